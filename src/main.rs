@@ -1,0 +1,3 @@
+//! The command line; see `lengthwise --help`.
+
+fn main() {}

@@ -1,1 +1,5 @@
 //! Lengthwise.
+
+pub mod certificate;
+pub mod problem;
+pub mod solve;

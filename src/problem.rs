@@ -34,7 +34,7 @@ pub struct Section {
     pub keep: Ticks,
 }
 
-/// A part on a section.
+/// A part on a section. A part has the same length on every section it may be made of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Fit {
     /// The long-point length.
@@ -58,7 +58,8 @@ pub struct Mitre {
     /// Length of board a cut at this angle takes: kerf / cos t, rounded up to a tick. Never less than the square kerf.
     pub kerf: Ticks,
     /// What two neighbouring ends save when one cut serves both: width * tan t, rounded down to a tick;
-    /// zero where the section may not be turned, which means no cut is shared.
+    /// zero where the section may not be turned, which means no cut is shared. Where it is not zero it is at least the
+    /// mitre's kerf less the square kerf, and no part with such an end is shorter than it.
     pub saving: Ticks,
 }
 
@@ -75,6 +76,7 @@ pub struct Board {
     /// How many there are; `None` is as many as wanted.
     pub supply: Option<u32>,
     /// What is lost of the board as soon as it is touched, whatever is cut from it: bad stretches, the datum-end trim.
+    /// The whole board is `lost` plus each run's length and tail.
     pub lost: Ticks,
 }
 
@@ -112,59 +114,195 @@ pub struct Cutting {
     pub runs: Vec<Vec<(usize, u32)>>,
 }
 
+/// How much of a run its parts take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Need {
+    /// Clear length the run must have. The last cut is not in it, for it may eat the tail.
+    pub length: Ticks,
+    /// The last cut. Where something is to be left beyond it, the run must be longer than `length + last_cut`.
+    pub last_cut: Ticks,
+}
+
 impl Section {
-    /// The clear length that `parts` need in one run, the best order taken.
-    ///
-    /// Square ends: `n` parts need their lengths and `n - 1` kerfs, for the last cut may eat the tail, so a run of exactly
-    /// this length does. With mitres of one angle, `a` parts mitred at both ends and `b` at one, neighbours share
-    /// `a - 1` cuts when `b = 0` (and `a > 0`), else `(2a + b) / 2` rounded down: each shared cut saves
-    /// [`Mitre::saving`] (when turning is allowed) and every cut at the angle takes [`Mitre::kerf`] instead of the square
-    /// kerf. The mitred chain is laid so that its odd end is at the datum, where it costs nothing, or last, where it eats
-    /// the tail. Lengths are exact in ticks; the two rounded quantities are the mitre's, and both err towards needing more.
+    /// The clear length that `parts` need in one run, the best order taken; `Ticks::MAX` where one of them may not be made
+    /// of this section.
     pub fn need(&self, parts: &[(usize, u32)]) -> Ticks {
+        self.lay(parts).map_or(Ticks::MAX, |need| need.length)
+    }
+
+    /// What `parts` need in one run, the best order taken, or `None` where one of them may not be made of this section.
+    ///
+    /// Every part is followed by one cut, and the last cut of a run may eat its tail; so the widest cut that can be last
+    /// comes last. Square ends take [`Section::kerf`].
+    ///
+    /// *A section that may be turned.* Parts with a mitre of one angle form a chain. With `a` of them mitred at both ends
+    /// and `b` at one end, `a - 1` cuts are shared when `b = 0`, else `(2a + b) / 2` rounded down, because every pair of
+    /// mitred ends can be laid together once a one-ended part closes the chain. A shared cut takes the mitre's kerf and
+    /// saves [`Mitre::saving`]. When `b = 0` the chain's trailing end is mitred: one cut at the angle that is not shared.
+    /// When `b > 0` each remaining cut is square, for an odd mitred end is laid to the left: it needs no clear length of its
+    /// own, because the stock it faces ends square and the mitre starts at its long point, so the blade takes the triangle
+    /// above it and, at the long edge, only the kerf that was already cut.
+    ///
+    /// *A section that may not be turned* (no saving). The same argument frees every left end. What counts is the right
+    /// end, `ends[1]`: square takes the square kerf, mitred the mitre's.
+    ///
+    /// *Two different angles on one part.* No cut is shared. The part is turned so that the narrower of its two cuts
+    /// trails; where it may not be turned, the cut of `ends[1]` trails.
+    ///
+    /// Lengths are exact in ticks; the two rounded quantities are the mitre's, and both err towards needing more.
+    pub fn lay(&self, parts: &[(usize, u32)]) -> Option<Need> {
+        let turnable = self.mitres.iter().any(|mitre| mitre.saving > 0);
         let mut length = 0;
-        let mut cuts_square = 0i64;
+        let mut square_cuts = 0;
+        let mut last_cut = 0;
         let mut chain = vec![(0i64, 0i64); self.mitres.len()];
-        let mut widest_eaten = None::<Ticks>;
         for &(part, count) in parts {
-            let Some(fit) = self.fits[part] else { return Ticks::MAX };
+            let fit = (*self.fits.get(part)?)?;
             let count = i64::from(count);
             if count == 0 {
                 continue;
             }
             length += fit.length * count;
-            match fit.ends {
-                [End::Square, End::Square] => cuts_square += count,
-                [End::Mitre(m), End::Square] | [End::Square, End::Mitre(m)] => chain[m].1 += count,
-                [End::Mitre(m), End::Mitre(n)] if m == n => chain[m].0 += count,
-                [End::Mitre(m), End::Mitre(n)] => {
-                    // Two different angles on one part: no cut is shared, and its trailing cut is the steeper one.
-                    let kerf = self.mitres[m].kerf.max(self.mitres[n].kerf);
-                    length += kerf * count;
-                    widest_eaten = Some(widest_eaten.unwrap_or(0).max(kerf));
+            match self.trailing(fit.ends, turnable) {
+                Trailing::Own(cut) => {
+                    length += cut * count;
+                    last_cut = last_cut.max(cut);
                 }
+                Trailing::Both(mitre) => chain[mitre].0 += count,
+                Trailing::One(mitre) => chain[mitre].1 += count,
             }
         }
         for (mitre, &(both, one)) in self.mitres.iter().zip(&chain) {
-            if both + one == 0 {
-                continue;
-            }
-            if mitre.saving == 0 {
-                // Nothing is shared: each part ends in one cut of its own, taken at the angle.
-                length += mitre.kerf * (both + one);
-                widest_eaten = Some(widest_eaten.unwrap_or(0).max(mitre.kerf));
-            } else if one == 0 {
-                length += mitre.kerf * both - mitre.saving * (both - 1);
-                widest_eaten = Some(widest_eaten.unwrap_or(0).max(mitre.kerf));
-            } else {
+            if one > 0 {
                 let shared = (2 * both + one) / 2;
-                length += mitre.kerf * shared - mitre.saving * shared;
-                cuts_square += (both + one) - shared;
+                length += (mitre.kerf - mitre.saving) * shared;
+                square_cuts += both + one - shared;
+                last_cut = last_cut.max(self.kerf);
+            } else if both > 0 {
+                length += mitre.kerf * both - mitre.saving * (both - 1);
+                last_cut = last_cut.max(mitre.kerf);
             }
         }
-        if cuts_square > 0 {
-            widest_eaten = Some(widest_eaten.unwrap_or(0).max(self.kerf));
+        length += square_cuts * self.kerf;
+        Some(Need {
+            length: length - last_cut,
+            last_cut,
+        })
+    }
+
+    /// How the cut that follows a part with these ends is counted; `turnable` tells whether this section may be turned.
+    pub(crate) fn trailing(&self, ends: [End; 2], turnable: bool) -> Trailing {
+        match ends {
+            [End::Square, End::Square] => Trailing::Own(self.kerf),
+            [End::Mitre(m), End::Square] | [End::Square, End::Mitre(m)]
+                if self.mitres[m].saving > 0 =>
+            {
+                Trailing::One(m)
+            }
+            [End::Mitre(m), End::Mitre(n)] if m == n && self.mitres[m].saving > 0 => {
+                Trailing::Both(m)
+            }
+            [End::Mitre(m), End::Mitre(n)] if turnable => {
+                Trailing::Own(self.mitres[m].kerf.min(self.mitres[n].kerf))
+            }
+            [End::Mitre(_), End::Square] => Trailing::Own(self.kerf),
+            [End::Square, End::Mitre(_)] if turnable => Trailing::Own(self.kerf),
+            [_, End::Mitre(m)] => Trailing::Own(self.mitres[m].kerf),
         }
-        length + cuts_square * self.kerf - widest_eaten.unwrap_or(0)
+    }
+
+    /// The offcut that `need` leaves at the end of `run`: what is beyond the last cut and the run's tail with it, or nothing
+    /// where the last cut reaches the end of the clear run.
+    pub fn offcut(&self, run: Run, need: Need) -> Ticks {
+        let beyond = run.length - need.length - need.last_cut;
+        if beyond > 0 { beyond + run.tail } else { 0 }
+    }
+
+    /// What of `run` is used up by `need`: all of it but an offcut long enough to keep.
+    pub fn used(&self, run: Run, need: Need) -> Ticks {
+        let offcut = self.offcut(run, need);
+        run.length + run.tail - if offcut >= self.keep { offcut } else { 0 }
+    }
+}
+
+/// How the cut that follows a part is counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Trailing {
+    /// One cut of its own, this wide.
+    Own(Ticks),
+    /// A link of the chain of this mitre with both ends in it.
+    Both(usize),
+    /// A link of the chain of this mitre with one end in it and one square end.
+    One(usize),
+}
+
+impl Problem {
+    /// What of its board a cutting uses up: everything but the offcuts long enough to keep. `None` where the parts may not
+    /// be made of this section or do not fit.
+    ///
+    /// The scrap of a plan is the sum of this over the boards touched, less the lengths of all parts wanted.
+    ///
+    /// Every run counts by [`Section::used`], an untouched run of a touched board too. A length cut once at the yard is
+    /// parted so that all the slack lies in one of the two carried pieces as far as that piece may be long, whichever of
+    /// the two uses less.
+    pub fn used(&self, cutting: &Cutting) -> Option<Ticks> {
+        let board = &self.boards[cutting.board];
+        let section = &self.sections[board.section];
+        let needs = cutting
+            .runs
+            .iter()
+            .map(|parts| section.lay(parts))
+            .collect::<Option<Vec<Need>>>()?;
+        match &board.shape {
+            Shape::Runs(runs) => {
+                let fits = runs.len() == needs.len()
+                    && runs
+                        .iter()
+                        .zip(&needs)
+                        .all(|(run, need)| need.length <= run.length);
+                fits.then(|| {
+                    board.lost
+                        + runs
+                            .iter()
+                            .zip(&needs)
+                            .map(|(&run, &need)| section.used(run, need))
+                            .sum::<Ticks>()
+                })
+            }
+            &Shape::OneCut { together, each } => {
+                let &[first, second] = needs.as_slice() else {
+                    return None;
+                };
+                let parted = |slack_side: Need, other: Need| {
+                    let length = each.min(together - other.length);
+                    let rest = together - length;
+                    let fits = slack_side.length <= length && other.length <= rest && rest <= each;
+                    let run = |length| Run { length, tail: 0 };
+                    fits.then(|| {
+                        section.used(run(length), slack_side) + section.used(run(rest), other)
+                    })
+                };
+                let least = [parted(first, second), parted(second, first)]
+                    .into_iter()
+                    .flatten()
+                    .min()?;
+                Some(board.lost + least)
+            }
+        }
+    }
+
+    /// The lengths of all parts wanted, added up.
+    pub fn wanted(&self) -> Ticks {
+        let length = |part: usize| {
+            self.sections
+                .iter()
+                .find_map(|section| section.fits[part])
+                .map_or(0, |fit| fit.length)
+        };
+        self.demand
+            .iter()
+            .enumerate()
+            .map(|(part, &count)| length(part) * i64::from(count))
+            .sum()
     }
 }

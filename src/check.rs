@@ -1,0 +1,1 @@
+//! Checks a plan against its job.

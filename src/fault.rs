@@ -1,0 +1,301 @@
+//! Faults in a job as written: what is wrong, where, and how to mend it.
+//!
+//! Every message a person can meet about their own input is made here, from a [`Place`] and a [`FaultKind`]. Messages start in
+//! lower case, carry no full stop, quote what was written and end in a remedy. All faults of a job are gathered; none hides another.
+
+use crate::length::LengthFault;
+use std::fmt;
+
+/// Where a fault sits: a list of the job, a row of it and a field of that row; any of them may be absent.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Place {
+    /// The list or object in the job file: `parts`, `shed`, `saw` …; empty for the job itself.
+    pub list: String,
+    /// Row in the list, counted from zero; printed from one.
+    pub row: Option<usize>,
+    /// The field as the job file names it, empty for the whole row.
+    pub field: String,
+    /// Line and column of a text file, both from one.
+    pub line: Option<(usize, usize)>,
+}
+
+impl Place {
+    /// The job itself.
+    pub fn job(field: &str) -> Place {
+        Place {
+            field: field.into(),
+            ..Place::default()
+        }
+    }
+
+    /// A field of a row of a list.
+    pub fn row(list: &str, row: usize, field: &str) -> Place {
+        Place {
+            list: list.into(),
+            row: Some(row),
+            field: field.into(),
+            line: None,
+        }
+    }
+
+    /// A field of an object of the job, such as the saw.
+    pub fn object(list: &str, field: &str) -> Place {
+        Place {
+            list: list.into(),
+            row: None,
+            field: field.into(),
+            line: None,
+        }
+    }
+
+    /// A line and column of a file.
+    pub fn line(line: usize, column: usize) -> Place {
+        Place {
+            line: Some((line, column)),
+            ..Place::default()
+        }
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut words = Vec::new();
+        if let Some((line, column)) = self.line {
+            words.push(format!("line {line}, column {column}"));
+        }
+        match (self.list.as_str(), self.row) {
+            ("", _) => {}
+            (list, Some(row)) => words.push(format!("{list} {}", row + 1)),
+            (list, None) => words.push(list.to_owned()),
+        }
+        if !self.field.is_empty() {
+            words.push(self.field.clone());
+        }
+        formatter.write_str(&words.join(", "))
+    }
+}
+
+/// One fault.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// Where.
+    pub place: Place,
+    /// What, with its remedy.
+    pub kind: FaultKind,
+}
+
+impl Fault {
+    /// A fault at a place.
+    pub fn new(place: Place, kind: FaultKind) -> Fault {
+        Fault { place, kind }
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let place = self.place.to_string();
+        if place.is_empty() {
+            write!(formatter, "{}", self.kind)
+        } else {
+            write!(formatter, "{place}: {}", self.kind)
+        }
+    }
+}
+
+/// What can be wrong with a job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum FaultKind {
+    /// The text is not JSON or not CSV; the parser's own words.
+    Unreadable(String),
+    /// The file is of another kind or version.
+    WrongFormat(String),
+    /// A field that must be there is not.
+    Missing(&'static str),
+    /// A field nobody knows, and the nearest known one.
+    UnknownField {
+        /// The field as written.
+        field: String,
+        /// The nearest known field.
+        nearest: Option<String>,
+    },
+    /// A list where a value should be, or the other way round.
+    WrongShape(&'static str),
+    /// The text is no length.
+    Length {
+        /// The text as written.
+        text: String,
+        /// Why.
+        fault: LengthFault,
+    },
+    /// A length outside what makes sense in this field.
+    OutOfRange {
+        /// What was written, printed.
+        value: String,
+        /// What the field holds.
+        what: &'static str,
+        /// The least allowed, printed.
+        least: String,
+        /// The most allowed, printed.
+        most: String,
+    },
+    /// The text is no whole number in the range.
+    Count {
+        /// The text as written.
+        text: String,
+        /// The least allowed.
+        least: u32,
+        /// The most allowed.
+        most: u32,
+    },
+    /// The text is no amount of money.
+    Money(String),
+    /// The text is none of the words allowed.
+    Word {
+        /// The text as written.
+        text: String,
+        /// The words allowed.
+        allowed: Vec<&'static str>,
+    },
+    /// A mitre angle that is not one.
+    Angle(String),
+    /// A section that is not in the list of sections; the nearest that is.
+    UnknownSection {
+        /// The name as written.
+        name: String,
+        /// The nearest known name.
+        nearest: Option<String>,
+    },
+    /// Two rows with one name.
+    Duplicate(String),
+    /// A bad stretch that lies outside its board or ends before it starts.
+    BadStretch(String),
+    /// Trims or bad stretches leave nothing of a board.
+    NothingLeft,
+    /// The part is mitred but its section has no width.
+    MitreWithoutWidth(String),
+    /// The job has nothing to plan.
+    NoParts,
+    /// A set-out's own message: already says what is wrong and how to mend it.
+    SetOut(String),
+    /// A total that does not fit the exact arithmetic.
+    TooMuch(&'static str),
+}
+
+impl fmt::Display for FaultKind {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            FaultKind::Unreadable(why) => write!(formatter, "cannot be read: {why}"),
+            FaultKind::WrongFormat(found) => write!(
+                formatter,
+                "this is {found}; a job file has \"format\": \"lengthwise-job\" and \"version\": 1"
+            ),
+            FaultKind::Missing(what) => write!(formatter, "{what} is missing; fill it in"),
+            FaultKind::UnknownField {
+                field,
+                nearest: Some(nearest),
+            } => {
+                write!(
+                    formatter,
+                    "no field is called \"{field}\"; did you mean \"{nearest}\"?"
+                )
+            }
+            FaultKind::UnknownField {
+                field,
+                nearest: None,
+            } => {
+                write!(formatter, "no field is called \"{field}\"; remove it")
+            }
+            FaultKind::WrongShape(wanted) => write!(formatter, "should be {wanted}"),
+            FaultKind::Length {
+                text,
+                fault: LengthFault::Empty,
+            } => {
+                debug_assert!(text.trim().is_empty());
+                write!(formatter, "{}", LengthFault::Empty)
+            }
+            FaultKind::Length { text, fault } => write!(formatter, "\"{text}\": {fault}"),
+            FaultKind::OutOfRange {
+                value,
+                what,
+                least,
+                most,
+            } => {
+                write!(
+                    formatter,
+                    "{value} is not sensible for {what}; give {least} to {most}, and check the unit"
+                )
+            }
+            FaultKind::Count { text, least, most } => {
+                write!(
+                    formatter,
+                    "\"{text}\" should be a whole number from {least} to {most}"
+                )
+            }
+            FaultKind::Money(text) => {
+                write!(
+                    formatter,
+                    "\"{text}\" is no amount; write digits with at most two decimals, such as 5.40, and no currency sign"
+                )
+            }
+            FaultKind::Word { text, allowed } => {
+                write!(
+                    formatter,
+                    "\"{text}\" is not known here; choose {}",
+                    allowed.join(", ")
+                )
+            }
+            FaultKind::Angle(text) => write!(
+                formatter,
+                "\"{text}\" is no end; write square, or the angle off square in degrees from 0.1 to 75, such as 45"
+            ),
+            FaultKind::UnknownSection {
+                name,
+                nearest: Some(nearest),
+            } => {
+                write!(
+                    formatter,
+                    "no section is called \"{name}\"; did you mean \"{nearest}\"?"
+                )
+            }
+            FaultKind::UnknownSection {
+                name,
+                nearest: None,
+            } => {
+                write!(
+                    formatter,
+                    "no section is called \"{name}\"; add it to the sections first"
+                )
+            }
+            FaultKind::Duplicate(name) => write!(
+                formatter,
+                "\"{name}\" is there twice; give each its own name"
+            ),
+            FaultKind::BadStretch(text) => {
+                write!(
+                    formatter,
+                    "the bad stretch {text} should start before it ends, and lie on the board; both are measured from the datum end"
+                )
+            }
+            FaultKind::NothingLeft => write!(
+                formatter,
+                "trims and bad stretches leave nothing to cut from; shorten them or drop the board"
+            ),
+            FaultKind::MitreWithoutWidth(section) => {
+                write!(
+                    formatter,
+                    "a mitre needs the width of its section; fill in the width of \"{section}\""
+                )
+            }
+            FaultKind::NoParts => write!(
+                formatter,
+                "there are no parts yet; add the first part or a set-out"
+            ),
+            FaultKind::SetOut(message) => formatter.write_str(message),
+            FaultKind::TooMuch(what) => write!(
+                formatter,
+                "{what} is more than can be planned at once; split the piece"
+            ),
+        }
+    }
+}

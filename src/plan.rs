@@ -1,0 +1,125 @@
+//! A plan: which boards are cut, and where every part lies on them.
+//!
+//! All positions are exact and are measured along a board from its datum end, the end the tape is hooked on. A plan says nothing
+//! about being right: only `check` can make a [`CheckedPlan`](crate::check::CheckedPlan) of it, from the job alone.
+
+use crate::certificate::Certificate;
+use crate::length::Length;
+
+/// A plan for a whole job.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Plan {
+    /// The boards that are cut, shed boards first, in the order they are cut.
+    pub boards: Vec<PlannedBoard>,
+    /// What is claimed of each group of sections.
+    pub proofs: Vec<Proof>,
+}
+
+/// One physical board.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlannedBoard {
+    /// Which board it is.
+    pub source: Source,
+    /// For a length too long to carry: where the yard's one cut starts, from the datum end. The cut takes one kerf; the second
+    /// carried piece starts behind it.
+    pub yard_cut: Option<Length>,
+    /// The clear runs parts are laid in, ascending; runs without parts are left out.
+    pub runs: Vec<PlannedRun>,
+}
+
+/// Where a board comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Source {
+    /// Index into the job's shed.
+    Shed(usize),
+    /// Index into the job's yard.
+    Yard(usize),
+}
+
+/// A clear run and the parts in it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlannedRun {
+    /// Where the clear run starts, behind the end trim, bad stretch or cut before it.
+    pub from: Length,
+    /// Where it ends.
+    pub to: Length,
+    /// The parts, in cutting order from the datum end.
+    pub cuts: Vec<PlacedPart>,
+}
+
+/// A part on a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PlacedPart {
+    /// Index into the job's parts.
+    pub part: usize,
+    /// Where its long-point length starts.
+    pub start: Length,
+    /// Where its long-point length ends; the cut takes its kerf beyond this.
+    pub end: Length,
+    /// Whether its first end (as the part is written) lies towards the datum.
+    pub lies: Lies,
+    /// The edge its long points are on, for mitred parts; neighbours that share a cut alternate.
+    pub long_edge: Edge,
+}
+
+/// Which way round a part lies.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Lies {
+    /// As written: its first end towards the datum.
+    #[default]
+    AsWritten,
+    /// Turned end for end.
+    Turned,
+}
+
+/// An edge of a board as it lies on the bench, the datum end to the left.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Edge {
+    /// The edge away from the person.
+    #[default]
+    Far,
+    /// The edge nearest the person.
+    Near,
+}
+
+/// What a plan claims about one group of sections.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Proof {
+    /// Indices of the sections of the group.
+    pub sections: Vec<usize>,
+    /// The levels of the aim in order, each with what the plan reaches and what nobody can go below.
+    pub levels: Vec<Level>,
+    /// The figures that prove the buying levels, where there are any.
+    pub certificate: Option<Certificate>,
+}
+
+/// One level of the aim.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Level {
+    /// What it measures.
+    pub measure: Measure,
+    /// What the plan reaches.
+    pub value: i64,
+    /// A proven lower bound; equal to `value` when the level is proven.
+    pub bound: i64,
+}
+
+impl Level {
+    /// Whether nothing better exists at this level, the levels before it kept.
+    pub const fn is_proven(&self) -> bool {
+        self.value == self.bound
+    }
+}
+
+/// What a level of the aim measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Measure {
+    /// Lengths bought.
+    Bought,
+    /// Money in minor units.
+    Money,
+    /// Ticks of bought timber.
+    BoughtLength,
+    /// Ticks of scrap.
+    Scrap,
+}

@@ -157,13 +157,7 @@ impl Section {
         let mut last_cut = 0;
         let mut chain = vec![(0i64, 0i64); self.mitres.len()];
         for &(part, count) in parts {
-<<<<<<< HEAD
             let fit = (*self.fits.get(part)?)?;
-=======
-            let Some(fit) = self.fits[part] else {
-                return Ticks::MAX;
-            };
->>>>>>> b563286 (Exact lengths, the job and its faults, the shape of a plan and of its proof)
             let count = i64::from(count);
             if count == 0 {
                 continue;

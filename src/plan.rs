@@ -89,7 +89,9 @@ pub struct Proof {
     pub sections: Vec<usize>,
     /// The levels of the aim in order, each with what the plan reaches and what nobody can go below.
     pub levels: Vec<Level>,
-    /// The figures that prove the buying levels, where there are any.
+    /// The figures that prove the levels, where there are any. Its part indices are those of the job's parts (a part of another
+    /// group is worth nothing); its board indices count the yard's lines first and the shed's boards after them. Its cost levels
+    /// are those of `levels` that depend on buying alone, in their order; its used-up level is the scrap plus the parts' lengths.
     pub certificate: Option<Certificate>,
 }
 

@@ -1,0 +1,67 @@
+//! The bridge between the engine and the page: strings of JSON in, strings of JSON out.
+//!
+//! It only adapts. The page calls it inside a Worker, so a long plan never holds up a keystroke. The core has no clock;
+//! this file lends it the Worker's `performance.now()`. A panic leaves the engine unusable, so its message is thrown
+//! to the Worker as an exception, and the page starts a fresh Worker.
+
+// The macro of wasm-bindgen writes the foreign functions behind each export; nothing here is unsafe by hand.
+#![allow(unsafe_code)]
+
+use crate::api;
+use js_sys::{Function, Reflect};
+use serde::Serialize;
+use wasm_bindgen::prelude::*;
+
+/// What the page hears at every better plan.
+#[derive(Serialize)]
+struct Progress<'report> {
+    /// Milliseconds since planning began, by the Worker's clock.
+    milliseconds: f64,
+    /// The plan so far, as JSON text; the page reads it only when it has time to draw.
+    report: &'report str,
+}
+
+/// Runs once, when the engine is started.
+#[wasm_bindgen(start)]
+pub fn start() {
+    std::panic::set_hook(Box::new(|panic| {
+        wasm_bindgen::throw_str(&panic.to_string())
+    }));
+}
+
+/// The engine's version.
+#[wasm_bindgen]
+pub fn version() -> String {
+    env!("CARGO_PKG_VERSION").to_owned()
+}
+
+/// Answers a quick action. The reply is JSON text, faults included.
+#[wasm_bindgen]
+pub fn call(action: &str, request: &str) -> String {
+    api::call(action, request)
+}
+
+/// Plans a job and calls `progress` with a [`Progress`] at every better plan. The reply is JSON text.
+///
+/// # Errors
+/// Throws when the scope has no clock, or when `progress` throws.
+#[wasm_bindgen]
+pub fn plan(request: &str, progress: &Function) -> Result<String, JsValue> {
+    let performance: web_sys::Performance =
+        Reflect::get(&js_sys::global(), &"performance".into())?.unchecked_into();
+    let began = performance.now();
+    let clock = || performance.now() - began;
+    let mut failure = None;
+    let reply = api::plan(request, &clock, &mut |report| {
+        let sent = serde_wasm_bindgen::to_value(&Progress {
+            milliseconds: clock(),
+            report,
+        })
+        .map_err(JsValue::from)
+        .and_then(|value| progress.call1(&JsValue::NULL, &value));
+        if let Err(error) = sent {
+            failure.get_or_insert(error);
+        }
+    });
+    failure.map_or(Ok(reply), Err)
+}

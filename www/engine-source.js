@@ -1,0 +1,35 @@
+// Where the engine comes from: two files beside the page, or two elements inside it when everything is one file.
+// Both are taken once, at the start. A Worker started later is therefore of the same version as the page,
+// whatever has become of the server since.
+
+const inside = (id) => document.getElementById(id)?.textContent.trim();
+
+async function workerText() {
+  const held = inside("engine-worker");
+  if (held !== undefined) return new Response(opened(held)).text();
+  const answer = await fetch("./engine-worker.js");
+  if (!answer.ok) throw new Error(`the engine's script is missing (${answer.status})`);
+  return answer.text();
+}
+
+async function module() {
+  const held = inside("engine-module");
+  if (held !== undefined) return WebAssembly.compile(await new Response(opened(held)).arrayBuffer());
+  const answer = await fetch("./engine.wasm");
+  if (!answer.ok) throw new Error(`the engine is missing (${answer.status})`);
+  const streams = answer.headers.get("Content-Type") === "application/wasm";
+  return streams ? WebAssembly.compileStreaming(answer) : WebAssembly.compile(await answer.arrayBuffer());
+}
+
+// Base64 of gzip, as the one-file page carries it, to a stream of plain bytes.
+function opened(base64) {
+  const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+  return new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+}
+
+// Resolves to { module, start }: the compiled engine, and a function that starts a Worker for it.
+export async function engineSource() {
+  const [text, compiled] = await Promise.all([workerText(), module()]);
+  const address = URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
+  return { module: compiled, start: () => new Worker(address) };
+}

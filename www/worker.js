@@ -1,0 +1,31 @@
+// The Worker that holds the engine. A classic script: a page opened from a file may not start a module Worker.
+// The build puts the engine's own script, which defines `wasm_bindgen`, in front of this one.
+//
+// In:  { start: WebAssembly.Module }            Out: { ready: version }
+//      { id, call: action, request: text }           { id, reply: text }
+//      { id, plan: request text }                     { id, progress: { milliseconds, report } } ..., { id, reply: text }
+//                                                     { id, failure: text } when the engine itself failed
+// Every message that ends a request says how many bytes of memory the engine holds.
+"use strict";
+
+let memory = null;
+
+self.onmessage = ({ data }) => {
+  if (data.start) {
+    try {
+      memory = wasm_bindgen.initSync({ module: data.start }).memory;
+      self.postMessage({ ready: wasm_bindgen.version() });
+    } catch (error) {
+      self.postMessage({ failure: String(error?.message ?? error) });
+    }
+    return;
+  }
+  try {
+    const reply = data.plan === undefined
+      ? wasm_bindgen.call(data.call, data.request)
+      : wasm_bindgen.plan(data.plan, (progress) => self.postMessage({ id: data.id, progress }));
+    self.postMessage({ id: data.id, reply, bytes: memory.buffer.byteLength });
+  } catch (error) {
+    self.postMessage({ id: data.id, failure: String(error?.message ?? error), bytes: memory?.buffer.byteLength ?? 0 });
+  }
+};

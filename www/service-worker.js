@@ -1,0 +1,37 @@
+// Keeps the page usable without a network. The build puts VERSION and FILES, the name of every file of the site, in front.
+//
+// One cache a version, filled whole before the version counts as installed. A page is always served from one version,
+// never a mixture. A new version waits until the page asks for it or every tab is closed. What a person typed is in the
+// page's own storage, which no version touches.
+"use strict";
+
+const CACHE = `lengthwise-${VERSION}`;
+
+self.addEventListener("install", (event) => {
+  const fresh = FILES.map((name) => new Request(name, { cache: "reload" }));
+  event.waitUntil(caches.open(CACHE).then((cache) => cache.addAll(fresh)));
+});
+
+self.addEventListener("activate", (event) => {
+  const tidied = caches.keys().then((names) => {
+    const old = names.filter((name) => name.startsWith("lengthwise-") && name !== CACHE);
+    return Promise.all(old.map((name) => caches.delete(name)));
+  });
+  event.waitUntil(tidied);
+});
+
+self.addEventListener("message", ({ data }) => {
+  if (data === "take over") self.skipWaiting();
+});
+
+self.addEventListener("fetch", (event) => {
+  const address = new URL(event.request.url);
+  if (event.request.method !== "GET" || address.origin !== self.location.origin) return;
+  event.respondWith(answer(event.request));
+});
+
+async function answer(request) {
+  const cache = await caches.open(CACHE);
+  const wanted = request.mode === "navigate" ? "index.html" : request;
+  return (await cache.match(wanted, { ignoreSearch: true })) ?? fetch(request);
+}

@@ -1,3 +1,35 @@
-//! Builds the page and runs every check.
+//! The house: builds the page and runs every check. `cargo page` and `cargo verify` start it.
 
-fn main() {}
+mod bundle;
+mod engine;
+mod page;
+mod script;
+mod serve;
+mod single_file;
+mod site;
+mod workshop;
+
+use std::process::ExitCode;
+
+const HELP: &str = "\
+cargo page [--port N]    build the page, serve it on this machine, print its address
+cargo page --out DIR     write the site, and lengthwise.html, the same page as one file, to DIR
+cargo verify             set up what the tests need, then run every check";
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let outcome = match words
+        .split_first()
+        .map(|(first, rest)| (first.as_str(), rest))
+    {
+        Some(("page", rest)) => page::run(rest),
+        _ => Err(anyhow::anyhow!("what to do is missing\n{HELP}")),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            eprintln!("house: {failure:#}");
+            ExitCode::FAILURE
+        }
+    }
+}

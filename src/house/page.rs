@@ -1,0 +1,73 @@
+//! `cargo page`: build the page, then serve it or write it.
+
+use crate::serve::Server;
+use crate::workshop::{root, target_folder};
+use crate::{engine, single_file, site::Site};
+use anyhow::{Context, Result, bail};
+use flate2::Compression;
+use flate2::write::GzEncoder;
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+/// The port tried first. A page keeps what was typed by its address, so the address should not change.
+const USUAL_PORT: u16 = 8017;
+
+/// The name of the page as one file.
+const ONE_FILE: &str = "lengthwise.html";
+
+/// Does what the words after `cargo page` ask for.
+pub fn run(words: &[String]) -> Result<()> {
+    match words {
+        [] => serve(USUAL_PORT),
+        [option, port] if option == "--port" => {
+            serve(port.parse().context("a port is a number up to 65535")?)
+        }
+        [option, folder] if option == "--out" => write(Path::new(folder)),
+        _ => bail!("cargo page takes --out DIR or --port N, or nothing"),
+    }
+}
+
+/// Builds the page into `folder`: the site's files, and the one-file page beside them.
+pub fn write(folder: &Path) -> Result<()> {
+    let began = Instant::now();
+    let engine = engine::build()?;
+    let site = Site::build(&root().join("www"), &engine)?;
+    let one_file = single_file::assemble(&site, &engine)?;
+    site.write(folder)?;
+    fs::write(folder.join(ONE_FILE), &one_file)?;
+    println!(
+        "the page is in {} ({:.1} s): the engine {} KB, {} KB as gzip; the site {} KB as gzip; {ONE_FILE} {} KB",
+        folder.display(),
+        began.elapsed().as_secs_f64(),
+        kilobytes(engine.module.len()),
+        kilobytes(gzip(&engine.module)?.len()),
+        kilobytes(site.gzip_size()?),
+        kilobytes(one_file.len()),
+    );
+    Ok(())
+}
+
+/// Bytes packed as gzip, as small as they go.
+pub fn gzip(bytes: &[u8]) -> Result<Vec<u8>> {
+    let mut packer = GzEncoder::new(Vec::new(), Compression::best());
+    packer.write_all(bytes)?;
+    Ok(packer.finish()?)
+}
+
+fn serve(port: u16) -> Result<()> {
+    let folder: PathBuf = target_folder()?.join("page");
+    write(&folder)?;
+    let server = match Server::start(&folder, port) {
+        Err(error) if error.kind() == std::io::ErrorKind::AddrInUse => Server::start(&folder, 0),
+        other => other,
+    }?;
+    println!("open {}   (ctrl-C stops the server)", server.address());
+    server.serve_for_ever();
+    Ok(())
+}
+
+fn kilobytes(bytes: usize) -> usize {
+    bytes.div_ceil(1024)
+}

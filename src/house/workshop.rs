@@ -1,0 +1,45 @@
+//! Where things are, and how another program is run.
+
+use anyhow::{Context, Result, bail};
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// The folder that holds `Cargo.toml`.
+pub fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// The folder Cargo builds into: two above this program, whatever the settings call it.
+pub fn target_folder() -> Result<PathBuf> {
+    let program = std::env::current_exe().context("this program's own place is unknown")?;
+    let folder = program.parent().and_then(Path::parent);
+    Ok(folder
+        .context("this program was not started by cargo")?
+        .to_path_buf())
+}
+
+/// Cargo, as it started this program, at the package's root.
+pub fn cargo<Word: AsRef<OsStr>>(words: impl IntoIterator<Item = Word>) -> Command {
+    let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
+    command.args(words).current_dir(root());
+    command
+}
+
+/// Runs a program to its end; a bad end is a failure that says what was run.
+pub fn run(command: &mut Command) -> Result<()> {
+    let shown = format!("{command:?}").replace('"', "");
+    let status = command
+        .status()
+        .with_context(|| format!("{shown} did not start"))?;
+    if !status.success() {
+        bail!("{shown} failed ({status})");
+    }
+    Ok(())
+}
+
+/// Whether a program of this name is on the search path.
+pub fn has_program(name: &str) -> bool {
+    let path = std::env::var_os("PATH").unwrap_or_default();
+    std::env::split_paths(&path).any(|folder| folder.join(name).is_file())
+}

@@ -1,0 +1,589 @@
+//! One browser with one person in front of it.
+//!
+//! Every act waits for what it needs, and fails at the line of the test that asked for it. When a browser is dropped at
+//! the end of a test, whatever the page wrote to the console as an error fails the test, unless the test has taken it
+//! with [`Browser::console_errors`].
+//!
+//! ```text
+//! let mut browser = Browser::phone();
+//! browser.go(&site::address());
+//! browser.write("#part-1-length", "1200");
+//! browser.press(Key::Tab);
+//! browser.wait_for_text("#plan-outcome", "proven");
+//! browser.screenshot("plan-phone");
+//! ```
+
+use crate::driver::{Driver, chromium};
+use fantoccini::elements::Element;
+use fantoccini::error::CmdError;
+use fantoccini::key::Key as Code;
+use fantoccini::wd::{Capabilities, TimeoutConfiguration, WebDriverCompatibleCommand};
+use fantoccini::{Client, ClientBuilder, Locator};
+use hyper_util::client::legacy::connect::HttpConnector;
+use serde_json::{Value, json};
+use std::fs;
+use std::future::Future;
+use std::os::unix::fs::MetadataExt;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU32, Ordering};
+use std::time::{Duration, Instant};
+use tokio::runtime::Runtime;
+
+/// How long the page may take to show what a test waits for. Far more than it needs: the machine may be busy.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+/// How often a test looks again.
+const PERIOD: Duration = Duration::from_millis(25);
+
+/// A key pressed for what it does.
+#[derive(Clone, Copy, Debug)]
+pub enum Key {
+    Tab,
+    ShiftTab,
+    Enter,
+    Space,
+    Escape,
+    Up,
+    Down,
+    Left,
+    Right,
+    /// A letter with the control key held.
+    Control(char),
+}
+
+/// What the page is drawn on.
+#[derive(Clone, Copy, Debug)]
+pub struct Screen {
+    pub width: u32,
+    pub height: u32,
+    pub touch: Touch,
+}
+
+/// How the screen is worked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Touch {
+    Finger,
+    Mouse,
+}
+
+/// The colours the person has asked the device for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scheme {
+    Light,
+    Dark,
+}
+
+/// A sheet of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Paper {
+    A4,
+    Letter,
+}
+
+/// Whether the device reaches any network.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Network {
+    On,
+    Off,
+}
+
+/// A browser with a profile of its own, closed when dropped.
+pub struct Browser {
+    runtime: Runtime,
+    client: Client,
+    downloads: PathBuf,
+    _driver: Driver,
+}
+
+impl Browser {
+    /// A phone held upright.
+    pub fn phone() -> Browser {
+        Browser::open(Screen {
+            width: 360,
+            height: 740,
+            touch: Touch::Finger,
+        })
+    }
+
+    /// A laptop.
+    pub fn desktop() -> Browser {
+        Browser::open(Screen {
+            width: 1280,
+            height: 800,
+            touch: Touch::Mouse,
+        })
+    }
+
+    /// A browser with this screen.
+    pub fn open(screen: Screen) -> Browser {
+        static COUNT: AtomicU32 = AtomicU32::new(0);
+        let number = COUNT.fetch_add(1, Ordering::SeqCst);
+        let downloads = Path::new(env!("CARGO_TARGET_TMPDIR"))
+            .join(format!("downloads-{}-{number}", std::process::id()));
+        let _ = fs::remove_dir_all(&downloads);
+        fs::create_dir_all(&downloads).expect("a folder for downloads can be made");
+        let driver = Driver::start();
+        let runtime = tokio::runtime::Builder::new_current_thread()
+            .enable_all()
+            .build()
+            .expect("a runtime starts");
+        let client = runtime.block_on(async {
+            ClientBuilder::new(HttpConnector::new())
+                .capabilities(capabilities(&downloads))
+                .connect(&driver.address())
+                .await
+        });
+        let client = client.unwrap_or_else(|error| panic!("Chromium did not start: {error}"));
+        let browser = Browser {
+            runtime,
+            client,
+            downloads,
+            _driver: driver,
+        };
+        let patience =
+            TimeoutConfiguration::new(Some(4 * PATIENCE), Some(PATIENCE), Some(Duration::ZERO));
+        browser.wait(browser.client.update_timeouts(patience));
+        browser.resize(screen);
+        browser
+    }
+
+    // ---- going places ----
+
+    /// Opens an address and waits until it has loaded.
+    #[track_caller]
+    pub fn go(&self, address: &str) {
+        self.wait(self.client.goto(address));
+    }
+
+    /// Loads the page again.
+    #[track_caller]
+    pub fn reload(&self) {
+        self.wait(self.client.refresh());
+    }
+
+    /// Changes the screen, as turning the phone or dragging the window does.
+    #[track_caller]
+    pub fn resize(&self, screen: Screen) {
+        let Screen {
+            width,
+            height,
+            touch,
+        } = screen;
+        let finger = touch == Touch::Finger;
+        let scale = if finger { 2 } else { 1 };
+        let metrics = json!({ "width": width, "height": height, "deviceScaleFactor": scale, "mobile": finger });
+        self.devtools("Emulation.setDeviceMetricsOverride", metrics);
+        self.devtools(
+            "Emulation.setTouchEmulationEnabled",
+            json!({ "enabled": finger }),
+        );
+    }
+
+    /// Asks the page for light or dark colours.
+    #[track_caller]
+    pub fn colours(&self, scheme: Scheme) {
+        let value = if scheme == Scheme::Dark {
+            "dark"
+        } else {
+            "light"
+        };
+        let features = json!([{ "name": "prefers-color-scheme", "value": value }]);
+        self.devtools(
+            "Emulation.setEmulatedMedia",
+            json!({ "features": features }),
+        );
+    }
+
+    /// Makes the device this many times slower.
+    #[track_caller]
+    pub fn slow_down(&self, times: u32) {
+        self.devtools("Emulation.setCPUThrottlingRate", json!({ "rate": times }));
+    }
+
+    /// Takes the page's network away, or gives it back. A service worker keeps its own: stop the server to cut that.
+    #[track_caller]
+    pub fn network(&self, network: Network) {
+        self.devtools("Network.enable", json!({}));
+        let conditions = json!({ "offline": network == Network::Off, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1 });
+        self.devtools("Network.emulateNetworkConditions", conditions);
+    }
+
+    // ---- doing things ----
+
+    /// Clicks or taps the first element that a CSS selector finds, scrolled into view.
+    #[track_caller]
+    pub fn click(&self, selector: &str) {
+        let element = self.find(selector);
+        self.wait(element.click());
+    }
+
+    /// Clicks the button, link or tab with exactly this text or label.
+    #[track_caller]
+    pub fn click_on(&self, text: &str) {
+        let script = "const text = arguments[0];
+            const named = (e) => [e.getAttribute('aria-label'), e.textContent].some((n) => n?.trim() === text);
+            const all = document.querySelectorAll('button, a, summary, [role=tab], [role=button], label');
+            return [...all].find((e) => named(e) && e.checkVisibility()) ?? null;";
+        let found = self.wait_for(&format!("something to click named {text:?}"), || {
+            let found = self.run_with(script, vec![json!(text)]);
+            (!found.is_null()).then_some(found)
+        });
+        self.run_with(
+            "arguments[0].scrollIntoView({ block: 'center' });",
+            vec![found.clone()],
+        );
+        let element: Element = Element::from_element_id(self.client.clone(), element_id(&found));
+        self.wait(element.click());
+    }
+
+    /// Replaces what stands in a field by typing, key by key. For a file field, `text` is the file's path.
+    #[track_caller]
+    pub fn write(&self, selector: &str, text: &str) {
+        let element = self.find(selector);
+        if self.run(&format!(
+            "return document.querySelector({selector:?}).type;"
+        )) != "file"
+        {
+            self.wait(element.click());
+            self.press(Key::Control('a'));
+            self.wait(element.send_keys(&Code::Backspace.to_string()));
+        }
+        self.wait(element.send_keys(text));
+    }
+
+    /// Types into whatever has the focus, without clearing it.
+    #[track_caller]
+    pub fn type_on(&self, text: &str) {
+        let element = self.wait(self.client.active_element());
+        self.wait(element.send_keys(text));
+    }
+
+    /// Presses a key where the focus is.
+    #[track_caller]
+    pub fn press(&self, key: Key) {
+        let shifted = |code: Code, rest: &str| format!("{code}{rest}{}", Code::Null);
+        self.type_on(&match key {
+            Key::Tab => Code::Tab.to_string(),
+            Key::ShiftTab => shifted(Code::Shift, &Code::Tab.to_string()),
+            Key::Enter => Code::Enter.to_string(),
+            Key::Space => " ".to_owned(),
+            Key::Escape => Code::Escape.to_string(),
+            Key::Up => Code::Up.to_string(),
+            Key::Down => Code::Down.to_string(),
+            Key::Left => Code::Left.to_string(),
+            Key::Right => Code::Right.to_string(),
+            Key::Control(letter) => shifted(Code::Control, &letter.to_string()),
+        });
+    }
+
+    /// Chooses the option with this text in a select field.
+    #[track_caller]
+    pub fn choose(&self, selector: &str, option: &str) {
+        let element = self.find(selector);
+        self.wait(element.select_by_label(option));
+    }
+
+    // ---- looking ----
+
+    /// The text of the first element that a CSS selector finds, as it is shown.
+    #[track_caller]
+    pub fn text(&self, selector: &str) -> String {
+        let element = self.find(selector);
+        self.wait(element.text())
+    }
+
+    /// What stands in a field.
+    #[track_caller]
+    pub fn value(&self, selector: &str) -> String {
+        let element = self.find(selector);
+        self.wait(element.prop("value")).unwrap_or_default()
+    }
+
+    /// How many elements a CSS selector finds now.
+    #[track_caller]
+    pub fn count(&self, selector: &str) -> usize {
+        self.wait(self.client.find_all(Locator::Css(selector)))
+            .len()
+    }
+
+    /// Waits until the element that a CSS selector finds holds this text.
+    #[track_caller]
+    pub fn wait_for_text(&self, selector: &str, text: &str) {
+        let script = "return document.querySelector(arguments[0])?.innerText ?? null;";
+        let began = Instant::now();
+        loop {
+            let seen = self.run_with(script, vec![json!(selector)]);
+            if seen.as_str().is_some_and(|seen| seen.contains(text)) {
+                return;
+            }
+            assert!(
+                began.elapsed() < PATIENCE,
+                "{selector} never said {text:?}; it says {seen}"
+            );
+            std::thread::sleep(PERIOD);
+        }
+    }
+
+    /// Waits until a script, the inside of a function, returns something true; returns that.
+    #[track_caller]
+    pub fn wait_until(&self, script: &str) -> Value {
+        self.wait_for(script, || {
+            let value = self.run(script);
+            (value != json!(false) && !value.is_null()).then_some(value)
+        })
+    }
+
+    /// Runs a script in the page, the inside of a function; returns what it returns.
+    #[track_caller]
+    pub fn run(&self, script: &str) -> Value {
+        self.run_with(script, vec![])
+    }
+
+    /// Runs a script with `arguments`.
+    #[track_caller]
+    pub fn run_with(&self, script: &str, arguments: Vec<Value>) -> Value {
+        self.wait(self.client.execute(script, arguments))
+    }
+
+    /// Runs a script, the inside of an async function, and waits for its end; what it throws fails the test.
+    #[track_caller]
+    pub fn run_to_end(&self, script: &str, arguments: Vec<Value>) -> Value {
+        let script = format!(
+            "const done = arguments[arguments.length - 1];
+             (async (...arguments) => {{ {script} }})(...arguments)
+                 .then((value) => done({{ value }}), (error) => done({{ error: String(error?.stack ?? error) }}));"
+        );
+        let end = self.wait(self.client.execute_async(&script, arguments));
+        assert!(end["error"].is_null(), "the script threw {}", end["error"]);
+        end["value"].clone()
+    }
+
+    /// What the page has written to the console as errors since this was last asked.
+    #[track_caller]
+    pub fn console_errors(&self) -> Vec<String> {
+        let entries = self.wait(self.client.issue_cmd(Vendor {
+            path: "se/log",
+            body: json!({ "type": "browser" }),
+        }));
+        let severe = entries
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter(|entry| entry["level"] == "SEVERE");
+        severe
+            .map(|entry| entry["message"].as_str().unwrap_or_default().to_owned())
+            .collect()
+    }
+
+    /// What axe-core finds wrong with the page as it stands: one line an element, empty when nothing is.
+    #[track_caller]
+    pub fn accessibility_faults(&self) -> Vec<String> {
+        let axe = axe_core();
+        self.run(&axe);
+        let script = "const { violations } = await axe.run(document, {
+                runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] });
+            return violations.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html} ${node.failureSummary}`));";
+        let faults = self.run_to_end(script, vec![]);
+        faults
+            .as_array()
+            .into_iter()
+            .flatten()
+            .map(|fault| fault.as_str().unwrap_or_default().to_owned())
+            .collect()
+    }
+
+    // ---- keeping what was seen ----
+
+    /// Keeps a picture of the whole page, as long as it is, in `screenshots/NAME.png` of the target folder.
+    #[track_caller]
+    pub fn screenshot(&self, name: &str) -> PathBuf {
+        let size = self.run(
+            "const page = document.documentElement; return [page.clientWidth, page.scrollHeight];",
+        );
+        let clip = json!({ "x": 0, "y": 0, "width": size[0], "height": size[1], "scale": 1 });
+        let options = json!({ "format": "png", "captureBeyondViewport": true, "clip": clip });
+        let picture = self.devtools("Page.captureScreenshot", options);
+        keep(
+            &format!("{name}.png"),
+            &base64(picture["data"].as_str().expect("a picture has data")),
+        )
+    }
+
+    /// Prints the page to `screenshots/NAME.pdf` of the target folder; returns the number of sheets.
+    #[track_caller]
+    pub fn print(&self, name: &str, paper: Paper) -> usize {
+        let (width, height) = if paper == Paper::A4 {
+            (8.27, 11.69)
+        } else {
+            (8.5, 11.0)
+        };
+        let options =
+            json!({ "paperWidth": width, "paperHeight": height, "preferCSSPageSize": false });
+        let printed = self.devtools("Page.printToPDF", options);
+        let bytes = base64(printed["data"].as_str().expect("a print has data"));
+        keep(&format!("{name}.pdf"), &bytes);
+        let text = String::from_utf8_lossy(&bytes);
+        text.matches("/Type /Page").count() - text.matches("/Type /Pages").count()
+    }
+
+    /// Waits for a download whose name ends so; returns its bytes.
+    #[track_caller]
+    pub fn download(&self, end: &str) -> Vec<u8> {
+        let place = self.wait_for(&format!("a download named ..{end}"), || {
+            let entries = fs::read_dir(&self.downloads).expect("downloads can be read");
+            let mut places = entries.filter_map(|entry| Some(entry.ok()?.path()));
+            places.find(|place| place.to_string_lossy().ends_with(end))
+        });
+        let bytes = fs::read(&place).expect("a download can be read");
+        fs::remove_file(&place).expect("a download can be taken away");
+        bytes
+    }
+
+    // ---- below the surface ----
+
+    /// Gives a command of the DevTools protocol.
+    #[track_caller]
+    pub fn devtools(&self, command: &str, parameters: Value) -> Value {
+        let body = json!({ "cmd": command, "params": parameters });
+        self.wait(self.client.issue_cmd(Vendor {
+            path: "goog/cdp/execute",
+            body,
+        }))
+    }
+
+    /// Looks again and again until there is something to see.
+    #[track_caller]
+    pub fn wait_for<Seen>(&self, what: &str, mut look: impl FnMut() -> Option<Seen>) -> Seen {
+        let began = Instant::now();
+        loop {
+            if let Some(seen) = look() {
+                return seen;
+            }
+            assert!(began.elapsed() < PATIENCE, "waited {PATIENCE:?} for {what}");
+            std::thread::sleep(PERIOD);
+        }
+    }
+
+    #[track_caller]
+    fn find(&self, selector: &str) -> Element {
+        let found = self.wait(async {
+            Ok(self
+                .client
+                .wait()
+                .at_most(PATIENCE)
+                .for_element(Locator::Css(selector))
+                .await)
+        });
+        found.unwrap_or_else(|error| panic!("{selector} is not on the page: {error}"))
+    }
+
+    #[track_caller]
+    fn wait<Good>(&self, act: impl Future<Output = Result<Good, CmdError>>) -> Good {
+        self.runtime
+            .block_on(act)
+            .unwrap_or_else(|error| panic!("{error}"))
+    }
+}
+
+impl Drop for Browser {
+    fn drop(&mut self) {
+        let errors = if std::thread::panicking() {
+            Vec::new()
+        } else {
+            self.console_errors()
+        };
+        let client = self.client.clone();
+        // A browser that no longer answers is ended with its driver.
+        let _ = self
+            .runtime
+            .block_on(async { tokio::time::timeout(PATIENCE, client.close()).await });
+        let _ = fs::remove_dir_all(&self.downloads);
+        assert!(errors.is_empty(), "the console has errors: {errors:#?}");
+    }
+}
+
+/// A command beyond the WebDriver standard.
+#[derive(Debug)]
+struct Vendor {
+    path: &'static str,
+    body: Value,
+}
+
+impl WebDriverCompatibleCommand for Vendor {
+    fn endpoint(
+        &self,
+        base: &url::Url,
+        session: Option<&str>,
+    ) -> Result<url::Url, url::ParseError> {
+        base.join(&format!(
+            "session/{}/{}",
+            session.unwrap_or_default(),
+            self.path
+        ))
+    }
+
+    fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
+        (http::Method::POST, Some(self.body.to_string()))
+    }
+}
+
+fn capabilities(downloads: &Path) -> Capabilities {
+    let mut switches = vec![
+        "--headless",
+        "--disable-gpu",
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+    ];
+    // Chromium refuses to run in its sandbox for root, as whom a build machine usually works.
+    if fs::metadata("/proc/self").is_ok_and(|this| this.uid() == 0) {
+        switches.push("--no-sandbox");
+    }
+    let options = json!({
+        "binary": chromium(),
+        "args": switches,
+        "prefs": { "download.default_directory": downloads, "download.prompt_for_download": false },
+    });
+    let all = json!({ "goog:chromeOptions": options, "goog:loggingPrefs": { "browser": "ALL" } });
+    all.as_object().expect("it is written as an object").clone()
+}
+
+/// The text of axe-core, which `cargo verify` fetches.
+fn axe_core() -> String {
+    let usual = || {
+        Path::new(env!("CARGO_TARGET_TMPDIR"))
+            .with_file_name("tools/node_modules/axe-core/axe.min.js")
+    };
+    let place = std::env::var_os("LENGTHWISE_AXE").map_or_else(usual, PathBuf::from);
+    fs::read_to_string(&place).unwrap_or_else(|error| {
+        panic!(
+            "axe-core is missing ({}: {error}): run cargo verify",
+            place.display()
+        )
+    })
+}
+
+fn keep(name: &str, bytes: &[u8]) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).with_file_name("screenshots");
+    fs::create_dir_all(&folder).expect("a folder can be made");
+    let place = folder.join(name);
+    fs::write(&place, bytes).expect("a file can be written");
+    place
+}
+
+fn base64(text: &str) -> Vec<u8> {
+    use base64::Engine;
+    base64::engine::general_purpose::STANDARD
+        .decode(text)
+        .expect("Chromium writes base64")
+}
+
+fn element_id(found: &Value) -> fantoccini::elements::ElementRef {
+    let id = found
+        .as_object()
+        .and_then(|found| found.values().next())
+        .and_then(Value::as_str);
+    id.expect("an element has an id").to_owned().into()
+}

@@ -1,0 +1,18 @@
+//! The page, driven in a real Chromium.
+//!
+//! `cargo verify` sets the browser up, builds the site once and runs these tests; without it, start them with
+//! `cargo test --features browser --test browser`. A missing browser is a failure. A test is plain code from top to
+//! bottom: see [`harness::Browser`] for all it can do, and the shortest modules here for examples.
+
+mod driver;
+mod harness;
+mod offline;
+mod one_file;
+#[path = "../../src/house/serve.rs"]
+#[allow(
+    dead_code,
+    reason = "the tests stop their servers, and never serve for ever"
+)]
+mod serve;
+mod site;
+mod starting;

@@ -1,0 +1,71 @@
+//! After one visit the page needs no network, and it takes a new version without losing anything.
+
+use crate::harness::{Browser, Network};
+use crate::serve::Server;
+use crate::site;
+use std::fs;
+
+#[test]
+fn after_one_visit_the_page_works_with_the_server_stopped() {
+    let server = Server::start(site::folder(), 0).unwrap();
+    let browser = Browser::phone();
+    browser.go(&server.address());
+    let address = server.address();
+    wait_for_service_worker(&browser);
+    drop(server);
+    browser.network(Network::Off);
+    browser.go(&address);
+    let script = "const { Engine } = await import('./engine.js'); return new Engine().ready;";
+    assert_eq!(
+        browser.run_to_end(script, vec![]),
+        env!("CARGO_PKG_VERSION")
+    );
+}
+
+#[test]
+fn a_new_version_is_taken_at_the_next_start_and_keeps_what_was_stored() {
+    let folder = site::copy("two-versions");
+    let server = Server::start(&folder, 0).unwrap();
+    let browser = Browser::desktop();
+    browser.go(&server.address());
+    wait_for_service_worker(&browser);
+    browser.run("localStorage.setItem('typed', 'twelve noggins');");
+
+    let page = folder.join("index.html");
+    let text = fs::read_to_string(&page).unwrap();
+    fs::write(
+        &page,
+        text.replace("<head>", "<head><meta name=\"version\" content=\"two\">"),
+    )
+    .unwrap();
+    let worker = folder.join("service-worker.js");
+    let text = fs::read_to_string(&worker).unwrap();
+    fs::write(
+        &worker,
+        text.replacen("const VERSION = \"", "const VERSION = \"two-", 1),
+    )
+    .unwrap();
+
+    browser.go(&server.address());
+    browser.wait_until("return document.querySelector('meta[name=version]')?.content === 'two';");
+    assert_eq!(
+        browser.run("return localStorage.getItem('typed');"),
+        "twelve noggins"
+    );
+    let caches = browser.run_to_end(
+        "return (await caches.keys()).filter((name) => name.startsWith('lengthwise-'));",
+        vec![],
+    );
+    let caches: Vec<&str> = caches
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|name| name.as_str())
+        .collect();
+    assert_eq!(caches.len(), 1);
+    assert!(caches[0].starts_with("lengthwise-two-"));
+}
+
+fn wait_for_service_worker(browser: &Browser) {
+    browser.run_to_end("await navigator.serviceWorker.ready;", vec![]);
+}

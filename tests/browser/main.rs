@@ -6,6 +6,7 @@
 
 mod driver;
 mod harness;
+mod harness_itself;
 mod offline;
 mod one_file;
 #[path = "../../src/house/serve.rs"]

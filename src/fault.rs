@@ -174,6 +174,8 @@ pub enum FaultKind {
     NothingLeft,
     /// The part is mitred but its section has no width.
     MitreWithoutWidth(String),
+    /// The mitres of a part cross before they reach the other edge.
+    MitresMeet,
     /// The job has nothing to plan.
     NoParts,
     /// A set-out's own message: already says what is wrong and how to mend it.
@@ -287,6 +289,10 @@ impl fmt::Display for FaultKind {
                     "a mitre needs the width of its section; fill in the width of \"{section}\""
                 )
             }
+            FaultKind::MitresMeet => write!(
+                formatter,
+                "the mitres meet before they are across the board; the length is from long point to long point, so lengthen the part or flatten the angle"
+            ),
             FaultKind::NoParts => write!(
                 formatter,
                 "there are no parts yet; add the first part or a set-out"

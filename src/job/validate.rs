@@ -8,6 +8,7 @@ use super::{
     Trim, Turnable, YardLength,
 };
 use crate::fault::{Fault, FaultKind, Place};
+use crate::group::runs_between;
 use crate::length::{Decimal, Length, Reading, Style, Unit, read_length};
 use crate::money::Money;
 use crate::setout;
@@ -69,11 +70,13 @@ use limits::Limit;
 pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
     let mut reader = Reader {
         reading: Reading::default(),
+        kerf: Length::ZERO,
         faults: Vec::new(),
     };
     reader.reading = reader.job_reading(draft);
     let step = reader.step(draft);
     let saw = reader.saw(draft);
+    reader.kerf = saw.kerf;
     let aim = reader.word(Place::job("aim"), &draft.aim, AIMS, Aim::Fewest);
     let carry = draft
         .carry
@@ -84,7 +87,7 @@ pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
         .iter()
         .map(|section| section.name.clone())
         .collect();
-    let yard = reader.yard(draft, &names);
+    let yard = reader.yard(draft, aim, &sections, &names);
     let shed = reader.shed(draft, &names);
     let mut parts: Vec<Part> = draft
         .parts
@@ -154,6 +157,7 @@ const TURNABLE: &[(&str, Turnable)] = &[("yes", Turnable::Yes), ("no", Turnable:
 
 struct Reader {
     reading: Reading,
+    kerf: Length,
     faults: Vec<Fault>,
 }
 
@@ -247,7 +251,13 @@ impl Reader {
         sections
     }
 
-    fn yard(&mut self, draft: &JobDraft, names: &[String]) -> Vec<YardLength> {
+    fn yard(
+        &mut self,
+        draft: &JobDraft,
+        aim: Aim,
+        sections: &[Section],
+        names: &[String],
+    ) -> Vec<YardLength> {
         let mut yard = Vec::new();
         for (row, line) in draft.yard.iter().enumerate() {
             let place = |field| Place::row("yard", row, field);
@@ -262,6 +272,17 @@ impl Reader {
             let count = written(&line.count)
                 .map(|_| self.count(place("count"), &line.count, 0, limits::COUNT));
             let length = self.length(place("length"), &line.length, &limits::BOARD);
+            if let Some(section) = sections.get(section)
+                && length <= section.trim.datum + section.trim.far
+            {
+                self.push(place("length"), FaultKind::NothingLeft);
+            }
+            if aim == Aim::Cheapest && written(&line.price).is_none() {
+                self.push(
+                    place("price"),
+                    FaultKind::Missing("the price, which the aim \"cheapest\" compares,"),
+                );
+            }
             yard.push(YardLength {
                 section,
                 length,
@@ -285,6 +306,10 @@ impl Reader {
             // 50 mm an end clears grit and checks from a weathered board (common practice, no source).
             let trim = self.trim(place("trim"), &board.trim, Length::from_mm(50));
             let bad = self.bad(place("bad"), &board.bad, length);
+            let kerf = self.kerf;
+            if runs_between(length, trim.datum, trim.far, &bad, kerf).is_empty() {
+                self.push(place("length"), FaultKind::NothingLeft);
+            }
             let note = board.note.clone().unwrap_or_default().trim().to_owned();
             shed.push(ShedBoard {
                 mark,
@@ -324,11 +349,15 @@ impl Reader {
         let ends = self.ends(place("ends"), &part.ends);
         if ends.iter().any(|end| *end != PartEnd::Square) {
             for section in made_of.iter().filter_map(|&section| sections.get(section)) {
-                if section.width.is_none() {
-                    self.push(
+                match section.width {
+                    None => self.push(
                         place("ends"),
                         FaultKind::MitreWithoutWidth(section.name.clone()),
-                    );
+                    ),
+                    Some(width) if slant(&ends, width) > length => {
+                        self.push(place("ends"), FaultKind::MitresMeet);
+                    }
+                    Some(_) => {}
                 }
             }
         }
@@ -560,6 +589,15 @@ impl Reader {
     fn push(&mut self, place: Place, kind: FaultKind) {
         self.faults.push(Fault::new(place, kind));
     }
+}
+
+/// How far the short points stand back from the long ones, both ends together.
+fn slant(ends: &[PartEnd; 2], width: Length) -> Length {
+    let one = |end: &PartEnd| match end {
+        PartEnd::Square => Length::ZERO,
+        PartEnd::Mitre(angle) => angle.saving(width),
+    };
+    ends.iter().map(one).sum()
 }
 
 /// The text of a field, if anything but space was written.

@@ -1,0 +1,350 @@
+//! From a job to what the solver is asked, one group of sections at a time.
+//!
+//! Sections belong together when some part may be made of either; every other pair is planned apart, since no board serves both.
+//! A group keeps the job's own parts and boards one to one, so that a solution and its certificate translate back by index.
+
+use crate::certificate::{Certificate, Leaf, Tree};
+use crate::job::{Aim, Angle, Job, Part, PartEnd, Section, Stretch, Turnable};
+use crate::length::Length;
+use crate::plan::{Measure, Source};
+use crate::problem::{Board, End, Fit, Mitre, Problem, Run, Section as ProblemSection, Shape};
+
+/// One group of sections, and what its problem's indices mean in the job.
+#[derive(Clone, Debug)]
+pub struct Group {
+    /// Indices of the job's sections, ascending.
+    pub sections: Vec<usize>,
+    /// For each part of the problem, its index in the job.
+    pub parts: Vec<usize>,
+    /// For each board of the problem, where it comes from.
+    pub boards: Vec<Source>,
+    /// What the board costs of the problem measure, in order.
+    pub measures: Vec<Measure>,
+    /// What the solver is asked.
+    pub problem: Problem,
+}
+
+/// A clear run of a board: where it lies, and what an offcut at its end gains.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ClearRun {
+    /// Where it starts and ends, from the datum end.
+    pub stretch: Stretch,
+    /// The far trim, where the run ends there.
+    pub tail: Length,
+}
+
+/// The groups of a job, in the order of their first sections. Sections that no part asks for are in none.
+pub fn groups(job: &Job) -> Vec<Group> {
+    let mut root: Vec<usize> = (0..job.sections.len()).collect();
+    fn find(root: &[usize], mut section: usize) -> usize {
+        while root[section] != section {
+            section = root[section];
+        }
+        section
+    }
+    for part in &job.parts {
+        for &section in &part.sections {
+            let (one, other) = (find(&root, part.sections[0]), find(&root, section));
+            root[one.max(other)] = one.min(other);
+        }
+    }
+    let wanted: Vec<usize> = job
+        .parts
+        .iter()
+        .map(|part| find(&root, part.sections[0]))
+        .collect();
+    let mut roots = wanted.clone();
+    roots.sort_unstable();
+    roots.dedup();
+    roots
+        .into_iter()
+        .map(|group| {
+            let sections = (0..job.sections.len())
+                .filter(|&section| find(&root, section) == group)
+                .collect();
+            let parts = (0..job.parts.len())
+                .filter(|&part| wanted[part] == group)
+                .collect();
+            Group::new(job, sections, parts)
+        })
+        .collect()
+}
+
+impl Group {
+    fn new(job: &Job, sections: Vec<usize>, parts: Vec<usize>) -> Group {
+        let lines: Vec<usize> = (0..job.yard.len())
+            .filter(|&line| sections.contains(&job.yard[line].section))
+            .collect();
+        let priced = lines.iter().all(|&line| job.yard[line].price.is_some()) && !lines.is_empty();
+        let measures = match (job.aim, priced) {
+            (Aim::Fewest, true) => vec![Measure::Bought, Measure::Money],
+            (Aim::Fewest, false) => vec![Measure::Bought],
+            (Aim::Cheapest, _) => vec![Measure::Money, Measure::Bought],
+            (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
+            (Aim::Shortest, false) => vec![Measure::BoughtLength],
+        };
+        let mut group = Group {
+            sections,
+            parts,
+            boards: Vec::new(),
+            measures,
+            problem: Problem::default(),
+        };
+        group.problem.demand = group
+            .parts
+            .iter()
+            .map(|&part| job.parts[part].quantity)
+            .collect();
+        group.problem.sections = group
+            .sections
+            .iter()
+            .map(|&section| problem_section(job, section, &group.parts))
+            .collect();
+        for line in lines {
+            group.add_yard(job, line);
+        }
+        for board in 0..job.shed.len() {
+            group.add_shed(job, board);
+        }
+        group
+    }
+
+    fn add_yard(&mut self, job: &Job, line: usize) {
+        let yard = &job.yard[line];
+        let Some(shape) = yard_shape(job, line) else {
+            return;
+        };
+        let taken = match &shape {
+            Shape::Runs(runs) => runs.iter().map(|run| run.length + run.tail).sum(),
+            Shape::OneCut { together, .. } => *together,
+        };
+        let cost = self.measures.iter().map(|measure| match measure {
+            Measure::Bought => 1,
+            Measure::Money => yard.price.unwrap_or_default().minor(),
+            Measure::BoughtLength => yard.length.ticks(),
+            Measure::Scrap => 0,
+        });
+        self.problem.boards.push(Board {
+            section: self.local_section(yard.section),
+            shape,
+            cost: cost.collect(),
+            supply: yard.count,
+            lost: yard.length.ticks() - taken,
+        });
+        self.boards.push(Source::Yard(line));
+    }
+
+    fn add_shed(&mut self, job: &Job, index: usize) {
+        let board = &job.shed[index];
+        if !self.sections.contains(&board.section) {
+            return;
+        }
+        let runs = clear_runs(job, Source::Shed(index));
+        if runs.is_empty() {
+            return;
+        }
+        let taken: Length = runs
+            .iter()
+            .map(|run| run.stretch.to - run.stretch.from + run.tail)
+            .sum();
+        self.problem.boards.push(Board {
+            section: self.local_section(board.section),
+            shape: Shape::Runs(runs.iter().map(problem_run).collect()),
+            cost: vec![0; self.measures.len()],
+            supply: Some(1),
+            lost: (board.length - taken).ticks(),
+        });
+        self.boards.push(Source::Shed(index));
+    }
+
+    fn local_section(&self, section: usize) -> usize {
+        self.sections
+            .iter()
+            .position(|&other| other == section)
+            .unwrap_or(0)
+    }
+
+    /// A certificate of this group's problem, in the indices of the job (see [`crate::plan::Proof::certificate`]).
+    pub fn certificate_of_job(&self, job: &Job, certificate: &Certificate) -> Certificate {
+        let mut translated = certificate.clone();
+        for level in &mut translated.levels {
+            self.translate(job, &mut level.tree);
+        }
+        translated
+    }
+
+    fn translate(&self, job: &Job, tree: &mut Tree) {
+        match tree {
+            Tree::Split {
+                boards,
+                fewer,
+                more,
+                ..
+            } => {
+                for board in boards.iter_mut() {
+                    *board = match self.boards[*board] {
+                        Source::Yard(line) => line,
+                        Source::Shed(index) => job.yard.len() + index,
+                    };
+                }
+                boards.sort_unstable();
+                self.translate(job, fewer);
+                self.translate(job, more);
+            }
+            Tree::Leaf(leaf) | Tree::Searched(leaf) => self.translate_leaf(job, leaf),
+        }
+    }
+
+    fn translate_leaf(&self, job: &Job, leaf: &mut Leaf) {
+        let mut parts = vec![0; job.parts.len()];
+        for (&part, &price) in self.parts.iter().zip(&leaf.parts) {
+            parts[part] = price;
+        }
+        leaf.parts = parts;
+    }
+}
+
+/// The clear runs of a board, ascending. A length of the yard has one; a length that is cut at the yard is not asked here.
+pub fn clear_runs(job: &Job, source: Source) -> Vec<ClearRun> {
+    match source {
+        Source::Yard(line) => {
+            let yard = &job.yard[line];
+            let trim = job.sections[yard.section].trim;
+            runs_between(yard.length, trim.datum, trim.far, &[], job.saw.kerf)
+        }
+        Source::Shed(index) => {
+            let board = &job.shed[index];
+            runs_between(
+                board.length,
+                board.trim.datum,
+                board.trim.far,
+                &board.bad,
+                job.saw.kerf,
+            )
+        }
+    }
+}
+
+/// Cuts a board at its bad stretches. A stretch narrower than the kerf still costs one kerf, taken behind where it starts.
+pub fn runs_between(
+    board: Length,
+    datum: Length,
+    far: Length,
+    bad: &[Stretch],
+    kerf: Length,
+) -> Vec<ClearRun> {
+    let end = board - far;
+    let mut runs = Vec::new();
+    let mut from = datum;
+    for stretch in bad {
+        let to = stretch.from.min(end);
+        if to > from {
+            runs.push(ClearRun {
+                stretch: Stretch { from, to },
+                tail: Length::ZERO,
+            });
+        }
+        from = from.max(stretch.to.max(stretch.from + kerf));
+    }
+    if end > from {
+        runs.push(ClearRun {
+            stretch: Stretch { from, to: end },
+            tail: far,
+        });
+    }
+    runs
+}
+
+/// Where parts may lie on a length of the yard; `None` where it cannot be brought home or holds nothing.
+fn yard_shape(job: &Job, line: usize) -> Option<Shape> {
+    let yard = &job.yard[line];
+    let trim = job.sections[yard.section].trim;
+    match job.carry {
+        Some(carry) if yard.length > carry => {
+            if yard.length - job.saw.kerf > carry + carry {
+                return None;
+            }
+            let together = yard.length - job.saw.kerf - trim.datum - trim.far;
+            // Each carried piece has one of the two trimmed ends; the greater trim is allowed for on either.
+            let each = carry - trim.datum.max(trim.far);
+            (!each.is_none() && !together.is_none()).then(|| Shape::OneCut {
+                together: together.ticks(),
+                each: each.ticks(),
+            })
+        }
+        _ => {
+            let runs = clear_runs(job, Source::Yard(line));
+            (!runs.is_empty()).then(|| Shape::Runs(runs.iter().map(problem_run).collect()))
+        }
+    }
+}
+
+fn problem_run(run: &ClearRun) -> Run {
+    Run {
+        length: (run.stretch.to - run.stretch.from).ticks(),
+        tail: run.tail.ticks(),
+    }
+}
+
+fn problem_section(job: &Job, index: usize, parts: &[usize]) -> ProblemSection {
+    let section = &job.sections[index];
+    let angles = angles(job, index, parts);
+    let mitres = angles
+        .iter()
+        .map(|angle| mitre(job, section, *angle))
+        .collect();
+    let end = |end: PartEnd| match end {
+        PartEnd::Square => End::Square,
+        PartEnd::Mitre(angle) => {
+            End::Mitre(angles.iter().position(|other| *other == angle).unwrap_or(0))
+        }
+    };
+    let fit = |part: &Part| {
+        part.sections.contains(&index).then(|| Fit {
+            length: part.length.ticks(),
+            ends: part.ends.map(end),
+        })
+    };
+    ProblemSection {
+        kerf: job.saw.kerf.ticks(),
+        fits: parts.iter().map(|&part| fit(&job.parts[part])).collect(),
+        mitres,
+        keep: section.keep.ticks(),
+    }
+}
+
+/// The mitre angles that parts of a section have, ascending.
+fn angles(job: &Job, section: usize, parts: &[usize]) -> Vec<Angle> {
+    let mut angles: Vec<_> = parts
+        .iter()
+        .map(|&part| &job.parts[part])
+        .filter(|part| part.sections.contains(&section))
+        .flat_map(|part| part.ends)
+        .filter_map(|end| match end {
+            PartEnd::Square => None,
+            PartEnd::Mitre(angle) => Some(angle),
+        })
+        .collect();
+    angles.sort_unstable();
+    angles.dedup();
+    angles
+}
+
+fn mitre(job: &Job, section: &Section, angle: Angle) -> Mitre {
+    let kerf = angle.kerf(job.saw.kerf);
+    let saving = shared_saving(job, section, angle).unwrap_or_default();
+    Mitre {
+        kerf: kerf.ticks(),
+        saving: saving.ticks(),
+    }
+}
+
+/// What two neighbouring ends at this angle save when one cut serves both, or `None` where the section may not be turned, or
+/// where the cut is so flat that sharing it saves less than its slant costs.
+pub fn shared_saving(job: &Job, section: &Section, angle: Angle) -> Option<Length> {
+    let saving = angle.saving(section.width.unwrap_or_default());
+    let shares = section.turnable == Turnable::Yes
+        && saving > Length::ZERO
+        && saving >= angle.kerf(job.saw.kerf) - job.saw.kerf;
+    shares.then_some(saving)
+}

@@ -1,0 +1,7 @@
+//! The edges: the job file, parts tables, plan files and what the page is told. Names of fields in files live here and nowhere else.
+
+pub mod csv;
+pub mod fields;
+pub mod job_file;
+pub mod plan_file;
+pub mod schema;

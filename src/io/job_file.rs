@@ -1,0 +1,390 @@
+//! The job file: JSON read into a [`JobDraft`].
+//!
+//! Every value may be a number or a text, as typed. A fault in one field never hides another: shapes and field names are
+//! checked here, what the texts mean in `job::validate`.
+
+use super::fields::{self, Field};
+use crate::fault::{Fault, FaultKind, Place};
+use crate::job::{
+    JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft, nearest_word,
+};
+use serde_json::{Map, Value};
+
+/// What a job file says it is.
+pub const FORMAT: &str = "lengthwise-job";
+/// The version of the job file that is read and written.
+pub const VERSION: u64 = 1;
+
+/// Reads a job file.
+///
+/// The draft is as complete as the text allows, even when there are faults; the faults say what was left out.
+pub fn read(text: &str) -> (JobDraft, Vec<Fault>) {
+    let text = text.trim_start_matches('\u{feff}');
+    match serde_json::from_str::<Value>(text) {
+        Ok(value) => read_value(&value),
+        Err(error) => {
+            let place = Place::line(error.line(), error.column());
+            let why = error.to_string();
+            let why = why.split(" at line ").next().unwrap_or(&why).to_owned();
+            (
+                JobDraft::default(),
+                vec![Fault::new(place, FaultKind::Unreadable(why))],
+            )
+        }
+    }
+}
+
+/// Reads a job file that is already parsed.
+pub fn read_value(value: &Value) -> (JobDraft, Vec<Fault>) {
+    let mut reader = FileReader { faults: Vec::new() };
+    let draft = reader.job(value);
+    (draft, reader.faults)
+}
+
+struct FileReader {
+    faults: Vec<Fault>,
+}
+
+/// The fields of one object, with the place they stand in.
+struct Fields<'a> {
+    list: &'a str,
+    row: Option<usize>,
+    object: &'a Map<String, Value>,
+}
+
+impl Fields<'_> {
+    fn place(&self, field: &str) -> Place {
+        Place {
+            list: self.list.to_owned(),
+            row: self.row,
+            field: field.to_owned(),
+            line: None,
+        }
+    }
+}
+
+/// Fields of the job that are lists or objects, or say what the file is.
+const JOB_LISTS: &[&str] = &[
+    "format", "version", "saw", "sections", "yard", "shed", "parts", "set_outs",
+];
+
+impl FileReader {
+    fn job(&mut self, value: &Value) -> JobDraft {
+        let Value::Object(object) = value else {
+            self.push(Place::default(), FaultKind::WrongFormat("no object".into()));
+            return JobDraft::default();
+        };
+        let top = Fields {
+            list: "",
+            row: None,
+            object,
+        };
+        match object.get("format").and_then(Value::as_str) {
+            Some(FORMAT) => {}
+            Some(other) => self.push(
+                Place::job("format"),
+                FaultKind::WrongFormat(format!("a file of format \"{other}\"")),
+            ),
+            None => self.push(
+                Place::job("format"),
+                FaultKind::WrongFormat("a file that does not say its format".into()),
+            ),
+        }
+        if let Some(version) = object.get("version")
+            && version.as_u64() != Some(VERSION)
+        {
+            self.push(
+                Place::job("version"),
+                FaultKind::WrongFormat(format!("version {version}")),
+            );
+        }
+        self.known(&top, &[&fields::names(fields::JOB), JOB_LISTS].concat());
+        JobDraft {
+            piece: self.text(&top, "piece"),
+            unit: self.text(&top, "unit"),
+            decimal: self.text(&top, "decimal"),
+            step: self.text(&top, "step"),
+            aim: self.text(&top, "aim"),
+            carry: self.text(&top, "carry"),
+            saw: self.saw(&top),
+            sections: self.rows(&top, "sections", fields::SECTION, FileReader::section),
+            yard: self.rows(&top, "yard", fields::YARD, FileReader::yard),
+            shed: self.rows(&top, "shed", fields::SHED, FileReader::shed),
+            parts: self.rows(&top, "parts", fields::PART, FileReader::part),
+            set_outs: self.rows(&top, "set_outs", &[], FileReader::set_out),
+        }
+    }
+
+    fn saw(&mut self, top: &Fields) -> SawDraft {
+        match top.object.get("saw") {
+            None | Some(Value::Null) => SawDraft::default(),
+            Some(Value::Object(object)) => {
+                let own = Fields {
+                    list: "saw",
+                    row: None,
+                    object,
+                };
+                self.known(&own, &fields::names(fields::SAW));
+                SawDraft {
+                    kerf: self.text(&own, "kerf"),
+                    keep: self.text(&own, "keep"),
+                }
+            }
+            Some(_) => {
+                self.push(
+                    Place::job("saw"),
+                    FaultKind::WrongShape("an object with kerf and keep"),
+                );
+                SawDraft::default()
+            }
+        }
+    }
+
+    fn section(&mut self, fields: &Fields) -> SectionDraft {
+        SectionDraft {
+            name: self.text(fields, "name"),
+            thickness: self.text(fields, "thickness"),
+            width: self.text(fields, "width"),
+            cover: self.text(fields, "cover"),
+            treated: self.text(fields, "treated"),
+            turnable: self.text(fields, "turnable"),
+            density: self.text(fields, "density"),
+            trim: self.several(fields, "trim"),
+            keep: self.text(fields, "keep"),
+        }
+    }
+
+    fn yard(&mut self, fields: &Fields) -> YardDraft {
+        YardDraft {
+            section: self.text(fields, "section"),
+            length: self.text(fields, "length"),
+            price: self.text(fields, "price"),
+            count: self.text(fields, "count"),
+        }
+    }
+
+    fn shed(&mut self, fields: &Fields) -> ShedDraft {
+        ShedDraft {
+            mark: self.text(fields, "mark"),
+            section: self.text(fields, "section"),
+            length: self.text(fields, "length"),
+            bad: self.stretches(fields, "bad"),
+            trim: self.several(fields, "trim"),
+            note: self.text(fields, "note"),
+        }
+    }
+
+    fn part(&mut self, fields: &Fields) -> PartDraft {
+        PartDraft {
+            label: self.text(fields, "label"),
+            section: self.several(fields, "section"),
+            length: self.text(fields, "length"),
+            quantity: self.text(fields, "quantity"),
+            ends: self.several(fields, "ends"),
+        }
+    }
+
+    fn set_out(&mut self, fields: &Fields) -> SetOutDraft {
+        let mut own = Vec::new();
+        for field in fields
+            .object
+            .keys()
+            .filter(|field| !matches!(field.as_str(), "name" | "kind"))
+        {
+            if let Some(text) = self.several(fields, field) {
+                own.push((field.clone(), text));
+            }
+        }
+        SetOutDraft {
+            name: self.text(fields, "name"),
+            kind: self.text(fields, "kind"),
+            fields: own,
+        }
+    }
+
+    /// Reads a list of objects. `known` is empty where the fields are somebody else's to check.
+    fn rows<T: Default>(
+        &mut self,
+        top: &Fields,
+        list: &str,
+        known: &[Field],
+        read: fn(&mut FileReader, &Fields) -> T,
+    ) -> Vec<T> {
+        let rows = match top.object.get(list) {
+            None | Some(Value::Null) => return Vec::new(),
+            Some(Value::Array(rows)) => rows,
+            Some(_) => {
+                self.push(Place::job(list), FaultKind::WrongShape("a list of objects"));
+                return Vec::new();
+            }
+        };
+        let read_row = |(row, value): (usize, &Value)| match value {
+            Value::Object(object) => {
+                let own = Fields {
+                    list,
+                    row: Some(row),
+                    object,
+                };
+                if !known.is_empty() {
+                    self.known(&own, &fields::names(known));
+                }
+                read(self, &own)
+            }
+            _ => {
+                self.push(
+                    Place::row(list, row, ""),
+                    FaultKind::WrongShape("an object"),
+                );
+                T::default()
+            }
+        };
+        rows.iter().enumerate().map(read_row).collect()
+    }
+
+    /// A value as the text a person typed.
+    fn text(&mut self, fields: &Fields, field: &str) -> Option<String> {
+        match fields.object.get(field) {
+            None | Some(Value::Null) => None,
+            Some(value) => match plain(value) {
+                Some(text) => Some(text),
+                None => {
+                    self.push(
+                        fields.place(field),
+                        FaultKind::WrongShape("a text or a number"),
+                    );
+                    None
+                }
+            },
+        }
+    }
+
+    /// A value, or a list of them as one text parted by semicolons.
+    fn several(&mut self, fields: &Fields, field: &str) -> Option<String> {
+        match fields.object.get(field) {
+            Some(Value::Array(values)) => {
+                match values.iter().map(plain).collect::<Option<Vec<_>>>() {
+                    Some(texts) => Some(texts.join("; ")),
+                    None => {
+                        self.push(
+                            fields.place(field),
+                            FaultKind::WrongShape("a list of texts or numbers"),
+                        );
+                        None
+                    }
+                }
+            }
+            _ => self.text(fields, field),
+        }
+    }
+
+    /// Bad stretches: a text, or a list of pairs.
+    fn stretches(&mut self, fields: &Fields, field: &str) -> Option<String> {
+        let Some(Value::Array(values)) = fields.object.get(field) else {
+            return self.text(fields, field);
+        };
+        let pair = |value: &Value| match value {
+            Value::Array(ends) if ends.len() == 2 => {
+                Some(format!("{}..{}", plain(&ends[0])?, plain(&ends[1])?))
+            }
+            value => value.as_str().map(str::to_owned),
+        };
+        match values.iter().map(pair).collect::<Option<Vec<_>>>() {
+            Some(texts) => Some(texts.join("; ")),
+            None => {
+                self.push(
+                    fields.place(field),
+                    FaultKind::WrongShape("a list of pairs such as [400, 460]"),
+                );
+                None
+            }
+        }
+    }
+
+    fn known(&mut self, fields: &Fields, known: &[&str]) {
+        for field in fields
+            .object
+            .keys()
+            .filter(|field| !known.contains(&field.as_str()))
+        {
+            let nearest = nearest_word(field, known.iter().copied());
+            self.push(
+                fields.place(field),
+                FaultKind::UnknownField {
+                    field: field.clone(),
+                    nearest,
+                },
+            );
+        }
+    }
+
+    fn push(&mut self, place: Place, kind: FaultKind) {
+        self.faults.push(Fault::new(place, kind));
+    }
+}
+
+fn plain(value: &Value) -> Option<String> {
+    match value {
+        Value::String(text) => Some(text.clone()),
+        Value::Number(number) => Some(number.to_string()),
+        Value::Bool(true) => Some("yes".into()),
+        Value::Bool(false) => Some("no".into()),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn faults_of(text: &str) -> Vec<String> {
+        read(text).1.iter().map(ToString::to_string).collect()
+    }
+
+    #[test]
+    fn a_job_file_keeps_every_text_as_typed() {
+        let (draft, faults) = read(
+            r#"{"format":"lengthwise-job","version":1,"unit":"mm","saw":{"kerf":2.4},
+               "sections":[{"name":"batten","trim":[10,"2 in"]}],
+               "shed":[{"section":"batten","length":"1 830","bad":[[400,460],["1.2 m","1250"]]}],
+               "parts":[{"label":"slat","section":["batten","board"],"length":"47 1/4\"","quantity":3,"ends":["square",45]}],
+               "set_outs":[{"kind":"frame","name":"lid","width":600}]}"#,
+        );
+        assert_eq!(faults, []);
+        assert_eq!(draft.saw.kerf.as_deref(), Some("2.4"));
+        assert_eq!(draft.sections[0].trim.as_deref(), Some("10; 2 in"));
+        assert_eq!(draft.shed[0].bad.as_deref(), Some("400..460; 1.2 m..1250"));
+        assert_eq!(draft.parts[0].section.as_deref(), Some("batten; board"));
+        assert_eq!(draft.parts[0].ends.as_deref(), Some("square; 45"));
+        assert_eq!(
+            draft.set_outs[0].fields,
+            [("width".to_owned(), "600".to_owned())]
+        );
+    }
+
+    #[test]
+    fn an_unknown_field_names_the_nearest_known_one() {
+        let faults = faults_of(r#"{"format":"lengthwise-job","parts":[{"lenght":5}],"kerf":2}"#);
+        assert_eq!(
+            faults,
+            [
+                "kerf: no field is called \"kerf\"; remove it",
+                "parts 1, lenght: no field is called \"lenght\"; did you mean \"length\"?",
+            ]
+        );
+    }
+
+    #[test]
+    fn text_that_is_not_json_names_its_line_and_column() {
+        let faults = faults_of("{\"format\": \"lengthwise-job\",\n  parts: []}");
+        assert_eq!(
+            faults,
+            ["line 2, column 3: cannot be read: key must be a string"]
+        );
+    }
+
+    #[test]
+    fn another_kind_of_file_is_told_apart() {
+        assert!(faults_of("[]")[0].contains("a job file has \"format\": \"lengthwise-job\""));
+        assert!(faults_of(r#"{"format":"lengthwise-job","version":2}"#)[0].contains("version 2"));
+    }
+}

@@ -1,0 +1,136 @@
+//! Plans a job: each group of sections in turn, the solver's answer laid out on boards.
+//!
+//! The whole way is [`plan_job`]; the page, which plans groups side by side, calls [`plan_group`] for each and [`joined`] at the
+//! end. Nothing here is believed: what is returned is a [`Plan`], and only `check` can vouch for one.
+
+use crate::group::{Group, groups};
+use crate::job::Job;
+use crate::layout::lay_board;
+use crate::plan::{Level, Measure, Plan, PlannedBoard, Proof};
+use crate::problem::Cutting;
+use crate::solve::{Aims, Outcome, Progress, ScrapAim, Shortage, Watch, solve};
+
+/// How planning ended.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Planned {
+    /// A plan; its proofs say how much of it is proven.
+    Found(Plan),
+    /// No plan exists.
+    Impossible(Vec<Lack>),
+    /// Time ran out before there was any plan. One may exist.
+    NothingYet,
+}
+
+/// What is lacking where no plan exists.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Lack {
+    /// This part of the job fits on no board there is, not even alone.
+    PartFitsNowhere {
+        /// Index of the part.
+        part: usize,
+    },
+    /// The boards of this group are too few.
+    TooFewBoards {
+        /// Indices of the group's sections.
+        sections: Vec<usize>,
+        /// At least so many parts are left over.
+        missing: u32,
+    },
+}
+
+/// Told of better plans while a group is planned.
+pub trait Listener {
+    /// Whether to stop now and keep the best.
+    fn expired(&mut self) -> bool;
+    /// Told of every better plan of the group at hand.
+    fn better(&mut self, plan: &Plan);
+}
+
+/// Plans every group of a job.
+pub fn plan_job(job: &Job, listener: &mut dyn Listener) -> Planned {
+    joined(groups(job).iter().map(|group| plan_group(job, group, listener)).collect())
+}
+
+/// Plans one group of a job.
+pub fn plan_group(job: &Job, group: &Group, listener: &mut dyn Listener) -> Planned {
+    let mut watch = GroupWatch { job, group, listener };
+    match solve(&group.problem, Aims { scrap: ScrapAim::Least }, &mut watch) {
+        Outcome::Found(solution) => {
+            let mut plan = plan_of(job, group, &solution.cuttings, &solution.levels);
+            plan.proofs[0].certificate =
+                solution.certificate.as_ref().map(|certificate| group.certificate_of_job(job, certificate));
+            Planned::Found(plan)
+        }
+        Outcome::Impossible(Shortage::Part(part)) => {
+            Planned::Impossible(vec![Lack::PartFitsNowhere { part: group.parts[part] }])
+        }
+        Outcome::Impossible(Shortage::Boards { missing }) => {
+            Planned::Impossible(vec![Lack::TooFewBoards { sections: group.sections.clone(), missing }])
+        }
+        Outcome::NothingYet => Planned::NothingYet,
+    }
+}
+
+/// Joins the plans of all groups of a job. Whatever is impossible outweighs the rest, for it can be mended; then what is not known.
+pub fn joined(groups: Vec<Planned>) -> Planned {
+    let mut plan = Plan::default();
+    let mut lacks = Vec::new();
+    let mut unknown = false;
+    for group in groups {
+        match group {
+            Planned::Found(found) => {
+                plan.boards.extend(found.boards);
+                plan.proofs.extend(found.proofs);
+            }
+            Planned::Impossible(found) => lacks.extend(found),
+            Planned::NothingYet => unknown = true,
+        }
+    }
+    match (lacks.is_empty(), unknown) {
+        (false, _) => Planned::Impossible(lacks),
+        (true, true) => Planned::NothingYet,
+        (true, false) => {
+            sort_boards(&mut plan.boards);
+            Planned::Found(plan)
+        }
+    }
+}
+
+struct GroupWatch<'a> {
+    job: &'a Job,
+    group: &'a Group,
+    listener: &'a mut dyn Listener,
+}
+
+impl Watch for GroupWatch<'_> {
+    fn expired(&mut self) -> bool {
+        self.listener.expired()
+    }
+
+    fn better(&mut self, found: &Progress) {
+        self.listener.better(&plan_of(self.job, self.group, &found.cuttings, &found.levels));
+    }
+}
+
+fn plan_of(job: &Job, group: &Group, cuttings: &[(Cutting, u32)], levels: &[crate::solve::Level]) -> Plan {
+    let mut boards = Vec::new();
+    for (cutting, count) in cuttings {
+        let board = lay_board(job, group, cutting);
+        boards.extend(std::iter::repeat_n(board, *count as usize));
+    }
+    sort_boards(&mut boards);
+    let measures = group.measures.iter().copied().chain([Measure::Scrap]);
+    let levels = measures
+        .zip(levels)
+        .map(|(measure, level)| Level { measure, value: level.value, bound: level.bound })
+        .collect();
+    Plan { boards, proofs: vec![Proof { sections: group.sections.clone(), levels, certificate: None }] }
+}
+
+/// Shed boards first, then yard lengths, equal boards next to each other.
+fn sort_boards(boards: &mut [PlannedBoard]) {
+    boards.sort_by_key(|board| {
+        let cuts: Vec<usize> = board.runs.iter().flat_map(|run| run.cuts.iter().map(|cut| cut.part)).collect();
+        (board.source, cuts)
+    });
+}

@@ -7,7 +7,7 @@
 mod display;
 mod parse;
 
-pub use display::{Shown, Style};
+pub use display::{Shown, Style, exact_text};
 pub use parse::{Decimal, LengthFault, Reading, read_length};
 
 use std::iter::Sum;

@@ -1,5 +1,6 @@
 //! Lengthwise.
 
+pub mod api;
 pub mod certificate;
 pub mod check;
 pub mod fault;
@@ -12,5 +13,6 @@ pub mod money;
 pub mod plan;
 
 pub mod problem;
+pub mod progress;
 pub mod setout;
 pub mod solve;

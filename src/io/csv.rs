@@ -6,7 +6,7 @@
 //! headed with a unit, such as `length (mm)`, puts that unit behind its bare numbers.
 
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::PartDraft;
+use crate::job::{PartDraft, ShedDraft};
 
 /// A table of parts, read.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -124,6 +124,28 @@ pub fn write_parts(parts: &[PartDraft]) -> String {
             &part.length,
             &part.quantity,
             &part.ends,
+        ];
+        let cells: Vec<String> = cells
+            .iter()
+            .map(|cell| quoted(cell.as_deref().unwrap_or("")))
+            .collect();
+        text.push_str(&cells.join(","));
+        text.push_str("\r\n");
+    }
+    text
+}
+
+/// Writes the boards of a shed as CSV.
+pub fn write_shed(boards: &[ShedDraft]) -> String {
+    let mut text = String::from("mark,section,length,bad,trim,note\r\n");
+    for board in boards {
+        let cells = [
+            &board.mark,
+            &board.section,
+            &board.length,
+            &board.bad,
+            &board.trim,
+            &board.note,
         ];
         let cells: Vec<String> = cells
             .iter()

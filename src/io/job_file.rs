@@ -246,7 +246,7 @@ impl FileReader {
         match fields.object.get(field) {
             None | Some(Value::Null) => None,
             Some(value) => match plain(value) {
-                Some(text) => Some(text),
+                Some(text) => Some(text).filter(|text| !text.trim().is_empty()),
                 None => {
                     self.push(
                         fields.place(field),

@@ -68,6 +68,17 @@ use limits::Limit;
 /// # Errors
 /// All faults of the job, in the order of its lists; never an empty list.
 pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
+    let (job, faults) = examine(draft);
+    if faults.is_empty() {
+        Ok(job)
+    } else {
+        Err(faults)
+    }
+}
+
+/// Reads a job as far as it goes, for showing while it is still being typed. Where there are faults, stand-ins fill their fields,
+/// so such a job must not be planned. Rows of which nothing is written yet are passed over.
+pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
     let mut reader = Reader {
         reading: Reading::default(),
         kerf: Length::ZERO,
@@ -89,10 +100,7 @@ pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
         .collect();
     let yard = reader.yard(draft, aim, &sections, &names);
     let shed = reader.shed(draft, &names);
-    let mut parts: Vec<Part> = draft
-        .parts
-        .iter()
-        .enumerate()
+    let mut parts: Vec<Part> = written_rows(&draft.parts)
         .map(|(row, part)| reader.part(row, part, &sections, &names))
         .collect();
     let (set_outs, set_out_parts, set_out_faults) =
@@ -117,10 +125,7 @@ pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
             .faults
             .push(Fault::new(Place::job("parts"), FaultKind::NoParts));
     }
-    if !reader.faults.is_empty() {
-        return Err(reader.faults);
-    }
-    Ok(Job {
+    let job = Job {
         piece: draft.piece.clone().unwrap_or_default().trim().to_owned(),
         reading: reader.reading,
         step,
@@ -132,7 +137,8 @@ pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
         shed,
         parts,
         set_outs,
-    })
+    };
+    (job, reader.faults)
 }
 
 const UNITS: &[(&str, Unit)] = &[
@@ -205,7 +211,7 @@ impl Reader {
 
     fn sections(&mut self, draft: &JobDraft, keep: Length) -> Vec<Section> {
         let mut sections: Vec<Section> = Vec::new();
-        for (row, section) in draft.sections.iter().enumerate() {
+        for (row, section) in written_rows(&draft.sections) {
             let place = |field| Place::row("sections", row, field);
             let name = self.name(place("name"), &section.name, "the name of the section");
             if name.contains(';') {
@@ -259,7 +265,7 @@ impl Reader {
         names: &[String],
     ) -> Vec<YardLength> {
         let mut yard = Vec::new();
-        for (row, line) in draft.yard.iter().enumerate() {
+        for (row, line) in written_rows(&draft.yard) {
             let place = |field| Place::row("yard", row, field);
             let section = self.section(place("section"), &line.section, names);
             let price = written(&line.price).and_then(|text| {
@@ -295,7 +301,7 @@ impl Reader {
 
     fn shed(&mut self, draft: &JobDraft, names: &[String]) -> Vec<ShedBoard> {
         let mut shed: Vec<ShedBoard> = Vec::new();
-        for (row, board) in draft.shed.iter().enumerate() {
+        for (row, board) in written_rows(&draft.shed) {
             let place = |field| Place::row("shed", row, field);
             let mark = written(&board.mark).map_or_else(|| (row + 1).to_string(), str::to_owned);
             if shed.iter().any(|other| other.mark == mark) {
@@ -598,6 +604,13 @@ fn slant(ends: &[PartEnd; 2], width: Length) -> Length {
         PartEnd::Mitre(angle) => angle.saving(width),
     };
     ends.iter().map(one).sum()
+}
+
+/// The rows of which something is written, with their position in the list the person sees.
+fn written_rows<T: Default + PartialEq>(rows: &[T]) -> impl Iterator<Item = (usize, &T)> {
+    rows.iter()
+        .enumerate()
+        .filter(|(_, row)| **row != T::default())
 }
 
 /// The text of a field, if anything but space was written.

@@ -4,7 +4,7 @@
 //! show exactly is rounded to the nearest step and says so: [`Shown::rounded`] lets a report mark it. Each reading is rounded
 //! from its own exact value, so a column of running readings never drifts.
 
-use super::{Decimal, Length, Unit};
+use super::{Decimal, Length, Reading, Unit};
 use std::fmt;
 
 /// How a length is to be printed.
@@ -88,6 +88,27 @@ impl Style {
         }
         text
     }
+}
+
+/// A text that reads back as exactly this length, whatever it is: in the unit of the reading where that is exact, else in
+/// millimetres, of which a tick is 0.0003125.
+pub fn exact_text(length: Length, reading: Reading) -> String {
+    let style = Style::exact(reading.unit, reading.decimal);
+    let shown = style.show(length);
+    if !shown.rounded && length.0 >= 0 {
+        return shown.text;
+    }
+    let mut decimals = format!("{:07}", length.0.unsigned_abs() % 3_200 * 3_125);
+    decimals.truncate(decimals.trim_end_matches('0').len());
+    if decimals.len() == 3 {
+        // Three decimals of a millimetre look like metres; four do not.
+        decimals.push('0');
+    }
+    format!(
+        "{}{}{decimals} mm",
+        length.0 / 3_200,
+        reading.decimal.sign()
+    )
 }
 
 /// `ticks` in inches: `50 1/2"`, `1/2"`, `0"`.
@@ -181,5 +202,30 @@ mod tests {
             "6' 1 1/32\"",
             true,
         );
+    }
+
+    #[test]
+    fn an_exact_text_reads_back_to_the_tick() {
+        for unit in [
+            Unit::Millimetre,
+            Unit::Centimetre,
+            Unit::Metre,
+            Unit::Inch,
+            Unit::Foot,
+        ] {
+            for decimal in [Decimal::Point, Decimal::Comma] {
+                let reading = Reading { unit, decimal };
+                for ticks in [
+                    0, 1, 32, 400, 635, 1_600, 27_093, 81_280, 3_840_123, 7_679_999, 9_999_360,
+                ] {
+                    let text = exact_text(Length(ticks), reading);
+                    assert_eq!(
+                        crate::length::read_length(&text, reading),
+                        Ok(Length(ticks)),
+                        "{text}"
+                    );
+                }
+            }
+        }
     }
 }

@@ -1,0 +1,178 @@
+//! The quick questions, one function each.
+
+use crate::fault::Fault;
+use crate::group::groups;
+use crate::io::{csv, job_file, schema};
+use crate::job::{Job, JobDraft, Part, PartDraft, PartEnd, examine};
+use serde_json::{Value, json};
+
+pub type Reply = Result<Value, String>;
+
+/// Answers one action.
+pub fn answer(action: &str, request: &Value) -> Reply {
+    match action {
+        "new" => Ok(json!({ "job": new_job() })),
+        "demo" => Ok(json!({ "job": demo()? })),
+        "schema" => Ok(json!({ "schema": schema::value() })),
+        "read" => Ok(read(field(request, "job")?)),
+        "read_csv" => Ok(read_csv(text(request, "text")?)),
+        "write_csv" => write_csv(request),
+        "remaining" => super::work::remaining(request),
+        "finish" => super::work::finish(request),
+        _ => Err(format!("there is no action \"{action}\"")),
+    }
+}
+
+pub fn field<'a>(request: &'a Value, name: &str) -> Result<&'a Value, String> {
+    request
+        .get(name)
+        .ok_or_else(|| format!("the request has no \"{name}\""))
+}
+
+pub fn text<'a>(request: &'a Value, name: &str) -> Result<&'a str, String> {
+    field(request, name)?
+        .as_str()
+        .ok_or_else(|| format!("\"{name}\" should be a text"))
+}
+
+fn new_job() -> Value {
+    json!({
+        "format": job_file::FORMAT, "version": job_file::VERSION, "piece": "", "unit": "mm", "aim": "fewest",
+        "saw": { "kerf": "2.4", "keep": "300" },
+        "sections": [], "yard": [], "shed": [], "parts": [], "set_outs": [],
+    })
+}
+
+fn demo() -> Reply {
+    serde_json::from_str(include_str!("../../fixtures/jobs/bin_store.json"))
+        .map_err(|error| error.to_string())
+}
+
+/// Reads a job as far as it goes: its faults, its parts, its groups.
+fn read(job: &Value) -> Value {
+    let (draft, mut faults) = job_file::read_value(job);
+    let (job, more) = examine(&draft);
+    faults.extend(more);
+    json!({
+        "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
+        "parts": job.parts.iter().map(|part| part_reply(&job, part)).collect::<Vec<_>>(),
+        "groups": group_replies(&job, &faults),
+    })
+}
+
+/// A fault as the page is told of it.
+pub fn fault_reply(fault: &Fault) -> Value {
+    json!({
+        "list": fault.place.list,
+        "row": fault.place.row,
+        "field": fault.place.field,
+        "message": fault.kind.to_string(),
+        "text": fault.to_string(),
+    })
+}
+
+/// Groups are only told of where the job can be planned.
+fn group_replies(job: &Job, faults: &[Fault]) -> Vec<Value> {
+    if !faults.is_empty() {
+        return Vec::new();
+    }
+    let names = |sections: &[usize]| -> Vec<&str> {
+        sections
+            .iter()
+            .map(|&section| job.sections[section].name.as_str())
+            .collect()
+    };
+    groups(job)
+        .iter()
+        .map(|group| json!({ "sections": names(&group.sections) }))
+        .collect()
+}
+
+fn part_reply(job: &Job, part: &Part) -> Value {
+    let sections: Vec<&str> = part
+        .sections
+        .iter()
+        .filter_map(|&section| job.sections.get(section))
+        .map(|section| section.name.as_str())
+        .collect();
+    let shown = job.style().show(part.length);
+    json!({
+        "label": part.label,
+        "section": sections.join("; "),
+        "length": shown.text,
+        "rounded": shown.rounded,
+        "quantity": part.quantity,
+        "ends": ends_text(&part.ends),
+        "from": part.from,
+        "row": part.row,
+    })
+}
+
+/// The ends of a part in words a parts table reads back.
+pub fn ends_text(ends: &[PartEnd; 2]) -> String {
+    let word = |end: &PartEnd| match end {
+        PartEnd::Square => "square".to_owned(),
+        PartEnd::Mitre(angle) => angle.degrees(),
+    };
+    if ends[0] == ends[1] {
+        word(&ends[0])
+    } else {
+        format!("{}; {}", word(&ends[0]), word(&ends[1]))
+    }
+}
+
+fn read_csv(text: &str) -> Value {
+    match csv::read_parts(text) {
+        Ok(table) => json!({
+            "columns": table.columns.iter().map(|(heading, field)| json!({ "heading": heading, "taken_for": field })).collect::<Vec<_>>(),
+            "rows": table.parts.iter().map(part_row).collect::<Vec<_>>(),
+            "faults": [],
+        }),
+        Err(faults) => {
+            json!({ "columns": [], "rows": [], "faults": faults.iter().map(fault_reply).collect::<Vec<_>>() })
+        }
+    }
+}
+
+pub fn part_row(part: &PartDraft) -> Value {
+    json!({
+        "label": part.label, "section": part.section, "length": part.length, "quantity": part.quantity, "ends": part.ends,
+    })
+}
+
+fn write_csv(request: &Value) -> Reply {
+    let (draft, _) = job_file::read_value(field(request, "job")?);
+    match text(request, "what")? {
+        "parts" => Ok(json!({ "text": csv::write_parts(&all_parts(&draft)) })),
+        "shed" => Ok(json!({ "text": csv::write_shed(&draft.shed) })),
+        other => Err(format!("\"{other}\" cannot be written as a table")),
+    }
+}
+
+/// Parts as written, those of set-outs behind them.
+fn all_parts(draft: &JobDraft) -> Vec<PartDraft> {
+    let (job, _) = examine(draft);
+    let from_set_outs = job
+        .parts
+        .iter()
+        .filter(|part| part.row.is_none())
+        .map(|part| part_draft(&job, part));
+    draft.parts.iter().cloned().chain(from_set_outs).collect()
+}
+
+/// A part with its texts written so that they read back exactly.
+pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
+    let sections: Vec<&str> = part
+        .sections
+        .iter()
+        .filter_map(|&section| job.sections.get(section))
+        .map(|section| section.name.as_str())
+        .collect();
+    PartDraft {
+        label: Some(part.label.clone()),
+        section: Some(sections.join("; ")),
+        length: Some(crate::length::exact_text(part.length, job.reading)),
+        quantity: Some(part.quantity.to_string()),
+        ends: Some(ends_text(&part.ends)),
+    }
+}

@@ -1,0 +1,281 @@
+//! Work in progress: the job that is left, and what goes back to the shed.
+
+use super::actions::{Reply, ends_text, field, part_draft, part_row};
+use crate::io::{job_file, plan_file};
+use crate::job::{Job, JobDraft, validate};
+use crate::length::{Length, exact_text, read_length};
+use crate::plan::{Plan, Source};
+use crate::progress::{BoardProgress, Bought, Progress, Rest, RestState, kept_offcuts, left};
+use serde_json::{Map, Value, json};
+
+/// What a request about work in progress speaks of.
+struct Work {
+    file: Value,
+    draft: JobDraft,
+    job: Job,
+    plan: Plan,
+    progress: Progress,
+}
+
+/// The job that is left to plan: cut parts gone, boards left as boards of the shed.
+pub fn remaining(request: &Value) -> Reply {
+    let work = read(request)?;
+    let left = left(&work.job, &work.plan, &work.progress);
+    let mut file = work.file.clone();
+    let object = file.as_object_mut().ok_or("the job is no object")?;
+    let parts = left
+        .parts
+        .iter()
+        .map(|part| part_row(&part_draft(&work.job, part)))
+        .collect();
+    object.insert("parts".into(), Value::Array(parts));
+    object.remove("set_outs");
+    let kept = written(&work.draft)
+        .into_iter()
+        .enumerate()
+        .filter(|(index, _)| left.shed_kept.contains(index));
+    let mut shed: Vec<Value> = kept.map(|(_, row)| row).collect();
+    let mut marks = Marks::of(&work.job);
+    shed.extend(
+        left.shed_new
+            .iter()
+            .map(|rest| shed_row(&work.job, rest, &mut marks)),
+    );
+    object.insert("shed".into(), Value::Array(shed));
+    if let Some(Value::Array(yard)) = object.get_mut("yard") {
+        let missing = missing(request);
+        let rows = yard.iter_mut().filter(|row| row_is_written(row));
+        for (line, row) in rows.enumerate() {
+            let Some(row) = row.as_object_mut() else {
+                continue;
+            };
+            match work.job.yard.get(line).and_then(|yard| yard.count) {
+                _ if missing.contains(&line) => {
+                    row.insert("count".into(), "0".into());
+                }
+                Some(count) => {
+                    let bought = left.bought.get(line).copied().unwrap_or(0);
+                    row.insert(
+                        "count".into(),
+                        count.saturating_sub(bought).to_string().into(),
+                    );
+                }
+                None => {}
+            }
+        }
+    }
+    Ok(json!({
+        "job": file,
+        "done": left.parts.is_empty(),
+        "parts": left.parts.iter().map(|part| json!({
+            "label": part.label, "quantity": part.quantity, "length": work.job.style().show(part.length).text,
+            "ends": ends_text(&part.ends),
+        })).collect::<Vec<_>>(),
+    }))
+}
+
+/// The boards that go to the shed once the plan is cut, and the marks of those that are used up.
+pub fn finish(request: &Value) -> Reply {
+    let work = read(request)?;
+    let mut marks = Marks::of(&work.job);
+    let shed: Vec<Value> = kept_offcuts(&work.job, &work.plan, &work.progress)
+        .iter()
+        .map(|rest| shed_row(&work.job, rest, &mut marks))
+        .collect();
+    let used: Vec<&str> = work
+        .plan
+        .boards
+        .iter()
+        .filter_map(|board| match board.source {
+            Source::Shed(shed) => Some(work.job.shed[shed].mark.as_str()),
+            Source::Yard(_) => None,
+        })
+        .collect();
+    Ok(json!({ "shed": shed, "used": used }))
+}
+
+fn read(request: &Value) -> Result<Work, String> {
+    let file = field(request, "job")?.clone();
+    let (draft, mut faults) = job_file::read_value(&file);
+    let job = match validate(&draft) {
+        Ok(job) if faults.is_empty() => job,
+        Ok(_) => return Err(faults[0].to_string()),
+        Err(more) => {
+            faults.extend(more);
+            return Err(faults[0].to_string());
+        }
+    };
+    let plan = plan_file::read_value(field(request, "plan")?)?;
+    if !fits(&job, &plan) {
+        return Err("the plan is of another job".into());
+    }
+    let progress = progress(&job, request.get("progress").unwrap_or(&Value::Null))?;
+    Ok(Work {
+        file,
+        draft,
+        job,
+        plan,
+        progress,
+    })
+}
+
+/// Whether every index of the plan exists in the job.
+fn fits(job: &Job, plan: &Plan) -> bool {
+    plan.boards.iter().all(|board| {
+        let known = match board.source {
+            Source::Shed(shed) => shed < job.shed.len(),
+            Source::Yard(line) => line < job.yard.len(),
+        };
+        known
+            && board
+                .runs
+                .iter()
+                .flat_map(|run| &run.cuts)
+                .all(|cut| cut.part < job.parts.len())
+    })
+}
+
+fn progress(job: &Job, value: &Value) -> Result<Progress, String> {
+    let length = |value: &Value| -> Result<Option<Length>, String> {
+        match value
+            .as_str()
+            .map(str::trim)
+            .filter(|text| !text.is_empty())
+        {
+            None => Ok(None),
+            Some(text) => read_length(text, job.reading)
+                .map(Some)
+                .map_err(|fault| format!("\"{text}\": {fault}")),
+        }
+    };
+    let mut progress = Progress::default();
+    for board in rows(value, "boards") {
+        let spoiled = rows(board, "spoiled")
+            .filter_map(Value::as_u64)
+            .map(|at| at as usize)
+            .collect();
+        progress.boards.push(BoardProgress {
+            board: whole(board, "board")?,
+            cut: whole(board, "cut").unwrap_or(0),
+            spoiled,
+            bad_from: length(board.get("bad_from").unwrap_or(&Value::Null))?,
+        });
+    }
+    for bought in rows(value, "bought") {
+        let mut lengths = rows(bought, "lengths")
+            .map(length)
+            .collect::<Result<Vec<_>, _>>()?;
+        lengths.resize(whole(bought, "count").unwrap_or(lengths.len()), None);
+        progress.bought.push(Bought {
+            line: whole(bought, "line")?,
+            lengths,
+        });
+    }
+    Ok(progress)
+}
+
+/// Lines of the yard that turned out not to be there.
+fn missing(request: &Value) -> Vec<usize> {
+    let progress = request.get("progress").unwrap_or(&Value::Null);
+    rows(progress, "missing")
+        .filter_map(Value::as_u64)
+        .map(|line| line as usize)
+        .collect()
+}
+
+fn rows<'a>(value: &'a Value, name: &str) -> impl Iterator<Item = &'a Value> + use<'a> {
+    value
+        .get(name)
+        .and_then(Value::as_array)
+        .into_iter()
+        .flatten()
+}
+
+fn whole(value: &Value, name: &str) -> Result<usize, String> {
+    let number = value
+        .get(name)
+        .and_then(Value::as_u64)
+        .and_then(|number| usize::try_from(number).ok());
+    number
+        .filter(|number| *number <= 1_000_000)
+        .ok_or_else(|| format!("\"{name}\" should be a whole number"))
+}
+
+fn row_is_written(row: &Value) -> bool {
+    row.as_object().is_some_and(|row| {
+        row.values().any(|value| match value {
+            Value::String(text) => !text.trim().is_empty(),
+            Value::Null => false,
+            _ => true,
+        })
+    })
+}
+
+/// The shed's rows of which something is written, as rows of a job file.
+fn written(draft: &JobDraft) -> Vec<Value> {
+    let rows = draft.shed.iter().filter(|row| **row != Default::default());
+    rows.map(|row| {
+        let fields = [
+            ("mark", &row.mark),
+            ("section", &row.section),
+            ("length", &row.length),
+            ("bad", &row.bad),
+            ("trim", &row.trim),
+            ("note", &row.note),
+        ];
+        let written = fields
+            .into_iter()
+            .filter_map(|(name, text)| Some((name.to_owned(), text.clone()?.into())));
+        Value::Object(written.collect::<Map<_, _>>())
+    })
+    .collect()
+}
+
+/// A rest of a board as a row of the shed.
+fn shed_row(job: &Job, rest: &Rest, marks: &mut Marks) -> Value {
+    let text = |length: Length| exact_text(length, job.reading);
+    let bad: Vec<String> = rest
+        .bad
+        .iter()
+        .map(|stretch| format!("{}..{}", text(stretch.from), text(stretch.to)))
+        .collect();
+    let from = match rest.source {
+        Source::Shed(shed) => job.shed[shed].mark.clone(),
+        Source::Yard(_) => "new".to_owned(),
+    };
+    let note = match (rest.state, rest.source) {
+        (RestState::Whole, _) => "bought, not cut yet".to_owned(),
+        (RestState::Cut, Source::Shed(_)) => format!("rest of {from}"),
+        (RestState::Cut, Source::Yard(_)) => "rest of a bought length".to_owned(),
+    };
+    json!({
+        "mark": marks.next(&from),
+        "section": job.sections[rest.section].name,
+        "length": text(rest.length),
+        "bad": bad.join("; "),
+        "trim": format!("{}; {}", text(rest.trim.datum), text(rest.trim.far)),
+        "note": note,
+    })
+}
+
+/// Gives out marks nobody wears yet.
+struct Marks {
+    taken: Vec<String>,
+}
+
+impl Marks {
+    fn of(job: &Job) -> Marks {
+        Marks {
+            taken: job.shed.iter().map(|board| board.mark.clone()).collect(),
+        }
+    }
+
+    fn next(&mut self, from: &str) -> String {
+        let mark = (1..)
+            .map(|number| format!("{from}.{number}"))
+            .find(|mark| !self.taken.contains(mark))
+            .unwrap_or_default();
+        self.taken.push(mark.clone());
+        mark
+    }
+}

@@ -9,7 +9,8 @@ use std::path::Path;
 use std::process::Command;
 use wasm_bindgen_cli_support::Bindgen;
 
-const TARGET: &str = "wasm32-unknown-unknown";
+/// What the engine is built for.
+pub const TARGET: &str = "wasm32-unknown-unknown";
 
 /// The two halves of the engine.
 pub struct Engine {
@@ -25,6 +26,7 @@ pub fn build() -> Result<Engine> {
     let folder = target_folder()?;
     let mut build = cargo([
         "build",
+        "--locked",
         "--quiet",
         "--release",
         "--lib",

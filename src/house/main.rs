@@ -5,8 +5,10 @@ mod engine;
 mod page;
 mod script;
 mod serve;
+mod setup;
 mod single_file;
 mod site;
+mod verify;
 mod workshop;
 
 use std::process::ExitCode;
@@ -23,6 +25,7 @@ fn main() -> ExitCode {
         .map(|(first, rest)| (first.as_str(), rest))
     {
         Some(("page", rest)) => page::run(rest),
+        Some(("verify", [])) => verify::run(),
         _ => Err(anyhow::anyhow!("what to do is missing\n{HELP}")),
     };
     match outcome {

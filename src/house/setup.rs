@@ -1,0 +1,100 @@
+//! Sets up what the tests need and Cargo does not bring.
+//!
+//! On Debian it installs what is missing; anywhere else it says what to install. What is there already is left alone.
+
+use crate::workshop::{has_program, run, target_folder};
+use anyhow::{Context, Result, bail};
+use std::fs;
+use std::os::unix::fs::MetadataExt;
+use std::process::Command;
+
+/// The version of axe-core that the tests are written against.
+const AXE_CORE: &str = "4.14.1";
+
+/// Chromium and the program that drives it.
+pub fn browser() -> Result<()> {
+    let browser = [
+        "chromium",
+        "chromium-browser",
+        "google-chrome",
+        "google-chrome-stable",
+    ];
+    if browser.iter().any(|name| has_program(name)) && has_program("chromedriver") {
+        return Ok(());
+    }
+    // Without a font a page has no text to measure.
+    install(
+        &["chromium", "chromium-driver", "fonts-liberation"],
+        "Chromium and its chromedriver",
+    )
+}
+
+/// axe-core, from the npm registry, into the target folder.
+pub fn axe_core() -> Result<()> {
+    let folder = target_folder()?.join("tools");
+    let about = folder.join("node_modules/axe-core/package.json");
+    let wanted = format!("\"version\": \"{AXE_CORE}\"");
+    if fs::read_to_string(&about).is_ok_and(|text| text.contains(&wanted)) {
+        return Ok(());
+    }
+    if !has_program("npm") {
+        install(&["npm"], "npm, which comes with Node.js")?;
+    }
+    fs::create_dir_all(&folder)?;
+    let package = format!("axe-core@{AXE_CORE}");
+    let words = [
+        "install",
+        "--no-save",
+        "--no-audit",
+        "--no-fund",
+        "--ignore-scripts",
+        "--loglevel=error",
+        "--prefix",
+    ];
+    run(Command::new("npm")
+        .args(words)
+        .arg(&folder)
+        .arg(package)
+        .current_dir(&folder))
+}
+
+/// The parts of the Rust toolchain beyond the compiler.
+pub fn toolchain() -> Result<()> {
+    for (program, component) in [("cargo-fmt", "rustfmt"), ("cargo-clippy", "clippy")] {
+        let present = Command::new(program)
+            .arg("--version")
+            .output()
+            .is_ok_and(|answer| answer.status.success());
+        if !present {
+            let add = run(Command::new("rustup").args(["component", "add", component]));
+            add.with_context(|| format!("the Rust toolchain lacks {component}"))?;
+        }
+    }
+    Ok(())
+}
+
+/// Installs Debian packages, or says that `what` is to be installed.
+fn install(packages: &[&str], what: &str) -> Result<()> {
+    let system = fs::read_to_string("/etc/os-release").unwrap_or_default();
+    if !system.lines().any(|line| line == "ID=debian") {
+        bail!("install {what}, and put it on the search path");
+    }
+    let is_root = fs::metadata("/proc/self").is_ok_and(|this| this.uid() == 0);
+    let by_hand = || {
+        format!(
+            "as root: apt-get update && apt-get install {}",
+            packages.join(" ")
+        )
+    };
+    for words in [
+        &["update"][..],
+        &[&["install", "--yes", "--no-install-recommends"], packages].concat(),
+    ] {
+        let mut command = Command::new(if is_root { "apt-get" } else { "sudo" });
+        if !is_root {
+            command.args(["--non-interactive", "apt-get"]);
+        }
+        run(command.args(words).env("DEBIAN_FRONTEND", "noninteractive")).with_context(by_hand)?;
+    }
+    Ok(())
+}

@@ -1,0 +1,131 @@
+//! `cargo verify`: every check of the project, one after the other, with its time.
+//!
+//! A check that fails does not stop the ones that do not need it, so one run tells everything that is wrong. A check that
+//! could not be run counts as failed: nothing is ever left out in silence.
+
+use crate::workshop::{cargo, run as run_program, target_folder};
+use crate::{engine, page, setup};
+use anyhow::{Result, bail};
+use std::time::{Duration, Instant};
+
+/// What all native tests are built with.
+const FEATURES: &str = "house";
+
+/// What the browser tests are built with.
+const BROWSER_FEATURES: &str = "house,browser";
+
+/// Browsers at work at the same time. Each takes a core while a plan is made.
+const BROWSERS_AT_ONCE: &str = "2";
+
+/// Runs every check; fails when one has failed.
+pub fn run() -> Result<()> {
+    let began = Instant::now();
+    let site = target_folder()?.join("verified-page");
+    let mut report = Report::default();
+    let browser = report.step("a browser and its driver", setup::browser);
+    let axe = report.step(
+        "axe-core, which looks for faults of accessibility",
+        setup::axe_core,
+    );
+    let target = report.step("the toolchain", || {
+        setup::toolchain().and_then(|()| engine::add_target())
+    });
+    report.step("format", || run_program(&mut cargo(["fmt", "--check"])));
+    report.step("lints", || {
+        lint(&["--all-targets", "--features", BROWSER_FEATURES])
+    });
+    report.step("lints of the engine in the page", || {
+        lint(&["--lib", "--target", engine::TARGET])
+    });
+    report.step("tests", || {
+        run_program(&mut cargo([
+            "test",
+            "--quiet",
+            "--locked",
+            "--features",
+            FEATURES,
+        ]))
+    });
+    let built = target && report.step("the page is built", || page::write(&site));
+    let what = "tests in the browser";
+    if browser && axe && built {
+        report.step(what, || {
+            let words = [
+                "test",
+                "--quiet",
+                "--locked",
+                "--features",
+                BROWSER_FEATURES,
+                "--test",
+                "browser",
+            ];
+            let mut tests = cargo(
+                words
+                    .iter()
+                    .chain(&["--", "--test-threads", BROWSERS_AT_ONCE]),
+            );
+            run_program(tests.env("LENGTHWISE_SITE", &site))
+        });
+    } else {
+        report.not_run(what);
+    }
+    report.close(began.elapsed())
+}
+
+fn lint(words: &[&str]) -> Result<()> {
+    let all = ["clippy", "--quiet", "--locked"]
+        .iter()
+        .chain(words)
+        .chain(&["--", "--deny", "warnings"]);
+    run_program(&mut cargo(all))
+}
+
+/// What each step came to.
+#[derive(Default)]
+struct Report {
+    lines: Vec<String>,
+    failed: usize,
+}
+
+impl Report {
+    /// Makes one step and says how it went. Returns whether it went well.
+    fn step(&mut self, name: &str, act: impl FnOnce() -> Result<()>) -> bool {
+        println!("\n== {name}");
+        let began = Instant::now();
+        let outcome = act();
+        let verdict = if outcome.is_ok() { "passed" } else { "FAILED" };
+        if let Err(failure) = &outcome {
+            println!("{failure:#}");
+            self.failed += 1;
+        }
+        let line = format!("{verdict}  {:>7}  {name}", seconds(began.elapsed()));
+        println!("{line}");
+        self.lines.push(line);
+        outcome.is_ok()
+    }
+
+    fn not_run(&mut self, name: &str) {
+        self.failed += 1;
+        self.lines.push(format!(
+            "FAILED  {:>7}  {name}: not run, what they need is missing",
+            "-"
+        ));
+    }
+
+    fn close(self, all: Duration) -> Result<()> {
+        println!(
+            "\n== summary\n{}\n{:>15}  in all",
+            self.lines.join("\n"),
+            seconds(all)
+        );
+        if self.failed > 0 {
+            bail!("{} of {} checks failed", self.failed, self.lines.len());
+        }
+        println!("all {} checks passed", self.lines.len());
+        Ok(())
+    }
+}
+
+fn seconds(time: Duration) -> String {
+    format!("{:.1} s", time.as_secs_f64())
+}

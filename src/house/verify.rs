@@ -3,16 +3,19 @@
 //! A check that fails does not stop the ones that do not need it, so one run tells everything that is wrong. A check that
 //! could not be run counts as failed: nothing is ever left out in silence.
 
-use crate::workshop::{cargo, run as run_program, target_folder};
+use crate::workshop::{cargo, root, run as run_program, target_folder};
 use crate::{engine, page, setup};
 use anyhow::{Result, bail};
+use std::ffi::OsStr;
+use std::fs;
+use std::process::Command;
 use std::time::{Duration, Instant};
 
-/// What all native tests are built with.
-const FEATURES: &str = "house";
+/// What everything is built with, the browser tests included: one set, so that no crate is built twice.
+const FEATURES: &str = "house,browser";
 
-/// What the browser tests are built with.
-const BROWSER_FEATURES: &str = "house,browser";
+/// The test target that drives the page.
+const BROWSER_TESTS: &str = "browser";
 
 /// Browsers at work at the same time. Each takes a core while a plan is made.
 const BROWSERS_AT_ONCE: &str = "2";
@@ -31,39 +34,23 @@ pub fn run() -> Result<()> {
         setup::toolchain().and_then(|()| engine::add_target())
     });
     report.step("format", || run_program(&mut cargo(["fmt", "--check"])));
-    report.step("lints", || {
-        lint(&["--all-targets", "--features", BROWSER_FEATURES])
-    });
+    report.step("lints", || lint(&["--all-targets", "--features", FEATURES]));
     report.step("lints of the engine in the page", || {
         lint(&["--lib", "--target", engine::TARGET])
     });
-    report.step("tests", || {
-        run_program(&mut cargo([
-            "test",
-            "--quiet",
-            "--locked",
-            "--features",
-            FEATURES,
-        ]))
-    });
+    report.step("tests", native_tests);
+    report.step("the examples in the documentation", || test(&["--doc"]));
     let built = target && report.step("the page is built", || page::write(&site));
     let what = "tests in the browser";
     if browser && axe && built {
         report.step(what, || {
-            let words = [
-                "test",
-                "--quiet",
-                "--locked",
-                "--features",
-                BROWSER_FEATURES,
+            let mut tests = test_command(&[
                 "--test",
-                "browser",
-            ];
-            let mut tests = cargo(
-                words
-                    .iter()
-                    .chain(&["--", "--test-threads", BROWSERS_AT_ONCE]),
-            );
+                BROWSER_TESTS,
+                "--",
+                "--test-threads",
+                BROWSERS_AT_ONCE,
+            ]);
             run_program(tests.env("LENGTHWISE_SITE", &site))
         });
     } else {
@@ -78,6 +65,37 @@ fn lint(words: &[&str]) -> Result<()> {
         .chain(words)
         .chain(&["--", "--deny", "warnings"]);
     run_program(&mut cargo(all))
+}
+
+/// Every test but those in the browser, which need the built page.
+fn native_tests() -> Result<()> {
+    let mut words = vec!["--lib".to_owned(), "--bins".to_owned()];
+    for entry in fs::read_dir(root().join("tests"))? {
+        let place = entry?.path();
+        let is_target =
+            place.join("main.rs").is_file() || place.extension().is_some_and(|end| end == "rs");
+        let name = place
+            .file_stem()
+            .and_then(OsStr::to_str)
+            .filter(|name| is_target && *name != BROWSER_TESTS);
+        words.extend(
+            name.into_iter()
+                .flat_map(|name| ["--test".to_owned(), name.to_owned()]),
+        );
+    }
+    test(&words.iter().map(String::as_str).collect::<Vec<_>>())
+}
+
+fn test(words: &[&str]) -> Result<()> {
+    run_program(&mut test_command(words))
+}
+
+fn test_command(words: &[&str]) -> Command {
+    cargo(
+        ["test", "--quiet", "--locked", "--features", FEATURES]
+            .iter()
+            .chain(words),
+    )
 }
 
 /// What each step came to.

@@ -1,1 +1,187 @@
-//! Checks a plan against its job.
+//! Whether a plan is true: everything is worked out again from the job alone.
+//!
+//! The planner may be wrong in a thousand ways; a board sawn short stays short. So nothing reaches a person before this module has
+//! derived the clear runs of every board, the room every cut takes, the counts, the totals and the bounds a second time, with slow
+//! and obvious code that shares nothing with the planner's. What is found false is a [`Lie`] with exact figures; all are gathered.
+//!
+//! A [`CheckedPlan`] is made here and nowhere else, and keeps what was worked out on the way: the offcuts of every board and how
+//! far each claim was proven again.
+
+mod board;
+mod figures;
+mod ground;
+mod lie;
+mod sums;
+mod totals;
+mod worth;
+
+pub use board::{CheckedBoard, Offcut};
+pub use lie::{Lie, LieKind, Misshape};
+
+use crate::job::Job;
+use crate::plan::{Measure, Plan};
+
+/// A plan that was worked out again from its job and found true.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CheckedPlan {
+    plan: Plan,
+    boards: Vec<CheckedBoard>,
+    groups: Vec<CheckedGroup>,
+}
+
+impl CheckedPlan {
+    /// The plan.
+    pub fn plan(&self) -> &Plan {
+        &self.plan
+    }
+
+    /// What is left of each board, in the plan's order.
+    pub fn boards(&self) -> &[CheckedBoard] {
+        &self.boards
+    }
+
+    /// What is known of each group of sections, in the order of their first sections.
+    pub fn groups(&self) -> &[CheckedGroup] {
+        &self.groups
+    }
+
+    /// Whether every level of every group is proven, by the planner at least.
+    pub fn is_proven(&self) -> bool {
+        self.levels().all(|level| level.bound == Some(level.value))
+    }
+
+    /// Whether every level of every group was proven again here.
+    pub fn is_re_proved(&self) -> bool {
+        self.levels()
+            .all(|level| level.standing() == Standing::ReProved)
+    }
+
+    fn levels(&self) -> impl Iterator<Item = &CheckedLevel> {
+        self.groups.iter().flat_map(|group| &group.levels)
+    }
+}
+
+/// A group of sections that are planned together, and what is known of its levels.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CheckedGroup {
+    /// Indices of the job's sections, ascending.
+    pub sections: Vec<usize>,
+    /// The levels of the aim, in order.
+    pub levels: Vec<CheckedLevel>,
+}
+
+/// One level of the aim.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CheckedLevel {
+    /// What it measures.
+    pub measure: Measure,
+    /// What the plan comes to, worked out here.
+    pub value: i64,
+    /// What the plan says nobody can go below, if it says anything.
+    pub bound: Option<i64>,
+    /// What stands behind the bound.
+    pub backing: Backing,
+}
+
+impl CheckedLevel {
+    /// How far the level is settled.
+    pub fn standing(&self) -> Standing {
+        match (&self.backing, self.bound) {
+            (_, bound) if bound != Some(self.value) => Standing::Gap,
+            (Backing::ReProved, _) => Standing::ReProved,
+            (Backing::ClaimOnly(reason), _) => Standing::ClaimOnly(*reason),
+            (Backing::NothingClaimed, _) => Standing::Gap,
+        }
+    }
+}
+
+/// How far a level is settled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// Nothing better exists, and this was proven again here.
+    ReProved,
+    /// The planner says that nothing better exists; this could not be proven again.
+    ClaimOnly(Reason),
+    /// Something better may exist.
+    Gap,
+}
+
+/// What stands behind a bound.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Backing {
+    /// It was proven again here.
+    ReProved,
+    /// Only the planner's word.
+    ClaimOnly(Reason),
+    /// There is no bound.
+    NothingClaimed,
+}
+
+/// Why a bound was not proven again.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reason {
+    /// The plan brings no figures for it.
+    NoFigures,
+    /// A part of it rests on a search that prices cannot repeat; without it the figures show this much.
+    Searched {
+        /// What the rest of the figures shows, in the units of the level.
+        shown: i64,
+    },
+    /// The figures speak of plans with other totals at the levels before.
+    OtherTotals,
+    /// Adding it up would take more steps than were allowed.
+    TooLarge,
+    /// Counts shared between the runs of one board were not followed exactly, and what was followed does not suffice.
+    Loose {
+        /// What was shown all the same.
+        shown: i64,
+    },
+}
+
+/// How much work may go into proving bounds again.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort(pub u64);
+
+impl Effort {
+    /// None: bounds are taken as claims. For plans that will be replaced in a moment.
+    pub const NONE: Effort = Effort(0);
+    /// Sums to add up for a finished plan: a few seconds on a phone. Less would leave fine ticks unproven, more would keep a
+    /// person waiting.
+    pub const USUAL: Effort = Effort(600_000_000);
+}
+
+/// Works a plan out again.
+///
+/// # Errors
+/// Everything that is false about it, never an empty list.
+pub fn check(job: &Job, plan: Plan) -> Result<CheckedPlan, Vec<Lie>> {
+    check_within(job, plan, Effort::USUAL)
+}
+
+/// [`check`] with a limit to the work that goes into proving bounds again. The rest is always worked out in full.
+///
+/// # Errors
+/// Everything that is false about it, never an empty list.
+pub fn check_within(job: &Job, plan: Plan, effort: Effort) -> Result<CheckedPlan, Vec<Lie>> {
+    let mut lies = Vec::new();
+    let boards: Vec<CheckedBoard> = plan
+        .boards
+        .iter()
+        .enumerate()
+        .filter_map(|(index, board)| board::check_board(job, index, board, &mut lies))
+        .collect();
+    totals::check_counts(job, &plan, &mut lies);
+    if !lies.is_empty() {
+        // Totals and bounds of boards that cannot be cut would only add noise.
+        return Err(lies);
+    }
+    let groups = totals::check_claims(job, &plan, &boards, effort, &mut lies);
+    if !lies.is_empty() {
+        return Err(lies);
+    }
+    Ok(CheckedPlan {
+        plan,
+        boards,
+        groups,
+    })
+}

@@ -1,0 +1,352 @@
+//! One board: whether its parts can be cut as they are placed, and what is left of it.
+//!
+//! Parts lie in a clear run one behind the other. Behind each goes one cut: a kerf at a square end, `kerf / cos t` at a mitre. Two
+//! neighbours that meet in equal mitres on a section that may be turned share one cut when their long points are on opposite
+//! edges; then the second starts that cut's width beyond the first one's end, less `width * tan t`. Nothing else lies between parts, so every
+//! position follows from the one before.
+
+use super::ground::{ClearRun, Ground};
+use super::lie::Lie;
+use crate::job::{Angle, Job, PartEnd, Section, Turnable};
+use crate::length::Length;
+use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
+
+/// What was worked out about a board.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CheckedBoard {
+    /// Index of its section.
+    pub section: usize,
+    /// Its whole length.
+    pub length: Length,
+    /// Long-point lengths of its parts, added up.
+    pub parts: Length,
+    /// What is left of its clear runs, ascending.
+    pub offcuts: Vec<Offcut>,
+    /// What is neither a part nor an offcut worth keeping. Shared mitres save what overlaps, so it may come out below zero.
+    pub scrap: Length,
+    /// What overlaps where mitred ends stand back from their long points: half of `width * tan t` for each end. Scrap and this
+    /// together are what ends up on the floor.
+    pub mitre_waste: Length,
+}
+
+/// What is left of a clear run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Offcut {
+    /// Where it starts on the board.
+    pub from: Length,
+    /// Where it ends on the board, an untouched end's trim included.
+    pub to: Length,
+    /// The length it counts for; where an untouched trim does not count, less than from `from` to `to`.
+    pub counted: Length,
+    /// Whether it is worth keeping.
+    pub kept: bool,
+}
+
+/// A part as it lies: its ends towards the datum and away from it.
+struct Lying<'a> {
+    placed: &'a PlacedPart,
+    near_datum: PartEnd,
+    away: PartEnd,
+}
+
+/// Checks one board; `None` where it is too wrong to say what is left of it.
+pub(super) fn check_board(
+    job: &Job,
+    index: usize,
+    planned: &PlannedBoard,
+    lies: &mut Vec<Lie>,
+) -> Option<CheckedBoard> {
+    let Some(ground) = Ground::of(job, planned.source) else {
+        lies.push(Lie::UnknownBoard { board: index });
+        return None;
+    };
+    let before = lies.len();
+    if planned.runs.iter().all(|run| run.cuts.is_empty()) {
+        lies.push(Lie::NothingCut { board: index });
+    }
+    for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
+        check_part(job, index, &ground, placed, lies);
+    }
+    let runs =
+        carried(job, index, planned, &ground, lies).unwrap_or_else(|| ground.runs(job.saw.kerf));
+    if lies.len() > before {
+        return None;
+    }
+    let mut left = runs.clone();
+    for planned_run in &planned.runs {
+        let known = left
+            .iter()
+            .position(|run| run.from == planned_run.from && run.to == planned_run.to);
+        match known {
+            // Runs before this one are behind us: the plan's runs ascend.
+            Some(at) => drop(left.drain(..=at)),
+            None => lies.push(Lie::NotAClearRun {
+                board: index,
+                from: planned_run.from,
+                to: planned_run.to,
+            }),
+        }
+        check_run(job, index, ground.section, planned_run, lies);
+    }
+    if lies.len() > before {
+        return None;
+    }
+    Some(left_over(job, planned, &ground, &runs))
+}
+
+/// A part by itself: known, of an allowed section, as long as it should be, on sound timber.
+fn check_part(job: &Job, index: usize, ground: &Ground, placed: &PlacedPart, lies: &mut Vec<Lie>) {
+    let part = placed.part;
+    let Some(wanted) = job.parts.get(part) else {
+        lies.push(Lie::UnknownPart { board: index, part });
+        return;
+    };
+    if !wanted.sections.contains(&ground.section) {
+        lies.push(Lie::WrongSection { board: index, part });
+    }
+    let marked = placed.end - placed.start;
+    if marked != wanted.length {
+        lies.push(Lie::WrongLength {
+            board: index,
+            part,
+            wanted: wanted.length,
+            marked,
+        });
+    }
+    for bad in ground.bad {
+        if placed.start < bad.to && bad.from < placed.end {
+            lies.push(Lie::PartInBadStretch {
+                board: index,
+                part,
+                from: bad.from,
+                to: bad.to,
+            });
+        }
+    }
+}
+
+/// The clear runs of the carried pieces, where the yard cuts the board.
+fn carried(
+    job: &Job,
+    index: usize,
+    planned: &PlannedBoard,
+    ground: &Ground,
+    lies: &mut Vec<Lie>,
+) -> Option<Vec<ClearRun>> {
+    let too_long = match (planned.source, job.carry) {
+        (Source::Yard(_), Some(carry)) if ground.length > carry => Some(carry),
+        _ => None,
+    };
+    match (planned.yard_cut, too_long) {
+        (None, None) => None,
+        (None, Some(carry)) => {
+            lies.push(Lie::TooLongToCarry {
+                board: index,
+                length: ground.length,
+                carry,
+            });
+            None
+        }
+        (Some(_), None) => {
+            lies.push(Lie::NeedlessYardCut { board: index });
+            None
+        }
+        (Some(cut), Some(carry)) => {
+            let second = ground.length - cut - job.saw.kerf;
+            if cut.is_none() || second.is_none() {
+                lies.push(Lie::NeedlessYardCut { board: index });
+            }
+            for length in [cut, second] {
+                if length > carry {
+                    lies.push(Lie::TooLongToCarry {
+                        board: index,
+                        length,
+                        carry,
+                    });
+                }
+            }
+            Some(ground.carried_runs(cut, job.saw.kerf).to_vec())
+        }
+    }
+}
+
+/// The parts of one run, one behind the other.
+fn check_run(job: &Job, index: usize, section: usize, run: &PlannedRun, lies: &mut Vec<Lie>) {
+    let section = &job.sections[section];
+    let lying: Vec<Lying> = run
+        .cuts
+        .iter()
+        .map(|placed| Lying::of(job, placed))
+        .collect();
+    for one in &lying {
+        let part = one.placed.part;
+        let mitred = one.near_datum != PartEnd::Square || one.away != PartEnd::Square;
+        let turned =
+            one.placed.lies == Lies::Turned || (mitred && one.placed.long_edge == Edge::Near);
+        if section.turnable == Turnable::No && turned {
+            lies.push(Lie::TurnedOnFixedSection { board: index, part });
+        }
+        if one.placed.end > run.to {
+            lies.push(Lie::PartBeyondRun {
+                board: index,
+                part,
+                by: one.placed.end - run.to,
+            });
+        }
+    }
+    if let Some(first) = run.cuts.first() {
+        check_gap(
+            index,
+            first.part,
+            first.start - run.from,
+            Length::ZERO,
+            lies,
+        );
+    }
+    for pair in lying.windows(2) {
+        check_pair(job, index, section, &pair[0], &pair[1], lies);
+    }
+}
+
+fn check_pair(
+    job: &Job,
+    index: usize,
+    section: &Section,
+    one: &Lying,
+    next: &Lying,
+    lies: &mut Vec<Lie>,
+) {
+    let part = next.placed.part;
+    let gap = next.placed.start - one.placed.end;
+    let alone = cut_width(job.saw.kerf, one.away);
+    if let (PartEnd::Mitre(angle), PartEnd::Mitre(other)) = (one.away, next.near_datum)
+        && angle == other
+        && section.turnable == Turnable::Yes
+        && gap < alone
+    {
+        let shared = alone - stands_back(section, angle);
+        if one.placed.long_edge == next.placed.long_edge {
+            lies.push(Lie::MitreSharedWithoutTurning { board: index, part });
+        } else {
+            check_gap(index, part, gap, shared, lies);
+        }
+        return;
+    }
+    check_gap(index, part, gap, alone, lies);
+}
+
+fn check_gap(board: usize, part: usize, gap: Length, needed: Length, lies: &mut Vec<Lie>) {
+    if gap < needed {
+        lies.push(Lie::NoRoomForTheSaw {
+            board,
+            part,
+            room: gap,
+            needed,
+        });
+    } else if gap > needed {
+        lies.push(Lie::StrayGap {
+            board,
+            part,
+            gap,
+            needed,
+        });
+    }
+}
+
+/// What is left of a board whose runs were found sound.
+fn left_over(
+    job: &Job,
+    planned: &PlannedBoard,
+    ground: &Ground,
+    runs: &[ClearRun],
+) -> CheckedBoard {
+    let section = &job.sections[ground.section];
+    let mut offcuts = Vec::new();
+    for run in runs {
+        let cuts = planned
+            .runs
+            .iter()
+            .find(|planned_run| planned_run.from == run.from)
+            .and_then(|planned_run| planned_run.cuts.last());
+        let (from, mut start) = match cuts {
+            None => (run.from, run.from),
+            Some(last) => {
+                let end = last.end + cut_width(job.saw.kerf, Lying::of(job, last).away);
+                (end, end)
+            }
+        };
+        if from >= run.to {
+            continue;
+        }
+        let counted = run.to - from + run.tail;
+        // An end nobody cuts keeps its trim.
+        if cuts.is_none() && run.from == ground.trim.datum {
+            start = Length::ZERO;
+        }
+        let to = if run.to == ground.length - ground.trim.far {
+            ground.length
+        } else {
+            run.to
+        };
+        offcuts.push(Offcut {
+            from: start,
+            to,
+            counted,
+            kept: counted >= section.keep,
+        });
+    }
+    let placed: Vec<&PlacedPart> = planned.runs.iter().flat_map(|run| &run.cuts).collect();
+    let parts: Length = placed.iter().map(|placed| placed.end - placed.start).sum();
+    let kept: Length = offcuts
+        .iter()
+        .filter(|offcut| offcut.kept)
+        .map(|offcut| offcut.counted)
+        .sum();
+    let twice_mitre_waste: Length = placed
+        .iter()
+        .flat_map(|placed| job.parts[placed.part].ends)
+        .map(|end| match end {
+            PartEnd::Square => Length::ZERO,
+            PartEnd::Mitre(angle) => stands_back(section, angle),
+        })
+        .sum();
+    CheckedBoard {
+        section: ground.section,
+        length: ground.length,
+        parts,
+        offcuts,
+        scrap: ground.length - parts - kept,
+        mitre_waste: Length::from_ticks(twice_mitre_waste.ticks() / 2),
+    }
+}
+
+impl<'a> Lying<'a> {
+    fn of(job: &Job, placed: &'a PlacedPart) -> Lying<'a> {
+        let [first, second] = job.parts[placed.part].ends;
+        match placed.lies {
+            Lies::AsWritten => Lying {
+                placed,
+                near_datum: first,
+                away: second,
+            },
+            Lies::Turned => Lying {
+                placed,
+                near_datum: second,
+                away: first,
+            },
+        }
+    }
+}
+
+/// Length of board that the cut at an end takes.
+pub(super) fn cut_width(kerf: Length, end: PartEnd) -> Length {
+    match end {
+        PartEnd::Square => kerf,
+        PartEnd::Mitre(angle) => angle.kerf(kerf),
+    }
+}
+
+/// How far the short point of a mitre stands back from its long point.
+pub(super) fn stands_back(section: &Section, angle: Angle) -> Length {
+    angle.saving(section.width.unwrap_or_default())
+}

@@ -1,0 +1,106 @@
+//! The ground a board gives: its clear runs, worked out from the job.
+//!
+//! A board's ends are trimmed and its bad stretches are cut out. A bad stretch narrower than the kerf takes one kerf, for the saw
+//! cannot take less. A length too long to carry is cut once at the yard; its two carried pieces are runs of their own.
+
+use crate::job::{Job, Section, ShedBoard, Stretch, Trim, YardLength};
+use crate::length::Length;
+use crate::plan::Source;
+
+/// A board of the job, whichever pile it comes from.
+pub(super) struct Ground<'a> {
+    pub(super) section: usize,
+    pub(super) length: Length,
+    pub(super) trim: Trim,
+    pub(super) bad: &'a [Stretch],
+}
+
+/// A stretch parts may lie in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct ClearRun {
+    pub(super) from: Length,
+    pub(super) to: Length,
+    /// What an offcut at its end counts for beyond `to`.
+    pub(super) tail: Length,
+}
+
+impl ClearRun {
+    pub(super) fn length(&self) -> Length {
+        self.to - self.from
+    }
+}
+
+impl<'a> Ground<'a> {
+    /// The board of a source, if the job has it.
+    pub(super) fn of(job: &'a Job, source: Source) -> Option<Ground<'a>> {
+        match source {
+            Source::Yard(line) => {
+                let YardLength {
+                    section, length, ..
+                } = *job.yard.get(line)?;
+                let Section { trim, .. } = job.sections[section];
+                Some(Ground {
+                    section,
+                    length,
+                    trim,
+                    bad: &[],
+                })
+            }
+            Source::Shed(index) => {
+                let ShedBoard {
+                    section,
+                    length,
+                    trim,
+                    bad,
+                    ..
+                } = job.shed.get(index)?;
+                Some(Ground {
+                    section: *section,
+                    length: *length,
+                    trim: *trim,
+                    bad,
+                })
+            }
+        }
+    }
+
+    /// The clear runs of the uncut board.
+    pub(super) fn runs(&self, kerf: Length) -> Vec<ClearRun> {
+        let end = self.length - self.trim.far;
+        let mut runs = Vec::new();
+        let mut from = self.trim.datum;
+        for bad in self.bad {
+            runs.push(ClearRun {
+                from,
+                to: bad.from.min(end),
+                tail: Length::ZERO,
+            });
+            from = from.max(bad.to).max(bad.from + kerf);
+        }
+        runs.push(ClearRun {
+            from,
+            to: end,
+            tail: self.trim.far,
+        });
+        runs.retain(|run| run.to > run.from);
+        runs
+    }
+
+    /// The clear runs of the two pieces a length is carried in, when the yard's cut starts at `cut`. The far trim of a cut
+    /// length is counted as lost, so that both pieces count alike wherever the cut is.
+    pub(super) fn carried_runs(&self, cut: Length, kerf: Length) -> [ClearRun; 2] {
+        let tail = Length::ZERO;
+        [
+            ClearRun {
+                from: self.trim.datum,
+                to: cut,
+                tail,
+            },
+            ClearRun {
+                from: cut + kerf,
+                to: self.length - self.trim.far,
+                tail,
+            },
+        ]
+    }
+}

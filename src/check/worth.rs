@@ -1,0 +1,322 @@
+//! What the parts that fit a board can be worth at most.
+//!
+//! Parts are added to a run one at a time, in the job's order. What matters of the parts so far is how much of the run they fill,
+//! what they are worth, and how they end: the widest cut that can come last, and for each mitre angle whether its parts can still
+//! pair up. A *state* is that ending; for each state only the fills that are worth more than every smaller fill are kept
+//! (Nemhauser & Ullmann 1969), so the lists hold reachable fills alone and fine ticks cost nothing by themselves.
+//!
+//! **How mitred ends add up.** Equal mitres of one angle, `kerf / cos t` wide, save `s = width * tan t` where two share a cut. Of
+//! `a` parts with both ends so cut and `b` with one, each cut between two of them can be shared once the square ends lie outside:
+//! `a - 1` shared cuts when `b = 0`, and `a + b / 2` (rounded down) otherwise, since chains are closed by square ends two and two. Adding a part with both
+//! ends always adds its length and one mitre cut less `s`, except that the first cut of a chain without square ends has nothing to
+//! share: `s` is owed at the end while `b = 0`. A part with one end adds a square cut when `b` was even, a shared one when it was odd.
+//! The last cut of a run may eat what follows; the widest possible is put last, for every ending has some part that can go there.
+//!
+//! The lists end: every part is added no more often than it is wanted, and a fill beyond the longest run is dropped. A run is
+//! exact; the runs of one board are each allowed the whole demand, which can only overstate what the board is worth.
+
+use super::board::{cut_width, stands_back};
+use crate::job::{Job, PartEnd, Turnable};
+use std::collections::BTreeMap;
+
+/// How much work is left, in list entries.
+pub(super) type Steps = u64;
+
+/// The sums grew beyond the work that was allowed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct TooLarge;
+
+/// How parts lie on one section, in ticks.
+pub(super) struct Wood {
+    kerf: i64,
+    /// Shortest offcut worth keeping.
+    pub(super) keep: i64,
+    angles: Vec<Shared>,
+    parts: Vec<Wooden>,
+}
+
+/// An angle whose cuts are shared.
+struct Shared {
+    millidegrees: u32,
+    cut: i64,
+    saving: i64,
+}
+
+/// A part on this section.
+struct Wooden {
+    part: usize,
+    length: i64,
+    wanted: u32,
+    ends: Ends,
+}
+
+#[derive(Clone, Copy)]
+enum Ends {
+    /// Shares nothing; the cut behind it takes this much.
+    Alone(i64),
+    /// Both ends share at this angle.
+    Both(usize),
+    /// One end shares at this angle, the other is square.
+    One(usize),
+}
+
+/// How the parts of one angle pair up so far.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Pairing {
+    None,
+    /// Only parts with both ends mitred.
+    Open,
+    /// An odd number of parts with one end mitred.
+    Odd,
+    /// An even number of them.
+    Even,
+}
+
+/// How the parts of a run end.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Ending {
+    last_cut: i64,
+    pairings: Vec<Pairing>,
+    /// Whether there is any part at all.
+    touched: bool,
+}
+
+/// A fill and what it is worth.
+type Point = (i64, i128);
+
+/// What fills are worth on one section, for runs up to a length.
+pub(super) struct Worths {
+    lists: BTreeMap<Ending, Vec<Point>>,
+    /// What each ending owes at the end, and its last cut.
+    closing: BTreeMap<Ending, (i64, i64)>,
+}
+
+impl Wood {
+    /// The parts of the job that may be made of a section.
+    ///
+    /// Returns `None` where a mitred part is so short that the sums above do not hold for it.
+    pub(super) fn of(job: &Job, section_index: usize) -> Option<Wood> {
+        let section = &job.sections[section_index];
+        let turns = section.turnable == Turnable::Yes;
+        let mut wood = Wood {
+            kerf: job.saw.kerf.ticks(),
+            keep: section.keep.ticks(),
+            angles: Vec::new(),
+            parts: Vec::new(),
+        };
+        for (index, part) in job.parts.iter().enumerate() {
+            if !part.sections.contains(&section_index) {
+                continue;
+            }
+            let cut = |end: PartEnd| cut_width(job.saw.kerf, end).ticks();
+            let length = part.length.ticks();
+            let mut shared = |end: PartEnd| -> Option<usize> {
+                let PartEnd::Mitre(angle) = end else {
+                    return None;
+                };
+                let saving = stands_back(section, angle).ticks();
+                if !turns || saving <= 0 || saving < cut(end) - wood.kerf {
+                    return None;
+                }
+                let known = wood
+                    .angles
+                    .iter()
+                    .position(|shared| shared.millidegrees == angle.millidegrees());
+                Some(known.unwrap_or_else(|| {
+                    wood.angles.push(Shared {
+                        millidegrees: angle.millidegrees(),
+                        cut: cut(end),
+                        saving,
+                    });
+                    wood.angles.len() - 1
+                }))
+            };
+            let [first, second] = part.ends;
+            let ends = match (shared(first), shared(second)) {
+                (Some(one), Some(other)) if one == other => Ends::Both(one),
+                (Some(angle), None) if second == PartEnd::Square => Ends::One(angle),
+                (None, Some(angle)) if first == PartEnd::Square => Ends::One(angle),
+                _ if turns => Ends::Alone(cut(first).min(cut(second))),
+                _ => Ends::Alone(cut(second)),
+            };
+            if let Ends::Both(angle) | Ends::One(angle) = ends
+                && length < wood.angles[angle].saving
+            {
+                return None;
+            }
+            wood.parts.push(Wooden {
+                part: index,
+                length,
+                wanted: part.quantity,
+                ends,
+            });
+        }
+        Some(wood)
+    }
+
+    /// What fills of runs up to `longest` are worth at these prices, one for each part of the job.
+    pub(super) fn worths(
+        &self,
+        prices: &[i64],
+        longest: i64,
+        steps: &mut Steps,
+    ) -> Result<Worths, TooLarge> {
+        let empty = Ending {
+            last_cut: 0,
+            pairings: vec![Pairing::None; self.angles.len()],
+            touched: false,
+        };
+        let widest = self.widest_cut();
+        let mut lists = BTreeMap::from([(empty, vec![(0i64, 0i128)])]);
+        for part in &self.parts {
+            let price = i128::from(prices[part.part]);
+            for _ in 0..part.wanted {
+                let mut grown: BTreeMap<Ending, Vec<Point>> = lists.clone();
+                let mut changed = false;
+                for (ending, list) in &lists {
+                    let (next, amount) = self.add(part, ending);
+                    let added: Vec<Point> = list
+                        .iter()
+                        .map(|&(fill, worth)| (fill + amount, worth + price))
+                        .filter(|point| point.0 <= longest + widest)
+                        .collect();
+                    let work = added.len() as u64 + list.len() as u64 + 1;
+                    *steps = steps.checked_sub(work).ok_or(TooLarge)?;
+                    let merged = grown.entry(next).or_default();
+                    changed |= merge(merged, &added);
+                }
+                lists = grown;
+                if !changed {
+                    break;
+                }
+            }
+        }
+        let closing = lists
+            .keys()
+            .map(|ending| (ending.clone(), self.close(ending)))
+            .collect();
+        Ok(Worths { lists, closing })
+    }
+
+    fn widest_cut(&self) -> i64 {
+        let alone = self.parts.iter().filter_map(|part| match part.ends {
+            Ends::Alone(cut) => Some(cut),
+            _ => None,
+        });
+        self.angles
+            .iter()
+            .map(|shared| shared.cut)
+            .chain(alone)
+            .chain([self.kerf])
+            .max()
+            .unwrap_or(0)
+    }
+
+    /// The ending with one part more, and what that part adds to the fill.
+    fn add(&self, part: &Wooden, ending: &Ending) -> (Ending, i64) {
+        let mut next = ending.clone();
+        next.touched = true;
+        let cut = match part.ends {
+            Ends::Alone(cut) => {
+                next.last_cut = next.last_cut.max(cut);
+                cut
+            }
+            Ends::Both(angle) => {
+                if ending.pairings[angle] == Pairing::None {
+                    next.pairings[angle] = Pairing::Open;
+                }
+                self.angles[angle].cut - self.angles[angle].saving
+            }
+            Ends::One(angle) => match ending.pairings[angle] {
+                Pairing::Odd => {
+                    next.pairings[angle] = Pairing::Even;
+                    self.angles[angle].cut - self.angles[angle].saving
+                }
+                _ => {
+                    next.pairings[angle] = Pairing::Odd;
+                    self.kerf
+                }
+            },
+        };
+        (next, part.length + cut)
+    }
+
+    /// What an ending owes for chains that no square end closed, and the widest cut that can come last.
+    fn close(&self, ending: &Ending) -> (i64, i64) {
+        let mut owed = 0;
+        let mut last_cut = ending.last_cut;
+        for (pairing, shared) in ending.pairings.iter().zip(&self.angles) {
+            match pairing {
+                Pairing::None => {}
+                Pairing::Open => {
+                    owed += shared.saving;
+                    last_cut = last_cut.max(shared.cut);
+                }
+                Pairing::Odd | Pairing::Even => last_cut = last_cut.max(self.kerf),
+            }
+        }
+        (owed, last_cut)
+    }
+}
+
+impl Worths {
+    /// The most that the parts in a run of this length can be worth; nothing cut is worth nothing.
+    pub(super) fn best(&self, run: i64) -> i128 {
+        self.lists
+            .iter()
+            .filter_map(|(ending, list)| {
+                let (owed, last_cut) = self.closing[ending];
+                let room = run - owed + last_cut;
+                let fitting = list.partition_point(|point| point.0 <= room);
+                fitting.checked_sub(1).map(|last| list[last].1)
+            })
+            .max()
+            .unwrap_or(0)
+    }
+
+    /// Every fill that is worth listing as (run it needs, with its last cut, worth), the untouched run left out.
+    pub(super) fn touched(&self) -> impl Iterator<Item = (i64, i64, i128)> {
+        self.lists
+            .iter()
+            .filter(|(ending, _)| ending.touched)
+            .flat_map(|(ending, list)| {
+                let (owed, last_cut) = self.closing[ending];
+                list.iter()
+                    .map(move |&(fill, worth)| (fill + owed - last_cut, fill + owed, worth))
+            })
+    }
+
+    /// How many fills are listed.
+    pub(super) fn len(&self) -> u64 {
+        self.lists.values().map(|list| list.len() as u64).sum()
+    }
+}
+
+/// Merges sorted points into a sorted list and keeps those that are worth more than every smaller fill. Returns whether the list changed.
+fn merge(list: &mut Vec<Point>, added: &[Point]) -> bool {
+    if added.is_empty() {
+        return false;
+    }
+    let mut merged: Vec<Point> = Vec::with_capacity(list.len() + added.len());
+    let (mut left, mut right) = (
+        list.iter().copied().peekable(),
+        added.iter().copied().peekable(),
+    );
+    loop {
+        let point = match (left.peek(), right.peek()) {
+            (None, None) => break,
+            (Some(_), None) => left.next(),
+            (None, Some(_)) => right.next(),
+            (Some(one), Some(other)) if (one.0, -one.1) <= (other.0, -other.1) => left.next(),
+            _ => right.next(),
+        };
+        if let Some(point) = point
+            && merged.last().is_none_or(|last| point.1 > last.1)
+        {
+            merged.push(point);
+        }
+    }
+    let changed = merged != *list;
+    *list = merged;
+    changed
+}

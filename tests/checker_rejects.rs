@@ -151,8 +151,8 @@ fn board_overfilled_by_one_kerf() {
 fn kerf_left_out_between_two_parts() {
     let mut plan = bench_plan();
     for cut in &mut plan.boards[1].runs[0].cuts[1..] {
-        cut.start = cut.start - Length::from_ticks(7_680);
-        cut.end = cut.end - Length::from_ticks(7_680);
+        cut.start -= Length::from_ticks(7_680);
+        cut.end -= Length::from_ticks(7_680);
     }
     let needed = Length::from_ticks(7_680);
     caught(
@@ -189,7 +189,7 @@ fn gap_that_no_cut_explains() {
 #[test]
 fn part_is_marked_short() {
     let mut plan = bench_plan();
-    plan.boards[1].runs[0].cuts[2].end = plan.boards[1].runs[0].cuts[2].end - mm(1);
+    plan.boards[1].runs[0].cuts[2].end -= mm(1);
     caught(
         &bench(),
         plan,

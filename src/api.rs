@@ -4,6 +4,7 @@
 //! is answered by `{"error": …}`, which is a fault of the page and not of the person at it.
 
 mod actions;
+mod pieces;
 mod work;
 
 use serde_json::{Value, json};

@@ -17,6 +17,7 @@ pub fn answer(action: &str, request: &Value) -> Reply {
         "read" => Ok(read(field(request, "job")?)),
         "read_csv" => Ok(read_csv(text(request, "text")?)),
         "write_csv" => write_csv(request),
+        "join" => super::pieces::join(request),
         "remaining" => super::work::remaining(request),
         "finish" => super::work::finish(request),
         _ => Err(format!("there is no action \"{action}\"")),

@@ -1,0 +1,72 @@
+//! How long a plan may take.
+//!
+//! The core has no clock; whoever calls lends one. There are two limits: one on the whole, and a shorter one on what comes after
+//! the buying is proven, for nobody at a yard waits a minute to be told of a few millimetres less scrap. A limit on the number
+//! of times the solver asks, in place of time, makes a plan the same on every machine.
+
+use crate::plan::{Measure, Plan, Proof};
+use crate::planner::Listener;
+
+/// What a plan may cost in time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Milliseconds for each group.
+    pub milliseconds: f64,
+    /// Milliseconds more, at the least, once the buying is proven; as long again as that took where that is more.
+    pub after_buying: f64,
+    /// How often the solver may ask before it is told to stop, whatever the clock says.
+    pub asks: u64,
+}
+
+impl Limits {
+    /// So many milliseconds, of which half a second on what comes after the buying.
+    pub const fn milliseconds(milliseconds: f64) -> Limits {
+        Limits { milliseconds, after_buying: 500.0, asks: u64::MAX }
+    }
+
+    /// So many asks and no clock.
+    pub const fn asks(asks: u64) -> Limits {
+        Limits { milliseconds: f64::INFINITY, after_buying: f64::INFINITY, asks }
+    }
+}
+
+/// A [`Listener`] that keeps to limits and passes better plans on.
+pub struct Patience<'a> {
+    limits: Limits,
+    clock: &'a dyn Fn() -> f64,
+    began: f64,
+    buying_proven: Option<f64>,
+    asked: u64,
+    hear: &'a mut dyn FnMut(&Plan),
+}
+
+impl<'a> Patience<'a> {
+    /// Starts waiting now. `clock` gives milliseconds; `hear` is told of every better plan.
+    pub fn new(limits: Limits, clock: &'a dyn Fn() -> f64, hear: &'a mut dyn FnMut(&Plan)) -> Patience<'a> {
+        Patience { limits, clock, began: clock(), buying_proven: None, asked: 0, hear }
+    }
+}
+
+impl Listener for Patience<'_> {
+    fn expired(&mut self) -> bool {
+        self.asked += 1;
+        if self.asked > self.limits.asks {
+            return true;
+        }
+        let spent = (self.clock)() - self.began;
+        let after_buying = |proven: f64| spent > proven + self.limits.after_buying.max(proven);
+        spent > self.limits.milliseconds || self.buying_proven.is_some_and(after_buying)
+    }
+
+    fn better(&mut self, plan: &Plan) {
+        if self.buying_proven.is_none() && plan.proofs.iter().all(buying_is_proven) {
+            self.buying_proven = Some((self.clock)() - self.began);
+        }
+        (self.hear)(plan);
+    }
+}
+
+/// Whether nothing better can be bought: every level but the scrap is proven.
+pub fn buying_is_proven(proof: &Proof) -> bool {
+    proof.levels.iter().filter(|level| level.measure != Measure::Scrap).all(|level| level.is_proven())
+}

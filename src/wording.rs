@@ -1,0 +1,107 @@
+//! Sentences about a plan that both the page and the command line say.
+
+use crate::check::{CheckedLevel, CheckedPlan, Reason, Standing};
+use crate::job::Job;
+use crate::length::{Length, Style, Unit};
+use crate::money::Money;
+use crate::plan::{Level, Measure};
+use crate::planner::Lack;
+
+/// What a level comes to, and how far that is proven: `5 lengths to buy (no plan needs fewer)`.
+pub fn level_text(job: &Job, level: &Level) -> String {
+    let value = measured(job, level.measure, level.value);
+    if level.is_proven() {
+        let proven = match level.measure {
+            Measure::Bought => "no plan needs fewer",
+            Measure::Money => "no plan costs less",
+            Measure::BoughtLength => "no plan buys less",
+            Measure::Scrap => "no plan wastes less",
+        };
+        format!("{value} ({proven})")
+    } else {
+        format!("{value} (not proven: no plan can be below {})", measured(job, level.measure, level.bound))
+    }
+}
+
+/// An amount of what a level measures.
+pub fn measured(job: &Job, measure: Measure, amount: i64) -> String {
+    match measure {
+        Measure::Bought if amount == 1 => "1 length to buy".into(),
+        Measure::Bought => format!("{amount} lengths to buy"),
+        Measure::Money => format!("{} to pay", Money::from_minor(amount).show(job.decimal())),
+        Measure::BoughtLength => format!("{} to buy", long_length(job, Length::from_ticks(amount))),
+        Measure::Scrap => format!("{} of scrap", long_length(job, Length::from_ticks(amount))),
+    }
+}
+
+/// What a check found: for each group of sections and each level, what the plan comes to and what stands behind its bound.
+pub fn check_text(job: &Job, checked: &CheckedPlan) -> String {
+    let mut text = String::from("The plan holds: every part is cut once, every cut fits its board, and the totals are right.\n");
+    for group in checked.groups() {
+        let names: Vec<&str> = group.sections.iter().map(|&section| job.sections[section].name.as_str()).collect();
+        text.push_str(&format!("\n{}\n", names.join(" + ")));
+        for level in &group.levels {
+            let standing = standing_text(job, level);
+            text.push_str(&format!("  {}: {standing}\n", measured(job, level.measure, level.value)));
+        }
+    }
+    text
+}
+
+/// How far a level is settled, in words.
+pub fn standing_text(job: &Job, level: &CheckedLevel) -> String {
+    match level.standing() {
+        Standing::ReProved => "no plan does better; proven again from the certificate".into(),
+        Standing::Gap => match level.bound {
+            Some(bound) => format!("better may exist, but not below {}", measured(job, level.measure, bound)),
+            None => "better may exist; nothing is claimed".into(),
+        },
+        Standing::ClaimOnly(reason) => {
+            let why = match reason {
+                Reason::NoFigures => "the plan brings no figures for it".to_owned(),
+                Reason::Searched { shown } => {
+                    format!("part of it rests on a search; the figures alone show {}", measured(job, level.measure, shown))
+                }
+                Reason::OtherTotals => "its figures speak of other totals at the levels before".to_owned(),
+                Reason::TooLarge => "adding its figures up would take too long".to_owned(),
+                Reason::Loose { shown } => {
+                    format!("its figures could be followed only as far as {}", measured(job, level.measure, shown))
+                }
+            };
+            format!("the planner says that no plan does better; not proven again: {why}")
+        }
+    }
+}
+
+/// A sum of lengths, which reads best in metres or feet, to the nearest hundredth of a metre or to the job's own step.
+pub fn long_length(job: &Job, length: Length) -> String {
+    let imperial = job.is_imperial();
+    let unit = if imperial { Unit::Foot } else { Unit::Metre };
+    let step = if imperial { job.step } else { Length::from_mm(10) };
+    Style { unit, step, decimal: job.decimal(), with_unit: true }.show(length).text
+}
+
+/// What is lacking where no plan exists, and what would mend it.
+pub fn lack_text(job: &Job, lack: &Lack) -> String {
+    match lack {
+        Lack::PartFitsNowhere { part } => {
+            let part = &job.parts[*part];
+            let sections: Vec<&str> =
+                part.sections.iter().map(|&section| job.sections[section].name.as_str()).collect();
+            format!(
+                "\"{}\" is {} long, and no board of {} takes it; add a longer length to the yard, or shorten or join the part",
+                part.label,
+                job.style().show(part.length),
+                sections.join(" or "),
+            )
+        }
+        Lack::TooFewBoards { sections, missing } => {
+            let names: Vec<&str> = sections.iter().map(|&section| job.sections[section].name.as_str()).collect();
+            let parts = if *missing == 1 { "one part is".to_owned() } else { format!("{missing} parts are") };
+            format!(
+                "there are too few boards of {}: at least {parts} left over however they are cut; raise a count at the yard, or add a length",
+                names.join(" and "),
+            )
+        }
+    }
+}

@@ -1,0 +1,220 @@
+//! What is left of a plan half done: parts cut are gone, boards cut are boards of the shed, everything measured again.
+
+use lengthwise::io::job_file;
+use lengthwise::job::{Job, Trim, validate};
+use lengthwise::length::Length;
+use lengthwise::plan::{Edge, Lies, PlacedPart, Plan, PlannedBoard, PlannedRun, Source};
+use lengthwise::progress::{BoardProgress, Bought, Progress, kept_offcuts, left};
+
+fn mm(millimetres: i64) -> Length {
+    Length::from_mm(millimetres)
+}
+
+fn job() -> Job {
+    let (draft, faults) = job_file::read(
+        r#"{"format":"lengthwise-job","saw":{"kerf":4,"keep":300},
+            "sections":[{"name":"batten","width":50,"trim":10}],
+            "yard":[{"length":"2.4 m","price":"5","count":3}],
+            "shed":[{"mark":"A","length":2000,"bad":"800..900","trim":20}],
+            "parts":[{"label":"leg","length":500,"quantity":4},{"label":"cap","length":400,"quantity":2,"ends":"square; 45"}]}"#,
+    );
+    assert_eq!(faults, []);
+    validate(&draft).expect("a job without faults")
+}
+
+fn placed(part: usize, start: i64, length: i64) -> PlacedPart {
+    PlacedPart {
+        part,
+        start: mm(start),
+        end: mm(start + length),
+        lies: Lies::AsWritten,
+        long_edge: Edge::Far,
+    }
+}
+
+/// Board 0 is the shed board with a leg in each of its two runs; board 1 is a new length with two legs and two caps.
+fn plan() -> Plan {
+    let shed = PlannedBoard {
+        source: Source::Shed(0),
+        yard_cut: None,
+        runs: vec![
+            PlannedRun {
+                from: mm(20),
+                to: mm(800),
+                cuts: vec![placed(0, 20, 500)],
+            },
+            PlannedRun {
+                from: mm(900),
+                to: mm(1980),
+                cuts: vec![placed(0, 900, 500)],
+            },
+        ],
+    };
+    let new = PlannedBoard {
+        source: Source::Yard(0),
+        yard_cut: None,
+        runs: vec![PlannedRun {
+            from: mm(10),
+            to: mm(2390),
+            cuts: vec![
+                placed(0, 10, 500),
+                placed(0, 514, 500),
+                placed(1, 1018, 400),
+                placed(1, 1424, 400),
+            ],
+        }],
+    };
+    Plan {
+        boards: vec![shed, new],
+        proofs: Vec::new(),
+    }
+}
+
+fn cut(board: usize, cut: usize) -> BoardProgress {
+    BoardProgress {
+        board,
+        cut,
+        ..BoardProgress::default()
+    }
+}
+
+#[test]
+fn nothing_done_leaves_the_job_as_it_was() {
+    let left = left(&job(), &plan(), &Progress::default());
+    assert_eq!(left.parts, job().parts);
+    assert_eq!(
+        (left.shed_kept, left.shed_new.len(), left.bought),
+        (vec![0], 0, vec![0])
+    );
+}
+
+#[test]
+fn a_board_half_cut_is_measured_from_its_fresh_end() {
+    let progress = Progress {
+        boards: vec![cut(0, 1), cut(1, 2)],
+        bought: Vec::new(),
+    };
+    let left = left(&job(), &plan(), &progress);
+    assert_eq!(
+        left.parts
+            .iter()
+            .map(|part| part.quantity)
+            .collect::<Vec<_>>(),
+        [1, 2]
+    );
+    assert!(left.shed_kept.is_empty());
+    // The shed board is 2000 long and was cut at 520 with a kerf of 4: 1476 are left, its bad stretch now at 276..376.
+    let rest = &left.shed_new[0];
+    assert_eq!(
+        (rest.length, rest.bad[0].from, rest.bad[0].to),
+        (mm(1476), mm(276), mm(376))
+    );
+    assert_eq!(
+        rest.trim,
+        Trim {
+            datum: Length::ZERO,
+            far: mm(20)
+        }
+    );
+    // The new length was cut at 1014: 2400 - 1018 are left, and it counts as bought.
+    assert_eq!(left.shed_new[1].length, mm(1382));
+    assert_eq!(left.bought, [1]);
+}
+
+#[test]
+fn a_spoiled_part_is_wanted_again() {
+    let spoiled = BoardProgress {
+        spoiled: vec![1],
+        ..cut(1, 2)
+    };
+    let left = left(
+        &job(),
+        &plan(),
+        &Progress {
+            boards: vec![spoiled],
+            bought: Vec::new(),
+        },
+    );
+    assert_eq!(
+        left.parts
+            .iter()
+            .map(|part| part.quantity)
+            .collect::<Vec<_>>(),
+        [3, 2]
+    );
+}
+
+#[test]
+fn a_board_found_bad_is_kept_up_to_there() {
+    let bad = BoardProgress {
+        bad_from: Some(mm(1500)),
+        ..cut(1, 1)
+    };
+    let left = left(
+        &job(),
+        &plan(),
+        &Progress {
+            boards: vec![bad],
+            bought: Vec::new(),
+        },
+    );
+    // Cut at 510, so 514..1500 is left; the bad end is gone and needs no trim.
+    assert_eq!(
+        (left.shed_new[0].length, left.shed_new[0].trim),
+        (mm(986), Trim::default())
+    );
+}
+
+#[test]
+fn a_mitred_fresh_end_is_squared_before_it_is_used() {
+    let left = left(
+        &job(),
+        &plan(),
+        &Progress {
+            boards: vec![cut(1, 3)],
+            bought: Vec::new(),
+        },
+    );
+    // The cap ends at 1418; the cut takes 4 / cos 45 = 5.657 mm, and the other edge stands 50 mm back.
+    let rest = &left.shed_new[0];
+    assert_eq!(
+        rest.trim,
+        Trim {
+            datum: mm(50),
+            far: mm(10)
+        }
+    );
+    let hundredths = (rest.length.ticks() + 16) / 32;
+    assert_eq!(hundredths, 240_000 - 141_800 - 566 + 5_000);
+}
+
+#[test]
+fn bought_lengths_are_there_as_measured() {
+    let bought = Bought {
+        line: 0,
+        lengths: vec![Some(mm(2412)), None],
+    };
+    let left = left(
+        &job(),
+        &plan(),
+        &Progress {
+            boards: Vec::new(),
+            bought: vec![bought],
+        },
+    );
+    let lengths: Vec<Length> = left.shed_new.iter().map(|rest| rest.length).collect();
+    assert_eq!(lengths, [mm(2412), mm(2400)]);
+    assert_eq!((left.bought, left.shed_kept), (vec![2], vec![0]));
+}
+
+#[test]
+fn finished_boards_give_back_what_is_worth_keeping() {
+    let rests = kept_offcuts(&job(), &plan(), &Progress::default());
+    // Shed board: 276 before its bad stretch is too short; 2000 - 1404 behind the second leg is kept. New length: 2400 - 1824 less
+    // the slanted cut, its long edge 50 mm more.
+    let lengths: Vec<i64> = rests
+        .iter()
+        .map(|rest| rest.length.ticks() / 3_200)
+        .collect();
+    assert_eq!(lengths, [596, 620]);
+}

@@ -9,7 +9,7 @@ mod validate;
 
 pub use angle::Angle;
 pub use draft::{JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft};
-pub use validate::{examine, limits, nearest_word, validate};
+pub use validate::{examine, limits, nearest_word, read_ends, validate};
 
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::money::Money;

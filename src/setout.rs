@@ -1,25 +1,87 @@
 //! Set-outs: named calculations that yield parts and positions from a few sizes.
+//!
+//! A set-out is written as a kind and its fields. [`work_out`] resolves the sizes (they may name sizes of other set-outs), works
+//! out each set-out exactly in ticks, and yields its parts, its running marks, named sizes, joints and an elevation. Each kind has
+//! a file that holds its form and its arithmetic; [`kinds`] is the table of them all.
 
-use crate::fault::Fault;
+mod boarding;
+mod drawing;
+mod expression;
+mod fields;
+mod finish;
+mod frame;
+mod free_parts;
+mod kind;
+mod mitred_frame;
+mod panel_box;
+mod polygon;
+mod ratio;
+mod resolve;
+mod sizes;
+mod slats;
+mod spaced;
+mod spacing;
+mod top_frame;
+mod worked;
+
+pub use kind::{COMMON_FIELDS, Field, Kind, KindInfo, Sort, Usual, kinds};
+pub use ratio::diagonal;
+pub use worked::{Fact, FactValue, Fill, Hazard, Joint, JointSort, Mark, Positions};
+
+use crate::fault::{Fault, FaultKind, Place};
 use crate::job::{Part, Section, SetOutDraft};
-use crate::length::Reading;
+use crate::length::Style;
 
-/// A set-out, worked out.
+/// A set-out, worked out. One that has a fault keeps its name and kind and yields nothing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct SetOut {
     /// Its name in the piece.
     pub name: String,
-    /// Which calculation it is.
+    /// Which calculation it is, as the job file names it.
     pub kind: String,
+    /// How many of it are made; parts, joints and fill below are for all of them.
+    pub times: u32,
+    /// Its parts.
+    pub parts: Vec<Part>,
+    /// Running marks, each from its datum.
+    pub positions: Vec<Positions>,
+    /// Named sizes: its own fields first, then what they come to. Other set-outs refer to them by these names.
+    pub facts: Vec<Fact>,
+    /// What is worth knowing.
+    pub notes: Vec<String>,
+    /// What calls for care; `cautions` puts it in words.
+    pub hazards: Vec<Hazard>,
+    /// Where parts meet and are fixed.
+    pub joints: Vec<Joint>,
+    /// What is filled into each.
+    pub fill: Option<Fill>,
+    /// The elevation as SVG, empty where there is nothing to draw.
+    pub svg: String,
 }
+
+/// The most set-outs in one piece.
+pub const MOST_SET_OUTS: usize = 300;
 
 /// Works out every set-out of a job, in the order in which they refer to each other.
 ///
-/// Returns the set-outs in the order written, the parts they yield, and every fault with its place (`set_outs`, row, field).
+/// `style` says how bare numbers are read and how drawings and notes print lengths. Returns one set-out for each written one, in
+/// that order, the parts they yield, and every fault with its place (`set_outs`, row, field).
 pub fn work_out(
-    _drafts: &[SetOutDraft],
-    _sections: &[Section],
-    _reading: Reading,
+    drafts: &[SetOutDraft],
+    sections: &[Section],
+    style: Style,
 ) -> (Vec<SetOut>, Vec<Part>, Vec<Fault>) {
-    (Vec::new(), Vec::new(), Vec::new())
+    if drafts.len() > MOST_SET_OUTS {
+        let fault = Fault::new(
+            Place::job("set_outs"),
+            FaultKind::TooMuch("the number of set-outs"),
+        );
+        return (Vec::new(), Vec::new(), vec![fault]);
+    }
+    let (set_outs, faults) = resolve::work_out_all(drafts, sections, style);
+    let parts = set_outs
+        .iter()
+        .flat_map(|set_out| set_out.parts.iter().cloned())
+        .collect();
+    (set_outs, parts, faults)
 }

@@ -103,8 +103,14 @@ pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
     let mut parts: Vec<Part> = written_rows(&draft.parts)
         .map(|(row, part)| reader.part(row, part, &sections, &names))
         .collect();
+    let style = Style {
+        unit: reader.reading.unit,
+        step,
+        decimal: reader.reading.decimal,
+        with_unit: true,
+    };
     let (set_outs, set_out_parts, set_out_faults) =
-        setout::work_out(&draft.set_outs, &sections, reader.reading);
+        setout::work_out(&draft.set_outs, &sections, style);
     reader.faults.extend(set_out_faults);
     parts.extend(set_out_parts);
     for (list, rows) in [
@@ -382,19 +388,10 @@ impl Reader {
         let Some(text) = written(text) else {
             return [PartEnd::Square; 2];
         };
-        let words: Vec<&str> = text.split([';', '/']).map(str::trim).collect();
-        let ends: Vec<Option<PartEnd>> = words
-            .iter()
-            .map(|word| read_end(word, self.reading.decimal))
-            .collect();
-        match ends[..] {
-            [Some(both)] => [both, both],
-            [Some(datum), Some(far)] => [datum, far],
-            _ => {
-                self.push(place, FaultKind::Angle(text.to_owned()));
-                [PartEnd::Square; 2]
-            }
-        }
+        read_ends(text, self.reading.decimal).unwrap_or_else(|| {
+            self.push(place, FaultKind::Angle(text.to_owned()));
+            [PartEnd::Square; 2]
+        })
     }
 
     fn trim(&mut self, place: Place, text: &Option<String>, usual: Length) -> Trim {
@@ -618,6 +615,19 @@ fn written(text: &Option<String>) -> Option<&str> {
     text.as_deref()
         .map(str::trim)
         .filter(|text| !text.is_empty())
+}
+
+/// Both ends of a part: one word for both, or two parted by a semicolon, the datum end first.
+pub fn read_ends(text: &str, decimal: Decimal) -> Option<[PartEnd; 2]> {
+    let ends: Vec<Option<PartEnd>> = text
+        .split([';', '/'])
+        .map(|word| read_end(word.trim(), decimal))
+        .collect();
+    match ends[..] {
+        [Some(both)] => Some([both, both]),
+        [Some(datum), Some(far)] => Some([datum, far]),
+        _ => None,
+    }
 }
 
 fn read_end(word: &str, decimal: Decimal) -> Option<PartEnd> {

@@ -1,0 +1,505 @@
+//! Boarding of a face: where each board goes and how wide the ripped ones are.
+//!
+//! A board covers its cover width; the next one starts a movement gap further on. Laid from one side, `full` boards fit and the
+//! last is ripped to what is left. Where that is a sliver (under half a cover width, the floor-layer's rule, or a least width that
+//! is given) both edges are ripped to the same width instead: with N boards and gaps g, edge = (W - (N-2) c - (N-1) g) / 2.
+//! Both ways are listed. Boards, gaps and what is left at the end fill the face to the tick, always.
+
+use super::drawing::{Look, Point};
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
+use super::sizes::{Sizes, Timber};
+use super::worked::{Hazard, Misfit, Worked};
+use crate::length::Length;
+
+/// The form.
+pub const KIND: KindInfo = KindInfo {
+    kind: "boarding",
+    title: "Boarding of a face",
+    about: "Boards that cover a face, tongued, lapped or square, with the edges worked out.",
+    fields: &[
+        size_field(
+            "width",
+            "Width of the face",
+            "Of the frame that is covered.",
+        ),
+        size_field(
+            "height",
+            "Height of the face",
+            "Of the frame that is covered.",
+        ),
+        section_field(
+            "section",
+            "Boards",
+            "A section with its cover width, where boards lap or have a tongue.",
+        ),
+        Field {
+            field: "run",
+            label: "Boards run",
+            hint: "Upright boards shed water best at the foot of a wall.",
+            sort: Sort::Choice(&["upright", "across"]),
+            usual: Usual::Text("upright"),
+        },
+        Field {
+            field: "gap",
+            label: "Movement gap",
+            hint: "Between one board and the next; boards swell when wet.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("2 mm", "1/16\""),
+        },
+        Field {
+            field: "edges",
+            label: "Edges",
+            hint: "A thin last board can be shared between both edges.",
+            sort: Sort::Choice(&[
+                "share where the last is thin",
+                "rip the last board only",
+                "rip both edges alike",
+            ]),
+            usual: Usual::Text("share where the last is thin"),
+        },
+        Field {
+            field: "least_rip",
+            label: "Thinnest board allowed",
+            hint: "Leave empty for half a cover width.",
+            sort: Sort::Size,
+            usual: Usual::Nothing,
+        },
+        Field {
+            field: "first_off",
+            label: "Cut off the first board",
+            hint: "Its groove or tongue, where the first edge is seen; taken from the cover width.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("0 mm", "0\""),
+        },
+        Field {
+            field: "corners",
+            label: "At the corners it",
+            hint: "Covering a neighbour adds the thickness of its boards.",
+            sort: Sort::Choice(&[
+                "ends with the frame",
+                "covers both neighbours",
+                "covers one neighbour",
+                "stands between both neighbours",
+            ]),
+            usual: Usual::Text("ends with the frame"),
+        },
+        Field {
+            field: "past",
+            label: "Past the frame, top and bottom together",
+            hint: "Added to the height.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("0 mm", "0\""),
+        },
+        Field {
+            field: "supports",
+            label: "Rails behind each board",
+            hint: "For counting nails or screws.",
+            sort: Sort::Count {
+                least: 0,
+                most: 100,
+            },
+            usual: Usual::Text("2"),
+        },
+        Field {
+            field: "laid",
+            label: "Boards laid so far",
+            hint: "With the next size, shares out again what is really left.",
+            sort: Sort::Count {
+                least: 1,
+                most: 2_000,
+            },
+            usual: Usual::Nothing,
+        },
+        Field {
+            field: "left",
+            label: "Measured width still to cover",
+            hint: "From the edge of the last board laid to the end of the face.",
+            sort: Sort::Size,
+            usual: Usual::Nothing,
+        },
+    ],
+};
+
+/// The most boards on one face.
+const MOST: usize = 1_000;
+/// How many boards before the end to measure again: late enough that slack has shown, early enough to share it out (common
+/// practice, no source).
+const MEASURE_BEFORE_END: usize = 3;
+
+/// A run of boards: how wide each is, and what is left bare at the end (less than a gap).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lay {
+    /// The widths in order.
+    pub widths: Vec<Length>,
+    /// What is left bare behind the last board.
+    pub bare: Length,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Edges {
+    ShareThin,
+    RipLast,
+    RipBoth,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Run {
+    Upright,
+    Across,
+}
+
+/// Works the boarding out.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let timber = sizes.timber("section")?;
+    let face = Face::read(sizes, timber)?;
+    let as_laid = face.laid_from_one_side()?;
+    let shared = face.shared(&as_laid);
+    let last = *as_laid.widths.last().unwrap_or(&face.cover);
+    let chosen = match (face.edges, &shared) {
+        (Edges::RipBoth, Some(shared)) => shared,
+        (Edges::ShareThin, Some(shared)) if last < face.least => shared,
+        _ => &as_laid,
+    };
+    let mut worked = Worked::default();
+    let chosen = face.measured_again(sizes, chosen, &mut worked)?;
+    face.parts(sizes, &chosen, &mut worked);
+    face.facts(&chosen, &as_laid, shared.as_ref(), &mut worked);
+    face.positions(&chosen, &as_laid, shared.as_ref(), &mut worked);
+    face.notes(sizes, &as_laid, shared.as_ref(), &mut worked);
+    face.draw(sizes, &chosen, &mut worked);
+    Ok(worked)
+}
+
+struct Face<'a> {
+    timber: &'a Timber,
+    run: Run,
+    edges: Edges,
+    /// Across the boards.
+    span: Length,
+    /// Along the boards.
+    length: Length,
+    cover: Length,
+    gap: Length,
+    first: Length,
+    least: Length,
+}
+
+impl<'a> Face<'a> {
+    fn read(sizes: &Sizes, timber: &'a Timber) -> Result<Face<'a>, Misfit> {
+        let corner = sizes.choice("corners", [0i64, 2, 1, -2]);
+        let width = sizes.length("width")?;
+        let width = Length::from_ticks(width.ticks() + corner * timber.thickness.ticks());
+        let height = sizes.length("height")? + sizes.length("past")?;
+        if width.is_none() {
+            return Err(Misfit::new(
+                "corners",
+                "the neighbours leave nothing between them; make the face wider",
+            ));
+        }
+        let run = sizes.choice("run", [Run::Upright, Run::Across]);
+        let cover = timber.cover;
+        let first = cover - sizes.length("first_off")?;
+        if first.is_none() {
+            return Err(Misfit::new(
+                "first_off",
+                "this cuts the whole first board away; give less than its cover width",
+            ));
+        }
+        let half = Length::from_ticks(cover.ticks() / 2);
+        let (span, length) = match run {
+            Run::Upright => (width, height),
+            Run::Across => (height, width),
+        };
+        Ok(Face {
+            timber,
+            run,
+            edges: sizes.choice("edges", [Edges::ShareThin, Edges::RipLast, Edges::RipBoth]),
+            span,
+            length,
+            cover,
+            gap: sizes.length("gap")?,
+            first,
+            least: sizes.given("least_rip").unwrap_or(half),
+        })
+    }
+
+    fn laid_from_one_side(&self) -> Result<Lay, Misfit> {
+        let pitch = self.cover + self.gap;
+        if (self.span.ticks() / pitch.ticks().max(1)) as usize >= MOST {
+            let field = if self.run == Run::Upright {
+                "width"
+            } else {
+                "height"
+            };
+            return Err(Misfit::new(
+                field,
+                "this takes more than 1000 boards; check the unit",
+            ));
+        }
+        Ok(lay(self.span, self.first, self.cover, self.gap))
+    }
+
+    /// The same number of boards with both edges ripped alike; nothing where there are too few boards to share.
+    fn shared(&self, as_laid: &Lay) -> Option<Lay> {
+        let boards = as_laid.widths.len() as i64;
+        if boards < 2 {
+            return None;
+        }
+        let between = (boards - 2) * self.cover.ticks() + (boards - 1) * self.gap.ticks();
+        let both = self.span.ticks() - between;
+        let (first, last) = (both / 2, both - both / 2);
+        if first <= 0 || last > self.cover.ticks() {
+            return None;
+        }
+        let mut widths = vec![self.cover; boards as usize];
+        widths[0] = Length::from_ticks(first);
+        widths[boards as usize - 1] = Length::from_ticks(last);
+        Some(Lay {
+            widths,
+            bare: Length::ZERO,
+        })
+    }
+
+    /// The boards laid so far, and the rest shared out over the width that was measured.
+    fn measured_again(
+        &self,
+        sizes: &Sizes,
+        planned: &Lay,
+        worked: &mut Worked,
+    ) -> Result<Lay, Misfit> {
+        let (laid, left) = match (sizes.given_count("laid"), sizes.given("left")) {
+            (Some(laid), Some(left)) => (laid as usize, left),
+            (None, None) => return Ok(planned.clone()),
+            (Some(_), None) => {
+                return Err(Misfit::new("left", "fill in the width still to cover too"));
+            }
+            (None, Some(_)) => {
+                return Err(Misfit::new("laid", "fill in how many boards are laid too"));
+            }
+        };
+        if laid >= planned.widths.len() {
+            return Err(Misfit::new(
+                "laid",
+                format!(
+                    "the face takes {} boards; fewer than that are laid when it is measured again",
+                    planned.widths.len()
+                ),
+            ));
+        }
+        if (left.ticks() / (self.cover + self.gap).ticks().max(1)) as usize >= MOST {
+            return Err(Misfit::new(
+                "left",
+                "this takes more than 1000 boards; check the unit",
+            ));
+        }
+        let planned_left: Length = planned.widths[laid..].iter().copied().sum::<Length>()
+            + Length::from_ticks(self.gap.ticks() * (planned.widths.len() - laid) as i64)
+            + planned.bare;
+        let mut widths = planned.widths[..laid].to_vec();
+        let rest = left - self.gap;
+        let mut bare = left;
+        if !rest.is_none() {
+            let mut again = lay(rest, self.cover, self.cover, self.gap);
+            let count = again.widths.len();
+            let thin = again.widths.last().is_some_and(|&last| last < self.least);
+            if thin && count >= 2 && self.edges != Edges::RipLast {
+                // The last two share what they cover, so neither is a sliver.
+                let both = again.widths[count - 2] + again.widths[count - 1];
+                let half = Length::from_ticks(both.ticks() / 2);
+                again.widths[count - 2] = both - half;
+                again.widths[count - 1] = half;
+            }
+            widths.extend(again.widths);
+            bare = again.bare;
+        }
+        worked.notes.push(format!(
+            "Shared out again from {} measured; {} was planned there.",
+            sizes.show(left),
+            sizes.show(planned_left)
+        ));
+        Ok(Lay { widths, bare })
+    }
+
+    fn is_full(&self, width: Length) -> bool {
+        width == self.cover
+    }
+
+    fn parts(&self, sizes: &Sizes, chosen: &Lay, worked: &mut Worked) {
+        let sections = &self.timber.sections;
+        let full = chosen.widths.iter().filter(|&&width| self.is_full(width));
+        worked.part("board", sections, self.length, full.count() as u32);
+        let mut ripped = 0;
+        for (index, &width) in chosen.widths.iter().enumerate() {
+            if self.is_full(width) {
+                continue;
+            }
+            let shown = sizes.show(width);
+            if index == 0 && width == self.first {
+                worked.part(
+                    &format!("first board, edge off to {shown}"),
+                    sections,
+                    self.length,
+                    1,
+                );
+            } else {
+                worked.part(
+                    &format!("board ripped to {shown}"),
+                    sections,
+                    self.length,
+                    1,
+                );
+            }
+            ripped += 1;
+        }
+        if ripped > 0 {
+            worked.hazards.push(Hazard::Rip(sections.clone()));
+        }
+        let boards = chosen.widths.len() as u32;
+        worked.crossings(
+            "boards over rails",
+            boards * sizes.count("supports"),
+            self.timber.width,
+            self.timber.thickness,
+        );
+    }
+
+    fn facts(&self, chosen: &Lay, as_laid: &Lay, shared: Option<&Lay>, worked: &mut Worked) {
+        worked.number("boards", chosen.widths.len() as u32);
+        worked.fact("board length", self.length);
+        worked.fact("covered", self.span);
+        worked.fact("pitch", self.cover + self.gap);
+        if let Some(&last) = as_laid.widths.last() {
+            worked.fact("last board alone", last);
+        }
+        if let Some(shared) = shared {
+            worked.fact("both edges alike", shared.widths[0]);
+        }
+    }
+
+    fn positions(&self, chosen: &Lay, as_laid: &Lay, shared: Option<&Lay>, worked: &mut Worked) {
+        let datum = match self.run {
+            Run::Upright => "the side of the face you start from",
+            Run::Across => "the bottom of the face",
+        };
+        let mut listed = vec![(chosen, "boards, as listed in the parts")];
+        if chosen != as_laid {
+            listed.push((as_laid, "the other way: only the last board ripped"));
+        }
+        if let Some(shared) = shared.filter(|shared| *shared != chosen) {
+            listed.push((shared, "the other way: both edges ripped alike"));
+        }
+        for (lay, title) in listed {
+            let mut marks = Vec::new();
+            let mut at = Length::ZERO;
+            for (index, &width) in lay.widths.iter().enumerate() {
+                marks.push((format!("board {} starts", index + 1), at));
+                at = at + width + self.gap;
+            }
+            marks.push(("end of the last board".to_owned(), at - self.gap));
+            worked.marks(title, datum, marks);
+        }
+    }
+
+    fn notes(&self, sizes: &Sizes, as_laid: &Lay, shared: Option<&Lay>, worked: &mut Worked) {
+        let last = as_laid.widths.last().copied().unwrap_or_default();
+        let full = as_laid.widths.len() - usize::from(!self.is_full(last));
+        worked.notes.push(if self.is_full(last) {
+            format!("{full} boards cover it with nothing to rip.")
+        } else {
+            format!(
+                "Laid from one side: {full} boards and a last one of {}.",
+                sizes.show(last)
+            )
+        });
+        if let (Some(shared), false) = (shared, self.is_full(last)) {
+            worked.notes.push(format!(
+                "Or {} full boards between two edges of {}.",
+                shared.widths.len() - 2,
+                sizes.show(shared.widths[0])
+            ));
+        }
+        if self.timber.cover < self.timber.width {
+            worked.notes.push(format!(
+                "Boards are {} overall and cover {}; widths here are cover widths, measured from the edge that stays in sight.",
+                sizes.show(self.timber.width),
+                sizes.show(self.timber.cover)
+            ));
+        }
+        if as_laid.widths.len() > MEASURE_BEFORE_END + 1 && sizes.given("left").is_none() {
+            let laid = as_laid.widths.len() - MEASURE_BEFORE_END;
+            worked.notes.push(format!(
+                "Measure again when {laid} boards are laid: slack adds up, and three boards are enough to share it out."
+            ));
+        }
+    }
+
+    fn draw(&self, sizes: &Sizes, chosen: &Lay, worked: &mut Worked) {
+        let zero = Length::ZERO;
+        let turned = |along: Length, size: Length| -> (Point, Point) {
+            match self.run {
+                Run::Upright => ((along, zero), (size, self.length)),
+                // Boards that run across are laid from the bottom up.
+                Run::Across => ((zero, self.span - along - size), (self.length, size)),
+            }
+        };
+        let (corner, size) = turned(zero, self.span);
+        let drawing = &mut worked.drawing;
+        drawing.rectangle(Look::Behind, corner, size);
+        let mut at = zero;
+        for &width in &chosen.widths {
+            let look = if self.is_full(width) {
+                Look::Part
+            } else {
+                Look::Ripped
+            };
+            let (corner, size) = turned(at, width);
+            drawing.rectangle(look, corner, size);
+            at = at + width + self.gap;
+        }
+        let (span, length) = (sizes.show(self.span), sizes.show(self.length));
+        let edges = match (chosen.widths.first(), chosen.widths.last()) {
+            (Some(&first), Some(&last)) if first != self.cover || last != self.cover => {
+                format!("edges {} and {}", sizes.show(first), sizes.show(last))
+            }
+            _ => "nothing to rip".to_owned(),
+        };
+        let words = format!("{} boards, {edges}", chosen.widths.len());
+        let (across, up) = match self.run {
+            Run::Upright => (self.span, self.length),
+            Run::Across => (self.length, self.span),
+        };
+        drawing.across(0, zero, across, sizes.show(across));
+        drawing.across(1, zero, across, words.clone());
+        drawing.up(0, zero, up, sizes.show(up));
+        worked.description = format!("{words}, {length} long, over {span}.");
+    }
+}
+
+/// Boards laid from one side: the first covers `first`, the others `cover` after a gap each, the last what is left.
+///
+/// `cover + gap` is above zero, and the boards and gaps with what is bare at the end add up to `span`.
+pub fn lay(span: Length, first: Length, cover: Length, gap: Length) -> Lay {
+    if first >= span {
+        return Lay {
+            widths: vec![span],
+            bare: Length::ZERO,
+        };
+    }
+    let mut widths = vec![first];
+    let rest = (span - first).ticks();
+    let pitch = (cover + gap).ticks();
+    let full = rest / pitch;
+    widths.extend(std::iter::repeat_n(cover, full as usize));
+    let left = Length::from_ticks(rest - full * pitch);
+    if left <= gap {
+        return Lay { widths, bare: left };
+    }
+    widths.push(left - gap);
+    Lay {
+        widths,
+        bare: Length::ZERO,
+    }
+}

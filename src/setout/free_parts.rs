@@ -1,0 +1,88 @@
+//! Parts written by hand, as a set-out: so that they can follow other sizes and be made several times over.
+
+use super::drawing::Look;
+use super::kind::{Field, KindInfo, Sort, Usual, size_field};
+use super::sizes::Sizes;
+use super::worked::{Misfit, Worked};
+use crate::job::PartEnd;
+use crate::length::Length;
+
+/// The form.
+pub const KIND: KindInfo = KindInfo {
+    kind: "parts",
+    title: "Loose parts",
+    about: "Parts of one length that follow other sizes, such as battens or feet.",
+    fields: &[
+        size_field(
+            "length",
+            "Length",
+            "From long point to long point where the ends are mitred.",
+        ),
+        Field {
+            field: "section",
+            label: "Section",
+            hint: "The timber of the parts.",
+            sort: Sort::AnySection,
+            usual: Usual::Needed,
+        },
+        Field {
+            field: "quantity",
+            label: "How many",
+            hint: "Parts in one of these.",
+            sort: Sort::Count {
+                least: 1,
+                most: 10_000,
+            },
+            usual: Usual::Text("1"),
+        },
+        Field {
+            field: "ends",
+            label: "Ends",
+            hint: "Square, or degrees off square; two parted by a semicolon.",
+            sort: Sort::Ends,
+            usual: Usual::Text("square"),
+        },
+        Field {
+            field: "label",
+            label: "Called",
+            hint: "What the part is, such as foot or batten.",
+            sort: Sort::Text,
+            usual: Usual::Text("part"),
+        },
+    ],
+};
+
+/// Works the parts out.
+///
+/// # Errors
+/// A field that is missing.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let timber = sizes.timber("section")?;
+    let length = sizes.length("length")?;
+    let mut worked = Worked::default();
+    let label = sizes.text("label");
+    let ends = sizes.ends("ends");
+    if ends.iter().any(|end| *end != PartEnd::Square) && timber.width == Length::ZERO {
+        return Err(Misfit::new(
+            "ends",
+            "a mitre needs the width of its section; fill it in there first",
+        ));
+    }
+    worked.part_with_ends(
+        label,
+        &timber.sections,
+        length,
+        sizes.count("quantity").max(1),
+        ends,
+    );
+    // The bar stands for the part; its depth is only for the eye.
+    let depth = Length::from_ticks((length.ticks() / 12).max(1));
+    worked
+        .drawing
+        .rectangle(Look::Part, (Length::ZERO, Length::ZERO), (length, depth));
+    worked
+        .drawing
+        .across(0, Length::ZERO, length, sizes.show(length));
+    worked.description = format!("One {label}, {} long.", sizes.show(length));
+    Ok(worked)
+}

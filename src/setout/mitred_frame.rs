@@ -1,0 +1,148 @@
+//! A mitred cap or frame around a rectangle.
+//!
+//! Around a box: long point = box + 2 x overhang, short point = long point - 2 x width of the section, and the cap covers its
+//! width less the overhang inwards. Around an opening (a picture, a panel): long point = opening + fit + 2 x width. Four parts
+//! whose long points are the outside sizes close exactly, whatever the width.
+
+use super::drawing::Look;
+use super::frame::mitred_ring;
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
+use super::ratio::diagonal;
+use super::sizes::Sizes;
+use super::worked::{Misfit, Worked};
+use crate::length::Length;
+
+/// The form.
+pub const KIND: KindInfo = KindInfo {
+    kind: "mitred_frame",
+    title: "Mitred cap or frame",
+    about: "Four mitred parts that lie around the top of a box, or around an opening.",
+    fields: &[
+        size_field(
+            "width",
+            "Width",
+            "Of the box or the opening it goes around.",
+        ),
+        size_field(
+            "depth",
+            "Depth",
+            "Of the box or the opening, the other way.",
+        ),
+        section_field(
+            "section",
+            "Section",
+            "The timber of the cap; its wide side lies flat.",
+        ),
+        Field {
+            field: "around",
+            label: "Sizes are those of",
+            hint: "A cap lies on a box; a frame surrounds an opening.",
+            sort: Sort::Choice(&["the outside of a box", "an opening"]),
+            usual: Usual::Text("the outside of a box"),
+        },
+        Field {
+            field: "overhang",
+            label: "Overhang",
+            hint: "How far a cap stands out past the box on each side.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("20 mm", "3/4\""),
+        },
+        Field {
+            field: "fit",
+            label: "Room to fit",
+            hint: "Added to an opening each way, so that what goes in is not tight.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("0 mm", "0\""),
+        },
+    ],
+};
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Around {
+    Box,
+    Opening,
+}
+
+/// Works the frame out.
+///
+/// # Errors
+/// A section too wide for the rectangle.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let timber = sizes.timber("section")?;
+    let member = timber.width;
+    let around = sizes.choice("around", [Around::Box, Around::Opening]);
+    let (overhang, fit) = (sizes.length("overhang")?, sizes.length("fit")?);
+    let outside = |size: Length| match around {
+        Around::Box => size + overhang + overhang,
+        Around::Opening => size + fit + member + member,
+    };
+    let (width, depth) = (
+        outside(sizes.length("width")?),
+        outside(sizes.length("depth")?),
+    );
+    let short = |long: Length| long - member - member;
+    for (field, long) in [("width", width), ("depth", depth)] {
+        if short(long).is_none() {
+            return Err(Misfit::new(
+                field,
+                "two widths of the section leave nothing between them; use a narrower section",
+            ));
+        }
+    }
+    let mut worked = Worked::default();
+    worked.mitred_part("long side", &timber.sections, width.max(depth), 2);
+    worked.mitred_part("short side", &timber.sections, width.min(depth), 2);
+    if width == depth {
+        worked.parts.clear();
+        worked.mitred_part("side", &timber.sections, width, 4);
+    }
+    worked.fact("long point width", width);
+    worked.fact("long point depth", depth);
+    worked.fact("short point width", short(width));
+    worked.fact("short point depth", short(depth));
+    let total = width + width + depth + depth;
+    worked.fact("total length", total);
+    worked.fact("diagonal", diagonal(width, depth));
+    if around == Around::Box {
+        let inward = member - overhang;
+        if inward.is_none() {
+            return Err(Misfit::new(
+                "overhang",
+                "the cap would not reach the box; make the overhang less than the width of the section",
+            ));
+        }
+        worked.fact("inward cover", inward);
+        // The edge of the box, seen through the cap.
+        worked.drawing.rectangle(
+            Look::Behind,
+            (overhang, overhang),
+            (width - overhang - overhang, depth - overhang - overhang),
+        );
+    }
+    worked.frame_joints("mitred corners", 4, timber.width);
+    mitred_ring(
+        &mut worked.drawing,
+        (Length::ZERO, Length::ZERO),
+        (width, depth),
+        member,
+    );
+    worked.drawing.across(
+        0,
+        member,
+        width - member,
+        format!("short point {}", sizes.show(short(width))),
+    );
+    worked.drawing.across(
+        1,
+        Length::ZERO,
+        width,
+        format!("long point {}", sizes.show(width)),
+    );
+    worked.drawing.up(0, Length::ZERO, depth, sizes.show(depth));
+    worked.description = format!(
+        "A mitred frame seen from above, {} by {} over its long points.",
+        sizes.show(width),
+        sizes.show(depth)
+    );
+    Ok(worked)
+}

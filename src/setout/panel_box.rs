@@ -1,0 +1,217 @@
+//! A box of four framed panels from its outside sizes.
+//!
+//! Two opposite panels run past the other two, so those are narrower by the depth of the two panels they stand between; then four
+//! panels make a box of exactly the outside sizes.
+
+use super::frame::{
+    Corner, MIDDLE_SECTION, NOGGIN_CENTRES, NOGGINS, Panel, UPRIGHT_PANEL, between,
+};
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::ratio::diagonal;
+use super::sizes::{Seen, Sizes};
+use super::worked::{Fill, Misfit, Worked};
+use crate::length::Length;
+
+/// The form.
+pub const KIND: KindInfo = KindInfo {
+    kind: "box",
+    title: "Box of four panels",
+    about: "Four framed panels that make a box of exactly the outside sizes you give.",
+    fields: &[
+        size_field("width", "Width", "Outside, along the front."),
+        size_field("depth", "Depth", "Outside, from front to back."),
+        size_field("height", "Height", "Outside."),
+        section_field("section", "Section", "The timber of the frames."),
+        seen_field("wide side"),
+        super::frame::CORNER,
+        Field {
+            field: "laps",
+            label: "Which panels run past",
+            hint: "The others stand between them.",
+            sort: Sort::Choice(&["front and back", "the two sides"]),
+            usual: Usual::Text("front and back"),
+        },
+        Field {
+            field: "front",
+            label: "Front",
+            hint: "An open front has no panel: a store, a shelf, a kennel.",
+            sort: Sort::Choice(&["closed", "open"]),
+            usual: Usual::Text("closed"),
+        },
+        Field {
+            field: "front_uprights",
+            label: "Uprights, front and back",
+            hint: "How many between the stiles of each.",
+            sort: Sort::Count {
+                least: 0,
+                most: 100,
+            },
+            usual: Usual::Text("0"),
+        },
+        Field {
+            field: "side_uprights",
+            label: "Uprights, sides",
+            hint: "How many between the stiles of each.",
+            sort: Sort::Count {
+                least: 0,
+                most: 100,
+            },
+            usual: Usual::Text("0"),
+        },
+        NOGGINS,
+        NOGGIN_CENTRES,
+        MIDDLE_SECTION,
+        Field {
+            field: "fill_height",
+            label: "Height of soil or other fill",
+            hint: "Leave empty where nothing is filled in.",
+            sort: Sort::Size,
+            usual: Usual::Nothing,
+        },
+    ],
+};
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Laps {
+    FrontAndBack,
+    Sides,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Front {
+    Closed,
+    Open,
+}
+
+/// Works the box out.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let (width, depth, height) = (
+        sizes.length("width")?,
+        sizes.length("depth")?,
+        sizes.length("height")?,
+    );
+    let timber = sizes.timber("section")?;
+    let seen = sizes.choice("seen", Seen::ALL);
+    let front = sizes.choice("front", [Front::Closed, Front::Open]);
+    let panel_depth = timber.depth(seen);
+    let across = if front == Front::Closed { 2 } else { 1 };
+    let twice = panel_depth + panel_depth;
+    let from_front_to_back = Length::from_ticks(across * panel_depth.ticks());
+    let inside = (width - twice, depth - from_front_to_back);
+    let (front_width, side_width) = match sizes.choice("laps", [Laps::FrontAndBack, Laps::Sides]) {
+        Laps::FrontAndBack => (width, inside.1),
+        Laps::Sides => (inside.0, depth),
+    };
+    for (field, left) in [("width", front_width), ("depth", side_width)] {
+        if left.is_none() {
+            return Err(Misfit::new(
+                field,
+                "the panels leave nothing between them; make the box larger",
+            ));
+        }
+    }
+    let panel = |width: Length, uprights: &'static str| Panel {
+        words: UPRIGHT_PANEL,
+        width,
+        height,
+        timber,
+        middle: sizes.given_timber("middle_section").unwrap_or(timber),
+        seen,
+        corner: sizes.choice("corner", Corner::ALL),
+        uprights: super::frame::Between::Count(sizes.count(uprights)),
+        noggins: between(sizes, "noggins", "noggin_centres"),
+    };
+    let front_panel = panel(front_width, "front_uprights");
+    let side_panel = panel(side_width, "side_uprights");
+    let mut worked = Worked::default();
+    let front_field = |misfit| in_field(misfit, "width", "front_uprights");
+    match front {
+        Front::Closed => {
+            front_panel
+                .add("front or back ", &mut worked)
+                .map_err(front_field)?;
+            double(&mut worked);
+        }
+        Front::Open => front_panel.add("back ", &mut worked).map_err(front_field)?,
+    }
+    let mut sides = Worked::default();
+    side_panel
+        .add("side ", &mut sides)
+        .map_err(|misfit| in_field(misfit, "depth", "side_uprights"))?;
+    double(&mut sides);
+    worked.parts.extend(sides.parts);
+    worked.positions.extend(sides.positions);
+    worked.joints.extend(sides.joints);
+    worked.frame_joints(
+        "panels screwed together",
+        2 * 3 * across as u32,
+        panel_depth,
+    );
+    worked.fact("inside width", inside.0);
+    worked.fact("inside depth", inside.1);
+    worked.fact("front panel width", front_width);
+    worked.fact("side panel width", side_width);
+    worked.fact("member", timber.face(seen));
+    worked.fact("panel depth", panel_depth);
+    worked.fact("diagonal", diagonal(width, depth));
+    if let Some(fill) = sizes.given("fill_height") {
+        if fill > height {
+            return Err(Misfit::new(
+                "fill_height",
+                "the fill stands higher than the box; give at most its height",
+            ));
+        }
+        worked.fill = Some(Fill {
+            width: inside.0,
+            depth: inside.1,
+            height: fill,
+        });
+    }
+    worked.notes.push(format!(
+        "Check that it is square: both diagonals of the plan measure {}.",
+        sizes.show(diagonal(width, depth))
+    ));
+    draw(sizes, &front_panel, &side_panel, &mut worked);
+    Ok(worked)
+}
+
+/// Front and side beside each other.
+fn draw(sizes: &Sizes, front: &Panel, side: &Panel, worked: &mut Worked) {
+    let between = Length::from_ticks((front.width.ticks() + side.width.ticks()) / 12);
+    let second = front.width + between;
+    let drawing = &mut worked.drawing;
+    front.draw(drawing, Length::ZERO);
+    side.draw(drawing, second);
+    drawing.across(0, Length::ZERO, front.width, sizes.show(front.width));
+    drawing.across(0, second, second + side.width, sizes.show(side.width));
+    drawing.up(0, Length::ZERO, front.height, sizes.show(front.height));
+    worked.description = format!(
+        "The panel of the front or back, {} wide, beside the panel of a side, {} wide; both {} high.",
+        sizes.show(front.width),
+        sizes.show(side.width),
+        sizes.show(front.height)
+    );
+}
+
+/// Two of the same panel.
+fn double(worked: &mut Worked) {
+    for part in &mut worked.parts {
+        part.quantity *= 2;
+    }
+    for joint in &mut worked.joints {
+        joint.count *= 2;
+    }
+}
+
+/// A misfit of a panel, put in the field of the box it is mended in.
+fn in_field(misfit: Misfit, width: &'static str, uprights: &'static str) -> Misfit {
+    let field = match misfit.field {
+        "width" => width,
+        "uprights" => uprights,
+        field => field,
+    };
+    Misfit { field, ..misfit }
+}

@@ -1,0 +1,158 @@
+//! A mitred ring of equal sides: a planter, a table edge, a seat around a tree.
+//!
+//! With n sides every end is mitred at 180/n degrees off square. A side measures F tan(180/n) over its long points where F is the
+//! size across the flats, D sin(180/n) where D is the circle through the points; its short points stand back w tan(180/n) each.
+//! Sines and tangents are Taylor series in fixed point, as in the mitres of parts; each length is rounded once, to the tick.
+
+use super::drawing::{Look, Point};
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
+use super::sizes::Sizes;
+use super::worked::{Misfit, Worked};
+use crate::job::{Angle, PartEnd};
+use crate::length::Length;
+
+/// The form.
+pub const KIND: KindInfo = KindInfo {
+    kind: "polygon",
+    title: "Ring of equal sides",
+    about: "A mitred ring of three to twenty-four equal sides.",
+    fields: &[
+        size_field("size", "Size", "Measured as chosen below."),
+        Field {
+            field: "sides",
+            label: "Sides",
+            hint: "Six for a hexagon, eight for an octagon.",
+            sort: Sort::Count { least: 3, most: 24 },
+            usual: Usual::Text("6"),
+        },
+        section_field("section", "Section", "The timber; its wide side lies flat."),
+        Field {
+            field: "measured",
+            label: "The size is measured",
+            hint: "Outside, over the long points.",
+            sort: Sort::Choice(&["across the flats", "across the points", "along one side"]),
+            usual: Usual::Text("across the flats"),
+        },
+    ],
+};
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Measured {
+    Flats,
+    Points,
+    Side,
+}
+
+/// Fixed-point one.
+const ONE: i128 = 1 << 60;
+/// pi in units of 2^-60, rounded down.
+const PI: i128 = 3_622_009_729_038_561_421;
+
+/// Works the ring out.
+///
+/// # Errors
+/// A section too wide for the ring.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let timber = sizes.timber("section")?;
+    let sides = sizes.count("sides").clamp(3, 24);
+    let size = sizes.length("size")?;
+    let (sine, cosine) = sine_cosine(PI / i128::from(sides));
+    let measured = sizes.choice(
+        "measured",
+        [Measured::Flats, Measured::Points, Measured::Side],
+    );
+    let long = match measured {
+        Measured::Flats => part_of(size, sine, cosine),
+        Measured::Points => part_of(size, sine, ONE),
+        Measured::Side => size,
+    };
+    let set_back = part_of(timber.width, sine, cosine);
+    let short = long - set_back - set_back;
+    if short.is_none() {
+        return Err(Misfit::new(
+            "size",
+            "the section is too wide for such a ring; make the ring larger or use a narrower section",
+        ));
+    }
+    let millidegrees = (180_000 + sides / 2) / sides;
+    let end = Angle::from_millidegrees(millidegrees).map_or(PartEnd::Square, PartEnd::Mitre);
+    let mut worked = Worked::default();
+    worked.part_with_ends("side", &timber.sections, long, sides, [end; 2]);
+    worked.fact("side", long);
+    worked.fact("short point side", short);
+    worked.fact("across the flats", part_of(long, cosine, sine));
+    worked.fact("across the points", part_of(long, ONE, sine));
+    worked.fact(
+        "total length",
+        Length::from_ticks(long.ticks() * i64::from(sides)),
+    );
+    worked.frame_joints("mitred corners", sides, timber.width);
+    if let PartEnd::Mitre(angle) = end {
+        worked.notes.push(format!(
+            "Saw every end at {} degrees off square.",
+            angle.degrees()
+        ));
+    }
+    let ring = ring(sides, part_of(long, ONE, sine));
+    let inner_points = ring_size(short, sine);
+    let inner = self::ring(sides, inner_points);
+    for side in 0..ring.len() {
+        let next = (side + 1) % ring.len();
+        worked.drawing.outline(
+            Look::Part,
+            vec![ring[side], ring[next], inner[next], inner[side]],
+        );
+    }
+    let left = ring.iter().map(|point| point.0).min().unwrap_or_default();
+    let right = ring.iter().map(|point| point.0).max().unwrap_or_default();
+    let words = format!("{sides} sides of {}", sizes.show(long));
+    worked
+        .drawing
+        .across(0, left, right, sizes.show(right - left));
+    worked.drawing.across(1, left, right, words.clone());
+    worked.description = format!("A ring of {words}, over the long points.");
+    Ok(worked)
+}
+
+fn ring_size(side: Length, sine: i128) -> Length {
+    part_of(side, ONE, sine)
+}
+
+/// The corners of a ring around the origin, one side at the bottom.
+fn ring(sides: u32, across_points: Length) -> Vec<Point> {
+    let sides = i128::from(sides);
+    (0..sides)
+        .map(|corner| {
+            // From straight down, half a side on, anticlockwise; kept within half a turn either way.
+            let mut half_steps = 2 * corner + 1;
+            if half_steps > sides {
+                half_steps -= 2 * sides;
+            }
+            let (sine, cosine) = sine_cosine(PI * half_steps / sides);
+            let radius = Length::from_ticks(across_points.ticks() / 2);
+            (part_of(radius, sine, ONE), part_of(radius, cosine, ONE))
+        })
+        .collect()
+}
+
+/// `length * top / bottom`, to the nearest tick.
+fn part_of(length: Length, top: i128, bottom: i128) -> Length {
+    let product = i128::from(length.ticks()) * top;
+    let nearest = (2 * product + bottom).div_euclid(2 * bottom);
+    Length::from_ticks(nearest as i64)
+}
+
+/// Sine and cosine in units of 2^-60, for angles within half a turn either way.
+fn sine_cosine(radians: i128) -> (i128, i128) {
+    let square = (radians * radians) >> 60;
+    let (mut odd, mut even) = (radians, ONE);
+    let (mut sine, mut cosine) = (radians, ONE);
+    // Twenty terms: pi^41 / 41! is below 2^-60 by far.
+    for term in 1..20i128 {
+        odd = -((odd * square) >> 60) / (2 * term * (2 * term + 1));
+        even = -((even * square) >> 60) / (2 * term * (2 * term - 1));
+        sine += odd;
+        cosine += even;
+    }
+    (sine, cosine)
+}

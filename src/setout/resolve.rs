@@ -1,0 +1,501 @@
+//! From set-outs as written to set-outs worked out, whatever order they refer to each other in.
+//!
+//! Two things can be asked for by name: a field of a set-out, which needs that field alone, and a size it comes to, which needs
+//! the whole set-out. Both are worked out on demand, once, and remembered. What is being worked out stands on a path; asking for
+//! something on the path again is a loop, reported at every field of it. The path is bounded, so the recursion is.
+
+use super::SetOut;
+use super::expression::{Reference, Trouble, Value, evaluate};
+use super::fields;
+use super::finish::finished;
+use super::kind::{Field, Kind, Sort};
+use super::ratio::Ratio;
+use super::sizes::{FieldValue, Sizes};
+use super::worked::{Fact, FactValue};
+use crate::fault::{Fault, FaultKind, Place};
+use crate::job::{Section, SetOutDraft, nearest_word};
+use crate::length::{Length, Reading, Style};
+use std::collections::BTreeMap;
+
+/// The most sizes that may wait for each other in one chain; deep enough for any piece, shallow enough for any stack.
+const LONGEST_CHAIN: usize = 60;
+
+/// Works out all set-outs; the faults come in the order of rows and fields.
+pub fn work_out_all(
+    drafts: &[SetOutDraft],
+    sections: &[Section],
+    style: Style,
+) -> (Vec<SetOut>, Vec<Fault>) {
+    let mut resolver = Resolver {
+        drafts,
+        sections,
+        style,
+        entries: Vec::new(),
+        fields: BTreeMap::new(),
+        finished: BTreeMap::new(),
+        path: Vec::new(),
+        faults: Vec::new(),
+    };
+    resolver.read_entries();
+    for row in 0..drafts.len() {
+        resolver.work_out(row);
+    }
+    let Resolver {
+        mut finished,
+        mut faults,
+        ..
+    } = resolver;
+    faults.sort_by_key(|(row, order, _)| (*row, *order));
+    let mut distinct: Vec<Fault> = Vec::new();
+    for (_, _, fault) in faults {
+        if !distinct.contains(&fault) {
+            distinct.push(fault);
+        }
+    }
+    let set_outs = (0..drafts.len())
+        .map(|row| {
+            finished
+                .remove(&row)
+                .map_or_else(SetOut::default, |(set_out, _)| set_out)
+        })
+        .collect();
+    (set_outs, distinct)
+}
+
+/// A set-out as written, its name and kind read and its fields sorted out.
+struct Entry {
+    name: String,
+    kind: Option<Kind>,
+    texts: BTreeMap<&'static str, String>,
+}
+
+/// What is known of one field that holds a length.
+#[derive(Clone, Copy)]
+enum Known {
+    Empty,
+    Length(Length),
+    Faulty,
+}
+
+/// What is being worked out.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Step {
+    Field(usize, &'static str),
+    Whole(usize),
+}
+
+/// Whether a set-out came to something.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Outcome {
+    Sound,
+    Faulty,
+}
+
+struct Resolver<'a> {
+    drafts: &'a [SetOutDraft],
+    sections: &'a [Section],
+    style: Style,
+    entries: Vec<Entry>,
+    fields: BTreeMap<(usize, &'static str), Known>,
+    finished: BTreeMap<usize, (SetOut, Outcome)>,
+    path: Vec<Step>,
+    faults: Vec<(usize, usize, Fault)>,
+}
+
+impl Resolver<'_> {
+    fn reading(&self) -> Reading {
+        Reading {
+            unit: self.style.unit,
+            decimal: self.style.decimal,
+        }
+    }
+
+    fn read_entries(&mut self) {
+        for (row, draft) in self.drafts.iter().enumerate() {
+            let kind = self.kind(row, draft);
+            let name = self.name(row, draft, kind);
+            let mut texts = BTreeMap::new();
+            for (field, text) in &draft.fields {
+                let Some(kind) = kind else { continue };
+                match kind.about().field(field.trim()) {
+                    None => {
+                        let known = kind.about().all_fields().map(|known| known.field);
+                        let nearest = nearest_word(field, known.chain(["name", "kind"]));
+                        let field = field.clone();
+                        self.fault(
+                            row,
+                            &field,
+                            FaultKind::UnknownField {
+                                nearest,
+                                field: field.clone(),
+                            },
+                        );
+                    }
+                    Some(known) if text.trim().is_empty() => {
+                        texts.entry(known.field).or_default();
+                    }
+                    Some(known) => {
+                        texts.insert(known.field, text.trim().to_owned());
+                    }
+                }
+            }
+            self.entries.push(Entry { name, kind, texts });
+        }
+    }
+
+    fn kind(&mut self, row: usize, draft: &SetOutDraft) -> Option<Kind> {
+        let word = draft.kind.as_deref().unwrap_or("").trim();
+        let kind = Kind::named(word);
+        if word.is_empty() {
+            self.fault(row, "kind", FaultKind::Missing("the kind of set-out"));
+        } else if kind.is_none() {
+            let fault = FaultKind::Word {
+                text: word.to_owned(),
+                allowed: Kind::ALL.iter().map(|kind| kind.about().kind).collect(),
+            };
+            self.fault(row, "kind", fault);
+        }
+        kind
+    }
+
+    fn name(&mut self, row: usize, draft: &SetOutDraft, kind: Option<Kind>) -> String {
+        let name = draft.name.as_deref().unwrap_or("").trim();
+        if name.is_empty() {
+            let title = kind.map_or("Set-out", |kind| kind.about().title);
+            return format!("{title} {}", row + 1);
+        }
+        if name.contains(['[', ']', ';']) {
+            let fault = FaultKind::WrongShape("a name without [ ] or ;");
+            self.fault(row, "name", fault);
+        }
+        if self.entries.iter().any(|other| alike(&other.name, name)) {
+            self.fault(row, "name", FaultKind::Duplicate(name.to_owned()));
+        }
+        name.to_owned()
+    }
+
+    fn fault(&mut self, row: usize, field: &str, kind: FaultKind) {
+        let order = self
+            .entries
+            .get(row)
+            .and_then(|entry| entry.kind)
+            .and_then(|kind| {
+                kind.about()
+                    .all_fields()
+                    .position(|known| known.field == field)
+            })
+            .map_or(0, |position| position + 1);
+        let fault = Fault::new(Place::row("set_outs", row, field), kind);
+        self.faults.push((row, order, fault));
+    }
+
+    /// Works out a set-out unless that has been done.
+    fn work_out(&mut self, row: usize) {
+        if self.finished.contains_key(&row) {
+            return;
+        }
+        self.path.push(Step::Whole(row));
+        let set_out = self.attempt(row);
+        self.path.pop();
+        let outcome = set_out.as_ref().map_or(Outcome::Faulty, |_| Outcome::Sound);
+        let set_out = set_out.unwrap_or_else(|waits| SetOut {
+            name: self.entries[row].name.clone(),
+            kind: self.entries[row]
+                .kind
+                .map_or("", |kind| kind.about().kind)
+                .to_owned(),
+            notes: waits
+                .into_iter()
+                .map(|name| format!("waits for {name}, which has a fault"))
+                .collect(),
+            ..SetOut::default()
+        });
+        self.finished.insert(row, (set_out, outcome));
+    }
+
+    /// The set-out, or the names of what it waits for.
+    fn attempt(&mut self, row: usize) -> Result<SetOut, Vec<String>> {
+        let Some(kind) = self.entries[row].kind else {
+            return Err(Vec::new());
+        };
+        let mut sizes = Sizes {
+            values: BTreeMap::new(),
+            style: self.style,
+        };
+        let (mut sound, mut waits) = (true, Vec::new());
+        for field in kind.about().all_fields() {
+            match self.value(row, field) {
+                Ok(None) => {}
+                Ok(Some(value)) => {
+                    sizes.values.insert(field.field, value);
+                }
+                Err(name) => {
+                    sound = false;
+                    waits.extend(name);
+                }
+            }
+        }
+        if !sound || self.faults.iter().any(|(faulty, _, _)| *faulty == row) {
+            waits.dedup();
+            return Err(waits);
+        }
+        let worked = kind.work_out(&sizes);
+        match worked.and_then(|worked| finished(row, &self.entries[row].name, kind, &sizes, worked))
+        {
+            Ok(set_out) => Ok(set_out),
+            Err(misfit) => {
+                self.fault(row, misfit.field, FaultKind::SetOut(misfit.message));
+                Err(Vec::new())
+            }
+        }
+    }
+
+    /// What a field holds, nothing where it may be empty; a fault is noted, and what it waits for returned.
+    fn value(
+        &mut self,
+        row: usize,
+        field: &'static Field,
+    ) -> Result<Option<FieldValue>, Option<String>> {
+        if matches!(field.sort, Sort::Size | Sort::Length) {
+            return match self.length(row, field) {
+                Ok(length) => Ok(length.map(FieldValue::Length)),
+                Err(Trouble::Waits(name)) => Err(Some(name)),
+                Err(_) => Err(None),
+            };
+        }
+        let text = self.text(row, field);
+        let imperial = self.style.unit.is_imperial();
+        fields::read(field, &text, imperial, self.sections, self.style.decimal).map_err(|kind| {
+            self.fault(row, field.field, kind);
+            None
+        })
+    }
+
+    fn text(&self, row: usize, field: &'static Field) -> String {
+        self.entries[row]
+            .texts
+            .get(field.field)
+            .cloned()
+            .unwrap_or_default()
+    }
+
+    /// The length in a field; every fault of it is noted where it belongs before this returns.
+    fn length(&mut self, row: usize, field: &'static Field) -> Result<Option<Length>, Trouble> {
+        let key = (row, field.field);
+        let waits = || {
+            Trouble::Waits(format!(
+                "[{}] {}",
+                self.entries[row].name,
+                spoken(field.field)
+            ))
+        };
+        match self.fields.get(&key) {
+            Some(Known::Empty) => return Ok(None),
+            Some(Known::Length(length)) => return Ok(Some(*length)),
+            Some(Known::Faulty) => return Err(waits()),
+            None => {}
+        }
+        let waits = waits();
+        let step = Step::Field(row, field.field);
+        if let Some(start) = self.path.iter().position(|earlier| *earlier == step) {
+            self.loop_fault(start);
+            return Err(waits);
+        }
+        self.path.push(step);
+        let result = self.evaluated(row, field);
+        self.path.pop();
+        let known = match &result {
+            Ok(None) => Known::Empty,
+            Ok(Some(length)) => Known::Length(*length),
+            Err(_) => Known::Faulty,
+        };
+        self.fields.insert(key, known);
+        match result {
+            Ok(length) => Ok(length),
+            Err(Some(fault)) => {
+                self.fault(row, field.field, fault);
+                Err(waits)
+            }
+            Err(None) => Err(waits),
+        }
+    }
+
+    /// The length a field comes to; its fault, or none where the fault is noted elsewhere.
+    fn evaluated(
+        &mut self,
+        row: usize,
+        field: &'static Field,
+    ) -> Result<Option<Length>, Option<FaultKind>> {
+        let written = self.text(row, field);
+        let usual = field.usual.text(self.style.unit.is_imperial());
+        let text = if written.is_empty() {
+            usual.to_owned()
+        } else {
+            written
+        };
+        if text.is_empty() {
+            return match field.usual {
+                super::Usual::Needed => Err(Some(fields::missing(field))),
+                _ => Ok(None),
+            };
+        }
+        if self.path.len() > LONGEST_CHAIN {
+            let message = "too many sizes wait for each other; give one of them a plain length";
+            return Err(Some(FaultKind::SetOut(message.into())));
+        }
+        let reading = self.reading();
+        let value = evaluate(&text, reading, &mut |reference| {
+            self.look_up(row, reference)
+        });
+        let length = match value {
+            Ok(value) => value.length(reading),
+            Err(Trouble::Length(text, fault)) => {
+                return Err(Some(FaultKind::Length { text, fault }));
+            }
+            Err(Trouble::Wrong(message)) => return Err(Some(FaultKind::SetOut(message))),
+            Err(Trouble::Waits(_)) => return Err(None),
+        };
+        fields::in_range(field, length, self.style)
+            .map(Some)
+            .map_err(Some)
+    }
+
+    fn look_up(&mut self, row: usize, reference: &Reference) -> Result<Value, Trouble> {
+        let target = match &reference.set_out {
+            None => row,
+            Some(name) => self.named(name)?,
+        };
+        let Some(kind) = self.entries[target].kind else {
+            return Err(Trouble::Waits(format!("[{}]", self.entries[target].name)));
+        };
+        let field = kind.about().all_fields().find(|field| {
+            matches!(field.sort, Sort::Size | Sort::Length)
+                && alike(&spoken(field.field), &spoken(&reference.size))
+        });
+        if let Some(field) = field {
+            return match self.length(target, field)? {
+                Some(length) => Ok(Value::Length(Ratio::of(length))),
+                None => Err(Trouble::Wrong(format!(
+                    "the {} of \"{}\" is empty; fill it in or name another size",
+                    spoken(field.field),
+                    self.entries[target].name
+                ))),
+            };
+        }
+        if let Some(start) = self
+            .path
+            .iter()
+            .position(|step| *step == Step::Whole(target))
+        {
+            let in_a_loop = self.path[start..]
+                .iter()
+                .any(|step| matches!(step, Step::Field(..)));
+            // Within its own fields only its own fields are known yet.
+            if target == row || !in_a_loop {
+                return Err(self.unknown_size(target, reference, &[]));
+            }
+            self.loop_fault(start);
+            return Err(Trouble::Waits(format!("[{}]", self.entries[target].name)));
+        }
+        self.work_out(target);
+        match self.finished.get(&target) {
+            Some((set_out, Outcome::Sound)) => {
+                let fact = set_out
+                    .facts
+                    .iter()
+                    .find(|fact| alike(&fact.name, &spoken(&reference.size)));
+                match fact.map(|fact| fact.value) {
+                    Some(FactValue::Length(length)) => Ok(Value::Length(Ratio::of(length))),
+                    Some(FactValue::Count(count)) => Ratio::new(i128::from(count), 1)
+                        .map(Value::Number)
+                        .ok_or_else(|| Trouble::Wrong("this number is too large".into())),
+                    None => {
+                        let facts = set_out.facts.clone();
+                        Err(self.unknown_size(target, reference, &facts))
+                    }
+                }
+            }
+            _ => Err(Trouble::Waits(format!("[{}]", self.entries[target].name))),
+        }
+    }
+
+    fn named(&self, name: &str) -> Result<usize, Trouble> {
+        let found = self
+            .entries
+            .iter()
+            .position(|entry| alike(&entry.name, name));
+        found.ok_or_else(|| {
+            let names = self.entries.iter().map(|entry| entry.name.as_str());
+            Trouble::Wrong(match nearest_word(name, names) {
+                Some(nearest) => {
+                    format!("no set-out is called \"{name}\"; did you mean [{nearest}]?")
+                }
+                None => format!(
+                    "no set-out is called \"{name}\"; write the name of one in the brackets"
+                ),
+            })
+        })
+    }
+
+    fn unknown_size(&self, target: usize, reference: &Reference, facts: &[Fact]) -> Trouble {
+        let entry = &self.entries[target];
+        let fields: Vec<String> = entry
+            .kind
+            .iter()
+            .flat_map(|kind| kind.about().all_fields())
+            .filter(|field| matches!(field.sort, Sort::Size | Sort::Length))
+            .map(|field| spoken(field.field))
+            .collect();
+        let names = fields
+            .iter()
+            .map(String::as_str)
+            .chain(facts.iter().map(|fact| fact.name.as_str()));
+        let (size, name) = (&reference.size, &entry.name);
+        Trouble::Wrong(match nearest_word(size, names) {
+            Some(nearest) => {
+                format!("\"{name}\" has no size called \"{size}\"; did you mean {nearest}?")
+            }
+            None => format!(
+                "\"{name}\" has no size called \"{size}\"; its sizes include {}",
+                fields.join(", ")
+            ),
+        })
+    }
+
+    /// Reports the loop that closes at `start` of the path, at each of its fields.
+    fn loop_fault(&mut self, start: usize) {
+        let fields: Vec<(usize, &'static str)> = self.path[start..]
+            .iter()
+            .filter_map(|step| match step {
+                Step::Field(row, field) => Some((*row, *field)),
+                Step::Whole(_) => None,
+            })
+            .collect();
+        let name = |&(row, field): &(usize, &str)| {
+            format!("[{}] {}", self.entries[row].name, spoken(field))
+        };
+        let mut names: Vec<String> = fields.iter().map(name).collect();
+        names.extend(names.first().cloned());
+        let message = format!(
+            "these sizes wait for each other in a circle: {}; give one of them a plain length",
+            names.join(" \u{2192} ")
+        );
+        for (row, field) in fields {
+            self.fault(row, field, FaultKind::SetOut(message.clone()));
+        }
+    }
+}
+
+/// A field's name as people write it.
+fn spoken(field: &str) -> String {
+    field
+        .replace('_', " ")
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// Whether two names are the same but for the case of letters.
+fn alike(one: &str, other: &str) -> bool {
+    one.trim().to_lowercase() == other.trim().to_lowercase()
+}

@@ -1,0 +1,155 @@
+//! The fields of one set-out, read: what a calculation asks its questions of.
+
+use super::worked::Misfit;
+use crate::job::PartEnd;
+use crate::length::{Length, Style};
+use std::collections::BTreeMap;
+
+/// The fields of one set-out, all read without fault.
+#[derive(Clone, Debug)]
+pub struct Sizes {
+    /// The fields that hold something.
+    pub values: BTreeMap<&'static str, FieldValue>,
+    /// How lengths are printed in notes and drawings.
+    pub style: Style,
+}
+
+/// What a field holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum FieldValue {
+    /// A length.
+    Length(Length),
+    /// A section, or several of the same size.
+    Timber(Timber),
+    /// A whole number.
+    Count(u32),
+    /// A position in the list of words to choose from.
+    Choice(usize),
+    /// The ends of a part.
+    Ends([PartEnd; 2]),
+    /// Text.
+    Text(String),
+}
+
+/// The timber of a part: one section, or several of the same size.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Timber {
+    /// Indices of the sections, ascending.
+    pub sections: Vec<usize>,
+    /// The smaller side.
+    pub thickness: Length,
+    /// The larger side, overall.
+    pub width: Length,
+    /// The width a laid board covers.
+    pub cover: Length,
+}
+
+/// Which side of a section a drawing looks at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Seen {
+    /// The wide side.
+    Wide,
+    /// The narrow side.
+    Narrow,
+}
+
+impl Seen {
+    /// In the order of the words to choose from.
+    pub const ALL: [Seen; 2] = [Seen::Wide, Seen::Narrow];
+}
+
+impl Timber {
+    /// The side that is seen.
+    pub fn face(&self, seen: Seen) -> Length {
+        match seen {
+            Seen::Wide => self.width,
+            Seen::Narrow => self.thickness,
+        }
+    }
+
+    /// The side that runs away from the eye.
+    pub fn depth(&self, seen: Seen) -> Length {
+        match seen {
+            Seen::Wide => self.thickness,
+            Seen::Narrow => self.width,
+        }
+    }
+}
+
+impl Sizes {
+    /// The length in a field that is filled in, or has a usual value.
+    ///
+    /// # Errors
+    /// The field is empty.
+    pub fn length(&self, field: &'static str) -> Result<Length, Misfit> {
+        self.given(field)
+            .ok_or_else(|| Misfit::new(field, "this size is missing; fill it in"))
+    }
+
+    /// The length in a field that may be empty.
+    pub fn given(&self, field: &'static str) -> Option<Length> {
+        match self.values.get(field) {
+            Some(FieldValue::Length(length)) => Some(*length),
+            _ => None,
+        }
+    }
+
+    /// The timber in a field.
+    ///
+    /// # Errors
+    /// The field is empty.
+    pub fn timber(&self, field: &'static str) -> Result<&Timber, Misfit> {
+        self.given_timber(field)
+            .ok_or_else(|| Misfit::new(field, "the section is missing; choose one"))
+    }
+
+    /// The timber in a field that may be empty.
+    pub fn given_timber(&self, field: &'static str) -> Option<&Timber> {
+        match self.values.get(field) {
+            Some(FieldValue::Timber(timber)) => Some(timber),
+            _ => None,
+        }
+    }
+
+    /// The number in a field; zero where it is empty.
+    pub fn count(&self, field: &'static str) -> u32 {
+        self.given_count(field).unwrap_or(0)
+    }
+
+    /// The number in a field that may be empty.
+    pub fn given_count(&self, field: &'static str) -> Option<u32> {
+        match self.values.get(field) {
+            Some(FieldValue::Count(count)) => Some(*count),
+            _ => None,
+        }
+    }
+
+    /// What was chosen, out of the values in the order of their words; the first where the field is empty.
+    pub fn choice<T: Copy, const N: usize>(&self, field: &'static str, values: [T; N]) -> T {
+        match self.values.get(field) {
+            Some(FieldValue::Choice(index)) if *index < N => values[*index],
+            _ => values[0],
+        }
+    }
+
+    /// The ends in a field; square where it is empty.
+    pub fn ends(&self, field: &'static str) -> [PartEnd; 2] {
+        match self.values.get(field) {
+            Some(FieldValue::Ends(ends)) => *ends,
+            _ => [PartEnd::Square; 2],
+        }
+    }
+
+    /// The text in a field, empty where there is none.
+    pub fn text(&self, field: &'static str) -> &str {
+        match self.values.get(field) {
+            Some(FieldValue::Text(text)) => text,
+            _ => "",
+        }
+    }
+
+    /// A length as text.
+    pub fn show(&self, length: Length) -> String {
+        self.style.show(length).text
+    }
+}

@@ -1,0 +1,223 @@
+//! Slats or boards across a span, at equal gaps.
+//!
+//! From a wanted gap the number whose equal gap comes nearest to it; from a widest gap the fewest that keep to it; or a fixed
+//! number. Gaps are exact fractions of what is left over (`spacing`), so slats and gaps fill the span to the tick.
+
+use super::drawing::{Look, Point};
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::sizes::{Seen, Sizes, Timber};
+use super::spacing::{EndGaps, EqualGaps, fewest_for_gap};
+use super::worked::{Hazard, Misfit, Worked};
+use crate::length::Length;
+
+/// The form.
+pub const KIND: KindInfo = KindInfo {
+    kind: "slats",
+    title: "Slats or boards",
+    about: "Slats side by side across a span with equal gaps: a seat, a shelf, a fence, a lid.",
+    fields: &[
+        size_field(
+            "span",
+            "Span to fill",
+            "Across the slats, from edge to edge.",
+        ),
+        size_field(
+            "length",
+            "Length of a slat",
+            "Between the edges it lies on; the overhang is added.",
+        ),
+        section_field("section", "Section", "The timber of the slats."),
+        Field {
+            field: "gap",
+            label: "Gap you would like",
+            hint: "The nearest equal gap is found.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("8 mm", "5/16\""),
+        },
+        Field {
+            field: "most_gap",
+            label: "Or the widest gap allowed",
+            hint: "The fewest slats that keep to it.",
+            sort: Sort::Size,
+            usual: Usual::Nothing,
+        },
+        Field {
+            field: "count",
+            label: "Or how many slats",
+            hint: "Leave empty to follow the gap.",
+            sort: Sort::Count {
+                least: 1,
+                most: 500,
+            },
+            usual: Usual::Nothing,
+        },
+        Field {
+            field: "ends",
+            label: "At the two ends of the span",
+            hint: "Between posts there is a gap at both ends.",
+            sort: Sort::Choice(&["a slat", "a gap"]),
+            usual: Usual::Text("a slat"),
+        },
+        Field {
+            field: "overhang",
+            label: "Overhang of a slat at each end",
+            hint: "Added twice to its length.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("0 mm", "0\""),
+        },
+        Field {
+            field: "past",
+            label: "Slats past the span on each side",
+            hint: "Added twice to the span.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("0 mm", "0\""),
+        },
+        Field {
+            field: "supports",
+            label: "Supports under each slat",
+            hint: "For counting screws.",
+            sort: Sort::Count {
+                least: 0,
+                most: 100,
+            },
+            usual: Usual::Text("2"),
+        },
+        seen_field("wide side"),
+    ],
+};
+
+/// Works the slats out.
+///
+/// # Errors
+/// A span the slats do not fit.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let timber = sizes.timber("section")?;
+    let seen = sizes.choice("seen", Seen::ALL);
+    let (overhang, past) = (sizes.length("overhang")?, sizes.length("past")?);
+    let length = sizes.length("length")? + overhang + overhang;
+    let span = sizes.length("span")? + past + past;
+    let ends = sizes.choice("ends", [EndGaps::None, EndGaps::Both]);
+    let gaps = EqualGaps {
+        span,
+        member: timber.face(seen),
+        count: count(sizes, span, timber, seen, ends)?,
+        ends,
+    };
+    if gaps.left_over() < Length::ZERO {
+        return Err(Misfit::new(
+            "count",
+            format!(
+                "{} slats of {} do not fit in {}; use fewer",
+                gaps.count,
+                sizes.show(gaps.member),
+                sizes.show(span)
+            ),
+        ));
+    }
+    let mut worked = Worked::default();
+    worked.part("slat", &timber.sections, length, gaps.count);
+    worked.number("slats", gaps.count);
+    worked.fact("gap", gaps.gap());
+    worked.fact("slat length", length);
+    worked.fact("covered span", span);
+    let starts = gaps.starts();
+    let marks = starts
+        .iter()
+        .enumerate()
+        .map(|(index, &start)| (format!("near edge of slat {}", index + 1), start))
+        .collect();
+    worked.marks(
+        "slats across the span",
+        "the end of the span you start from",
+        marks,
+    );
+    if gaps.count == 1 && ends == EndGaps::None && gaps.left_over() > Length::ZERO {
+        worked.notes.push(format!(
+            "One slat stands at the start of the span and leaves {}.",
+            sizes.show(gaps.left_over())
+        ));
+    }
+    worked.crossings(
+        "slats over supports",
+        gaps.count * sizes.count("supports"),
+        gaps.member,
+        timber.depth(seen),
+    );
+    worked.hazards.push(Hazard::Load);
+    draw(sizes, &gaps, &starts, length, &mut worked);
+    Ok(worked)
+}
+
+/// How many slats: the fixed number, else the fewest for the widest gap, else the number whose gap is nearest to the wanted one.
+fn count(
+    sizes: &Sizes,
+    span: Length,
+    timber: &Timber,
+    seen: Seen,
+    ends: EndGaps,
+) -> Result<u32, Misfit> {
+    if let Some(count) = sizes.given_count("count") {
+        return Ok(count);
+    }
+    let member = timber.face(seen);
+    let (field, gap) = match sizes.given("most_gap") {
+        Some(most) => ("most_gap", most),
+        None => ("gap", sizes.length("gap")?),
+    };
+    let fewest = fewest_for_gap(span, member, gap, ends);
+    let fits = |count: i64| count >= 1 && count * member.ticks() <= span.ticks();
+    let chosen = if field == "most_gap" {
+        fits(fewest).then_some(fewest)
+    } else {
+        (fewest - 1..=fewest + 1)
+            .filter(|&count| fits(count))
+            .min_by_key(|&count| {
+                let spaces = match ends {
+                    EndGaps::None => (count - 1).max(1),
+                    EndGaps::Both => count + 1,
+                };
+                let left = span.ticks() - count * member.ticks();
+                (left / spaces - gap.ticks()).abs()
+            })
+    };
+    let chosen = chosen.ok_or_else(|| {
+        Misfit::new(
+            field,
+            "no number of slats gives such a gap here; allow a wider gap or use a narrower section",
+        )
+    })?;
+    u32::try_from(chosen)
+        .ok()
+        .filter(|&count| count <= 500)
+        .ok_or_else(|| Misfit::new(field, "this takes more than 500 slats; allow a wider gap"))
+}
+
+/// The longer way of the two runs across the drawing.
+fn draw(sizes: &Sizes, gaps: &EqualGaps, starts: &[Length], length: Length, worked: &mut Worked) {
+    let across = length <= gaps.span;
+    let turned = |along: Length, over: Length| -> Point {
+        if across { (along, over) } else { (over, along) }
+    };
+    let zero = Length::ZERO;
+    let drawing = &mut worked.drawing;
+    drawing.rectangle(Look::Behind, (zero, zero), turned(gaps.span, length));
+    for &start in starts {
+        drawing.rectangle(Look::Part, turned(start, zero), turned(gaps.member, length));
+    }
+    let (span, slat) = (sizes.show(gaps.span), sizes.show(length));
+    let gap = sizes.show(gaps.gap());
+    let words = format!("{} slats, gap {gap}", gaps.count);
+    if across {
+        drawing.across(0, zero, gaps.span, span.clone());
+        drawing.across(1, zero, gaps.span, words);
+        drawing.up(0, zero, length, slat.clone());
+    } else {
+        drawing.up(0, zero, gaps.span, span.clone());
+        drawing.across(0, zero, length, slat.clone());
+        drawing.across(1, zero, length, words);
+    }
+    worked.description = format!(
+        "{} slats {slat} long across {span}, with gaps of {gap}.",
+        gaps.count
+    );
+}

@@ -1,0 +1,249 @@
+//! Members at centres between two end members: studs, joists, battens; with plates, and a check for square.
+//!
+//! At fixed centres the tape runs from the outside face of the first member, so that the edges of boards and sheets fall on
+//! centres; the last bay is never wider than the others. For equal bays the count is ceil((S - m) / c) + 1. A rectangle is square
+//! when both diagonals are equal; where they differ, the far side stands (D1^2 - D2^2) / (4 x span) to one side.
+
+use super::drawing::Look;
+use super::frame::numbered;
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::ratio::{Ratio, diagonal};
+use super::sizes::{Seen, Sizes};
+use super::spacing::{EndGaps, EqualGaps, between_at_centres};
+use super::worked::{Misfit, Worked};
+use crate::length::Length;
+
+/// The form.
+pub const KIND: KindInfo = KindInfo {
+    kind: "spaced",
+    title: "Members at centres",
+    about: "Studs, joists or battens side by side at fixed centres, with one at each end.",
+    fields: &[
+        size_field(
+            "span",
+            "Span",
+            "Outside, from the first member to the last.",
+        ),
+        size_field(
+            "height",
+            "Length over all",
+            "Along the members, plates included.",
+        ),
+        section_field("section", "Section", "The timber of the members."),
+        Field {
+            field: "centres",
+            label: "Centres",
+            hint: "From the middle of one member to the middle of the next.",
+            sort: Sort::Size,
+            usual: Usual::ByUnit("400 mm", "16\""),
+        },
+        Field {
+            field: "spacing",
+            label: "Spacing",
+            hint: "Fixed centres suit sheets and boards; equal bays look even.",
+            sort: Sort::Choice(&["at the centres", "equal, no wider than the centres"]),
+            usual: Usual::Text("at the centres"),
+        },
+        Field {
+            field: "plates",
+            label: "Plates across the ends",
+            hint: "One at the bottom, or one at each end, as long as the span.",
+            sort: Sort::Choice(&["none", "one", "two"]),
+            usual: Usual::Text("none"),
+        },
+        seen_field("narrow side"),
+        Field {
+            field: "diagonal_one",
+            label: "First diagonal, measured",
+            hint: "Fill in both to see how far it is out of square.",
+            sort: Sort::Size,
+            usual: Usual::Nothing,
+        },
+        Field {
+            field: "diagonal_two",
+            label: "Second diagonal, measured",
+            hint: "Fill in both to see how far it is out of square.",
+            sort: Sort::Size,
+            usual: Usual::Nothing,
+        },
+    ],
+};
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Spacing {
+    Centres,
+    Equal,
+}
+
+/// The most members in one set-out.
+const MOST: usize = 500;
+
+/// Works the members out.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let timber = sizes.timber("section")?;
+    let seen = sizes.choice("seen", Seen::ALL);
+    let member = timber.face(seen);
+    let (span, height) = (sizes.length("span")?, sizes.length("height")?);
+    let plates = sizes.choice("plates", [0u32, 1, 2]);
+    let length = Length::from_ticks(height.ticks() - i64::from(plates) * member.ticks());
+    if length.is_none() {
+        return Err(Misfit::new(
+            "height",
+            "the plates leave nothing between them; make it longer",
+        ));
+    }
+    let starts = starts(sizes, span, member)?;
+    let mut worked = Worked::default();
+    worked.part("member", &timber.sections, length, starts.len() as u32);
+    worked.part("plate", &timber.sections, span, plates);
+    worked.number("members", starts.len() as u32);
+    worked.fact("member length", length);
+    worked.fact("diagonal", diagonal(span, height));
+    let bay = starts
+        .windows(2)
+        .map(|pair| pair[1] - pair[0] - member)
+        .max();
+    if let Some(bay) = bay {
+        worked.fact("widest bay", bay);
+    }
+    worked.frame_joints(
+        "member ends on plates",
+        plates * starts.len() as u32,
+        member,
+    );
+    worked.marks(
+        "near edges along the span",
+        "outside face of the first member",
+        numbered("member", &starts, Length::ZERO),
+    );
+    let half = Length::from_ticks(member.ticks() / 2);
+    worked.marks(
+        "centres along the span",
+        "outside face of the first member",
+        numbered("centre of member", &starts, half),
+    );
+    square(sizes, span, height, &mut worked)?;
+    let zero = Length::ZERO;
+    let drawing = &mut worked.drawing;
+    let top = if plates == 2 { member } else { zero };
+    for &start in &starts {
+        drawing.rectangle(Look::Part, (start, top), (member, length));
+    }
+    if plates >= 1 {
+        drawing.rectangle(Look::Part, (zero, height - member), (span, member));
+    }
+    if plates == 2 {
+        drawing.rectangle(Look::Part, (zero, zero), (span, member));
+    }
+    drawing.across(0, zero, span, sizes.show(span));
+    drawing.up(0, zero, height, sizes.show(height));
+    worked.description = format!(
+        "{} members across {}, {} over all.",
+        starts.len(),
+        sizes.show(span),
+        sizes.show(height)
+    );
+    Ok(worked)
+}
+
+fn starts(sizes: &Sizes, span: Length, member: Length) -> Result<Vec<Length>, Misfit> {
+    let centres = sizes.length("centres")?;
+    if span < member + member {
+        return Err(Misfit::new(
+            "span",
+            "two end members do not fit in this span; make it wider",
+        ));
+    }
+    if centres < member {
+        return Err(Misfit::new(
+            "centres",
+            "the centres are closer than one member is wide; set them further apart",
+        ));
+    }
+    // Counted first, so that a slip in the unit cannot ask for a million members.
+    if (span.ticks() / centres.ticks()) as usize >= MOST {
+        return Err(Misfit::new(
+            "centres",
+            "this takes more than 500 members; check the unit",
+        ));
+    }
+    let last = span - member;
+    let starts = match sizes.choice("spacing", [Spacing::Centres, Spacing::Equal]) {
+        Spacing::Centres => {
+            let mut starts = vec![Length::ZERO];
+            starts.extend(between_at_centres(span, member, centres));
+            starts.push(last);
+            starts
+        }
+        Spacing::Equal => {
+            let bays = (last.ticks() + centres.ticks() - 1) / centres.ticks();
+            let gaps = EqualGaps {
+                span,
+                member,
+                count: bays as u32 + 1,
+                ends: EndGaps::None,
+            };
+            gaps.starts()
+        }
+    };
+    if starts.windows(2).any(|pair| pair[0] + member > pair[1]) {
+        return Err(Misfit::new(
+            "centres",
+            "members would run into each other; set the centres further apart",
+        ));
+    }
+    Ok(starts)
+}
+
+/// What two measured diagonals say.
+fn square(sizes: &Sizes, span: Length, height: Length, worked: &mut Worked) -> Result<(), Misfit> {
+    let should_be = sizes.show(diagonal(span, height));
+    let (one, two) = match (sizes.given("diagonal_one"), sizes.given("diagonal_two")) {
+        (Some(one), Some(two)) => (one, two),
+        (None, None) => {
+            worked
+                .notes
+                .push(format!("Square when both diagonals measure {should_be}."));
+            return Ok(());
+        }
+        (Some(_), None) => {
+            return Err(Misfit::new(
+                "diagonal_two",
+                "fill in the other diagonal too",
+            ));
+        }
+        (None, Some(_)) => {
+            return Err(Misfit::new(
+                "diagonal_one",
+                "fill in the other diagonal too",
+            ));
+        }
+    };
+    let out = out_of_square(one, two, span).ok_or_else(|| {
+        Misfit::new(
+            "diagonal_one",
+            "this diagonal makes no sense; measure it again",
+        )
+    })?;
+    worked.fact("out of square", out);
+    worked.notes.push(if out == Length::ZERO {
+        "Both diagonals are equal: it is square.".to_owned()
+    } else {
+        format!(
+            "Out of square: one end stands {} to one side. Push the longer diagonal shorter until both measure about {should_be}.",
+            sizes.show(out)
+        )
+    });
+    Ok(())
+}
+
+/// How far one end stands to one side: (D1^2 - D2^2) / (4 x span), without its sign, to the nearest tick.
+pub fn out_of_square(one: Length, two: Length, span: Length) -> Option<Length> {
+    let square = |length: Length| i128::from(length.ticks()) * i128::from(length.ticks());
+    let apart = (square(one) - square(two)).abs();
+    let out = Ratio::new(apart, 4 * i128::from(span.ticks()))?.nearest();
+    i64::try_from(out).ok().map(Length::from_ticks)
+}

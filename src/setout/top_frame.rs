@@ -1,0 +1,114 @@
+//! The frame of a top, a seat or a shelf: two long rails, two ends and cross members between them.
+//!
+//! Along its length it is a framed panel whose uprights are the cross members, so it shares that arithmetic: ends and cross
+//! members are as long as the depth less two rails where the rails run through.
+
+use super::frame::{Between, Corner, Panel, Words, between};
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::ratio::diagonal;
+use super::sizes::{Seen, Sizes};
+use super::worked::{Hazard, Misfit, Worked};
+use crate::length::Length;
+
+/// The form.
+pub const KIND: KindInfo = KindInfo {
+    kind: "top_frame",
+    title: "Top, seat or shelf frame",
+    about: "A flat frame with cross members, for slats or boards to lie on.",
+    fields: &[
+        size_field("length", "Length", "Outside, the long way."),
+        size_field("depth", "Depth", "Outside, from front to back."),
+        section_field("section", "Section", "The timber of the frame."),
+        seen_field("narrow side"),
+        Field {
+            field: "corner",
+            label: "Corners",
+            hint: "Which members run the full size.",
+            sort: Sort::Choice(&[
+                "butt, long rails run through",
+                "butt, ends run through",
+                "halved",
+                "mitred",
+            ]),
+            usual: Usual::Text("butt, long rails run through"),
+        },
+        Field {
+            field: "cross_members",
+            label: "Cross members",
+            hint: "How many between the two ends, at equal gaps.",
+            sort: Sort::Count {
+                least: 0,
+                most: 100,
+            },
+            usual: Usual::Text("1"),
+        },
+        Field {
+            field: "cross_centres",
+            label: "Or cross members at centres of",
+            hint: "Leave empty for equal gaps.",
+            sort: Sort::Size,
+            usual: Usual::Nothing,
+        },
+    ],
+};
+
+const WORDS: Words = Words {
+    stile: "end",
+    rail: "long rail",
+    upright: "cross member",
+    along: "cross members along the long rails",
+};
+
+/// Works the frame out.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let timber = sizes.timber("section")?;
+    let corner = sizes.choice(
+        "corner",
+        [
+            Corner::RailsThrough,
+            Corner::StilesThrough,
+            Corner::Halved,
+            Corner::Mitred,
+        ],
+    );
+    let panel = Panel {
+        words: WORDS,
+        width: sizes.length("length")?,
+        height: sizes.length("depth")?,
+        timber,
+        middle: timber,
+        seen: sizes.choice("seen", Seen::ALL),
+        corner,
+        uprights: between(sizes, "cross_members", "cross_centres"),
+        noggins: Between::Count(0),
+    };
+    let mut worked = Worked::default();
+    panel.add("", &mut worked).map_err(|misfit| Misfit {
+        field: match misfit.field {
+            "width" => "length",
+            "height" => "depth",
+            "uprights" => "cross_members",
+            field => field,
+        },
+        ..misfit
+    })?;
+    panel.draw(&mut worked.drawing, Length::ZERO);
+    worked.fact("inside length", panel.inside_width());
+    worked.fact("inside depth", panel.inside_height());
+    worked.fact("member", panel.member());
+    worked.fact("frame height", timber.depth(panel.seen));
+    worked.fact("diagonal", diagonal(panel.width, panel.height));
+    worked.hazards.push(Hazard::Load);
+    let (length, depth) = (sizes.show(panel.width), sizes.show(panel.height));
+    worked
+        .drawing
+        .across(0, Length::ZERO, panel.width, length.clone());
+    worked
+        .drawing
+        .up(0, Length::ZERO, panel.height, depth.clone());
+    worked.description = format!("A flat frame seen from above, {length} long and {depth} deep.");
+    Ok(worked)
+}

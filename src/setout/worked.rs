@@ -1,0 +1,238 @@
+//! What a set-out comes to, before it is given its name: parts, positions, sizes, joints and a drawing.
+
+use super::drawing::Drawing;
+use crate::job::{Angle, PartEnd};
+use crate::length::Length;
+
+/// The yield of one set-out, for one of it; `times` is applied afterwards.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Worked {
+    /// Its parts.
+    pub parts: Vec<WorkedPart>,
+    /// Named sizes others may refer to.
+    pub facts: Vec<Fact>,
+    /// Running marks.
+    pub positions: Vec<Positions>,
+    /// What is worth knowing.
+    pub notes: Vec<String>,
+    /// What calls for care.
+    pub hazards: Vec<Hazard>,
+    /// The elevation.
+    pub drawing: Drawing,
+    /// What the drawing shows, for those who cannot see it.
+    pub description: String,
+    /// Where parts meet and are fixed.
+    pub joints: Vec<Joint>,
+    /// What is filled into it.
+    pub fill: Option<Fill>,
+}
+
+/// A part of a set-out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WorkedPart {
+    /// What it is called within the set-out.
+    pub label: String,
+    /// Indices of the sections it may be made of.
+    pub sections: Vec<usize>,
+    /// Its long-point length.
+    pub length: Length,
+    /// How many.
+    pub quantity: u32,
+    /// Its ends.
+    pub ends: [PartEnd; 2],
+}
+
+/// A named size or number.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fact {
+    /// The name others refer to it by.
+    pub name: String,
+    /// What it comes to.
+    pub value: FactValue,
+}
+
+/// What a fact comes to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FactValue {
+    /// A length, to the tick.
+    Length(Length),
+    /// A number of things.
+    Count(u32),
+}
+
+/// Running marks from one datum.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Positions {
+    /// What is marked.
+    pub title: String,
+    /// Where the tape is hooked.
+    pub datum: String,
+    /// The marks, ascending.
+    pub marks: Vec<Mark>,
+}
+
+/// One mark.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mark {
+    /// What it is for.
+    pub label: String,
+    /// The exact reading, to the tick.
+    pub at: Length,
+}
+
+/// Something that calls for care.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Hazard {
+    /// Boards of these sections are ripped to width.
+    Rip(Vec<usize>),
+    /// People may sit or stand on it, or things lie on it.
+    Load,
+}
+
+/// A kind of joint, and how often it occurs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Joint {
+    /// What meets what.
+    pub what: String,
+    /// How many there are.
+    pub count: u32,
+    /// What sort it is, which decides the fixings.
+    pub sort: JointSort,
+    /// Thickness of what the fixing goes through first.
+    pub thickness: Length,
+}
+
+/// How parts meet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum JointSort {
+    /// A board of this width crosses a support.
+    Crossing(Length),
+    /// Two framing members meet.
+    Frame,
+}
+
+/// What a box is filled with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fill {
+    /// Inside width.
+    pub width: Length,
+    /// Inside depth from front to back.
+    pub depth: Length,
+    /// Height of the fill.
+    pub height: Length,
+}
+
+/// A size that does not go with the others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Misfit {
+    /// The field it is mended in.
+    pub field: &'static str,
+    /// What is wrong and how to mend it.
+    pub message: String,
+}
+
+impl Misfit {
+    /// A misfit mended in this field.
+    pub fn new(field: &'static str, message: impl Into<String>) -> Misfit {
+        Misfit {
+            field,
+            message: message.into(),
+        }
+    }
+}
+
+impl Worked {
+    /// Adds square-ended parts; none of them, or of no length, adds nothing.
+    pub fn part(&mut self, label: &str, sections: &[usize], length: Length, quantity: u32) {
+        self.part_with_ends(label, sections, length, quantity, [PartEnd::Square; 2]);
+    }
+
+    /// Adds parts mitred at 45 degrees at both ends.
+    pub fn mitred_part(&mut self, label: &str, sections: &[usize], length: Length, quantity: u32) {
+        let end = Angle::from_millidegrees(45_000).map_or(PartEnd::Square, PartEnd::Mitre);
+        self.part_with_ends(label, sections, length, quantity, [end; 2]);
+    }
+
+    /// Adds parts; equal ones under one label are added up.
+    pub fn part_with_ends(
+        &mut self,
+        label: &str,
+        sections: &[usize],
+        length: Length,
+        quantity: u32,
+        ends: [PartEnd; 2],
+    ) {
+        if quantity == 0 {
+            return;
+        }
+        let same = |part: &&mut WorkedPart| {
+            part.label == label
+                && part.sections == sections
+                && part.length == length
+                && part.ends == ends
+        };
+        if let Some(part) = self.parts.iter_mut().find(same) {
+            part.quantity += quantity;
+        } else {
+            self.parts.push(WorkedPart {
+                label: label.to_owned(),
+                sections: sections.to_vec(),
+                length,
+                quantity,
+                ends,
+            });
+        }
+    }
+
+    /// Adds a named length.
+    pub fn fact(&mut self, name: &str, length: Length) {
+        self.facts.push(Fact {
+            name: name.to_owned(),
+            value: FactValue::Length(length),
+        });
+    }
+
+    /// Adds a named number.
+    pub fn number(&mut self, name: &str, count: u32) {
+        self.facts.push(Fact {
+            name: name.to_owned(),
+            value: FactValue::Count(count),
+        });
+    }
+
+    /// Adds running marks.
+    pub fn marks(&mut self, title: &str, datum: &str, marks: Vec<(String, Length)>) {
+        let marks: Vec<Mark> = marks
+            .into_iter()
+            .map(|(label, at)| Mark { label, at })
+            .collect();
+        if !marks.is_empty() {
+            self.positions.push(Positions {
+                title: title.to_owned(),
+                datum: datum.to_owned(),
+                marks,
+            });
+        }
+    }
+
+    /// Adds joints between framing members.
+    pub fn frame_joints(&mut self, what: &str, count: u32, thickness: Length) {
+        self.joint(what, count, JointSort::Frame, thickness);
+    }
+
+    /// Adds crossings of boards over supports.
+    pub fn crossings(&mut self, what: &str, count: u32, width: Length, thickness: Length) {
+        self.joint(what, count, JointSort::Crossing(width), thickness);
+    }
+
+    fn joint(&mut self, what: &str, count: u32, sort: JointSort, thickness: Length) {
+        if count > 0 {
+            self.joints.push(Joint {
+                what: what.to_owned(),
+                count,
+                sort,
+                thickness,
+            });
+        }
+    }
+}

@@ -472,7 +472,7 @@ impl<'a> Face<'a> {
             Run::Across => (self.length, self.span),
         };
         drawing.across(0, zero, across, sizes.show(across));
-        drawing.across(1, zero, across, words.clone());
+        drawing.caption(words.clone());
         drawing.up(0, zero, up, sizes.show(up));
         worked.description = format!("{words}, {length} long, over {span}.");
     }

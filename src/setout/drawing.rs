@@ -13,7 +13,7 @@ pub struct Drawing {
     shapes: Vec<(Look, Vec<Point>)>,
     across: Vec<Dimension>,
     up: Vec<Dimension>,
-    words: Vec<(Point, String)>,
+    caption: String,
 }
 
 /// What an outline stands for, which decides how it looks.
@@ -82,9 +82,9 @@ impl Drawing {
         });
     }
 
-    /// Writes words centred at a place.
-    pub fn write(&mut self, at: Point, text: impl Into<String>) {
-        self.words.push((at, text.into()));
+    /// Sets the line of words below everything.
+    pub fn caption(&mut self, text: impl Into<String>) {
+        self.caption = text.into();
     }
 
     /// The finished drawing; empty where nothing was drawn. `key` makes its ids its own on a page with several.
@@ -92,7 +92,9 @@ impl Drawing {
         let Some(frame) = self.frame() else {
             return String::new();
         };
-        let bottom = frame.top + frame.height + LEVEL * 100 * levels(&self.across) + 600;
+        let captions = if self.caption.is_empty() { 0 } else { 1 };
+        let bottom =
+            frame.top + frame.height + LEVEL * 100 * (levels(&self.across) + captions) + 600;
         let mut svg = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"set-out\" viewBox=\"0 0 {WIDTH} {}\" role=\"img\" \
              aria-labelledby=\"{key}-title {key}-text\" font-family=\"sans-serif\" font-size=\"{LETTERS}\" \
@@ -133,13 +135,13 @@ impl Drawing {
         for dimension in &self.up {
             frame.draw_up(&mut svg, dimension);
         }
-        for (at, text) in &self.words {
+        if !self.caption.is_empty() {
             let _ = writeln!(
                 svg,
                 "<text class=\"set-out-words\" x=\"{}\" y=\"{}\" text-anchor=\"middle\" fill=\"currentColor\" stroke=\"none\">{}</text>",
-                units(frame.x(at.0)),
-                units(frame.y(at.1) + LETTERS * 35),
-                escaped(text)
+                WIDTH / 2,
+                units(bottom - 700),
+                escaped(&self.caption)
             );
         }
         svg.push_str("</svg>");

@@ -48,6 +48,9 @@ pub fn finished(
     }
     let mut facts: Vec<Fact> = Vec::new();
     for field in kind.about().all_fields() {
+        if !sizes.written.contains(field.field) {
+            continue;
+        }
         if let (Sort::Size | Sort::Length, Some(length)) = (field.sort, sizes.given(field.field)) {
             facts.push(Fact {
                 name: field.field.replace('_', " "),

@@ -281,11 +281,7 @@ impl Panel<'_> {
             &uprights,
             member,
         );
-        worked.marks(
-            &name(self.words.along),
-            "left outside edge of the panel",
-            marks,
-        );
+        worked.marks(&name(self.words.along), "left outside edge", marks);
         let rows = self.noggin_starts()?;
         for bay in self.bays(&uprights) {
             worked.part(
@@ -298,11 +294,7 @@ impl Panel<'_> {
         let noggins = rows.len() as u32 * (uprights.len() as u32 + 1);
         worked.frame_joints("noggin ends", 2 * noggins, member);
         let marks = numbered("lower edge of noggin", &rows, member);
-        worked.marks(
-            &name("noggins up the stiles"),
-            "bottom outside edge of the panel",
-            marks,
-        );
+        worked.marks(&name("noggins up the stiles"), "bottom outside edge", marks);
         Ok(())
     }
 

@@ -109,7 +109,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked
         .drawing
         .across(0, left, right, sizes.show(right - left));
-    worked.drawing.across(1, left, right, words.clone());
+    worked.drawing.caption(words.clone());
     worked.description = format!("A ring of {words}, over the long points.");
     Ok(worked)
 }

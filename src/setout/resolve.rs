@@ -15,7 +15,7 @@ use super::worked::{Fact, FactValue};
 use crate::fault::{Fault, FaultKind, Place};
 use crate::job::{Section, SetOutDraft, nearest_word};
 use crate::length::{Length, Reading, Style};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The most sizes that may wait for each other in one chain; deep enough for any piece, shallow enough for any stack.
 const LONGEST_CHAIN: usize = 60;
@@ -220,6 +220,7 @@ impl Resolver<'_> {
         };
         let mut sizes = Sizes {
             values: BTreeMap::new(),
+            written: BTreeSet::new(),
             style: self.style,
         };
         let (mut sound, mut waits) = (true, Vec::new());
@@ -228,6 +229,9 @@ impl Resolver<'_> {
                 Ok(None) => {}
                 Ok(Some(value)) => {
                     sizes.values.insert(field.field, value);
+                    if !self.text(row, field).is_empty() {
+                        sizes.written.insert(field.field);
+                    }
                 }
                 Err(name) => {
                     sound = false;

@@ -3,13 +3,15 @@
 use super::worked::Misfit;
 use crate::job::PartEnd;
 use crate::length::{Length, Style};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The fields of one set-out, all read without fault.
 #[derive(Clone, Debug)]
 pub struct Sizes {
     /// The fields that hold something.
     pub values: BTreeMap<&'static str, FieldValue>,
+    /// The fields that were filled in; the others hold their usual values.
+    pub written: BTreeSet<&'static str>,
     /// How lengths are printed in notes and drawings.
     pub style: Style,
 }

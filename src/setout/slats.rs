@@ -117,7 +117,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let mut worked = Worked::default();
     worked.part("slat", &timber.sections, length, gaps.count);
     worked.number("slats", gaps.count);
-    worked.fact("gap", gaps.gap());
+    worked.fact("equal gap", gaps.gap());
     worked.fact("slat length", length);
     worked.fact("covered span", span);
     let starts = gaps.starts();
@@ -209,12 +209,12 @@ fn draw(sizes: &Sizes, gaps: &EqualGaps, starts: &[Length], length: Length, work
     let words = format!("{} slats, gap {gap}", gaps.count);
     if across {
         drawing.across(0, zero, gaps.span, span.clone());
-        drawing.across(1, zero, gaps.span, words);
+        drawing.caption(words);
         drawing.up(0, zero, length, slat.clone());
     } else {
         drawing.up(0, zero, gaps.span, span.clone());
         drawing.across(0, zero, length, slat.clone());
-        drawing.across(1, zero, length, words);
+        drawing.caption(words);
     }
     worked.description = format!(
         "{} slats {slat} long across {span}, with gaps of {gap}.",

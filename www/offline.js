@@ -1,9 +1,11 @@
 // Makes the page work without a network, and takes a new version at the start, before anything has been typed.
 //
-// A version that arrives later is left waiting for the next start; the page may tell the person by listening for
-// "newversion" on the document. Everything typed is saved at each change, so a reload loses nothing.
+// The document hears "offlineready" once the page works without a network, and "newversion" when a version arrives too late
+// to be taken now: it waits for the next start. Everything typed is saved at each change, so a reload loses nothing.
 
 const SOON = 3000; // milliseconds after the start in which a reload still looks like part of starting
+
+const tell = (what) => document.dispatchEvent(new CustomEvent(what));
 
 export async function workOffline() {
   const served = location.protocol === "https:" || location.protocol === "http:";
@@ -23,14 +25,18 @@ export async function workOffline() {
       asked = true;
       waiting.postMessage("take over");
     } else {
-      document.dispatchEvent(new CustomEvent("newversion"));
+      tell("newversion");
     }
   };
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (asked && !touched) location.reload();
   });
+  navigator.serviceWorker.ready.then(() => tell("offlineready"));
 
-  const registration = await navigator.serviceWorker.register("./service-worker.js", { updateViaCache: "none" });
+  // A browser may forbid it, in a private window say; then the page works while there is a network.
+  const registering = navigator.serviceWorker.register("./service-worker.js", { updateViaCache: "none" });
+  const registration = await registering.catch(() => null);
+  if (registration === null) return;
   offer(registration.waiting);
   registration.addEventListener("updatefound", () => {
     const coming = registration.installing;

@@ -32,6 +32,6 @@ self.addEventListener("fetch", (event) => {
 
 async function answer(request) {
   const cache = await caches.open(CACHE);
-  const wanted = request.mode === "navigate" ? "index.html" : request;
-  return (await cache.match(wanted, { ignoreSearch: true })) ?? fetch(request);
+  const atTheTop = new URL(request.url).pathname === new URL("./", self.location).pathname;
+  return (await cache.match(atTheTop ? "index.html" : request, { ignoreSearch: true })) ?? fetch(request);
 }

@@ -133,3 +133,37 @@ fn attribute<'tag>(tag: &'tag str, name: &str) -> Option<&'tag str> {
     let start = tag.find(&format!(" {name}=\""))? + name.len() + 3;
     tag[start..].split('"').next()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::workshop::root;
+
+    #[test]
+    fn our_own_page_goes_into_one_file_that_asks_for_no_other() {
+        let engine = Engine {
+            module: b"module".to_vec(),
+            script: "let wasm_bindgen;".to_owned(),
+        };
+        let site = Site::build(&root().join("www"), &engine).unwrap();
+        let file = assemble(&site, &engine).unwrap();
+        let tags = || file.split('<').filter(|tag| !tag.starts_with('/'));
+        assert!(tags().all(|tag| attribute(tag, "src").is_none()));
+        assert_eq!(file.matches("id=\"engine-module\"").count(), 1);
+        assert_eq!(file.matches("<script type=\"module\">").count(), 1);
+        assert!(!file.contains("from \"./"));
+    }
+
+    #[test]
+    fn a_page_that_leads_elsewhere_is_refused() {
+        assert!(refuse_outside("<img src=\"board.png\">").is_err());
+        assert!(refuse_outside("<a href=\"about.html\">").is_err());
+        assert!(refuse_outside("<a href=\"#plan\">").is_ok());
+        assert!(refuse_outside("<img alt=\"\" src=\"data:image/png;base64,\">").is_ok());
+    }
+
+    #[test]
+    fn a_script_cannot_end_the_element_around_it() {
+        assert_eq!(shielded("'</script>' + '<!--'"), "'<\\/script>' + '<\\!--'");
+    }
+}

@@ -23,7 +23,7 @@ export class EngineFailure extends Error {
 // A plan's Worker is kept for the next plan unless its memory has grown past this: it is never given back otherwise.
 const BYTES_WORTH_KEEPING = 64 * 1024 * 1024;
 
-const mostPlansAtOnce = () => Math.max(1, Math.min(4, (navigator.hardwareConcurrency ?? 2) - 1));
+const mostPlansAtOnce = () => Math.max(2, Math.min(4, (navigator.hardwareConcurrency ?? 2) - 1));
 
 // One Worker, and the requests it has not answered yet.
 class Hand {

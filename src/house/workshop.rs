@@ -41,5 +41,6 @@ pub fn run(command: &mut Command) -> Result<()> {
 /// Whether a program of this name is on the search path.
 pub fn has_program(name: &str) -> bool {
     let path = std::env::var_os("PATH").unwrap_or_default();
-    std::env::split_paths(&path).any(|folder| folder.join(name).is_file())
+    let file = format!("{name}{}", std::env::consts::EXE_SUFFIX);
+    std::env::split_paths(&path).any(|folder| folder.join(&file).is_file())
 }

@@ -23,8 +23,8 @@ use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
 use std::fs;
 use std::future::Future;
-use std::os::unix::fs::MetadataExt;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::{Duration, Instant};
 use tokio::runtime::Runtime;
@@ -538,7 +538,11 @@ fn capabilities(downloads: &Path) -> Capabilities {
         "--disable-sync",
     ];
     // Chromium refuses to run in its sandbox for root, as whom a build machine usually works.
-    if fs::metadata("/proc/self").is_ok_and(|this| this.uid() == 0) {
+    if Command::new("id")
+        .arg("-u")
+        .output()
+        .is_ok_and(|answer| answer.stdout == b"0\n")
+    {
         switches.push("--no-sandbox");
     }
     let options = json!({

@@ -78,7 +78,7 @@ pub enum Tree {
 }
 
 /// Integer prices. What they assert is at the head of this file.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Leaf {
     /// How many price units are one unit of the level; at least one.
     pub scale: i64,

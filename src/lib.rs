@@ -1,6 +1,8 @@
 //! Lengthwise.
 
 pub mod api;
+#[cfg(not(target_arch = "wasm32"))]
+pub mod bench;
 pub mod certificate;
 pub mod check;
 pub mod fault;

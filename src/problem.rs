@@ -226,7 +226,7 @@ impl Section {
 }
 
 /// How the cut that follows a part is counted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(crate) enum Trailing {
     /// One cut of its own, this wide.
     Own(Ticks),

@@ -1,7 +1,29 @@
 //! The exact engine: a [`Problem`](crate::problem::Problem) in, the best cuttings found and what is proven of them out.
 
-use crate::certificate::Certificate;
-use crate::problem::Cutting;
+mod branch;
+mod clock;
+mod closed;
+mod dive;
+mod keep;
+mod lay;
+mod list;
+mod merge;
+mod pattern;
+mod price;
+mod relax;
+mod simplex;
+mod stage;
+mod start;
+mod tree;
+
+use crate::certificate::{Certificate, LevelProof};
+use crate::problem::{Cutting, Problem};
+use clock::Clock;
+use keep::{Keep, Listener, Plan};
+use merge::{Merged, takes};
+use stage::Stage;
+use start::{Taste, greedy};
+use tree::Branching;
 
 /// Who waits for the engine. The engine has no clock of its own; it asks.
 pub trait Watch {
@@ -96,4 +118,138 @@ pub struct Effort {
     pub nodes: u64,
     /// Patterns generated.
     pub columns: u64,
+}
+
+/// Plans one group of sections: the best cuttings, level by level, until all is proven or the watch says stop.
+pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
+    let homeless = (0..problem.demand.len()).find(|&part| {
+        problem.demand[part] > 0
+            && !problem.boards.iter().any(|board| {
+                board.supply != Some(0)
+                    && takes(&problem.sections[board.section], &board.shape, part)
+            })
+    });
+    if let Some(part) = homeless {
+        return Outcome::Impossible(Shortage::Part(part));
+    }
+    let merged = Merged::new(problem);
+    let scrap_less = if aims.scrap == ScrapAim::Least {
+        merged.problem.wanted()
+    } else {
+        0
+    };
+    let levels = problem.boards.first().map_or(0, |board| board.cost.len());
+    let mut teller = Teller {
+        merged: &merged,
+        bounds: vec![0; levels],
+        scrap_less,
+    };
+    let mut clock = Clock::new(watch);
+    let mut effort = Effort::default();
+    let mut keep = Keep::new(&merged.problem, aims, &mut teller);
+    first_plans(&mut keep, levels, &mut clock);
+    if keep.best.is_none() {
+        let staged = Branching::new(Stage::Missing, &mut keep, &mut effort).run(&mut clock);
+        if keep.best.is_none() {
+            let missing = u32::try_from(staged.bound).unwrap_or(u32::MAX);
+            return if missing > 0 {
+                Outcome::Impossible(Shortage::Boards { missing })
+            } else {
+                Outcome::NothingYet
+            };
+        }
+    }
+    let mut stages: Vec<Stage> = (0..levels).map(Stage::Cost).collect();
+    if aims.scrap == ScrapAim::Least {
+        stages.push(Stage::Used);
+    }
+    let mut proofs: Vec<LevelProof> = Vec::new();
+    for stage in stages {
+        let staged = Branching::new(stage, &mut keep, &mut effort).run(&mut clock);
+        proofs.push(staged.proof);
+    }
+    let Some(best) = keep.best.take() else {
+        return Outcome::NothingYet;
+    };
+    let mut bounds: Vec<i64> = proofs.iter().map(|proof| proof.bound).collect();
+    // A level improved while a later one was at work: what was proven of it still holds, what came after it does not.
+    if let Some(moved) = proofs
+        .iter()
+        .position(|proof| proof.earlier[..] != best.totals[..proof.earlier.len()])
+    {
+        for bound in &mut bounds[moved..] {
+            *bound = 0;
+        }
+        proofs.truncate(moved);
+    }
+    let levels = levels_of(&best.totals, &bounds, scrap_less, levels);
+    for proof in &mut proofs {
+        proof.tree = merged.tree(std::mem::replace(
+            &mut proof.tree,
+            crate::certificate::Tree::Leaf(Default::default()),
+        ));
+    }
+    Outcome::Found(Solution {
+        cuttings: merged.cuttings(&best.patterns),
+        levels,
+        certificate: (!proofs.is_empty()).then_some(Certificate { levels: proofs }),
+        effort,
+    })
+}
+
+/// Greedy plans, to have one at once.
+fn first_plans(keep: &mut Keep, levels: usize, clock: &mut Clock) {
+    let tastes = (0..levels)
+        .map(Taste::Cheapest)
+        .chain([Taste::Fullest, Taste::Longest]);
+    for taste in tastes {
+        let mut left = keep.problem.demand.clone();
+        let mut supply: Vec<Option<u32>> = keep
+            .problem
+            .boards
+            .iter()
+            .map(|board| board.supply)
+            .collect();
+        if let Some(plan) = greedy(keep.problem, taste, &mut left, &mut supply) {
+            keep.offer(&plan, clock);
+        }
+    }
+}
+
+/// The levels as they are reported: the last, where scrap is an aim, is the length used up less the parts.
+fn levels_of(totals: &[i64], bounds: &[i64], scrap_less: i64, cost_levels: usize) -> Vec<Level> {
+    totals
+        .iter()
+        .enumerate()
+        .map(|(level, &total)| {
+            let less = if level >= cost_levels { scrap_less } else { 0 };
+            let bound = bounds.get(level).copied().unwrap_or(0);
+            Level {
+                value: total - less,
+                bound: (bound - less).clamp(0, total - less),
+            }
+        })
+        .collect()
+}
+
+/// Passes better plans on in the caller's terms.
+struct Teller<'t> {
+    merged: &'t Merged,
+    bounds: Vec<i64>,
+    scrap_less: i64,
+}
+
+impl Listener for Teller<'_> {
+    fn better(&mut self, plan: &Plan, clock: &mut Clock) {
+        let levels = levels_of(
+            &plan.totals,
+            &self.bounds,
+            self.scrap_less,
+            self.bounds.len(),
+        );
+        clock.watch().better(&Progress {
+            cuttings: self.merged.cuttings(&plan.patterns),
+            levels,
+        });
+    }
 }

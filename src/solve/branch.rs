@@ -1,0 +1,69 @@
+//! Which number of boards to split on.
+//!
+//! The sum over all boards that cost something comes first, then sums over the longest so many kinds of a section, then
+//! single kinds: wide sets first, since they move the bound most. Within a rank the value nearest to a half is taken.
+//! Boards that cost nothing are split on last; how many of them are used seldom moves a bound.
+
+use super::relax::WHOLE;
+use super::stage::Stage;
+use super::tree::longest_run;
+use crate::problem::Problem;
+
+/// A set of boards, ascending, and the sum of `used` over it, which is not whole; `None` where every sum is whole.
+pub(super) fn choose(problem: &Problem, stage: Stage, used: &[f64]) -> Option<(Vec<usize>, f64)> {
+    let level = if let Stage::Cost(level) = stage {
+        level
+    } else {
+        0
+    };
+    let costs = |board: usize| problem.boards[board].cost.get(level).copied().unwrap_or(0) > 0;
+    let bought: Vec<usize> = (0..problem.boards.len())
+        .filter(|&board| costs(board))
+        .collect();
+    if let Some(split) = whole_or_not(&bought, used) {
+        return Some(split);
+    }
+    let mut by_length = bought.clone();
+    by_length.sort_by_key(|&board| {
+        (
+            problem.boards[board].section,
+            -longest_run(&problem.boards[board].shape),
+        )
+    });
+    let mut sets: Vec<Vec<usize>> = Vec::new();
+    for end in 2..by_length.len() {
+        let section = problem.boards[by_length[end - 1]].section;
+        let mut set: Vec<usize> = by_length[..end]
+            .iter()
+            .copied()
+            .filter(|&board| problem.boards[board].section == section)
+            .collect();
+        set.sort_unstable();
+        sets.push(set);
+    }
+    sets.extend(bought.iter().map(|&board| vec![board]));
+    let nearest = |sets: &[Vec<usize>]| {
+        sets.iter()
+            .filter_map(|set| whole_or_not(set, used))
+            .min_by(|one, other| from_half(one.1).total_cmp(&from_half(other.1)))
+    };
+    nearest(&sets).or_else(|| {
+        let free: Vec<Vec<usize>> = (0..problem.boards.len())
+            .filter(|&board| !costs(board))
+            .map(|board| vec![board])
+            .collect();
+        nearest(&free)
+    })
+}
+
+fn whole_or_not(set: &[usize], used: &[f64]) -> Option<(Vec<usize>, f64)> {
+    if set.is_empty() {
+        return None;
+    }
+    let sum: f64 = set.iter().map(|&board| used[board]).sum();
+    ((sum - sum.round()).abs() > WHOLE * 10.0).then(|| (set.to_vec(), sum))
+}
+
+fn from_half(value: f64) -> f64 {
+    (value - value.floor() - 0.5).abs()
+}

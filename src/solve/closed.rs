@@ -1,0 +1,341 @@
+//! A search over a closed list of patterns, for when no other can be in a better plan.
+//!
+//! Branch and bound on how often one pattern is cut: first at least the next whole number, then at most the last. Each node's linear program
+//! has only the listed patterns, so nothing is priced. A node is given up only when integer prices prove its bound: prices
+//! are rounded to integers, each row is charged at the end of its range that its price's sign asks for, and a pattern whose
+//! exact reduced cost comes out below nothing is charged as often as it may be cut (Neumaier and Shcherbina 2004, in integers). A
+//! part left out costs more than the whole plan may, so nothing is ever called infeasible by floats.
+
+use super::clock::{Clock, Stopped};
+use super::dive::cutoff;
+use super::keep::Keep;
+use super::pattern::Pattern;
+use super::relax::{Cut, Side, WHOLE};
+use super::simplex::{Simplex, Verdict};
+use super::stage::{Lift, Stage};
+
+/// Price units of the largest cost.
+const UNIT: f64 = (1u64 << 36) as f64;
+
+/// The problem over the listed patterns.
+pub(super) struct Closed<'c> {
+    pub(super) stage: Stage,
+    pub(super) earlier: &'c [i64],
+    pub(super) lift: &'c Lift,
+    pub(super) patterns: Vec<Pattern>,
+    pub(super) demand: &'c [u32],
+    pub(super) supply: Vec<Option<u32>>,
+    /// The splits that hold, with their boards.
+    pub(super) path: Vec<(Vec<usize>, Cut)>,
+    /// How many nodes may be searched.
+    pub(super) nodes: usize,
+}
+
+/// How the search ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Ending {
+    /// Nothing is better than the best plan now kept.
+    Exhausted,
+    /// Given up.
+    GivenUp,
+}
+
+struct Row {
+    lower: i64,
+    upper: Option<i64>,
+    /// Divides entries and bounds in the linear program.
+    scale: i64,
+}
+
+struct Column {
+    cost: i64,
+    entries: Vec<(usize, i64)>,
+    upper: i64,
+}
+
+struct Search<'s, 'c> {
+    closed: &'s Closed<'c>,
+    rows: Vec<Row>,
+    columns: Vec<Column>,
+    simplex: Simplex,
+    first: usize,
+    largest: i64,
+    fixed: Vec<(usize, i64)>,
+    spent: i64,
+    nodes_left: usize,
+}
+
+/// Searches; better plans are offered to `keep` as they come. Returns the ending and how many nodes were searched.
+pub(super) fn search(
+    closed: &Closed,
+    keep: &mut Keep,
+    clock: &mut Clock,
+) -> Result<(Ending, usize), Stopped> {
+    let mut search = Search::new(closed, keep);
+    let ending = search.node(keep, clock)?;
+    Ok((ending, closed.nodes - search.nodes_left))
+}
+
+impl<'s, 'c> Search<'s, 'c> {
+    fn new(closed: &'s Closed<'c>, keep: &Keep) -> Self {
+        let problem = keep.problem;
+        let mut rows: Vec<Row> = closed
+            .demand
+            .iter()
+            .map(|&count| Row {
+                lower: i64::from(count),
+                upper: None,
+                scale: 1,
+            })
+            .collect();
+        let mut supply_row = vec![None; problem.boards.len()];
+        for (board, supply) in closed.supply.iter().enumerate() {
+            if let Some(supply) = supply {
+                supply_row[board] = Some(rows.len());
+                rows.push(Row {
+                    lower: 0,
+                    upper: Some(i64::from(*supply)),
+                    scale: 1,
+                });
+            }
+        }
+        let first_earlier = rows.len();
+        for (level, &value) in closed.earlier.iter().enumerate() {
+            rows.push(Row {
+                lower: 0,
+                upper: Some(value),
+                scale: Stage::Cost(level).largest_cost(problem),
+            });
+        }
+        let first_split = rows.len();
+        for (_, cut) in &closed.path {
+            rows.push(match cut.side {
+                Side::Fewer(at) => Row {
+                    lower: 0,
+                    upper: Some(i64::from(at)),
+                    scale: 1,
+                },
+                Side::More(at) => Row {
+                    lower: i64::from(at),
+                    upper: None,
+                    scale: 1,
+                },
+            });
+        }
+        let largest = closed.stage.largest_cost(problem);
+        let columns: Vec<Column> = closed
+            .patterns
+            .iter()
+            .map(|pattern| {
+                let counts = pattern.counts();
+                let mut entries: Vec<(usize, i64)> = counts
+                    .iter()
+                    .map(|&(part, count)| (part, i64::from(count)))
+                    .collect();
+                entries.extend(supply_row[pattern.board].map(|row| (row, 1)));
+                for level in 0..closed.earlier.len() {
+                    let cost = problem.boards[pattern.board].cost[level];
+                    if cost != 0 {
+                        entries.push((first_earlier + level, cost));
+                    }
+                }
+                for (at, (boards, _)) in closed.path.iter().enumerate() {
+                    if boards.binary_search(&pattern.board).is_ok() {
+                        entries.push((first_split + at, 1));
+                    }
+                }
+                let most = counts
+                    .iter()
+                    .map(|&(part, count)| closed.demand[part].div_ceil(count))
+                    .max()
+                    .unwrap_or(0);
+                Column {
+                    cost: closed.stage.cost(problem, pattern),
+                    entries,
+                    upper: i64::from(most),
+                }
+            })
+            .collect();
+        let bounds: Vec<(f64, f64)> = rows.iter().map(float_bounds).collect();
+        let mut simplex = Simplex::new(&bounds);
+        let whole = cutoff(keep, closed.stage);
+        let left_out = if whole == i64::MAX {
+            1e6
+        } else {
+            2.0 * whole as f64 / largest as f64 + 1.0
+        };
+        for (row, bound) in rows.iter().enumerate() {
+            if bound.lower > 0 {
+                simplex.add_column(left_out, &[(row as u32, 1.0)]);
+            }
+        }
+        let first = simplex.columns();
+        for column in &columns {
+            let entries: Vec<(u32, f64)> = column
+                .entries
+                .iter()
+                .map(|&(row, entry)| (row as u32, entry as f64 / rows[row].scale as f64))
+                .collect();
+            let at = simplex.add_column(column.cost as f64 / largest as f64, &entries);
+            simplex.set_upper(at, column.upper as f64);
+        }
+        Search {
+            closed,
+            rows,
+            columns,
+            simplex,
+            first,
+            largest,
+            fixed: Vec::new(),
+            spent: 0,
+            nodes_left: closed.nodes,
+        }
+    }
+
+    fn node(&mut self, keep: &mut Keep, clock: &mut Clock) -> Result<Ending, Stopped> {
+        clock.go_on()?;
+        if self.nodes_left == 0 {
+            return Ok(Ending::GivenUp);
+        }
+        self.nodes_left -= 1;
+        if self
+            .rows
+            .iter()
+            .any(|row| row.upper.is_some_and(|upper| upper < 0))
+        {
+            return Ok(Ending::Exhausted);
+        }
+        if self.simplex.solve(clock)? == Verdict::Failed {
+            self.simplex.reset();
+            if self.simplex.solve(clock)? == Verdict::Failed {
+                return Ok(Ending::GivenUp);
+            }
+        }
+        let bound = self.closed.lift.up(self.spent.saturating_add(self.bound()));
+        if bound >= cutoff(keep, self.closed.stage) {
+            return Ok(Ending::Exhausted);
+        }
+        let values = self.simplex.solution();
+        let fractional = |column: usize| {
+            let value = values[self.first + column];
+            let fraction = value - value.floor();
+            (fraction > WHOLE && fraction < 1.0 - WHOLE).then_some((fraction, column))
+        };
+        let chosen = (0..self.columns.len())
+            .filter_map(fractional)
+            .max_by(|one, other| one.0.total_cmp(&other.0));
+        let Some((_, column)) = chosen else {
+            let mut plan: Vec<(Pattern, u32)> = self
+                .fixed
+                .iter()
+                .map(|&(column, count)| (self.closed.patterns[column].clone(), count as u32))
+                .collect();
+            for (column, value) in values[self.first..].iter().enumerate() {
+                let count = value.round() as u32;
+                if count > 0 {
+                    plan.push((self.closed.patterns[column].clone(), count));
+                }
+            }
+            let better = keep.offer(&plan, clock);
+            let settled = better && bound >= cutoff(keep, self.closed.stage);
+            return Ok(if settled {
+                Ending::Exhausted
+            } else {
+                Ending::GivenUp
+            });
+        };
+        let value = values[self.first + column];
+        let (up, down) = (value.ceil() as i64, value.floor() as i64);
+        let upper = self.columns[column].upper;
+
+        self.fix(column, up);
+        let first = self.node(keep, clock)?;
+        self.fix(column, -up);
+
+        self.set_upper(column, down);
+        let second = self.node(keep, clock)?;
+        self.set_upper(column, upper);
+        Ok(if first == Ending::Exhausted {
+            second
+        } else {
+            Ending::GivenUp
+        })
+    }
+
+    /// Fixes so many more (or, taking back, fewer) of a pattern: what is left to cut shrinks.
+    fn fix(&mut self, column: usize, count: i64) {
+        for at in 0..self.columns[column].entries.len() {
+            let (index, entry) = self.columns[column].entries[at];
+            let row = &mut self.rows[index];
+            row.lower -= entry * count;
+            row.upper = row.upper.map(|upper| upper - entry * count);
+            let (lower, upper) = float_bounds(&self.rows[index]);
+            self.simplex.set_row(index, lower, upper);
+        }
+        self.spent += self.columns[column].cost * count;
+        let upper = self.columns[column].upper - count;
+        self.set_upper(column, upper);
+        if count > 0 {
+            self.fixed.push((column, count));
+        } else {
+            self.fixed.pop();
+        }
+    }
+
+    fn set_upper(&mut self, column: usize, upper: i64) {
+        self.columns[column].upper = upper;
+        self.simplex.set_upper(self.first + column, upper as f64);
+    }
+
+    /// What integer prices prove of this node.
+    fn bound(&self) -> i64 {
+        let scale = ((UNIT / self.largest as f64) as i64).max(1);
+        let unit = scale as f64 * self.largest as f64;
+        let prices: Vec<i64> = self
+            .simplex
+            .prices()
+            .iter()
+            .zip(&self.rows)
+            .map(|(price, row)| {
+                let price = (price * unit / row.scale as f64).clamp(-1e15, 1e15).floor() as i64;
+                if price < 0 && row.upper.is_none() {
+                    0
+                } else {
+                    price
+                }
+            })
+            .collect();
+        let mut total: i128 = 0;
+        for (&price, row) in prices.iter().zip(&self.rows) {
+            let end = if price > 0 {
+                row.lower.max(0)
+            } else {
+                row.upper.unwrap_or(0)
+            };
+            total += i128::from(price) * i128::from(end);
+        }
+        for column in &self.columns {
+            let worth: i128 = column
+                .entries
+                .iter()
+                .map(|&(row, entry)| i128::from(prices[row]) * i128::from(entry))
+                .sum();
+            let reduced = i128::from(scale) * i128::from(column.cost) - worth;
+            if reduced < 0 {
+                total += reduced * i128::from(column.upper.max(0));
+            }
+        }
+        let scale = i128::from(scale);
+        let bound = total.div_euclid(scale) + i128::from(total.rem_euclid(scale) != 0);
+        i64::try_from(bound).unwrap_or(0).max(0)
+    }
+}
+
+fn float_bounds(row: &Row) -> (f64, f64) {
+    let scale = row.scale as f64;
+    (
+        row.lower.max(0) as f64 / scale,
+        row.upper
+            .map_or(f64::INFINITY, |upper| upper.max(0) as f64 / scale),
+    )
+}

@@ -1,0 +1,241 @@
+//! All patterns that a better plan may use.
+//!
+//! At a node's prices a plan costs at least the node's sum and, for each pattern in it, what the pattern is worth less than its
+//! board is charged. A pattern for which that alone passes the aim is in no better plan (reduced-cost fixing). When the
+//! gap is small few patterns are left; they are listed here by depth-first search with the same value-per-length bound as
+//! in pricing. Only patterns to which no wanted part can be added are listed, for parts may be cut too often and trimmed;
+//! not so where the length used up counts.
+
+use super::clock::{Clock, Stopped};
+use super::lay::{Item, Lay};
+use super::pattern::Pattern;
+use super::relax::Sums;
+use crate::problem::{Problem, Shape, Ticks};
+
+/// What is listed.
+pub(super) struct Wanted<'w> {
+    pub(super) problem: &'w Problem,
+    pub(super) lays: &'w [Lay],
+    pub(super) prices: &'w [i64],
+    pub(super) sums: &'w Sums,
+    /// A pattern may be worth less than its board's charge by this.
+    pub(super) gap: i64,
+    pub(super) demand: &'w [u32],
+    /// What every tick used up costs.
+    pub(super) tick_cost: i64,
+    /// No more patterns than this.
+    pub(super) limit: usize,
+    /// No more search steps than this.
+    pub(super) steps: usize,
+}
+
+/// The list, or `None` where it would be longer than its limit.
+pub(super) fn list(wanted: &Wanted, clock: &mut Clock) -> Result<Option<Vec<Pattern>>, Stopped> {
+    let mut listed = Vec::new();
+    let mut steps = wanted.steps;
+    for board in 0..wanted.problem.boards.len() {
+        if wanted.problem.boards[board].supply == Some(0) {
+            continue;
+        }
+        let mut search = Search::new(wanted, board);
+        search.steps = steps;
+        let complete = search.run(0, 0, 0, clock)?;
+        steps = search.steps;
+        listed.append(&mut search.found);
+        if !complete || listed.len() > wanted.limit {
+            return Ok(None);
+        }
+    }
+    Ok(Some(listed))
+}
+
+struct Search<'s, 'w> {
+    wanted: &'s Wanted<'w>,
+    board: usize,
+    lay: &'s Lay,
+    items: Vec<Item>,
+    densities: Vec<i128>,
+    capacities: Vec<Ticks>,
+    /// The length all runs share at most.
+    together: Ticks,
+    needed: i64,
+    left: Vec<u32>,
+    runs: Vec<Vec<(usize, u32)>>,
+    fills: Vec<(Ticks, usize)>,
+    found: Vec<Pattern>,
+    steps: usize,
+}
+
+const FRACTION: u32 = 20;
+
+impl<'s, 'w> Search<'s, 'w> {
+    fn new(wanted: &'s Wanted<'w>, board: usize) -> Self {
+        let kind = &wanted.problem.boards[board];
+        let lay = &wanted.lays[kind.section];
+        let mut items: Vec<Item> = lay
+            .items
+            .iter()
+            .copied()
+            .filter(|item| wanted.demand[item.part] > 0)
+            .collect();
+        items.sort_by(|left, right| {
+            let a = i128::from(wanted.prices[left.part]) * i128::from(right.least);
+            let b = i128::from(wanted.prices[right.part]) * i128::from(left.least);
+            b.cmp(&a).then(left.part.cmp(&right.part))
+        });
+        let densities = items
+            .iter()
+            .map(|item| {
+                (i128::from(wanted.prices[item.part]) << FRACTION) / i128::from(item.least.max(1))
+                    + 1
+            })
+            .collect();
+        let (capacities, together) = match &kind.shape {
+            Shape::Runs(runs) => (
+                runs.iter().map(|run| run.length).collect::<Vec<_>>(),
+                Ticks::MAX / 4,
+            ),
+            &Shape::OneCut { together, each } => (vec![each.min(together); 2], together),
+        };
+        let needed = wanted.sums.charges[board].saturating_sub(wanted.gap);
+        Search {
+            wanted,
+            board,
+            lay,
+            items,
+            densities,
+            runs: vec![Vec::new(); capacities.len()],
+            fills: vec![(0, 0); capacities.len()],
+            capacities,
+            together,
+            needed,
+            left: wanted.demand.to_vec(),
+            found: Vec::new(),
+            steps: 0,
+        }
+    }
+
+    fn room(&self, run: usize) -> Ticks {
+        let others: Ticks = (0..run)
+            .map(|other| {
+                self.lay
+                    .need(self.fills[other].0, self.fills[other].1)
+                    .length
+            })
+            .sum();
+        self.capacities[run].min(self.together - others)
+    }
+
+    /// Chooses counts for the items from `at` on in this run, then goes to the next. False when it gave up.
+    fn run(
+        &mut self,
+        run: usize,
+        at: usize,
+        worth: i64,
+        clock: &mut Clock,
+    ) -> Result<bool, Stopped> {
+        if self.steps == 0 || self.found.len() > self.wanted.limit {
+            return Ok(false);
+        }
+        self.steps -= 1;
+        if self.steps.is_multiple_of(1024) {
+            clock.go_on()?;
+        }
+        let (fill, state) = self.fills[run];
+        let room = self.room(run);
+        if at == self.items.len() {
+            if self.lay.need(fill, state).length > room {
+                return Ok(true);
+            }
+            if run + 1 < self.capacities.len() {
+                return self.run(run + 1, 0, worth, clock);
+            }
+            self.take(worth);
+            return Ok(true);
+        }
+        let later: i128 = (run + 1..self.capacities.len())
+            .map(|next| {
+                self.densities[0]
+                    * i128::from(self.capacities[next].min(self.together) + self.lay.overhang)
+            })
+            .sum();
+        let here = self.densities[at] * i128::from((room + self.lay.overhang - fill).max(0));
+        if i128::from(worth) + ((later + here) >> FRACTION) + 1 < i128::from(self.needed) {
+            return Ok(true);
+        }
+        let item = self.items[at];
+        let price = self.wanted.prices[item.part];
+        // All counts, most first; what was tried is taken back at the end.
+        let mut trail = vec![(fill, state)];
+        while self.left[item.part] as usize >= trail.len() {
+            let &(length, state) = trail.last().unwrap_or(&(fill, state));
+            let (amount, next) = self.lay.add(&item, state);
+            if length + amount > room + self.lay.overhang {
+                break;
+            }
+            trail.push((length + amount, next));
+        }
+        for count in (0..trail.len()).rev() {
+            self.fills[run] = trail[count];
+            if count > 0 {
+                self.runs[run].push((item.part, count as u32));
+                self.left[item.part] -= count as u32;
+            }
+            let complete = self.run(run, at + 1, worth + price * count as i64, clock)?;
+            if count > 0 {
+                self.runs[run].pop();
+                self.left[item.part] += count as u32;
+            }
+            if !complete {
+                return Ok(false);
+            }
+        }
+        self.fills[run] = (fill, state);
+        Ok(true)
+    }
+
+    fn take(&mut self, worth: i64) {
+        if self.runs.iter().all(Vec::is_empty) {
+            return;
+        }
+        let mut runs = self.runs.clone();
+        for run in &mut runs {
+            run.sort_unstable();
+        }
+        let pattern = Pattern {
+            board: self.board,
+            runs,
+        };
+        if self.wanted.tick_cost > 0 {
+            let worth = worth - self.wanted.tick_cost * pattern.used(self.wanted.problem);
+            if worth >= self.needed {
+                self.found.push(pattern);
+            }
+            return;
+        }
+        if worth >= self.needed && self.is_full() {
+            self.found.push(pattern);
+        }
+    }
+
+    /// Whether no wanted part can be added to any run.
+    fn is_full(&self) -> bool {
+        let total: Ticks = self
+            .fills
+            .iter()
+            .map(|&(fill, state)| self.lay.need(fill, state).length)
+            .sum();
+        !(0..self.fills.len()).any(|run| {
+            let (fill, state) = self.fills[run];
+            let own = self.lay.need(fill, state).length;
+            self.items
+                .iter()
+                .filter(|item| self.left[item.part] > 0)
+                .any(|item| {
+                    let (amount, next) = self.lay.add(item, state);
+                    let need = self.lay.need(fill + amount, next).length;
+                    need <= self.capacities[run] && total - own + need <= self.together
+                })
+        })
+    }
+}

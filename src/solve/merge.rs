@@ -1,0 +1,236 @@
+//! The problem as the search sees it: identical parts and identical boards merged, and what cannot matter left out.
+//!
+//! Two parts are one where they lie the same way on every section, two kinds of board where nothing tells them apart. A supply that no plan can
+//! use up is no limit. Plans and certificates are told in the merged problem's indices and translated back here; a
+//! certificate stays valid, because equal parts get equal prices and a merged board stands for all its originals.
+
+use super::pattern::Pattern;
+use crate::certificate::{Leaf, Tree};
+use crate::problem::{Board, Cutting, Problem, Section, Shape, Ticks, Trailing};
+use std::collections::HashMap;
+
+/// A smaller problem with the same plans.
+pub(super) struct Merged {
+    pub(super) problem: Problem,
+    /// For each original part its merged part.
+    part_to: Vec<usize>,
+    /// For each merged board its originals with their supplies.
+    originals: Vec<Vec<(usize, u32)>>,
+    /// For each merged part its originals with their demands.
+    parts: Vec<Vec<(usize, u32)>>,
+}
+
+impl Merged {
+    pub(super) fn new(problem: &Problem) -> Self {
+        let mut part_to = Vec::with_capacity(problem.demand.len());
+        let mut parts: Vec<Vec<(usize, u32)>> = Vec::new();
+        let mut known: HashMap<Vec<Option<(Ticks, Trailing)>>, usize> = HashMap::new();
+        for (part, &demand) in problem.demand.iter().enumerate() {
+            let lies = problem
+                .sections
+                .iter()
+                .map(|section| lies(section, part))
+                .collect();
+            let merged = *known.entry(lies).or_insert_with(|| {
+                parts.push(Vec::new());
+                parts.len() - 1
+            });
+            parts[merged].push((part, demand));
+            part_to.push(merged);
+        }
+        let demand: Vec<u32> = parts
+            .iter()
+            .map(|same| {
+                same.iter()
+                    .map(|&(_, count)| count)
+                    .fold(0, u32::saturating_add)
+            })
+            .collect();
+        let sections: Vec<Section> = problem
+            .sections
+            .iter()
+            .map(|section| Section {
+                fits: parts.iter().map(|same| section.fits[same[0].0]).collect(),
+                ..section.clone()
+            })
+            .collect();
+        let total: u64 = demand.iter().map(|&count| u64::from(count)).sum();
+        let mut boards: Vec<Board> = Vec::new();
+        let mut originals: Vec<Vec<(usize, u32)>> = Vec::new();
+        for (index, board) in problem.boards.iter().enumerate() {
+            if board.supply == Some(0) || !takes_any(&sections[board.section], &board.shape) {
+                continue;
+            }
+            let supply = board.supply.unwrap_or(u32::MAX);
+            let same = boards.iter().position(|other| {
+                (other.section, &other.shape, &other.cost, other.lost)
+                    == (board.section, &board.shape, &board.cost, board.lost)
+            });
+            match same {
+                Some(at) => {
+                    originals[at].push((index, supply));
+                    boards[at].supply = boards[at]
+                        .supply
+                        .zip(board.supply)
+                        .map(|(one, other)| one.saturating_add(other));
+                }
+                None => {
+                    boards.push(board.clone());
+                    originals.push(vec![(index, supply)]);
+                }
+            }
+        }
+        for board in &mut boards {
+            board.supply = board.supply.filter(|&supply| u64::from(supply) < total);
+        }
+        Merged {
+            problem: Problem {
+                demand,
+                sections,
+                boards,
+            },
+            part_to,
+            originals,
+            parts,
+        }
+    }
+
+    /// A plan in the original problem's indices.
+    pub(super) fn cuttings(&self, patterns: &[(Pattern, u32)]) -> Vec<(Cutting, u32)> {
+        let mut boards_left: Vec<std::collections::VecDeque<(usize, u32)>> = self
+            .originals
+            .iter()
+            .map(|same| same.iter().copied().collect())
+            .collect();
+        let mut parts_left: Vec<std::collections::VecDeque<(usize, u32)>> = self
+            .parts
+            .iter()
+            .map(|same| same.iter().copied().collect())
+            .collect();
+        let mut cuttings: Vec<(Cutting, u32)> = Vec::new();
+        for (pattern, count) in patterns {
+            let mut left = *count;
+            while left > 0 {
+                // As many boards at once as the same originals can serve.
+                let counts = pattern.counts();
+                let mut times = left;
+                if let Some(&(_, supply)) = boards_left[pattern.board].front() {
+                    times = times.min(supply);
+                }
+                for &(part, each) in &counts {
+                    let have = parts_left[part].front().map_or(0, |&(_, have)| have);
+                    times = times.min(have / each);
+                }
+                let times = times.max(1);
+                let board = take(&mut boards_left[pattern.board], times);
+                let runs = pattern
+                    .runs
+                    .iter()
+                    .map(|run| self.original_run(run, times, &mut parts_left))
+                    .collect();
+                cuttings.push((Cutting { board, runs }, times));
+                left -= times;
+            }
+        }
+        cuttings.sort();
+        cuttings
+    }
+
+    fn original_run(
+        &self,
+        run: &[(usize, u32)],
+        times: u32,
+        parts_left: &mut [std::collections::VecDeque<(usize, u32)>],
+    ) -> Vec<(usize, u32)> {
+        let mut original: Vec<(usize, u32)> = Vec::new();
+        for &(part, count) in run {
+            let queue = &mut parts_left[part];
+            if queue
+                .front()
+                .is_some_and(|&(_, have)| have >= count * times)
+            {
+                original.push((take(queue, count * times), count));
+                continue;
+            }
+            // The originals change within this board; it is then cut once.
+            for _ in 0..count {
+                let one = take(queue, 1);
+                match original.iter_mut().find(|entry| entry.0 == one) {
+                    Some(entry) => entry.1 += 1,
+                    None => original.push((one, 1)),
+                }
+            }
+        }
+        original.sort_unstable();
+        original
+    }
+
+    /// A certificate's tree in the original problem's indices.
+    pub(super) fn tree(&self, tree: Tree) -> Tree {
+        match tree {
+            Tree::Leaf(leaf) => Tree::Leaf(self.leaf(leaf)),
+            Tree::Searched(leaf) => Tree::Searched(self.leaf(leaf)),
+            Tree::Split {
+                boards,
+                at,
+                fewer,
+                more,
+            } => {
+                let mut originals: Vec<usize> = boards
+                    .iter()
+                    .flat_map(|&board| self.originals[board].iter().map(|&(index, _)| index))
+                    .collect();
+                originals.sort_unstable();
+                Tree::Split {
+                    boards: originals,
+                    at,
+                    fewer: Box::new(self.tree(*fewer)),
+                    more: Box::new(self.tree(*more)),
+                }
+            }
+        }
+    }
+
+    fn leaf(&self, leaf: Leaf) -> Leaf {
+        Leaf {
+            parts: self.part_to.iter().map(|&part| leaf.parts[part]).collect(),
+            ..leaf
+        }
+    }
+}
+
+/// Takes `count` from the front, which has them unless the front is the last resort; returns whose they are.
+fn take(queue: &mut std::collections::VecDeque<(usize, u32)>, count: u32) -> usize {
+    while queue.len() > 1 && queue[0].1 == 0 {
+        queue.pop_front();
+    }
+    let front = &mut queue[0];
+    front.1 = front.1.saturating_sub(count);
+    let index = front.0;
+    if queue[0].1 == 0 && queue.len() > 1 {
+        queue.pop_front();
+    }
+    index
+}
+
+fn lies(section: &Section, part: usize) -> Option<(Ticks, Trailing)> {
+    let turnable = section.mitres.iter().any(|mitre| mitre.saving > 0);
+    section.fits[part].map(|fit| (fit.length, section.trailing(fit.ends, turnable)))
+}
+
+/// Whether any part goes on such a board alone.
+fn takes_any(section: &Section, shape: &Shape) -> bool {
+    (0..section.fits.len()).any(|part| takes(section, shape, part))
+}
+
+/// Whether this part goes on such a board alone.
+pub(super) fn takes(section: &Section, shape: &Shape, part: usize) -> bool {
+    let Some(fit) = section.fits[part] else {
+        return false;
+    };
+    let alone = section.need(&[(part, 1)]).max(fit.length);
+    match shape {
+        Shape::Runs(runs) => runs.iter().any(|run| alone <= run.length),
+        &Shape::OneCut { together, each } => together <= 2 * each && alone <= each.min(together),
+    }
+}

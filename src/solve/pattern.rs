@@ -1,0 +1,67 @@
+//! A pattern: one way to cut one kind of board.
+
+use crate::problem::{Cutting, Problem, Ticks};
+
+/// Parts laid in the runs of one board, with their sums.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(super) struct Pattern {
+    /// Index of the kind of board.
+    pub(super) board: usize,
+    /// For each run (part, count), ascending by part.
+    pub(super) runs: Vec<Vec<(usize, u32)>>,
+}
+
+impl Pattern {
+    /// How many of each part there are over all runs: (part, count), ascending by part.
+    pub(super) fn counts(&self) -> Vec<(usize, u32)> {
+        let mut counts: Vec<(usize, u32)> = self.runs.iter().flatten().copied().collect();
+        counts.sort_unstable();
+        counts.dedup_by(|next, first| {
+            let same = next.0 == first.0;
+            if same {
+                first.1 += next.1;
+            }
+            same
+        });
+        counts
+    }
+
+    /// Without the parts that are more than `wanted`; `None` where nothing is left.
+    pub(super) fn trimmed(&self, wanted: &[u32]) -> Option<Pattern> {
+        let mut left: Vec<(usize, u32)> = self
+            .counts()
+            .iter()
+            .map(|&(part, count)| (part, count.min(wanted[part])))
+            .collect();
+        let mut runs = Vec::with_capacity(self.runs.len());
+        for run in &self.runs {
+            let mut kept = Vec::with_capacity(run.len());
+            for &(part, count) in run {
+                if let Ok(at) = left.binary_search_by_key(&part, |entry| entry.0) {
+                    let take = count.min(left[at].1);
+                    left[at].1 -= take;
+                    if take > 0 {
+                        kept.push((part, take));
+                    }
+                }
+            }
+            runs.push(kept);
+        }
+        runs.iter().any(|run| !run.is_empty()).then_some(Pattern {
+            board: self.board,
+            runs,
+        })
+    }
+
+    /// What of its board it uses up; all of a whole number of boards where it does not fit, which no caller makes happen.
+    pub(super) fn used(&self, problem: &Problem) -> Ticks {
+        problem.used(&self.cutting()).unwrap_or(Ticks::MAX / 4)
+    }
+
+    pub(super) fn cutting(&self) -> Cutting {
+        Cutting {
+            board: self.board,
+            runs: self.runs.clone(),
+        }
+    }
+}

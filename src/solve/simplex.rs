@@ -1,0 +1,631 @@
+//! The linear program behind the prices: a bounded revised simplex method with an explicit basis inverse.
+//!
+//! Rows are `sum of a[i][j] * x[j] = g[i]` with bounds on the activity `g[i]`; columns have `0 <= x[j] <= upper[j]` and a
+//! cost of at least nothing. So the basis of all row activities is dual feasible, whatever the bounds are, and stays a
+//! starting point for the dual method after any change of bounds; the primal method takes over when columns are added. That
+//! is all that column generation and branching ask for, and it is why no first phase exists.
+//!
+//! Floats live here and only propose: a solution is rounded to cuttings that are checked, and prices are rounded to integers
+//! that are proved. Row bounds are loosened by tiny different amounts, which makes ties, and with them cycling, rare;
+//! an iteration limit ends what is left.
+//!
+//! An inverse kept dense costs `rows^2` a pivot. That is cheap here: rows are part lengths and limited boards, seldom over
+//! 200, while a general sparse code spends more on its bookkeeping (see the figures in the developers' notes).
+
+use super::clock::{Clock, Stopped};
+
+/// A reduced cost nearer to nothing than this is nothing. Costs are scaled to about one.
+const PRICE_TOLERANCE: f64 = 1e-9;
+/// An activity may miss its bound by this.
+const FIT_TOLERANCE: f64 = 1e-9;
+/// Pivots smaller than this are not taken.
+const PIVOT_TOLERANCE: f64 = 1e-7;
+/// The inverse is computed afresh after so many pivots, for rounding errors grow with each.
+const PIVOTS_BEFORE_REFACTOR: usize = 120;
+/// Row bounds are loosened by up to this; far below what a part, a whole number, can tell.
+const LOOSENING: f64 = 1e-6;
+
+/// What became of a run of the method.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Verdict {
+    /// Optimal over the columns there are.
+    Optimal,
+    /// The rows cannot be met by the columns there are, or the figures went bad.
+    Failed,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Place {
+    Basic,
+    Lower,
+    Upper,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Variable {
+    Row(usize),
+    Column(usize),
+}
+
+/// A linear program and a basis of it.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Simplex {
+    row_lower: Vec<f64>,
+    row_upper: Vec<f64>,
+    row_place: Vec<Place>,
+    starts: Vec<usize>,
+    entries: Vec<(u32, f64)>,
+    cost: Vec<f64>,
+    upper: Vec<f64>,
+    place: Vec<Place>,
+    basis: Vec<Variable>,
+    /// `inverse[position * rows + row]`.
+    inverse: Vec<f64>,
+    value: Vec<f64>,
+    prices: Vec<f64>,
+    pivots: usize,
+    random: u64,
+}
+
+impl Simplex {
+    /// Rows with these bounds on their activities, and no columns yet.
+    pub(super) fn new(bounds: &[(f64, f64)]) -> Self {
+        let mut simplex = Simplex {
+            starts: vec![0],
+            random: 0x9e37_79b9_7f4a_7c15,
+            ..Simplex::default()
+        };
+        for &(lower, upper) in bounds {
+            simplex.row_lower.push(0.0);
+            simplex.row_upper.push(0.0);
+            simplex.row_place.push(Place::Basic);
+            simplex.set_row(simplex.row_lower.len() - 1, lower, upper);
+        }
+        simplex.reset();
+        simplex
+    }
+
+    pub(super) fn rows(&self) -> usize {
+        self.row_lower.len()
+    }
+
+    pub(super) fn columns(&self) -> usize {
+        self.cost.len()
+    }
+
+    /// Sets the bounds of a row's activity, loosened by a hair.
+    pub(super) fn set_row(&mut self, row: usize, lower: f64, upper: f64) {
+        let hair = LOOSENING * (0.5 + 0.5 * self.next_random());
+        self.row_lower[row] = lower - hair;
+        self.row_upper[row] = upper + hair;
+        if self.row_place[row] == Place::Upper && upper.is_infinite() {
+            self.row_place[row] = Place::Lower;
+        }
+        if self.row_place[row] == Place::Lower && lower.is_infinite() {
+            self.row_place[row] = Place::Upper;
+        }
+    }
+
+    /// Sets the cost of a column; the next solve must be the primal method's, or start from a reset.
+    pub(super) fn set_cost(&mut self, column: usize, cost: f64) {
+        self.cost[column] = cost;
+    }
+
+    /// Sets the bound above a column.
+    pub(super) fn set_upper(&mut self, column: usize, upper: f64) {
+        self.upper[column] = upper;
+        if self.place[column] == Place::Upper && upper.is_infinite() {
+            self.place[column] = Place::Lower;
+        }
+    }
+
+    /// Adds a column that starts at nothing.
+    pub(super) fn add_column(&mut self, cost: f64, entries: &[(u32, f64)]) -> usize {
+        self.entries.extend_from_slice(entries);
+        self.starts.push(self.entries.len());
+        self.cost.push(cost);
+        self.upper.push(f64::INFINITY);
+        self.place.push(Place::Lower);
+        self.cost.len() - 1
+    }
+
+    /// Adds a row whose entry in each column is told by `entry`.
+    pub(super) fn add_row(&mut self, lower: f64, upper: f64, entry: impl Fn(usize) -> f64) {
+        let row = self.rows();
+        let mut entries = Vec::with_capacity(self.entries.len() + self.columns());
+        let mut starts = vec![0];
+        for column in 0..self.columns() {
+            entries.extend_from_slice(&self.entries[self.starts[column]..self.starts[column + 1]]);
+            let new = entry(column);
+            if new != 0.0 {
+                entries.push((row as u32, new));
+            }
+            starts.push(entries.len());
+        }
+        self.entries = entries;
+        self.starts = starts;
+        self.row_lower.push(0.0);
+        self.row_upper.push(0.0);
+        self.row_place.push(Place::Basic);
+        self.set_row(row, lower, upper);
+        self.basis.push(Variable::Row(row));
+        self.refactor();
+    }
+
+    /// The value of a column.
+    pub(super) fn solution(&self) -> Vec<f64> {
+        let mut solution: Vec<f64> = (0..self.columns())
+            .map(|column| {
+                if self.place[column] == Place::Upper {
+                    self.upper[column]
+                } else {
+                    0.0
+                }
+            })
+            .collect();
+        for (position, &variable) in self.basis.iter().enumerate() {
+            if let Variable::Column(column) = variable {
+                solution[column] = self.value[position];
+            }
+        }
+        solution
+    }
+
+    /// What one unit more of each row's activity costs.
+    pub(super) fn prices(&self) -> &[f64] {
+        &self.prices
+    }
+
+    /// The objective.
+    pub(super) fn objective(&self) -> f64 {
+        self.solution()
+            .iter()
+            .zip(&self.cost)
+            .map(|(x, cost)| x * cost)
+            .sum()
+    }
+
+    /// Cost less the worth of its entries.
+    pub(super) fn reduced_cost(&self, column: usize) -> f64 {
+        self.cost[column] - self.dot(column, &self.prices)
+    }
+
+    /// Starts over from the basis of all row activities.
+    pub(super) fn reset(&mut self) {
+        let rows = self.rows();
+        self.basis = (0..rows).map(Variable::Row).collect();
+        self.row_place = vec![Place::Basic; rows];
+        self.place = self.upper.iter().map(|_| Place::Lower).collect();
+        self.refactor();
+    }
+
+    /// Repairs the basis by the dual method, then finishes by the primal one.
+    pub(super) fn solve(&mut self, clock: &mut Clock) -> Result<Verdict, Stopped> {
+        self.recompute();
+        for attempt in 0..2 {
+            if attempt > 0 {
+                self.reset();
+            }
+            if self.dual(clock)? == Verdict::Optimal && self.primal(clock)? == Verdict::Optimal {
+                return Ok(Verdict::Optimal);
+            }
+        }
+        Ok(Verdict::Failed)
+    }
+
+    /// Goes on from a basis that meets the rows.
+    pub(super) fn primal(&mut self, clock: &mut Clock) -> Result<Verdict, Stopped> {
+        for iteration in 0..self.iteration_limit() {
+            if iteration % 16 == 15 {
+                clock.go_on()?;
+            }
+            let Some((entering, reduced, direction)) = self.cheapest() else {
+                return Ok(Verdict::Optimal);
+            };
+            let alpha = self.alpha(entering);
+            let range = self.range(entering);
+            let mut step = f64::INFINITY;
+            for (position, &slope) in alpha.iter().enumerate() {
+                if let Some(room) = self.room(position, slope * direction) {
+                    step = step.min((room + FIT_TOLERANCE) / slope.abs());
+                }
+            }
+            if range <= step && range.is_finite() {
+                self.shift(entering, direction * range, &alpha);
+                let place = if direction > 0.0 {
+                    Place::Upper
+                } else {
+                    Place::Lower
+                };
+                self.put(entering, place);
+                continue;
+            }
+            let mut leaving = None;
+            let mut largest = 0.0;
+            for (position, &slope) in alpha.iter().enumerate() {
+                if let Some(room) = self.room(position, slope * direction)
+                    && room / slope.abs() <= step
+                    && slope.abs() > largest
+                {
+                    largest = slope.abs();
+                    leaving = Some(position);
+                }
+            }
+            let Some(leaving) = leaving else {
+                return Ok(Verdict::Failed);
+            };
+            let slope = alpha[leaving] * direction;
+            let room = self.room(leaving, slope).unwrap_or(0.0).max(0.0);
+            let end = if slope > 0.0 {
+                Place::Lower
+            } else {
+                Place::Upper
+            };
+            self.pivot(
+                leaving,
+                entering,
+                end,
+                direction * room / slope.abs(),
+                reduced,
+                &alpha,
+            );
+        }
+        Ok(Verdict::Failed)
+    }
+
+    /// Meets the rows, from a basis whose reduced costs have the right signs.
+    fn dual(&mut self, clock: &mut Clock) -> Result<Verdict, Stopped> {
+        for iteration in 0..self.iteration_limit() {
+            if iteration % 16 == 15 {
+                clock.go_on()?;
+            }
+            let mut worst = FIT_TOLERANCE * 10.0;
+            let mut leaving = None;
+            for (position, &variable) in self.basis.iter().enumerate() {
+                let (lower, upper) = self.bounds(variable);
+                let value = self.value[position];
+                if lower - value > worst {
+                    worst = lower - value;
+                    leaving = Some((position, Place::Lower, lower));
+                } else if value - upper > worst {
+                    worst = value - upper;
+                    leaving = Some((position, Place::Upper, upper));
+                }
+            }
+            let Some((leaving, end, bound)) = leaving else {
+                return Ok(Verdict::Optimal);
+            };
+            let Some((entering, reduced)) = self.dual_ratio(leaving, end) else {
+                return Ok(Verdict::Failed);
+            };
+            let alpha = self.alpha(entering);
+            if alpha[leaving].abs() < PIVOT_TOLERANCE {
+                return Ok(Verdict::Failed);
+            }
+            let step = (self.value[leaving] - bound) / alpha[leaving];
+            self.pivot(leaving, entering, end, step, reduced, &alpha);
+        }
+        Ok(Verdict::Failed)
+    }
+
+    /// The variable that enters when the one at `leaving` is driven to its bound at `end`, with its reduced cost.
+    fn dual_ratio(&self, leaving: usize, end: Place) -> Option<(Variable, f64)> {
+        let rows = self.rows();
+        let row = &self.inverse[leaving * rows..(leaving + 1) * rows];
+        let sign = if end == Place::Lower { 1.0 } else { -1.0 };
+        let mut least = f64::INFINITY;
+        let mut chosen = None;
+        let mut largest = 0.0;
+        let mut consider = |variable: Variable, place: Place, reduced: f64, alpha: f64| {
+            let toward = match place {
+                Place::Basic => return,
+                Place::Lower => -alpha * sign,
+                Place::Upper => alpha * sign,
+            };
+            if toward <= PIVOT_TOLERANCE {
+                return;
+            }
+            let ratio = reduced.abs() / toward;
+            if ratio < least - PRICE_TOLERANCE
+                || (ratio <= least + PRICE_TOLERANCE && toward > largest)
+            {
+                least = least.min(ratio);
+                largest = toward;
+                chosen = Some((variable, reduced));
+            }
+        };
+        for index in 0..rows {
+            if self.row_lower[index] < self.row_upper[index] {
+                consider(
+                    Variable::Row(index),
+                    self.row_place[index],
+                    self.prices[index],
+                    -row[index],
+                );
+            }
+        }
+        for column in 0..self.columns() {
+            if self.place[column] != Place::Basic && self.upper[column] > 0.0 {
+                consider(
+                    Variable::Column(column),
+                    self.place[column],
+                    self.reduced_cost(column),
+                    self.dot(column, row),
+                );
+            }
+        }
+        chosen
+    }
+
+    /// The nonbasic variable that lowers the cost fastest: itself, its reduced cost, and which way it moves.
+    fn cheapest(&self) -> Option<(Variable, f64, f64)> {
+        let mut best = PRICE_TOLERANCE;
+        let mut chosen = None;
+        let mut consider = |variable: Variable, place: Place, reduced: f64| {
+            let (gain, direction) = match place {
+                Place::Basic => return,
+                Place::Lower => (-reduced, 1.0),
+                Place::Upper => (reduced, -1.0),
+            };
+            if gain > best {
+                best = gain;
+                chosen = Some((variable, reduced, direction));
+            }
+        };
+        for row in 0..self.rows() {
+            consider(Variable::Row(row), self.row_place[row], self.prices[row]);
+        }
+        for column in 0..self.columns() {
+            if self.place[column] != Place::Basic && self.upper[column] > 0.0 {
+                consider(
+                    Variable::Column(column),
+                    self.place[column],
+                    self.reduced_cost(column),
+                );
+            }
+        }
+        chosen
+    }
+
+    /// How far the variable at `position` may move against `slope` before it meets a bound.
+    fn room(&self, position: usize, slope: f64) -> Option<f64> {
+        let (lower, upper) = self.bounds(self.basis[position]);
+        if slope > PIVOT_TOLERANCE && lower.is_finite() {
+            Some((self.value[position] - lower).max(0.0))
+        } else if slope < -PIVOT_TOLERANCE && upper.is_finite() {
+            Some((upper - self.value[position]).max(0.0))
+        } else {
+            None
+        }
+    }
+
+    fn shift(&mut self, _entering: Variable, step: f64, alpha: &[f64]) {
+        for (value, slope) in self.value.iter_mut().zip(alpha) {
+            *value -= step * slope;
+        }
+    }
+
+    fn pivot(
+        &mut self,
+        leaving: usize,
+        entering: Variable,
+        end: Place,
+        step: f64,
+        reduced: f64,
+        alpha: &[f64],
+    ) {
+        let rows = self.rows();
+        let start = match entering {
+            Variable::Row(row) => self.resting(Variable::Row(row), self.row_place[row]),
+            Variable::Column(column) => self.resting(Variable::Column(column), self.place[column]),
+        };
+        self.shift(entering, step, alpha);
+        self.value[leaving] = start + step;
+        let out = self.basis[leaving];
+        self.put(out, end);
+        self.put(entering, Place::Basic);
+        self.basis[leaving] = entering;
+
+        let slope = alpha[leaving];
+        let pivot_row: Vec<f64> = self.inverse[leaving * rows..(leaving + 1) * rows]
+            .iter()
+            .map(|entry| entry / slope)
+            .collect();
+        for (price, entry) in self.prices.iter_mut().zip(&pivot_row) {
+            *price += reduced * entry;
+        }
+        for (position, &factor) in alpha.iter().enumerate() {
+            let target = &mut self.inverse[position * rows..(position + 1) * rows];
+            if position == leaving {
+                target.copy_from_slice(&pivot_row);
+            } else if factor != 0.0 {
+                for (entry, pivot) in target.iter_mut().zip(&pivot_row) {
+                    *entry -= factor * pivot;
+                }
+            }
+        }
+        self.pivots += 1;
+        if self.pivots >= PIVOTS_BEFORE_REFACTOR.max(rows) {
+            self.refactor();
+        }
+    }
+
+    fn put(&mut self, variable: Variable, place: Place) {
+        match variable {
+            Variable::Row(row) => self.row_place[row] = place,
+            Variable::Column(column) => self.place[column] = place,
+        }
+    }
+
+    fn bounds(&self, variable: Variable) -> (f64, f64) {
+        match variable {
+            Variable::Row(row) => (self.row_lower[row], self.row_upper[row]),
+            Variable::Column(column) => (0.0, self.upper[column]),
+        }
+    }
+
+    fn range(&self, variable: Variable) -> f64 {
+        let (lower, upper) = self.bounds(variable);
+        upper - lower
+    }
+
+    fn resting(&self, variable: Variable, place: Place) -> f64 {
+        let (lower, upper) = self.bounds(variable);
+        if place == Place::Upper { upper } else { lower }
+    }
+
+    fn dot(&self, column: usize, with: &[f64]) -> f64 {
+        self.entries[self.starts[column]..self.starts[column + 1]]
+            .iter()
+            .map(|&(row, entry)| entry * with[row as usize])
+            .sum()
+    }
+
+    /// The inverse times a variable's column.
+    fn alpha(&self, variable: Variable) -> Vec<f64> {
+        let rows = self.rows();
+        match variable {
+            Variable::Row(row) => (0..rows)
+                .map(|position| -self.inverse[position * rows + row])
+                .collect(),
+            Variable::Column(column) => {
+                let entries = &self.entries[self.starts[column]..self.starts[column + 1]];
+                (0..rows)
+                    .map(|position| {
+                        let row = &self.inverse[position * rows..(position + 1) * rows];
+                        entries
+                            .iter()
+                            .map(|&(index, entry)| entry * row[index as usize])
+                            .sum()
+                    })
+                    .collect()
+            }
+        }
+    }
+
+    /// Inverts the basis afresh by Gauss and Jordan; where it is singular, starts over.
+    fn refactor(&mut self) {
+        let rows = self.rows();
+        self.pivots = 0;
+        let mut matrix = vec![0.0; rows * rows];
+        for (position, &variable) in self.basis.iter().enumerate() {
+            match variable {
+                Variable::Row(row) => matrix[row * rows + position] = -1.0,
+                Variable::Column(column) => {
+                    for &(row, entry) in &self.entries[self.starts[column]..self.starts[column + 1]]
+                    {
+                        matrix[row as usize * rows + position] = entry;
+                    }
+                }
+            }
+        }
+        match invert(matrix, rows) {
+            Some(inverse) => self.inverse = inverse,
+            None => {
+                self.basis = (0..rows).map(Variable::Row).collect();
+                self.row_place = vec![Place::Basic; rows];
+                for place in &mut self.place {
+                    *place = Place::Lower;
+                }
+                self.inverse = vec![0.0; rows * rows];
+                for row in 0..rows {
+                    self.inverse[row * rows + row] = -1.0;
+                }
+            }
+        }
+        self.recompute();
+    }
+
+    /// Values and prices from the inverse.
+    fn recompute(&mut self) {
+        let rows = self.rows();
+        let mut activity = vec![0.0; rows];
+        for row in 0..rows {
+            if self.row_place[row] != Place::Basic {
+                activity[row] += self.resting(Variable::Row(row), self.row_place[row]);
+            }
+        }
+        for column in 0..self.columns() {
+            if self.place[column] == Place::Upper {
+                for &(row, entry) in &self.entries[self.starts[column]..self.starts[column + 1]] {
+                    activity[row as usize] -= entry * self.upper[column];
+                }
+            }
+        }
+        self.prices = vec![0.0; rows];
+        self.value = vec![0.0; rows];
+        for position in 0..rows {
+            let row = &self.inverse[position * rows..(position + 1) * rows];
+            self.value[position] = row
+                .iter()
+                .zip(&activity)
+                .map(|(entry, level)| entry * level)
+                .sum();
+            if let Variable::Column(column) = self.basis[position] {
+                let cost = self.cost[column];
+                for (price, entry) in self.prices.iter_mut().zip(row) {
+                    *price += cost * entry;
+                }
+            }
+        }
+    }
+
+    fn iteration_limit(&self) -> usize {
+        5_000 + 40 * self.rows()
+    }
+
+    /// Between nothing and one, the same sequence every time.
+    fn next_random(&mut self) -> f64 {
+        self.random ^= self.random << 13;
+        self.random ^= self.random >> 7;
+        self.random ^= self.random << 17;
+        (self.random >> 11) as f64 / (1u64 << 53) as f64
+    }
+}
+
+/// Gauss and Jordan with row exchanges; `None` where the matrix is singular.
+fn invert(mut matrix: Vec<f64>, size: usize) -> Option<Vec<f64>> {
+    let mut inverse = vec![0.0; size * size];
+    for index in 0..size {
+        inverse[index * size + index] = 1.0;
+    }
+    for step in 0..size {
+        let (pivot, largest) = (step..size)
+            .map(|row| (row, matrix[row * size + step].abs()))
+            .max_by(|left, right| left.1.total_cmp(&right.1))?;
+        if largest < 1e-10 {
+            return None;
+        }
+        if pivot != step {
+            for column in 0..size {
+                matrix.swap(pivot * size + column, step * size + column);
+                inverse.swap(pivot * size + column, step * size + column);
+            }
+        }
+        let scale = 1.0 / matrix[step * size + step];
+        for column in 0..size {
+            matrix[step * size + column] *= scale;
+            inverse[step * size + column] *= scale;
+        }
+        let matrix_row: Vec<f64> = matrix[step * size..(step + 1) * size].to_vec();
+        let inverse_row: Vec<f64> = inverse[step * size..(step + 1) * size].to_vec();
+        for row in 0..size {
+            let factor = matrix[row * size + step];
+            if row != step && factor != 0.0 {
+                for (entry, from) in matrix[row * size + step..(row + 1) * size]
+                    .iter_mut()
+                    .zip(&matrix_row[step..])
+                {
+                    *entry -= factor * from;
+                }
+                for (entry, from) in inverse[row * size..(row + 1) * size]
+                    .iter_mut()
+                    .zip(&inverse_row)
+                {
+                    *entry -= factor * from;
+                }
+            }
+        }
+    }
+    Some(inverse)
+}

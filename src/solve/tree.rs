@@ -1,0 +1,456 @@
+//! Branch and bound at one stage.
+//!
+//! A node is a list of splits, each on how many boards of a set are used: plain data, from which its relaxation is rebuilt.
+//! Splitting on sums of boards leaves pricing as it is, and every leaf keeps the prices that settle it, so that the finished
+//! tree is its own certificate. The most promising node is taken first, and from it the search plunges: the likelier side of a split is
+//! followed until it is settled. Where every sum of boards is whole but patterns are not, all patterns a better plan may use are listed
+//! and searched ([`super::list`], [`super::closed`]); a node whose list is too long stays open, with its bound.
+//! It ends because a node is settled, split on a sum that is never split again at the same number, or left open.
+
+use super::clock::{Clock, Stopped};
+use super::closed::{Closed, Ending, search};
+use super::dive::{Dive, cutoff, dive};
+use super::keep::Keep;
+use super::list::{Wanted, list};
+use super::pattern::Pattern;
+use super::relax::{Ask, Cut, Relaxation, Relaxed, Side, WHOLE};
+use super::stage::{Lift, Stage};
+use super::{Effort, branch};
+use crate::certificate::{Leaf, LevelProof, Tree};
+use crate::problem::Shape;
+
+/// Rounds of column generation that any node will do with.
+const ROUNDS: usize = 10_000;
+/// Trees with more nodes than this are not kept for the certificate, which then shows the root's bound only.
+const KEPT_NODES: usize = 20_000;
+/// Dives from the root.
+const ROOT_DIVES: usize = 6;
+/// One node in so many is dived from.
+const DIVE_EVERY: u64 = 12;
+/// How many patterns a closed search may have.
+const LISTED: usize = 20_000;
+/// How many steps listing may take.
+const LIST_STEPS: usize = 4_000_000;
+/// How many nodes a closed search may have.
+const CLOSED_NODES: usize = 20_000;
+
+/// What came of a stage.
+pub(super) struct Staged {
+    /// No plan has a smaller total.
+    pub(super) bound: i64,
+    /// Why.
+    pub(super) proof: LevelProof,
+}
+
+enum Twig {
+    Open(Leaf),
+    Settled(Leaf),
+    Searched(Leaf),
+    Split {
+        boards: Vec<usize>,
+        at: u32,
+        fewer: usize,
+        more: usize,
+    },
+}
+
+struct Node {
+    path: Vec<Cut>,
+    bound: i64,
+    twig: usize,
+}
+
+/// Branch and bound for one stage.
+pub(super) struct Branching<'b, 'p> {
+    stage: Stage,
+    earlier: Vec<i64>,
+    lift: Lift,
+    relaxation: Relaxation<'p>,
+    keep: &'b mut Keep<'p>,
+    effort: &'b mut Effort,
+    open: Vec<Node>,
+    twigs: Vec<Twig>,
+    /// The least bound among nodes that were left open for good.
+    stuck: i64,
+    /// The least bound by prices alone among leaves.
+    shown: i64,
+    root: Option<Relaxed>,
+}
+
+impl<'b, 'p> Branching<'b, 'p> {
+    pub(super) fn new(stage: Stage, keep: &'b mut Keep<'p>, effort: &'b mut Effort) -> Self {
+        let problem = keep.problem;
+        let level = match stage {
+            Stage::Missing => 0,
+            Stage::Cost(level) => level,
+            Stage::Used => keep.best.as_ref().map_or(0, |best| best.totals.len() - 1),
+        };
+        let earlier: Vec<i64> = keep
+            .best
+            .as_ref()
+            .map_or(Vec::new(), |best| best.totals[..level].to_vec());
+        let earlier = if stage == Stage::Missing {
+            Vec::new()
+        } else {
+            earlier
+        };
+        let most = if stage == Stage::Missing {
+            0
+        } else {
+            keep.value(level)
+        };
+        let lift = Lift::new(problem, stage, most);
+        let supply = problem.boards.iter().map(|board| board.supply).collect();
+        let mut relaxation = Relaxation::new(
+            problem,
+            stage,
+            problem.demand.clone(),
+            supply,
+            earlier.clone(),
+        );
+        if let Some(best) = &keep.best {
+            for (pattern, _) in &best.patterns {
+                relaxation.add(pattern.clone());
+            }
+        }
+        Branching {
+            stage,
+            earlier,
+            lift,
+            relaxation,
+            keep,
+            effort,
+            open: Vec::new(),
+            twigs: Vec::new(),
+            stuck: i64::MAX,
+            shown: i64::MAX,
+            root: None,
+        }
+    }
+
+    /// Runs until the stage is settled, nothing more can be done, or time is up.
+    pub(super) fn run(mut self, clock: &mut Clock) -> Staged {
+        let parts = self.keep.problem.demand.len();
+        let nothing = Leaf {
+            scale: 1,
+            parts: vec![0; parts],
+            earlier: vec![0; self.earlier.len()],
+            splits: Vec::new(),
+        };
+        self.twigs.push(Twig::Open(nothing));
+        self.open.push(Node {
+            path: Vec::new(),
+            bound: 0,
+            twig: 0,
+        });
+        // Whether time ran out shows in the nodes left open.
+        let _ = self.search(clock);
+        self.effort.columns += self.relaxation.generated;
+        let value = cutoff(self.keep, self.stage);
+        let open = self
+            .open
+            .iter()
+            .map(|node| node.bound)
+            .min()
+            .unwrap_or(i64::MAX);
+        let bound = value.min(open).min(self.stuck);
+        let (shown, tree) = if self.twigs.len() > KEPT_NODES {
+            let root = self.root.take();
+            let leaf = root.as_ref().map(|root| root.leaf.clone());
+            (root.map_or(0, |root| root.bound), leaf.map(Tree::Searched))
+        } else {
+            (
+                self.shown.min(open).min(self.stuck),
+                Some(tree(&self.twigs, 0)),
+            )
+        };
+        let tree = tree_or_nothing(tree, parts, self.earlier.len());
+        let level = match self.stage {
+            Stage::Missing => 0,
+            Stage::Cost(level) => level,
+            Stage::Used => self.earlier.len(),
+        };
+        let lifted = matches!(self.stage, Stage::Cost(_));
+        let proof = LevelProof {
+            level,
+            earlier: self.earlier,
+            bound,
+            shown: shown.min(bound),
+            lifted,
+            tree,
+        };
+        Staged { bound, proof }
+    }
+
+    fn search(&mut self, clock: &mut Clock) -> Result<(), Stopped> {
+        let mut plunge: Option<Node> = None;
+        loop {
+            clock.go_on()?;
+            if self.stage == Stage::Missing && self.keep.best.is_some() {
+                return Ok(());
+            }
+            let node = match plunge.take() {
+                Some(node) => node,
+                None => {
+                    let best = (0..self.open.len())
+                        .min_by_key(|&at| (self.open[at].bound, self.open[at].twig));
+                    let Some(best) = best else { return Ok(()) };
+                    self.open.swap_remove(best)
+                }
+            };
+            if node.bound >= cutoff(self.keep, self.stage) {
+                self.settle(node.twig, node.bound);
+                continue;
+            }
+            let solved = self.node(&node, clock);
+            match solved {
+                Ok(next) => plunge = next,
+                Err(Stopped) => {
+                    self.leave(node);
+                    return Err(Stopped);
+                }
+            }
+            if self.effort.nodes == 1 && self.stuck < i64::MAX && self.open.is_empty() {
+                return Ok(());
+            }
+        }
+    }
+
+    /// Puts a node back that time ran out on, with what was shown of it by then.
+    fn leave(&mut self, mut node: Node) {
+        if let (Some((bound, leaf)), Twig::Open(_)) =
+            (self.relaxation.partial.take(), &self.twigs[node.twig])
+            && bound > node.bound
+        {
+            node.bound = bound;
+            self.twigs[node.twig] = Twig::Open(leaf);
+        }
+        if matches!(self.twigs[node.twig], Twig::Open(_)) {
+            self.open.push(node);
+        }
+    }
+
+    fn settle(&mut self, twig: usize, bound: i64) {
+        self.shown = self.shown.min(bound);
+        if let Twig::Open(leaf) = &self.twigs[twig] {
+            self.twigs[twig] = Twig::Settled(leaf.clone());
+        }
+    }
+
+    /// Solves a node; returns the child to go on with.
+    fn node(&mut self, node: &Node, clock: &mut Clock) -> Result<Option<Node>, Stopped> {
+        self.effort.nodes += 1;
+        let value = cutoff(self.keep, self.stage);
+        let ask = Ask {
+            path: &node.path,
+            cutoff: value,
+            lift: &self.lift,
+            rounds: ROUNDS,
+        };
+        let relaxed = self.relaxation.solve(&ask, clock)?;
+        let bound = relaxed.bound.max(node.bound);
+        if relaxed.bound >= node.bound {
+            self.twigs[node.twig] = Twig::Open(relaxed.leaf.clone());
+        }
+        let root = node.path.is_empty();
+        if root {
+            self.root = Some(relaxed.clone());
+        }
+        if bound >= value {
+            self.settle(node.twig, bound);
+            return Ok(None);
+        }
+        let dives = if root {
+            ROOT_DIVES
+        } else {
+            usize::from(self.effort.nodes.is_multiple_of(DIVE_EVERY))
+        };
+        for rank in 0..dives {
+            self.dive(&relaxed, rank, clock)?;
+            if bound >= cutoff(self.keep, self.stage) {
+                self.settle(node.twig, bound);
+                return Ok(None);
+            }
+        }
+        let boards_used = self.boards_used(&relaxed);
+        let choice = if relaxed.left_out > 0.1 {
+            None
+        } else {
+            branch::choose(self.keep.problem, self.stage, &boards_used)
+        };
+        let Some((boards, value)) = choice else {
+            return self.patterns(node, bound, &relaxed, clock).map(|()| None);
+        };
+        let at = (value + WHOLE).floor() as u32;
+        let set = self.relaxation.set(&boards);
+        let child = |side: Side, twig: usize| {
+            let mut path = node.path.clone();
+            path.push(Cut { set, side });
+            Node { path, bound, twig }
+        };
+        let first = self.twigs.len();
+        let Twig::Open(leaf) = &self.twigs[node.twig] else {
+            return Ok(None);
+        };
+        let mut leaf = leaf.clone();
+        leaf.splits.push(0);
+        self.twigs.push(Twig::Open(leaf.clone()));
+        self.twigs.push(Twig::Open(leaf));
+        self.twigs[node.twig] = Twig::Split {
+            boards,
+            at,
+            fewer: first,
+            more: first + 1,
+        };
+        let (fewer, more) = (
+            child(Side::Fewer(at), first),
+            child(Side::More(at + 1), first + 1),
+        );
+        let up = value - value.floor() > 0.5;
+        let (next, later) = if up { (more, fewer) } else { (fewer, more) };
+        self.open.push(later);
+        Ok(Some(next))
+    }
+
+    fn boards_used(&self, relaxed: &Relaxed) -> Vec<f64> {
+        let mut used = vec![0.0; self.keep.problem.boards.len()];
+        for &(at, times) in &relaxed.solution {
+            used[self.relaxation.pool[at].board] += times;
+        }
+        used
+    }
+
+    fn dive(&mut self, relaxed: &Relaxed, rank: usize, clock: &mut Clock) -> Result<(), Stopped> {
+        let pool = &self.relaxation.pool;
+        let mut order: Vec<(f64, usize)> = (0..pool.len())
+            .map(|at| (self.relaxation.reduced_cost(at), at))
+            .collect();
+        order.sort_by(|one, other| one.0.total_cmp(&other.0));
+        order.truncate(8 * self.keep.problem.demand.len() + 50);
+        let seeds: Vec<Pattern> = order.into_iter().map(|(_, at)| pool[at].clone()).collect();
+        let solution = relaxed
+            .solution
+            .iter()
+            .map(|&(at, times)| (pool[at].clone(), times))
+            .collect();
+        let plan = Dive {
+            stage: self.stage,
+            earlier: &self.earlier,
+            lift: &self.lift,
+            solution,
+            seeds: &seeds,
+            rank,
+        };
+        if dive(plan, self.keep, clock)?
+            && let Some(best) = &self.keep.best
+        {
+            for (pattern, _) in &best.patterns {
+                self.relaxation.add(pattern.clone());
+            }
+        }
+        Ok(())
+    }
+
+    /// Settles a node whose sums of boards are whole by searching through patterns, if they are few enough.
+    fn patterns(
+        &mut self,
+        node: &Node,
+        bound: i64,
+        relaxed: &Relaxed,
+        clock: &mut Clock,
+    ) -> Result<(), Stopped> {
+        let problem = self.keep.problem;
+        let value = cutoff(self.keep, self.stage);
+        let scale = relaxed.leaf.scale;
+        let target = i128::from(self.lift.below(value)) * i128::from(scale);
+        let gap = i64::try_from(target - relaxed.sums.total)
+            .unwrap_or(i64::MAX / 4)
+            .max(0);
+        let listed = if relaxed.sums.charges.is_empty() {
+            None
+        } else {
+            let lays = self.relaxation.lays();
+            let wanted = Wanted {
+                problem,
+                lays,
+                prices: &relaxed.leaf.parts,
+                sums: &relaxed.sums,
+                gap,
+                demand: &problem.demand,
+                tick_cost: if self.stage == Stage::Used { scale } else { 0 },
+                limit: LISTED,
+                steps: LIST_STEPS,
+            };
+            list(&wanted, clock)?
+        };
+        let ending = match listed {
+            None => Ending::GivenUp,
+            Some(patterns) => {
+                let closed = Closed {
+                    stage: self.stage,
+                    earlier: &self.earlier,
+                    lift: &self.lift,
+                    patterns,
+                    demand: &problem.demand,
+                    supply: problem.boards.iter().map(|board| board.supply).collect(),
+                    path: node
+                        .path
+                        .iter()
+                        .map(|&cut| (self.relaxation.boards_of(cut.set).to_vec(), cut))
+                        .collect(),
+                    nodes: CLOSED_NODES,
+                };
+                let (ending, nodes) = search(&closed, self.keep, clock)?;
+                self.effort.nodes += nodes as u64;
+                ending
+            }
+        };
+        self.shown = self.shown.min(bound);
+        match ending {
+            Ending::Exhausted => {
+                if let Twig::Open(leaf) = &self.twigs[node.twig] {
+                    self.twigs[node.twig] = Twig::Searched(leaf.clone());
+                }
+            }
+            Ending::GivenUp => self.stuck = self.stuck.min(bound),
+        }
+        Ok(())
+    }
+}
+
+fn tree_or_nothing(tree: Option<Tree>, parts: usize, earlier: usize) -> Tree {
+    tree.unwrap_or_else(|| {
+        Tree::Leaf(Leaf {
+            scale: 1,
+            parts: vec![0; parts],
+            earlier: vec![0; earlier],
+            splits: Vec::new(),
+        })
+    })
+}
+
+fn tree(twigs: &[Twig], at: usize) -> Tree {
+    match &twigs[at] {
+        Twig::Open(leaf) | Twig::Settled(leaf) => Tree::Leaf(leaf.clone()),
+        Twig::Searched(leaf) => Tree::Searched(leaf.clone()),
+        Twig::Split {
+            boards,
+            at,
+            fewer,
+            more,
+        } => Tree::Split {
+            boards: boards.clone(),
+            at: *at,
+            fewer: Box::new(tree(twigs, *fewer)),
+            more: Box::new(tree(twigs, *more)),
+        },
+    }
+}
+
+/// The clear length of the longest run of a board; splits prefer sets of long boards.
+pub(super) fn longest_run(shape: &Shape) -> i64 {
+    match shape {
+        Shape::Runs(runs) => runs.iter().map(|run| run.length).max().unwrap_or(0),
+        &Shape::OneCut { together, .. } => together,
+    }
+}

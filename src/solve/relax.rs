@@ -482,11 +482,11 @@ impl<'p> Relaxation<'p> {
             }
         }
         // A board of unlimited supply must not be worth more than its charge. Where a split on the way holds it, its price gives way.
-        for board in 0..boards {
+        for (board, &value) in worth.iter().enumerate() {
             if self.supply[board].is_some() {
                 continue;
             }
-            let excess = worth[board] - self.charges(scale, &earlier, &splits, path)[board];
+            let excess = value - self.charges(scale, &earlier, &splits, path)[board];
             if excess <= 0 {
                 continue;
             }

@@ -334,13 +334,13 @@ impl Simplex {
                 chosen = Some((variable, reduced));
             }
         };
-        for index in 0..rows {
+        for (index, entry) in row.iter().enumerate() {
             if self.row_lower[index] < self.row_upper[index] {
                 consider(
                     Variable::Row(index),
                     self.row_place[index],
                     self.prices[index],
-                    -row[index],
+                    -entry,
                 );
             }
         }
@@ -540,9 +540,9 @@ impl Simplex {
     fn recompute(&mut self) {
         let rows = self.rows();
         let mut activity = vec![0.0; rows];
-        for row in 0..rows {
+        for (row, level) in activity.iter_mut().enumerate() {
             if self.row_place[row] != Place::Basic {
-                activity[row] += self.resting(Variable::Row(row), self.row_place[row]);
+                *level += self.resting(Variable::Row(row), self.row_place[row]);
             }
         }
         for column in 0..self.columns() {

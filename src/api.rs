@@ -5,6 +5,7 @@
 
 mod actions;
 mod pieces;
+mod set_outs;
 mod work;
 
 use serde_json::{Value, json};

@@ -1,5 +1,6 @@
 //! The quick questions, one function each.
 
+use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
 use crate::io::{csv, job_file, schema};
@@ -17,6 +18,9 @@ pub fn answer(action: &str, request: &Value) -> Reply {
         "read" => Ok(read(field(request, "job")?)),
         "read_csv" => Ok(read_csv(text(request, "text")?)),
         "write_csv" => write_csv(request),
+        "set_out_kinds" => Ok(kinds_reply(
+            request.get("imperial") == Some(&Value::Bool(true)),
+        )),
         "join" => super::pieces::join(request),
         "remaining" => super::work::remaining(request),
         "finish" => super::work::finish(request),
@@ -56,7 +60,8 @@ fn read(job: &Value) -> Value {
     faults.extend(more);
     json!({
         "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
-        "parts": job.parts.iter().map(|part| part_reply(&job, part)).collect::<Vec<_>>(),
+        "parts": job.parts.iter().map(|part| part_view(&job, part)).collect::<Vec<_>>(),
+        "set_outs": views(&job, &faults),
         "groups": group_replies(&job, &faults),
     })
 }
@@ -87,26 +92,6 @@ fn group_replies(job: &Job, faults: &[Fault]) -> Vec<Value> {
         .iter()
         .map(|group| json!({ "sections": names(&group.sections) }))
         .collect()
-}
-
-fn part_reply(job: &Job, part: &Part) -> Value {
-    let sections: Vec<&str> = part
-        .sections
-        .iter()
-        .filter_map(|&section| job.sections.get(section))
-        .map(|section| section.name.as_str())
-        .collect();
-    let shown = job.style().show(part.length);
-    json!({
-        "label": part.label,
-        "section": sections.join("; "),
-        "length": shown.text,
-        "rounded": shown.rounded,
-        "quantity": part.quantity,
-        "ends": ends_text(&part.ends),
-        "from": part.from,
-        "row": part.row,
-    })
 }
 
 /// The ends of a part in words a parts table reads back.

@@ -1,0 +1,100 @@
+//! Set-outs for the page: the forms, and what each set-out of a job comes to.
+
+use super::actions::ends_text;
+use crate::fault::Fault;
+use crate::job::{Job, Part};
+use crate::length::{Length, Style};
+use crate::setout::{Fact, FactValue, Field, KindInfo, Positions, SetOut, kinds};
+use serde_json::{Value, json};
+
+/// Every kind with its form. `imperial` chooses the usual values.
+pub fn kinds_reply(imperial: bool) -> Value {
+    let field = |field: &'static Field| {
+        json!({
+            "field": field.field,
+            "label": field.label,
+            "hint": field.hint,
+            "holds": field.sort.word(),
+            "choices": field.sort.choices(),
+            "needed": field.usual == crate::setout::Usual::Needed,
+            "usual": field.usual.text(imperial),
+        })
+    };
+    let kind = |info: &&'static KindInfo| {
+        json!({
+            "kind": info.kind,
+            "title": info.title,
+            "about": info.about,
+            "fields": info.all_fields().map(field).collect::<Vec<_>>(),
+        })
+    };
+    json!({ "kinds": kinds().iter().map(kind).collect::<Vec<_>>() })
+}
+
+/// The set-outs of a job as far as they could be worked out, each with its own faults.
+pub fn views(job: &Job, faults: &[Fault]) -> Vec<Value> {
+    job.set_outs
+        .iter()
+        .enumerate()
+        .map(|(row, set_out)| view(job, row, set_out, faults))
+        .collect()
+}
+
+fn view(job: &Job, row: usize, set_out: &SetOut, faults: &[Fault]) -> Value {
+    let style = job.style();
+    let own = faults
+        .iter()
+        .filter(|fault| fault.place.list == "set_outs" && fault.place.row == Some(row));
+    json!({
+        "name": set_out.name,
+        "kind": set_out.kind,
+        "times": set_out.times,
+        "svg": set_out.svg,
+        "facts": set_out.facts.iter().map(|fact| fact_view(style, fact)).collect::<Vec<_>>(),
+        "parts": set_out.parts.iter().map(|part| part_view(job, part)).collect::<Vec<_>>(),
+        "positions": set_out.positions.iter().map(|positions| positions_view(style, positions)).collect::<Vec<_>>(),
+        "notes": set_out.notes,
+        "faults": own.map(|fault| json!({ "field": fault.place.field, "message": fault.kind.to_string() })).collect::<Vec<_>>(),
+    })
+}
+
+/// A part for a table: its texts ready to print.
+pub fn part_view(job: &Job, part: &Part) -> Value {
+    let shown = job.style().show(part.length);
+    let sections = part
+        .sections
+        .iter()
+        .filter_map(|&section| job.sections.get(section));
+    json!({
+        "label": part.label,
+        "section": sections.map(|section| section.name.as_str()).collect::<Vec<_>>().join("; "),
+        "length": shown.text,
+        "rounded": shown.rounded,
+        "quantity": part.quantity,
+        "ends": ends_text(&part.ends),
+        "from": part.from,
+        "row": part.row,
+    })
+}
+
+fn fact_view(style: Style, fact: &Fact) -> Value {
+    match fact.value {
+        FactValue::Length(length) => length_view(style, &fact.name, length),
+        FactValue::Count(count) => {
+            json!({ "name": fact.name, "value": count.to_string(), "rounded": false })
+        }
+    }
+}
+
+fn length_view(style: Style, name: &str, length: Length) -> Value {
+    let shown = style.show(length);
+    json!({ "name": name, "value": shown.text, "rounded": shown.rounded })
+}
+
+fn positions_view(style: Style, positions: &Positions) -> Value {
+    let marks = positions.marks.iter().map(|mark| {
+        let shown = style.show(mark.at);
+        json!({ "label": mark.label, "reading": shown.text, "rounded": shown.rounded })
+    });
+    json!({ "title": positions.title, "datum": positions.datum, "marks": marks.collect::<Vec<_>>() })
+}

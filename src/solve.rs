@@ -30,7 +30,8 @@ pub trait Watch {
     /// Whether to stop now and keep the best found. It is asked every few milliseconds at the most.
     fn expired(&mut self) -> bool;
 
-    /// Told of every better plan, complete and ready to be cut, with the bounds known by then.
+    /// Told of every better plan, and of the best plan again whenever a better bound is proven of it; complete and ready to be cut,
+    /// with the bounds known by then.
     fn better(&mut self, _found: &Progress) {}
 }
 
@@ -141,7 +142,9 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     let levels = problem.boards.first().map_or(0, |board| board.cost.len());
     let mut teller = Teller {
         merged: &merged,
-        bounds: vec![0; levels],
+        bounds: vec![0; levels + 1],
+        best: Vec::new(),
+        levels,
         scrap_less,
     };
     let mut clock = Clock::new(watch);
@@ -164,8 +167,9 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
         stages.push(Stage::Used);
     }
     let mut proofs: Vec<LevelProof> = Vec::new();
-    for stage in stages {
+    for (level, stage) in stages.into_iter().enumerate() {
         let staged = Branching::new(stage, &mut keep, &mut effort).run(&mut clock);
+        keep.bounded(level, staged.proof.bound, &mut clock);
         proofs.push(staged.proof);
     }
     let Some(best) = keep.best.take() else {
@@ -235,21 +239,38 @@ fn levels_of(totals: &[i64], bounds: &[i64], scrap_less: i64, cost_levels: usize
 /// Passes better plans on in the caller's terms.
 struct Teller<'t> {
     merged: &'t Merged,
+    /// What is proven of each level, the length used up among them, of plans whose earlier levels are those of `best`.
     bounds: Vec<i64>,
+    /// The totals of the plan heard of last.
+    best: Vec<i64>,
+    /// How many levels depend on buying alone.
+    levels: usize,
     scrap_less: i64,
 }
 
 impl Listener for Teller<'_> {
     fn better(&mut self, plan: &Plan, clock: &mut Clock) {
-        let levels = levels_of(
-            &plan.totals,
-            &self.bounds,
-            self.scrap_less,
-            self.bounds.len(),
-        );
+        let same = plan
+            .totals
+            .iter()
+            .zip(&self.best)
+            .take_while(|(new, old)| new == old)
+            .count();
+        for bound in self.bounds.iter_mut().skip(same + 1) {
+            *bound = 0;
+        }
+        self.best = plan.totals.clone();
+        let levels = levels_of(&plan.totals, &self.bounds, self.scrap_less, self.levels);
         clock.watch().better(&Progress {
             cuttings: self.merged.cuttings(&plan.patterns),
             levels,
         });
+    }
+
+    fn bounded(&mut self, level: usize, bound: i64, best: &Plan, clock: &mut Clock) {
+        if self.bounds[level] < bound {
+            self.bounds[level] = bound;
+            self.better(best, clock);
+        }
     }
 }

@@ -110,9 +110,12 @@ impl Plan {
     }
 }
 
-/// Hears of each better plan.
+/// Hears of each better plan and of each better bound.
 pub(super) trait Listener {
     fn better(&mut self, plan: &Plan, clock: &mut Clock);
+
+    /// No plan that keeps to the earlier levels of `best` has a smaller total at `level` than `bound`.
+    fn bounded(&mut self, level: usize, bound: i64, best: &Plan, clock: &mut Clock);
 }
 
 /// The best plan so far.
@@ -146,6 +149,13 @@ impl<'k> Keep<'k> {
             self.best = Some(plan);
         }
         improves
+    }
+
+    /// Passes on what is proven of a level, the earlier ones as in the best plan.
+    pub(super) fn bounded(&mut self, level: usize, bound: i64, clock: &mut Clock) {
+        if let Some(best) = &self.best {
+            self.listener.bounded(level, bound, best, clock);
+        }
     }
 
     /// The best plan's total at a level; the largest number there is, where there is no plan.

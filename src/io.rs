@@ -4,4 +4,5 @@ pub mod csv;
 pub mod fields;
 pub mod job_file;
 pub mod plan_file;
+pub mod reply;
 pub mod schema;

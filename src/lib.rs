@@ -16,5 +16,6 @@ pub mod plan;
 
 pub mod problem;
 pub mod progress;
+pub mod report;
 pub mod setout;
 pub mod solve;

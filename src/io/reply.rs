@@ -1,0 +1,78 @@
+//! A report as the page is told of it.
+
+use super::plan_file;
+use crate::plan::Plan;
+use crate::report::csv::kind_word;
+use crate::report::{BoardReport, BoardSource, Outcome, Report, Setting, Step};
+use serde_json::{Value, json};
+
+/// The reply to planning: the report, and its plan as a file.
+pub fn report(report: &Report, plan: &Plan) -> Value {
+    let totals = &report.buying.totals;
+    json!({
+        "outcome": match report.outcome { Outcome::Proven => "proven", Outcome::Found => "found" },
+        "headline": report.headline,
+        "explanation": report.explanation,
+        "faults": [],
+        "proof": report.proof.iter().map(|row| json!({
+            "sections": row.sections, "measure": row.measure, "name": row.name, "value": row.value, "bound": row.bound,
+            "proven": row.proven, "text": row.text,
+        })).collect::<Vec<_>>(),
+        "buying": {
+            "rows": report.buying.rows.iter().map(|row| json!({
+                "section": row.section, "length": row.length, "count": row.count, "price": row.price, "cost": row.cost,
+                "total_length": row.total_length,
+            })).collect::<Vec<_>>(),
+            "totals": { "count": totals.count, "cost": totals.cost, "total_length": totals.total_length },
+            "order_lines": report.buying.order_lines,
+        },
+        "boards": report.boards.iter().map(board).collect::<Vec<_>>(),
+        "settings": settings(&report.settings),
+        "drawing": report.drawing,
+        "legend": report.legend.iter().map(|row| json!({
+            "letter": row.letter, "label": row.label, "length": row.length, "colour": row.colour, "texture": row.texture,
+            "count": row.count,
+        })).collect::<Vec<_>>(),
+        "back_to_shed": report.back_to_shed.iter().map(|row| json!({
+            "section": row.section, "length": row.length, "from": row.from, "mark": row.mark,
+        })).collect::<Vec<_>>(),
+        "scrap": { "length": report.scrap.length, "share": report.scrap.share, "text": report.scrap.text },
+        "cautions": report.cautions,
+        "totals": report.totals.iter().map(|total| json!({ "name": total.name, "value": total.value })).collect::<Vec<_>>(),
+        "plan": plan_file::write_value(plan),
+    })
+}
+
+fn board(board: &BoardReport) -> Value {
+    json!({
+        "key": board.key,
+        "title": board.title,
+        "source": match board.source { BoardSource::Yard => "yard", BoardSource::Shed => "shed" },
+        "mark": board.mark,
+        "section": board.section,
+        "length": board.length,
+        "svg": board.svg,
+        "summary": board.summary,
+        "steps": board.steps.iter().map(step).collect::<Vec<_>>(),
+        "settings": settings(&board.settings),
+        "offcuts": board.offcuts.iter().map(|offcut| json!({
+            "length": offcut.length, "kept": offcut.kept, "text": offcut.text,
+        })).collect::<Vec<_>>(),
+        "cautions": board.cautions,
+    })
+}
+
+fn step(step: &Step) -> Value {
+    json!({
+        "order": step.order, "kind": kind_word(step.kind), "reading": step.reading, "rounded": step.rounded,
+        "label": step.label, "letter": step.letter, "part_length": step.part_length, "ends": step.ends,
+        "long_edge": step.long_edge, "turn": step.turn, "hint": step.hint, "caution": step.caution,
+    })
+}
+
+fn settings(settings: &[Setting]) -> Value {
+    settings
+        .iter()
+        .map(|setting| json!({ "length": setting.length, "count": setting.count, "labels": setting.labels }))
+        .collect()
+}

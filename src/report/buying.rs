@@ -1,0 +1,160 @@
+//! What to buy, per section and length, and the totals of a plan.
+
+use super::words::{Words, counted};
+use super::{Total, shed};
+use crate::check::CheckedPlan;
+use crate::length::Length;
+use crate::money::Money;
+use crate::plan::Source;
+
+/// What to buy.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Buying {
+    /// One row for each section and length.
+    pub rows: Vec<BuyingRow>,
+    /// All rows added up.
+    pub totals: BuyingTotals,
+    /// The order as a yard asks for it.
+    pub order_lines: Vec<String>,
+}
+
+/// Lengths of one kind.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BuyingRow {
+    /// The section.
+    pub section: String,
+    /// The length of one.
+    pub length: String,
+    /// How many.
+    pub count: u64,
+    /// What one costs, empty where nobody said.
+    pub price: String,
+    /// What all cost.
+    pub cost: String,
+    /// Their lengths added up.
+    pub total_length: String,
+}
+
+/// All that is bought.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BuyingTotals {
+    /// How many lengths.
+    pub count: u64,
+    /// What they cost, empty where a price is missing.
+    pub cost: String,
+    /// Their lengths added up.
+    pub total_length: String,
+}
+
+/// The yard's lines that are bought from, with how many of each, in the order of sections and lengths.
+pub(super) fn bought(words: &Words, checked: &CheckedPlan) -> Vec<(usize, u64)> {
+    let yard = &words.job.yard;
+    let count = |line: usize| {
+        let boards = checked.plan().boards.iter();
+        boards
+            .filter(|board| board.source == Source::Yard(line))
+            .count() as u64
+    };
+    let mut lines: Vec<(usize, u64)> = (0..yard.len())
+        .map(|line| (line, count(line)))
+        .filter(|(_, count)| *count > 0)
+        .collect();
+    lines.sort_by_key(|(line, _)| (yard[*line].section, yard[*line].length));
+    lines
+}
+
+pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
+    let yard = &words.job.yard;
+    let bought = bought(words, checked);
+    let priced = |price: Option<Money>| price.map(|price| words.money(price)).unwrap_or_default();
+    let rows = bought.iter().map(|&(line, count)| {
+        let board = &yard[line];
+        BuyingRow {
+            section: words.section(board.section),
+            length: words.board_length(board.length),
+            count,
+            price: priced(board.price),
+            cost: priced(board.price.and_then(|price| price.times(count as i64))),
+            total_length: words.total(many(board.length, count)),
+        }
+    });
+    let order_lines = bought.iter().map(|&(line, count)| {
+        let board = &yard[line];
+        format!(
+            "{count} \u{2013} {} {}",
+            words.yard_length(board.length),
+            words.section(board.section)
+        )
+    });
+    Buying {
+        rows: rows.collect(),
+        order_lines: order_lines.collect(),
+        totals: BuyingTotals {
+            count: bought.iter().map(|(_, count)| count).sum(),
+            cost: priced(cost(words, &bought)),
+            total_length: words.total(
+                bought
+                    .iter()
+                    .map(|&(line, count)| many(yard[line].length, count))
+                    .sum(),
+            ),
+        },
+    }
+}
+
+/// What all of it costs; `None` where a price is missing or nothing is bought.
+pub(super) fn cost(words: &Words, bought: &[(usize, u64)]) -> Option<Money> {
+    let costs = bought
+        .iter()
+        .map(|&(line, count)| words.job.yard[line].price?.times(count as i64));
+    let costs: Vec<Money> = costs.collect::<Option<_>>()?;
+    (!costs.is_empty()).then(|| costs.into_iter().sum())
+}
+
+fn many(length: Length, count: u64) -> Length {
+    Length::from_ticks(length.ticks() * count as i64)
+}
+
+/// Totals worth knowing of the whole plan.
+pub(super) fn totals(words: &Words, checked: &CheckedPlan) -> Vec<Total> {
+    let bought = bought(words, checked);
+    let boards = &checked.plan().boards;
+    let from_shed = boards
+        .iter()
+        .filter(|board| matches!(board.source, Source::Shed(_)))
+        .count() as u64;
+    let parts: u64 = boards
+        .iter()
+        .flat_map(|board| &board.runs)
+        .map(|run| run.cuts.len() as u64)
+        .sum();
+    let length: Length = bought
+        .iter()
+        .map(|&(line, count)| many(words.job.yard[line].length, count))
+        .sum();
+    let total = |name: &str, value: String| Total {
+        name: name.into(),
+        value,
+    };
+    let mut totals = vec![total(
+        "To buy",
+        counted(
+            bought.iter().map(|(_, count)| count).sum(),
+            "length",
+            "lengths",
+        ),
+    )];
+    if let Some(cost) = cost(words, &bought) {
+        totals.push(total("Cost", words.money(cost)));
+    }
+    if !bought.is_empty() {
+        totals.push(total("Timber to buy", words.total(length)));
+    }
+    totals.push(total(
+        "From the shed",
+        counted(from_shed, "board", "boards"),
+    ));
+    totals.push(total("Parts", parts.to_string()));
+    totals.push(total("Scrap", shed::scrap(words, checked).text));
+    totals
+}

@@ -1,0 +1,157 @@
+//! Cautions that follow from the plan: short pieces, treated timber, and what the vehicle carries.
+//!
+//! They are guidance and say so; nothing here speaks of strength.
+
+use super::buying::bought;
+use super::words::{SHORT, Words};
+use crate::check::CheckedPlan;
+use crate::job::{Job, Treated};
+use crate::length::Length;
+use crate::plan::Source;
+
+/// What to mind over the whole plan.
+pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
+    let mut texts = Vec::new();
+    let treated = |treated: Treated| {
+        checked
+            .boards()
+            .iter()
+            .any(|board| words.job.sections[board.section].treated == treated)
+    };
+    if treated(Treated::Yes) || treated(Treated::Unknown) {
+        texts.push(
+            "Treated timber: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its \
+             offcuts apart from firewood and never burn them."
+                .into(),
+        );
+    }
+    if treated(Treated::Unknown) {
+        texts.push("Timber of unknown treatment counts as treated.".into());
+    }
+    if checked
+        .plan()
+        .boards
+        .iter()
+        .any(|board| matches!(board.source, Source::Shed(_)))
+    {
+        texts.push("Boards from the shed: look for metal and old paint before sawing.".into());
+    }
+    let short = short_parts(words.job);
+    if !short.is_empty() {
+        texts.push(format!(
+            "Parts under {} ({}): cut them off the long board while it is long, with a clamp or a jig, and never hold them by hand.",
+            words.length(SHORT),
+            short.join(", "),
+        ));
+    }
+    texts.extend(vehicle(words, checked));
+    texts
+}
+
+/// What to mind with one board.
+pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<String> {
+    let planned = &checked.plan().boards[board];
+    let section = &words.job.sections[checked.boards()[board].section];
+    let mut texts = Vec::new();
+    if section.treated != Treated::No {
+        texts.push("Brush every cut end with preservative.".into());
+    }
+    if let Source::Shed(shed) = planned.source {
+        let shed = &words.job.shed[shed];
+        if !shed.note.is_empty() {
+            texts.push(format!(
+                "Note on this board: {}.",
+                shed.note.trim_end_matches('.')
+            ));
+        }
+        if !shed.bad.is_empty() {
+            texts.push(
+                "Mark the bad stretches first, and check that they reach no further than measured."
+                    .into(),
+            );
+        }
+    }
+    texts
+}
+
+/// Labels of short parts, each once.
+fn short_parts(job: &Job) -> Vec<String> {
+    let mut labels: Vec<String> = job
+        .parts
+        .iter()
+        .filter(|part| part.length < SHORT)
+        .map(|part| part.label.clone())
+        .collect();
+    labels.dedup();
+    labels.truncate(6);
+    labels
+}
+
+/// The longest piece to carry and the mass of what is bought.
+fn vehicle(words: &Words, checked: &CheckedPlan) -> Vec<String> {
+    let Some(longest) = longest_carried(words, checked) else {
+        return Vec::new();
+    };
+    let mut text = format!(
+        "To carry home: the longest piece is {}",
+        words.yard_length(longest)
+    );
+    if let Some(grams) = mass(words, checked) {
+        let tenths = (grams + 50) / 100;
+        text.push_str(&format!(
+            ", the timber weighs about {}{}{} kg",
+            tenths / 10,
+            words.job.decimal().sign(),
+            tenths % 10
+        ));
+    }
+    text.push('.');
+    let mut texts = vec![text];
+    if words.job.carry.is_none() && longest > Length::from_mm(2_400) {
+        texts.push(overhang(words).into());
+    }
+    texts
+}
+
+/// The longest piece that is bought, after the yard's cuts.
+pub(super) fn longest_carried(words: &Words, checked: &CheckedPlan) -> Option<Length> {
+    let bought = checked
+        .plan()
+        .boards
+        .iter()
+        .filter(|board| matches!(board.source, Source::Yard(_)));
+    bought
+        .map(|board| {
+            let length = words.length_of(board.source);
+            match board.yard_cut {
+                None => length,
+                Some(cut) => cut.max(length - cut - words.job.saw.kerf),
+            }
+        })
+        .max()
+}
+
+/// Grams of what is bought; `None` where a size or density is missing, for half a sum would mislead.
+fn mass(words: &Words, checked: &CheckedPlan) -> Option<u64> {
+    let mut milligrams: u128 = 0;
+    for (line, count) in bought(words, checked) {
+        let line = &words.job.yard[line];
+        let section = &words.job.sections[line.section];
+        let side = |length: Option<Length>| length.map(|length| length.ticks() as u128);
+        let volume = side(section.thickness)? * side(section.width)? * line.length.ticks() as u128;
+        // Cubic ticks to cubic millimetres; a kilogram per cubic metre is a thousandth of a milligram per cubic millimetre.
+        milligrams +=
+            volume / 3_200u128.pow(3) * u128::from(section.density?) * u128::from(count) / 1_000;
+    }
+    u64::try_from(milligrams / 1_000).ok()
+}
+
+/// What overhang is allowed, as guidance. Britain: the government's page on overhanging loads; United States: 49 CFR 393.87.
+fn overhang(words: &Words) -> &'static str {
+    if words.job.is_imperial() {
+        "Guidance on overhang: loads more than 4 ft behind the vehicle need flags in the United States; states differ, so ask."
+    } else {
+        "Guidance on overhang: up to 1 m behind the vehicle needs nothing in Britain, up to 2 m must be clearly seen, beyond that \
+         marker boards; other countries differ, so ask."
+    }
+}

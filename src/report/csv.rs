@@ -1,0 +1,124 @@
+//! Tables of a report as CSV: commas, quotes where needed, one heading line.
+
+use super::{Report, StepKind};
+
+/// The buying list.
+pub fn buying(report: &Report) -> String {
+    let rows = report.buying.rows.iter().map(|row| {
+        vec![
+            row.section.clone(),
+            row.length.clone(),
+            row.count.to_string(),
+            row.price.clone(),
+            row.cost.clone(),
+            row.total_length.clone(),
+        ]
+    });
+    table(
+        &[
+            "section",
+            "length",
+            "count",
+            "price",
+            "cost",
+            "total length",
+        ],
+        rows,
+    )
+}
+
+/// The saw sheet: every step of every board.
+pub fn saw(report: &Report) -> String {
+    let steps = report.boards.iter().enumerate().flat_map(|(index, board)| {
+        board.steps.iter().map(move |step| {
+            vec![
+                (index + 1).to_string(),
+                board.title.clone(),
+                step.order.to_string(),
+                kind_word(step.kind).to_owned(),
+                step.reading.clone(),
+                if step.rounded {
+                    "rounded".to_owned()
+                } else {
+                    String::new()
+                },
+                step.letter.clone(),
+                step.label.clone(),
+                step.part_length.clone(),
+                step.ends.clone(),
+                step.long_edge.clone(),
+                step.turn.clone(),
+            ]
+        })
+    });
+    let headings = [
+        "board",
+        "title",
+        "step",
+        "kind",
+        "reading",
+        "rounded",
+        "letter",
+        "label",
+        "part length",
+        "ends",
+        "long edge",
+        "turn",
+    ];
+    table(&headings, steps)
+}
+
+/// What goes back to the shed.
+pub fn back_to_shed(report: &Report) -> String {
+    let rows = report.back_to_shed.iter().map(|row| {
+        vec![
+            row.mark.clone(),
+            row.section.clone(),
+            row.length.clone(),
+            row.from.clone(),
+        ]
+    });
+    table(&["mark", "section", "length", "from"], rows)
+}
+
+/// The word for a kind of step in tables and replies.
+pub fn kind_word(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::Trim => "trim",
+        StepKind::Cut => "cut",
+        StepKind::Mitre => "mitre",
+        StepKind::Bad => "bad",
+        StepKind::YardCut => "yard_cut",
+        StepKind::Finish => "finish",
+    }
+}
+
+fn table(headings: &[&str], rows: impl Iterator<Item = Vec<String>>) -> String {
+    let heading = headings
+        .iter()
+        .map(|heading| (*heading).to_owned())
+        .collect();
+    let lines = std::iter::once(heading)
+        .chain(rows)
+        .map(|row: Vec<String>| {
+            let cells: Vec<String> = row.iter().map(|cell| quoted(cell)).collect();
+            cells.join(",") + "\r\n"
+        });
+    lines.collect()
+}
+
+/// A cell, quoted where it must be. A text that a spreadsheet would take for a formula is quoted with a leading apostrophe.
+fn quoted(cell: &str) -> String {
+    let formula = cell.starts_with(['=', '+', '@', '\t', '\r'])
+        || (cell.starts_with('-') && cell[1..].parse::<u64>().is_err());
+    let cell = if formula {
+        format!("'{cell}")
+    } else {
+        cell.to_owned()
+    };
+    if cell.contains([',', '"', '\n', '\r', ';']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell
+    }
+}

@@ -1,0 +1,163 @@
+//! Boards drawn as bars, an SVG for each and one for the whole plan.
+//!
+//! All bars have one scale: the longest board fills the width there is. Widths are per cent of the drawing, heights are pixels, so a
+//! bar grows with its screen while its text stays as large as it is; labels are put in as many rows as the narrowest phone needs.
+//! Inside a bar the unit is the millimetre, and every coordinate is written from an exact length, to a hundredth. Colours come
+//! from style variables with fallbacks in the attributes, so that a viewer without them, paper and dark screens all read well.
+
+mod bar;
+mod labels;
+mod style;
+mod texture;
+
+use super::legend::Legend;
+use super::sheet;
+use super::words::Words;
+use crate::check::CheckedPlan;
+use crate::length::Length;
+use crate::plan::PlannedBoard;
+
+/// Pixels a drawing has on the narrowest phone: 320, less the margins of a page.
+pub(super) const NARROW: i64 = 296;
+
+/// What a drawing is drawn with.
+pub(super) struct Pen<'a> {
+    words: &'a Words<'a>,
+    legend: &'a Legend,
+    /// The longest board; it fills the width.
+    longest: Length,
+}
+
+/// The drawing of one board, to the common scale of the plan.
+pub(super) fn board(words: &Words, legend: &Legend, checked: &CheckedPlan, board: usize) -> String {
+    let pen = Pen::of(words, legend, checked);
+    let (planned, found) = (&checked.plan().boards[board], &checked.boards()[board]);
+    let drawn = bar::bar(&pen, planned, found, 2);
+    let title = format!("Board {}: {}", board + 1, words.board_title(planned.source));
+    svg(
+        &title,
+        &sheet::summary(words, checked, board),
+        drawn.bottom + 2,
+        &drawn.markup,
+    )
+}
+
+/// The drawing of the whole plan. Boards that are alike and follow each other are drawn once, with how many there are.
+pub(super) fn plan(words: &Words, legend: &Legend, checked: &CheckedPlan) -> String {
+    let pen = Pen::of(words, legend, checked);
+    let boards = &checked.plan().boards;
+    let (mut markup, mut top, mut index) = (String::new(), 0, 0);
+    while index < boards.len() {
+        let alike = boards[index..]
+            .iter()
+            .take_while(|other| **other == boards[index])
+            .count();
+        let lines = labels::wrapped(&heading(words, &boards[index], index, alike));
+        for line in lines {
+            top += 16;
+            markup.push_str(&format!(
+                "<text class=\"lw-head\" x=\"0\" y=\"{top}\">{}</text>",
+                escaped(&line)
+            ));
+        }
+        let drawn = bar::bar(&pen, &boards[index], &checked.boards()[index], top + 5);
+        markup.push_str(&drawn.markup);
+        top = drawn.bottom + 14;
+        index += alike;
+    }
+    let title = if words.job.piece.is_empty() {
+        "The plan".to_owned()
+    } else {
+        format!("The plan of {}", words.job.piece)
+    };
+    let boards = super::words::counted(boards.len() as u64, "board", "boards");
+    let about = format!(
+        "{boards}, each drawn as a bar from its datum end on the left; the saw sheets say the same in words."
+    );
+    svg(&title, &about, top.max(1), &markup)
+}
+
+/// A drawing as a file of its own, this many pixels wide.
+pub fn standalone(drawing: &str, width: u32) -> String {
+    let fixed = drawing.replacen("width=\"100%\"", &format!("width=\"{width}\""), 1);
+    format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{fixed}\n")
+}
+
+fn heading(words: &Words, planned: &PlannedBoard, index: usize, alike: usize) -> String {
+    let title = words.board_title(planned.source);
+    match alike {
+        1 => format!("{}. {title}", index + 1),
+        _ => format!(
+            "{}\u{2013}{}. {alike} \u{d7} {title}",
+            index + 1,
+            index + alike
+        ),
+    }
+}
+
+impl<'a> Pen<'a> {
+    fn of(words: &'a Words<'a>, legend: &'a Legend, checked: &CheckedPlan) -> Pen<'a> {
+        let longest = checked
+            .boards()
+            .iter()
+            .map(|board| board.length)
+            .max()
+            .unwrap_or(Length::from_mm(1));
+        Pen {
+            words,
+            legend,
+            longest,
+        }
+    }
+
+    /// A place along a board, in per cent of the drawing's width.
+    fn across(&self, at: Length) -> String {
+        let thousandths = i128::from(at.ticks()) * 100_000 / i128::from(self.longest.ticks());
+        format!("{}%", decimal(thousandths as i64, 3))
+    }
+
+    /// A place along a board in pixels, on the narrowest phone.
+    fn narrow(&self, at: Length) -> i64 {
+        (i128::from(at.ticks()) * i128::from(NARROW) / i128::from(self.longest.ticks())) as i64
+    }
+
+    /// So many pixels of the narrowest phone, as a length along a board.
+    fn along(&self, pixels: i64) -> Length {
+        Length::from_ticks(self.longest.ticks() / NARROW * pixels)
+    }
+}
+
+/// A drawing with its title and its description.
+fn svg(title: &str, about: &str, height: i64, markup: &str) -> String {
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"lw\" role=\"img\" width=\"100%\" height=\"{height}\" \
+         font-family=\"system-ui, sans-serif\" font-size=\"12\" fill=\"{ink}\"><title>{}</title><desc>{}</desc>\
+         <style>{}</style>{markup}</svg>",
+        escaped(title),
+        escaped(about),
+        style::sheet(),
+        ink = style::INK.light,
+    )
+}
+
+/// Millimetres to a hundredth, as a coordinate inside a bar.
+fn mm(length: Length) -> String {
+    let hundredths = (length.ticks().abs() + 16) / 32 * length.ticks().signum();
+    decimal(hundredths, 2)
+}
+
+/// A whole number of units in the last of `places` decimals, without needless zeros.
+fn decimal(units: i64, places: u32) -> String {
+    let scale = 10i64.pow(places);
+    let (whole, rest) = (units.abs() / scale, units.abs() % scale);
+    let sign = if units < 0 { "-" } else { "" };
+    let text = format!("{sign}{whole}.{rest:0width$}", width = places as usize);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Text for the inside of an element.
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+}

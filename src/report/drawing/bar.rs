@@ -1,0 +1,298 @@
+//! One bar: what becomes of a board, its tape, its readings and its letters.
+
+use super::labels::{self, Label, ROW};
+use super::style::{BAD, INK, KEPT, LOST, PAPER};
+use super::texture::{BAR, crossed, hatching, texture};
+use super::{Pen, escaped, mm};
+use crate::check::CheckedBoard;
+use crate::job::PartEnd;
+use crate::length::Length;
+use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
+use crate::report::legend::COLOURS;
+use crate::report::stations::{Blade, Station, cut_width, lying_ends, pieces, stations};
+
+/// Pixels of the tape under a bar.
+const TAPE: i64 = 9;
+
+/// A bar, and where it ends below.
+pub(super) struct Drawn {
+    pub(super) markup: String,
+    pub(super) bottom: i64,
+}
+
+/// Draws a board from `top` down: letters of narrow parts, the bar, its tape, the readings.
+pub(super) fn bar(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard, top: i64) -> Drawn {
+    let stations = stations(pen.words, planned, found);
+    let (inside, above) = letters(pen, planned);
+    let put_above = labels::put(
+        &above
+            .iter()
+            .map(|(label, _)| Label {
+                text: label.text.clone(),
+                at: label.at,
+            })
+            .collect::<Vec<_>>(),
+    );
+    let rows_above = put_above.iter().map(|put| put.row + 1).max().unwrap_or(0);
+    let bar_top = top + rows_above * ROW;
+    let mut markup = String::new();
+    for ((label, at), put) in above.iter().zip(&put_above) {
+        let y = bar_top - 4 - put.row * ROW;
+        markup.push_str(&text_at(pen, *at, y, put.anchor, "lw-letter", &label.text));
+    }
+    markup.push_str(&body(pen, planned, found, &stations, bar_top));
+    for (text, at, y) in inside {
+        markup.push_str(&text_at(
+            pen,
+            at,
+            bar_top + y,
+            "middle",
+            "lw-letter lw-halo",
+            &text,
+        ));
+    }
+    for offcut in found.offcuts.iter().filter(|offcut| offcut.kept) {
+        let (from, to) = (offcut.from, offcut.to);
+        let text = format!("keep {}", pen.words.reading(to - from).text);
+        if pen.narrow(to) - pen.narrow(from) > labels::width(&text) + 4 {
+            let middle = Length::from_ticks((from.ticks() + to.ticks()) / 2);
+            markup.push_str(&text_at(
+                pen,
+                middle,
+                bar_top + BAR / 2 + 4,
+                "middle",
+                "lw-letter lw-halo",
+                &text,
+            ));
+        }
+    }
+    let (readings, bottom) = readings(pen, &stations, bar_top + BAR + TAPE);
+    markup.push_str(&readings);
+    Drawn { markup, bottom }
+}
+
+/// Letters inside wide parts as (text, place, height in the bar), and labels of narrow ones.
+type Letters = (Vec<(String, Length, i64)>, Vec<(Label, Length)>);
+
+fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
+    let (mut inside, mut above) = (Vec::new(), Vec::new());
+    for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
+        let letter = pen.legend.letter(placed.part);
+        let length = pen.words.reading(placed.end - placed.start).text;
+        let middle = Length::from_ticks((placed.start.ticks() + placed.end.ticks()) / 2);
+        let room = pen.narrow(placed.end) - pen.narrow(placed.start) - 4;
+        if room < labels::width(&letter) {
+            above.push((
+                Label {
+                    text: letter,
+                    at: pen.narrow(middle),
+                },
+                middle,
+            ));
+        } else if room < labels::width(&length) {
+            inside.push((letter, middle, BAR / 2 + 4));
+        } else {
+            inside.push((letter, middle, BAR / 2 - 3));
+            inside.push((length, middle, BAR / 2 + 13));
+        }
+    }
+    (inside, above)
+}
+
+fn text_at(pen: &Pen, at: Length, y: i64, anchor: &str, class: &str, text: &str) -> String {
+    let (x, text) = (pen.across(at), escaped(text));
+    format!("<text class=\"{class}\" x=\"{x}\" y=\"{y}\" text-anchor=\"{anchor}\">{text}</text>")
+}
+
+/// The bar and its tape, in millimetres along and pixels across.
+fn body(
+    pen: &Pen,
+    planned: &PlannedBoard,
+    found: &CheckedBoard,
+    stations: &[Station],
+    top: i64,
+) -> String {
+    let height = BAR + TAPE;
+    let mut markup = format!(
+        "<svg class=\"lw-bar\" x=\"0\" y=\"{top}\" width=\"{}\" height=\"{height}\" viewBox=\"0 0 {} {height}\" \
+         preserveAspectRatio=\"none\">",
+        pen.across(found.length),
+        mm(found.length),
+    );
+    let rect = |class: &str, fill: &str, from: Length, to: Length| {
+        let (x, width) = (mm(from), mm(to - from));
+        format!(
+            "<rect class=\"{class}\" fill=\"{fill}\" x=\"{x}\" y=\"0\" width=\"{width}\" height=\"{BAR}\"/>"
+        )
+    };
+    markup.push_str(&rect("lw-lost", LOST.light, Length::ZERO, found.length));
+    for offcut in found.offcuts.iter().filter(|offcut| offcut.kept) {
+        markup.push_str(&rect("lw-kept", KEPT.light, offcut.from, offcut.to));
+        markup.push_str(&line("lw-hatch", &hatching(pen, offcut.from, offcut.to), 1));
+    }
+    if let Source::Shed(shed) = planned.source {
+        for bad in &pen.words.job.shed[shed].bad {
+            markup.push_str(&rect("lw-bad", BAD.light, bad.from, bad.to));
+            markup.push_str(&line("lw-cross", &crossed(bad.from, bad.to), 1));
+        }
+    }
+    for station in stations {
+        markup.push_str(&kerf(pen, found, station));
+    }
+    for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
+        markup.push_str(&part(pen, found, placed));
+    }
+    markup.push_str(&line(
+        "lw-edge",
+        &format!("M0,0H{}V{BAR}H0Z", mm(found.length)),
+        1,
+    ));
+    markup.push_str(&line("lw-tape", &tape(pen, planned, found), 1));
+    markup.push_str("</svg>");
+    markup
+}
+
+fn line(class: &str, path: &str, width: u32) -> String {
+    if path.is_empty() {
+        return String::new();
+    }
+    let ink = INK.light;
+    format!(
+        "<path class=\"{class} lw-line\" fill=\"none\" stroke=\"{ink}\" stroke-width=\"{width}\" d=\"{path}\"/>"
+    )
+}
+
+/// How far the short point of an end stands back.
+fn stands_back(pen: &Pen, found: &CheckedBoard, end: PartEnd) -> Length {
+    let width = pen.words.job.sections[found.section]
+        .width
+        .unwrap_or_default();
+    match end {
+        PartEnd::Square => Length::ZERO,
+        PartEnd::Mitre(angle) => angle.saving(width),
+    }
+}
+
+/// A part as it is cut: its long edge from mark to mark, its short one standing back at the mitres.
+fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
+    let [near_datum, away] = lying_ends(pen.words, placed);
+    let (short_from, short_to) = (
+        placed.start + stands_back(pen, found, near_datum),
+        placed.end - stands_back(pen, found, away),
+    );
+    let (long, short) = ((placed.start, placed.end), (short_from, short_to));
+    let (far, near) = match placed.long_edge {
+        Edge::Far => (long, short),
+        Edge::Near => (short, long),
+    };
+    let colour = pen.legend.colour(placed.part);
+    let points = format!(
+        "{},0 {},0 {},{BAR} {},{BAR}",
+        mm(far.0),
+        mm(far.1),
+        mm(near.1),
+        mm(near.0)
+    );
+    let fill = COLOURS[colour].light;
+    let mut markup =
+        format!("<polygon class=\"lw-part lw-c{colour}\" fill=\"{fill}\" points=\"{points}\"/>");
+    markup.push_str(&line(
+        "lw-texture",
+        &texture(pen, short_from, short_to, pen.legend.texture(placed.part)),
+        1,
+    ));
+    let outline = format!(
+        "M{},0L{},0L{},{BAR}L{},{BAR}Z",
+        mm(far.0),
+        mm(far.1),
+        mm(near.1),
+        mm(near.0)
+    );
+    markup.push_str(&line("lw-outline", &outline, 1));
+    markup
+}
+
+/// What the saw takes, true to scale. A cut that opens a part takes its kerf before the mark, one that frees a part behind it.
+fn kerf(pen: &Pen, found: &CheckedBoard, station: &Station) -> String {
+    if station.blade() == Blade::Idle {
+        return String::new();
+    }
+    let end = station
+        .slant
+        .map_or(PartEnd::Square, |slant| PartEnd::Mitre(slant.angle));
+    let width = cut_width(pen.words, end);
+    let back = stands_back(pen, found, end);
+    let frees = station.blade() == Blade::Beyond;
+    let (long, short) = if frees {
+        (station.at, station.at - back)
+    } else {
+        (station.at - width, station.at - width + back)
+    };
+    let (far, near) = match station.slant.map(|slant| slant.long_point) {
+        Some(Edge::Near) => (short, long),
+        _ => (long, short),
+    };
+    let clipped = |at: Length| mm(at.max(Length::ZERO).min(found.length));
+    format!(
+        "<polygon class=\"lw-kerf\" fill=\"{}\" points=\"{},0 {},0 {},{BAR} {},{BAR}\"/>",
+        PAPER.light,
+        clipped(far),
+        clipped(far + width),
+        clipped(near + width),
+        clipped(near),
+    )
+}
+
+/// Strokes of the tape: short ones every 100 mm or 4 in, long ones every 500 mm or foot, from the datum end of each piece.
+fn tape(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard) -> String {
+    let (short, every) = match pen.words.job.is_imperial() {
+        true => (Length::from_inch_64ths(4 * 64), 3),
+        false => (Length::from_mm(100), 5),
+    };
+    let mut path = format!("M0,{BAR}H{}", mm(found.length));
+    for (_, start, end) in pieces(pen.words, planned, found.length) {
+        let (mut at, mut count) = (start, 0);
+        while at <= end {
+            let reach = if count % every == 0 { TAPE - 1 } else { 4 };
+            path.push_str(&format!("M{},{BAR}v{reach}", mm(at)));
+            at += short;
+            count += 1;
+        }
+    }
+    path
+}
+
+/// The readings under the tape, each with a line up to its mark.
+fn readings(pen: &Pen, stations: &[Station], top: i64) -> (String, i64) {
+    let mut marks: Vec<&Station> = stations.iter().collect();
+    marks.sort_by_key(|station| station.at);
+    let labels: Vec<Label> = marks
+        .iter()
+        .map(|station| Label {
+            text: pen.words.reading(station.at - station.datum).text,
+            at: pen.narrow(station.at),
+        })
+        .collect();
+    let put = labels::put(&labels);
+    let mut markup = String::new();
+    for ((station, label), put) in marks.iter().zip(&labels).zip(&put) {
+        let y = top + 12 + put.row * ROW;
+        let x = pen.across(station.at);
+        let ink = INK.light;
+        markup.push_str(&format!(
+            "<line class=\"lw-line\" stroke=\"{ink}\" stroke-width=\"1\" opacity=\"0.5\" x1=\"{x}\" x2=\"{x}\" y1=\"{}\" y2=\"{}\"/>",
+            top - TAPE,
+            y - 10,
+        ));
+        markup.push_str(&text_at(
+            pen,
+            station.at,
+            y,
+            put.anchor,
+            "lw-reading",
+            &label.text,
+        ));
+    }
+    let rows = put.iter().map(|put| put.row + 1).max().unwrap_or(0);
+    (markup, top + rows * ROW + 2)
+}

@@ -1,0 +1,148 @@
+//! Which letter, colour and texture each part has in every drawing.
+//!
+//! Colour alone is never asked to tell parts apart: the letter does, and the texture does in black and white. The eight colours
+//! are our own, alike in lightness so that letters read on all of them, and apart in hue for the common kinds of colour blindness.
+
+use super::words::Words;
+use crate::check::CheckedPlan;
+use crate::job::Job;
+
+/// A part as the drawings show it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LegendRow {
+    /// Its letter.
+    pub letter: String,
+    /// Its label.
+    pub label: String,
+    /// Its length.
+    pub length: String,
+    /// Its colour in light surroundings.
+    pub colour: &'static str,
+    /// Its texture in a word.
+    pub texture: &'static str,
+    /// How many are cut.
+    pub count: u32,
+}
+
+/// A colour in light and dark surroundings.
+pub(super) struct Colour {
+    pub(super) light: &'static str,
+    pub(super) dark: &'static str,
+}
+
+pub(super) const COLOURS: [Colour; 8] = [
+    Colour {
+        light: "#a8c6ee",
+        dark: "#2f5585",
+    },
+    Colour {
+        light: "#f3cd7a",
+        dark: "#775712",
+    },
+    Colour {
+        light: "#9fd9c4",
+        dark: "#1d624e",
+    },
+    Colour {
+        light: "#e3b4da",
+        dark: "#6d3d65",
+    },
+    Colour {
+        light: "#f4b09a",
+        dark: "#82412c",
+    },
+    Colour {
+        light: "#d3d99a",
+        dark: "#55591f",
+    },
+    Colour {
+        light: "#c9ced8",
+        dark: "#495060",
+    },
+    Colour {
+        light: "#e8cdb0",
+        dark: "#684c2e",
+    },
+];
+
+/// How a part is textured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Texture {
+    Plain,
+    Upright,
+    Rising,
+    Falling,
+    Level,
+    Squares,
+    Diamonds,
+}
+
+const TEXTURES: [Texture; 7] = [
+    Texture::Plain,
+    Texture::Rising,
+    Texture::Upright,
+    Texture::Falling,
+    Texture::Level,
+    Texture::Squares,
+    Texture::Diamonds,
+];
+
+impl Texture {
+    pub(super) fn word(self) -> &'static str {
+        match self {
+            Texture::Plain => "plain",
+            Texture::Upright => "upright lines",
+            Texture::Rising => "rising lines",
+            Texture::Falling => "falling lines",
+            Texture::Level => "level lines",
+            Texture::Squares => "squares",
+            Texture::Diamonds => "diamonds",
+        }
+    }
+}
+
+/// Letters, colours and textures of the job's parts.
+pub(super) struct Legend {
+    parts: usize,
+}
+
+impl Legend {
+    pub(super) fn of(job: &Job, _checked: &CheckedPlan) -> Legend {
+        Legend {
+            parts: job.parts.len(),
+        }
+    }
+
+    /// A to Z, then AA, AB and so on.
+    pub(super) fn letter(&self, part: usize) -> String {
+        let mut letters = Vec::new();
+        let mut rest = part + 1;
+        while rest > 0 {
+            letters.push(char::from(b'A' + ((rest - 1) % 26) as u8));
+            rest = (rest - 1) / 26;
+        }
+        letters.iter().rev().collect()
+    }
+
+    /// Seven textures and eight colours have no common divisor, so the first 56 parts all differ.
+    pub(super) fn colour(&self, part: usize) -> usize {
+        part % COLOURS.len()
+    }
+
+    pub(super) fn texture(&self, part: usize) -> Texture {
+        TEXTURES[part % TEXTURES.len()]
+    }
+
+    pub(super) fn rows(&self, words: &Words) -> Vec<LegendRow> {
+        (0..self.parts)
+            .map(|part| LegendRow {
+                letter: self.letter(part),
+                label: words.job.parts[part].label.clone(),
+                length: words.length(words.job.parts[part].length),
+                colour: COLOURS[self.colour(part)].light,
+                texture: self.texture(part).word(),
+                count: words.job.parts[part].quantity,
+            })
+            .collect()
+    }
+}

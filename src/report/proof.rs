@@ -1,0 +1,195 @@
+//! What is proven of a plan, in words.
+
+use super::words::{Words, counted};
+use crate::check::{Backing, CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing};
+use crate::job::Aim;
+use crate::length::Length;
+use crate::money::Money;
+use crate::plan::{Measure, Source};
+
+/// What is known of one level of one group of sections.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ProofRow {
+    /// The sections of the group.
+    pub sections: String,
+    /// What is measured: `bought`, `money`, `bought_length`, `scrap`.
+    pub measure: &'static str,
+    /// What is measured, in words.
+    pub name: &'static str,
+    /// What the plan comes to.
+    pub value: String,
+    /// What no plan can be below, empty where nothing is known.
+    pub bound: String,
+    /// Whether nothing better exists.
+    pub proven: bool,
+    /// A sentence about it.
+    pub text: String,
+}
+
+/// All levels of all groups.
+pub(super) fn rows(words: &Words, checked: &CheckedPlan) -> Vec<ProofRow> {
+    checked
+        .groups()
+        .iter()
+        .flat_map(|group| group.levels.iter().map(move |level| (group, level)))
+        .map(|(group, level)| row(words, checked, group, level))
+        .collect()
+}
+
+fn row(
+    words: &Words,
+    checked: &CheckedPlan,
+    group: &CheckedGroup,
+    level: &CheckedLevel,
+) -> ProofRow {
+    // Scrap is shown as what ends up on the floor: where mitred ends overlap, that is more than the level's own figure.
+    let beyond = match level.measure {
+        Measure::Scrap => {
+            let boards = checked
+                .boards()
+                .iter()
+                .filter(|board| group.sections.contains(&board.section));
+            boards.map(|board| board.mitre_waste.ticks()).sum()
+        }
+        _ => 0,
+    };
+    let amount = |figure: i64| amount(words, level.measure, figure.saturating_add(beyond));
+    let (measure, name) = names(level.measure);
+    let value = amount(level.value);
+    let bound = level.bound.map(&amount).unwrap_or_default();
+    let sections = words.sections(&group.sections);
+    let said = match (level.standing(), level.bound) {
+        (Standing::ReProved, _) => {
+            format!("{value}, and no plan does better; the proof was added up again")
+        }
+        (Standing::ClaimOnly(reason), _) => {
+            format!(
+                "{value}, and the planner found that no plan does better; {}",
+                why(reason, &amount)
+            )
+        }
+        (Standing::Gap, Some(_)) => {
+            let how = if level.backing == Backing::ReProved {
+                "proven"
+            } else {
+                "said by the planner"
+            };
+            format!("{value}; better may exist, but nothing below {bound} ({how})")
+        }
+        (Standing::Gap, None) => format!("{value}; better may exist"),
+    };
+    ProofRow {
+        text: format!("{sections}: {name}: {said}."),
+        sections,
+        measure,
+        name,
+        value,
+        bound,
+        proven: level.bound == Some(level.value),
+    }
+}
+
+fn why(reason: Reason, amount: &dyn Fn(i64) -> String) -> String {
+    match reason {
+        Reason::NoFigures => "the plan brings no figures to add up".into(),
+        Reason::Searched { shown } => format!(
+            "the figures alone show {}, the rest was searched through",
+            amount(shown)
+        ),
+        Reason::OtherTotals => "its figures speak of other plans".into(),
+        Reason::TooLarge => "its figures are too many to add up here".into(),
+        Reason::Loose { shown } => format!("what could be added up shows {}", amount(shown)),
+    }
+}
+
+fn names(measure: Measure) -> (&'static str, &'static str) {
+    match measure {
+        Measure::Bought => ("bought", "lengths to buy"),
+        Measure::Money => ("money", "money"),
+        Measure::BoughtLength => ("bought_length", "timber to buy"),
+        Measure::Scrap => ("scrap", "scrap"),
+    }
+}
+
+fn amount(words: &Words, measure: Measure, figure: i64) -> String {
+    match measure {
+        Measure::Bought => figure.to_string(),
+        Measure::Money => words.money(Money::from_minor(figure)),
+        Measure::BoughtLength | Measure::Scrap => words.total(Length::from_ticks(figure)),
+    }
+}
+
+/// The plan in one line.
+pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
+    let bought = checked
+        .plan()
+        .boards
+        .iter()
+        .filter(|board| matches!(board.source, Source::Yard(_)))
+        .count();
+    let what = match bought {
+        0 => "Nothing to buy: the shed has it all".to_owned(),
+        count => format!("Buy {}", counted(count as u64, "length", "lengths")),
+    };
+    let first = first_levels(checked);
+    let aim = match words.job.aim {
+        Aim::Fewest => "fewer",
+        Aim::Cheapest => "less money",
+        Aim::Shortest => "less timber",
+    };
+    if checked.is_proven() {
+        format!("{what}: proven, no plan does better")
+    } else if first {
+        format!("{what}: proven, no plan needs {aim}")
+    } else {
+        format!("{what}: the best found so far")
+    }
+}
+
+/// Whether the first level of every group is proven.
+fn first_levels(checked: &CheckedPlan) -> bool {
+    checked.groups().iter().all(|group| {
+        group
+            .levels
+            .first()
+            .is_none_or(|level| level.bound == Some(level.value))
+    })
+}
+
+/// What is to be said beyond the headline.
+pub(super) fn explanation(checked: &CheckedPlan) -> Vec<String> {
+    let mut texts = Vec::new();
+    let total: usize = checked.boards().len();
+    let shed = checked
+        .plan()
+        .boards
+        .iter()
+        .filter(|board| matches!(board.source, Source::Shed(_)))
+        .count();
+    if shed > 0 && shed < total {
+        texts.push(format!(
+            "{} from the shed used.",
+            counted(shed as u64, "board", "boards")
+        ));
+    }
+    if checked
+        .plan()
+        .boards
+        .iter()
+        .any(|board| board.yard_cut.is_some())
+    {
+        texts.push("Some lengths are too long to carry and are cut once at the yard.".into());
+    }
+    if !checked.is_proven() && !first_levels(checked) {
+        texts.push("A better plan may exist: give the planner longer to find it or to show that there is none.".into());
+    }
+    let open = checked
+        .groups()
+        .iter()
+        .flat_map(|group| &group.levels)
+        .find(|level| level.bound != Some(level.value) && level.measure == Measure::Scrap);
+    if first_levels(checked) && open.is_some() && !checked.is_proven() {
+        texts.push("What is bought is settled; a little less scrap may be possible.".into());
+    }
+    texts
+}

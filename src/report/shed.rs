@@ -1,0 +1,96 @@
+//! What is left of the boards: offcuts, what goes back to the shed, scrap.
+
+use super::words::{Words, per_cent};
+use super::{OffcutRow, Scrap};
+use crate::check::{CheckedBoard, CheckedPlan};
+use crate::length::Length;
+use crate::plan::Source;
+use crate::progress::{Progress, kept_offcuts};
+
+/// A board that goes back to the shed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ShedRow {
+    /// Its section.
+    pub section: String,
+    /// Its physical length.
+    pub length: String,
+    /// The board it is left of.
+    pub from: String,
+    /// The mark to write on its end.
+    pub mark: String,
+}
+
+/// What is left of one board.
+pub(super) fn offcuts(words: &Words, board: &CheckedBoard) -> Vec<OffcutRow> {
+    let row = |offcut: &crate::check::Offcut| {
+        let length = words.length(offcut.to - offcut.from);
+        let text = match offcut.kept {
+            true => format!(
+                "{length} left from {}, keep it",
+                words.reading(offcut.from).text
+            ),
+            false => format!(
+                "{length} left from {}, scrap",
+                words.reading(offcut.from).text
+            ),
+        };
+        OffcutRow {
+            length,
+            kept: offcut.kept,
+            text,
+        }
+    };
+    board.offcuts.iter().map(row).collect()
+}
+
+/// What goes back to the shed when all is cut, with the marks the shed will know it by.
+pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow> {
+    let mut taken: Vec<String> = words
+        .job
+        .shed
+        .iter()
+        .map(|board| board.mark.clone())
+        .collect();
+    kept_offcuts(words.job, checked.plan(), &Progress::default())
+        .into_iter()
+        .map(|rest| {
+            let stem = match rest.source {
+                Source::Shed(shed) => words.job.shed[shed].mark.clone(),
+                Source::Yard(_) => "new".to_owned(),
+            };
+            let mark = (1..)
+                .map(|number: u32| format!("{stem}.{number}"))
+                .find(|mark| !taken.contains(mark))
+                .unwrap_or_default();
+            taken.push(mark.clone());
+            ShedRow {
+                section: words.section(rest.section),
+                length: words.length(rest.length),
+                from: rest
+                    .board
+                    .map(|board| format!("board {}", board + 1))
+                    .unwrap_or_default(),
+                mark,
+            }
+        })
+        .collect()
+}
+
+/// What ends up on the floor. Where mitred ends overlap, their slanted waste is counted once.
+pub(super) fn scrap_length(board: &CheckedBoard) -> Length {
+    board.scrap + board.mitre_waste
+}
+
+pub(super) fn scrap(words: &Words, checked: &CheckedPlan) -> Scrap {
+    let scrap: Length = checked.boards().iter().map(scrap_length).sum();
+    let whole: Length = checked.boards().iter().map(|board| board.length).sum();
+    let (length, share) = (
+        words.total(scrap),
+        per_cent(scrap.ticks(), whole.ticks(), words.job.decimal().sign()),
+    );
+    Scrap {
+        text: format!("{length} of {} is scrap, {share}", words.total(whole)),
+        length,
+        share,
+    }
+}

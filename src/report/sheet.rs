@@ -1,0 +1,198 @@
+//! The saw sheet: what is done to a board, in order, as running tape readings.
+
+use super::legend::Legend;
+use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
+use super::words::{SHORT, Words};
+use super::{Setting, Step, StepKind};
+use crate::check::CheckedPlan;
+use crate::job::Turnable;
+use crate::length::Length;
+use crate::plan::{Edge, PlannedBoard};
+
+/// The steps of one board.
+pub(super) fn sheet(
+    words: &Words,
+    legend: &Legend,
+    checked: &CheckedPlan,
+    board: usize,
+) -> Vec<Step> {
+    let (planned, found) = (&checked.plan().boards[board], &checked.boards()[board]);
+    let turnable = words.job.sections[found.section].turnable;
+    let stations = stations(words, planned, found);
+    let mut leaned: Option<Lean> = None;
+    let mut steps = Vec::new();
+    for (index, station) in stations.iter().enumerate() {
+        let reading = words.reading(station.at - station.datum);
+        let part = station.frees.map(|placed| &words.job.parts[placed.part]);
+        let turn = station
+            .slant
+            .map(|slant| turn_text(slant, leaned, turnable))
+            .unwrap_or_default();
+        leaned = station.slant.map(|slant| slant.leans).or(leaned);
+        let fresh = index > 0 && stations[index - 1].piece != station.piece;
+        steps.push(Step {
+            order: index + 1,
+            kind: station.kind,
+            reading: reading.text,
+            rounded: reading.rounded,
+            label: label(words, station),
+            letter: station
+                .frees
+                .map(|placed| legend.letter(placed.part))
+                .unwrap_or_default(),
+            part_length: part
+                .map(|part| words.length(part.length))
+                .unwrap_or_default(),
+            ends: part.map(|part| words.ends(part.ends)).unwrap_or_default(),
+            long_edge: station.slant.map(edge_text).unwrap_or_default(),
+            turn,
+            hint: hint(words, legend, station, fresh),
+            caution: caution(words, station),
+        });
+    }
+    steps
+}
+
+/// Equal settings of some boards, longest first.
+pub(super) fn settings<'a>(
+    words: &Words,
+    legend: &Legend,
+    boards: impl Iterator<Item = &'a PlannedBoard>,
+) -> Vec<Setting> {
+    let mut lengths: Vec<(Length, Vec<usize>, usize)> = Vec::new();
+    for placed in boards
+        .flat_map(|board| &board.runs)
+        .flat_map(|run| &run.cuts)
+    {
+        let length = words.job.parts[placed.part].length;
+        match lengths.iter_mut().find(|(other, _, _)| *other == length) {
+            None => lengths.push((length, vec![placed.part], 1)),
+            Some((_, parts, count)) => {
+                if !parts.contains(&placed.part) {
+                    parts.push(placed.part);
+                }
+                *count += 1;
+            }
+        }
+    }
+    lengths.sort_by_key(|(length, _, _)| std::cmp::Reverse(*length));
+    let label = |part: &usize| format!("{} {}", legend.letter(*part), words.job.parts[*part].label);
+    lengths
+        .into_iter()
+        .map(|(length, mut parts, count)| {
+            parts.sort_unstable();
+            Setting {
+                length: words.length(length),
+                count,
+                labels: parts.iter().map(label).collect(),
+            }
+        })
+        .collect()
+}
+
+/// A board in words, for those who cannot see its drawing.
+pub(super) fn summary(words: &Words, checked: &CheckedPlan, board: usize) -> String {
+    let (planned, found) = (&checked.plan().boards[board], &checked.boards()[board]);
+    let mut text = vec![words.board_title(planned.source)];
+    if let Some(cut) = planned.yard_cut {
+        text.push(format!("cut at the yard at {}", words.length(cut)));
+    }
+    for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
+        let part = &words.job.parts[placed.part];
+        let (from, to) = (words.reading(placed.start).text, words.length(placed.end));
+        text.push(format!("{} from {from} to {to}", part.label));
+    }
+    for offcut in &found.offcuts {
+        let what = if offcut.kept { "kept offcut" } else { "scrap" };
+        text.push(format!(
+            "{what} of {}",
+            words.length(offcut.to - offcut.from)
+        ));
+    }
+    format!("{}.", text.join("; "))
+}
+
+fn label(words: &Words, station: &Station) -> String {
+    match (station.kind, station.frees) {
+        (_, Some(placed)) => words.job.parts[placed.part].label.clone(),
+        (StepKind::YardCut, None) => "the yard's cut".into(),
+        (StepKind::Trim, None) => "trim the datum end".into(),
+        (StepKind::Bad, None) => "cut the bad stretch off".into(),
+        (StepKind::Finish, None) => "end of an offcut to keep".into(),
+        (StepKind::Mitre, None) => "mitre the first end".into(),
+        (StepKind::Cut, None) => "square the end".into(),
+    }
+}
+
+fn hint(words: &Words, legend: &Legend, station: &Station, fresh: bool) -> String {
+    let mut hints: Vec<String> = Vec::new();
+    if let (Piece::Carried(number), true) = (station.piece, fresh) {
+        let from = if number == 1 {
+            "the datum end"
+        } else {
+            "the end the yard cut"
+        };
+        hints.push(format!("carried piece {number}: hook the tape on {from}"));
+    }
+    let side = match station.blade() {
+        Blade::Idle => "nothing to cut: the board ends here",
+        Blade::Before => "blade on the datum side of the mark",
+        Blade::Beyond => "blade beyond the mark",
+    };
+    hints.push(side.into());
+    if let (StepKind::Mitre, Some(placed), Some(next)) =
+        (station.kind, station.frees, station.opens)
+    {
+        let next_label = &words.job.parts[next].label;
+        if next == placed.part {
+            hints.push(format!("one cut for this end and the next {next_label}"));
+        } else {
+            hints.push(format!(
+                "one cut for this end and that of {} {next_label}",
+                legend.letter(next)
+            ));
+        }
+    }
+    hints.join("; ")
+}
+
+fn caution(words: &Words, station: &Station) -> String {
+    if station.kind == StepKind::YardCut || station.blade() == Blade::Idle {
+        return String::new();
+    }
+    let short = words.length(SHORT);
+    let longer = station.sides[0].max(station.sides[1]);
+    if longer < SHORT {
+        format!(
+            "both sides of this cut are under {short}: make it while the board is still long, or clamp the timber or use a jig; \
+             never hold it by hand"
+        )
+    } else if station.frees.is_some() && station.sides[0] < SHORT {
+        format!(
+            "short part, under {short}: hold the long side only, and let the blade stop before reaching in"
+        )
+    } else if station.sides[1] < SHORT && station.frees.is_some() {
+        "hold the part: what is left beyond this cut is short".into()
+    } else {
+        String::new()
+    }
+}
+
+fn edge_text(slant: Slant) -> String {
+    match slant.long_point {
+        Edge::Far => "long point on the far edge".into(),
+        Edge::Near => "long point on the near edge".into(),
+    }
+}
+
+fn turn_text(slant: Slant, before: Option<Lean>, turnable: Turnable) -> String {
+    let way = match (before, turnable) {
+        (None, _) => "this way first",
+        (Some(before), _) if before == slant.leans => "as before, do not turn",
+        (Some(_), Turnable::Yes) => {
+            "turn the board over, datum end where it is, or swing the saw to the other side"
+        }
+        (Some(_), Turnable::No) => "swing the saw to the other side, do not turn the board",
+    };
+    format!("saw at {}\u{b0}, {way}", slant.angle.degrees())
+}

@@ -1,0 +1,289 @@
+//! Where a board is cut, in order from its datum end.
+//!
+//! Parts come off the datum end one after the other, so that what is held is the rest of the board, long as it still is. Every mark
+//! is measured from the datum end of the piece of timber in hand: the whole board, or for a length cut at the yard each of its two
+//! carried pieces.
+
+use super::StepKind;
+use super::words::Words;
+use crate::check::{CheckedBoard, Offcut};
+use crate::job::{Angle, PartEnd};
+use crate::length::Length;
+use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun};
+
+/// One cut of a board.
+#[derive(Clone, Debug)]
+pub(super) struct Station {
+    pub(super) kind: StepKind,
+    /// Where the mark is, from the board's datum end.
+    pub(super) at: Length,
+    /// Where the datum end of the piece in hand is.
+    pub(super) datum: Length,
+    /// Which piece is in hand.
+    pub(super) piece: Piece,
+    /// The part this cut frees.
+    pub(super) frees: Option<PlacedPart>,
+    /// The part whose first end this cut is.
+    pub(super) opens: Option<usize>,
+    /// The slant, for a mitre.
+    pub(super) slant: Option<Slant>,
+    /// How long the two sides are that this cut parts.
+    pub(super) sides: [Length; 2],
+}
+
+/// The piece of timber in hand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Piece {
+    /// The whole board.
+    Whole,
+    /// The first or second piece of a length cut at the yard.
+    Carried(usize),
+}
+
+/// A cut at an angle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Slant {
+    pub(super) angle: Angle,
+    /// The edge that the mark is on: the long point.
+    pub(super) long_point: Edge,
+    /// Which way the blade swings.
+    pub(super) leans: Lean,
+}
+
+/// On which side of the mark the blade goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Blade {
+    /// On the datum side: the mark starts what is wanted.
+    Before,
+    /// Away from the datum: the mark ends what is wanted.
+    Beyond,
+    /// Nothing is cut.
+    Idle,
+}
+
+impl Station {
+    pub(super) fn blade(&self) -> Blade {
+        match (self.kind, self.frees) {
+            (StepKind::Finish, Some(_)) => Blade::Idle,
+            (StepKind::Finish | StepKind::YardCut, None) | (_, Some(_)) => Blade::Beyond,
+            (_, None) => Blade::Before,
+        }
+    }
+}
+
+/// Which way a slanted cut runs, seen from the person.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Lean {
+    /// Its far end is further from the datum than its near end.
+    Away,
+    /// Its far end is nearer the datum.
+    Towards,
+}
+
+/// The ends of a part as it lies: towards the datum, away from it.
+pub(super) fn lying_ends(words: &Words, placed: &PlacedPart) -> [PartEnd; 2] {
+    let [one, other] = words.job.parts[placed.part].ends;
+    match placed.lies {
+        Lies::AsWritten => [one, other],
+        Lies::Turned => [other, one],
+    }
+}
+
+/// Length of board the cut at an end takes.
+pub(super) fn cut_width(words: &Words, end: PartEnd) -> Length {
+    match end {
+        PartEnd::Square => words.job.saw.kerf,
+        PartEnd::Mitre(angle) => angle.kerf(words.job.saw.kerf),
+    }
+}
+
+/// The pieces of timber a board is cut from: where each starts and ends.
+pub(super) fn pieces(
+    words: &Words,
+    planned: &PlannedBoard,
+    length: Length,
+) -> Vec<(Piece, Length, Length)> {
+    match planned.yard_cut {
+        None => vec![(Piece::Whole, Length::ZERO, length)],
+        Some(cut) => vec![
+            (Piece::Carried(1), Length::ZERO, cut),
+            (Piece::Carried(2), cut + words.job.saw.kerf, length),
+        ],
+    }
+}
+
+/// All cuts of a board.
+pub(super) fn stations(
+    words: &Words,
+    planned: &PlannedBoard,
+    checked: &CheckedBoard,
+) -> Vec<Station> {
+    let mut stations = Vec::new();
+    if let Some(cut) = planned.yard_cut {
+        stations.push(Station {
+            kind: StepKind::YardCut,
+            at: cut,
+            datum: Length::ZERO,
+            piece: Piece::Whole,
+            frees: None,
+            opens: None,
+            slant: None,
+            sides: [cut, checked.length - cut - words.job.saw.kerf],
+        });
+    }
+    for (piece, start, end) in pieces(words, planned, checked.length) {
+        let mut walk = Walk {
+            words,
+            piece,
+            start,
+            end,
+            at: start,
+            trim: words.trim_of(planned.source).datum,
+            stations: &mut stations,
+        };
+        let runs: Vec<&PlannedRun> = planned
+            .runs
+            .iter()
+            .filter(|run| run.from >= start && run.to <= end && !run.cuts.is_empty())
+            .collect();
+        for (index, run) in runs.iter().enumerate() {
+            let before = index.checked_sub(1).map_or(start, |before| runs[before].to);
+            // An untouched run before this one is worth keeping by itself.
+            let kept =
+                |offcut: &&Offcut| offcut.kept && offcut.from >= before && offcut.to <= run.from;
+            for offcut in checked.offcuts.iter().filter(kept) {
+                walk.finish_offcut(offcut);
+            }
+            walk.run(run);
+            let own =
+                |offcut: &&Offcut| offcut.kept && offcut.from >= run.from && offcut.to <= run.to;
+            if index + 1 < runs.len() {
+                for offcut in checked.offcuts.iter().filter(own) {
+                    walk.finish_offcut(offcut);
+                }
+            }
+        }
+    }
+    stations
+}
+
+/// A walk along one piece of timber; everything before `at` is cut away.
+struct Walk<'a, 'b> {
+    words: &'a Words<'a>,
+    piece: Piece,
+    start: Length,
+    end: Length,
+    at: Length,
+    /// What the datum end of the whole board is trimmed by; a clear run that starts there starts behind the trim.
+    trim: Length,
+    stations: &'b mut Vec<Station>,
+}
+
+impl Walk<'_, '_> {
+    fn push(&mut self, kind: StepKind, at: Length, width: Length) -> &mut Station {
+        let rest = (self.end - at - width).ticks().max(0);
+        self.stations.push(Station {
+            kind,
+            at,
+            datum: self.start,
+            piece: self.piece,
+            frees: None,
+            opens: None,
+            slant: None,
+            sides: [at - self.at, Length::from_ticks(rest)],
+        });
+        let last = self.stations.len() - 1;
+        &mut self.stations[last]
+    }
+
+    fn finish_offcut(&mut self, offcut: &Offcut) {
+        let kerf = self.words.job.saw.kerf;
+        self.push(StepKind::Finish, offcut.to, kerf);
+        self.at = offcut.to + kerf;
+    }
+
+    fn run(&mut self, run: &PlannedRun) {
+        let Some(first) = run.cuts.first() else {
+            return;
+        };
+        let [near_datum, _] = lying_ends(self.words, first);
+        match near_datum {
+            PartEnd::Mitre(angle) => self.open_mitre(first, angle),
+            PartEnd::Square if run.from > self.at => {
+                let kind = if run.from == self.start + self.trim {
+                    StepKind::Trim
+                } else {
+                    StepKind::Bad
+                };
+                let station = self.push(kind, run.from, Length::ZERO);
+                station.opens = Some(first.part);
+                self.at = run.from;
+            }
+            PartEnd::Square => {}
+        }
+        for (index, placed) in run.cuts.iter().enumerate() {
+            self.part(placed, run.cuts.get(index + 1));
+        }
+    }
+
+    fn part(&mut self, placed: &PlacedPart, next: Option<&PlacedPart>) {
+        let [_, away] = lying_ends(self.words, placed);
+        let width = cut_width(self.words, away);
+        let next_end = next.map(|next| lying_ends(self.words, next)[0]);
+        let shared = next.filter(|next| next.start < placed.end + width);
+        let kind = match away {
+            _ if placed.end >= self.end => StepKind::Finish,
+            PartEnd::Square => StepKind::Cut,
+            PartEnd::Mitre(_) => StepKind::Mitre,
+        };
+        let slant = match away {
+            PartEnd::Mitre(angle) => Some(slant(angle, placed.long_edge, Side::Away)),
+            PartEnd::Square => None,
+        };
+        let station = self.push(kind, placed.end, width);
+        station.frees = Some(*placed);
+        station.slant = slant.filter(|_| kind == StepKind::Mitre);
+        let squared = away == PartEnd::Square && next_end == Some(PartEnd::Square);
+        station.opens = next
+            .filter(|_| shared.is_some() || squared)
+            .map(|next| next.part);
+        self.at = shared.map_or(placed.end + width, |next| next.start);
+        let (Some(next), None) = (next, shared) else {
+            return;
+        };
+        match next_end {
+            Some(PartEnd::Mitre(angle)) => self.open_mitre(next, angle),
+            Some(PartEnd::Square) if away != PartEnd::Square => {
+                let station = self.push(StepKind::Cut, next.start, Length::ZERO);
+                station.opens = Some(next.part);
+            }
+            _ => {}
+        }
+    }
+
+    /// Cuts the first end of a part at an angle.
+    fn open_mitre(&mut self, placed: &PlacedPart, angle: Angle) {
+        let station = self.push(StepKind::Mitre, placed.start, Length::ZERO);
+        station.opens = Some(placed.part);
+        station.slant = Some(slant(angle, placed.long_edge, Side::Datum));
+        self.at = placed.start;
+    }
+}
+
+enum Side {
+    Datum,
+    Away,
+}
+
+/// The long point is further out than the short one, so the edge it is on tells which way the cut runs.
+fn slant(angle: Angle, long_point: Edge, side: Side) -> Slant {
+    let leans = match (long_point, side) {
+        (Edge::Far, Side::Away) | (Edge::Near, Side::Datum) => Lean::Away,
+        (Edge::Far, Side::Datum) | (Edge::Near, Side::Away) => Lean::Towards,
+    };
+    Slant {
+        angle,
+        long_point,
+        leans,
+    }
+}

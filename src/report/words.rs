@@ -1,0 +1,166 @@
+//! How lengths, boards and parts are named in a report.
+
+use crate::job::{Job, PartEnd, Trim};
+use crate::length::{Length, Shown, Style, Unit};
+use crate::money::Money;
+use crate::plan::{Plan, Source};
+
+/// A job, and how its report speaks.
+pub(super) struct Words<'a> {
+    pub(super) job: &'a Job,
+}
+
+/// Pieces shorter than this are not held by hand: common saw-safety practice keeps hands 300 mm from the blade (the British safety
+/// authority's leaflet on cross-cut saws marks that zone).
+pub(super) const SHORT: Length = Length::from_mm(300);
+
+impl<'a> Words<'a> {
+    pub(super) fn of(job: &'a Job) -> Words<'a> {
+        Words { job }
+    }
+
+    /// A length with its unit, to the job's step.
+    pub(super) fn length(&self, length: Length) -> String {
+        self.job.style().show(length).text
+    }
+
+    /// A tape reading: without the unit where the tape has but one.
+    pub(super) fn reading(&self, length: Length) -> Shown {
+        Style {
+            with_unit: false,
+            ..self.job.style()
+        }
+        .show(length)
+    }
+
+    /// The length of a whole board, as exact as it was written.
+    pub(super) fn board_length(&self, length: Length) -> String {
+        Style::exact(self.job.unit(), self.job.decimal())
+            .show(length)
+            .text
+    }
+
+    /// A length at the yard: metres or feet, as yards name them.
+    pub(super) fn yard_length(&self, length: Length) -> String {
+        let unit = if self.job.is_imperial() {
+            Unit::Foot
+        } else {
+            Unit::Metre
+        };
+        Style::exact(unit, self.job.decimal()).show(length).text
+    }
+
+    /// A sum of lengths: metres to the nearest hundredth, feet to the job's step.
+    pub(super) fn total(&self, length: Length) -> String {
+        let (unit, step) = match self.job.is_imperial() {
+            true => (Unit::Foot, self.job.step),
+            false => (Unit::Metre, Length::from_mm(10)),
+        };
+        Style {
+            unit,
+            step,
+            decimal: self.job.decimal(),
+            with_unit: true,
+        }
+        .show(length)
+        .text
+    }
+
+    pub(super) fn money(&self, money: Money) -> String {
+        money.show(self.job.decimal())
+    }
+
+    pub(super) fn section(&self, section: usize) -> String {
+        self.job.sections[section].name.clone()
+    }
+
+    pub(super) fn sections(&self, sections: &[usize]) -> String {
+        let names: Vec<&str> = sections
+            .iter()
+            .map(|&section| self.job.sections[section].name.as_str())
+            .collect();
+        names.join(" and ")
+    }
+
+    pub(super) fn section_of(&self, source: Source) -> usize {
+        match source {
+            Source::Yard(line) => self.job.yard[line].section,
+            Source::Shed(shed) => self.job.shed[shed].section,
+        }
+    }
+
+    pub(super) fn trim_of(&self, source: Source) -> Trim {
+        match source {
+            Source::Yard(line) => self.job.sections[self.job.yard[line].section].trim,
+            Source::Shed(shed) => self.job.shed[shed].trim,
+        }
+    }
+
+    pub(super) fn length_of(&self, source: Source) -> Length {
+        match source {
+            Source::Yard(line) => self.job.yard[line].length,
+            Source::Shed(shed) => self.job.shed[shed].length,
+        }
+    }
+
+    /// `Shed A, 47 x 75, 1300 mm`, `New 2400 mm, 47 x 75`.
+    pub(super) fn board_title(&self, source: Source) -> String {
+        let (section, length) = (
+            self.section(self.section_of(source)),
+            self.board_length(self.length_of(source)),
+        );
+        match source {
+            Source::Yard(_) => format!("New {length}, {section}"),
+            Source::Shed(shed) => format!("Shed {}, {section}, {length}", self.job.shed[shed].mark),
+        }
+    }
+
+    /// `shed-A`, `yard-2-1`: the line and how many of it came before.
+    pub(super) fn board_key(&self, plan: &Plan, board: usize) -> String {
+        match plan.boards[board].source {
+            Source::Shed(shed) => format!("shed-{}", self.job.shed[shed].mark),
+            Source::Yard(line) => {
+                let before = plan.boards[..board]
+                    .iter()
+                    .filter(|other| other.source == Source::Yard(line));
+                format!("yard-{}-{}", line + 1, before.count() + 1)
+            }
+        }
+    }
+
+    /// `square`, `45°`, `45°; square`.
+    pub(super) fn ends(&self, ends: [PartEnd; 2]) -> String {
+        let [one, other] = ends.map(end_word);
+        if one == other {
+            one
+        } else {
+            format!("{one}; {other}")
+        }
+    }
+}
+
+fn end_word(end: PartEnd) -> String {
+    match end {
+        PartEnd::Square => "square".into(),
+        PartEnd::Mitre(angle) => format!("{}\u{b0}", angle.degrees()),
+    }
+}
+
+/// `1 length`, `4 lengths`.
+pub(super) fn counted(count: u64, one: &str, more: &str) -> String {
+    if count == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{count} {more}")
+    }
+}
+
+/// A share in per cent with one decimal, rounded to the nearest.
+pub(super) fn per_cent(part: i64, whole: i64, decimal: char) -> String {
+    if whole <= 0 {
+        return format!("0{decimal}0 %");
+    }
+    let thousandths =
+        (i128::from(part.max(0)) * 2_000 + i128::from(whole)) / (2 * i128::from(whole));
+    format!("{}{decimal}{} %", thousandths / 10, thousandths % 10)
+}

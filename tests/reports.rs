@@ -1,0 +1,611 @@
+//! What reports say of plans made by hand: bills whose answers are known, exact texts, drawings that add up.
+
+mod hand;
+
+use hand::{board, job, laid, mm, one_run};
+use lengthwise::check::check;
+use lengthwise::job::Job;
+use lengthwise::length::Length;
+use lengthwise::plan::{Edge, Lies, Plan, PlannedRun, Source};
+use lengthwise::report::{self, BoardReport, Report, StepKind};
+
+#[track_caller]
+fn reported(job: &Job, plan: Plan) -> Report {
+    match check(job, plan) {
+        Ok(checked) => report::build(job, &checked),
+        Err(lies) => panic!(
+            "{}",
+            lies.iter()
+                .map(ToString::to_string)
+                .collect::<Vec<_>>()
+                .join("\n")
+        ),
+    }
+}
+
+fn readings(board: &BoardReport) -> Vec<&str> {
+    board
+        .steps
+        .iter()
+        .map(|step| step.reading.as_str())
+        .collect()
+}
+
+/// New lengths of yard lines, each with its parts in order.
+fn new_lengths(job: &Job, boards: &[(usize, &[usize])]) -> Plan {
+    let boards = boards.iter().map(|&(line, parts)| {
+        board(
+            Source::Yard(line),
+            vec![one_run(job, Source::Yard(line), parts)],
+        )
+    });
+    Plan {
+        boards: boards.collect(),
+        proofs: Vec::new(),
+    }
+}
+
+/// Four legs and two rails of one section, one shed board with a bad stretch.
+fn stool() -> (Job, Plan) {
+    let job = job(|draft| {
+        draft.piece = Some("stool".into());
+        draft.section("45 x 45", |section| {
+            section.treated = Some("yes".into());
+            section.thickness = Some("45".into());
+            section.width = Some("45".into());
+            section.density = Some("420".into());
+        });
+        draft.yard("45 x 45", "2400", Some("5.00"), None);
+        draft.shed("A", "45 x 45", "1300", "600..640");
+        draft.part("leg", "45 x 45", "450", "4", "square");
+        draft.part("rail", "45 x 45", "280", "2", "square");
+    });
+    let shed = vec![
+        PlannedRun {
+            from: mm(50),
+            to: mm(600),
+            cuts: laid(&job, mm(50), &[0]),
+        },
+        PlannedRun {
+            from: mm(640),
+            to: mm(1250),
+            cuts: laid(&job, mm(640), &[1, 1]),
+        },
+    ];
+    let plan = Plan {
+        boards: vec![
+            board(Source::Shed(0), shed),
+            board(
+                Source::Yard(0),
+                vec![one_run(&job, Source::Yard(0), &[0, 0, 0])],
+            ),
+        ],
+        proofs: Vec::new(),
+    };
+    (job, plan)
+}
+
+#[test]
+fn text_of_a_small_job() {
+    let (job, plan) = stool();
+    let text = report::text::text(&reported(&job, plan));
+    assert_eq!(
+        text,
+        "\
+Buy 1 length: the best found so far
+1 board from the shed used.
+A better plan may exist: give the planner longer to find it or to show that there is none.
+
+Buy
+  1 ×  2400 mm  45 x 45  2.4 m  5.00
+    1           in all   2.4 m  5.00
+
+Board 1: Shed A, 45 x 45, 1300 mm
+       50  trim the datum end
+      500  A leg                    450 mm
+      640  cut the bad stretch off
+      920  B rail                   280 mm
+  ≈1202.5  B rail                   280 mm
+  at 920: short part, under 300 mm: hold the long side only, and let the blade stop before reaching in
+  at 1202.5: both sides of this cut are under 300 mm: make it while the board is still long, or clamp the timber or use a jig; never hold it by hand
+  97.5 mm left from 502.5, scrap
+  95 mm left from 1205, scrap
+  Brush every cut end with preservative.
+  Mark the bad stretches first, and check that they reach no further than measured.
+
+Board 2: New 2400 mm, 45 x 45
+      10  trim the datum end
+     460  A leg               450 mm
+  ≈912.5  A leg               450 mm
+   ≈1365  A leg               450 mm
+  1033 mm left from 1367, keep it
+  Brush every cut end with preservative.
+
+Back to the shed
+  new.1  1033 mm  45 x 45  board 2
+
+Scrap
+  0.31 m of 3.7 m is scrap, 8.3 %
+
+Proof
+  45 x 45: lengths to buy: 1; better may exist.
+  45 x 45: money: 5.00; better may exist.
+  45 x 45: scrap: 0.31 m; better may exist.
+
+Mind
+  Treated timber: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its offcuts apart from firewood and never burn them.
+  Boards from the shed: look for metal and old paint before sawing.
+  Parts under 300 mm (rail): cut them off the long board while it is long, with a clamp or a jig, and never hold them by hand.
+  To carry home: the longest piece is 2.4 m, the timber weighs about 2.0 kg.
+"
+    );
+}
+
+#[test]
+fn tables_of_a_small_job() {
+    let (job, plan) = stool();
+    let report = reported(&job, plan);
+    assert_eq!(
+        report::csv::buying(&report),
+        "section,length,count,price,cost,total length\r\n45 x 45,2400 mm,1,5.00,5.00,2.4 m\r\n"
+    );
+    assert_eq!(
+        report::csv::back_to_shed(&report),
+        "mark,section,length,from\r\nnew.1,45 x 45,1033 mm,board 2\r\n"
+    );
+    let saw = report::csv::saw(&report);
+    assert!(
+        saw.contains("1,\"Shed A, 45 x 45, 1300 mm\",2,cut,500,,A,leg,450 mm,square,,\r\n"),
+        "{saw}"
+    );
+    assert_eq!(saw.lines().count(), 1 + 5 + 4);
+}
+
+/// Own arithmetic, exhaustively checked by its author: 8 x 560, 8 x 470, 16 x 390, kerf 2.4, 10 mm trims, yard lengths 2.4 to 4.8 m: at least
+/// 15.0 m in 4 lengths, for instance 4 x 560 (132.8 left), 3 x 560 + 470 + 2 x 390 (38.0 left), 560 + 7 x 470 + 2 x 390 (128.4 left) and
+/// 12 x 390 (73.6 left), what is left counted without the far trim and before the last cut.
+#[test]
+fn frame_parts_from_four_lengths() {
+    let job = job(|draft| {
+        draft.section("45 x 45", |section| {
+            section.thickness = Some("45".into());
+            section.width = Some("45".into());
+            section.density = Some("420".into());
+        });
+        for length in ["2400", "3000", "3600", "4200", "4800"] {
+            draft.yard("45 x 45", length, None, None);
+        }
+        draft.part("rail", "45 x 45", "560", "8", "square");
+        draft.part("stile", "45 x 45", "470", "8", "square");
+        draft.part("slat", "45 x 45", "390", "16", "square");
+    });
+    let plan = new_lengths(
+        &job,
+        &[
+            (0, &[0, 0, 0, 0]),
+            (1, &[0, 0, 0, 1, 2, 2]),
+            (4, &[0, 1, 1, 1, 1, 1, 1, 1, 2, 2]),
+            (4, &[2; 12]),
+        ],
+    );
+    let report = reported(&job, plan);
+    assert_eq!(report.buying.totals.total_length, "15 m");
+    assert_eq!(report.buying.totals.count, 4);
+    assert_eq!(
+        report.buying.order_lines,
+        [
+            "1 \u{2013} 2.4 m 45 x 45",
+            "1 \u{2013} 3 m 45 x 45",
+            "2 \u{2013} 4.8 m 45 x 45"
+        ]
+    );
+    let left: Vec<&str> = report
+        .boards
+        .iter()
+        .map(|board| board.offcuts[0].length.as_str())
+        .collect();
+    // The last cut takes 2.4 off each and the 10 of the far trim are still on it; read to half a millimetre.
+    assert_eq!(left, ["140.5 mm", "45.5 mm", "136 mm", "81 mm"]);
+    assert_eq!(
+        readings(&report.boards[0]),
+        ["10", "570", "1132.5", "1695", "2257"]
+    );
+    // 560 + 470 + 390 are three settings, the longest first.
+    let settings: Vec<(&str, usize)> = report
+        .settings
+        .iter()
+        .map(|setting| (setting.length.as_str(), setting.count))
+        .collect();
+    assert_eq!(settings, [("560 mm", 8), ("470 mm", 8), ("390 mm", 16)]);
+    // 15 m of 45 x 45 at 420 kg a cubic metre is 12.76 kg; the 14.48 m of parts alone are 12.3 kg.
+    assert!(
+        report
+            .cautions
+            .iter()
+            .any(|text| text.contains("4.8 m") && text.contains("12.8 kg")),
+        "{:?}",
+        report.cautions
+    );
+}
+
+/// Own arithmetic: forty boards of 480, kerf 2.4 and 10 mm trims: six to 3 m and four to 2.4 m, so 20.4 m in seven lengths.
+#[test]
+fn boards_of_one_length_from_seven_lengths() {
+    let job = job(|draft| {
+        draft.section("20 x 120", |_| {});
+        draft.yard("20 x 120", "2400", None, None);
+        draft.yard("20 x 120", "3000", None, None);
+        draft.part("board", "20 x 120", "480", "40", "square");
+    });
+    let mut boards: Vec<(usize, &[usize])> = vec![(1, &[0; 6]); 6];
+    boards.push((0, &[0; 4]));
+    let report = reported(&job, new_lengths(&job, &boards));
+    assert_eq!(report.buying.totals.total_length, "20.4 m");
+    assert_eq!(
+        readings(&report.boards[0]),
+        ["10", "490", "972.5", "1455", "1937", "2419.5", "2902"]
+    );
+    assert_eq!(report.headline, "Buy 7 lengths: the best found so far");
+    // Six alike are drawn once.
+    assert_eq!(report.drawing.matches("class=\"lw-bar\"").count(), 2);
+    assert!(
+        report
+            .drawing
+            .contains("1\u{2013}6. 6 \u{d7} New 3000 mm, 20 x 120")
+    );
+}
+
+/// Own arithmetic: a 2.4 m length gives only one 1200 slat; with nothing trimmed and 2402.4 measured it gives two.
+#[test]
+fn two_slats_need_their_kerf() {
+    let slats = |length: &str| {
+        job(|draft| {
+            draft.section("22 x 70", |section| section.trim = Some("0".into()));
+            draft.yard("22 x 70", length, None, None);
+            draft.part("slat", "22 x 70", "1200", "2", "square");
+        })
+    };
+    let measured = slats("2402.4");
+    let report = reported(&measured, new_lengths(&measured, &[(0, &[0, 0])]));
+    let last = &report.boards[0].steps[1];
+    assert_eq!(
+        (last.kind, last.reading.as_str(), last.part_length.as_str()),
+        (StepKind::Finish, "2402.5", "1200 mm")
+    );
+    assert!(last.rounded);
+    let stated = slats("2400");
+    assert!(check(&stated, new_lengths(&stated, &[(0, &[0, 0])])).is_err());
+}
+
+/// The mitred caps of common bench practice (own arithmetic): four of 640 long point, 95 wide, 45 degrees, kerf 2.4:
+/// 4 x 640 - 3 x 95 + 3 x 3.394 = 2285.2 between the trims.
+fn caps() -> (Job, Plan) {
+    let job = job(|draft| {
+        draft.section("20 x 95", |section| section.width = Some("95".into()));
+        draft.yard("20 x 95", "2400", None, None);
+        draft.part("cap", "20 x 95", "640", "4", "45");
+    });
+    let step = mm(640 - 95) + Length::from_ticks(10_862);
+    let cuts = (0..4)
+        .map(|index| {
+            let start = mm(10) + Length::from_ticks(step.ticks() * index);
+            let mut placed = hand::placed(0, start, start + mm(640));
+            placed.long_edge = if index % 2 == 0 {
+                Edge::Far
+            } else {
+                Edge::Near
+            };
+            placed.lies = Lies::AsWritten;
+            placed
+        })
+        .collect();
+    let run = PlannedRun {
+        from: mm(10),
+        to: mm(2390),
+        cuts,
+    };
+    (
+        job,
+        Plan {
+            boards: vec![board(Source::Yard(0), vec![run])],
+            proofs: Vec::new(),
+        },
+    )
+}
+
+#[test]
+fn four_caps_share_their_mitres_in_one_length() {
+    let (job, plan) = caps();
+    let report = reported(&job, plan);
+    let board = &report.boards[0];
+    // 10 + 640; then 548.394 further each: 1198.394, 1746.788, 2295.182, which is 2285.2 from the trim.
+    assert_eq!(readings(board), ["10", "650", "1198.5", "1747", "2295"]);
+    let edges: Vec<&str> = board
+        .steps
+        .iter()
+        .map(|step| step.long_edge.as_str())
+        .collect();
+    let (far, near) = ("long point on the far edge", "long point on the near edge");
+    assert_eq!(edges, [far, far, near, far, near]);
+    assert_eq!(board.steps[0].kind, StepKind::Mitre);
+    assert_eq!(board.steps[0].turn, "saw at 45\u{b0}, this way first");
+    assert!(
+        board
+            .steps
+            .iter()
+            .skip(1)
+            .all(|step| step.turn.contains("turn the board over")),
+        "{:?}",
+        board.steps
+    );
+    assert_eq!(
+        board.steps[1].hint,
+        "blade beyond the mark; one cut for this end and the next cap"
+    );
+    // Eight slanted ends of 95: half of each square is waste, and 2400 - 10 - 2285.2 - 3.4 are left.
+    assert_eq!(board.offcuts[0].length, "101.5 mm");
+}
+
+/// Running marks from one datum, as a joinery manual sets them on a rod: 40, then 40 + 1981 = 2021, then 2061 (L. Goring, Manual of
+/// Purpose-Made Woodworking Joinery, p. 14).
+#[test]
+fn running_marks_from_one_datum() {
+    let job = job(|draft| {
+        draft.saw.kerf = Some("0".into());
+        draft.section("rod", |section| section.trim = Some("0".into()));
+        draft.yard("rod", "2100", None, None);
+        draft.part("head", "rod", "40", "2", "square");
+        draft.part("stile", "rod", "1981", "1", "square");
+    });
+    let report = reported(&job, new_lengths(&job, &[(0, &[0, 1, 0])]));
+    assert_eq!(readings(&report.boards[0]), ["40", "2021", "2061"]);
+}
+
+#[test]
+fn readings_never_drift() {
+    // Forty parts whose exact step is 33.37 mm, read to half a millimetre: every reading is within a quarter of the exact place.
+    let job = job(|draft| {
+        draft.saw.kerf = Some("2.41".into());
+        draft.section("22 x 70", |_| {});
+        draft.yard("22 x 70", "2400", None, None);
+        draft.part("peg", "22 x 70", "30.96", "40", "square");
+    });
+    let plan = new_lengths(&job, &[(0, &[0; 40])]);
+    let report = reported(&job, plan);
+    for (index, step) in report.boards[0].steps.iter().skip(1).enumerate() {
+        let exact = 1_000 + 3_337 * index as i64 + 3_096;
+        let reading = step.reading.split_once('.').map_or_else(
+            || step.reading.parse::<i64>().expect("a number") * 100,
+            |(whole, half)| {
+                whole.parse::<i64>().expect("a number") * 100
+                    + half.parse::<i64>().expect("a half") * 10
+            },
+        );
+        assert!(
+            (reading - exact).abs() <= 25,
+            "{} for {exact}",
+            step.reading
+        );
+        assert_eq!(step.rounded, reading != exact);
+    }
+}
+
+#[test]
+fn imperial_readings_are_fractions() {
+    let job = job(|draft| {
+        draft.unit = Some("in".into());
+        draft.saw.kerf = Some("1/8".into());
+        draft.section("2x4", |section| section.trim = Some("1/2".into()));
+        draft.yard("2x4", "8'", Some("4.10"), None);
+        draft.part("stud", "2x4", "30 1/4", "3", "square");
+    });
+    let report = reported(&job, new_lengths(&job, &[(0, &[0, 0, 0])]));
+    assert_eq!(
+        readings(&report.boards[0]),
+        ["1/2\"", "30 3/4\"", "61 1/8\"", "91 1/2\""]
+    );
+    assert_eq!(report.buying.order_lines, ["1 \u{2013} 8' 2x4"]);
+}
+
+#[test]
+fn length_cut_at_the_yard_is_read_from_each_carried_piece() {
+    let job = job(|draft| {
+        draft.carry = Some("3000".into());
+        draft.section("47 x 75", |_| {});
+        draft.yard("47 x 75", "4200", Some("9.00"), None);
+        draft.part("rail", "47 x 75", "1400", "2", "square");
+    });
+    let second = mm(2000) + Length::from_ticks(7_680);
+    let mut cut = board(
+        Source::Yard(0),
+        vec![
+            PlannedRun {
+                from: mm(10),
+                to: mm(2000),
+                cuts: laid(&job, mm(10), &[0]),
+            },
+            PlannedRun {
+                from: second,
+                to: mm(4190),
+                cuts: laid(&job, second, &[0]),
+            },
+        ],
+    );
+    cut.yard_cut = Some(mm(2000));
+    let report = reported(
+        &job,
+        Plan {
+            boards: vec![cut],
+            proofs: Vec::new(),
+        },
+    );
+    let board = &report.boards[0];
+    assert_eq!(readings(board), ["2000", "10", "1410", "1400"]);
+    assert_eq!(board.steps[0].kind, StepKind::YardCut);
+    assert!(
+        board.steps[3]
+            .hint
+            .starts_with("carried piece 2: hook the tape on the end the yard cut")
+    );
+    // The second piece: 4200 - 2000 - 2.4 = 2197.6 is the longer of the two.
+    assert!(
+        report.cautions.iter().any(|text| text.contains("2.1976 m")),
+        "{:?}",
+        report.cautions
+    );
+}
+
+/// Every polygon and rectangle inside the bars of a drawing: class, least and greatest place along the board in hundredths of a millimetre.
+fn shapes(svg: &str) -> Vec<(String, i64, i64)> {
+    let hundredths = |text: &str| -> i64 {
+        let (whole, rest) = text.split_once('.').unwrap_or((text, ""));
+        whole.parse::<i64>().expect("a number") * 100
+            + format!("{rest:0<2}").parse::<i64>().expect("decimals")
+    };
+    let attribute = |element: &str, name: &str| -> Option<String> {
+        let start = element.find(&format!(" {name}=\""))? + name.len() + 3;
+        Some(element[start..].split('"').next()?.to_owned())
+    };
+    svg.split('<')
+        .filter_map(|element| {
+            let class = attribute(element, "class")?;
+            if element.starts_with("polygon") {
+                let points = attribute(element, "points")?;
+                let places: Vec<i64> = points
+                    .split(' ')
+                    .map(|point| hundredths(point.split(',').next().expect("a place")))
+                    .collect();
+                Some((class, *places.iter().min()?, *places.iter().max()?))
+            } else if element.starts_with("rect") {
+                let from = hundredths(&attribute(element, "x")?);
+                Some((
+                    class,
+                    from,
+                    from + hundredths(&attribute(element, "width")?),
+                ))
+            } else {
+                None
+            }
+        })
+        .collect()
+}
+
+#[test]
+fn drawing_shows_every_part_and_cut_in_its_place() {
+    let (job, plan) = stool();
+    let report = reported(&job, plan);
+    let drawn = |class: &str| -> Vec<(i64, i64)> {
+        shapes(&report.boards[0].svg)
+            .into_iter()
+            .filter(|(other, _, _)| other.split(' ').any(|word| word == class))
+            .map(|(_, from, to)| (from, to))
+            .collect()
+    };
+    assert_eq!(drawn("lw-lost"), [(0, 130_000)]);
+    assert_eq!(
+        drawn("lw-part"),
+        [(5_000, 50_000), (64_000, 92_000), (92_240, 120_240)]
+    );
+    assert_eq!(
+        drawn("lw-kerf"),
+        [
+            (4_760, 5_000),
+            (50_000, 50_240),
+            (63_760, 64_000),
+            (92_000, 92_240),
+            (120_240, 120_480)
+        ]
+    );
+    assert_eq!(drawn("lw-bad"), [(60_000, 64_000)]);
+    assert!(drawn("lw-kept").is_empty());
+    let kept: Vec<_> = shapes(&report.boards[1].svg)
+        .into_iter()
+        .filter(|(class, _, _)| class == "lw-kept")
+        .collect();
+    assert_eq!(kept, [("lw-kept".to_owned(), 136_720, 240_000)]);
+}
+
+#[test]
+fn mitred_parts_are_drawn_as_they_are_cut() {
+    let (job, plan) = caps();
+    let report = reported(&job, plan);
+    let svg = &report.boards[0].svg;
+    // Far edge above: the first cap is long there, the second on the near edge.
+    assert!(svg.contains("points=\"10,0 650,0 555,40 105,40\""), "{svg}");
+    assert!(
+        svg.contains("points=\"653.39,0 1103.39,0 1198.39,40 558.39,40\""),
+        "{svg}"
+    );
+    // What is between them is the slanted kerf alone.
+    assert!(
+        svg.contains("points=\"650,0 653.39,0 558.39,40 555,40\""),
+        "{svg}"
+    );
+}
+
+#[test]
+fn drawing_is_to_one_scale_and_speaks() {
+    let (job, plan) = stool();
+    let report = reported(&job, plan);
+    // 1300 of 2400 is 54.166 %.
+    assert!(
+        report.boards[0]
+            .svg
+            .contains("class=\"lw-bar\" x=\"0\" y=\"2\" width=\"54.166%\"")
+    );
+    assert!(
+        report.boards[1]
+            .svg
+            .contains("width=\"100%\" height=\"49\" viewBox=\"0 0 2400 49\"")
+    );
+    assert!(
+        report.boards[0]
+            .svg
+            .contains("<title>Board 1: Shed A, 45 x 45, 1300 mm</title>")
+    );
+    assert!(
+        report.boards[0]
+            .svg
+            .contains("leg from 50 to 500 mm; rail from 640 to 920 mm")
+    );
+    assert_eq!(report.boards[0].summary.matches("scrap of").count(), 2);
+    for svg in report
+        .boards
+        .iter()
+        .map(|board| &board.svg)
+        .chain([&report.drawing])
+    {
+        assert_eq!(svg.matches("<svg").count(), svg.matches("</svg>").count());
+        assert!(
+            !svg.contains("id="),
+            "names would clash where a drawing stands twice on a page"
+        );
+    }
+}
+
+#[test]
+fn every_part_has_a_letter_of_its_own_and_colour_never_stands_alone() {
+    let job = job(|draft| {
+        draft.section("22 x 70", |_| {});
+        draft.yard("22 x 70", "6000", None, None);
+        for index in 0..30 {
+            draft.part(&format!("peg {index}"), "22 x 70", "100", "1", "square");
+        }
+    });
+    let parts: Vec<usize> = (0..30).collect();
+    let report = reported(&job, new_lengths(&job, &[(0, &parts)]));
+    let mut seen: Vec<(&str, &str)> = report
+        .legend
+        .iter()
+        .map(|row| (row.colour, row.texture))
+        .collect();
+    let letters: Vec<&str> = report
+        .legend
+        .iter()
+        .map(|row| row.letter.as_str())
+        .collect();
+    assert_eq!(letters[25..28], ["Z", "AA", "AB"]);
+    seen.sort_unstable();
+    seen.dedup();
+    assert_eq!(seen.len(), 30);
+}

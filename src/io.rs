@@ -4,5 +4,6 @@ pub mod csv;
 pub mod fields;
 pub mod job_file;
 pub mod plan_file;
+pub mod qr;
 pub mod reply;
 pub mod schema;

@@ -3,7 +3,7 @@
 use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
-use crate::io::{csv, job_file, schema};
+use crate::io::{csv, job_file, qr, schema};
 use crate::job::{Job, JobDraft, Part, PartDraft, PartEnd, examine};
 use serde_json::{Value, json};
 
@@ -21,6 +21,7 @@ pub fn answer(action: &str, request: &Value) -> Reply {
         "set_out_kinds" => Ok(kinds_reply(
             request.get("imperial") == Some(&Value::Bool(true)),
         )),
+        "qr" => Ok(json!({ "svg": qr::svg(text(request, "text")?)? })),
         "join" => super::pieces::join(request),
         "remaining" => super::work::remaining(request),
         "finish" => super::work::finish(request),

@@ -7,6 +7,7 @@
 mod driver;
 mod harness;
 mod harness_itself;
+mod keeping;
 mod offline;
 mod one_file;
 #[path = "../../src/house/serve.rs"]

@@ -1,0 +1,193 @@
+//! What the page keeps, without its looks: pieces, one shed, work in progress, files and links.
+//!
+//! Each test runs the page's own modules in the browser, apart from the page, and compares what they make of a small case
+//! worked out by hand.
+
+use crate::harness::Browser;
+use crate::site;
+use serde_json::{Value, json};
+
+/// Runs a script that has the page's modules as `store`, `pieces`, `shed` and so on, on a device that keeps nothing.
+fn kept(script: &str) -> Value {
+    let browser = Browser::desktop();
+    browser.go(&site::address());
+    let head = "
+        const names = ['device', 'store', 'history', 'pieces', 'shed', 'job', 'work', 'share', 'files', 'sections'];
+        const all = await Promise.all(names.map((name) => import(`./state/${name}.js`)));
+        const [device, store, history, pieces, shed, job, work, share, files, sections] = all;
+        const memory = () => { const texts = new Map(); return {
+            getItem: (name) => texts.get(name) ?? null, setItem: (name, text) => texts.set(name, text), removeItem: (name) => texts.delete(name) }; };
+        const open = (storage = memory()) => new store.Store(new device.Device(storage));
+        const bin = () => ({ format: 'lengthwise-job', version: 1, piece: 'Bin', sections: [{ name: 'frame' }],
+            yard: [{ section: 'frame', length: '2400' }], parts: [{ label: 'rail', section: 'frame', length: '560' }],
+            set_outs: [{ name: 'Front', kind: 'frame', section: 'frame' }],
+            shed: [{ mark: 'A', section: 'frame', length: '1830' }, { mark: 'B', section: 'frame', length: '900' }] });
+    ";
+    browser.run_to_end(&format!("{head}{script}"), vec![])
+}
+
+#[test]
+fn typing_on_in_one_field_is_one_step_of_undo() {
+    let lengths = kept(
+        "const kept = open(); kept.arrange((s) => pieces.addPiece(s, bin()));
+        const type = (place, text) => kept.change(place, ({ job }) => (job.parts[0].length = text));
+        type('parts/0/length', '5'); type('parts/0/length', '56'); type('parts/0/quantity', '57');
+        const seen = [kept.piece.job.parts[0].length];
+        kept.undo(); seen.push(kept.piece.job.parts[0].length);
+        kept.undo(); seen.push(kept.piece.job.parts[0].length);
+        kept.redo(); seen.push(kept.piece.job.parts[0].length);
+        return seen;",
+    );
+    assert_eq!(lengths, json!(["57", "56", "560", "56"]));
+}
+
+#[test]
+fn what_was_typed_is_there_at_the_next_start() {
+    let seen = kept(
+        "const storage = memory(); const kept = open(storage); kept.arrange((s) => pieces.addPiece(s, bin()));
+        kept.change('piece', ({ job }) => (job.piece = 'Bench'));
+        const again = open(storage); const known = again.load();
+        return [known, again.piece.job.piece, again.shed.length];",
+    );
+    assert_eq!(seen, json!([true, "Bench", 2]));
+}
+
+#[test]
+fn a_device_that_keeps_nothing_is_told_of_and_nothing_typed_is_lost() {
+    let seen = kept(
+        "const full = { getItem: () => null, setItem: () => { throw new Error('no room'); }, removeItem: () => {} };
+        const kept = open(full); kept.arrange((s) => pieces.addPiece(s, bin()));
+        kept.change('piece', ({ job }) => (job.piece = 'Bench'));
+        return [kept.trouble, kept.piece.job.piece];",
+    );
+    assert_eq!(seen, json!(["no room", "Bench"]));
+}
+
+#[test]
+fn a_board_one_piece_takes_is_not_offered_to_another() {
+    let seen = kept(
+        "const kept = open(); const first = pieces.addPiece(kept, bin()); const second = pieces.addPiece(kept, bin());
+        const offered = (piece) => job.jobToSend(kept, piece).job.shed.map((row) => row.mark);
+        const before = offered(second);
+        first.uses = shed.boardsUsed({ boards: [{ yard: 0 }, { shed: 1 }] }, job.jobToSend(kept, first).rows);
+        const during = [offered(second), offered(first)];
+        pieces.archivePiece(kept, first.id, true);
+        return [kept.shed.length, before, ...during, offered(second)];",
+    );
+    assert_eq!(seen, json!([2, ["A", "B"], ["A"], ["A", "B"], ["A", "B"]]));
+}
+
+#[test]
+fn a_board_of_a_section_the_piece_lacks_is_not_offered() {
+    let seen = kept(
+        "const kept = open(); const piece = pieces.addPiece(kept, bin()); pieces.addBoards(kept, [{ mark: 'C', section: 'slat', length: '700' }]);
+        return job.jobToSend(kept, piece).job.shed.map((row) => row.mark);",
+    );
+    assert_eq!(seen, json!(["A", "B"]));
+}
+
+#[test]
+fn a_fault_finds_its_row_although_rows_not_begun_are_left_out() {
+    let seen = kept(
+        "const kept = open(); const piece = pieces.addPiece(kept, bin());
+        piece.job.parts.unshift({ label: '', section: 'frame', length: '', quantity: '1' });
+        const { job: sent, rows } = job.jobToSend(kept, piece);
+        return [sent.parts.length, job.faultPlace({ list: 'parts', row: 0, field: 'length' }, rows),
+            job.faultPlace({ list: 'saw', row: null, field: 'kerf' }, rows), job.faultPlace({ list: '', row: null, field: 'step' }, rows)];",
+    );
+    assert_eq!(seen, json!([1, "parts/1/length", "saw/kerf", "step"]));
+}
+
+#[test]
+fn a_finished_piece_takes_its_boards_and_gives_back_its_offcuts() {
+    // A is used up and leaves A.1; B was not used and stays the same board.
+    let seen = kept(
+        "const kept = open(); pieces.addPiece(kept, bin()); const [a, b] = kept.shed.map((board) => board.id);
+        shed.putAway(kept, [a, b], [kept.shed[1].row], [{ mark: 'A.1', section: 'frame', length: '610' }]);
+        return [kept.shed.map((board) => board.row.mark), kept.shed[0].id === b];",
+    );
+    assert_eq!(seen, json!([["B", "A.1"], true]));
+}
+
+#[test]
+fn ticks_count_the_parts_that_are_off_the_board() {
+    let seen = kept(
+        "const sheet = { steps: [{ part_length: '' }, { part_length: '560' }, { part_length: '560' }] };
+        const progress = work.noProgress(); const now = () => { const { steps, cut, spoiled } = work.boardProgress(progress, 0); return [steps, cut, spoiled]; };
+        const seen = [];
+        work.setSteps(progress, 0, sheet, 1); seen.push(now());
+        work.setSteps(progress, 0, sheet, 2); seen.push(now());
+        work.spoil(progress, 0, sheet, 2); seen.push(now());
+        work.setSteps(progress, 0, sheet, 2); seen.push(now());
+        return seen;",
+    );
+    assert_eq!(
+        seen,
+        json!([[1, 0, []], [2, 1, []], [3, 2, [1]], [2, 1, []]])
+    );
+}
+
+#[test]
+fn lengths_are_ticked_as_bought_one_by_one_and_back() {
+    let seen = kept(
+        "const progress = work.noProgress();
+        work.bought(progress, 3, '', '2.4 m of frame'); work.bought(progress, 3, '2412', '2.4 m of frame');
+        const both = structuredClone(progress.bought); work.unbought(progress, 3); work.unbought(progress, 3);
+        return [both, progress.bought];",
+    );
+    let both =
+        json!([{ "line": 3, "what": "2.4 m of frame", "count": 2, "lengths": ["", "2412"] }]);
+    assert_eq!(seen, json!([both, []]));
+}
+
+#[test]
+fn a_link_carries_a_job_there_and_back() {
+    let seen = kept(
+        "const text = await share.packed(bin()); const back = await share.unpacked(text);
+        const address = `https://example.org/page?x=1#${share.MARK}${text}`;
+        return [/^[\\w-]+$/.test(text), JSON.stringify(back) === JSON.stringify(bin()), share.fragmentJob(address) === text, share.fragmentJob('https://example.org/#plan')];",
+    );
+    assert_eq!(seen, json!([true, true, true, null]));
+}
+
+#[test]
+fn taking_everything_in_twice_doubles_nothing() {
+    let seen = kept(
+        "const from = open(); const piece = pieces.addPiece(from, bin()); piece.uses = [from.shed[0].id]; const text = files.everythingFile(from);
+        const to = open(); to.arrange((s) => pieces.addBoards(s, [bin().shed[0]]));
+        files.takeFile(to, text); files.takeFile(to, text);
+        return [to.pieces.length, to.shed.length, to.piece.uses[0] === to.shed[0].id];",
+    );
+    assert_eq!(seen, json!([1, 2, true]));
+}
+
+#[test]
+fn a_file_of_another_kind_is_refused_by_name() {
+    let seen = kept(
+        "const told = (text) => { try { files.takeFile(open(), text); return 'taken'; } catch (error) { return error.message; } };
+        return [told('{'), told('{\"format\": \"song\"}'), told(JSON.stringify(bin()))];",
+    );
+    assert!(
+        seen[0]
+            .as_str()
+            .unwrap()
+            .starts_with("the file is not JSON")
+    );
+    assert!(seen[1].as_str().unwrap().contains("lengthwise-job"));
+    assert_eq!(seen[2], "taken");
+}
+
+#[test]
+fn renaming_a_section_takes_along_all_that_refers_to_it() {
+    let seen = kept(
+        "const kept = open(); const piece = pieces.addPiece(kept, bin()); piece.job.parts[0].section = 'frame; slat';
+        piece.job.sections.push({ name: 'post' });
+        let known = 'frame';
+        for (const name of ['post', 'posts']) known = sections.renameSection(kept, piece, 0, known, name);
+        return [known, piece.job.yard[0].section, piece.job.parts[0].section, piece.job.set_outs[0].section, kept.shed[0].row.section];",
+    );
+    assert_eq!(
+        seen,
+        json!(["posts", "posts", "posts; slat", "posts", "posts"])
+    );
+}

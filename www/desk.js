@@ -1,0 +1,126 @@
+// The planning desk: which plan is wanted, which is being worked out, which can be cut.
+//
+// Only the latest wish counts: a plan that runs while something changes is called off. A plan that is being carried out is
+// not planned again; it is shown as it was made, so that ticks keep their meaning.
+
+import { Cancelled } from "./engine.js";
+import { Planner } from "./planner.js";
+import { boardsUsed } from "./state/shed.js";
+import { currentLeg } from "./state/work.js";
+
+const SLOW = 500; // milliseconds after which progress is shown
+
+export class Desk {
+  verdict = null; // the latest reply of the planner, whatever its outcome
+  good = null; // the latest plan that can be cut: { report, job, rows }
+  running = null; // { run, levels, shown } while a plan is worked out
+  #wanted = null; // { text, job, rows }: what is planned, or being planned
+
+  constructor(page) {
+    this.page = page;
+    this.planner = new Planner(page.engine);
+  }
+
+  get report() {
+    return this.good?.report ?? null;
+  }
+
+  stop() {
+    this.running?.run.stop();
+  }
+
+  // Another piece is open: nothing that was planned is about it.
+  forget() {
+    this.#callOff();
+    Object.assign(this, { verdict: null, good: null });
+    this.#wanted = null;
+  }
+
+  // Plans what is open: the piece, or the leg of work that is being carried out.
+  async plan() {
+    const leg = currentLeg(this.page.piece());
+    if (leg?.plan) return this.#showLeg(leg);
+    const { job, rows } = leg ?? this.page.sent();
+    const text = JSON.stringify(job);
+    if (this.#wanted?.text === text) return undefined;
+    this.#callOff();
+    this.#wanted = { text, job, rows };
+    const { groups, faults, parts } = await this.page.call("read", { job });
+    if (this.#wanted?.text !== text) return undefined;
+    if (faults.length > 0 || parts.length === 0) return this.#judge({ outcome: parts.length > 0 ? "faults" : "nothing", faults });
+    return this.#run(text, job, groups);
+  }
+
+  async #run(text, job, groups) {
+    const run = this.planner.start({ job, groups }, (news) => this.#progress(text, news));
+    this.running = { run, levels: new Map(), shown: false };
+    const current = () => this.running?.run === run;
+    const slow = setTimeout(() => {
+      if (current()) this.running.shown = true;
+      this.page.redraw();
+    }, SLOW);
+    try {
+      const report = await run.promise;
+      if (this.#wanted?.text === text) this.#judge(report);
+    } catch (error) {
+      if (!(error instanceof Cancelled)) this.page.tell(`Planning failed: ${error.message}`, { id: "plan" });
+      else if (current()) this.page.tell("There was no plan yet when it was stopped.", { id: "plan" });
+    } finally {
+      clearTimeout(slow);
+      if (current()) this.running = null;
+      this.page.redraw();
+    }
+  }
+
+  #progress(text, news) {
+    if (this.#wanted?.text !== text || this.running === null) return;
+    this.running.levels.set(news.group, news.levels);
+    if (news.report) this.#show(news.report);
+    this.page.redraw();
+  }
+
+  // Takes the planner's last word on what was planned.
+  #judge(report) {
+    this.running = null;
+    this.verdict = report;
+    const leg = currentLeg(this.page.piece());
+    if (report.plan) {
+      this.page.worksite.follow(this.report, report);
+      this.#show(report);
+      if (leg !== null) this.page.arrange(() => (leg.plan = report.plan));
+      else this.#hold(boardsUsed(report.plan, this.#wanted.rows));
+    } else if (report.outcome !== "faults") {
+      this.good = null;
+      if (leg === null) this.#hold([]);
+    }
+    this.page.redraw();
+  }
+
+  // The shed boards a plan takes are not offered to other pieces.
+  #hold(uses) {
+    const piece = this.page.piece();
+    if (JSON.stringify(uses) !== JSON.stringify(piece.uses ?? [])) this.page.arrange(() => (piece.uses = uses));
+  }
+
+  async #showLeg(leg) {
+    const text = JSON.stringify([leg.job, leg.plan]);
+    if (this.#wanted?.text === text) return;
+    this.#callOff();
+    this.#wanted = { text, job: leg.job, rows: leg.rows };
+    const report = await this.page.call("report", { job: leg.job, plans: [leg.plan] });
+    if (this.#wanted?.text !== text) return;
+    this.verdict = report;
+    this.#show(report);
+    this.page.redraw();
+  }
+
+  #show(report) {
+    this.good = { report, job: this.#wanted.job, rows: this.#wanted.rows };
+  }
+
+  #callOff() {
+    const run = this.running?.run;
+    this.running = null;
+    run?.cancel();
+  }
+}

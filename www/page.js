@@ -1,0 +1,209 @@
+// The controller: the only place where what is typed, the engine and what is shown meet.
+//
+// A change is saved, read by the engine, then planned; each view is handed the same `scene` and patches itself. A reply to
+// an older question is dropped.
+
+import { Desk } from "./desk.js";
+import { Device, deviceStorage } from "./state/device.js";
+import { faultPlace, jobToSend } from "./state/job.js";
+import { addPiece, archivePiece } from "./state/pieces.js";
+import { fragmentJob, unpacked } from "./state/share.js";
+import { Store } from "./state/store.js";
+import { currentLeg } from "./state/work.js";
+import { Worksite } from "./worksite.js";
+import { allViews } from "./view/all.js";
+
+const PAUSE = 200; // milliseconds without a change before planning starts
+const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
+
+export class Page {
+  store = new Store(new Device(deviceStorage()));
+  reading = NOTHING_READ;
+  #kinds = [];
+  #imperial = null; // which of the units the kinds are known for
+  #openId = null;
+  #asked = 0;
+  #timer = 0;
+
+  constructor(engine) {
+    this.engine = engine;
+    this.desk = new Desk(this);
+    this.worksite = new Worksite(this);
+  }
+
+  async start() {
+    const known = this.store.load();
+    this.views = allViews(this);
+    this.store.listen((how) => this.#changed(how));
+    addEventListener("storage", () => this.#changedElsewhere());
+    if (known) this.redraw();
+    try {
+      document.documentElement.dataset.engine = await this.engine.ready;
+      if (!known) await this.#firstStart();
+      await this.#takeLink();
+      addEventListener("hashchange", () => this.#takeLink());
+      this.#changed("started");
+    } catch (error) {
+      this.tell(error.message, { act: { label: "Start again", do: () => location.reload() } });
+    }
+  }
+
+  // ---- what views may ask and do ----
+
+  piece() {
+    return this.store.piece;
+  }
+
+  kinds() {
+    return this.#kinds;
+  }
+
+  report() {
+    return this.desk.report;
+  }
+
+  readings() {
+    return this.reading;
+  }
+
+  place() {
+    return document.body.dataset.place;
+  }
+
+  sent() {
+    return jobToSend(this.store, this.piece());
+  }
+
+  offeredBoards() {
+    const offered = new Set(this.sent().rows.shed);
+    return this.store.shed.filter((board) => offered.has(board.id));
+  }
+
+  change(place, act) {
+    this.store.change(place, act);
+  }
+
+  arrange(act) {
+    this.store.arrange(act);
+  }
+
+  stop() {
+    this.desk.stop();
+  }
+
+  async call(action, request) {
+    const reply = await this.engine.call(action, request);
+    if (reply.error !== undefined) throw new Error(reply.error);
+    return reply;
+  }
+
+  // Several pieces as one, to be bought together; they go to the archive, so that no board is held twice.
+  async buyTogether(ids) {
+    const pieces = this.store.pieces.filter((piece) => ids.includes(piece.id));
+    try {
+      const { job } = await this.call("join", { jobs: pieces.map((piece) => jobToSend(this.store, piece, ids).job) });
+      this.arrange((store) => {
+        for (const piece of pieces) archivePiece(store, piece.id, true);
+        addPiece(store, job);
+      });
+      this.tell("Planned as one. The single pieces are in the archive while this one is bought.");
+    } catch (error) {
+      this.tell(error.message);
+    }
+  }
+
+  // ---- the flow ----
+
+  #changed(how) {
+    if (this.#openId !== this.store.openId) {
+      this.#openId = this.store.openId;
+      this.reading = NOTHING_READ;
+      this.desk.forget();
+    }
+    this.redraw();
+    if (this.store.trouble) {
+      this.tell(`This device does not keep what you type (${this.store.trouble}). Save it to a file from More.`, { id: "storage" });
+    }
+    clearTimeout(this.#timer);
+    this.#guarded(this.#read());
+    this.#timer = setTimeout(() => this.#guarded(this.desk.plan()), how === "typed" ? PAUSE : 0);
+  }
+
+  async #read() {
+    const asked = (this.#asked += 1);
+    const { job } = this.sent();
+    const [reading] = await Promise.all([this.call("read", { job }), this.#learnKinds()]);
+    if (asked !== this.#asked) return;
+    this.reading = { ...NOTHING_READ, ...reading };
+    this.redraw();
+  }
+
+  // The forms of set-outs; what is usual in them depends on the unit.
+  async #learnKinds() {
+    const imperial = ["in", "ft"].includes(this.piece().job.unit);
+    if (this.#imperial === imperial) return;
+    this.#imperial = imperial;
+    this.#kinds = (await this.call("set_out_kinds", { imperial })).kinds;
+  }
+
+  #guarded(promise) {
+    promise.catch((error) => this.tell(error.message, { id: "engine" }));
+  }
+
+  redraw() {
+    if (!this.piece() || !this.views) return;
+    const { rows } = this.sent();
+    const faults = new Map();
+    for (const fault of this.reading.faults) {
+      const place = faultPlace(fault, rows);
+      if (!faults.has(place)) faults.set(place, fault.message);
+    }
+    const { verdict, report, running } = this.desk;
+    this.views({
+      store: this.store,
+      piece: this.piece(),
+      leg: currentLeg(this.piece()),
+      reading: this.reading,
+      kinds: this.#kinds,
+      faults,
+      faultOf: (place) => faults.get(place) ?? "",
+      report,
+      verdict,
+      running,
+      stale: verdict?.outcome === "faults",
+      followed: this.worksite.followed,
+    });
+  }
+
+  // ---- starting ----
+
+  async #firstStart() {
+    const { job } = await this.call("demo");
+    this.arrange((store) => addPiece(store, job));
+  }
+
+  async #takeLink() {
+    const text = fragmentJob(location.href);
+    if (text === null) return;
+    history.replaceState(null, "", `${location.pathname}${location.search}#piece`);
+    try {
+      const job = await unpacked(text);
+      const taken = await this.ask({
+        title: `“${job.piece || "A piece"}” came with this link`,
+        text: "It is added to the pieces on this device; nothing that is here is changed.",
+        yes: "Add it",
+        checks: job.shed?.length ? [{ name: "shed", label: `Also put its ${job.shed.length} shed boards into my shed`, checked: false }] : [],
+      });
+      if (taken !== null) this.arrange((store) => addPiece(store, job, { shed: taken.checked.includes("shed") }));
+    } catch (error) {
+      this.tell(`The link cannot be read: ${error.message}`);
+    }
+  }
+
+  // Another tab has saved: what it typed is taken over unless this tab is the one being used.
+  #changedElsewhere() {
+    if (document.hasFocus()) return;
+    this.store.load();
+    this.#changed("arranged");
+  }
+}

@@ -1,0 +1,46 @@
+// The job as it is sent to the engine: the piece with the shed boards it may use, rows not begun left out. A board is offered
+// when no piece beside those planned together holds it and the piece has its section.
+//
+// Rows that are left out shift the others, so a fault's row is led back to the row on the page by `rows`.
+
+import { reservations } from "./shed.js";
+
+// What makes a row worth sending: one of these fields has something in it.
+const BEGUN = {
+  sections: ["name", "thickness", "width"],
+  yard: ["length", "price"],
+  parts: ["label", "length"],
+  shed: ["mark", "length"],
+};
+
+export function jobToSend(store, piece, together = [piece.id]) {
+  const taken = reservations(store, together);
+  const names = new Set(piece.job.sections.map((section) => String(section.name ?? "").trim()));
+  const offered = store.shed.filter((board) => !taken.has(board.id) && names.has(String(board.row.section ?? "").trim()));
+  const lists = { sections: piece.job.sections, yard: piece.job.yard, parts: piece.job.parts, shed: offered.map((board) => board.row) };
+  const job = { ...piece.job };
+  const rows = { set_outs: piece.job.set_outs.map((_, row) => row) };
+  for (const [list, all] of Object.entries(lists)) {
+    const kept = all.map((row, index) => ({ row, index })).filter(({ row }) => BEGUN[list].some((field) => filled(row[field])));
+    job[list] = kept.map(({ row }) => written(row));
+    rows[list] = kept.map(({ index }) => index);
+  }
+  rows.shed = rows.shed.map((index) => offered[index].id);
+  job.set_outs = piece.job.set_outs.map(written);
+  job.saw = written(piece.job.saw);
+  return { job: written(job), rows };
+}
+
+// Where a fault shows: "parts/3/length". Shed boards go by their id.
+export function faultPlace(fault, rows) {
+  const list = fault.list ?? "";
+  if (fault.row === null || fault.row === undefined) return [list, fault.field].filter(Boolean).join("/");
+  return [list, rows[list]?.[fault.row] ?? fault.row, fault.field].filter((part) => part !== "").join("/");
+}
+
+const filled = (value) => value !== undefined && value !== null && String(value).trim() !== "";
+
+// An empty field is an absent one.
+function written(row) {
+  return Object.fromEntries(Object.entries(row).filter(([, value]) => typeof value === "object" || filled(value)));
+}

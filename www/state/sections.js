@@ -1,0 +1,31 @@
+// A section's name is how lengths, boards and parts refer to it; renaming it takes them along.
+
+// Renames what refers to `known`, the name they have now, unless `name` is empty or another section's. Returns the name
+// by which they refer to the section afterwards.
+export function renameSection(store, piece, row, known, name) {
+  const others = piece.job.sections.filter((_, index) => index !== row).map((section) => section.name);
+  if (name.trim() === "" || others.includes(name) || !known) return known ?? name;
+  const { job } = piece;
+  for (const list of [job.yard, job.parts]) for (const line of list) line.section = renamed(line.section, known, name);
+  for (const setOut of job.set_outs) {
+    for (const field of Object.keys(setOut)) if (field.endsWith("section")) setOut[field] = renamed(setOut[field], known, name);
+  }
+  const elsewhere = store.pieces.some((other) => other !== piece && other.job.sections.some((section) => section.name === known));
+  if (!elsewhere) for (const board of store.shed) board.row.section = renamed(board.row.section, known, name);
+  return name;
+}
+
+function renamed(text, known, name) {
+  if (Array.isArray(text)) return text.map((one) => renamed(one, known, name));
+  if (text === undefined || text === null) return text;
+  return String(text).split(";").map((one) => (one.trim() === known ? one.replace(known, () => name) : one)).join(";");
+}
+
+// Adds a section and the lengths a yard usually has; returns its name. A section of that name that is there already stays.
+export function addSection(job, section, lengths) {
+  if (!job.sections.some((other) => other.name === section.name)) {
+    job.sections.push(section);
+    for (const length of lengths) job.yard.push({ section: section.name, length });
+  }
+  return section.name;
+}

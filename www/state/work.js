@@ -1,0 +1,82 @@
+// What has been bought and cut. Work goes in legs: a leg is a plan that is being carried out. When something goes wrong the
+// engine is asked what is left, that is planned, and the new plan is the next leg; what was cut stays cut.
+//
+// A leg is { job, plan, progress, rows }. `job` and `plan` never change once the leg has begun, so ticks always mean the
+// same cuts. `progress` is what the engine is told; boards go by their place in the plan, lengths bought by their line of
+// the yard, and `steps` is how many lines of the board's sheet are ticked:
+//   { boards: [{ board, steps, cut, spoiled: [part], bad_from? }], bought: [{ line, what, count, lengths: [text] }], missing: [line] }
+
+export const noProgress = () => ({ boards: [], bought: [], missing: [] });
+
+export const currentLeg = (piece) => piece.work?.legs.at(-1) ?? null;
+
+// Starts work on a plan; the first tick does so.
+export function beginWork(piece, leg) {
+  piece.work ??= { legs: [] };
+  piece.work.legs.push({ ...leg, progress: noProgress() });
+}
+
+export function boardProgress(progress, board) {
+  return progress.boards.find((one) => one.board === board) ?? { board, steps: 0, cut: 0, spoiled: [] };
+}
+
+// Ticks the first `steps` lines of a board's sheet and no others.
+export function setSteps(progress, board, sheet, steps) {
+  const one = kept(progress, board);
+  one.steps = steps;
+  one.cut = partsWithin(sheet, steps);
+  one.spoiled = one.spoiled.filter((part) => part < one.cut);
+}
+
+// A part came out spoiled. It counts as cut, and so does what lies before it.
+export function spoil(progress, board, sheet, step) {
+  const one = kept(progress, board);
+  if (one.steps <= step) setSteps(progress, board, sheet, step + 1);
+  const part = partsWithin(sheet, step + 1) - 1;
+  if (!one.spoiled.includes(part)) one.spoiled.push(part);
+}
+
+export function badFrom(progress, board, text) {
+  kept(progress, board).bad_from = text;
+}
+
+// How many parts are off the board once the first `steps` lines are done: a line that names a part's length frees it.
+export function partsWithin(sheet, steps) {
+  return sheet.steps.slice(0, steps).filter(makesPart).length;
+}
+
+export const makesPart = (step) => Boolean(step.part_length);
+
+// One more of a line of the yard is in the car; `length` is what the tape said, empty for the length as sold; `what` says
+// for people what it is.
+export function bought(progress, line, length, what) {
+  let one = progress.bought.find((other) => other.line === line);
+  if (!one) progress.bought.push((one = { line, what, count: 0, lengths: [] }));
+  one.count += 1;
+  one.lengths.push(length);
+}
+
+export function unbought(progress, line) {
+  const one = boughtOf(progress, line);
+  if (one.count === 0) return;
+  one.count -= 1;
+  one.lengths.pop();
+  if (one.count === 0) progress.bought = progress.bought.filter((other) => other !== one);
+}
+
+export const boughtOf = (progress, line) => progress.bought.find((one) => one.line === line) ?? { line, count: 0, lengths: [] };
+
+export function notThere(progress, line) {
+  if (!progress.missing.includes(line)) progress.missing.push(line);
+}
+
+// Whether every line of a board's sheet is ticked.
+export const boardDone = (progress, board, sheet) => boardProgress(progress, board).steps >= sheet.steps.length;
+
+export const boardsDone = (progress, sheets) => sheets.filter((sheet, board) => boardDone(progress, board, sheet)).length;
+
+function kept(progress, board) {
+  let one = progress.boards.find((other) => other.board === board);
+  if (!one) progress.boards.push((one = { board, steps: 0, cut: 0, spoiled: [] }));
+  return one;
+}

@@ -1,0 +1,57 @@
+// A question in a dialog: a few fields or checks, yes or no. Answers { values, checked }, or null for no.
+
+import { find, make, say, show } from "./dom.js";
+import { makeField } from "./field.js";
+
+export function askDialog() {
+  const dialog = find("#ask-dialog");
+  let answer = null;
+  let settle = () => {};
+  find("#ask-yes").addEventListener("click", () => {
+    answer = { values: valuesOf(dialog), checked: checkedOf(dialog) };
+    dialog.close();
+  });
+  find("#ask-no").addEventListener("click", () => dialog.close());
+  dialog.addEventListener("close", () => settle(answer));
+  dialog.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
+    event.preventDefault();
+    find("#ask-yes").click();
+  });
+
+  return ({ title, text = "", yes, no = "Leave it", fields = [], checks = [] }) => {
+    say(find("#h-ask"), title);
+    say(find("#ask-text"), text);
+    say(find("#ask-yes"), yes);
+    say(find("#ask-no"), no);
+    show(find("#ask-text"), text !== "");
+    const made = fields.map((spec) => {
+      const field = makeField(spec, () => {});
+      field.update({ value: spec.value ?? "" });
+      return field.element;
+    });
+    find("#ask-fields").replaceChildren(...made, ...checks.map(checkBox));
+    answer = null;
+    dialog.showModal();
+    (dialog.querySelector("#ask-fields input, #ask-fields select") ?? find("#ask-yes")).focus();
+    return new Promise((resolve) => (settle = resolve));
+  };
+}
+
+function checkBox({ name, label = name, checked }) {
+  const element = make("label", "", "check");
+  const box = make("input");
+  box.type = "checkbox";
+  box.name = name;
+  box.checked = checked;
+  element.append(box, ` ${label}`);
+  return element;
+}
+
+const boxes = (dialog) => [...dialog.querySelectorAll("#ask-fields input[type=checkbox]")];
+const checkedOf = (dialog) => boxes(dialog).filter((box) => box.checked).map((box) => box.name);
+
+function valuesOf(dialog) {
+  const inputs = dialog.querySelectorAll("#ask-fields .field input, #ask-fields .field select");
+  return Object.fromEntries([...inputs].map((input) => [input.name, input.value]));
+}

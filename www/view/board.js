@@ -1,0 +1,62 @@
+// One board at the saw: its drawing and its cuts in order, each a large reading to tick off.
+
+import { draw, find, lines, make, patch, say, show, stamp } from "./dom.js";
+import { boardProgress, makesPart, partsWithin } from "../state/work.js";
+
+export function boardView(actions) {
+  const container = find("#board");
+  const head = container.appendChild(make("header", "", "board-head"));
+  const title = head.appendChild(make("h2"));
+  const datum = head.appendChild(make("p", "Every reading is from the datum end: hook the tape there and leave it.", "about"));
+  const drawing = container.appendChild(make("div", "", "drawing"));
+  const summary = container.appendChild(make("p", "", "sr"));
+  const steps = container.appendChild(make("ol", "", "steps"));
+  const offcuts = container.appendChild(make("ul", "", "lines offcuts"));
+  const cautions = container.appendChild(make("ul", "", "lines cautions"));
+
+  return (board, at, progress) => {
+    const done = boardProgress(progress, at);
+    say(title, boardTitle(board));
+    show(datum, board.steps.length > 0);
+    draw(drawing, board.svg);
+    say(summary, board.summary);
+    patch(steps, board.steps, (_, index) => index, () => stepView(actions));
+    [...steps.children].forEach((element, index) => element.fill(board, at, index, done));
+    lines(offcuts, board.offcuts.map((offcut) => offcut.text));
+    lines(cautions, board.cautions);
+  };
+}
+
+export const boardTitle = (board) => board.title || [board.mark, board.length, board.section].filter(Boolean).join(", ");
+
+function stepView(actions) {
+  const element = stamp("t-step");
+  const button = element.querySelector("button");
+  const part = (name) => element.querySelector(`.${name}`);
+  let press = () => {};
+  button.addEventListener("click", () => press());
+  element.fill = (board, at, index, done) => {
+    const step = board.steps[index];
+    const ticked = index < done.steps;
+    const next = index === done.steps;
+    press = () => actions.worksite.tick(at, ticked ? index : index + 1);
+    say(part("reading"), step.reading ?? "");
+    part("reading").classList.toggle("rounded", Boolean(step.rounded));
+    say(part("label"), [step.letter, step.label].filter(Boolean).join("  "));
+    say(part("detail"), detail(step));
+    say(part("hint"), step.hint ?? "");
+    say(part("caution"), step.caution ?? "");
+    say(part("state"), ticked ? "✓" : "");
+    button.setAttribute("aria-pressed", String(ticked));
+    element.classList.toggle("done", ticked);
+    element.classList.toggle("next", next);
+    element.classList.toggle("spoiled", makesPart(step) && done.spoiled.includes(partsWithin(board, index + 1) - 1));
+  };
+  return { element, update: () => {} };
+}
+
+export function detail(step) {
+  const ends = step.ends && step.ends !== "square" ? `ends ${step.ends}` : "";
+  const turn = step.turn ? String(step.turn) : "";
+  return [step.part_length, ends, step.long_edge, turn, step.rounded ? "reading rounded" : ""].filter(Boolean).join(", ");
+}

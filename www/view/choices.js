@@ -1,0 +1,26 @@
+// Choices and keyboards that several places share.
+
+// The sections of the piece, by name.
+export const sectionNames = (job) => job.sections.map((section) => String(section.name ?? "").trim()).filter(Boolean);
+
+// Numbers suffice where the unit is metric; feet and inches need signs that a number pad lacks.
+export const lengthKeys = (job) => (["in", "ft"].includes(job.unit) ? "text" : "decimal");
+
+// A number pad while what stands there is a bare number, all keys once it is more than that.
+export const sizeKeys = (job, value) => (lengthKeys(job) === "decimal" && /^[\d.,]*$/.test(String(value ?? "")) ? "decimal" : "text");
+
+export const SEVERAL = "\u0000several";
+
+export function sectionChoices(job, value = "") {
+  const names = sectionNames(job);
+  const choices = names.map((name) => ({ value: name, label: name }));
+  if (String(value).includes(";")) choices.push({ value, label: String(value).split(";").map((name) => name.trim()).join(" or ") });
+  if (names.length > 1) choices.push({ value: SEVERAL, label: "any of several …" });
+  return choices;
+}
+
+export const yesNo = (unknown) => [
+  { value: "", label: unknown },
+  { value: "no", label: "no" },
+  { value: "yes", label: "yes" },
+];

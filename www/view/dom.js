@@ -1,0 +1,97 @@
+// The few ways in which every part of the page touches the document.
+
+export const find = (selector, root = document) => root.querySelector(selector);
+
+export function stamp(id) {
+  return document.getElementById(id).content.firstElementChild.cloneNode(true);
+}
+
+export function make(tag, text = "", className = "") {
+  const element = document.createElement(tag);
+  if (text) element.textContent = text;
+  if (className) element.className = className;
+  return element;
+}
+
+// Writes only what differs, so that nothing is announced or drawn twice.
+export function say(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+  return element;
+}
+
+export function show(element, visible) {
+  if (element.hidden === visible) element.hidden = !visible;
+}
+
+// Brings a container's children in step with `items`, keeping every element whose key is still there: typing keeps its
+// place. `create(key)` returns { element, update }; `update(item, index)` fills it.
+const held = new WeakMap();
+
+export function patch(container, items, keyOf, create) {
+  const known = held.get(container) ?? new Map();
+  const next = new Map();
+  let place = container.firstElementChild;
+  items.forEach((item, index) => {
+    const key = keyOf(item, index);
+    const view = known.get(key) ?? create(key);
+    next.set(key, view);
+    if (view.element === place) place = place.nextElementSibling;
+    else container.insertBefore(view.element, place);
+    view.update(item, index);
+  });
+  for (const [key, view] of known) if (next.get(key) !== view) view.element.remove();
+  held.set(container, next);
+}
+
+// A plain list of texts.
+export function lines(list, texts) {
+  patch(list, texts, (_, index) => index, () => {
+    const element = make("li");
+    return { element, update: (text) => say(element, text) };
+  });
+  show(list, texts.length > 0);
+}
+
+// Names and values.
+export function facts(list, rows) {
+  patch(list, rows, (_, index) => index, () => {
+    const element = make("div");
+    const name = element.appendChild(make("dt"));
+    const value = element.appendChild(make("dd"));
+    return {
+      element,
+      update: (row) => {
+        say(name, row.name);
+        say(value, row.value);
+      },
+    };
+  });
+  show(list, rows.length > 0);
+}
+
+export function table(body, rows) {
+  patch(body, rows, (_, index) => index, () => {
+    const element = make("tr");
+    return {
+      element,
+      update: (cells) => patch(element, cells, (_, index) => index, () => {
+        const cell = make("td");
+        return { element: cell, update: (text) => say(cell, String(text ?? "")) };
+      }),
+    };
+  });
+}
+
+// Puts a drawing of the engine in place. It is parsed as XML, which runs nothing.
+const drawn = new WeakMap();
+
+export function draw(container, svg) {
+  if (drawn.get(container) === svg) return;
+  drawn.set(container, svg);
+  container.replaceChildren(...(svg ? [drawingOf(svg)] : []));
+}
+
+export function drawingOf(svg) {
+  const parsed = new DOMParser().parseFromString(svg, "image/svg+xml");
+  return document.importNode(parsed.documentElement, true);
+}

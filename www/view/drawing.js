@@ -1,0 +1,26 @@
+// The drawing of the whole plan, its legend, and every board in words for those who cannot see it.
+
+import { draw, find, lines, make, patch, say } from "./dom.js";
+
+export function planDrawing() {
+  return ({ report }) => {
+    if (!report) return;
+    draw(find("#plan-drawing"), report.drawing);
+    patch(find("#legend"), report.legend, (part) => part.letter, legendLine);
+    lines(find("#board-summaries"), report.boards.map((board) => board.summary));
+  };
+}
+
+export function legendLine() {
+  const element = make("li");
+  const letter = element.appendChild(make("b"));
+  const text = element.appendChild(make("span"));
+  return {
+    element,
+    update: (part) => {
+      say(letter, part.letter);
+      letter.style.setProperty("--colour", part.colour);
+      say(text, `${part.label}, ${part.length}, × ${part.count}`);
+    },
+  };
+}

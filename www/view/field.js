@@ -1,0 +1,82 @@
+// One field with its label, its hint and its fault. A field is described by { name, label, hint, kind, choices, keys, usual }.
+//
+// `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice
+// stays as a choice of its own.
+
+import { say, show, stamp } from "./dom.js";
+
+let fields = 0;
+
+export function makeField(spec, onInput) {
+  const element = stamp(spec.choices ? "t-choice" : "t-field");
+  const [label, input, hint, fault] = element.children;
+  fields += 1;
+  const id = `field-${fields}`;
+  input.id = id;
+  input.name = spec.name;
+  label.htmlFor = id;
+  say(label, spec.label);
+  hint.id = `${id}-hint`;
+  fault.id = `${id}-fault`;
+  say(hint, spec.hint ?? "");
+  show(hint, Boolean(spec.hint));
+  element.classList.add(`field-${spec.name}`);
+  if (spec.keys) input.inputMode = spec.keys;
+  if (spec.list) input.setAttribute("list", spec.list);
+  const faultOf = { now: "" };
+
+  input.addEventListener("input", () => onInput(input.value));
+
+  function update({ value, fault: message = "", choices = spec.choices, usual = spec.usual, keys }) {
+    const text = value === undefined || value === null ? "" : String(value);
+    if (choices) offer(input, choices, text);
+    else if (usual !== undefined && input.placeholder !== usual) input.placeholder = usual;
+    if (keys && !spec.keys) input.inputMode = keys;
+    if (input.value !== text) input.value = text;
+    if (message === faultOf.now) return;
+    faultOf.now = message;
+    say(fault, message);
+    show(fault, message !== "");
+    if (message) input.setAttribute("aria-invalid", "true");
+    else input.removeAttribute("aria-invalid");
+    describe(input, [spec.hint && hint.id, message && fault.id]);
+  }
+  describe(input, [spec.hint && hint.id]);
+  return { element, input, update };
+}
+
+function describe(input, ids) {
+  const text = ids.filter(Boolean).join(" ");
+  if (text) input.setAttribute("aria-describedby", text);
+  else input.removeAttribute("aria-describedby");
+}
+
+function offer(select, choices, value) {
+  const wanted = choices.map((choice) => (typeof choice === "string" ? { value: choice, label: choice } : choice));
+  if (!wanted.some((choice) => choice.value === value)) wanted.unshift({ value, label: value || "choose" });
+  const same = wanted.length === select.options.length
+    && wanted.every((choice, index) => select.options[index].value === choice.value && select.options[index].text === choice.label);
+  if (!same) select.replaceChildren(...wanted.map((choice) => new Option(choice.label, choice.value)));
+}
+
+// A block of fields for one object, patched in place. `specs` may differ from one update to the next.
+export function fieldBlock(container, onInput) {
+  let known = "";
+  let made = new Map();
+  return {
+    update(specs, values, faultOf, extra = {}) {
+      const now = JSON.stringify(specs.map((spec) => [spec.name, spec.label, Boolean(spec.choices)]));
+      if (now !== known) {
+        known = now;
+        made = new Map(specs.map((spec) => [spec.name, makeField(spec, (value) => onInput(spec.name, value))]));
+        container.replaceChildren(...[...made.values()].map((field) => field.element));
+      }
+      for (const spec of specs) {
+        made.get(spec.name).update({ value: values[spec.name], fault: faultOf(spec.name), choices: spec.choices, ...extra[spec.name] });
+      }
+    },
+    focus(name) {
+      (made.get(name) ?? made.values().next().value)?.input.focus();
+    },
+  };
+}

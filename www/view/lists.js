@@ -1,0 +1,54 @@
+// What follows from the piece: the cutting list and the quantities.
+
+import { find, make, patch, say, show, table } from "./dom.js";
+
+export function cuttingList() {
+  return (scene) => {
+    const { parts } = scene.reading;
+    show(find("#all-parts-section"), parts.length > 0);
+    table(find("#all-parts tbody"), parts.map((part) => [part.label, part.section, part.length, part.quantity, part.ends, part.from]));
+  };
+}
+
+// The rows are named by the engine; each block is a table of its own shape.
+export function quantities() {
+  return (scene) => {
+    const blocks = quantityBlocks(scene.reading.quantities);
+    show(find("#quantities-section"), blocks.length > 0);
+    patch(find("#quantities"), blocks, (block) => block.title, quantityBlock);
+  };
+}
+
+export function quantityBlocks(view) {
+  if (!view) return [];
+  const blocks = [];
+  if (view.rows?.length) blocks.push({ title: "", heads: ["What", "How much", "By"], rows: view.rows.map((row) => [row.name, row.value, row.basis]) });
+  if (view.by_section?.length) {
+    const names = Object.keys(view.by_section[0]);
+    blocks.push({ title: "By section", heads: names.map(words), rows: view.by_section.map((row) => names.map((name) => row[name] ?? "")) });
+  }
+  return blocks;
+}
+
+const words = (name) => (name.charAt(0).toUpperCase() + name.slice(1)).replaceAll("_", " ");
+
+export function quantityBlock() {
+  const element = make("div", "", "scroll");
+  const grid = element.appendChild(make("table"));
+  const caption = grid.appendChild(make("caption"));
+  const head = grid.appendChild(make("thead")).appendChild(make("tr"));
+  const body = grid.appendChild(make("tbody"));
+  return {
+    element,
+    update: (block) => {
+      say(caption, block.title);
+      show(caption, block.title !== "");
+      patch(head, block.heads, (_, index) => index, () => {
+        const cell = make("th");
+        cell.scope = "col";
+        return { element: cell, update: (text) => say(cell, text) };
+      });
+      table(body, block.rows);
+    },
+  };
+}

@@ -1,0 +1,72 @@
+// Undo and redo, the menu, files out and in.
+
+import { find } from "./dom.js";
+import { everythingFile, jobFile, shedFile, takeFile } from "../state/files.js";
+
+export function menu(actions) {
+  const dialog = find("#menu-dialog");
+  const { store } = actions;
+  find("#open-menu").addEventListener("click", () => dialog.showModal());
+  find("#undo").addEventListener("click", () => store.undo());
+  find("#redo").addEventListener("click", () => store.redo());
+  document.addEventListener("keydown", (event) => {
+    if (!(event.ctrlKey || event.metaKey) || document.querySelector("dialog[open]")) return;
+    const key = event.key.toLowerCase();
+    if (key === "z" && !event.shiftKey) take(event, () => store.undo());
+    else if (key === "y" || (key === "z" && event.shiftKey)) take(event, () => store.redo());
+  });
+  dialog.addEventListener("click", async ({ target }) => {
+    const what = target.dataset.save;
+    if (what === undefined) return;
+    dialog.close();
+    try {
+      await save(what);
+    } catch (error) {
+      actions.tell(error.message);
+    }
+  });
+  find("#open-file").addEventListener("change", async ({ target }) => {
+    const [file] = target.files;
+    if (!file) return;
+    const text = await file.text();
+    target.value = "";
+    dialog.close();
+    try {
+      let told = "";
+      actions.arrange(() => (told = takeFile(store, text)));
+      actions.tell(`From ${file.name}: ${told}.`);
+    } catch (error) {
+      actions.tell(`${file.name} was not taken: ${error.message}.`);
+    }
+  });
+
+  async function save(what) {
+    const name = fileName(actions.piece().job.piece);
+    if (what === "piece") return download(`${name}.json`, "application/json", jobFile(actions.piece().job, actions.offeredBoards()));
+    if (what === "shed") return download("shed.json", "application/json", shedFile(store));
+    if (what === "everything") return download("lengthwise.json", "application/json", everythingFile(store));
+    const table = what.replace("-csv", "");
+    const { text } = await actions.call("write_csv", { job: actions.sent().job, report: actions.report(), what: table });
+    return download(`${name}-${table}.csv`, "text/csv", text);
+  }
+
+  return () => {
+    find("#undo").disabled = !store.canUndo;
+    find("#redo").disabled = !store.canRedo;
+  };
+}
+
+function take(event, act) {
+  event.preventDefault();
+  act();
+}
+
+const fileName = (text) => (text ?? "").trim().toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "") || "piece";
+
+function download(name, type, text) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}

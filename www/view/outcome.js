@@ -1,0 +1,74 @@
+// What the planner says: its headline, how far it is from proven while it works, the aim, and what changed.
+
+import { facts, find, lines, make, patch, say, show } from "./dom.js";
+
+export function outcome(actions) {
+  find("#stop").addEventListener("click", () => actions.stop());
+  find("#strip-stop").addEventListener("click", () => actions.stop());
+  find("#aim").addEventListener("change", (event) => actions.change(null, (piece) => (piece.job.aim = event.target.value)));
+
+  return (scene) => {
+    const working = Boolean(scene.running?.shown);
+    const headline = headlineOf(scene);
+    say(find("#headline"), headline);
+    say(find("#strip-text"), working ? `Planning … ${scene.report ? headline : ""}` : headline);
+    show(find("#working"), working);
+    show(find("#strip-stop"), working);
+    find("#outcome").dataset.outcome = scene.verdict?.outcome ?? "";
+    const gap = gapText(scene.running);
+    say(find("#gap"), gap);
+    show(find("#gap"), working && gap !== "");
+    patch(find("#explanation"), explanationOf(scene), (_, index) => index, () => {
+      const element = make("p");
+      return { element, update: (text) => say(element, text) };
+    });
+    say(find("#followed"), scene.followed.length ? `What changed: ${scene.followed.join("; ")}.` : "");
+    show(find("#followed"), scene.followed.length > 0);
+    for (const radio of find("#aim").querySelectorAll("input")) radio.checked = radio.value === (scene.piece.job.aim ?? "fewest");
+    show(find("#plan-body"), scene.report !== null);
+    find("#plan-body").classList.toggle("stale", scene.stale);
+    if (scene.report) fill(scene.report);
+  };
+}
+
+function fill(report) {
+  patch(find("#proof"), report.proof, (_, index) => index, proofLine);
+  lines(find("#back-to-shed"), report.back_to_shed.map((board) => `${board.length}, ${board.section}${board.mark ? `, marked ${board.mark}` : ""}${board.from ? ` (from ${board.from})` : ""}`));
+  say(find("#scrap"), report.scrap?.text ?? "");
+  lines(find("#cautions"), report.cautions);
+  show(find("#cautions-section"), report.cautions.length > 0);
+  facts(find("#totals"), report.totals);
+}
+
+function proofLine() {
+  const element = make("p", "", "proof");
+  return {
+    element,
+    update: (proof) => {
+      element.classList.toggle("proven", proof.proven === true);
+      say(element, proof.text);
+    },
+  };
+}
+
+export function headlineOf(scene) {
+  const { verdict, faults, piece, reading } = scene;
+  if (verdict?.outcome === "faults" || faults.size > 0) return faults.size === 1 ? "One thing to put right" : `${Math.max(faults.size, 1)} things to put right`;
+  if (verdict?.outcome === "nothing" || (reading.parts.length === 0 && piece.job.parts.length + piece.job.set_outs.length === 0)) return "Nothing to plan yet";
+  return scene.report?.headline ?? verdict?.headline ?? "Getting ready …";
+}
+
+function explanationOf({ verdict, stale, report }) {
+  if (!verdict) return [];
+  const told = (verdict.faults ?? []).map((fault) => fault.text ?? fault.message);
+  const after = stale && report ? ["The plan below is the one from before."] : [];
+  return [...(verdict.explanation ?? []), ...told, ...after];
+}
+
+// How far each group is from proven, in the engine's own words where it has them.
+function gapText(running) {
+  if (!running) return "";
+  const texts = [...running.levels.values()].flat().map((level) => level.text).filter(Boolean);
+  return texts.join("; ");
+}
+

@@ -1,0 +1,60 @@
+// Parts written by hand.
+
+import { SEVERAL, lengthKeys, sectionChoices, sectionNames } from "./choices.js";
+import { find } from "./dom.js";
+import { RowList } from "./row-list.js";
+
+const specs = (job, row) => [
+  { name: "label", label: "Part" },
+  { name: "section", label: "Section", choices: sectionChoices(job, texts(row.section)) },
+  { name: "length", label: "Length", keys: lengthKeys(job) },
+  { name: "quantity", label: "Quantity", keys: "numeric" },
+  { name: "ends", label: "Ends", list: "ends-known", usual: "square" },
+];
+
+export function partList(actions) {
+  const change = (row, name, value) => actions.change(`parts/${row}/${name}`, (piece) => (piece.job.parts[row][name] = value));
+  const list = new RowList(find("#parts"), "Part", {
+    input: (row, name, value) => (value === SEVERAL ? severalSections(actions, row, change) : change(row, name, value)),
+    remove: (row) => actions.change(null, (piece) => piece.job.parts.splice(row, 1)),
+    copy: (row) => actions.change(null, (piece) => piece.job.parts.splice(row + 1, 0, { ...piece.job.parts[row] })),
+    enter: add,
+  });
+  find("#add-part").addEventListener("click", add);
+
+  function add() {
+    let row = 0;
+    actions.change(null, (piece) => {
+      const { parts } = piece.job;
+      const last = parts.at(-1) ?? {};
+      row = parts.push({ label: "", section: last.section ?? sectionNames(piece.job)[0] ?? "", length: "", quantity: "1" }) - 1;
+    });
+    list.focus(row, "label");
+  }
+
+  return (scene) => {
+    const { job } = scene.piece;
+    list.update(job.parts.map((row, index) => ({
+      key: index,
+      specs: specs(job, row),
+      values: { ...row, section: texts(row.section), ends: texts(row.ends) },
+      faultOf: (field) => scene.faultOf(`parts/${index}${field && "/"}${field}`),
+    })));
+  };
+}
+
+// A list in a job file shows as one text.
+export const texts = (value) => (Array.isArray(value) ? value.join("; ") : value);
+
+async function severalSections(actions, row, change) {
+  const { job } = actions.piece();
+  const now = String(texts(job.parts[row].section) ?? "").split(";").map((name) => name.trim());
+  const answer = await actions.ask({
+    title: "Any of several sections",
+    text: "The plan takes the part from whichever of these serves best.",
+    yes: "Take these",
+    checks: sectionNames(job).map((name) => ({ name, checked: now.includes(name) })),
+  });
+  if (answer === null || answer.checked.length === 0) actions.redraw();
+  else change(row, "section", answer.checked.join("; "));
+}

@@ -1,0 +1,49 @@
+// The four places. The address says which is open, so the device's back button works; on a wide screen the plan stays in
+// view beside Piece and Timber.
+
+import { find, say } from "./dom.js";
+import { boardsDone } from "../state/work.js";
+
+const PLACES = ["piece", "timber", "plan", "saw"];
+
+export function places(actions) {
+  const go = (event) => {
+    const wanted = location.hash.slice(1);
+    const place = PLACES.includes(wanted) ? wanted : document.body.dataset.place;
+    const moved = document.body.dataset.place !== place;
+    document.body.dataset.place = place;
+    for (const link of document.querySelectorAll("nav.places a")) {
+      if (link.dataset.goes === place) link.setAttribute("aria-current", "page");
+      else link.removeAttribute("aria-current");
+    }
+    if (event && moved) {
+      find("#main").scrollTop = 0;
+      find("#main").focus({ preventScroll: true });
+    }
+    actions.placeChanged(place);
+  };
+  addEventListener("hashchange", go);
+  go();
+
+  return (scene) => {
+    const { piece, reading, report } = scene;
+    const boards = report?.boards ?? [];
+    say(find("#piece-title"), piece.job.piece || "Unnamed piece");
+    document.title = `${piece.job.piece || "Unnamed piece"} – Lengthwise`;
+    say(find("#piece-count"), counted(reading.parts.length, "part", "parts"));
+    say(find("#timber-count"), counted(piece.job.sections.length, "section", "sections"));
+    say(find("#plan-count"), shortOf(scene));
+    const cut = scene.leg ? boardsDone(scene.leg.progress, boards) : 0;
+    say(find("#saw-count"), cut > 0 ? `${cut} of ${boards.length} cut` : counted(boards.length, "board", "boards"));
+  };
+}
+
+const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;
+
+// What the plan comes to, in two words.
+function shortOf({ verdict, report }) {
+  if (verdict?.outcome === "faults") return "faults";
+  if (verdict?.outcome === "impossible") return "impossible";
+  if (!report) return "nothing yet";
+  return report.buying.rows.length === 0 ? "all in shed" : `${report.buying.totals.count} to buy`;
+}

@@ -1,0 +1,23 @@
+// The saw and the vehicle.
+
+import { lengthKeys } from "./choices.js";
+import { find } from "./dom.js";
+import { fieldBlock } from "./field.js";
+
+const specs = (job) => [
+  { name: "kerf", label: "Kerf", hint: "width of the slot your saw leaves; cut a scrap and measure it", keys: lengthKeys(job) },
+  { name: "keep", label: "Keep length", hint: "shortest offcut worth keeping", keys: lengthKeys(job) },
+  { name: "carry", label: "Carry length", hint: "longest your vehicle takes; longer ones are cut once at the yard", keys: lengthKeys(job), usual: "no limit" },
+];
+
+export function sawFields(actions) {
+  const block = fieldBlock(find("#saw-fields"), (name, value) => actions.change(name, (piece) => {
+    if (name === "carry") piece.job.carry = value;
+    else piece.job.saw[name] = value;
+  }));
+  return (scene) => {
+    const { job } = scene.piece;
+    const faultOf = (name) => scene.faultOf(name === "carry" ? "carry" : `saw/${name}`);
+    block.update(specs(job), { ...job.saw, carry: job.carry }, faultOf);
+  };
+}

@@ -1,0 +1,90 @@
+// The saw: one board at a time, or equal settings over all boards, the screen kept awake.
+
+import { boardTitle, boardView } from "./board.js";
+import { find, make, patch, say, show } from "./dom.js";
+import { boardDone, noProgress } from "../state/work.js";
+
+export function sawPlace(actions) {
+  const showBoard = boardView(actions);
+  const choice = find("#board-choice");
+  const grouped = find("#group-settings");
+  let at = 0;
+  let scene = null;
+  const go = (index) => {
+    at = index;
+    fill();
+  };
+  find("#board-before").addEventListener("click", () => go(at - 1));
+  find("#board-after").addEventListener("click", () => go(at + 1));
+  choice.addEventListener("change", () => go(choice.selectedIndex));
+  grouped.addEventListener("change", () => fill());
+  find("#went-wrong").addEventListener("click", () => actions.openWrong(scene.report.boards[at], at));
+  find("#plan-afresh").addEventListener("click", async () => {
+    const text = "What was ticked as bought and cut is forgotten, and the whole piece is planned again.";
+    if (await actions.ask({ title: "Plan afresh?", text, yes: "Plan afresh" })) actions.worksite.planAfresh();
+  });
+  find("#finish").addEventListener("click", async () => {
+    const text = "Its boards leave the shed, and the offcuts worth keeping come back with their length.";
+    if (await actions.ask({ title: "The piece is finished?", text, yes: "Put the offcuts in the shed" })) actions.worksite.finish();
+  });
+
+  function fill() {
+    const boards = scene.report?.boards ?? [];
+    const progress = scene.leg?.progress ?? noProgress();
+    show(find("#saw-empty"), boards.length === 0);
+    show(find("#saw-body"), boards.length > 0);
+    if (boards.length === 0) return;
+    at = Math.min(Math.max(at, 0), boards.length - 1);
+    const names = boards.map((board, index) => `${index + 1} of ${boards.length}: ${boardTitle(board)}${boardDone(progress, index, board) ? " – done" : ""}`);
+    if ([...choice.options].map((option) => option.text).join("\n") !== names.join("\n")) choice.replaceChildren(...names.map((name) => new Option(name)));
+    choice.selectedIndex = at;
+    find("#board-before").disabled = at === 0;
+    find("#board-after").disabled = at === boards.length - 1;
+    show(find("#settings"), grouped.checked);
+    show(find("#board"), !grouped.checked);
+    if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);
+    else showBoard(boards[at], at, progress);
+    const { piece } = scene;
+    show(find("#plan-afresh"), Boolean(piece.work));
+    find("#finish").disabled = Boolean(piece.finished);
+    say(find("#finish"), piece.finished ? "Finished; its offcuts are in the shed" : "Piece is finished");
+    find("#went-wrong").disabled = Boolean(piece.finished);
+  }
+
+  return (now) => {
+    if (scene?.piece.id !== now.piece.id) at = 0;
+    scene = now;
+    fill();
+  };
+}
+
+// Equal settings of all boards, the first met first.
+export function settingsOf(boards) {
+  const found = new Map();
+  boards.forEach((board, index) => {
+    for (const setting of board.settings) {
+      const key = `${board.section}: ${setting.length}`;
+      const one = found.get(key) ?? { key, section: board.section, length: setting.length, count: 0, labels: new Set(), boards: [] };
+      one.count += Number(setting.count);
+      for (const label of [setting.labels].flat()) one.labels.add(label);
+      one.boards.push(`board ${index + 1}`);
+      found.set(key, one);
+    }
+  });
+  return [...found.values()];
+}
+
+function settingLine() {
+  const element = make("article", "", "card setting");
+  const length = element.appendChild(make("b", "", "reading"));
+  const what = element.appendChild(make("p"));
+  const where = element.appendChild(make("p", "", "about"));
+  return {
+    element,
+    update: (one) => {
+      say(length, one.length);
+      say(what, `${one.count} ×, ${[...one.labels].join(", ")}`);
+      say(where, `${one.section}: ${one.boards.join(", ")}`);
+    },
+  };
+}

@@ -1,0 +1,144 @@
+// The set-outs of the piece: a form, a live drawing, what it yields. The forms are built from what the engine says of each kind.
+
+import { sectionNames, sizeKeys } from "./choices.js";
+import { draw, facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
+import { fieldBlock } from "./field.js";
+import { texts } from "./parts.js";
+
+export const isSection = (field) => field.holds === "section";
+
+// Where a common size may be chosen in place of a section the piece has already.
+export const COMMON = "\u0000common";
+
+export function setOutList(actions) {
+  const container = find("#set-outs");
+  const cards = [];
+  find("#add-set-out").addEventListener("click", () => actions.openKinds());
+  actions.showSetOut = (row) => cards[row]?.focus();
+  return (scene) => {
+    const { job } = scene.piece;
+    offerSizes(scene);
+    patch(container, job.set_outs, (setOut, row) => `${row}/${setOut.kind}`, (key) => {
+      const row = Number(key.split("/")[0]);
+      return (cards[row] = setOutCard(actions, row));
+    });
+    job.set_outs.forEach((_, row) => cards[row].fill(scene));
+  };
+}
+
+// Sizes that an expression may name, for the field's own list of suggestions.
+function offerSizes(scene) {
+  const named = scene.reading.set_outs.flatMap((setOut) => setOut.facts.map((fact) => `[${setOut.name}] ${fact.name}`));
+  const list = find("#sizes-known");
+  const now = named.join("\n");
+  if (list.dataset.now === now) return;
+  list.dataset.now = now;
+  list.replaceChildren(...named.map((value) => Object.assign(make("option"), { value })));
+}
+
+function setOutCard(actions, row) {
+  const element = stamp("t-set-out");
+  const part = (selector) => element.querySelector(selector);
+  const input = (name, value) => {
+    if (value === COMMON) return actions.chooseSize((section) => type(name, section));
+    return type(name, value);
+  };
+  const needed = fieldBlock(part(".set-out-fields"), input);
+  const more = fieldBlock(part(".more .fields"), input);
+  const type = (name, value) => actions.change(`set_outs/${row}/${name}`, (piece) => (piece.job.set_outs[row][name] = value));
+  part(".remove").addEventListener("click", () => actions.change(null, (piece) => piece.job.set_outs.splice(row, 1)));
+  part(".copy").addEventListener("click", () => actions.change(null, (piece) => {
+    const copy = { ...piece.job.set_outs[row] };
+    copy.name = freeName(piece.job, copy.name);
+    piece.job.set_outs.splice(row + 1, 0, copy);
+  }));
+
+  function fill(scene) {
+    const setOut = scene.piece.job.set_outs[row];
+    const kind = scene.kinds.find((one) => one.kind === setOut.kind);
+    const view = scene.reading.set_outs[row];
+    say(part("h3 .name"), setOut.name || "Set-out");
+    say(part("h3 small"), kind?.title ?? setOut.kind ?? "");
+    const values = Object.fromEntries(Object.entries(setOut).map(([name, value]) => [name, texts(value)]));
+    const faultOf = (name) => view?.faults.find((fault) => fault.field === name)?.message ?? scene.faultOf(`set_outs/${row}/${name}`);
+    const { job } = scene.piece;
+    const specs = specsOf(job, kind, values);
+    const extra = Object.fromEntries(specs.map((spec) => [spec.name, { usual: spec.usual, keys: spec.size ? sizeKeys(job, values[spec.name]) : undefined }]));
+    const [first, rest] = [specs.filter((spec) => spec.needed), specs.filter((spec) => !spec.needed)];
+    needed.update(first, values, faultOf, extra);
+    more.update(rest, values, faultOf, extra);
+    if (rest.some((spec) => faultOf(spec.name) !== "")) part(".more").open = true;
+    const shown = new Set(specs.map((spec) => spec.name));
+    lines(part(".faults"), [...(view?.faults ?? []).filter((fault) => !shown.has(fault.field)).map((fault) => fault.message)]);
+    if (view) fillView(part, view);
+  }
+  return { element, fill, update: () => {}, focus: () => needed.focus(firstSize(actions, row)) };
+}
+
+function fillView(part, view) {
+  draw(part(".drawing"), view.svg);
+  show(part(".drawing"), Boolean(view.svg));
+  lines(part(".cautions"), view.cautions ?? []);
+  lines(part(".notes"), view.notes);
+  facts(part("dl.facts"), view.facts);
+  show(part(".marks"), view.positions.length > 0);
+  patch(part(".marks > div"), view.positions, (_, index) => index, marksBlock);
+  show(part(".makes"), view.parts.length > 0);
+  say(part(".makes summary"), view.parts.length === 1 ? "Makes one line of parts" : `Makes ${view.parts.length} lines of parts`);
+  lines(part(".makes ul"), view.parts.map(partLine));
+}
+
+export const partLine = (one) => `${one.quantity} × ${one.label}: ${one.length}, ${one.section}${one.ends && one.ends !== "square" ? `, ends ${one.ends}` : ""}`;
+
+function marksBlock() {
+  const element = make("div");
+  const title = element.appendChild(make("h4"));
+  const datum = element.appendChild(make("p", "", "about"));
+  const list = element.appendChild(make("dl", "", "facts"));
+  return {
+    element,
+    update: (position) => {
+      say(title, position.title);
+      say(datum, position.datum);
+      facts(list, position.marks.map((mark) => ({ name: mark.label, value: mark.rounded ? `${mark.reading} (rounded)` : mark.reading })));
+    },
+  };
+}
+
+function specsOf(job, kind, values) {
+  const fields = (kind?.fields ?? []).map((field) => ({
+    name: field.field,
+    label: field.label,
+    hint: field.hint,
+    usual: field.usual ?? "",
+    needed: field.needed === true,
+    size: field.holds === "length",
+    keys: field.holds === "count" ? "numeric" : undefined,
+    list: field.holds === "length" ? "sizes-known" : field.holds === "ends" ? "ends-known" : undefined,
+    choices: choicesOf(job, field, values[field.field]),
+  }));
+  return [{ name: "name", label: "Name", needed: true }, ...fields];
+}
+
+function choicesOf(job, field, value) {
+  if (isSection(field)) {
+    const names = sectionNames(job).map((name) => ({ value: name, label: name }));
+    const none = field.needed ? (value ? [] : [{ value: "", label: "choose" }]) : [{ value: "", label: "none" }];
+    return [...none, ...names, { value: COMMON, label: "a common size …" }];
+  }
+  if (!field.choices) return undefined;
+  const usual = field.usual ? [{ value: "", label: `${field.usual} (usual)` }] : [];
+  return [...usual, ...field.choices.filter((word) => word !== field.usual || value === word)];
+}
+
+function firstSize(actions, row) {
+  const kind = actions.kinds().find((one) => one.kind === actions.piece().job.set_outs[row].kind);
+  return kind?.fields.find((field) => field.needed && field.holds === "length")?.field ?? "name";
+}
+
+export function freeName(job, name) {
+  const names = new Set(job.set_outs.map((setOut) => setOut.name));
+  const bare = String(name ?? "Set-out").replace(/ \d+$/, "");
+  if (!names.has(bare)) return bare;
+  for (let number = 2; ; number += 1) if (!names.has(`${bare} ${number}`)) return `${bare} ${number}`;
+}

@@ -1,0 +1,66 @@
+// The shed: boards of all pieces, who holds them, what has lain unused.
+
+import { lengthKeys, sectionChoices, sectionNames, SEVERAL } from "./choices.js";
+import { find } from "./dom.js";
+import { RowList } from "./row-list.js";
+import { texts } from "./parts.js";
+import { freshId } from "../state/pieces.js";
+import { monthsUnused, reservations } from "../state/shed.js";
+
+// An offcut nobody has touched for this long is named.
+const LONG_UNUSED = 12;
+
+const specs = (job, row) => [
+  { name: "mark", label: "Mark" },
+  { name: "section", label: "Section", choices: sectionChoices(job, row.section).filter((choice) => choice.value !== SEVERAL) },
+  { name: "length", label: "Length", keys: lengthKeys(job) },
+  { name: "bad", label: "Bad stretches", usual: "none" },
+  { name: "trim", label: "End trim", usual: "as the section" },
+  { name: "note", label: "Note" },
+];
+
+export function shedList(actions) {
+  const boardOf = (store, id) => store.shed.find((board) => board.id === id);
+  const list = new RowList(find("#shed"), "Board", {
+    input: (id, name, value) => actions.change(`shed/${id}/${name}`, (_, store) => (boardOf(store, id).row[name] = value)),
+    remove: (id) => actions.change(null, (_, store) => (store.shed = store.shed.filter((board) => board.id !== id))),
+    copy: (id) => actions.change(null, (_, store) => {
+      const at = store.shed.findIndex((board) => board.id === id);
+      store.shed.splice(at + 1, 0, { id: freshId(), since: Date.now(), row: { ...store.shed[at].row, mark: "" } });
+    }),
+    enter: add,
+  });
+  find("#add-board").addEventListener("click", add);
+
+  function add() {
+    const id = freshId();
+    actions.change(null, (piece, store) => {
+      const section = store.shed.at(-1)?.row.section ?? sectionNames(piece.job)[0] ?? "";
+      store.shed.push({ id, since: Date.now(), row: { mark: "", section, length: "" } });
+    });
+    list.focus(id, "mark");
+  }
+
+  return (scene) => {
+    const { job } = scene.piece;
+    const held = reservations(scene.store, [scene.piece.id]);
+    const names = sectionNames(job);
+    list.update(scene.store.shed.map((board) => ({
+      key: board.id,
+      specs: specs(job, board.row),
+      values: { ...board.row, bad: stretches(board.row.bad), trim: texts(board.row.trim) },
+      faultOf: (field) => scene.faultOf(`shed/${board.id}${field && "/"}${field}`),
+      note: noteOf(board, held.get(board.id), names, scene),
+    })));
+  };
+}
+
+function noteOf(board, holder, names, scene) {
+  if (holder) return `Held for “${holder.job.piece || "another piece"}”.`;
+  if (board.row.section && !names.includes(board.row.section)) return "No section of this piece; not used here.";
+  if (scene.piece.uses?.includes(board.id)) return "In this plan.";
+  const months = monthsUnused(board, Date.now());
+  return months >= LONG_UNUSED ? `Unused for ${months} months.` : "";
+}
+
+const stretches = (bad) => (Array.isArray(bad) ? bad.map((pair) => pair.join("..")).join("; ") : bad);

@@ -1,0 +1,65 @@
+// The dialog of common sizes: one tap adds a section and the lengths a yard usually sells it in.
+
+import { find, patch, say, stamp } from "./dom.js";
+import { addSection } from "../state/sections.js";
+
+// Lengths that yards customarily keep, by region; a start, to be changed to what the yard says.
+const USUAL_LENGTHS = {
+  metric: ["2.4 m", "3.0 m", "3.6 m", "4.2 m", "4.8 m"],
+  imperial: ["8'", "10'", "12'", "14'", "16'"],
+};
+
+export function sizesDialog(actions) {
+  const dialog = find("#sizes-dialog");
+  const search = find("#size-search");
+  let rows = [];
+  let taken = () => {};
+  find("#open-sizes").addEventListener("click", () => actions.chooseSize(() => {}));
+  search.addEventListener("input", fill);
+  dialog.addEventListener("close", () => actions.redraw());
+
+  actions.chooseSize = async (then) => {
+    taken = then;
+    if (rows.length === 0) rows = (await actions.call("section_table")).rows;
+    fill();
+    dialog.showModal();
+  };
+
+  function fill() {
+    const words = plain(search.value).split(" ").filter(Boolean);
+    const imperial = ["in", "ft"].includes(actions.piece().job.unit);
+    const near = (row) => (isImperial(row) === imperial ? 0 : 1);
+    const found = rows.filter((row) => words.every((word) => plain(`${row.name} ${row.region}`).includes(word)));
+    found.sort((one, other) => near(one) - near(other));
+    patch(find("#sizes"), found, (row) => `${row.region}/${row.name}`, () => sizeButton(take));
+  }
+
+  function take(row) {
+    let name = row.name;
+    actions.change(null, ({ job }) => {
+      const section = { name: row.name, thickness: row.thickness, width: row.width };
+      if (row.cover) section.cover = row.cover;
+      name = addSection(job, section, USUAL_LENGTHS[isImperial(row) ? "imperial" : "metric"]);
+    });
+    taken(name);
+    dialog.close();
+  }
+}
+
+const plain = (text) => text.toLowerCase().replaceAll("×", "x").replaceAll(" x ", "x");
+const isImperial = (row) => /america/i.test(row.region);
+
+function sizeButton(take) {
+  const element = stamp("t-kind");
+  let held = null;
+  element.querySelector("button").addEventListener("click", () => take(held));
+  return {
+    element,
+    update: (row) => {
+      held = row;
+      say(element.querySelector("b"), row.name);
+      const cover = row.cover ? `, covers ${row.cover}` : "";
+      say(element.querySelector("span"), `${row.thickness} × ${row.width}${cover}. ${row.region}. ${row.source}`);
+    },
+  };
+}

@@ -5,8 +5,11 @@
 
 mod actions;
 mod pieces;
+mod planning;
 mod set_outs;
 mod work;
+
+pub use planning::plan;
 
 use serde_json::{Value, json};
 

@@ -21,12 +21,20 @@ pub struct Limits {
 impl Limits {
     /// So many milliseconds, of which half a second on what comes after the buying.
     pub const fn milliseconds(milliseconds: f64) -> Limits {
-        Limits { milliseconds, after_buying: 500.0, asks: u64::MAX }
+        Limits {
+            milliseconds,
+            after_buying: 500.0,
+            asks: u64::MAX,
+        }
     }
 
     /// So many asks and no clock.
     pub const fn asks(asks: u64) -> Limits {
-        Limits { milliseconds: f64::INFINITY, after_buying: f64::INFINITY, asks }
+        Limits {
+            milliseconds: f64::INFINITY,
+            after_buying: f64::INFINITY,
+            asks,
+        }
     }
 }
 
@@ -42,8 +50,19 @@ pub struct Patience<'a> {
 
 impl<'a> Patience<'a> {
     /// Starts waiting now. `clock` gives milliseconds; `hear` is told of every better plan.
-    pub fn new(limits: Limits, clock: &'a dyn Fn() -> f64, hear: &'a mut dyn FnMut(&Plan)) -> Patience<'a> {
-        Patience { limits, clock, began: clock(), buying_proven: None, asked: 0, hear }
+    pub fn new(
+        limits: Limits,
+        clock: &'a dyn Fn() -> f64,
+        hear: &'a mut dyn FnMut(&Plan),
+    ) -> Patience<'a> {
+        Patience {
+            limits,
+            clock,
+            began: clock(),
+            buying_proven: None,
+            asked: 0,
+            hear,
+        }
     }
 }
 
@@ -68,5 +87,9 @@ impl Listener for Patience<'_> {
 
 /// Whether nothing better can be bought: every level but the scrap is proven.
 pub fn buying_is_proven(proof: &Proof) -> bool {
-    proof.levels.iter().filter(|level| level.measure != Measure::Scrap).all(|level| level.is_proven())
+    proof
+        .levels
+        .iter()
+        .filter(|level| level.measure != Measure::Scrap)
+        .all(|level| level.is_proven())
 }

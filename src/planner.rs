@@ -48,24 +48,46 @@ pub trait Listener {
 
 /// Plans every group of a job.
 pub fn plan_job(job: &Job, listener: &mut dyn Listener) -> Planned {
-    joined(groups(job).iter().map(|group| plan_group(job, group, listener)).collect())
+    joined(
+        groups(job)
+            .iter()
+            .map(|group| plan_group(job, group, listener))
+            .collect(),
+    )
 }
 
 /// Plans one group of a job.
 pub fn plan_group(job: &Job, group: &Group, listener: &mut dyn Listener) -> Planned {
-    let mut watch = GroupWatch { job, group, listener };
-    match solve(&group.problem, Aims { scrap: ScrapAim::Least }, &mut watch) {
+    let mut watch = GroupWatch {
+        job,
+        group,
+        listener,
+    };
+    match solve(
+        &group.problem,
+        Aims {
+            scrap: ScrapAim::Least,
+        },
+        &mut watch,
+    ) {
         Outcome::Found(solution) => {
             let mut plan = plan_of(job, group, &solution.cuttings, &solution.levels);
-            plan.proofs[0].certificate =
-                solution.certificate.as_ref().map(|certificate| group.certificate_of_job(job, certificate));
+            plan.proofs[0].certificate = solution
+                .certificate
+                .as_ref()
+                .map(|certificate| group.certificate_of_job(job, certificate));
             Planned::Found(plan)
         }
         Outcome::Impossible(Shortage::Part(part)) => {
-            Planned::Impossible(vec![Lack::PartFitsNowhere { part: group.parts[part] }])
+            Planned::Impossible(vec![Lack::PartFitsNowhere {
+                part: group.parts[part],
+            }])
         }
         Outcome::Impossible(Shortage::Boards { missing }) => {
-            Planned::Impossible(vec![Lack::TooFewBoards { sections: group.sections.clone(), missing }])
+            Planned::Impossible(vec![Lack::TooFewBoards {
+                sections: group.sections.clone(),
+                missing,
+            }])
         }
         Outcome::NothingYet => Planned::NothingYet,
     }
@@ -108,11 +130,21 @@ impl Watch for GroupWatch<'_> {
     }
 
     fn better(&mut self, found: &Progress) {
-        self.listener.better(&plan_of(self.job, self.group, &found.cuttings, &found.levels));
+        self.listener.better(&plan_of(
+            self.job,
+            self.group,
+            &found.cuttings,
+            &found.levels,
+        ));
     }
 }
 
-fn plan_of(job: &Job, group: &Group, cuttings: &[(Cutting, u32)], levels: &[crate::solve::Level]) -> Plan {
+fn plan_of(
+    job: &Job,
+    group: &Group,
+    cuttings: &[(Cutting, u32)],
+    levels: &[crate::solve::Level],
+) -> Plan {
     let mut boards = Vec::new();
     for (cutting, count) in cuttings {
         let board = lay_board(job, group, cutting);
@@ -122,15 +154,30 @@ fn plan_of(job: &Job, group: &Group, cuttings: &[(Cutting, u32)], levels: &[crat
     let measures = group.measures.iter().copied().chain([Measure::Scrap]);
     let levels = measures
         .zip(levels)
-        .map(|(measure, level)| Level { measure, value: level.value, bound: level.bound })
+        .map(|(measure, level)| Level {
+            measure,
+            value: level.value,
+            bound: level.bound,
+        })
         .collect();
-    Plan { boards, proofs: vec![Proof { sections: group.sections.clone(), levels, certificate: None }] }
+    Plan {
+        boards,
+        proofs: vec![Proof {
+            sections: group.sections.clone(),
+            levels,
+            certificate: None,
+        }],
+    }
 }
 
 /// Shed boards first, then yard lengths, equal boards next to each other.
 fn sort_boards(boards: &mut [PlannedBoard]) {
     boards.sort_by_key(|board| {
-        let cuts: Vec<usize> = board.runs.iter().flat_map(|run| run.cuts.iter().map(|cut| cut.part)).collect();
+        let cuts: Vec<usize> = board
+            .runs
+            .iter()
+            .flat_map(|run| run.cuts.iter().map(|cut| cut.part))
+            .collect();
         (board.source, cuts)
     });
 }

@@ -19,7 +19,10 @@ pub fn level_text(job: &Job, level: &Level) -> String {
         };
         format!("{value} ({proven})")
     } else {
-        format!("{value} (not proven: no plan can be below {})", measured(job, level.measure, level.bound))
+        format!(
+            "{value} (not proven: no plan can be below {})",
+            measured(job, level.measure, level.bound)
+        )
     }
 }
 
@@ -36,13 +39,22 @@ pub fn measured(job: &Job, measure: Measure, amount: i64) -> String {
 
 /// What a check found: for each group of sections and each level, what the plan comes to and what stands behind its bound.
 pub fn check_text(job: &Job, checked: &CheckedPlan) -> String {
-    let mut text = String::from("The plan holds: every part is cut once, every cut fits its board, and the totals are right.\n");
+    let mut text = String::from(
+        "The plan holds: every part is cut once, every cut fits its board, and the totals are right.\n",
+    );
     for group in checked.groups() {
-        let names: Vec<&str> = group.sections.iter().map(|&section| job.sections[section].name.as_str()).collect();
+        let names: Vec<&str> = group
+            .sections
+            .iter()
+            .map(|&section| job.sections[section].name.as_str())
+            .collect();
         text.push_str(&format!("\n{}\n", names.join(" + ")));
         for level in &group.levels {
             let standing = standing_text(job, level);
-            text.push_str(&format!("  {}: {standing}\n", measured(job, level.measure, level.value)));
+            text.push_str(&format!(
+                "  {}: {standing}\n",
+                measured(job, level.measure, level.value)
+            ));
         }
     }
     text
@@ -53,19 +65,30 @@ pub fn standing_text(job: &Job, level: &CheckedLevel) -> String {
     match level.standing() {
         Standing::ReProved => "no plan does better; proven again from the certificate".into(),
         Standing::Gap => match level.bound {
-            Some(bound) => format!("better may exist, but not below {}", measured(job, level.measure, bound)),
+            Some(bound) => format!(
+                "better may exist, but not below {}",
+                measured(job, level.measure, bound)
+            ),
             None => "better may exist; nothing is claimed".into(),
         },
         Standing::ClaimOnly(reason) => {
             let why = match reason {
                 Reason::NoFigures => "the plan brings no figures for it".to_owned(),
                 Reason::Searched { shown } => {
-                    format!("part of it rests on a search; the figures alone show {}", measured(job, level.measure, shown))
+                    format!(
+                        "part of it rests on a search; the figures alone show {}",
+                        measured(job, level.measure, shown)
+                    )
                 }
-                Reason::OtherTotals => "its figures speak of other totals at the levels before".to_owned(),
+                Reason::OtherTotals => {
+                    "its figures speak of other totals at the levels before".to_owned()
+                }
                 Reason::TooLarge => "adding its figures up would take too long".to_owned(),
                 Reason::Loose { shown } => {
-                    format!("its figures could be followed only as far as {}", measured(job, level.measure, shown))
+                    format!(
+                        "its figures could be followed only as far as {}",
+                        measured(job, level.measure, shown)
+                    )
                 }
             };
             format!("the planner says that no plan does better; not proven again: {why}")
@@ -77,8 +100,19 @@ pub fn standing_text(job: &Job, level: &CheckedLevel) -> String {
 pub fn long_length(job: &Job, length: Length) -> String {
     let imperial = job.is_imperial();
     let unit = if imperial { Unit::Foot } else { Unit::Metre };
-    let step = if imperial { job.step } else { Length::from_mm(10) };
-    Style { unit, step, decimal: job.decimal(), with_unit: true }.show(length).text
+    let step = if imperial {
+        job.step
+    } else {
+        Length::from_mm(10)
+    };
+    Style {
+        unit,
+        step,
+        decimal: job.decimal(),
+        with_unit: true,
+    }
+    .show(length)
+    .text
 }
 
 /// What is lacking where no plan exists, and what would mend it.
@@ -86,8 +120,11 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
     match lack {
         Lack::PartFitsNowhere { part } => {
             let part = &job.parts[*part];
-            let sections: Vec<&str> =
-                part.sections.iter().map(|&section| job.sections[section].name.as_str()).collect();
+            let sections: Vec<&str> = part
+                .sections
+                .iter()
+                .map(|&section| job.sections[section].name.as_str())
+                .collect();
             format!(
                 "\"{}\" is {} long, and no board of {} takes it; add a longer length to the yard, or shorten or join the part",
                 part.label,
@@ -96,8 +133,15 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
             )
         }
         Lack::TooFewBoards { sections, missing } => {
-            let names: Vec<&str> = sections.iter().map(|&section| job.sections[section].name.as_str()).collect();
-            let parts = if *missing == 1 { "one part is".to_owned() } else { format!("{missing} parts are") };
+            let names: Vec<&str> = sections
+                .iter()
+                .map(|&section| job.sections[section].name.as_str())
+                .collect();
+            let parts = if *missing == 1 {
+                "one part is".to_owned()
+            } else {
+                format!("{missing} parts are")
+            };
             format!(
                 "there are too few boards of {}: at least {parts} left over however they are cut; raise a count at the yard, or add a length",
                 names.join(" and "),

@@ -22,6 +22,8 @@ pub fn answer(action: &str, request: &Value) -> Reply {
             request.get("imperial") == Some(&Value::Bool(true)),
         )),
         "qr" => Ok(json!({ "svg": qr::svg(text(request, "text")?)? })),
+        "report" => super::planning::joined_report(request),
+        "check" => super::planning::checked(request),
         "join" => super::pieces::join(request),
         "remaining" => super::work::remaining(request),
         "finish" => super::work::finish(request),

@@ -1,1 +1,179 @@
-//! Planning for the page.
+//! Planning for the page: a whole job, one group of it, or the groups' plans joined.
+
+use super::actions::{fault_reply, field};
+use crate::check::{Effort, check, check_within};
+use crate::fault::Fault;
+use crate::group::groups;
+use crate::io::{job_file, plan_file, reply};
+use crate::job::{Job, validate};
+use crate::patience::{Limits, Patience};
+use crate::plan::Plan;
+use crate::planner::{Planned, joined, plan_group};
+use crate::report;
+use crate::wording;
+use serde_json::{Value, json};
+
+/// Seconds a group may take where the page says nothing.
+const USUAL_SECONDS: f64 = 30.0;
+
+/// Plans a job, or one group of it where the request names one.
+///
+/// The request is `{job, group?, seconds?, asks?}`: `seconds` limits each group, `asks` limits how often the solver looks up in
+/// place of time, which makes the plan the same everywhere. `clock` gives milliseconds. `progress` hears JSON text at every
+/// better plan of a group.
+pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&str)) -> String {
+    let reply = serde_json::from_str::<Value>(request)
+        .map_err(|error| format!("the request is not JSON: {error}"))
+        .and_then(|request| try_plan(&request, clock, progress));
+    reply
+        .unwrap_or_else(|error| json!({ "error": error }))
+        .to_string()
+}
+
+/// Joins the plans of groups that were planned side by side, and reports on them: `{job, plans: [plan file of each group]}`.
+pub fn joined_report(request: &Value) -> Result<Value, String> {
+    let job = match read_job(field(request, "job")?) {
+        Ok(job) => job,
+        Err(faults) => return Ok(faults_reply(&faults)),
+    };
+    let plans = field(request, "plans")?
+        .as_array()
+        .ok_or("\"plans\" should be a list")?;
+    let planned = plans
+        .iter()
+        .map(|plan| plan_file::read_value(plan).map(Planned::Found));
+    Ok(planned_reply(
+        &job,
+        joined(planned.collect::<Result<Vec<_>, _>>()?),
+    ))
+}
+
+/// Checks a plan file against its job: `{job, plan}`.
+pub fn checked(request: &Value) -> Result<Value, String> {
+    let job = match read_job(field(request, "job")?) {
+        Ok(job) => job,
+        Err(faults) => return Ok(faults_reply(&faults)),
+    };
+    let plan = plan_file::read_value(field(request, "plan")?)?;
+    Ok(match check(&job, plan) {
+        Ok(checked) => {
+            json!({ "ok": true, "findings": [], "proof": wording::check_text(&job, &checked) })
+        }
+        Err(lies) => {
+            json!({ "ok": false, "findings": lies.iter().map(ToString::to_string).collect::<Vec<_>>() })
+        }
+    })
+}
+
+fn try_plan(
+    request: &Value,
+    clock: &dyn Fn() -> f64,
+    progress: &mut dyn FnMut(&str),
+) -> Result<Value, String> {
+    let job = match read_job(field(request, "job")?) {
+        Ok(job) => job,
+        Err(faults) => return Ok(faults_reply(&faults)),
+    };
+    let limits = match request.get("asks").and_then(Value::as_u64) {
+        Some(asks) => Limits::asks(asks),
+        None => Limits::milliseconds(
+            1e3 * request
+                .get("seconds")
+                .and_then(Value::as_f64)
+                .unwrap_or(USUAL_SECONDS),
+        ),
+    };
+    let groups = groups(&job);
+    let only = match request.get("group").and_then(Value::as_u64) {
+        Some(only) if (only as usize) < groups.len() => Some(only as usize),
+        Some(_) => return Err("the job has no such group".into()),
+        None => None,
+    };
+    let mut planned = Vec::new();
+    for (index, group) in groups
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| only.is_none_or(|only| only == *index))
+    {
+        let mut hear =
+            |plan: &Plan| progress(&progress_reply(&job, index, groups.len(), plan).to_string());
+        planned.push(plan_group(
+            &job,
+            group,
+            &mut Patience::new(limits, clock, &mut hear),
+        ));
+    }
+    Ok(match only {
+        Some(group) => group_reply(&job, group, planned.pop().unwrap_or(Planned::NothingYet)),
+        None => planned_reply(&job, joined(planned)),
+    })
+}
+
+fn read_job(value: &Value) -> Result<Job, Vec<Fault>> {
+    let (draft, mut faults) = job_file::read_value(value);
+    match validate(&draft) {
+        Ok(job) if faults.is_empty() => Ok(job),
+        Ok(_) => Err(faults),
+        Err(more) => {
+            faults.extend(more);
+            Err(faults)
+        }
+    }
+}
+
+/// A better plan of one group, while the solver is still at work: its levels, and the plan to keep when it is stopped. Where the
+/// job has no other group, the plan is the whole, and its report comes along.
+fn progress_reply(job: &Job, group: usize, groups: usize, plan: &Plan) -> Value {
+    let levels = plan.proofs.iter().flat_map(|proof| &proof.levels);
+    let report = (groups == 1).then(|| match check_within(job, plan.clone(), Effort::NONE) {
+        Ok(checked) => reply::report(&report::build(job, &checked), checked.plan()),
+        Err(_) => Value::Null,
+    });
+    json!({
+        "group": group,
+        "levels": levels.map(|level| json!({
+            "text": wording::level_text(job, level), "value": level.value, "bound": level.bound, "proven": level.is_proven(),
+        })).collect::<Vec<_>>(),
+        "part": plan_file::write_value(plan),
+        "report": report,
+    })
+}
+
+/// What came of one group: its plan for [`joined_report`], or why there is none.
+fn group_reply(job: &Job, group: usize, planned: Planned) -> Value {
+    match planned {
+        Planned::Found(plan) => json!({ "group": group, "part": plan_file::write_value(&plan) }),
+        none => planned_reply(job, none),
+    }
+}
+
+fn faults_reply(faults: &[Fault]) -> Value {
+    json!({
+        "outcome": "faults",
+        "headline": if faults.len() == 1 { "One field needs mending".to_owned() } else { format!("{} fields need mending", faults.len()) },
+        "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
+    })
+}
+
+/// The whole answer: a checked plan as a report, or why there is none.
+fn planned_reply(job: &Job, planned: Planned) -> Value {
+    match planned {
+        Planned::Found(plan) => match check(job, plan) {
+            Ok(checked) => reply::report(&report::build(job, &checked), checked.plan()),
+            Err(lies) => json!({
+                "error": "the planner made a plan that does not hold, which is our error",
+                "findings": lies.iter().map(ToString::to_string).collect::<Vec<_>>(),
+            }),
+        },
+        Planned::Impossible(lacks) => json!({
+            "outcome": "impossible",
+            "headline": "This cannot be cut from the timber there is",
+            "explanation": lacks.iter().map(|lack| wording::lack_text(job, lack)).collect::<Vec<_>>(),
+        }),
+        Planned::NothingYet => json!({
+            "outcome": "nothing",
+            "headline": "No plan yet",
+            "explanation": ["Time was up before a first plan was found. There may be one; give it longer."],
+        }),
+    }
+}

@@ -1,0 +1,213 @@
+//! What the command line can be asked, and how it answers.
+
+mod output;
+mod plan;
+
+use lengthwise::bench::Arguments;
+use std::ffi::OsString;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// Everything asked for was found and proven.
+pub const PROVEN: u8 = 0;
+/// Our own failure.
+pub const FAILURE: u8 = 1;
+/// Faults in the job, or on the command line.
+pub const FAULTS: u8 = 2;
+/// A plan that is not proven, or none yet, when time was up.
+pub const NOT_PROVEN: u8 = 3;
+/// No plan exists.
+pub const IMPOSSIBLE: u8 = 4;
+
+const HELP: &str = "\
+Lengthwise plans timber: the fewest lengths to buy, every cut as a tape reading.
+
+lengthwise plan JOB [--seconds S] [--parts CSV] [--json F] [--svg F] [--csv F]
+    Plans a job file and prints set-outs, buying list, saw sheet and proof.
+    --seconds S   stop after S seconds and keep the best plan (60 where nothing is said)
+    --parts CSV   add the parts of this table to the job
+    --json F      write the plan, with its certificate, to F
+    --svg F       write the drawing to F
+    --csv F       write the saw sheet as a table to F
+lengthwise check JOB PLAN
+    Re-derives a plan from its job alone and re-proves its bounds.
+lengthwise schema
+    Prints the JSON Schema of the job file.
+lengthwise bench DIR [--seconds S] [--threads N]
+    Solves published instances and practical jobs; lengthwise bench --help tells more.
+
+JOB may be - for standard input. Exit codes: 0 proven, 1 our failure, 2 faults in
+the job, 3 not proven in time, 4 impossible.
+";
+
+const BENCH_HELP: &str = "\
+lengthwise bench [DIR] [--seconds S] [--threads N] [--only TEXT] [--every N]
+                 [--jobs COUNT] [--seed N] [--size small|medium|large] [--scrap]
+    DIR holds folders of instance files, one class each, and perhaps bounds.csv.
+    One stock length:      m, capacity, then m lines \"size demand\".
+    Several stock lengths: k, k lines \"length supply cost\", m, m lines \"size demand\".
+    --only TEXT   only instances whose class/name contains TEXT
+    --every N     every N-th instance of a class
+    --jobs COUNT  COUNT practical jobs of each size, made up from --seed
+    --scrap       make scrap least after cost in those jobs
+
+Prints class,instance,stock_used_or_cost,bound,proven,seconds,nodes,columns and a
+summary for each class.
+";
+
+/// What is asked.
+#[derive(Debug, PartialEq, Eq)]
+pub enum Command {
+    /// Print the help.
+    Help,
+    /// Print the version.
+    Version,
+    /// Print the schema.
+    Schema,
+    /// Plan a job.
+    Plan(PlanAsked),
+    /// Check a plan.
+    Check {
+        /// The job file.
+        job: PathBuf,
+        /// The plan file.
+        plan: PathBuf,
+    },
+    /// Run the benchmark with these arguments.
+    Bench(Vec<OsString>),
+}
+
+/// How a job is to be planned.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub struct PlanAsked {
+    /// The job file.
+    pub job: PathBuf,
+    /// Milliseconds to spend.
+    pub milliseconds: u64,
+    /// A table of more parts.
+    pub parts: Option<PathBuf>,
+    /// Where to write the plan.
+    pub json: Option<PathBuf>,
+    /// Where to write the drawing.
+    pub svg: Option<PathBuf>,
+    /// Where to write the saw sheet as a table.
+    pub csv: Option<PathBuf>,
+}
+
+/// Seconds a plan may take where nothing is said.
+const USUAL_SECONDS: f64 = 60.0;
+
+impl Command {
+    /// Reads the command line.
+    pub fn read(mut words: lexopt::Parser) -> Result<Command, String> {
+        use lexopt::prelude::*;
+        let text = |error: lexopt::Error| error.to_string();
+        let asked = match words.next().map_err(text)? {
+            None | Some(Short('h') | Long("help")) => return Ok(Command::Help),
+            Some(Short('V') | Long("version")) => return Ok(Command::Version),
+            Some(Value(word)) => word.to_string_lossy().into_owned(),
+            Some(other) => return Err(other.unexpected().to_string()),
+        };
+        match asked.as_str() {
+            "help" => Ok(Command::Help),
+            "schema" => Ok(Command::Schema),
+            "bench" => Ok(Command::Bench(words.raw_args().map_err(text)?.collect())),
+            "plan" => Command::read_plan(&mut words),
+            "check" => {
+                let files = Command::files(&mut words)?;
+                match <[PathBuf; 2]>::try_from(files) {
+                    Ok([job, plan]) => Ok(Command::Check { job, plan }),
+                    Err(_) => Err("check takes a job file and a plan file".into()),
+                }
+            }
+            other => Err(format!("there is no command \"{other}\"")),
+        }
+    }
+
+    fn read_plan(words: &mut lexopt::Parser) -> Result<Command, String> {
+        use lexopt::prelude::*;
+        let text = |error: lexopt::Error| error.to_string();
+        let mut asked = PlanAsked {
+            milliseconds: (USUAL_SECONDS * 1e3) as u64,
+            ..PlanAsked::default()
+        };
+        let mut job = None;
+        while let Some(word) = words.next().map_err(text)? {
+            match word {
+                Long("seconds") => {
+                    let value = words.value().map_err(text)?;
+                    let seconds = value.to_str().and_then(|value| value.parse::<f64>().ok());
+                    let seconds = seconds.filter(|seconds| (0.0..=1e6).contains(seconds));
+                    let seconds =
+                        seconds.ok_or("--seconds takes a number of seconds, such as 10")?;
+                    asked.milliseconds = (seconds * 1e3) as u64;
+                }
+                Long("parts") => asked.parts = Some(words.value().map_err(text)?.into()),
+                Long("json") => asked.json = Some(words.value().map_err(text)?.into()),
+                Long("svg") => asked.svg = Some(words.value().map_err(text)?.into()),
+                Long("csv") => asked.csv = Some(words.value().map_err(text)?.into()),
+                Short('h') | Long("help") => return Ok(Command::Help),
+                Value(file) if job.is_none() => job = Some(PathBuf::from(file)),
+                other => return Err(other.unexpected().to_string()),
+            }
+        }
+        asked.job = job.ok_or("plan takes a job file")?;
+        Ok(Command::Plan(asked))
+    }
+
+    fn files(words: &mut lexopt::Parser) -> Result<Vec<PathBuf>, String> {
+        use lexopt::prelude::*;
+        let mut files = Vec::new();
+        while let Some(word) = words.next().map_err(|error| error.to_string())? {
+            match word {
+                Value(file) => files.push(file.into()),
+                other => return Err(other.unexpected().to_string()),
+            }
+        }
+        Ok(files)
+    }
+
+    /// Does what is asked.
+    pub fn run(self) -> ExitCode {
+        let code = match self {
+            Command::Help => output::print(HELP),
+            Command::Version => {
+                output::print(concat!("lengthwise ", env!("CARGO_PKG_VERSION"), "\n"))
+            }
+            Command::Schema => output::print(&(lengthwise::io::schema::text() + "\n")),
+            Command::Plan(asked) => plan::plan(&asked),
+            Command::Check { job, plan } => plan::check(&job, &plan),
+            Command::Bench(words) => bench(&words),
+        };
+        ExitCode::from(code)
+    }
+}
+
+/// Runs the benchmark; the exit code.
+fn bench(words: &[OsString]) -> u8 {
+    let words: Option<Vec<String>> = words
+        .iter()
+        .map(|word| word.to_str().map(str::to_owned))
+        .collect();
+    let Some(words) = words else {
+        eprintln!("lengthwise: the arguments of bench are not text");
+        return FAULTS;
+    };
+    if words.iter().any(|word| word == "--help" || word == "-h") {
+        return output::print(BENCH_HELP);
+    }
+    let arguments = match Arguments::parse(&words) {
+        Ok(arguments) => arguments,
+        Err(why) => {
+            eprintln!("lengthwise: {why}");
+            return FAULTS;
+        }
+    };
+    match lengthwise::bench::run(&arguments, &mut std::io::stdout()) {
+        Ok(()) => PROVEN,
+        Err(why) => {
+            eprintln!("lengthwise: {why}");
+            FAILURE
+        }
+    }
+}

@@ -1,0 +1,225 @@
+//! `lengthwise plan` and `lengthwise check`.
+
+use super::output::{self, Target};
+use super::{FAILURE, FAULTS, IMPOSSIBLE, NOT_PROVEN, PROVEN, PlanAsked};
+use lengthwise::check::{self, CheckedPlan};
+use lengthwise::fault::Fault;
+use lengthwise::group::{Group, groups};
+use lengthwise::io::{csv, job_file, plan_file};
+use lengthwise::job::{Job, validate};
+use lengthwise::patience::{Limits, Patience, buying_is_proven};
+use lengthwise::piece::piece_text;
+use lengthwise::plan::Plan;
+use lengthwise::planner::{Planned, joined, plan_group};
+use lengthwise::report;
+use lengthwise::wording;
+use std::io::IsTerminal;
+use std::path::Path;
+use std::time::Instant;
+
+/// Width of a drawing written to a file, in pixels: a sheet of A4 across at 96 to the inch.
+const DRAWING_WIDTH: u32 = 1_060;
+
+/// Plans a job and prints what comes of it; the exit code.
+pub fn plan(asked: &PlanAsked) -> u8 {
+    match try_plan(asked) {
+        Ok(code) => code,
+        Err(Stop { code, message }) => {
+            eprintln!("{message}");
+            code
+        }
+    }
+}
+
+/// Checks a plan file against its job; the exit code.
+pub fn check(job: &Path, plan: &Path) -> u8 {
+    match try_check(job, plan) {
+        Ok(code) => code,
+        Err(Stop { code, message }) => {
+            eprintln!("{message}");
+            code
+        }
+    }
+}
+
+/// Why a command ends early.
+struct Stop {
+    code: u8,
+    message: String,
+}
+
+impl Stop {
+    fn faults(message: String) -> Stop {
+        Stop {
+            code: FAULTS,
+            message: format!("lengthwise: {message}"),
+        }
+    }
+
+    fn failure(message: String) -> Stop {
+        Stop {
+            code: FAILURE,
+            message: format!("lengthwise: {message}"),
+        }
+    }
+}
+
+fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
+    let job = read_job(&asked.job, asked.parts.as_deref())?;
+    let open = |path: &Option<std::path::PathBuf>| {
+        path.as_deref()
+            .map(Target::open)
+            .transpose()
+            .map_err(Stop::failure)
+    };
+    let (json, svg, table) = (open(&asked.json)?, open(&asked.svg)?, open(&asked.csv)?);
+    let plan = match plan_side_by_side(&job, Limits::milliseconds(asked.milliseconds as f64)) {
+        Planned::Found(plan) => plan,
+        Planned::Impossible(lacks) => {
+            let message = lacks
+                .iter()
+                .map(|lack| wording::lack_text(&job, lack))
+                .collect::<Vec<_>>()
+                .join("\n");
+            return Err(Stop {
+                code: IMPOSSIBLE,
+                message,
+            });
+        }
+        Planned::NothingYet => {
+            let message = "no plan was found in the time given, which does not mean there is none; give it more with --seconds";
+            return Err(Stop {
+                code: NOT_PROVEN,
+                message: message.into(),
+            });
+        }
+    };
+    let checked = vouch(&job, plan)?;
+    let report = report::build(&job, &checked);
+    for (target, text) in [
+        (json, plan_file::write(checked.plan()) + "\n"),
+        (svg, report::standalone(&report.drawing, DRAWING_WIDTH)),
+        (table, report::csv::saw(&report)),
+    ] {
+        if let Some(target) = target {
+            target.write(&text).map_err(Stop::failure)?;
+        }
+    }
+    output::print(&(piece_text(&job) + &report::text::text(&report)));
+    Ok(code_of(checked.plan()))
+}
+
+fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {
+    let job = read_job(job, None)?;
+    let plan =
+        plan_file::read(&output::read(plan).map_err(Stop::failure)?).map_err(Stop::faults)?;
+    let checked = check::check(&job, plan).map_err(|lies| {
+        let found: Vec<String> = lies.iter().map(|lie| format!("- {lie}")).collect();
+        Stop {
+            code: FAULTS,
+            message: format!("the plan does not hold:\n{}", found.join("\n")),
+        }
+    })?;
+    output::print(&wording::check_text(&job, &checked));
+    Ok(code_of(checked.plan()))
+}
+
+fn code_of(plan: &Plan) -> u8 {
+    if plan.proofs.iter().all(buying_is_proven) {
+        PROVEN
+    } else {
+        NOT_PROVEN
+    }
+}
+
+/// A plan of our own that does not pass is our failure, never the person's.
+fn vouch(job: &Job, plan: Plan) -> Result<CheckedPlan, Stop> {
+    check::check(job, plan).map_err(|lies| {
+        let found: Vec<String> = lies.iter().map(|lie| format!("- {lie}")).collect();
+        Stop::failure(format!(
+            "the planner made a plan that does not hold, which is our error:\n{}",
+            found.join("\n")
+        ))
+    })
+}
+
+fn read_job(path: &Path, parts: Option<&Path>) -> Result<Job, Stop> {
+    let (mut draft, mut faults) = job_file::read(&output::read(path).map_err(Stop::faults)?);
+    if let Some(parts) = parts {
+        match csv::read_parts(&output::read(parts).map_err(Stop::faults)?) {
+            Ok(table) => draft.parts.extend(table.parts),
+            Err(more) => faults.extend(more),
+        }
+    }
+    match validate(&draft) {
+        Ok(job) if faults.is_empty() => Ok(job),
+        Ok(_) => Err(faults_in(path, &faults)),
+        Err(more) => {
+            // Where the file itself could not be read, what is missing from it is no news.
+            if faults.iter().all(|fault| fault.place.line.is_none()) {
+                faults.extend(more);
+            }
+            Err(faults_in(path, &faults))
+        }
+    }
+}
+
+fn faults_in(path: &Path, faults: &[Fault]) -> Stop {
+    let lines: Vec<String> = faults.iter().map(|fault| format!("- {fault}")).collect();
+    let count = if faults.len() == 1 {
+        "a fault".to_owned()
+    } else {
+        format!("{} faults", faults.len())
+    };
+    Stop {
+        code: FAULTS,
+        message: format!("{} has {count}:\n{}", path.display(), lines.join("\n")),
+    }
+}
+
+/// Plans the groups of a job at the same time, one thread each.
+fn plan_side_by_side(job: &Job, limits: Limits) -> Planned {
+    let groups = groups(job);
+    let shown = std::io::stderr().is_terminal();
+    let planned = std::thread::scope(|scope| {
+        let started: Vec<_> = groups
+            .iter()
+            .map(|group| scope.spawn(move || plan_one(job, group, limits, shown)))
+            .collect();
+        started
+            .into_iter()
+            .map(|thread| thread.join())
+            .collect::<Result<Vec<_>, _>>()
+    });
+    match planned {
+        Ok(planned) => joined(planned),
+        Err(panic) => std::panic::resume_unwind(panic),
+    }
+}
+
+fn plan_one(job: &Job, group: &Group, limits: Limits, shown: bool) -> Planned {
+    let began = Instant::now();
+    let clock = || began.elapsed().as_secs_f64() * 1e3;
+    let names: Vec<&str> = group
+        .sections
+        .iter()
+        .map(|&section| job.sections[section].name.as_str())
+        .collect();
+    let mut hear = |plan: &Plan| {
+        if shown {
+            let levels: Vec<String> = plan
+                .proofs
+                .iter()
+                .flat_map(|proof| &proof.levels)
+                .map(|level| wording::level_text(job, level))
+                .collect();
+            eprintln!(
+                "{:7.2} s  {}: {}",
+                began.elapsed().as_secs_f64(),
+                names.join(" + "),
+                levels.join(", ")
+            );
+        }
+    };
+    plan_group(job, group, &mut Patience::new(limits, &clock, &mut hear))
+}

@@ -1,0 +1,74 @@
+//! The piece in words: its set-outs with their positions, and its cutting list.
+
+use crate::job::{Job, Part, PartEnd};
+use crate::setout::{FactValue, SetOut};
+use std::fmt::Write;
+
+/// Set-outs and cutting list as text for a terminal or a file.
+pub fn piece_text(job: &Job) -> String {
+    let mut text = String::new();
+    for set_out in &job.set_outs {
+        set_out_text(job, set_out, &mut text);
+    }
+    text.push_str("Cutting list\n");
+    for part in &job.parts {
+        let _ = writeln!(text, "  {}", part_text(job, part));
+    }
+    text.push('\n');
+    text
+}
+
+fn set_out_text(job: &Job, set_out: &SetOut, text: &mut String) {
+    let style = job.style();
+    let times = if set_out.times > 1 {
+        format!(" x {}", set_out.times)
+    } else {
+        String::new()
+    };
+    // Writing to a String cannot fail.
+    let _ = writeln!(text, "{}{times} ({})", set_out.name, set_out.kind);
+    for fact in &set_out.facts {
+        let value = match fact.value {
+            FactValue::Length(length) => style.show(length).text,
+            FactValue::Count(count) => count.to_string(),
+        };
+        let _ = writeln!(text, "  {}: {value}", fact.name);
+    }
+    for positions in &set_out.positions {
+        let _ = writeln!(text, "  {}, from {}:", positions.title, positions.datum);
+        for mark in &positions.marks {
+            let shown = style.show(mark.at);
+            let about = if shown.rounded { "~" } else { "" };
+            let _ = writeln!(text, "    {about}{shown}  {}", mark.label);
+        }
+    }
+    for note in &set_out.notes {
+        let _ = writeln!(text, "  {note}");
+    }
+    text.push('\n');
+}
+
+/// A part in one line: `8 x leg, 560 mm, frame 45 x 70`.
+pub fn part_text(job: &Job, part: &Part) -> String {
+    let sections: Vec<&str> = part
+        .sections
+        .iter()
+        .map(|&section| job.sections[section].name.as_str())
+        .collect();
+    let end = |end: &PartEnd| match end {
+        PartEnd::Square => "square".to_owned(),
+        PartEnd::Mitre(angle) => format!("{}\u{b0}", angle.degrees()),
+    };
+    let ends = match &part.ends {
+        [PartEnd::Square, PartEnd::Square] => String::new(),
+        [one, other] if one == other => format!(", both ends {}", end(one)),
+        [one, other] => format!(", ends {} and {}", end(one), end(other)),
+    };
+    format!(
+        "{} x {}, {}, {}{ends}",
+        part.quantity,
+        part.label,
+        job.style().show(part.length),
+        sections.join(" or ")
+    )
+}

@@ -47,4 +47,6 @@ pub mod progress;
 pub mod report;
 pub mod setout;
 pub mod solve;
+#[cfg(target_arch = "wasm32")]
+mod web;
 pub mod wording;

@@ -320,3 +320,205 @@ fn merge(list: &mut Vec<Point>, added: &[Point]) -> bool {
     *list = merged;
     changed
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::{JobDraft, PartDraft, SectionDraft, YardDraft, validate};
+
+    /// A job of one section 20 wide with a kerf of 3, its parts as (length, ends, how many).
+    fn job(turnable: &str, parts: &[(&str, &str, &str)]) -> Job {
+        let some = |text: &str| Some(text.to_owned());
+        let mut draft = JobDraft::default();
+        draft.saw.kerf = some("3");
+        draft.saw.keep = some("40");
+        draft.sections.push(SectionDraft {
+            name: some("20 x 20"),
+            width: some("20"),
+            turnable: some(turnable),
+            ..SectionDraft::default()
+        });
+        draft.yard.push(YardDraft {
+            section: some("20 x 20"),
+            length: some("1000"),
+            ..YardDraft::default()
+        });
+        for (index, (length, ends, quantity)) in parts.iter().enumerate() {
+            draft.parts.push(PartDraft {
+                label: Some(format!("part {index}")),
+                section: some("20 x 20"),
+                length: some(length),
+                quantity: some(quantity),
+                ends: some(ends),
+            });
+        }
+        validate(&draft).expect("the job is sound")
+    }
+
+    /// Every order of every choice of parts, each part either way round: (end of the last part, end of the last cut, choice).
+    fn arrangements(job: &Job) -> Vec<(i64, i64, Vec<usize>)> {
+        let mut found = Vec::new();
+        let counts = vec![0; job.parts.len()];
+        extend(job, &mut Vec::new(), counts, 0, 0, &mut found);
+        found
+    }
+
+    fn extend(
+        job: &Job,
+        chosen: &mut Vec<(usize, PartEnd)>,
+        counts: Vec<usize>,
+        end: i64,
+        filled: i64,
+        found: &mut Vec<(i64, i64, Vec<usize>)>,
+    ) {
+        if !chosen.is_empty() {
+            found.push((end, filled, counts.clone()));
+        }
+        let section = &job.sections[0];
+        for (index, part) in job.parts.iter().enumerate() {
+            if counts[index] == part.quantity as usize {
+                continue;
+            }
+            let [one, other] = part.ends;
+            let ways = match section.turnable {
+                Turnable::Yes => vec![[one, other], [other, one]],
+                Turnable::No => vec![[one, other]],
+            };
+            for [near_datum, away] in ways {
+                let mut start = filled;
+                // Parts with two different mitres are planned without shared cuts.
+                let plain = |part: usize| {
+                    let ends = job.parts[part].ends;
+                    ends[0] == ends[1] || ends.contains(&PartEnd::Square)
+                };
+                if let Some(&(before, PartEnd::Mitre(angle))) = chosen.last()
+                    && near_datum == PartEnd::Mitre(angle)
+                    && section.turnable == Turnable::Yes
+                    && plain(before)
+                    && plain(index)
+                {
+                    start -= stands_back(section, angle).ticks();
+                }
+                let end = start + part.length.ticks();
+                let mut counts = counts.clone();
+                counts[index] += 1;
+                chosen.push((index, away));
+                let filled = end + cut_width(job.saw.kerf, away).ticks();
+                extend(job, chosen, counts, end, filled, found);
+                chosen.pop();
+            }
+        }
+    }
+
+    #[track_caller]
+    fn agrees_with_every_arrangement(job: &Job, prices: &[i64]) {
+        let wood = Wood::of(job, 0).expect("no part is too short");
+        let longest = 400 * 3_200;
+        let worths = wood
+            .worths(prices, longest, &mut 10_000_000)
+            .expect("small");
+        let all = arrangements(job);
+        let worth = |counts: &[usize]| -> i128 {
+            counts
+                .iter()
+                .zip(prices)
+                .map(|(count, price)| *count as i128 * i128::from(*price))
+                .sum()
+        };
+        for millimetres in 0..=400 {
+            let run = millimetres * 3_200 + 17;
+            let fitting = all.iter().filter(|(end, _, _)| *end <= run);
+            let best = fitting
+                .map(|(_, _, counts)| worth(counts))
+                .max()
+                .unwrap_or(0)
+                .max(0);
+            assert_eq!(worths.best(run), best, "a run of {millimetres} mm");
+            // The least a fill takes of the run, last cut and all, for each worth that can be had in it.
+            let least = all
+                .iter()
+                .filter(|(end, _, counts)| *end <= run && worth(counts) == best);
+            let least = least.map(|(_, filled, _)| *filled).min();
+            if best > 0 {
+                let listed = worths
+                    .touched()
+                    .filter(|(need, _, worth)| *need <= run && *worth == best);
+                assert_eq!(
+                    listed.map(|(_, filled, _)| filled).min(),
+                    least,
+                    "a run of {millimetres} mm"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn sums_agree_with_every_order_of_square_parts() {
+        let job = job(
+            "yes",
+            &[
+                ("70", "square", "2"),
+                ("45.5", "square", "2"),
+                ("31", "square", "2"),
+            ],
+        );
+        agrees_with_every_arrangement(&job, &[7, 4, 3]);
+        agrees_with_every_arrangement(&job, &[1, 1, 1]);
+    }
+
+    #[test]
+    fn sums_agree_with_every_order_of_mitred_parts() {
+        let job = job(
+            "yes",
+            &[
+                ("60", "45", "2"),
+                ("48", "45; square", "3"),
+                ("33", "square", "1"),
+            ],
+        );
+        agrees_with_every_arrangement(&job, &[6, 5, 3]);
+        agrees_with_every_arrangement(&job, &[5, 1, 1]);
+        agrees_with_every_arrangement(&job, &[1, 9, 2]);
+    }
+
+    #[test]
+    fn sums_agree_with_every_order_of_two_angles() {
+        let job = job(
+            "yes",
+            &[
+                ("60", "45", "2"),
+                ("52", "square; 30", "2"),
+                ("55", "45; 30", "1"),
+            ],
+        );
+        agrees_with_every_arrangement(&job, &[6, 5, 5]);
+        agrees_with_every_arrangement(&job, &[11, 10, 12]);
+    }
+
+    #[test]
+    fn sums_agree_with_every_order_on_a_section_that_may_not_be_turned() {
+        let job = job(
+            "no",
+            &[
+                ("60", "45", "2"),
+                ("48", "45; square", "2"),
+                ("47", "square; 45", "2"),
+            ],
+        );
+        agrees_with_every_arrangement(&job, &[6, 5, 5]);
+        agrees_with_every_arrangement(&job, &[6, 5, 4]);
+    }
+
+    #[test]
+    fn flat_cuts_are_not_shared() {
+        let job = job("yes", &[("60", "0.5", "3"), ("48", "0.5; square", "2")]);
+        agrees_with_every_arrangement(&job, &[6, 5]);
+    }
+
+    #[test]
+    fn part_shorter_than_its_mitre_is_left_to_the_planner() {
+        let mut job = job("yes", &[("48", "45; square", "1")]);
+        job.parts[0].length = crate::length::Length::from_mm(19);
+        assert!(Wood::of(&job, 0).is_none());
+    }
+}

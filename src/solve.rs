@@ -134,18 +134,14 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
         return Outcome::Impossible(Shortage::Part(part));
     }
     let merged = Merged::new(problem);
-    let scrap_less = if aims.scrap == ScrapAim::Least {
-        merged.problem.wanted()
-    } else {
-        0
-    };
+    let scrap = Scrap::of(&merged.problem, aims);
     let levels = problem.boards.first().map_or(0, |board| board.cost.len());
     let mut teller = Teller {
         merged: &merged,
         bounds: vec![0; levels + 1],
         best: Vec::new(),
         levels,
-        scrap_less,
+        scrap,
     };
     let mut clock = Clock::new(watch);
     let mut effort = Effort::default();
@@ -186,7 +182,7 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
         }
         proofs.truncate(moved);
     }
-    let levels = levels_of(&best.totals, &bounds, scrap_less, levels);
+    let levels = levels_of(&best.totals, &bounds, scrap, levels);
     for proof in &mut proofs {
         proof.tree = merged.tree(std::mem::replace(
             &mut proof.tree,
@@ -221,19 +217,48 @@ fn first_plans(keep: &mut Keep, levels: usize, clock: &mut Clock) {
 }
 
 /// The levels as they are reported: the last, where scrap is an aim, is the length used up less the parts.
-fn levels_of(totals: &[i64], bounds: &[i64], scrap_less: i64, cost_levels: usize) -> Vec<Level> {
+fn levels_of(totals: &[i64], bounds: &[i64], scrap: Scrap, cost_levels: usize) -> Vec<Level> {
     totals
         .iter()
         .enumerate()
         .map(|(level, &total)| {
-            let less = if level >= cost_levels { scrap_less } else { 0 };
+            let Scrap { less, least } = if level >= cost_levels {
+                scrap
+            } else {
+                Scrap::default()
+            };
             let bound = bounds.get(level).copied().unwrap_or(0);
             Level {
                 value: total - less,
-                bound: (bound - less).clamp(0, total - less),
+                bound: (bound - less).max(least).min(total - less),
             }
         })
         .collect()
+}
+
+/// How the scrap follows from the length used up.
+#[derive(Clone, Copy, Default)]
+struct Scrap {
+    /// The lengths of the parts, which are taken off.
+    less: i64,
+    /// What no plan can be below, whatever is proven. Where mitred ends share cuts their parts overlap, so that scrap may be less than
+    /// nothing.
+    least: i64,
+}
+
+impl Scrap {
+    fn of(problem: &Problem, aims: Aims) -> Scrap {
+        if aims.scrap != ScrapAim::Least {
+            return Scrap::default();
+        }
+        let less = problem.wanted();
+        let mut mitres = problem.sections.iter().flat_map(|section| &section.mitres);
+        let overlap = mitres.any(|mitre| mitre.saving > 0);
+        Scrap {
+            less,
+            least: if overlap { -less } else { 0 },
+        }
+    }
 }
 
 /// Passes better plans on in the caller's terms.
@@ -245,7 +270,7 @@ struct Teller<'t> {
     best: Vec<i64>,
     /// How many levels depend on buying alone.
     levels: usize,
-    scrap_less: i64,
+    scrap: Scrap,
 }
 
 impl Listener for Teller<'_> {
@@ -260,7 +285,7 @@ impl Listener for Teller<'_> {
             *bound = 0;
         }
         self.best = plan.totals.clone();
-        let levels = levels_of(&plan.totals, &self.bounds, self.scrap_less, self.levels);
+        let levels = levels_of(&plan.totals, &self.bounds, self.scrap, self.levels);
         clock.watch().better(&Progress {
             cuttings: self.merged.cuttings(&plan.patterns),
             levels,

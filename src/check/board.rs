@@ -7,7 +7,7 @@
 
 use super::ground::{ClearRun, Ground};
 use super::lie::Lie;
-use crate::job::{Angle, Job, PartEnd, Section, Turnable};
+use crate::job::{Angle, Job, Part, PartEnd, Section, Turnable};
 use crate::length::Length;
 use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
 
@@ -302,21 +302,16 @@ fn left_over(
         .filter(|offcut| offcut.kept)
         .map(|offcut| offcut.counted)
         .sum();
-    let twice_mitre_waste: Length = placed
-        .iter()
-        .flat_map(|placed| job.parts[placed.part].ends)
-        .map(|end| match end {
-            PartEnd::Square => Length::ZERO,
-            PartEnd::Mitre(angle) => stands_back(section, angle),
-        })
-        .sum();
     CheckedBoard {
         section: ground.section,
         length: ground.length,
         parts,
         offcuts,
         scrap: ground.length - parts - kept,
-        mitre_waste: Length::from_ticks(twice_mitre_waste.ticks() / 2),
+        mitre_waste: placed
+            .iter()
+            .map(|placed| mitre_waste(section, &job.parts[placed.part]))
+            .sum(),
     }
 }
 
@@ -344,6 +339,19 @@ pub(super) fn cut_width(kerf: Length, end: PartEnd) -> Length {
         PartEnd::Square => kerf,
         PartEnd::Mitre(angle) => angle.kerf(kerf),
     }
+}
+
+/// Half of what stands back at the mitred ends of a part, rounded up: the waste of its slanted ends.
+pub(super) fn mitre_waste(section: &Section, part: &Part) -> Length {
+    let twice: i64 = part
+        .ends
+        .iter()
+        .map(|end| match end {
+            PartEnd::Square => 0,
+            PartEnd::Mitre(angle) => stands_back(section, *angle).ticks(),
+        })
+        .sum();
+    Length::from_ticks((twice + 1) / 2)
 }
 
 /// How far the short point of a mitre stands back from its long point.

@@ -181,12 +181,12 @@ fn settle(
             false => Ok(Backing::ReProved),
         };
     }
-    if shown.loose {
+    if shown.loose && !shown.searched {
         return Ok(Backing::ClaimOnly(Reason::Loose {
             shown: in_units(lifted),
         }));
     }
-    if claimed > lifted {
+    if claimed > lifted && !shown.loose {
         return Err(overstated(
             measure,
             claim,

@@ -3,7 +3,7 @@
 //! Sections belong to one group when some part may be made of either. A claim is about one group; its levels are those of the aim
 //! in order, and each value is added up here from the boards of the group alone.
 
-use super::board::CheckedBoard;
+use super::board::{self, CheckedBoard};
 use super::figures::{self, Question};
 use super::lie::Lie;
 use super::{Backing, CheckedGroup, CheckedLevel, Effort, Reason};
@@ -206,8 +206,7 @@ fn back(
     lies: &mut Vec<Lie>,
 ) -> Backing {
     let level = proof.levels[index];
-    // Nothing costs less than nothing.
-    if level.measure != Measure::Scrap && level.bound <= 0 {
+    if level.bound <= least(job, totals, level.measure) {
         return Backing::ReProved;
     }
     let Some(certificate) = &proof.certificate else {
@@ -249,6 +248,27 @@ fn back(
         lies.push(lie);
         Backing::ClaimOnly(Reason::NoFigures)
     })
+}
+
+/// What no plan can be below, without any figures: nothing costs less than nothing, and what ends up on the floor is the scrap and
+/// half of what stands back at each mitred end.
+fn least(job: &Job, totals: &Totals, measure: Measure) -> i64 {
+    if measure != Measure::Scrap {
+        return 0;
+    }
+    let in_group = job
+        .parts
+        .iter()
+        .filter(|part| totals.sections.contains(&part.sections[0]));
+    let overlaps = in_group.map(|part| {
+        let most = part
+            .sections
+            .iter()
+            .map(|&section| board::mitre_waste(&job.sections[section], part))
+            .max();
+        most.unwrap_or_default().ticks() * i64::from(part.quantity)
+    });
+    -overlaps.sum::<i64>()
 }
 
 /// The levels nothing is said of.

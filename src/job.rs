@@ -13,6 +13,7 @@ pub use validate::{examine, limits, nearest_word, read_ends, validate};
 
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::money::Money;
+use crate::quantities::QuantityRules;
 use crate::setout::SetOut;
 
 /// A job, ready to plan.
@@ -40,6 +41,8 @@ pub struct Job {
     pub parts: Vec<Part>,
     /// The set-outs, worked out.
     pub set_outs: Vec<SetOut>,
+    /// What the quantities rest on.
+    pub quantities: QuantityRules,
 }
 
 impl Job {

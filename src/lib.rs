@@ -29,6 +29,7 @@
 pub mod api;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod bench;
+pub mod cautions;
 pub mod certificate;
 pub mod check;
 pub mod fault;
@@ -44,7 +45,9 @@ pub mod plan;
 pub mod planner;
 pub mod problem;
 pub mod progress;
+pub mod quantities;
 pub mod report;
+pub mod section_table;
 pub mod setout;
 pub mod solve;
 #[cfg(target_arch = "wasm32")]

@@ -65,7 +65,15 @@ impl Fields<'_> {
 
 /// Fields of the job that are lists or objects, or say what the file is.
 const JOB_LISTS: &[&str] = &[
-    "format", "version", "saw", "sections", "yard", "shed", "parts", "set_outs",
+    "format",
+    "version",
+    "saw",
+    "sections",
+    "yard",
+    "shed",
+    "parts",
+    "set_outs",
+    "quantities",
 ];
 
 impl FileReader {
@@ -112,6 +120,7 @@ impl FileReader {
             shed: self.rows(&top, "shed", fields::SHED, FileReader::shed),
             parts: self.rows(&top, "parts", fields::PART, FileReader::part),
             set_outs: self.rows(&top, "set_outs", &[], FileReader::set_out),
+            quantities: self.quantities(&top),
         }
     }
 
@@ -136,6 +145,33 @@ impl FileReader {
                     FaultKind::WrongShape("an object with kerf and keep"),
                 );
                 SawDraft::default()
+            }
+        }
+    }
+
+    fn quantities(&mut self, top: &Fields) -> Vec<(String, String)> {
+        match top.object.get("quantities") {
+            None | Some(Value::Null) => Vec::new(),
+            Some(Value::Object(object)) => {
+                let own = Fields {
+                    list: "quantities",
+                    row: None,
+                    object,
+                };
+                let mut rules = Vec::new();
+                for name in object.keys() {
+                    if let Some(text) = self.text(&own, name) {
+                        rules.push((name.clone(), text));
+                    }
+                }
+                rules
+            }
+            Some(_) => {
+                self.push(
+                    Place::job("quantities"),
+                    FaultKind::WrongShape("an object of rules such as coverage and coats"),
+                );
+                Vec::new()
             }
         }
     }

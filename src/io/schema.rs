@@ -2,6 +2,8 @@
 
 use super::fields::{self, Field, Holds};
 use crate::job::limits;
+use crate::quantities::RULES;
+use crate::setout::{KindInfo, MOST_SET_OUTS, Sort, kinds};
 use serde_json::{Map, Value, json};
 
 /// The schema as indented JSON.
@@ -42,6 +44,7 @@ pub fn value() -> Value {
     );
     properties.insert("parts".into(), list("The cutting list.", fields::PART));
     properties.insert("set_outs".into(), set_outs());
+    properties.insert("quantities".into(), quantities());
     json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Lengthwise job",
@@ -59,16 +62,70 @@ pub fn value() -> Value {
     })
 }
 
+/// One shape for each kind of set-out, from the table its form is made from.
 fn set_outs() -> Value {
+    let kinds: Vec<Value> = kinds().into_iter().map(set_out_kind).collect();
     json!({
-        "description": "Named calculations that yield parts.",
+        "description": "Named calculations that yield parts. A size may be a sum such as [Box] width + 2 x 20 that names sizes of other set-outs.",
         "type": "array",
-        "items": {
-            "type": "object",
-            "required": ["kind"],
-            "properties": { "name": { "type": "string" }, "kind": { "type": "string" } },
-            "additionalProperties": { "type": ["string", "number", "boolean", "array"] }
+        "maxItems": MOST_SET_OUTS,
+        "items": { "oneOf": kinds },
+    })
+}
+
+fn set_out_kind(kind: &KindInfo) -> Value {
+    let mut properties = Map::new();
+    properties.insert("name".into(), json!({ "type": "string" }));
+    properties.insert("kind".into(), json!({ "const": kind.kind }));
+    for field in kind.all_fields() {
+        let mut shape = match field.sort {
+            Sort::Size | Sort::Length => json!({ "$ref": "#/$defs/length" }),
+            Sort::Section | Sort::AnySection => json!({ "anyOf": [
+                { "type": "string" },
+                { "type": "array", "items": { "type": "string" }, "minItems": 1 },
+            ]}),
+            Sort::Count { least, most } => {
+                json!({ "type": ["integer", "string"], "minimum": least, "maximum": most })
+            }
+            Sort::Choice(words) => json!({ "enum": words }),
+            Sort::Ends | Sort::Text => json!({ "type": ["string", "number", "array"] }),
+        };
+        if let Value::Object(shape) = &mut shape {
+            let usual = field.usual.text(false);
+            let usually = if usual.is_empty() {
+                String::new()
+            } else {
+                format!(" Usually {usual}.")
+            };
+            let about = format!("{}: {}{usually}", field.label, field.hint);
+            shape.insert("description".into(), about.into());
         }
+        properties.insert(field.field.into(), shape);
+    }
+    json!({
+        "title": kind.title,
+        "description": kind.about,
+        "type": "object",
+        "required": ["kind"],
+        "additionalProperties": false,
+        "properties": properties,
+    })
+}
+
+fn quantities() -> Value {
+    let properties: Map<String, Value> = RULES
+        .iter()
+        .map(|rule| {
+            let about = format!("{}: {}", rule.label, rule.hint);
+            let shape = json!({ "description": about, "type": ["number", "string"] });
+            (rule.field.to_owned(), shape)
+        })
+        .collect();
+    json!({
+        "description": "Rules behind the quantities; what is left out follows common practice.",
+        "type": "object",
+        "additionalProperties": false,
+        "properties": properties,
     })
 }
 

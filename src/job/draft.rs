@@ -30,6 +30,8 @@ pub struct JobDraft {
     pub parts: Vec<PartDraft>,
     /// Set-outs.
     pub set_outs: Vec<SetOutDraft>,
+    /// Rules of the quantities, by name, in the order written.
+    pub quantities: Vec<(String, String)>,
 }
 
 /// The saw as written.

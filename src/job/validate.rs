@@ -11,6 +11,7 @@ use crate::fault::{Fault, FaultKind, Place};
 use crate::group::runs_between;
 use crate::length::{Decimal, Length, Reading, Style, Unit, read_length};
 use crate::money::Money;
+use crate::quantities::read_rules;
 use crate::setout;
 
 /// What each bounded quantity of a job may be. Messages, the schema and tests read this one table.
@@ -113,6 +114,8 @@ pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
         setout::work_out(&draft.set_outs, &sections, style);
     reader.faults.extend(set_out_faults);
     parts.extend(set_out_parts);
+    let (quantities, rule_faults) = read_rules(&draft.quantities, reader.reading);
+    reader.faults.extend(rule_faults);
     for (list, rows) in [
         ("sections", sections.len()),
         ("yard", yard.len()),
@@ -143,6 +146,7 @@ pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
         shed,
         parts,
         set_outs,
+        quantities,
     };
     (job, reader.faults)
 }

@@ -1,0 +1,96 @@
+//! Cautions, shown where they apply and nowhere else.
+//!
+//! They rest on published guidance for saws, dust and treated timber (HSE cross-cut saw and wood dust pages, TDCA and NHBC on cut
+//! ends) and say what to do in one line. None says anything about strength: that is for local codes and a qualified person.
+
+use crate::job::{Job, Section, Treated};
+use crate::length::{Length, Style};
+use crate::setout::{Hazard, SetOut};
+
+/// Parts shorter than this are cut from a long board and never held by hand: twice the distance hands keep from a blade, and the
+/// zone of 300 mm either side of the blade that HSE names for cross-cut saws.
+pub const SHORT: Length = Length::from_mm(300);
+
+/// The cautions of a job, each once.
+pub fn for_job(job: &Job) -> Vec<String> {
+    let mut cautions = Vec::new();
+    let short = job.parts.iter().any(|part| part.length < SHORT);
+    if short {
+        cautions.push(short_parts(job.style()));
+    }
+    if !job.parts.is_empty() {
+        cautions.push("Let the blade stop before you reach in or take a piece away.".to_owned());
+        cautions.push(
+            "Dust: collect it at the saw and wear a mask; hardwood, and softwood mixed with it, has the lower limit."
+                .to_owned(),
+        );
+    }
+    let used = |wanted: fn(&Section) -> bool| {
+        job.parts
+            .iter()
+            .flat_map(|part| &part.sections)
+            .any(|&section| job.sections.get(section).is_some_and(wanted))
+    };
+    if used(|section| section.treated == Treated::Yes) {
+        cautions.push(
+            "Treated timber: cross-cut only, never rip or plane it; brush preservative on every cut end; never burn it, and keep its offcuts apart from firewood."
+                .to_owned(),
+        );
+    }
+    if used(|section| section.treated == Treated::Unknown) {
+        cautions.push(
+            "Timber of unknown treatment counts as treated: cross-cut only, brush every cut end, never burn it."
+                .to_owned(),
+        );
+    }
+    if !job.shed.is_empty() {
+        cautions.push(
+            "Reclaimed boards: look for nails, screws and old paint before you saw; what nobody knows to be untreated counts as treated."
+                .to_owned(),
+        );
+    }
+    for set_out in &job.set_outs {
+        for caution in for_set_out(set_out, &job.sections, job.style()) {
+            if !cautions.contains(&caution) {
+                cautions.push(caution);
+            }
+        }
+    }
+    cautions
+}
+
+/// The cautions of one set-out.
+pub fn for_set_out(set_out: &SetOut, sections: &[Section], style: Style) -> Vec<String> {
+    let mut cautions = Vec::new();
+    if set_out.parts.iter().any(|part| part.length < SHORT) {
+        cautions.push(short_parts(style));
+    }
+    for hazard in &set_out.hazards {
+        match hazard {
+            Hazard::Rip(ripped) => {
+                let treated = ripped
+                    .iter()
+                    .filter_map(|&section| sections.get(section))
+                    .find(|section| section.treated != Treated::No);
+                if let Some(section) = treated {
+                    cautions.push(format!(
+                        "\"{}\" is treated, or nobody knows: do not rip it. Change the size or the gap until no board is ripped, or use untreated boards at the edges.",
+                        section.name
+                    ));
+                }
+            }
+            Hazard::Load => cautions.push(
+                "Whether it carries what sits, stands or lies on it is not worked out here; follow local codes and ask a qualified person."
+                    .to_owned(),
+            ),
+        }
+    }
+    cautions
+}
+
+fn short_parts(style: Style) -> String {
+    format!(
+        "Parts under {}: cut them from the long board while it is long, clamped or in a jig, never held by hand.",
+        style.show(SHORT).text
+    )
+}

@@ -1,0 +1,291 @@
+//! What else a piece takes: metres and mass of timber, fixings, finish, preservative, fill.
+//!
+//! Everything here follows from the job alone, in whole numbers of exact units: areas in square ticks, volumes in cubic ticks, mass
+//! in grams rounded once. Each figure says what it rests on, and the rules a person may know better are fields of the job
+//! (`rules`). Spare timber is a figure of its own; the sizes of parts are never enlarged by it. Nothing here speaks of strength.
+
+mod rows;
+mod rules;
+
+pub use rows::{Row, SectionRow, load_rows, rows, section_rows};
+pub use rules::{QuantityRules, RULES, Rule, read_rules};
+
+use crate::job::{Job, Part, PartEnd, Section, Treated};
+use crate::length::Length;
+use crate::setout::JointSort;
+
+/// Density taken where a section has none: the mean of strength class C24 in EN 338, kg/m3.
+pub const USUAL_DENSITY: u32 = 420;
+
+/// Ticks in a metre, as the side of a cubic metre.
+const METRE: i128 = 3_200_000;
+/// Ticks in an inch.
+const INCH: i128 = 81_280;
+/// Board width from which a crossing takes two fixings rather than one: TDCA guidance in the TRADA Yearbook 2022, page 117.
+const TWO_FIXINGS_FROM: Length = Length::from_mm(100);
+
+/// The quantities of a job.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Quantities {
+    /// One for each section any part is made of, in the order of the sections.
+    pub by_section: Vec<SectionQuantity>,
+    /// Mass of the finished piece in grams, as far as sections have sides.
+    pub mass: i64,
+    /// Crossings of boards over supports, and the fixings they take.
+    pub crossings: Fixings,
+    /// Joints between framing members, and the fixings they take.
+    pub frame_joints: Fixings,
+    /// Surface of all parts, ends included, in square ticks.
+    pub surface: i128,
+    /// Finish for that surface, in hundredths of a litre (of a US gallon in an imperial job).
+    pub finish: i64,
+    /// Cut ends of treated or unknown timber.
+    pub treated_ends: u64,
+    /// Their area, in square ticks.
+    pub treated_end_area: i128,
+    /// Fill of all boxes, in cubic ticks.
+    pub fill: i128,
+    /// Bags for it, settling included.
+    pub bags: i64,
+}
+
+/// What one section comes to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SectionQuantity {
+    /// Index of the section.
+    pub section: usize,
+    /// Parts made of it; a part that may be made of several counts with the first.
+    pub parts: u64,
+    /// Their length, end to end over long points.
+    pub length: Length,
+    /// Spare length at the share the job asks for, rounded up to a tick; not part of `length`.
+    pub spare: Length,
+    /// Mass of the parts in grams; nothing where a side is unknown.
+    pub mass: Option<i64>,
+    /// Board feet in hundredths, from nominal sizes; nothing where a side is unknown.
+    pub board_feet: Option<i64>,
+}
+
+/// Places to be fixed, and fixings for them.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Fixings {
+    /// How many places.
+    pub places: u64,
+    /// How many fixings.
+    pub count: u64,
+    /// The same with the spare share of the job, rounded up.
+    pub with_spare: u64,
+    /// Thickness of the thickest piece a fixing goes through first.
+    pub thickness: Length,
+}
+
+/// What was bought weighs, and how long it is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Load {
+    /// Section and its mass in grams; nothing where a side is unknown.
+    pub by_section: Vec<(usize, Option<i64>)>,
+    /// Mass of all in grams, as far as sections have sides.
+    pub mass: i64,
+    /// The longest piece that is carried, after the cut at the yard where the job has a carry length.
+    pub longest: Length,
+}
+
+/// Works out what the job alone says.
+pub fn work_out(job: &Job) -> Quantities {
+    let rules = &job.quantities;
+    let mut quantities = Quantities::default();
+    for (index, section) in job.sections.iter().enumerate() {
+        let parts: Vec<&Part> = job
+            .parts
+            .iter()
+            .filter(|part| part.sections.first() == Some(&index))
+            .collect();
+        if !parts.is_empty() {
+            let quantity = of_section(job, index, section, &parts);
+            quantities.mass += quantity.mass.unwrap_or(0);
+            quantities.by_section.push(quantity);
+        }
+        for part in parts {
+            let (surface, end) = surface(section, part);
+            quantities.surface += surface;
+            if section.treated != Treated::No {
+                quantities.treated_ends += 2 * u64::from(part.quantity);
+                quantities.treated_end_area += end;
+            }
+        }
+    }
+    quantities.finish = finish(quantities.surface, rules, job.is_imperial());
+    for joint in job.set_outs.iter().flat_map(|set_out| &set_out.joints) {
+        let places = u64::from(joint.count);
+        let (fixings, each) = match joint.sort {
+            JointSort::Crossing(width) => (
+                &mut quantities.crossings,
+                rules
+                    .fixings
+                    .unwrap_or(1 + u32::from(width >= TWO_FIXINGS_FROM)),
+            ),
+            JointSort::Frame => (&mut quantities.frame_joints, rules.joint_fixings),
+        };
+        fixings.places += places;
+        fixings.count += places * u64::from(each);
+        fixings.thickness = fixings.thickness.max(joint.thickness);
+    }
+    for fixings in [&mut quantities.crossings, &mut quantities.frame_joints] {
+        let share = 100 + u64::from(rules.spare_fixings);
+        fixings.with_spare = (fixings.count * share).div_ceil(100);
+    }
+    for set_out in &job.set_outs {
+        if let Some(fill) = set_out.fill {
+            let side = |length: Length| i128::from(length.ticks());
+            quantities.fill +=
+                side(fill.width) * side(fill.depth) * side(fill.height) * i128::from(set_out.times);
+        }
+    }
+    quantities.bags = bags(quantities.fill, rules, job.is_imperial());
+    quantities
+}
+
+/// What was bought weighs: `bought` names lines of the yard and how many of each.
+pub fn load(job: &Job, bought: &[(usize, u32)]) -> Load {
+    let mut load = Load::default();
+    for (index, section) in job.sections.iter().enumerate() {
+        let lines = bought
+            .iter()
+            .filter_map(|&(line, count)| Some((job.yard.get(line)?, count)))
+            .filter(|(line, count)| line.section == index && *count > 0);
+        let mut ticks = 0i128;
+        let mut any = false;
+        for (line, count) in lines {
+            any = true;
+            ticks += i128::from(line.length.ticks()) * i128::from(count);
+            let carried = job
+                .carry
+                .map_or(line.length, |carry| line.length.min(carry));
+            load.longest = load.longest.max(carried);
+        }
+        if any {
+            let mass = mass(section, ticks);
+            load.mass += mass.unwrap_or(0);
+            load.by_section.push((index, mass));
+        }
+    }
+    load
+}
+
+fn of_section(job: &Job, index: usize, section: &Section, parts: &[&Part]) -> SectionQuantity {
+    let ticks: i128 = parts
+        .iter()
+        .map(|part| i128::from(part.length.ticks()) * i128::from(part.quantity))
+        .sum();
+    let spare = (ticks * i128::from(job.quantities.spare) + 99) / 100;
+    SectionQuantity {
+        section: index,
+        parts: parts.iter().map(|part| u64::from(part.quantity)).sum(),
+        length: whole_length(ticks),
+        spare: whole_length(spare),
+        mass: mass(section, ticks),
+        board_feet: section
+            .thickness
+            .zip(section.width)
+            .map(|(thickness, width)| board_feet(thickness, width, ticks)),
+    }
+}
+
+/// Grams of `ticks` of a section, to the nearest; nothing where a side is unknown.
+fn mass(section: &Section, ticks: i128) -> Option<i64> {
+    let area = area(section)?;
+    let density = i128::from(section.density.unwrap_or(USUAL_DENSITY)) * 1_000;
+    // Cubic ticks are brought to cubic tenths of a millimetre first: grams of a whole lorry load would not fit otherwise.
+    let tenth = METRE / 10_000;
+    let volume = area * ticks / (tenth * tenth * tenth);
+    nearest(volume * density, 10_000i128.pow(3))
+}
+
+/// Board feet in hundredths from nominal sizes: thickness (at least an inch) times width in inches times length in feet, over 12.
+/// That is the rule of American timber trade (Griffith, *Carpentry*, 1916, section 77).
+pub fn board_feet(thickness: Length, width: Length, ticks: i128) -> i64 {
+    let thickness = i128::from(nominal(thickness).ticks()).max(INCH);
+    let width = i128::from(nominal(width).ticks());
+    // A board foot is 144 cubic inches; one factor is taken out early to stay small.
+    nearest(thickness * width / INCH * ticks * 100, 144 * INCH * INCH).unwrap_or(i64::MAX)
+}
+
+/// The nominal size of a dressed one, where the American softwood standard PS 20 has it; any other size stands for itself.
+fn nominal(dressed: Length) -> Length {
+    // Dry dressed size and nominal size, in sixteenths of an inch.
+    const SIZES: &[(i64, i64)] = &[
+        (12, 16),
+        (16, 20),
+        (24, 32),
+        (40, 48),
+        (56, 64),
+        (72, 80),
+        (88, 96),
+        (116, 128),
+        (148, 160),
+        (180, 192),
+    ];
+    let sixteenths = |count: i64| Length::from_inch_64ths(4 * count);
+    SIZES
+        .iter()
+        .find(|(size, _)| sixteenths(*size) == dressed)
+        .map_or(dressed, |(_, nominal)| sixteenths(*nominal))
+}
+
+/// Surface of a line of parts, and of their ends alone, in square ticks. A mitred end is larger by 1 / cos.
+fn surface(section: &Section, part: &Part) -> (i128, i128) {
+    let (Some(thickness), Some(width)) = (section.thickness, section.width) else {
+        return (0, 0);
+    };
+    let side = |length: Length| i128::from(length.ticks());
+    let ends: i128 = part
+        .ends
+        .iter()
+        .map(|end| match end {
+            PartEnd::Square => side(width),
+            PartEnd::Mitre(angle) => side(angle.kerf(width)),
+        })
+        .map(|across| across * side(thickness))
+        .sum();
+    let long = 2 * (side(thickness) + side(width)) * side(part.length);
+    let count = i128::from(part.quantity);
+    ((long + ends) * count, ends * count)
+}
+
+fn area(section: &Section) -> Option<i128> {
+    Some(i128::from(section.thickness?.ticks()) * i128::from(section.width?.ticks()))
+}
+
+/// Hundredths of a litre, or of a US gallon, for all coats; rounded up, since half a tin cannot be bought short.
+fn finish(surface: i128, rules: &QuantityRules, imperial: bool) -> i64 {
+    // Coverage is in hundredths of a square metre to the litre, or of a square foot to the gallon.
+    let unit = if imperial {
+        (12 * INCH) * (12 * INCH)
+    } else {
+        METRE * METRE
+    };
+    let coats = i128::from(rules.coats);
+    let under = unit * i128::from(rules.coverage.max(1));
+    i64::try_from((surface * coats * 10_000 + under - 1) / under).unwrap_or(i64::MAX)
+}
+
+/// Whole bags for a fill, what it settles included.
+fn bags(fill: i128, rules: &QuantityRules, imperial: bool) -> i64 {
+    // The size of a bag is in hundredths of a litre, or of a cubic foot.
+    let unit = if imperial {
+        (12 * INCH).pow(3)
+    } else {
+        (METRE / 10).pow(3)
+    };
+    let wanted = fill * i128::from(100 + rules.settle);
+    let bag = unit * i128::from(rules.bag.max(1));
+    i64::try_from((wanted + bag - 1) / bag).unwrap_or(i64::MAX)
+}
+
+fn nearest(top: i128, bottom: i128) -> Option<i64> {
+    i64::try_from((2 * top + bottom) / (2 * bottom)).ok()
+}
+
+fn whole_length(ticks: i128) -> Length {
+    Length::from_ticks(i64::try_from(ticks).unwrap_or(i64::MAX))
+}

@@ -1,0 +1,331 @@
+//! The quantities in words: one row for each figure that is not nothing, with what it rests on.
+
+use super::{Fixings, Load, Quantities, SectionQuantity, USUAL_DENSITY};
+use crate::job::Job;
+use crate::length::{Decimal, Length, Style, Unit};
+
+/// A figure ready to print.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// What it is.
+    pub name: String,
+    /// The figure with its unit.
+    pub value: String,
+    /// What it rests on.
+    pub basis: String,
+}
+
+/// The rows of a job's quantities.
+pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
+    let rules = &job.quantities;
+    let mut rows = Rows {
+        decimal: job.decimal(),
+        imperial: job.is_imperial(),
+        rows: Vec::new(),
+    };
+    if quantities.mass > 0 {
+        let value = rows.mass(quantities.mass);
+        rows.push(
+            "Mass of the finished piece",
+            value,
+            densities(job, quantities),
+        );
+    }
+    rows.fixings(
+        job,
+        "Fixings where boards cross supports",
+        &quantities.crossings,
+        match rules.fixings {
+            Some(each) => format!("{each} at each crossing"),
+            None => "two at each crossing, one in boards under 100 mm (TDCA, TRADA Yearbook 2022)"
+                .into(),
+        },
+    );
+    let each = rules.joint_fixings;
+    rows.fixings(
+        job,
+        "Fixings at frame joints",
+        &quantities.frame_joints,
+        format!("{each} at each joint; NHBC 6.3 has two nails for a joint of studs"),
+    );
+    if quantities.surface > 0 {
+        let value = rows.area(quantities.surface);
+        rows.push(
+            "Surface of all parts",
+            value,
+            "all four faces and both ends, before assembly".into(),
+        );
+        if rules.coats > 0 {
+            let unit = if rows.imperial { "US gal" } else { "l" };
+            let value = format!("{} {unit}", rows.hundredths(quantities.finish));
+            let covers = rows.hundredths(i64::from(rules.coverage));
+            let of = if rows.imperial {
+                "sq ft to the US gallon"
+            } else {
+                "m\u{b2} to the litre"
+            };
+            rows.push(
+                "Finish",
+                value,
+                format!(
+                    "{} coats at {covers} {of}; read the tin, and end grain drinks more",
+                    rules.coats
+                ),
+            );
+        }
+    }
+    if quantities.treated_ends > 0 {
+        let area = rows.area(quantities.treated_end_area);
+        rows.push(
+            "Cut ends to brush with preservative",
+            format!("{} ends, {area}", quantities.treated_ends),
+            "both ends of every part of treated or unknown timber, two generous coats".into(),
+        );
+    }
+    if quantities.fill > 0 {
+        let value = rows.volume(quantities.fill);
+        rows.push(
+            "Fill",
+            value,
+            "inside width by inside depth by height of the fill".into(),
+        );
+        let unit = if rows.imperial { "cu ft" } else { "l" };
+        let bag = rows.hundredths(i64::from(rules.bag));
+        rows.push(
+            "Bags of fill",
+            quantities.bags.to_string(),
+            format!(
+                "of {bag} {unit} each, with {} % more for settling",
+                rules.settle
+            ),
+        );
+    }
+    if rows.imperial {
+        let feet: i64 = quantities
+            .by_section
+            .iter()
+            .filter_map(|section| section.board_feet)
+            .sum();
+        if feet > 0 {
+            let value = format!("{} BF", rows.hundredths(feet));
+            rows.push(
+                "Board feet in the parts",
+                value,
+                "nominal sizes; thickness by width by length over 12".into(),
+            );
+        }
+    }
+    let spare: Length = quantities
+        .by_section
+        .iter()
+        .map(|section| section.spare)
+        .sum();
+    if spare > Length::ZERO {
+        let value = rows.long(spare);
+        rows.push(
+            "Spare timber, apart from the parts",
+            value,
+            format!(
+                "{} % of every section, for hidden defects and slips; not in the plan",
+                rules.spare
+            ),
+        );
+    }
+    rows.rows
+}
+
+/// Name, length, mass and board feet of each section, ready to print; spare length apart.
+pub fn section_rows(job: &Job, quantities: &Quantities) -> Vec<SectionRow> {
+    let texts = Rows {
+        decimal: job.decimal(),
+        imperial: job.is_imperial(),
+        rows: Vec::new(),
+    };
+    let row = |section: &SectionQuantity| SectionRow {
+        section: job.sections[section.section].name.clone(),
+        parts: section.parts,
+        length: texts.long(section.length),
+        spare: texts.long(section.spare),
+        mass: section.mass.map(|mass| texts.mass(mass)),
+        board_feet: section
+            .board_feet
+            .filter(|_| texts.imperial)
+            .map(|feet| texts.hundredths(feet)),
+    };
+    quantities.by_section.iter().map(row).collect()
+}
+
+/// What one section comes to, ready to print.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SectionRow {
+    /// Its name.
+    pub section: String,
+    /// Parts of it.
+    pub parts: u64,
+    /// Their length.
+    pub length: String,
+    /// Spare length, apart.
+    pub spare: String,
+    /// Their mass, where the sides are known.
+    pub mass: Option<String>,
+    /// Their board feet, in an imperial job.
+    pub board_feet: Option<String>,
+}
+
+/// Rows on what the bought timber weighs and how long it is.
+pub fn load_rows(job: &Job, load: &Load) -> Vec<Row> {
+    let mut rows = Rows {
+        decimal: job.decimal(),
+        imperial: job.is_imperial(),
+        rows: Vec::new(),
+    };
+    for &(section, mass) in &load.by_section {
+        if let Some(mass) = mass {
+            let name = format!("Mass of the load, {}", job.sections[section].name);
+            let value = rows.mass(mass);
+            rows.push(&name, value, density(job, section));
+        }
+    }
+    if load.mass > 0 && load.by_section.len() > 1 {
+        let value = rows.mass(load.mass);
+        rows.push(
+            "Mass of the load",
+            value,
+            "everything bought; wet timber weighs up to a quarter more".into(),
+        );
+    }
+    if load.longest > Length::ZERO {
+        let value = rows.long(load.longest);
+        let basis = match job.carry {
+            Some(_) => "after the cut at the yard where one is planned",
+            None => "as bought",
+        };
+        rows.push("Longest piece to carry", value, basis.into());
+    }
+    rows.rows
+}
+
+struct Rows {
+    decimal: Decimal,
+    imperial: bool,
+    rows: Vec<Row>,
+}
+
+impl Rows {
+    fn push(&mut self, name: &str, value: String, basis: String) {
+        self.rows.push(Row {
+            name: name.to_owned(),
+            value,
+            basis,
+        });
+    }
+
+    fn fixings(&mut self, job: &Job, name: &str, fixings: &Fixings, basis: String) {
+        if fixings.count == 0 {
+            return;
+        }
+        let spare = job.quantities.spare_fixings;
+        // Nails 2.5 times as long as what they go through first are a common rule for plain shanks.
+        let long = Length::from_ticks(fixings.thickness.ticks() * 5 / 2);
+        let thickest = job.style().show(fixings.thickness).text;
+        self.push(
+            name,
+            format!("{} ({} with {spare} % spare)", fixings.count, fixings.with_spare),
+            format!(
+                "{} places, {basis}; a plain nail is often 2.5 times the thickness it goes through, here {} for {thickest}",
+                fixings.places,
+                job.style().show(long).text
+            ),
+        );
+    }
+
+    fn hundredths(&self, hundredths: i64) -> String {
+        decimal(hundredths, 2, self.decimal)
+    }
+
+    /// Kilograms to a tenth, pounds in an imperial job.
+    fn mass(&self, grams: i64) -> String {
+        if self.imperial {
+            // 1 lb = 453.59237 g exactly (international yard and pound agreement, 1959).
+            let tenths = (i128::from(grams) * 1_000_000 + 22_679_618) / 45_359_237;
+            return format!("{} lb", decimal(tenths as i64, 1, self.decimal));
+        }
+        format!("{} kg", decimal((grams + 50) / 100, 1, self.decimal))
+    }
+
+    fn area(&self, square_ticks: i128) -> String {
+        let (unit, name) = if self.imperial {
+            (975_360i128, "sq ft")
+        } else {
+            (3_200_000, "m\u{b2}")
+        };
+        let square = unit * unit;
+        let hundredths = (square_ticks * 100 + square / 2) / square;
+        format!("{} {name}", self.hundredths(hundredths as i64))
+    }
+
+    fn volume(&self, cubic_ticks: i128) -> String {
+        let (unit, name) = if self.imperial {
+            (975_360i128, "cu ft")
+        } else {
+            (320_000, "l")
+        };
+        let cube = unit * unit * unit;
+        let tenths = (cubic_ticks * 10 + cube / 2) / cube;
+        format!("{} {name}", decimal(tenths as i64, 1, self.decimal))
+    }
+
+    /// A long length: metres to a centimetre, or feet and inches.
+    fn long(&self, length: Length) -> String {
+        let (unit, step) = if self.imperial {
+            (Unit::Foot, Length::from_inch_64ths(64))
+        } else {
+            (Unit::Metre, Length::from_mm(10))
+        };
+        Style {
+            unit,
+            step,
+            decimal: self.decimal,
+            with_unit: true,
+        }
+        .show(length)
+        .text
+    }
+}
+
+/// A whole number of tenths or hundredths without needless zeros.
+fn decimal(number: i64, places: u32, sign: Decimal) -> String {
+    let scale = 10i64.pow(places);
+    let fraction = format!("{:0width$}", number % scale, width = places as usize);
+    let fraction = fraction.trim_end_matches('0');
+    if fraction.is_empty() {
+        return (number / scale).to_string();
+    }
+    format!("{}{}{fraction}", number / scale, sign.sign())
+}
+
+/// What the mass of a section rests on.
+fn density(job: &Job, section: usize) -> String {
+    match job.sections[section].density {
+        Some(density) => format!("{density} kg/m\u{b3}, the density given for the section"),
+        None => format!(
+            "{USUAL_DENSITY} kg/m\u{b3}, the mean of class C24 in EN 338, since the section has no density"
+        ),
+    }
+}
+
+fn densities(job: &Job, quantities: &Quantities) -> String {
+    let mut texts: Vec<String> = quantities
+        .by_section
+        .iter()
+        .map(|quantity| {
+            let name = &job.sections[quantity.section].name;
+            match quantity.mass {
+                Some(_) => format!("{name}: {}", density(job, quantity.section)),
+                None => format!("{name}: not counted, its sides are not filled in"),
+            }
+        })
+        .collect();
+    texts.push("a tenth more or less is usual within one kind of timber".into());
+    texts.join("; ")
+}

@@ -6,6 +6,7 @@
 mod actions;
 mod pieces;
 mod planning;
+mod quantities;
 mod set_outs;
 mod work;
 

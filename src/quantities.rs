@@ -204,14 +204,18 @@ fn mass(section: &Section, ticks: i128) -> Option<i64> {
 /// Board feet in hundredths from nominal sizes: thickness (at least an inch) times width in inches times length in feet, over 12.
 /// That is the rule of American timber trade (Griffith, *Carpentry*, 1916, section 77).
 pub fn board_feet(thickness: Length, width: Length, ticks: i128) -> i64 {
-    let thickness = i128::from(nominal(thickness).ticks()).max(INCH);
-    let width = i128::from(nominal(width).ticks());
+    let (thickness, width) = nominal(thickness)
+        .zip(nominal(width))
+        .unwrap_or((thickness, width));
+    let thickness = i128::from(thickness.ticks()).max(INCH);
+    let width = i128::from(width.ticks());
     // A board foot is 144 cubic inches; one factor is taken out early to stay small.
     nearest(thickness * width / INCH * ticks * 100, 144 * INCH * INCH).unwrap_or(i64::MAX)
 }
 
-/// The nominal size of a dressed one, where the American softwood standard PS 20 has it; any other size stands for itself.
-fn nominal(dressed: Length) -> Length {
+/// The nominal size of a dressed one, where the American softwood standard PS 20 has it. Only a section of which both sides are
+/// dressed sizes is taken for a dressed one; any other stands for itself.
+fn nominal(dressed: Length) -> Option<Length> {
     // Dry dressed size and nominal size, in sixteenths of an inch.
     const SIZES: &[(i64, i64)] = &[
         (12, 16),
@@ -229,7 +233,7 @@ fn nominal(dressed: Length) -> Length {
     SIZES
         .iter()
         .find(|(size, _)| sixteenths(*size) == dressed)
-        .map_or(dressed, |(_, nominal)| sixteenths(*nominal))
+        .map(|(_, nominal)| sixteenths(*nominal))
 }
 
 /// Surface of a line of parts, and of their ends alone, in square ticks. A mitred end is larger by 1 / cos.

@@ -1,5 +1,6 @@
 //! The quick questions, one function each.
 
+use super::quantities;
 use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
@@ -24,6 +25,10 @@ pub fn answer(action: &str, request: &Value) -> Reply {
         "qr" => Ok(json!({ "svg": qr::svg(text(request, "text")?)? })),
         "report" => super::planning::joined_report(request),
         "check" => super::planning::checked(request),
+        "section_table" => Ok(quantities::table_reply()),
+        "quantity_rules" => Ok(quantities::rules_reply(
+            request.get("imperial") == Some(&Value::Bool(true)),
+        )),
         "join" => super::pieces::join(request),
         "remaining" => super::work::remaining(request),
         "finish" => super::work::finish(request),
@@ -65,6 +70,7 @@ fn read(job: &Value) -> Value {
         "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
         "parts": job.parts.iter().map(|part| part_view(&job, part)).collect::<Vec<_>>(),
         "set_outs": views(&job, &faults),
+        "quantities": quantities::view(&job),
         "groups": group_replies(&job, &faults),
     })
 }

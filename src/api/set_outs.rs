@@ -1,6 +1,7 @@
 //! Set-outs for the page: the forms, and what each set-out of a job comes to.
 
 use super::actions::ends_text;
+use crate::cautions;
 use crate::fault::Fault;
 use crate::job::{Job, Part};
 use crate::length::{Length, Style};
@@ -54,6 +55,7 @@ fn view(job: &Job, row: usize, set_out: &SetOut, faults: &[Fault]) -> Value {
         "parts": set_out.parts.iter().map(|part| part_view(job, part)).collect::<Vec<_>>(),
         "positions": set_out.positions.iter().map(|positions| positions_view(style, positions)).collect::<Vec<_>>(),
         "notes": set_out.notes,
+        "cautions": cautions::for_set_out(set_out, &job.sections, style),
         "faults": own.map(|fault| json!({ "field": fault.place.field, "message": fault.kind.to_string() })).collect::<Vec<_>>(),
     })
 }

@@ -1,0 +1,132 @@
+//! Small jobs built from set-outs, and short ways to ask what they come to.
+
+use lengthwise::fault::Fault;
+use lengthwise::job::{Job, JobDraft, SectionDraft, SetOutDraft, examine};
+use lengthwise::length::{Length, Reading, Unit, read_length};
+use lengthwise::setout::{FactValue, SetOut};
+
+/// A section: name, thickness, width, cover.
+pub type Sides<'a> = (&'a str, &'a str, &'a str, &'a str);
+
+pub fn draft(
+    unit: &str,
+    sections: &[Sides],
+    set_outs: &[(&str, &str, &[(&str, &str)])],
+) -> JobDraft {
+    let text = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
+    JobDraft {
+        unit: text(unit),
+        sections: sections
+            .iter()
+            .map(|&(name, thickness, width, cover)| SectionDraft {
+                name: text(name),
+                thickness: text(thickness),
+                width: text(width),
+                cover: text(cover),
+                ..SectionDraft::default()
+            })
+            .collect(),
+        set_outs: set_outs
+            .iter()
+            .map(|&(name, kind, fields)| SetOutDraft {
+                name: text(name),
+                kind: text(kind),
+                fields: fields
+                    .iter()
+                    .map(|&(field, text)| (field.to_owned(), text.to_owned()))
+                    .collect(),
+            })
+            .collect(),
+        ..JobDraft::default()
+    }
+}
+
+/// The job, which must be without fault.
+#[track_caller]
+pub fn sound(draft: &JobDraft) -> Job {
+    let (job, faults) = examine(draft);
+    let faults: Vec<String> = faults.iter().map(ToString::to_string).collect();
+    assert_eq!(faults, Vec::<String>::new());
+    job
+}
+
+pub fn faults(draft: &JobDraft) -> Vec<Fault> {
+    examine(draft).1
+}
+
+/// One set-out with one section, worked out.
+#[track_caller]
+pub fn one(unit: &str, sides: Sides, kind: &str, fields: &[(&str, &str)]) -> SetOut {
+    let job = sound(&draft(unit, &[sides], &[("it", kind, fields)]));
+    job.set_outs[0].clone()
+}
+
+/// The length with this name among its facts.
+#[track_caller]
+pub fn fact(set_out: &SetOut, name: &str) -> Length {
+    match set_out.facts.iter().find(|fact| fact.name == name) {
+        Some(fact) => match fact.value {
+            FactValue::Length(length) => length,
+            FactValue::Count(count) => panic!("{name} is the number {count}"),
+        },
+        None => panic!("no fact {name} in {:?}", set_out.facts),
+    }
+}
+
+/// The number with this name among its facts.
+#[track_caller]
+pub fn number(set_out: &SetOut, name: &str) -> u32 {
+    match set_out
+        .facts
+        .iter()
+        .find(|fact| fact.name == name)
+        .map(|fact| fact.value)
+    {
+        Some(FactValue::Count(count)) => count,
+        other => panic!("{name}: {other:?}"),
+    }
+}
+
+/// Length and quantity of the part with this label within the set-out.
+#[track_caller]
+pub fn part(set_out: &SetOut, label: &str) -> (Length, u32) {
+    let label = format!("{}: {label}", set_out.name);
+    match set_out.parts.iter().find(|part| part.label == label) {
+        Some(part) => (part.length, part.quantity),
+        None => panic!("no part {label} in {:?}", set_out.parts),
+    }
+}
+
+pub fn mm(text: &str) -> Length {
+    length(text, Unit::Millimetre)
+}
+
+pub fn inches(text: &str) -> Length {
+    length(text, Unit::Inch)
+}
+
+#[track_caller]
+fn length(text: &str, unit: Unit) -> Length {
+    let reading = Reading {
+        unit,
+        ..Reading::default()
+    };
+    read_length(text, reading).unwrap_or_else(|fault| panic!("{text}: {fault}"))
+}
+
+/// Numbers that look random and are the same every time (Knuth's 64-bit linear congruential generator).
+pub struct Draw(pub u64);
+
+impl Draw {
+    pub fn below(&mut self, limit: u64) -> u64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) % limit
+    }
+
+    pub fn between(&mut self, least: u64, most: u64) -> u64 {
+        least + self.below(most - least + 1)
+    }
+}

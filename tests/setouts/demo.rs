@@ -1,0 +1,105 @@
+//! The demo piece and the other examples: sound, built from set-outs, and following a change of one size.
+
+use lengthwise::io::job_file;
+use lengthwise::job::{Job, examine};
+use serde_json::Value;
+
+fn example(name: &str) -> Value {
+    let path = format!("{}/fixtures/jobs/{name}.json", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{path}: {error}"));
+    serde_json::from_str(&text).unwrap_or_else(|error| panic!("{path}: {error}"))
+}
+
+#[track_caller]
+fn read(value: &Value) -> Job {
+    let (draft, mut faults) = job_file::read_value(value);
+    let (job, more) = examine(&draft);
+    faults.extend(more);
+    let faults: Vec<String> = faults.iter().map(ToString::to_string).collect();
+    assert_eq!(faults, Vec::<String>::new());
+    job
+}
+
+/// Every length of every part of a set-out, in millimetres where it is a whole number of tenths.
+fn lengths(job: &Job, from: &str) -> Vec<String> {
+    job.parts
+        .iter()
+        .filter(|part| part.from == from)
+        .map(|part| job.style().show(part.length).text)
+        .collect()
+}
+
+#[test]
+fn the_demo_is_built_only_from_set_outs() {
+    let job = read(&example("bin_store"));
+    assert!(!job.parts.is_empty());
+    assert!(job.parts.iter().all(|part| !part.from.is_empty()));
+    assert_eq!((job.sections.len(), job.shed.len()), (3, 9));
+    assert!(job.shed.iter().any(|board| !board.bad.is_empty()));
+}
+
+#[test]
+fn twenty_millimetres_more_in_width_reach_every_set_out_that_follows_it() {
+    let before = read(&example("bin_store"));
+    let mut wider = example("bin_store");
+    let width = &mut wider["set_outs"][0]["width"];
+    let text = width.as_str().expect("a text").to_owned();
+    *width = format!("{text} + 20").into();
+    let after = read(&wider);
+    let changed: Vec<&str> = before
+        .set_outs
+        .iter()
+        .map(|set_out| set_out.name.as_str())
+        .filter(|name| {
+            lengths(&before, name) != lengths(&after, name)
+                || drawing(&before, name) != drawing(&after, name)
+        })
+        .collect();
+    assert_eq!(
+        changed,
+        [
+            "Store",
+            "Front tie",
+            "Back boards",
+            "Shelf frame",
+            "Shelf slats",
+            "Lid frame",
+            "Lid boards",
+            "Lid trim"
+        ]
+    );
+    // The sides do not depend on the width.
+    assert_eq!(
+        lengths(&before, "Side boards"),
+        lengths(&after, "Side boards")
+    );
+}
+
+fn drawing<'a>(job: &'a Job, name: &str) -> &'a str {
+    let set_out = job.set_outs.iter().find(|set_out| set_out.name == name);
+    set_out.map_or("", |set_out| set_out.svg.as_str())
+}
+
+#[test]
+fn the_planter_in_inches_and_the_bench_of_parts_are_sound() {
+    let planter = read(&example("planter_inches"));
+    assert!(planter.is_imperial());
+    assert!(
+        planter
+            .set_outs
+            .iter()
+            .any(|set_out| set_out.fill.is_some())
+    );
+    let bench = read(&example("bench_parts"));
+    assert!(bench.set_outs.is_empty() && bench.parts.iter().all(|part| part.row.is_some()));
+}
+
+#[test]
+fn the_schema_has_a_shape_for_every_kind() {
+    let schema = lengthwise::io::schema::value();
+    let kinds = schema["properties"]["set_outs"]["items"]["oneOf"]
+        .as_array()
+        .expect("a list");
+    assert_eq!(kinds.len(), lengthwise::setout::kinds().len());
+    assert!(schema["properties"]["quantities"]["properties"]["coverage"].is_object());
+}

@@ -1,0 +1,277 @@
+//! Values worked out by hand from the formulas of the trade. Common practice, no source, where nothing else is said.
+
+use crate::common::{fact, mm, number, one, part};
+use lengthwise::length::Length;
+
+const FRAME: crate::common::Sides = ("frame", "45", "70", "");
+
+#[test]
+fn a_frame_of_600_loses_two_members_where_it_is_butted() {
+    let corner = |corner: &'static str| {
+        one(
+            "mm",
+            FRAME,
+            "frame",
+            &[("width", "600"), ("height", "600"), ("corner", corner)],
+        )
+    };
+    let set_out = corner("butt, stiles run through");
+    assert_eq!(part(&set_out, "rail"), (mm("460"), 2));
+    assert_eq!(part(&set_out, "stile"), (mm("600"), 2));
+    assert_eq!(
+        part(&corner("butt, rails run through"), "stile"),
+        (mm("460"), 2)
+    );
+    assert_eq!(part(&corner("halved"), "rail"), (mm("600"), 2));
+    let set_out = corner("mitred");
+    assert_eq!(part(&set_out, "rail"), (mm("600"), 2));
+    assert_eq!(fact(&set_out, "inside width"), mm("460"));
+    assert_eq!(fact(&set_out, "diagonal").nearest(mm("0.1")), mm("848.5"));
+}
+
+#[test]
+fn noggins_are_as_long_as_their_bay() {
+    let set_out = one(
+        "mm",
+        FRAME,
+        "frame",
+        &[
+            ("width", "1200"),
+            ("height", "900"),
+            ("uprights", "1"),
+            ("noggins", "2"),
+            ("seen", "narrow side"),
+        ],
+    );
+    // 1200 - 3 x 45 over two bays; 900 - 2 x 45 - 2 x 45 over three gaps.
+    assert_eq!(
+        part(&set_out, "noggin"),
+        (Length::from_ticks(3_200 * 1_065 / 2), 4)
+    );
+    assert_eq!(part(&set_out, "upright"), (mm("810"), 1));
+    let marks: Vec<Length> = set_out.positions[1]
+        .marks
+        .iter()
+        .map(|mark| mark.at)
+        .collect();
+    assert_eq!(marks, [mm("285"), mm("570")]);
+}
+
+#[test]
+fn uprights_at_fixed_centres_are_marked_from_the_outside() {
+    let set_out = one(
+        "mm",
+        FRAME,
+        "frame",
+        &[
+            ("width", "1200"),
+            ("height", "900"),
+            ("upright_centres", "400"),
+            ("noggins", "1"),
+            ("seen", "narrow side"),
+        ],
+    );
+    let marks: Vec<Length> = set_out.positions[0]
+        .marks
+        .iter()
+        .map(|mark| mark.at)
+        .collect();
+    assert_eq!(marks, [mm("377.5"), mm("777.5")]);
+    // Bays 45 to 377.5, 422.5 to 777.5, 822.5 to 1155.
+    let bays: Vec<(Length, u32)> = set_out
+        .parts
+        .iter()
+        .filter(|part| part.label.ends_with("noggin"))
+        .map(|part| (part.length, part.quantity))
+        .collect();
+    assert_eq!(bays, [(mm("332.5"), 2), (mm("355"), 1)]);
+}
+
+#[test]
+fn four_panels_make_a_box_of_the_outside_size() {
+    let set_out = one(
+        "mm",
+        ("frame", "45", "45", ""),
+        "box",
+        &[("width", "600"), ("depth", "560"), ("height", "500")],
+    );
+    assert_eq!(part(&set_out, "front or back rail"), (mm("510"), 4));
+    // 560 less two panels of 45, less two stiles of 45.
+    assert_eq!(part(&set_out, "side rail"), (mm("380"), 4));
+    assert_eq!(part(&set_out, "side stile"), (mm("500"), 4));
+    assert_eq!(fact(&set_out, "inside depth"), mm("470"));
+}
+
+#[test]
+fn a_face_of_600_in_boards_of_137_shares_its_edges() {
+    let board = ("board", "20", "145", "137");
+    let face = |width: &'static str, edges: &'static str| {
+        one(
+            "mm",
+            board,
+            "boarding",
+            &[
+                ("width", width),
+                ("height", "500"),
+                ("gap", "0"),
+                ("edges", edges),
+            ],
+        )
+    };
+    let set_out = face("600", "share where the last is thin");
+    assert_eq!(fact(&set_out, "last board alone"), mm("52"));
+    assert_eq!(part(&set_out, "board"), (mm("500"), 3));
+    assert_eq!(part(&set_out, "board ripped to 94.5 mm"), (mm("500"), 2));
+    // The other way is listed too.
+    assert!(
+        set_out.positions[1].title.contains("only the last board"),
+        "{:?}",
+        set_out.positions
+    );
+    let set_out = face("600", "rip the last board only");
+    assert_eq!(part(&set_out, "board ripped to 52 mm"), (mm("500"), 1));
+    // A sliver of 12 is shared into two edges of 74.5.
+    let set_out = face("560", "share where the last is thin");
+    assert_eq!(part(&set_out, "board ripped to 74.5 mm"), (mm("500"), 2));
+    assert_eq!(number(&set_out, "boards"), 5);
+    // 548 is four boards exactly.
+    let set_out = face("548", "share where the last is thin");
+    assert_eq!(set_out.parts.len(), 1);
+}
+
+#[test]
+fn corners_add_or_take_the_thickness_of_the_boards() {
+    let board = ("board", "20", "145", "137");
+    for (corners, covered) in [
+        ("ends with the frame", "600"),
+        ("covers both neighbours", "640"),
+        ("covers one neighbour", "620"),
+        ("stands between both neighbours", "560"),
+    ] {
+        let fields = [("width", "600"), ("height", "500"), ("corners", corners)];
+        assert_eq!(
+            fact(&one("mm", board, "boarding", &fields), "covered"),
+            mm(covered)
+        );
+    }
+}
+
+#[test]
+fn a_face_measured_again_shares_out_what_is_left() {
+    let board = ("board", "20", "145", "137");
+    let fields = [
+        ("width", "1000"),
+        ("height", "500"),
+        ("gap", "2"),
+        ("edges", "rip the last board only"),
+        ("laid", "5"),
+        ("left", "320"),
+    ];
+    // 5 laid; then 2 + 137 + 2 + 137 + 2 + 40 = 320.
+    let set_out = one("mm", board, "boarding", &fields);
+    assert_eq!(part(&set_out, "board"), (mm("500"), 7));
+    assert_eq!(part(&set_out, "board ripped to 40 mm"), (mm("500"), 1));
+    // With sharing the last two split 137 + 40.
+    let fields = [
+        ("width", "1000"),
+        ("height", "500"),
+        ("gap", "2"),
+        ("laid", "5"),
+        ("left", "320"),
+        ("edges", "share where the last is thin"),
+    ];
+    let set_out = one("mm", board, "boarding", &fields);
+    assert_eq!(part(&set_out, "board ripped to 88.5 mm"), (mm("500"), 2));
+}
+
+#[test]
+fn a_seat_of_450_in_slats_of_70() {
+    for (ends, count, gap) in [
+        ("a slat", "6", "6"),
+        ("a slat", "5", "25"),
+        ("a gap", "6", "4.29"),
+        ("a gap", "5", "16.67"),
+    ] {
+        let fields = [
+            ("span", "450"),
+            ("length", "1200"),
+            ("count", count),
+            ("ends", ends),
+        ];
+        let set_out = one("mm", ("slat", "20", "70", ""), "slats", &fields);
+        assert_eq!(fact(&set_out, "equal gap").nearest(mm("0.01")), mm(gap));
+    }
+    // 8 mm are wanted: six slats leave 6, five leave 25.
+    let fields = [("span", "450"), ("length", "1200"), ("gap", "8")];
+    let set_out = one("mm", ("slat", "20", "70", ""), "slats", &fields);
+    assert_eq!(number(&set_out, "slats"), 6);
+    // At most 20 mm are allowed.
+    let fields = [("span", "450"), ("length", "1200"), ("most_gap", "20")];
+    let set_out = one("mm", ("slat", "20", "70", ""), "slats", &fields);
+    assert_eq!(number(&set_out, "slats"), 6);
+}
+
+#[test]
+fn a_cap_of_95_on_a_box_of_600_covers_75_inwards() {
+    let fields = [("width", "600"), ("depth", "600"), ("overhang", "20")];
+    let set_out = one("mm", ("cap", "20", "95", ""), "mitred_frame", &fields);
+    assert_eq!(part(&set_out, "side"), (mm("640"), 4));
+    assert_eq!(fact(&set_out, "short point width"), mm("450"));
+    assert_eq!(fact(&set_out, "inward cover"), mm("75"));
+}
+
+#[test]
+fn studs_of_45_at_400_in_1200_are_four() {
+    let fields = [("span", "1200"), ("height", "2400"), ("plates", "two")];
+    let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
+    assert_eq!(part(&set_out, "member"), (mm("2310"), 4));
+    assert_eq!(part(&set_out, "plate"), (mm("1200"), 2));
+    let centres: Vec<Length> = set_out.positions[1]
+        .marks
+        .iter()
+        .map(|mark| mark.at)
+        .collect();
+    assert_eq!(centres, [mm("22.5"), mm("400"), mm("800"), mm("1177.5")]);
+}
+
+#[test]
+fn a_difference_of_4_in_the_diagonals_of_a_600_square_is_2_8_out() {
+    let fields = [
+        ("span", "600"),
+        ("height", "600"),
+        ("diagonal_one", "850.5"),
+        ("diagonal_two", "846.5"),
+    ];
+    let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
+    assert_eq!(
+        fact(&set_out, "out of square").nearest(mm("0.1")),
+        mm("2.8")
+    );
+}
+
+#[test]
+fn rings_are_those_of_the_textbook_polygons() {
+    let ring = |sides: &'static str, measured: &'static str| {
+        let fields = [("size", "1000"), ("sides", sides), ("measured", measured)];
+        one("mm", ("rim", "20", "95", ""), "polygon", &fields)
+    };
+    // A square across its flats has sides of that size; a hexagon's side is half the circle through its points.
+    assert_eq!(
+        part(&ring("4", "across the flats"), "side"),
+        (mm("1000"), 4)
+    );
+    assert_eq!(
+        part(&ring("6", "across the points"), "side"),
+        (mm("500"), 6)
+    );
+    // tan 22.5 degrees is the square root of 2, less 1: 0.41421356.
+    let octagon = ring("8", "across the flats");
+    assert_eq!(part(&octagon, "side").0.nearest(mm("0.01")), mm("414.21"));
+    // Each end of a side of 95 mm timber at 22.5 degrees stands back 39.35.
+    let set_back = part(&octagon, "side").0 - fact(&octagon, "short point side");
+    assert_eq!(set_back.nearest(mm("0.01")), mm("78.7"));
+    assert_eq!(
+        fact(&octagon, "across the flats").nearest(mm("0.01")),
+        mm("1000")
+    );
+}

@@ -8,11 +8,10 @@ use lengthwise::setout::{FactValue, SetOut};
 /// A section: name, thickness, width, cover.
 pub type Sides<'a> = (&'a str, &'a str, &'a str, &'a str);
 
-pub fn draft(
-    unit: &str,
-    sections: &[Sides],
-    set_outs: &[(&str, &str, &[(&str, &str)])],
-) -> JobDraft {
+/// A set-out as written: its name, its kind, its fields.
+pub type Written<'a> = (&'a str, &'a str, &'a [(&'a str, &'a str)]);
+
+pub fn draft(unit: &str, sections: &[Sides], set_outs: &[Written]) -> JobDraft {
     let text = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
     JobDraft {
         unit: text(unit),

@@ -1,13 +1,13 @@
 //! What people mistype, and the place and words they are told.
 
-use crate::common::{Draw, draft, faults};
+use crate::common::{Draw, Written, draft, faults};
 use lengthwise::job::examine;
 use lengthwise::setout::{Kind, Sort};
 
 const STICK: (&str, &str, &str, &str) = ("stick", "45", "70", "");
 
 #[track_caller]
-fn told(set_outs: &[(&str, &str, &[(&str, &str)])], expected: &[&str]) {
+fn told(set_outs: &[Written], expected: &[&str]) {
     let faults = faults(&draft("mm", &[STICK], set_outs));
     let texts: Vec<String> = faults.iter().map(ToString::to_string).collect();
     assert_eq!(texts, expected);
@@ -334,7 +334,7 @@ fn a_chain_of_sizes_without_end_is_refused_and_not_followed() {
         .iter()
         .map(|width| [("width", width.as_str()), ("height", "500")])
         .collect();
-    let mut rows: Vec<(&str, &str, &[(&str, &str)])> = Vec::new();
+    let mut rows: Vec<Written> = Vec::new();
     for (name, fields) in names.iter().zip(&fields) {
         rows.push((name, "frame", fields));
     }

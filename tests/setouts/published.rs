@@ -207,26 +207,26 @@ fn board_feet_are_those_of_the_handbooks() {
             i128::from(inches(length).ticks()),
         )
     };
-    // Building Trades Pocketbook.
-    assert_eq!(feet("3", "10", "20'"), 50_00);
-    assert_eq!(feet("2", "6", "26'"), 26_00);
-    assert_eq!(feet("2", "10", "18'"), 30_00);
+    // In hundredths. Building Trades Pocketbook.
+    assert_eq!(feet("3", "10", "20'"), 5000);
+    assert_eq!(feet("2", "6", "26'"), 2600);
+    assert_eq!(feet("2", "10", "18'"), 3000);
     // Griffith, Carpentry, 1916, section 77.
-    assert_eq!(feet("6", "8", "16'"), 64_00);
+    assert_eq!(feet("6", "8", "16'"), 6400);
     // elmwoodreclaimedtimber.com.
-    assert_eq!(feet("4", "6", "10'"), 20_00);
+    assert_eq!(feet("4", "6", "10'"), 2000);
     // NAVEDTRA 14044, Builder 3 and 2, volume 2: 8 4/12 and 19 3/12.
-    assert_eq!(feet("1", "10", "10'"), 8_33);
-    assert_eq!(feet("1", "7", "33'"), 19_25);
+    assert_eq!(feet("1", "10", "10'"), 833);
+    assert_eq!(feet("1", "7", "33'"), 1925);
     // US Army subcourse EN5155, page 1-28: four pieces, 37 1/3.
-    assert_eq!(feet("1", "8", "56'"), 37_33);
+    assert_eq!(feet("1", "8", "56'"), 3733);
     // Building Construction, volume 4, section 67: 979.5 feet of 2 x 10.
-    assert_eq!(feet("2", "10", "979' 6\""), 1632_50);
+    assert_eq!(feet("2", "10", "979' 6\""), 163250);
     // The same: 292.75 feet of 3 x 10 are 731.87 (731.875).
-    assert_eq!(feet("3", "10", "292' 9\""), 731_88);
+    assert_eq!(feet("3", "10", "292' 9\""), 73188);
     // Dressed sizes count as the nominal ones they are sold as (PS 20), and less than an inch as an inch.
     assert_eq!(feet("1 1/2", "3 1/2", "14'"), feet("2", "4", "14'"));
-    assert_eq!(feet("1/2", "12", "1'"), 1_00);
+    assert_eq!(feet("1/2", "12", "1'"), 100);
 }
 
 #[test]

@@ -6,13 +6,16 @@
 
 mod boarding;
 mod drawing;
+mod entries;
 mod expression;
 mod fields;
 mod finish;
 mod frame;
 mod free_parts;
 mod kind;
+mod lay;
 mod mitred_frame;
+mod panel;
 mod panel_box;
 mod polygon;
 mod ratio;
@@ -21,6 +24,7 @@ mod sizes;
 mod slats;
 mod spaced;
 mod spacing;
+mod tokens;
 mod top_frame;
 mod worked;
 

@@ -7,6 +7,7 @@
 
 use super::drawing::{Look, Point};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
+use super::lay::{Lay, lay, lay_rest, shared};
 use super::sizes::{Sizes, Timber};
 use super::worked::{Hazard, Misfit, Worked};
 use crate::length::Length;
@@ -126,15 +127,6 @@ const MOST: usize = 1_000;
 /// practice, no source).
 const MEASURE_BEFORE_END: usize = 3;
 
-/// A run of boards: how wide each is, and what is left bare at the end (less than a gap).
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Lay {
-    /// The widths in order.
-    pub widths: Vec<Length>,
-    /// What is left bare behind the last board.
-    pub bare: Length,
-}
-
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Edges {
     ShareThin,
@@ -156,7 +148,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let timber = sizes.timber("section")?;
     let face = Face::read(sizes, timber)?;
     let as_laid = face.laid_from_one_side()?;
-    let shared = face.shared(&as_laid);
+    let shared = shared(&as_laid, face.span, face.cover, face.gap);
     let last = *as_laid.widths.last().unwrap_or(&face.cover);
     let chosen = match (face.edges, &shared) {
         (Edges::RipBoth, Some(shared)) => shared,
@@ -242,27 +234,6 @@ impl<'a> Face<'a> {
         Ok(lay(self.span, self.first, self.cover, self.gap))
     }
 
-    /// The same number of boards with both edges ripped alike; nothing where there are too few boards to share.
-    fn shared(&self, as_laid: &Lay) -> Option<Lay> {
-        let boards = as_laid.widths.len() as i64;
-        if boards < 2 {
-            return None;
-        }
-        let between = (boards - 2) * self.cover.ticks() + (boards - 1) * self.gap.ticks();
-        let both = self.span.ticks() - between;
-        let (first, last) = (both / 2, both - both / 2);
-        if first <= 0 || last > self.cover.ticks() {
-            return None;
-        }
-        let mut widths = vec![self.cover; boards as usize];
-        widths[0] = Length::from_ticks(first);
-        widths[boards as usize - 1] = Length::from_ticks(last);
-        Some(Lay {
-            widths,
-            bare: Length::ZERO,
-        })
-    }
-
     /// The boards laid so far, and the rest shared out over the width that was measured.
     fn measured_again(
         &self,
@@ -299,28 +270,21 @@ impl<'a> Face<'a> {
             + Length::from_ticks(self.gap.ticks() * (planned.widths.len() - laid) as i64)
             + planned.bare;
         let mut widths = planned.widths[..laid].to_vec();
-        let rest = left - self.gap;
-        let mut bare = left;
-        if !rest.is_none() {
-            let mut again = lay(rest, self.cover, self.cover, self.gap);
-            let count = again.widths.len();
-            let thin = again.widths.last().is_some_and(|&last| last < self.least);
-            if thin && count >= 2 && self.edges != Edges::RipLast {
-                // The last two share what they cover, so neither is a sliver.
-                let both = again.widths[count - 2] + again.widths[count - 1];
-                let half = Length::from_ticks(both.ticks() / 2);
-                again.widths[count - 2] = both - half;
-                again.widths[count - 1] = half;
-            }
-            widths.extend(again.widths);
-            bare = again.bare;
-        }
+        let sharing = match self.edges {
+            Edges::RipLast => Length::ZERO,
+            Edges::ShareThin | Edges::RipBoth => self.least,
+        };
+        let again = lay_rest(left, self.cover, self.gap, sharing);
+        widths.extend(again.widths);
         worked.notes.push(format!(
             "Shared out again from {} measured; {} was planned there.",
             sizes.show(left),
             sizes.show(planned_left)
         ));
-        Ok(Lay { widths, bare })
+        Ok(Lay {
+            widths,
+            bare: again.bare,
+        })
     }
 
     fn is_full(&self, width: Length) -> bool {
@@ -475,31 +439,5 @@ impl<'a> Face<'a> {
         drawing.caption(words.clone());
         drawing.up(0, zero, up, sizes.show(up));
         worked.description = format!("{words}, {length} long, over {span}.");
-    }
-}
-
-/// Boards laid from one side: the first covers `first`, the others `cover` after a gap each, the last what is left.
-///
-/// `cover + gap` is above zero, and the boards and gaps with what is bare at the end add up to `span`.
-pub fn lay(span: Length, first: Length, cover: Length, gap: Length) -> Lay {
-    if first >= span {
-        return Lay {
-            widths: vec![span],
-            bare: Length::ZERO,
-        };
-    }
-    let mut widths = vec![first];
-    let rest = (span - first).ticks();
-    let pitch = (cover + gap).ticks();
-    let full = rest / pitch;
-    widths.extend(std::iter::repeat_n(cover, full as usize));
-    let left = Length::from_ticks(rest - full * pitch);
-    if left <= gap {
-        return Lay { widths, bare: left };
-    }
-    widths.push(left - gap);
-    Lay {
-        widths,
-        bare: Length::ZERO,
     }
 }

@@ -113,6 +113,9 @@ fn timber(field: &Field, names: &[String], sections: &[Section]) -> Result<Timbe
             nearest: nearest_word(name, sections.iter().map(|section| section.name.as_str())),
         })?);
     }
+    if indices.is_empty() {
+        return Err(missing(field));
+    }
     indices.sort_unstable();
     indices.dedup();
     let mut timber = Timber {

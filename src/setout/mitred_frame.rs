@@ -5,8 +5,8 @@
 //! whose long points are the outside sizes close exactly, whatever the width.
 
 use super::drawing::Look;
-use super::frame::mitred_ring;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
+use super::panel::mitred_ring;
 use super::ratio::diagonal;
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};

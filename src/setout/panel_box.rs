@@ -3,10 +3,9 @@
 //! Two opposite panels run past the other two, so those are narrower by the depth of the two panels they stand between; then four
 //! panels make a box of exactly the outside sizes.
 
-use super::frame::{
-    Corner, MIDDLE_SECTION, NOGGIN_CENTRES, NOGGINS, Panel, UPRIGHT_PANEL, between,
-};
+use super::frame::{MIDDLE_SECTION, NOGGIN_CENTRES, NOGGINS, between};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::panel::{Between, Corner, Panel, UPRIGHT_PANEL};
 use super::ratio::diagonal;
 use super::sizes::{Seen, Sizes};
 use super::worked::{Fill, Misfit, Worked};
@@ -121,7 +120,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         middle: sizes.given_timber("middle_section").unwrap_or(timber),
         seen,
         corner: sizes.choice("corner", Corner::ALL),
-        uprights: super::frame::Between::Count(sizes.count(uprights)),
+        uprights: Between::Count(sizes.count(uprights)),
         noggins: between(sizes, "noggins", "noggin_centres"),
     };
     let front_panel = panel(front_width, "front_uprights");

@@ -5,15 +5,16 @@
 //! something on the path again is a loop, reported at every field of it. The path is bounded, so the recursion is.
 
 use super::SetOut;
+use super::entries::{Entry, alike, named, read_entries, spoken, unknown_size};
 use super::expression::{Reference, Trouble, Value, evaluate};
 use super::fields;
 use super::finish::finished;
-use super::kind::{Field, Kind, Sort};
+use super::kind::{Field, Sort};
 use super::ratio::Ratio;
 use super::sizes::{FieldValue, Sizes};
-use super::worked::{Fact, FactValue};
+use super::worked::FactValue;
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::{Section, SetOutDraft, nearest_word};
+use crate::job::{Section, SetOutDraft};
 use crate::length::{Length, Reading, Style};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -27,7 +28,6 @@ pub fn work_out_all(
     style: Style,
 ) -> (Vec<SetOut>, Vec<Fault>) {
     let mut resolver = Resolver {
-        drafts,
         sections,
         style,
         entries: Vec::new(),
@@ -36,7 +36,11 @@ pub fn work_out_all(
         path: Vec::new(),
         faults: Vec::new(),
     };
-    resolver.read_entries();
+    let (entries, found) = read_entries(drafts);
+    resolver.entries = entries;
+    for (row, field, kind) in found {
+        resolver.fault(row, &field, kind);
+    }
     for row in 0..drafts.len() {
         resolver.work_out(row);
     }
@@ -62,13 +66,6 @@ pub fn work_out_all(
     (set_outs, distinct)
 }
 
-/// A set-out as written, its name and kind read and its fields sorted out.
-struct Entry {
-    name: String,
-    kind: Option<Kind>,
-    texts: BTreeMap<&'static str, String>,
-}
-
 /// What is known of one field that holds a length.
 #[derive(Clone, Copy)]
 enum Known {
@@ -92,7 +89,6 @@ enum Outcome {
 }
 
 struct Resolver<'a> {
-    drafts: &'a [SetOutDraft],
     sections: &'a [Section],
     style: Style,
     entries: Vec<Entry>,
@@ -108,70 +104,6 @@ impl Resolver<'_> {
             unit: self.style.unit,
             decimal: self.style.decimal,
         }
-    }
-
-    fn read_entries(&mut self) {
-        for (row, draft) in self.drafts.iter().enumerate() {
-            let kind = self.kind(row, draft);
-            let name = self.name(row, draft, kind);
-            let mut texts = BTreeMap::new();
-            for (field, text) in &draft.fields {
-                let Some(kind) = kind else { continue };
-                match kind.about().field(field.trim()) {
-                    None => {
-                        let known = kind.about().all_fields().map(|known| known.field);
-                        let nearest = nearest_word(field, known.chain(["name", "kind"]));
-                        let field = field.clone();
-                        self.fault(
-                            row,
-                            &field,
-                            FaultKind::UnknownField {
-                                nearest,
-                                field: field.clone(),
-                            },
-                        );
-                    }
-                    Some(known) if text.trim().is_empty() => {
-                        texts.entry(known.field).or_default();
-                    }
-                    Some(known) => {
-                        texts.insert(known.field, text.trim().to_owned());
-                    }
-                }
-            }
-            self.entries.push(Entry { name, kind, texts });
-        }
-    }
-
-    fn kind(&mut self, row: usize, draft: &SetOutDraft) -> Option<Kind> {
-        let word = draft.kind.as_deref().unwrap_or("").trim();
-        let kind = Kind::named(word);
-        if word.is_empty() {
-            self.fault(row, "kind", FaultKind::Missing("the kind of set-out"));
-        } else if kind.is_none() {
-            let fault = FaultKind::Word {
-                text: word.to_owned(),
-                allowed: Kind::ALL.iter().map(|kind| kind.about().kind).collect(),
-            };
-            self.fault(row, "kind", fault);
-        }
-        kind
-    }
-
-    fn name(&mut self, row: usize, draft: &SetOutDraft, kind: Option<Kind>) -> String {
-        let name = draft.name.as_deref().unwrap_or("").trim();
-        if name.is_empty() {
-            let title = kind.map_or("Set-out", |kind| kind.about().title);
-            return format!("{title} {}", row + 1);
-        }
-        if name.contains(['[', ']', ';']) {
-            let fault = FaultKind::WrongShape("a name without [ ] or ;");
-            self.fault(row, "name", fault);
-        }
-        if self.entries.iter().any(|other| alike(&other.name, name)) {
-            self.fault(row, "name", FaultKind::Duplicate(name.to_owned()));
-        }
-        name.to_owned()
     }
 
     fn fault(&mut self, row: usize, field: &str, kind: FaultKind) {
@@ -367,7 +299,7 @@ impl Resolver<'_> {
     fn look_up(&mut self, row: usize, reference: &Reference) -> Result<Value, Trouble> {
         let target = match &reference.set_out {
             None => row,
-            Some(name) => self.named(name)?,
+            Some(name) => named(&self.entries, name)?,
         };
         let Some(kind) = self.entries[target].kind else {
             return Err(Trouble::Waits(format!("[{}]", self.entries[target].name)));
@@ -396,7 +328,7 @@ impl Resolver<'_> {
                 .any(|step| matches!(step, Step::Field(..)));
             // Within its own fields only its own fields are known yet.
             if target == row || !in_a_loop {
-                return Err(self.unknown_size(target, reference, &[]));
+                return Err(unknown_size(&self.entries[target], reference, &[]));
             }
             self.loop_fault(start);
             return Err(Trouble::Waits(format!("[{}]", self.entries[target].name)));
@@ -415,55 +347,12 @@ impl Resolver<'_> {
                         .ok_or_else(|| Trouble::Wrong("this number is too large".into())),
                     None => {
                         let facts = set_out.facts.clone();
-                        Err(self.unknown_size(target, reference, &facts))
+                        Err(unknown_size(&self.entries[target], reference, &facts))
                     }
                 }
             }
             _ => Err(Trouble::Waits(format!("[{}]", self.entries[target].name))),
         }
-    }
-
-    fn named(&self, name: &str) -> Result<usize, Trouble> {
-        let found = self
-            .entries
-            .iter()
-            .position(|entry| alike(&entry.name, name));
-        found.ok_or_else(|| {
-            let names = self.entries.iter().map(|entry| entry.name.as_str());
-            Trouble::Wrong(match nearest_word(name, names) {
-                Some(nearest) => {
-                    format!("no set-out is called \"{name}\"; did you mean [{nearest}]?")
-                }
-                None => format!(
-                    "no set-out is called \"{name}\"; write the name of one in the brackets"
-                ),
-            })
-        })
-    }
-
-    fn unknown_size(&self, target: usize, reference: &Reference, facts: &[Fact]) -> Trouble {
-        let entry = &self.entries[target];
-        let fields: Vec<String> = entry
-            .kind
-            .iter()
-            .flat_map(|kind| kind.about().all_fields())
-            .filter(|field| matches!(field.sort, Sort::Size | Sort::Length))
-            .map(|field| spoken(field.field))
-            .collect();
-        let names = fields
-            .iter()
-            .map(String::as_str)
-            .chain(facts.iter().map(|fact| fact.name.as_str()));
-        let (size, name) = (&reference.size, &entry.name);
-        Trouble::Wrong(match nearest_word(size, names) {
-            Some(nearest) => {
-                format!("\"{name}\" has no size called \"{size}\"; did you mean {nearest}?")
-            }
-            None => format!(
-                "\"{name}\" has no size called \"{size}\"; its sizes include {}",
-                fields.join(", ")
-            ),
-        })
     }
 
     /// Reports the loop that closes at `start` of the path, at each of its fields.
@@ -488,18 +377,4 @@ impl Resolver<'_> {
             self.fault(row, field, FaultKind::SetOut(message.clone()));
         }
     }
-}
-
-/// A field's name as people write it.
-fn spoken(field: &str) -> String {
-    field
-        .replace('_', " ")
-        .split_whitespace()
-        .collect::<Vec<_>>()
-        .join(" ")
-}
-
-/// Whether two names are the same but for the case of letters.
-fn alike(one: &str, other: &str) -> bool {
-    one.trim().to_lowercase() == other.trim().to_lowercase()
 }

@@ -5,8 +5,8 @@
 //! when both diagonals are equal; where they differ, the far side stands (D1^2 - D2^2) / (4 x span) to one side.
 
 use super::drawing::Look;
-use super::frame::numbered;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::panel::numbered;
 use super::ratio::{Ratio, diagonal};
 use super::sizes::{Seen, Sizes};
 use super::spacing::{EndGaps, EqualGaps, between_at_centres};

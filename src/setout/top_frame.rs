@@ -3,8 +3,9 @@
 //! Along its length it is a framed panel whose uprights are the cross members, so it shares that arithmetic: ends and cross
 //! members are as long as the depth less two rails where the rails run through.
 
-use super::frame::{Between, Corner, Panel, Words, between};
+use super::frame::between;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::panel::{Between, Corner, Panel, Words};
 use super::ratio::diagonal;
 use super::sizes::{Seen, Sizes};
 use super::worked::{Hazard, Misfit, Worked};

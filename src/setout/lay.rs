@@ -1,0 +1,82 @@
+//! How boards lie side by side: laid from one side, shared between both edges, or laid on over what is left.
+//!
+//! A board covers its cover width and the next starts a movement gap further on. Widths, the gaps between them and what is bare at
+//! the end add up to the span, to the tick; what is bare is never wider than a gap. `cover + gap` is above zero throughout.
+
+use crate::length::Length;
+
+/// A run of boards: how wide each is, and what is left bare at the end (less than a gap).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lay {
+    /// The widths in order.
+    pub widths: Vec<Length>,
+    /// What is left bare behind the last board.
+    pub bare: Length,
+}
+
+/// Boards laid from one side: the first covers `first`, the others `cover` after a gap each, the last what is left.
+///
+/// Widths, gaps and what is bare at the end add up to `span`.
+pub fn lay(span: Length, first: Length, cover: Length, gap: Length) -> Lay {
+    if first >= span {
+        return Lay {
+            widths: vec![span],
+            bare: Length::ZERO,
+        };
+    }
+    let mut widths = vec![first];
+    let rest = (span - first).ticks();
+    let pitch = (cover + gap).ticks();
+    let full = rest / pitch;
+    widths.extend(std::iter::repeat_n(cover, full as usize));
+    let left = Length::from_ticks(rest - full * pitch);
+    if left <= gap {
+        return Lay { widths, bare: left };
+    }
+    widths.push(left - gap);
+    Lay {
+        widths,
+        bare: Length::ZERO,
+    }
+}
+
+/// The same number of boards with both edges ripped alike, the odd tick in the last; nothing where there are too few to share.
+pub fn shared(as_laid: &Lay, span: Length, cover: Length, gap: Length) -> Option<Lay> {
+    let boards = as_laid.widths.len();
+    if boards < 2 {
+        return None;
+    }
+    let between = (boards as i64 - 2) * cover.ticks() + (boards as i64 - 1) * gap.ticks();
+    let both = span.ticks() - between;
+    let (first, last) = (both / 2, both - both / 2);
+    if first <= 0 || last > cover.ticks() {
+        return None;
+    }
+    let mut widths = vec![cover; boards];
+    widths[0] = Length::from_ticks(first);
+    widths[boards - 1] = Length::from_ticks(last);
+    Some(Lay {
+        widths,
+        bare: Length::ZERO,
+    })
+}
+
+/// Boards laid on over `left`, which starts with a gap. A last one under `least` shares its width with the one before.
+pub fn lay_rest(left: Length, cover: Length, gap: Length, least: Length) -> Lay {
+    let rest = left - gap;
+    if rest.is_none() {
+        return Lay {
+            widths: Vec::new(),
+            bare: left,
+        };
+    }
+    let mut again = lay(rest, cover, cover, gap);
+    if let [.., before, last] = &mut again.widths[..]
+        && *last < least
+    {
+        let both = *before + *last;
+        *last = Length::from_ticks(both.ticks() / 2);
+        *before = both - *last;
+    }
+    again
+}

@@ -12,6 +12,7 @@ mod pattern;
 mod price;
 mod relax;
 mod simplex;
+mod squeeze;
 mod stage;
 mod start;
 mod tree;

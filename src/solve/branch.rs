@@ -4,7 +4,7 @@
 //! single kinds: wide sets first, since they move the bound most. Within a rank the value nearest to a half is taken.
 //! Boards that cost nothing are split on last; how many of them are used seldom moves a bound.
 
-use super::relax::WHOLE;
+use super::relax::{Cut, Side, WHOLE};
 use super::stage::Stage;
 use super::tree::longest_run;
 use crate::problem::Problem;
@@ -54,6 +54,37 @@ pub(super) fn choose(problem: &Problem, stage: Stage, used: &[f64]) -> Option<(V
             .collect();
         nearest(&free)
     })
+}
+
+/// A kind of bought board whose number the path leaves open, though it is whole in the solution: the split that pins it, as the
+/// set, the number split at, and whether the solution is on the side of more. `None` where all are pinned.
+pub(super) fn pin(problem: &Problem, stage: Stage, used: &[f64], path: &[(Vec<usize>, Cut)]) -> Option<(usize, u32, bool)> {
+    let Stage::Cost(level) = stage else { return None };
+    (0..problem.boards.len()).filter(|&board| problem.boards[board].cost[..=level].iter().any(|&cost| cost > 0)).find_map(|board| {
+        let now = used[board].round() as u32;
+        let (low, high) = range(board, path);
+        if high > now && problem.boards[board].supply.is_none_or(|supply| supply > now) {
+            Some((board, now, false))
+        } else if low < now {
+            Some((board, now - 1, true))
+        } else {
+            None
+        }
+    })
+}
+
+/// The least and the most of a kind of board that the path allows.
+fn range(board: usize, path: &[(Vec<usize>, Cut)]) -> (u32, u32) {
+    let (mut low, mut high) = (0, u32::MAX);
+    for (boards, cut) in path {
+        if boards[..] == [board] {
+            match cut.side {
+                Side::Fewer(at) => high = high.min(at),
+                Side::More(at) => low = low.max(at),
+            }
+        }
+    }
+    (low, high)
 }
 
 fn whole_or_not(set: &[usize], used: &[f64]) -> Option<(Vec<usize>, f64)> {

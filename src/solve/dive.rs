@@ -7,7 +7,7 @@
 use super::clock::{Clock, Stopped};
 use super::keep::Keep;
 use super::pattern::Pattern;
-use super::relax::{Ask, Relaxation, WHOLE};
+use super::relax::{Ask, Cut, Relaxation, Side, WHOLE};
 use super::stage::{Lift, Stage};
 use super::start::{Taste, greedy};
 
@@ -29,6 +29,8 @@ pub(super) struct Dive<'d> {
     pub(super) seeds: &'d [Pattern],
     /// Which rank the first choice takes.
     pub(super) rank: usize,
+    /// The splits that the plan is to keep to, with their boards.
+    pub(super) path: Vec<(Vec<usize>, Cut)>,
 }
 
 /// Dives; offers what it finds. Tells whether a better plan came of it.
@@ -95,6 +97,9 @@ pub(super) fn dive(dive: Dive, keep: &mut Keep, clock: &mut Clock) -> Result<boo
         if cutoff <= 0 || earlier.iter().any(|&value| value < 0) {
             return Ok(improved);
         }
+        let Some(path) = rest_of(&dive.path, &fixed) else {
+            return Ok(improved);
+        };
         let mut rest = Relaxation::new(problem, dive.stage, left.clone(), supply.clone(), earlier);
         let limit = SEEDS_PER_PART * left.iter().filter(|&&count| count > 0).count() + 20;
         let mut next_seeds = Vec::new();
@@ -113,15 +118,20 @@ pub(super) fn dive(dive: Dive, keep: &mut Keep, clock: &mut Clock) -> Result<boo
                 }
             }
         }
-        let relaxed = rest.solve(
-            &Ask {
-                path: &[],
-                cutoff,
-                lift: dive.lift,
-                rounds: ROUNDS,
-            },
-            clock,
-        )?;
+        let path: Vec<Cut> = path
+            .into_iter()
+            .map(|(boards, side)| Cut {
+                set: rest.set(boards),
+                side,
+            })
+            .collect();
+        let ask = Ask {
+            path: &path,
+            cutoff,
+            lift: dive.lift,
+            rounds: ROUNDS,
+        };
+        let relaxed = rest.solve(&ask, clock)?;
         if relaxed.bound >= cutoff || relaxed.left_out > 0.5 {
             return Ok(improved);
         }
@@ -141,12 +151,31 @@ pub(super) fn cutoff(keep: &Keep, stage: Stage) -> i64 {
     match stage {
         Stage::Missing => i64::from(keep.best.is_none()),
         Stage::Cost(level) => keep.value(level),
+        Stage::Touched | Stage::Stretch => i64::MAX,
         Stage::Used => keep
             .best
             .as_ref()
             .and_then(|best| best.totals.last().copied())
             .unwrap_or(i64::MAX),
     }
+}
+
+/// The splits for what is left, with the sides lowered by what is fixed; `None` where too much is fixed already.
+fn rest_of<'a>(path: &'a [(Vec<usize>, Cut)], fixed: &[(Pattern, u32)]) -> Option<Vec<(&'a [usize], Side)>> {
+    path.iter()
+        .map(|(boards, cut)| {
+            let used: u32 = fixed
+                .iter()
+                .filter(|(pattern, _)| boards.binary_search(&pattern.board).is_ok())
+                .map(|&(_, count)| count)
+                .sum();
+            let side = match cut.side {
+                Side::Fewer(at) => Side::Fewer(at.checked_sub(used)?),
+                Side::More(at) => Side::More(at.saturating_sub(used)),
+            };
+            Some((boards.as_slice(), side))
+        })
+        .collect()
 }
 
 /// Fixes a pattern up to `times`, never cutting more than is left; returns how often.

@@ -86,7 +86,9 @@ pub(super) struct Sums {
 /// Column generation over one problem, kept from node to node.
 pub(super) struct Relaxation<'p> {
     pub(super) problem: &'p Problem,
-    pub(super) stage: Stage,
+    /// What the program's costs are at the moment: the aim, or for a while whether the rows can be met.
+    stage: Stage,
+    aim: Stage,
     /// What is to be cut; at most the problem's demand.
     pub(super) demand: Vec<u32>,
     supply: Vec<Option<u32>>,
@@ -101,6 +103,8 @@ pub(super) struct Relaxation<'p> {
     slack_columns: Vec<usize>,
     first_column: Vec<Option<usize>>,
     column_of: Vec<usize>,
+    /// What each pattern costs, in the largest board cost.
+    costs: Vec<f64>,
     left_out_cost: f64,
     largest: i64,
     largest_earlier: Vec<i64>,
@@ -110,12 +114,31 @@ pub(super) struct Relaxation<'p> {
     pub(super) partial: Option<(i64, Leaf)>,
 }
 
+/// How a run of column generation ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ending {
+    /// The prices say all they can, or all they were asked.
+    Settled,
+    /// Rounds ran out, or the figures went bad.
+    Unsettled,
+}
+
 /// Integer prices and what they prove.
 struct Proof {
     bound: i64,
+    /// The bound before rounding, to compare proofs by.
+    strength: f64,
     leaf: Leaf,
     sums: Sums,
     patterns: Vec<(Pattern, i64)>,
+}
+
+impl Proof {
+    /// That a total is at least nothing.
+    fn nothing(parts: usize, earlier: usize, splits: usize) -> Self {
+        let leaf = Leaf { scale: 1, parts: vec![0; parts], earlier: vec![0; earlier], splits: vec![0; splits] };
+        Proof { bound: 0, strength: 0.0, leaf, sums: Sums::default(), patterns: Vec::new() }
+    }
 }
 
 impl<'p> Relaxation<'p> {
@@ -135,10 +158,13 @@ impl<'p> Relaxation<'p> {
         let mut supply_row = vec![None; problem.boards.len()];
         for (board, limit) in supply.iter().enumerate() {
             if let Some(limit) = limit
-                && u64::from(*limit) < total
+                && (u64::from(*limit) < total || stage == Stage::Stretch)
             {
                 supply_row[board] = Some(bounds.len());
-                bounds.push((0.0, f64::from(*limit)));
+                bounds.push(match stage {
+                    Stage::Stretch => (f64::NEG_INFINITY, 0.0),
+                    _ => (0.0, f64::from(*limit)),
+                });
             }
         }
         let largest_earlier: Vec<i64> = (0..earlier.len())
@@ -150,6 +176,7 @@ impl<'p> Relaxation<'p> {
         let mut relaxation = Relaxation {
             problem,
             stage,
+            aim: stage,
             pricer: Pricer::new(problem),
             simplex: Simplex::new(&bounds),
             supply_row,
@@ -159,6 +186,7 @@ impl<'p> Relaxation<'p> {
             slack_columns: Vec::new(),
             first_column: Vec::new(),
             column_of: Vec::new(),
+            costs: Vec::new(),
             left_out_cost: if stage == Stage::Missing {
                 1.0
             } else {
@@ -172,6 +200,13 @@ impl<'p> Relaxation<'p> {
             supply,
             earlier,
         };
+        if stage == Stage::Stretch {
+            let limits = relaxation.supply_row.iter().zip(&relaxation.supply);
+            let entries: Vec<(u32, f64)> =
+                limits.filter_map(|(row, limit)| Some(((*row)? as u32, -f64::from((*limit)?)))).collect();
+            relaxation.simplex.add_column(1.0, &entries);
+            relaxation.first_column.push(None);
+        }
         for part in 0..relaxation.demand.len() {
             let column = relaxation
                 .simplex
@@ -208,8 +243,9 @@ impl<'p> Relaxation<'p> {
                 entries.push((*row as u32, 1.0));
             }
         }
-        let cost = self.stage.cost(self.problem, &pattern) as f64 / self.largest as f64;
-        let column = self.simplex.add_column(cost, &entries);
+        let cost = self.aim.cost(self.problem, &pattern) as f64 / self.aim.largest_cost(self.problem) as f64;
+        self.costs.push(cost);
+        let column = self.simplex.add_column(if self.stage == Stage::Missing { 0.0 } else { cost }, &entries);
         let at = self.pool.len();
         self.first_column.push(Some(at));
         self.column_of.push(column);
@@ -266,109 +302,133 @@ impl<'p> Relaxation<'p> {
     pub(super) fn solve(&mut self, ask: &Ask, clock: &mut Clock) -> Result<Relaxed, Stopped> {
         self.apply(ask.path);
         self.partial = None;
-        let mut best = Proof {
-            bound: 0,
-            leaf: Leaf {
-                scale: 1,
-                parts: vec![0; self.demand.len()],
-                earlier: vec![0; self.earlier.len()],
-                splits: vec![0; ask.path.len()],
-            },
-            sums: Sums::default(),
-            patterns: Vec::new(),
-        };
-        let mut best_prices: Option<Vec<f64>> = None;
-        let mut smoothing = SMOOTHING;
-        let mut raises = 0;
+        let mut best = Proof::nothing(self.demand.len(), self.earlier.len(), ask.path.len());
+        if self.stage == Stage::Stretch {
+            best.strength = f64::NEG_INFINITY;
+        }
         let mut verdict = self.simplex.solve(clock)?;
-        for _ in 0..ask.rounds {
-            if verdict == Verdict::Failed {
+        let mut raises = 0;
+        while verdict == Verdict::Optimal {
+            // Whether the rows can be met at all is settled first, by patterns that are made for it.
+            if !matches!(self.stage, Stage::Missing | Stage::Stretch) && self.left_out() > WHOLE {
+                let ending = self.shortfall(ask, &mut best, clock)?;
+                if best.bound >= ask.cutoff || raises == RAISES || ending == Ending::Unsettled {
+                    break;
+                }
+                verdict = self.simplex.primal(clock)?;
+            }
+            if verdict == Verdict::Failed || self.generate(ask, &mut best, clock)? == Ending::Unsettled {
                 break;
             }
-            let newest = self.simplex.prices().to_vec();
-            let asked = match &best_prices {
-                Some(centre) if smoothing > 0.0 => newest
-                    .iter()
-                    .enumerate()
-                    .map(|(row, new)| {
-                        smoothing * centre.get(row).unwrap_or(new) + (1.0 - smoothing) * new
-                    })
-                    .collect(),
-                _ => newest.clone(),
+            if ask.lift.up(best.bound) >= ask.cutoff || self.left_out() <= WHOLE || self.stage == Stage::Missing {
+                break;
+            }
+            raises += 1;
+            self.left_out_cost *= 100.0;
+            self.cost_as(self.stage);
+            self.simplex.reset();
+            verdict = self.simplex.solve(clock)?;
+        }
+        let left_out = if verdict == Verdict::Failed { f64::INFINITY } else { self.left_out() };
+        let relaxed = self.relaxed(ask, best, left_out);
+        if raises > 0 {
+            self.left_out_cost = LEFT_OUT;
+            self.cost_as(self.stage);
+            self.simplex.reset();
+        }
+        Ok(relaxed)
+    }
+
+    /// Shows that parts must be left out, or finds the patterns with which none need be.
+    fn shortfall(&mut self, ask: &Ask, best: &mut Proof, clock: &mut Clock) -> Result<Ending, Stopped> {
+        let (stage, largest) = (self.stage, self.largest);
+        (self.stage, self.largest) = (Stage::Missing, 1);
+        self.cost_as(Stage::Missing);
+        let lift = Lift::new(self.problem, Stage::Missing, 0);
+        let question = Ask { path: ask.path, cutoff: 1, lift: &lift, rounds: ask.rounds };
+        let mut shown = Proof::nothing(self.demand.len(), self.earlier.len(), ask.path.len());
+        let ending = match self.simplex.primal(clock) {
+            Ok(Verdict::Optimal) => self.generate(&question, &mut shown, clock),
+            Ok(Verdict::Failed) => Ok(Ending::Unsettled),
+            Err(stopped) => Err(stopped),
+        };
+        (self.stage, self.largest) = (stage, largest);
+        self.cost_as(stage);
+        self.partial = Some((ask.lift.up(best.bound), best.leaf.clone()));
+        let ending = ending?;
+        if shown.bound > 0 {
+            // Left-out parts cannot be bought at any cost, so the prices prove a bound in the smallest unit there is.
+            let bound = i64::try_from(shown.sums.total).unwrap_or(i64::MAX);
+            *best = Proof { bound, leaf: Leaf { scale: 1, ..shown.leaf }, ..shown };
+            best.sums = Sums::default();
+        }
+        Ok(ending)
+    }
+
+    /// Sets all costs of the program.
+    fn cost_as(&mut self, stage: Stage) {
+        let slack = if stage == Stage::Missing { 1.0 } else { self.left_out_cost };
+        for &column in &self.slack_columns {
+            self.simplex.set_cost(column, slack);
+        }
+        for at in 0..self.pool.len() {
+            let cost = if stage == Stage::Missing { 0.0 } else { self.costs[at] };
+            self.simplex.set_cost(self.column_of[at], cost);
+        }
+        self.simplex.recompute();
+    }
+
+    /// Generates columns from a solved program until the prices settle what is asked.
+    fn generate(&mut self, ask: &Ask, best: &mut Proof, clock: &mut Clock) -> Result<Ending, Stopped> {
+        let mut best_prices: Option<Vec<f64>> = None;
+        let mut smoothing = SMOOTHING;
+        for _ in 0..ask.rounds {
+            let newest = self.simplex.prices();
+            let asked: Vec<f64> = match &best_prices {
+                Some(centre) if smoothing > 0.0 => {
+                    centre.iter().zip(newest).map(|(old, new)| smoothing * old + (1.0 - smoothing) * new).collect()
+                }
+                _ => newest.to_vec(),
             };
             let proof = self.prove(&asked, ask.path, clock)?;
-            let improved = proof.bound > best.bound || best_prices.is_none();
             let mut entered = false;
             for (pattern, _) in &proof.patterns {
-                if !self.known.contains_key(pattern) {
-                    let at = self.add(pattern.clone());
-                    self.generated += 1;
-                    entered |= self.reduced_cost(at) < -ENTERS;
-                } else {
-                    let at = self.known[pattern];
-                    entered |= self.reduced_cost(at) < -ENTERS;
-                }
+                let before = self.pool.len();
+                let at = self.add(pattern.clone());
+                self.generated += (self.pool.len() - before) as u64;
+                entered |= self.reduced_cost(at) < -ENTERS;
             }
-            if improved {
-                best = Proof {
-                    patterns: Vec::new(),
-                    ..proof
-                };
+            if best_prices.is_none() || proof.strength > best.strength {
                 best_prices = Some(asked);
+            }
+            if proof.strength > best.strength {
+                *best = Proof { patterns: Vec::new(), ..proof };
                 self.partial = Some((ask.lift.up(best.bound), best.leaf.clone()));
             }
             let lifted = ask.lift.up(best.bound);
             if lifted >= ask.cutoff {
-                break;
+                return Ok(Ending::Settled);
             }
             let objective = self.simplex.objective() * self.largest as f64;
-            if ask
-                .lift
-                .up((objective - 1e-6 * objective.abs().max(1.0)).ceil() as i64)
-                <= lifted
-                && self.left_out() < WHOLE
-            {
-                break;
+            let objective = (objective - 1e-6 * objective.abs().max(1.0)).ceil() as i64;
+            if self.stage != Stage::Missing && ask.lift.up(objective) <= lifted && self.left_out() < WHOLE {
+                return Ok(Ending::Settled);
+            }
+            if self.stage == Stage::Missing && self.left_out() < WHOLE / 10.0 {
+                return Ok(Ending::Settled);
             }
             if entered {
-                verdict = self.simplex.primal(clock)?;
-                if verdict == Verdict::Failed {
-                    verdict = self.simplex.solve(clock)?;
+                if self.simplex.primal(clock)? == Verdict::Failed && self.simplex.solve(clock)? == Verdict::Failed {
+                    return Ok(Ending::Unsettled);
                 }
                 smoothing = SMOOTHING;
-            } else if smoothing > 0.0 && best_prices.is_some() {
-                smoothing = 0.0;
-            } else if self.left_out() > WHOLE && raises < RAISES && self.stage != Stage::Missing {
-                raises += 1;
-                self.left_out_cost *= 100.0;
-                for index in 0..self.slack_columns.len() {
-                    self.simplex
-                        .set_cost(self.slack_columns[index], self.left_out_cost);
-                }
-                self.simplex.reset();
-                verdict = self.simplex.solve(clock)?;
+            } else if smoothing > 0.0 {
                 smoothing = 0.0;
             } else {
-                break;
+                return Ok(Ending::Settled);
             }
         }
-        if raises > 0 {
-            self.left_out_cost = LEFT_OUT;
-            for index in 0..self.slack_columns.len() {
-                self.simplex
-                    .set_cost(self.slack_columns[index], self.left_out_cost);
-            }
-            let left_out = self.left_out();
-            let relaxed = self.relaxed(ask, best, left_out);
-            self.simplex.reset();
-            return Ok(relaxed);
-        }
-        let left_out = if verdict == Verdict::Failed {
-            f64::INFINITY
-        } else {
-            self.left_out()
-        };
-        Ok(self.relaxed(ask, best, left_out))
+        Ok(Ending::Unsettled)
     }
 
     fn relaxed(&self, ask: &Ask, best: Proof, left_out: f64) -> Relaxed {
@@ -420,7 +480,9 @@ impl<'p> Relaxation<'p> {
     /// Rounds prices to integers and finds what they prove.
     fn prove(&mut self, prices: &[f64], path: &[Cut], clock: &mut Clock) -> Result<Proof, Stopped> {
         let parts = self.demand.len();
-        let scale = (UNIT / self.largest).max(1);
+        // Prices far above any board's cost, where parts are hard to place, are told in a coarser unit.
+        let steepest = prices.iter().fold(1.0, |most: f64, price| most.max(price.abs() / 4.0));
+        let scale = (((UNIT / self.largest) as f64 / steepest) as i64).max(1);
         let unit = scale.saturating_mul(self.largest) as f64;
         let most_price = if self.stage == Stage::Missing {
             scale
@@ -594,8 +656,10 @@ impl<'p> Relaxation<'p> {
             total,
             charges: charges.collect(),
         };
+        let strength = if proven { total as f64 / scale as f64 } else { 0.0 };
         Ok(Proof {
             bound,
+            strength,
             leaf: Leaf {
                 scale,
                 parts: part_prices,

@@ -536,8 +536,8 @@ impl Simplex {
         self.recompute();
     }
 
-    /// Values and prices from the inverse.
-    fn recompute(&mut self) {
+    /// Values and prices from the inverse; due after costs were set.
+    pub(super) fn recompute(&mut self) {
         let rows = self.rows();
         let mut activity = vec![0.0; rows];
         for (row, level) in activity.iter_mut().enumerate() {

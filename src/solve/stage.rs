@@ -12,32 +12,40 @@ pub(super) enum Stage {
     Cost(usize),
     /// The length used up.
     Used,
+    /// The length of the boards touched. No aim of its own: with a limit on what is bought it tells plans that leave room
+    /// from plans that waste it, which the cost itself cannot.
+    Touched,
+    /// How far the boards would have to be stretched for everything to fit: no aim either. Its prices leave the least slack
+    /// in a given choice of boards, which is what tells the patterns that can be in a plan from those that cannot.
+    Stretch,
 }
 
 impl Stage {
     /// What using a pattern costs at this stage.
     pub(super) fn cost(self, problem: &Problem, pattern: &Pattern) -> i64 {
         match self {
-            Stage::Missing => 0,
+            Stage::Missing | Stage::Stretch => 0,
             Stage::Cost(level) => problem.boards[pattern.board].cost[level],
             Stage::Used => pattern.used(problem),
+            Stage::Touched => self.board_cost(problem, pattern.board),
         }
     }
 
     /// What one board costs at this stage before anything is cut from it.
     pub(super) fn board_cost(self, problem: &Problem, board: usize) -> i64 {
         match self {
-            Stage::Missing | Stage::Used => 0,
+            Stage::Missing | Stage::Used | Stage::Stretch => 0,
             Stage::Cost(level) => problem.boards[board].cost[level],
+            Stage::Touched => problem.boards[board].lost + clear(&problem.boards[board].shape),
         }
     }
 
     /// The largest cost one board can have at this stage; at least one.
     pub(super) fn largest_cost(self, problem: &Problem) -> i64 {
         let largest = match self {
-            Stage::Missing => Some(1),
+            Stage::Missing | Stage::Stretch => Some(1),
             Stage::Cost(level) => problem.boards.iter().map(|board| board.cost[level]).max(),
-            Stage::Used => problem
+            Stage::Used | Stage::Touched => problem
                 .boards
                 .iter()
                 .map(|board| board.lost + clear(&board.shape))

@@ -13,6 +13,7 @@ use super::dive::{Dive, cutoff, dive};
 use super::keep::Keep;
 use super::list::{Wanted, list};
 use super::pattern::Pattern;
+use super::squeeze::Squeeze;
 use super::relax::{Ask, Cut, Relaxation, Relaxed, Side, WHOLE};
 use super::stage::{Lift, Stage};
 use super::{Effort, branch};
@@ -83,7 +84,7 @@ impl<'b, 'p> Branching<'b, 'p> {
         let level = match stage {
             Stage::Missing => 0,
             Stage::Cost(level) => level,
-            Stage::Used => keep.best.as_ref().map_or(0, |best| best.totals.len() - 1),
+            Stage::Used | Stage::Touched | Stage::Stretch => keep.best.as_ref().map_or(0, |best| best.totals.len() - 1),
         };
         let earlier: Vec<i64> = keep
             .best
@@ -168,7 +169,7 @@ impl<'b, 'p> Branching<'b, 'p> {
         let level = match self.stage {
             Stage::Missing => 0,
             Stage::Cost(level) => level,
-            Stage::Used => self.earlier.len(),
+            Stage::Used | Stage::Touched | Stage::Stretch => self.earlier.len(),
         };
         let lifted = matches!(self.stage, Stage::Cost(_));
         let proof = LevelProof {
@@ -266,22 +267,44 @@ impl<'b, 'p> Branching<'b, 'p> {
             usize::from(self.effort.nodes.is_multiple_of(DIVE_EVERY))
         };
         for rank in 0..dives {
-            self.dive(&relaxed, rank, clock)?;
+            self.dive(node, &relaxed, rank, clock)?;
             if bound >= cutoff(self.keep, self.stage) {
                 self.settle(node.twig, bound);
                 return Ok(None);
             }
         }
-        let boards_used = self.boards_used(&relaxed);
-        let choice = if relaxed.left_out > 0.1 {
-            None
-        } else {
-            branch::choose(self.keep.problem, self.stage, &boards_used)
-        };
-        let Some((boards, value)) = choice else {
-            return self.patterns(node, bound, &relaxed, clock).map(|()| None);
-        };
-        let at = (value + WHOLE).floor() as u32;
+        if root {
+            self.squeeze(node, bound, clock)?;
+            if bound >= cutoff(self.keep, self.stage) {
+                self.settle(node.twig, bound);
+                return Ok(None);
+            }
+        }
+        let used = self.boards_used(&relaxed);
+        if relaxed.left_out > 0.1 {
+            self.stuck(bound);
+            return Ok(None);
+        }
+        if let Some((boards, value)) = branch::choose(self.keep.problem, self.stage, &used) {
+            let at = (value + WHOLE).floor() as u32;
+            let more = value - value.floor() > 0.5;
+            return Ok(self.split(node, bound, Split { boards, at, more }));
+        }
+        if self.by_patterns(node, bound, &relaxed, clock)? || bound >= cutoff(self.keep, self.stage) {
+            return Ok(None);
+        }
+        if let Some((board, at, more)) = branch::pin(self.keep.problem, self.stage, &used, &self.path_of(node)) {
+            return Ok(self.split(node, bound, Split { boards: vec![board], at, more }));
+        }
+        if !self.pinned(node, bound, &used, clock)? {
+            self.stuck(bound);
+        }
+        Ok(None)
+    }
+
+    /// Splits a node; returns the child on the solution's side and leaves the other open.
+    fn split(&mut self, node: &Node, bound: i64, split: Split) -> Option<Node> {
+        let Split { boards, at, more } = split;
         let set = self.relaxation.set(&boards);
         let child = |side: Side, twig: usize| {
             let mut path = node.path.clone();
@@ -289,27 +312,21 @@ impl<'b, 'p> Branching<'b, 'p> {
             Node { path, bound, twig }
         };
         let first = self.twigs.len();
-        let Twig::Open(leaf) = &self.twigs[node.twig] else {
-            return Ok(None);
-        };
+        let Twig::Open(leaf) = &self.twigs[node.twig] else { return None };
         let mut leaf = leaf.clone();
         leaf.splits.push(0);
         self.twigs.push(Twig::Open(leaf.clone()));
         self.twigs.push(Twig::Open(leaf));
-        self.twigs[node.twig] = Twig::Split {
-            boards,
-            at,
-            fewer: first,
-            more: first + 1,
-        };
-        let (fewer, more) = (
-            child(Side::Fewer(at), first),
-            child(Side::More(at + 1), first + 1),
-        );
-        let up = value - value.floor() > 0.5;
-        let (next, later) = if up { (more, fewer) } else { (fewer, more) };
+        self.twigs[node.twig] = Twig::Split { boards, at, fewer: first, more: first + 1 };
+        let (fewer_side, more_side) = (child(Side::Fewer(at), first), child(Side::More(at + 1), first + 1));
+        let (next, later) = if more { (more_side, fewer_side) } else { (fewer_side, more_side) };
         self.open.push(later);
-        Ok(Some(next))
+        Some(next)
+    }
+
+    fn stuck(&mut self, bound: i64) {
+        self.shown = self.shown.min(bound);
+        self.stuck = self.stuck.min(bound);
     }
 
     fn boards_used(&self, relaxed: &Relaxed) -> Vec<f64> {
@@ -320,7 +337,7 @@ impl<'b, 'p> Branching<'b, 'p> {
         used
     }
 
-    fn dive(&mut self, relaxed: &Relaxed, rank: usize, clock: &mut Clock) -> Result<(), Stopped> {
+    fn dive(&mut self, node: &Node, relaxed: &Relaxed, rank: usize, clock: &mut Clock) -> Result<(), Stopped> {
         let pool = &self.relaxation.pool;
         let mut order: Vec<(f64, usize)> = (0..pool.len())
             .map(|at| (self.relaxation.reduced_cost(at), at))
@@ -340,6 +357,7 @@ impl<'b, 'p> Branching<'b, 'p> {
             solution,
             seeds: &seeds,
             rank,
+            path: self.path_of(node),
         };
         if dive(plan, self.keep, clock)?
             && let Some(best) = &self.keep.best
@@ -351,71 +369,120 @@ impl<'b, 'p> Branching<'b, 'p> {
         Ok(())
     }
 
-    /// Settles a node whose sums of boards are whole by searching through patterns, if they are few enough.
-    fn patterns(
-        &mut self,
-        node: &Node,
-        bound: i64,
-        relaxed: &Relaxed,
-        clock: &mut Clock,
-    ) -> Result<(), Stopped> {
-        let problem = self.keep.problem;
-        let value = cutoff(self.keep, self.stage);
-        let scale = relaxed.leaf.scale;
-        let target = i128::from(self.lift.below(value)) * i128::from(scale);
-        let gap = i64::try_from(target - relaxed.sums.total)
-            .unwrap_or(i64::MAX / 4)
-            .max(0);
-        let listed = if relaxed.sums.charges.is_empty() {
-            None
-        } else {
-            let lays = self.relaxation.lays();
-            let wanted = Wanted {
-                problem,
-                lays,
-                prices: &relaxed.leaf.parts,
-                sums: &relaxed.sums,
-                gap,
-                demand: &problem.demand,
-                tick_cost: if self.stage == Stage::Used { scale } else { 0 },
-                limit: LISTED,
-                steps: LIST_STEPS,
-            };
-            list(&wanted, clock)?
-        };
-        let ending = match listed {
-            None => Ending::GivenUp,
-            Some(patterns) => {
-                let closed = Closed {
-                    stage: self.stage,
-                    earlier: &self.earlier,
-                    lift: &self.lift,
-                    patterns,
-                    demand: &problem.demand,
-                    supply: problem.boards.iter().map(|board| board.supply).collect(),
-                    path: node
-                        .path
-                        .iter()
-                        .map(|&cut| (self.relaxation.boards_of(cut.set).to_vec(), cut))
-                        .collect(),
-                    nodes: CLOSED_NODES,
-                };
-                let (ending, nodes) = search(&closed, self.keep, clock)?;
-                self.effort.nodes += nodes as u64;
-                ending
-            }
-        };
-        self.shown = self.shown.min(bound);
-        match ending {
-            Ending::Exhausted => {
-                if let Twig::Open(leaf) = &self.twigs[node.twig] {
-                    self.twigs[node.twig] = Twig::Searched(leaf.clone());
-                }
-            }
-            Ending::GivenUp => self.stuck = self.stuck.min(bound),
+    /// Tries plans of certain totals from the bound upward.
+    fn squeeze(&mut self, node: &Node, bound: i64, clock: &mut Clock) -> Result<(), Stopped> {
+        if !matches!(self.stage, Stage::Cost(_)) {
+            return Ok(());
         }
-        Ok(())
+        let path = self.path_of(node);
+        let squeeze = Squeeze {
+            stage: self.stage,
+            earlier: &self.earlier,
+            lift: &self.lift,
+            pool: &self.relaxation.pool,
+            path: &path,
+            bound,
+        };
+        squeeze.run(self.keep, clock)
     }
+
+    fn path_of(&self, node: &Node) -> Vec<(Vec<usize>, Cut)> {
+        let boards = |cut: &Cut| self.relaxation.boards_of(cut.set).to_vec();
+        node.path.iter().map(|cut| (boards(cut), *cut)).collect()
+    }
+
+    /// Settles a node by searching through the patterns that a better plan may use, if they are few enough.
+    fn by_patterns(&mut self, node: &Node, bound: i64, relaxed: &Relaxed, clock: &mut Clock) -> Result<bool, Stopped> {
+        if relaxed.sums.charges.is_empty() {
+            return Ok(false);
+        }
+        let value = cutoff(self.keep, self.stage);
+        let target = i128::from(self.lift.below(value)) * i128::from(relaxed.leaf.scale);
+        let gap = i64::try_from(target - relaxed.sums.total).unwrap_or(i64::MAX / 4).max(0);
+        self.listed(node, bound, Few { relaxed, gap, supply: None }, clock)
+    }
+
+    /// Settles a node in which the number of every board bought is fixed: what it costs is settled, and whether everything
+    /// fits is asked at the prices that leave the least slack.
+    fn pinned(&mut self, node: &Node, bound: i64, used: &[f64], clock: &mut Clock) -> Result<bool, Stopped> {
+        let Stage::Cost(level) = self.stage else { return Ok(false) };
+        let problem = self.keep.problem;
+        let supply: Vec<Option<u32>> = (0..problem.boards.len())
+            .map(|board| {
+                let bought = problem.boards[board].cost[..=level].iter().any(|&cost| cost > 0);
+                if bought { Some(used[board].round() as u32) } else { problem.boards[board].supply }
+            })
+            .collect();
+        if supply.iter().any(Option::is_none) {
+            return Ok(false);
+        }
+        let mut stretch = Relaxation::new(problem, Stage::Stretch, problem.demand.clone(), supply.clone(), Vec::new());
+        for pattern in &self.relaxation.pool {
+            stretch.add(pattern.clone());
+        }
+        let lift = Lift::new(problem, Stage::Stretch, 0);
+        let ask = Ask { path: &[], cutoff: i64::MAX, lift: &lift, rounds: ROUNDS };
+        let relaxed = stretch.solve(&ask, clock)?;
+        if relaxed.left_out > WHOLE {
+            return Ok(false);
+        }
+        let gap = i64::try_from(-relaxed.sums.total).unwrap_or(i64::MAX / 4).max(0);
+        self.listed(node, bound, Few { relaxed: &relaxed, gap, supply: Some(supply) }, clock)
+    }
+
+    /// Lists patterns and searches through them; false when that was too much.
+    fn listed(&mut self, node: &Node, bound: i64, few: Few, clock: &mut Clock) -> Result<bool, Stopped> {
+        let problem = self.keep.problem;
+        let wanted = Wanted {
+            problem,
+            lays: self.relaxation.lays(),
+            prices: &few.relaxed.leaf.parts,
+            sums: &few.relaxed.sums,
+            gap: few.gap,
+            demand: &problem.demand,
+            tick_cost: if self.stage == Stage::Used { few.relaxed.leaf.scale } else { 0 },
+            limit: LISTED,
+            steps: LIST_STEPS,
+        };
+        let Some(patterns) = list(&wanted, clock)? else { return Ok(false) };
+        let closed = Closed {
+            stage: self.stage,
+            earlier: &self.earlier,
+            lift: &self.lift,
+            patterns,
+            demand: &problem.demand,
+            supply: few.supply.unwrap_or_else(|| problem.boards.iter().map(|board| board.supply).collect()),
+            path: self.path_of(node),
+            nodes: CLOSED_NODES,
+        };
+        let (ending, nodes) = search(&closed, self.keep, clock)?;
+        self.effort.nodes += nodes as u64;
+        if ending == Ending::GivenUp {
+            return Ok(false);
+        }
+        self.shown = self.shown.min(bound);
+        if let Twig::Open(leaf) = &self.twigs[node.twig] {
+            self.twigs[node.twig] = Twig::Searched(leaf.clone());
+        }
+        Ok(true)
+    }
+}
+
+/// A split to be made.
+struct Split {
+    boards: Vec<usize>,
+    at: u32,
+    /// Whether the solution is on the side of more.
+    more: bool,
+}
+
+/// The prices at which few patterns can be in a plan.
+struct Few<'f> {
+    relaxed: &'f Relaxed,
+    /// By how much in all the patterns of a plan may be worth less than their boards are charged.
+    gap: i64,
+    /// The boards there are; none where it is the problem's supply.
+    supply: Option<Vec<Option<u32>>>,
 }
 
 fn tree_or_nothing(tree: Option<Tree>, parts: usize, earlier: usize) -> Tree {

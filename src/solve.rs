@@ -4,6 +4,7 @@ mod branch;
 mod clock;
 mod closed;
 mod dive;
+mod fills;
 mod keep;
 mod lay;
 mod list;

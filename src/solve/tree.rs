@@ -273,13 +273,6 @@ impl<'b, 'p> Branching<'b, 'p> {
                 return Ok(None);
             }
         }
-        if root {
-            self.squeeze(node, bound, clock)?;
-            if bound >= cutoff(self.keep, self.stage) {
-                self.settle(node.twig, bound);
-                return Ok(None);
-            }
-        }
         let used = self.boards_used(&relaxed);
         if relaxed.left_out > 0.1 {
             self.stuck(bound);
@@ -295,6 +288,11 @@ impl<'b, 'p> Branching<'b, 'p> {
         }
         if let Some((board, at, more)) = branch::pin(self.keep.problem, self.stage, &used, &self.path_of(node)) {
             return Ok(self.split(node, bound, Split { boards: vec![board], at, more }));
+        }
+        self.squeeze(node, bound, clock)?;
+        if bound >= cutoff(self.keep, self.stage) {
+            self.settle(node.twig, bound);
+            return Ok(None);
         }
         if !self.pinned(node, bound, &used, clock)? {
             self.stuck(bound);

@@ -58,19 +58,36 @@ pub(super) fn choose(problem: &Problem, stage: Stage, used: &[f64]) -> Option<(V
 
 /// A kind of bought board whose number the path leaves open, though it is whole in the solution: the split that pins it, as the
 /// set, the number split at, and whether the solution is on the side of more. `None` where all are pinned.
-pub(super) fn pin(problem: &Problem, stage: Stage, used: &[f64], path: &[(Vec<usize>, Cut)]) -> Option<(usize, u32, bool)> {
-    let Stage::Cost(level) = stage else { return None };
-    (0..problem.boards.len()).filter(|&board| problem.boards[board].cost[..=level].iter().any(|&cost| cost > 0)).find_map(|board| {
-        let now = used[board].round() as u32;
-        let (low, high) = range(board, path);
-        if high > now && problem.boards[board].supply.is_none_or(|supply| supply > now) {
-            Some((board, now, false))
-        } else if low < now {
-            Some((board, now - 1, true))
-        } else {
-            None
-        }
-    })
+pub(super) fn pin(
+    problem: &Problem,
+    stage: Stage,
+    used: &[f64],
+    path: &[(Vec<usize>, Cut)],
+) -> Option<(usize, u32, bool)> {
+    let Stage::Cost(level) = stage else {
+        return None;
+    };
+    (0..problem.boards.len())
+        .filter(|&board| {
+            problem.boards[board].cost[..=level]
+                .iter()
+                .any(|&cost| cost > 0)
+        })
+        .find_map(|board| {
+            let now = used[board].round() as u32;
+            let (low, high) = range(board, path);
+            if high > now
+                && problem.boards[board]
+                    .supply
+                    .is_none_or(|supply| supply > now)
+            {
+                Some((board, now, false))
+            } else if low < now {
+                Some((board, now - 1, true))
+            } else {
+                None
+            }
+        })
 }
 
 /// The least and the most of a kind of board that the path allows.

@@ -161,7 +161,10 @@ pub(super) fn cutoff(keep: &Keep, stage: Stage) -> i64 {
 }
 
 /// The splits for what is left, with the sides lowered by what is fixed; `None` where too much is fixed already.
-fn rest_of<'a>(path: &'a [(Vec<usize>, Cut)], fixed: &[(Pattern, u32)]) -> Option<Vec<(&'a [usize], Side)>> {
+fn rest_of<'a>(
+    path: &'a [(Vec<usize>, Cut)],
+    fixed: &[(Pattern, u32)],
+) -> Option<Vec<(&'a [usize], Side)>> {
     path.iter()
         .map(|(boards, cut)| {
             let used: u32 = fixed

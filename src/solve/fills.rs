@@ -62,12 +62,22 @@ pub(super) struct Bars {
 }
 
 /// All fills of a section that pass some bar, and the empty one; ascending by need.
-pub(super) fn grow(lay: &Lay, goals: &Goals, bars: Bars, links: &mut Links, clock: &mut Clock) -> Result<Vec<Laid>, Stopped> {
+pub(super) fn grow(
+    lay: &Lay,
+    goals: &Goals,
+    bars: Bars,
+    links: &mut Links,
+    clock: &mut Clock,
+) -> Result<Vec<Laid>, Stopped> {
     let items = by_density(lay, goals);
     let mut hurdles = Hurdles::new(bars, goals.tick_cost);
     let longest = hurdles.longest();
     let mut lists: Vec<Vec<Fill>> = vec![Vec::new(); lay.states];
-    lists[0].push(Fill { length: 0, value: 0, link: 0 });
+    lists[0].push(Fill {
+        length: 0,
+        value: 0,
+        link: 0,
+    });
     let mut spare = Vec::new();
     for (item, density) in items {
         hurdles.lower(density);
@@ -100,10 +110,17 @@ pub(super) fn grow(lay: &Lay, goals: &Goals, bars: Bars, links: &mut Links, cloc
 /// The parts worth anything, best value per length first, each with that value (times two to the [`FRACTION`], rounded up).
 fn by_density(lay: &Lay, goals: &Goals) -> Vec<(Item, i64)> {
     let worth = |item: &Item| i128::from(goals.prices[item.part]);
-    let mut items: Vec<Item> =
-        lay.items.iter().copied().filter(|item| goals.prices[item.part] > 0 && goals.most[item.part] > 0).collect();
+    let mut items: Vec<Item> = lay
+        .items
+        .iter()
+        .copied()
+        .filter(|item| goals.prices[item.part] > 0 && goals.most[item.part] > 0)
+        .collect();
     items.sort_by(|left, right| {
-        let (a, b) = (worth(left) * i128::from(right.least), worth(right) * i128::from(left.least));
+        let (a, b) = (
+            worth(left) * i128::from(right.least),
+            worth(right) * i128::from(left.least),
+        );
         b.cmp(&a).then(left.part.cmp(&right.part))
     });
     items
@@ -116,12 +133,23 @@ fn by_density(lay: &Lay, goals: &Goals) -> Vec<(Item, i64)> {
 }
 
 /// The fills with one more of `item` that can still pass a bar.
-fn one_more(lay: &Lay, item: &Item, goals: &Goals, hurdles: &Hurdles, fresh: &[Vec<Fill>], links: &mut Links) -> Vec<Vec<Fill>> {
+fn one_more(
+    lay: &Lay,
+    item: &Item,
+    goals: &Goals,
+    hurdles: &Hurdles,
+    fresh: &[Vec<Fill>],
+    links: &mut Links,
+) -> Vec<Vec<Fill>> {
     let longest = hurdles.longest();
     let price = goals.prices[item.part];
     let mut grown: Vec<Vec<Fill>> = vec![Vec::new(); lay.states];
     let mut spare = Vec::new();
-    for (state, fills) in fresh.iter().enumerate().filter(|(_, fills)| !fills.is_empty()) {
+    for (state, fills) in fresh
+        .iter()
+        .enumerate()
+        .filter(|(_, fills)| !fills.is_empty())
+    {
         let (amount, next) = lay.add(item, state);
         let mut gate = hurdles.gate();
         let mut made = Vec::with_capacity(fills.len());
@@ -137,7 +165,11 @@ fn one_more(lay: &Lay, item: &Item, goals: &Goals, hurdles: &Hurdles, fresh: &[V
                     links.push((fill.link, item.part as u32));
                     (links.len() - 1) as u32
                 };
-                made.push(Fill { length, value, link });
+                made.push(Fill {
+                    length,
+                    value,
+                    link,
+                });
             }
         }
         absorb(&mut grown[next], &made, &mut spare);
@@ -147,10 +179,18 @@ fn one_more(lay: &Lay, item: &Item, goals: &Goals, hurdles: &Hurdles, fresh: &[V
 
 /// What the fills of all states need; where only values count, none that needs more and is worth no more than another.
 fn resolved(lay: &Lay, goals: &Goals, lists: &[Vec<Fill>]) -> Vec<Laid> {
-    let mut laid = vec![Laid { need: lay.need(0, 0), value: 0, link: 0 }];
+    let mut laid = vec![Laid {
+        need: lay.need(0, 0),
+        value: 0,
+        link: 0,
+    }];
     for (state, list) in lists.iter().enumerate() {
         let fills = list.iter().filter(|fill| fill.length > 0);
-        laid.extend(fills.map(|fill| Laid { need: lay.need(fill.length, state), value: fill.value, link: fill.link }));
+        laid.extend(fills.map(|fill| Laid {
+            need: lay.need(fill.length, state),
+            value: fill.value,
+            link: fill.link,
+        }));
     }
     laid.sort_by_key(|fill| (fill.need.length, -fill.value));
     if goals.tick_cost == 0 {
@@ -178,7 +218,8 @@ fn absorb(list: &mut Vec<Fill>, new: &[Fill], spare: &mut Vec<Fill>) {
     let mut best = i64::MIN;
     let (mut at_old, mut at_new) = (0, 0);
     while let (Some(&old), Some(&other)) = (list.get(at_old), new.get(at_new)) {
-        let take_new = other.length < old.length || (other.length == old.length && other.value > old.value);
+        let take_new =
+            other.length < old.length || (other.length == old.length && other.value > old.value);
         at_new += usize::from(take_new);
         at_old += usize::from(!take_new);
         let fill = if take_new { other } else { old };
@@ -188,7 +229,11 @@ fn absorb(list: &mut Vec<Fill>, new: &[Fill], spare: &mut Vec<Fill>) {
         }
     }
     // One of the two is used up; of the other's rest, values ascend, so what is left out is a first stretch.
-    let rest = if at_old < list.len() { &list[at_old..] } else { &new[at_new..] };
+    let rest = if at_old < list.len() {
+        &list[at_old..]
+    } else {
+        &new[at_new..]
+    };
     let skipped = rest.partition_point(|fill| fill.value <= best);
     spare.extend_from_slice(&rest[skipped..]);
     std::mem::swap(list, spare);
@@ -198,7 +243,11 @@ fn thin_if_crowded(list: &mut Vec<Fill>, links: &Links) {
     let limit = if links.len() > LINKS { FEW } else { CROWD };
     while list.len() > limit {
         let merged = list.chunks(2).map(|pair| match pair {
-            [one, two] => Fill { length: one.length, value: two.value, link: MERGED },
+            [one, two] => Fill {
+                length: one.length,
+                value: two.value,
+                link: MERGED,
+            },
             rest => rest[0],
         });
         *list = merged.collect();
@@ -221,7 +270,14 @@ impl Hurdles {
         bars.full.sort_by_key(|bar| bar.capacity);
         bars.open.sort_by_key(|bar| bar.capacity);
         let (full_needed, open_needed) = (vec![0; bars.full.len()], vec![0; bars.open.len()]);
-        Hurdles { bars, tick_cost, density: 0, open_density: 0, full_needed, open_needed }
+        Hurdles {
+            bars,
+            tick_cost,
+            density: 0,
+            open_density: 0,
+            full_needed,
+            open_needed,
+        }
     }
 
     /// The longest fill there can be.
@@ -237,7 +293,11 @@ impl Hurdles {
             let mut least = i64::MAX;
             for (bar, needed) in bars.iter().zip(needed.iter_mut()).rev() {
                 let reach = density.saturating_mul(bar.capacity.max(0));
-                least = least.min(bar.value.saturating_mul(1 << FRACTION).saturating_sub(reach));
+                least = least.min(
+                    bar.value
+                        .saturating_mul(1 << FRACTION)
+                        .saturating_sub(reach),
+                );
                 *needed = least;
             }
         };
@@ -246,7 +306,11 @@ impl Hurdles {
     }
 
     fn gate(&self) -> Gate<'_> {
-        Gate { hurdles: self, full_at: 0, open_at: 0 }
+        Gate {
+            hurdles: self,
+            full_at: 0,
+            open_at: 0,
+        }
     }
 
     /// Drops from a list what can pass no bar.
@@ -267,7 +331,12 @@ impl Gate<'_> {
     fn passes(&mut self, length: Ticks, value: i64) -> bool {
         let hurdles = self.hurdles;
         let worth = value << FRACTION;
-        while hurdles.bars.full.get(self.full_at).is_some_and(|bar| bar.capacity < length) {
+        while hurdles
+            .bars
+            .full
+            .get(self.full_at)
+            .is_some_and(|bar| bar.capacity < length)
+        {
             self.full_at += 1;
         }
         if let Some(needed) = hurdles.full_needed.get(self.full_at)
@@ -275,10 +344,20 @@ impl Gate<'_> {
         {
             return true;
         }
-        while hurdles.bars.open.get(self.open_at).is_some_and(|bar| bar.capacity < length) {
+        while hurdles
+            .bars
+            .open
+            .get(self.open_at)
+            .is_some_and(|bar| bar.capacity < length)
+        {
             self.open_at += 1;
         }
-        let slope = hurdles.open_density.saturating_add(hurdles.tick_cost << FRACTION);
-        hurdles.open_needed.get(self.open_at).is_some_and(|needed| worth > needed.saturating_add(slope.saturating_mul(length)))
+        let slope = hurdles
+            .open_density
+            .saturating_add(hurdles.tick_cost << FRACTION);
+        hurdles
+            .open_needed
+            .get(self.open_at)
+            .is_some_and(|needed| worth > needed.saturating_add(slope.saturating_mul(length)))
     }
 }

@@ -57,8 +57,16 @@ struct Fills<'f> {
 
 impl<'p> Pricer<'p> {
     pub(super) fn new(problem: &'p Problem) -> Self {
-        let lays = problem.sections.iter().map(|section| Lay::new(problem, section)).collect();
-        Pricer { problem, lays, links: Vec::new() }
+        let lays = problem
+            .sections
+            .iter()
+            .map(|section| Lay::new(problem, section))
+            .collect();
+        Pricer {
+            problem,
+            lays,
+            links: Vec::new(),
+        }
     }
 
     pub(super) fn lays(&self) -> &[Lay] {
@@ -67,29 +75,48 @@ impl<'p> Pricer<'p> {
 
     /// The best cuttings of all boards for these goals.
     pub(super) fn price(&mut self, goals: &Goals, clock: &mut Clock) -> Result<Priced, Stopped> {
-        let mut priced = Priced { worth: goals.charges.to_vec(), patterns: Vec::new() };
+        let mut priced = Priced {
+            worth: goals.charges.to_vec(),
+            patterns: Vec::new(),
+        };
         for (index, section) in self.problem.sections.iter().enumerate() {
             self.links.clear();
             self.links.push((0, u32::MAX));
             let lay = &self.lays[index];
-            let shorter = self.boards_of(index).map(|board| shorter_length(&self.problem.boards[board].shape)).max().unwrap_or(0);
+            let shorter = self
+                .boards_of(index)
+                .map(|board| shorter_length(&self.problem.boards[board].shape))
+                .max()
+                .unwrap_or(0);
             let short = if shorter > 0 {
-                let anything = Bar { capacity: shorter + lay.overhang, value: i64::MIN / 4 };
-                let bars = Bars { full: vec![anything], open: Vec::new() };
+                let anything = Bar {
+                    capacity: shorter + lay.overhang,
+                    value: i64::MIN / 4,
+                };
+                let bars = Bars {
+                    full: vec![anything],
+                    open: Vec::new(),
+                };
                 grow(lay, goals, bars, &mut self.links, clock)?
             } else {
                 Vec::new()
             };
             let bars = self.bars(index, &short, goals);
             let long = grow(lay, goals, bars, &mut self.links, clock)?;
-            let fills = Fills { section, long, short };
+            let fills = Fills {
+                section,
+                long,
+                short,
+            };
             for board in self.boards_of(index) {
                 match &self.problem.boards[board].shape {
                     Shape::Runs(runs) if runs.len() == 1 && goals.tick_cost == 0 => {
                         self.one_run(board, runs[0], &fills, goals, &mut priced);
                     }
                     Shape::Runs(runs) => self.several_runs(board, runs, &fills, goals, &mut priced),
-                    &Shape::OneCut { together, each } => self.cut_once(board, (together, each), &fills, goals, &mut priced),
+                    &Shape::OneCut { together, each } => {
+                        self.cut_once(board, (together, each), &fills, goals, &mut priced)
+                    }
                 }
             }
         }
@@ -105,33 +132,55 @@ impl<'p> Pricer<'p> {
     fn bars(&self, index: usize, short: &[Laid], goals: &Goals) -> Bars {
         let section = &self.problem.sections[index];
         let overhang = self.lays[index].overhang;
-        let mut bars = Bars { full: Vec::new(), open: Vec::new() };
+        let mut bars = Bars {
+            full: Vec::new(),
+            open: Vec::new(),
+        };
         for board in self.boards_of(index) {
             let kind = &self.problem.boards[board];
             let charge = goals.charges[board].saturating_add(goals.tick_cost * kind.lost);
             match &kind.shape {
                 Shape::Runs(runs) => {
-                    let Some(longest) = longest(runs) else { continue };
+                    let Some(longest) = longest(runs) else {
+                        continue;
+                    };
                     let others: i64 = (0..runs.len())
                         .filter(|&run| run != longest)
-                        .filter_map(|run| best(section, short, runs[run], goals).map(|(_, worth)| worth))
+                        .filter_map(|run| {
+                            best(section, short, runs[run], goals).map(|(_, worth)| worth)
+                        })
                         .sum();
                     let run = runs[longest];
                     let whole = goals.tick_cost * (run.length + run.tail);
-                    bars.full.push(Bar { capacity: run.length + overhang, value: charge.saturating_add(whole - others) });
+                    bars.full.push(Bar {
+                        capacity: run.length + overhang,
+                        value: charge.saturating_add(whole - others),
+                    });
                     if goals.tick_cost > 0 {
                         let capacity = (run.length - 1).min(run.length + run.tail - section.keep);
-                        bars.open.push(Bar { capacity, value: charge - others });
+                        bars.open.push(Bar {
+                            capacity,
+                            value: charge - others,
+                        });
                     }
                 }
                 &Shape::OneCut { together, each } => {
                     // The other piece is the shorter one, at most half of the whole; every tick filled is used up in any case.
                     let half = short.partition_point(|fill| fill.need.length <= together / 2);
-                    let other = short[..half].iter().map(|fill| fill.value - goals.tick_cost * fill.need.length).max();
+                    let other = short[..half]
+                        .iter()
+                        .map(|fill| fill.value - goals.tick_cost * fill.need.length)
+                        .max();
                     let value = charge.saturating_sub(other.unwrap_or(0));
-                    bars.full.push(Bar { capacity: each.min(together) + overhang, value: value.saturating_add(goals.tick_cost * together) });
+                    bars.full.push(Bar {
+                        capacity: each.min(together) + overhang,
+                        value: value.saturating_add(goals.tick_cost * together),
+                    });
                     if goals.tick_cost > 0 {
-                        bars.open.push(Bar { capacity: each.min(together) + overhang, value });
+                        bars.open.push(Bar {
+                            capacity: each.min(together) + overhang,
+                            value,
+                        });
                     }
                 }
             }
@@ -141,23 +190,47 @@ impl<'p> Pricer<'p> {
 
     /// The best cuttings of a board with one run where only parts count.
     fn one_run(&self, board: usize, run: Run, fills: &Fills, goals: &Goals, priced: &mut Priced) {
-        let end = fills.long.partition_point(|fill| fill.need.length <= run.length);
-        let worthy = fills.long[..end].iter().rev().take_while(|fill| fill.value > goals.charges[board]);
+        let end = fills
+            .long
+            .partition_point(|fill| fill.need.length <= run.length);
+        let worthy = fills.long[..end]
+            .iter()
+            .rev()
+            .take_while(|fill| fill.value > goals.charges[board]);
         for fill in worthy.take(ALTERNATIVES) {
             priced.worth[board] = priced.worth[board].max(fill.value);
             if fill.link != MERGED {
-                priced.patterns.push((Pattern { board, runs: vec![self.trace(fill.link)] }, fill.value));
+                priced.patterns.push((
+                    Pattern {
+                        board,
+                        runs: vec![self.trace(fill.link)],
+                    },
+                    fill.value,
+                ));
             }
         }
     }
 
-    fn several_runs(&self, board: usize, runs: &[Run], fills: &Fills, goals: &Goals, priced: &mut Priced) {
+    fn several_runs(
+        &self,
+        board: usize,
+        runs: &[Run],
+        fills: &Fills,
+        goals: &Goals,
+        priced: &mut Priced,
+    ) {
         let Some(longest) = longest(runs) else { return };
         let mut total = -goals.tick_cost * self.problem.boards[board].lost;
         let mut chosen = Vec::with_capacity(runs.len());
         for (index, &run) in runs.iter().enumerate() {
-            let from = if index == longest { &fills.long } else { &fills.short };
-            let Some((fill, worth)) = best(fills.section, from, run, goals) else { return };
+            let from = if index == longest {
+                &fills.long
+            } else {
+                &fills.short
+            };
+            let Some((fill, worth)) = best(fills.section, from, run, goals) else {
+                return;
+            };
             total += worth;
             chosen.push(fill.link);
         }
@@ -165,7 +238,14 @@ impl<'p> Pricer<'p> {
     }
 
     /// The best two carried pieces of a length cut once at the yard: the longer from the one list, the shorter from the other.
-    fn cut_once(&self, board: usize, (together, each): (Ticks, Ticks), fills: &Fills, goals: &Goals, priced: &mut Priced) {
+    fn cut_once(
+        &self,
+        board: usize,
+        (together, each): (Ticks, Ticks),
+        fills: &Fills,
+        goals: &Goals,
+        priced: &mut Priced,
+    ) {
         if together > 2 * each {
             return;
         }
@@ -176,18 +256,32 @@ impl<'p> Pricer<'p> {
             let before = best_short.last().copied().unwrap_or((i64::MIN, at));
             best_short.push(before.max((worth(fill), at)));
         }
-        let end = fills.long.partition_point(|fill| fill.need.length <= each.min(together));
+        let end = fills
+            .long
+            .partition_point(|fill| fill.need.length <= each.min(together));
         let best = fills.long[..end]
             .iter()
             .filter_map(|fill| {
                 let room = (together - fill.need.length).min(together / 2).min(each);
-                let fitting = fills.short.partition_point(|other| other.need.length <= room);
+                let fitting = fills
+                    .short
+                    .partition_point(|other| other.need.length <= room);
                 let (other_worth, other) = *best_short[..fitting].last()?;
-                Some((worth(fill) + other_worth, fill.link, fills.short[other].link))
+                Some((
+                    worth(fill) + other_worth,
+                    fill.link,
+                    fills.short[other].link,
+                ))
             })
             .max_by_key(|&(total, _, _)| total);
         if let Some((total, first, second)) = best {
-            self.take(board, total - goals.tick_cost * self.problem.boards[board].lost, vec![first, second], goals, priced);
+            self.take(
+                board,
+                total - goals.tick_cost * self.problem.boards[board].lost,
+                vec![first, second],
+                goals,
+                priced,
+            );
         }
     }
 
@@ -222,13 +316,21 @@ impl<'p> Pricer<'p> {
 }
 
 /// The best fill of a run, and what it is worth.
-fn best<'l>(section: &Section, fills: &'l [Laid], run: Run, goals: &Goals) -> Option<(&'l Laid, i64)> {
+fn best<'l>(
+    section: &Section,
+    fills: &'l [Laid],
+    run: Run,
+    goals: &Goals,
+) -> Option<(&'l Laid, i64)> {
     let end = fills.partition_point(|fill| fill.need.length <= run.length);
     if goals.tick_cost == 0 {
         return fills[..end].last().map(|fill| (fill, fill.value));
     }
     let worth = |fill: &Laid| fill.value - goals.tick_cost * section.used(run, fill.need);
-    fills[..end].iter().map(|fill| (fill, worth(fill))).max_by_key(|&(_, worth)| worth)
+    fills[..end]
+        .iter()
+        .map(|fill| (fill, worth(fill)))
+        .max_by_key(|&(_, worth)| worth)
 }
 
 /// The index of the longest run.
@@ -241,7 +343,11 @@ fn shorter_length(shape: &Shape) -> Ticks {
     match shape {
         Shape::Runs(runs) => {
             let longest = longest(runs);
-            (0..runs.len()).filter(|&run| Some(run) != longest).map(|run| runs[run].length).max().unwrap_or(0)
+            (0..runs.len())
+                .filter(|&run| Some(run) != longest)
+                .map(|run| runs[run].length)
+                .max()
+                .unwrap_or(0)
         }
         &Shape::OneCut { together, each } => (together / 2).min(each),
     }

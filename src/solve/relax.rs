@@ -136,8 +136,19 @@ struct Proof {
 impl Proof {
     /// That a total is at least nothing.
     fn nothing(parts: usize, earlier: usize, splits: usize) -> Self {
-        let leaf = Leaf { scale: 1, parts: vec![0; parts], earlier: vec![0; earlier], splits: vec![0; splits] };
-        Proof { bound: 0, strength: 0.0, leaf, sums: Sums::default(), patterns: Vec::new() }
+        let leaf = Leaf {
+            scale: 1,
+            parts: vec![0; parts],
+            earlier: vec![0; earlier],
+            splits: vec![0; splits],
+        };
+        Proof {
+            bound: 0,
+            strength: 0.0,
+            leaf,
+            sums: Sums::default(),
+            patterns: Vec::new(),
+        }
     }
 }
 
@@ -202,8 +213,9 @@ impl<'p> Relaxation<'p> {
         };
         if stage == Stage::Stretch {
             let limits = relaxation.supply_row.iter().zip(&relaxation.supply);
-            let entries: Vec<(u32, f64)> =
-                limits.filter_map(|(row, limit)| Some(((*row)? as u32, -f64::from((*limit)?)))).collect();
+            let entries: Vec<(u32, f64)> = limits
+                .filter_map(|(row, limit)| Some(((*row)? as u32, -f64::from((*limit)?))))
+                .collect();
             relaxation.simplex.add_column(1.0, &entries);
             relaxation.first_column.push(None);
         }
@@ -243,9 +255,17 @@ impl<'p> Relaxation<'p> {
                 entries.push((*row as u32, 1.0));
             }
         }
-        let cost = self.aim.cost(self.problem, &pattern) as f64 / self.aim.largest_cost(self.problem) as f64;
+        let cost = self.aim.cost(self.problem, &pattern) as f64
+            / self.aim.largest_cost(self.problem) as f64;
         self.costs.push(cost);
-        let column = self.simplex.add_column(if self.stage == Stage::Missing { 0.0 } else { cost }, &entries);
+        let column = self.simplex.add_column(
+            if self.stage == Stage::Missing {
+                0.0
+            } else {
+                cost
+            },
+            &entries,
+        );
         let at = self.pool.len();
         self.first_column.push(Some(at));
         self.column_of.push(column);
@@ -317,10 +337,15 @@ impl<'p> Relaxation<'p> {
                 }
                 verdict = self.simplex.primal(clock)?;
             }
-            if verdict == Verdict::Failed || self.generate(ask, &mut best, clock)? == Ending::Unsettled {
+            if verdict == Verdict::Failed
+                || self.generate(ask, &mut best, clock)? == Ending::Unsettled
+            {
                 break;
             }
-            if ask.lift.up(best.bound) >= ask.cutoff || self.left_out() <= WHOLE || self.stage == Stage::Missing {
+            if ask.lift.up(best.bound) >= ask.cutoff
+                || self.left_out() <= WHOLE
+                || self.stage == Stage::Missing
+            {
                 break;
             }
             raises += 1;
@@ -329,7 +354,11 @@ impl<'p> Relaxation<'p> {
             self.simplex.reset();
             verdict = self.simplex.solve(clock)?;
         }
-        let left_out = if verdict == Verdict::Failed { f64::INFINITY } else { self.left_out() };
+        let left_out = if verdict == Verdict::Failed {
+            f64::INFINITY
+        } else {
+            self.left_out()
+        };
         let relaxed = self.relaxed(ask, best, left_out);
         if raises > 0 {
             self.left_out_cost = LEFT_OUT;
@@ -340,12 +369,22 @@ impl<'p> Relaxation<'p> {
     }
 
     /// Shows that parts must be left out, or finds the patterns with which none need be.
-    fn shortfall(&mut self, ask: &Ask, best: &mut Proof, clock: &mut Clock) -> Result<Ending, Stopped> {
+    fn shortfall(
+        &mut self,
+        ask: &Ask,
+        best: &mut Proof,
+        clock: &mut Clock,
+    ) -> Result<Ending, Stopped> {
         let (stage, largest) = (self.stage, self.largest);
         (self.stage, self.largest) = (Stage::Missing, 1);
         self.cost_as(Stage::Missing);
         let lift = Lift::new(self.problem, Stage::Missing, 0);
-        let question = Ask { path: ask.path, cutoff: 1, lift: &lift, rounds: ask.rounds };
+        let question = Ask {
+            path: ask.path,
+            cutoff: 1,
+            lift: &lift,
+            rounds: ask.rounds,
+        };
         let mut shown = Proof::nothing(self.demand.len(), self.earlier.len(), ask.path.len());
         let ending = match self.simplex.primal(clock) {
             Ok(Verdict::Optimal) => self.generate(&question, &mut shown, clock),
@@ -359,7 +398,14 @@ impl<'p> Relaxation<'p> {
         if shown.bound > 0 {
             // Left-out parts cannot be bought at any cost, so the prices prove a bound in the smallest unit there is.
             let bound = i64::try_from(shown.sums.total).unwrap_or(i64::MAX);
-            *best = Proof { bound, leaf: Leaf { scale: 1, ..shown.leaf }, ..shown };
+            *best = Proof {
+                bound,
+                leaf: Leaf {
+                    scale: 1,
+                    ..shown.leaf
+                },
+                ..shown
+            };
             best.sums = Sums::default();
         }
         Ok(ending)
@@ -367,27 +413,42 @@ impl<'p> Relaxation<'p> {
 
     /// Sets all costs of the program.
     fn cost_as(&mut self, stage: Stage) {
-        let slack = if stage == Stage::Missing { 1.0 } else { self.left_out_cost };
+        let slack = if stage == Stage::Missing {
+            1.0
+        } else {
+            self.left_out_cost
+        };
         for &column in &self.slack_columns {
             self.simplex.set_cost(column, slack);
         }
         for at in 0..self.pool.len() {
-            let cost = if stage == Stage::Missing { 0.0 } else { self.costs[at] };
+            let cost = if stage == Stage::Missing {
+                0.0
+            } else {
+                self.costs[at]
+            };
             self.simplex.set_cost(self.column_of[at], cost);
         }
         self.simplex.recompute();
     }
 
     /// Generates columns from a solved program until the prices settle what is asked.
-    fn generate(&mut self, ask: &Ask, best: &mut Proof, clock: &mut Clock) -> Result<Ending, Stopped> {
+    fn generate(
+        &mut self,
+        ask: &Ask,
+        best: &mut Proof,
+        clock: &mut Clock,
+    ) -> Result<Ending, Stopped> {
         let mut best_prices: Option<Vec<f64>> = None;
         let mut smoothing = SMOOTHING;
         for _ in 0..ask.rounds {
             let newest = self.simplex.prices();
             let asked: Vec<f64> = match &best_prices {
-                Some(centre) if smoothing > 0.0 => {
-                    centre.iter().zip(newest).map(|(old, new)| smoothing * old + (1.0 - smoothing) * new).collect()
-                }
+                Some(centre) if smoothing > 0.0 => centre
+                    .iter()
+                    .zip(newest)
+                    .map(|(old, new)| smoothing * old + (1.0 - smoothing) * new)
+                    .collect(),
                 _ => newest.to_vec(),
             };
             let proof = self.prove(&asked, ask.path, clock)?;
@@ -402,7 +463,10 @@ impl<'p> Relaxation<'p> {
                 best_prices = Some(asked);
             }
             if proof.strength > best.strength {
-                *best = Proof { patterns: Vec::new(), ..proof };
+                *best = Proof {
+                    patterns: Vec::new(),
+                    ..proof
+                };
                 self.partial = Some((ask.lift.up(best.bound), best.leaf.clone()));
             }
             let lifted = ask.lift.up(best.bound);
@@ -411,14 +475,19 @@ impl<'p> Relaxation<'p> {
             }
             let objective = self.simplex.objective() * self.largest as f64;
             let objective = (objective - 1e-6 * objective.abs().max(1.0)).ceil() as i64;
-            if self.stage != Stage::Missing && ask.lift.up(objective) <= lifted && self.left_out() < WHOLE {
+            if self.stage != Stage::Missing
+                && ask.lift.up(objective) <= lifted
+                && self.left_out() < WHOLE
+            {
                 return Ok(Ending::Settled);
             }
             if self.stage == Stage::Missing && self.left_out() < WHOLE / 10.0 {
                 return Ok(Ending::Settled);
             }
             if entered {
-                if self.simplex.primal(clock)? == Verdict::Failed && self.simplex.solve(clock)? == Verdict::Failed {
+                if self.simplex.primal(clock)? == Verdict::Failed
+                    && self.simplex.solve(clock)? == Verdict::Failed
+                {
                     return Ok(Ending::Unsettled);
                 }
                 smoothing = SMOOTHING;
@@ -481,7 +550,9 @@ impl<'p> Relaxation<'p> {
     fn prove(&mut self, prices: &[f64], path: &[Cut], clock: &mut Clock) -> Result<Proof, Stopped> {
         let parts = self.demand.len();
         // Prices far above any board's cost, where parts are hard to place, are told in a coarser unit.
-        let steepest = prices.iter().fold(1.0, |most: f64, price| most.max(price.abs() / 4.0));
+        let steepest = prices
+            .iter()
+            .fold(1.0, |most: f64, price| most.max(price.abs() / 4.0));
         let scale = (((UNIT / self.largest) as f64 / steepest) as i64).max(1);
         let unit = scale.saturating_mul(self.largest) as f64;
         let most_price = if self.stage == Stage::Missing {
@@ -656,7 +727,11 @@ impl<'p> Relaxation<'p> {
             total,
             charges: charges.collect(),
         };
-        let strength = if proven { total as f64 / scale as f64 } else { 0.0 };
+        let strength = if proven {
+            total as f64 / scale as f64
+        } else {
+            0.0
+        };
         Ok(Proof {
             bound,
             strength,

@@ -34,7 +34,9 @@ impl Squeeze<'_> {
         let mut last = None;
         for step in 0..TARGETS {
             let value = cutoff(keep, self.stage);
-            let target = self.lift.up(self.bound + (value - 1 - self.bound) * step / TARGETS);
+            let target = self
+                .lift
+                .up(self.bound + (value - 1 - self.bound) * step / TARGETS);
             if target >= value || last == Some(target) {
                 continue;
             }
@@ -52,25 +54,61 @@ impl Squeeze<'_> {
         let mut earlier = self.earlier.to_vec();
         earlier.push(target);
         let supply = problem.boards.iter().map(|board| board.supply).collect();
-        let mut relaxation = Relaxation::new(problem, Stage::Touched, problem.demand.clone(), supply, earlier.clone());
+        let mut relaxation = Relaxation::new(
+            problem,
+            Stage::Touched,
+            problem.demand.clone(),
+            supply,
+            earlier.clone(),
+        );
         for pattern in self.pool {
             relaxation.add(pattern.clone());
         }
-        let path: Vec<Cut> =
-            self.path.iter().map(|(boards, cut)| Cut { set: relaxation.set(boards), side: cut.side }).collect();
+        let path: Vec<Cut> = self
+            .path
+            .iter()
+            .map(|(boards, cut)| Cut {
+                set: relaxation.set(boards),
+                side: cut.side,
+            })
+            .collect();
         let lift = Lift::new(problem, Stage::Touched, 0);
-        let ask = Ask { path: &path, cutoff: i64::MAX, lift: &lift, rounds: ROUNDS };
+        let ask = Ask {
+            path: &path,
+            cutoff: i64::MAX,
+            lift: &lift,
+            rounds: ROUNDS,
+        };
         let relaxed = relaxation.solve(&ask, clock)?;
         if relaxed.left_out > WHOLE {
             return Ok(false);
         }
         let mut order: Vec<usize> = (0..relaxation.pool.len()).collect();
-        order.sort_by(|&one, &other| relaxation.reduced_cost(one).total_cmp(&relaxation.reduced_cost(other)));
-        let seeds: Vec<Pattern> = order.into_iter().map(|at| relaxation.pool[at].clone()).collect();
+        order.sort_by(|&one, &other| {
+            relaxation
+                .reduced_cost(one)
+                .total_cmp(&relaxation.reduced_cost(other))
+        });
+        let seeds: Vec<Pattern> = order
+            .into_iter()
+            .map(|at| relaxation.pool[at].clone())
+            .collect();
         for rank in 0..DIVES {
-            let solution = relaxed.solution.iter().map(|&(at, times)| (relaxation.pool[at].clone(), times)).collect();
+            let solution = relaxed
+                .solution
+                .iter()
+                .map(|&(at, times)| (relaxation.pool[at].clone(), times))
+                .collect();
             let path = self.path.to_vec();
-            let start = Dive { stage: Stage::Touched, earlier: &earlier, lift: &lift, solution, seeds: &seeds, rank, path };
+            let start = Dive {
+                stage: Stage::Touched,
+                earlier: &earlier,
+                lift: &lift,
+                solution,
+                seeds: &seeds,
+                rank,
+                path,
+            };
             dive(start, keep, clock)?;
             if cutoff(keep, self.stage) <= target {
                 return Ok(true);

@@ -13,8 +13,8 @@ use super::dive::{Dive, cutoff, dive};
 use super::keep::Keep;
 use super::list::{Wanted, list};
 use super::pattern::Pattern;
-use super::squeeze::Squeeze;
 use super::relax::{Ask, Cut, Relaxation, Relaxed, Side, WHOLE};
+use super::squeeze::Squeeze;
 use super::stage::{Lift, Stage};
 use super::{Effort, branch};
 use crate::certificate::{Leaf, LevelProof, Tree};
@@ -84,7 +84,9 @@ impl<'b, 'p> Branching<'b, 'p> {
         let level = match stage {
             Stage::Missing => 0,
             Stage::Cost(level) => level,
-            Stage::Used | Stage::Touched | Stage::Stretch => keep.best.as_ref().map_or(0, |best| best.totals.len() - 1),
+            Stage::Used | Stage::Touched | Stage::Stretch => {
+                keep.best.as_ref().map_or(0, |best| best.totals.len() - 1)
+            }
         };
         let earlier: Vec<i64> = keep
             .best
@@ -211,9 +213,6 @@ impl<'b, 'p> Branching<'b, 'p> {
                     return Err(Stopped);
                 }
             }
-            if self.effort.nodes == 1 && self.stuck < i64::MAX && self.open.is_empty() {
-                return Ok(());
-            }
         }
     }
 
@@ -283,11 +282,22 @@ impl<'b, 'p> Branching<'b, 'p> {
             let more = value - value.floor() > 0.5;
             return Ok(self.split(node, bound, Split { boards, at, more }));
         }
-        if self.by_patterns(node, bound, &relaxed, clock)? || bound >= cutoff(self.keep, self.stage) {
+        if self.by_patterns(node, bound, &relaxed, clock)? || bound >= cutoff(self.keep, self.stage)
+        {
             return Ok(None);
         }
-        if let Some((board, at, more)) = branch::pin(self.keep.problem, self.stage, &used, &self.path_of(node)) {
-            return Ok(self.split(node, bound, Split { boards: vec![board], at, more }));
+        if let Some((board, at, more)) =
+            branch::pin(self.keep.problem, self.stage, &used, &self.path_of(node))
+        {
+            return Ok(self.split(
+                node,
+                bound,
+                Split {
+                    boards: vec![board],
+                    at,
+                    more,
+                },
+            ));
         }
         self.squeeze(node, bound, clock)?;
         if bound >= cutoff(self.keep, self.stage) {
@@ -310,14 +320,28 @@ impl<'b, 'p> Branching<'b, 'p> {
             Node { path, bound, twig }
         };
         let first = self.twigs.len();
-        let Twig::Open(leaf) = &self.twigs[node.twig] else { return None };
+        let Twig::Open(leaf) = &self.twigs[node.twig] else {
+            return None;
+        };
         let mut leaf = leaf.clone();
         leaf.splits.push(0);
         self.twigs.push(Twig::Open(leaf.clone()));
         self.twigs.push(Twig::Open(leaf));
-        self.twigs[node.twig] = Twig::Split { boards, at, fewer: first, more: first + 1 };
-        let (fewer_side, more_side) = (child(Side::Fewer(at), first), child(Side::More(at + 1), first + 1));
-        let (next, later) = if more { (more_side, fewer_side) } else { (fewer_side, more_side) };
+        self.twigs[node.twig] = Twig::Split {
+            boards,
+            at,
+            fewer: first,
+            more: first + 1,
+        };
+        let (fewer_side, more_side) = (
+            child(Side::Fewer(at), first),
+            child(Side::More(at + 1), first + 1),
+        );
+        let (next, later) = if more {
+            (more_side, fewer_side)
+        } else {
+            (fewer_side, more_side)
+        };
         self.open.push(later);
         Some(next)
     }
@@ -335,7 +359,13 @@ impl<'b, 'p> Branching<'b, 'p> {
         used
     }
 
-    fn dive(&mut self, node: &Node, relaxed: &Relaxed, rank: usize, clock: &mut Clock) -> Result<(), Stopped> {
+    fn dive(
+        &mut self,
+        node: &Node,
+        relaxed: &Relaxed,
+        rank: usize,
+        clock: &mut Clock,
+    ) -> Result<(), Stopped> {
         let pool = &self.relaxation.pool;
         let mut order: Vec<(f64, usize)> = (0..pool.len())
             .map(|at| (self.relaxation.reduced_cost(at), at))
@@ -390,46 +420,105 @@ impl<'b, 'p> Branching<'b, 'p> {
     }
 
     /// Settles a node by searching through the patterns that a better plan may use, if they are few enough.
-    fn by_patterns(&mut self, node: &Node, bound: i64, relaxed: &Relaxed, clock: &mut Clock) -> Result<bool, Stopped> {
+    fn by_patterns(
+        &mut self,
+        node: &Node,
+        bound: i64,
+        relaxed: &Relaxed,
+        clock: &mut Clock,
+    ) -> Result<bool, Stopped> {
         if relaxed.sums.charges.is_empty() {
             return Ok(false);
         }
         let value = cutoff(self.keep, self.stage);
         let target = i128::from(self.lift.below(value)) * i128::from(relaxed.leaf.scale);
-        let gap = i64::try_from(target - relaxed.sums.total).unwrap_or(i64::MAX / 4).max(0);
-        self.listed(node, bound, Few { relaxed, gap, supply: None }, clock)
+        let gap = i64::try_from(target - relaxed.sums.total)
+            .unwrap_or(i64::MAX / 4)
+            .max(0);
+        self.listed(
+            node,
+            bound,
+            Few {
+                relaxed,
+                gap,
+                supply: None,
+            },
+            clock,
+        )
     }
 
     /// Settles a node in which the number of every board bought is fixed: what it costs is settled, and whether everything
     /// fits is asked at the prices that leave the least slack.
-    fn pinned(&mut self, node: &Node, bound: i64, used: &[f64], clock: &mut Clock) -> Result<bool, Stopped> {
-        let Stage::Cost(level) = self.stage else { return Ok(false) };
+    fn pinned(
+        &mut self,
+        node: &Node,
+        bound: i64,
+        used: &[f64],
+        clock: &mut Clock,
+    ) -> Result<bool, Stopped> {
+        let Stage::Cost(level) = self.stage else {
+            return Ok(false);
+        };
         let problem = self.keep.problem;
         let supply: Vec<Option<u32>> = (0..problem.boards.len())
             .map(|board| {
-                let bought = problem.boards[board].cost[..=level].iter().any(|&cost| cost > 0);
-                if bought { Some(used[board].round() as u32) } else { problem.boards[board].supply }
+                let bought = problem.boards[board].cost[..=level]
+                    .iter()
+                    .any(|&cost| cost > 0);
+                if bought {
+                    Some(used[board].round() as u32)
+                } else {
+                    problem.boards[board].supply
+                }
             })
             .collect();
         if supply.iter().any(Option::is_none) {
             return Ok(false);
         }
-        let mut stretch = Relaxation::new(problem, Stage::Stretch, problem.demand.clone(), supply.clone(), Vec::new());
+        let mut stretch = Relaxation::new(
+            problem,
+            Stage::Stretch,
+            problem.demand.clone(),
+            supply.clone(),
+            Vec::new(),
+        );
         for pattern in &self.relaxation.pool {
             stretch.add(pattern.clone());
         }
         let lift = Lift::new(problem, Stage::Stretch, 0);
-        let ask = Ask { path: &[], cutoff: i64::MAX, lift: &lift, rounds: ROUNDS };
+        let ask = Ask {
+            path: &[],
+            cutoff: i64::MAX,
+            lift: &lift,
+            rounds: ROUNDS,
+        };
         let relaxed = stretch.solve(&ask, clock)?;
         if relaxed.left_out > WHOLE {
             return Ok(false);
         }
-        let gap = i64::try_from(-relaxed.sums.total).unwrap_or(i64::MAX / 4).max(0);
-        self.listed(node, bound, Few { relaxed: &relaxed, gap, supply: Some(supply) }, clock)
+        let gap = i64::try_from(-relaxed.sums.total)
+            .unwrap_or(i64::MAX / 4)
+            .max(0);
+        self.listed(
+            node,
+            bound,
+            Few {
+                relaxed: &relaxed,
+                gap,
+                supply: Some(supply),
+            },
+            clock,
+        )
     }
 
     /// Lists patterns and searches through them; false when that was too much.
-    fn listed(&mut self, node: &Node, bound: i64, few: Few, clock: &mut Clock) -> Result<bool, Stopped> {
+    fn listed(
+        &mut self,
+        node: &Node,
+        bound: i64,
+        few: Few,
+        clock: &mut Clock,
+    ) -> Result<bool, Stopped> {
         let problem = self.keep.problem;
         let wanted = Wanted {
             problem,
@@ -438,18 +527,26 @@ impl<'b, 'p> Branching<'b, 'p> {
             sums: &few.relaxed.sums,
             gap: few.gap,
             demand: &problem.demand,
-            tick_cost: if self.stage == Stage::Used { few.relaxed.leaf.scale } else { 0 },
+            tick_cost: if self.stage == Stage::Used {
+                few.relaxed.leaf.scale
+            } else {
+                0
+            },
             limit: LISTED,
             steps: LIST_STEPS,
         };
-        let Some(patterns) = list(&wanted, clock)? else { return Ok(false) };
+        let Some(patterns) = list(&wanted, clock)? else {
+            return Ok(false);
+        };
         let closed = Closed {
             stage: self.stage,
             earlier: &self.earlier,
             lift: &self.lift,
             patterns,
             demand: &problem.demand,
-            supply: few.supply.unwrap_or_else(|| problem.boards.iter().map(|board| board.supply).collect()),
+            supply: few
+                .supply
+                .unwrap_or_else(|| problem.boards.iter().map(|board| board.supply).collect()),
             path: self.path_of(node),
             nodes: CLOSED_NODES,
         };

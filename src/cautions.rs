@@ -14,30 +14,25 @@ pub const SHORT: Length = Length::from_mm(300);
 /// The cautions of a job, each once.
 pub fn for_job(job: &Job) -> Vec<String> {
     let mut cautions = Vec::new();
-    let short = job.parts.iter().any(|part| part.length < SHORT);
-    if short {
+    if job.parts.iter().any(|part| part.length < SHORT) {
         cautions.push(short_parts(job.style()));
     }
-    if !job.parts.is_empty() {
-        cautions.push("Let the blade stop before you reach in or take a piece away.".to_owned());
-        cautions.push(
-            "Dust: collect it at the saw and wear a mask; hardwood, and softwood mixed with it, has the lower limit."
-                .to_owned(),
-        );
-    }
-    let used = |wanted: fn(&Section) -> bool| {
+    let used = |treated: Treated| {
         job.parts
             .iter()
             .flat_map(|part| &part.sections)
-            .any(|&section| job.sections.get(section).is_some_and(wanted))
+            .any(|&section| {
+                let section = job.sections.get(section);
+                section.is_some_and(|section| section.treated == treated)
+            })
     };
-    if used(|section| section.treated == Treated::Yes) {
+    if used(Treated::Yes) {
         cautions.push(
             "Treated timber: cross-cut only, never rip or plane it; brush preservative on every cut end; never burn it, and keep its offcuts apart from firewood."
                 .to_owned(),
         );
     }
-    if used(|section| section.treated == Treated::Unknown) {
+    if used(Treated::Unknown) {
         cautions.push(
             "Timber of unknown treatment counts as treated: cross-cut only, brush every cut end, never burn it."
                 .to_owned(),
@@ -49,8 +44,22 @@ pub fn for_job(job: &Job) -> Vec<String> {
                 .to_owned(),
         );
     }
+    cautions.extend(beside_the_plan(job));
+    cautions
+}
+
+/// The cautions that hold whatever is bought and cut: saw and dust, and what the set-outs call for; each once.
+pub fn beside_the_plan(job: &Job) -> Vec<String> {
+    if job.parts.is_empty() {
+        return Vec::new();
+    }
+    let mut cautions = vec![
+        "Let the blade stop before you reach in or take a piece away.".to_owned(),
+        "Dust: collect it at the saw and wear a mask; hardwood, and softwood mixed with it, has the lower limit."
+            .to_owned(),
+    ];
     for set_out in &job.set_outs {
-        for caution in for_set_out(set_out, &job.sections, job.style()) {
+        for caution in hazards(set_out, &job.sections) {
             if !cautions.contains(&caution) {
                 cautions.push(caution);
             }
@@ -65,6 +74,12 @@ pub fn for_set_out(set_out: &SetOut, sections: &[Section], style: Style) -> Vec<
     if set_out.parts.iter().any(|part| part.length < SHORT) {
         cautions.push(short_parts(style));
     }
+    cautions.extend(hazards(set_out, sections));
+    cautions
+}
+
+fn hazards(set_out: &SetOut, sections: &[Section]) -> Vec<String> {
+    let mut cautions = Vec::new();
     for hazard in &set_out.hazards {
         match hazard {
             Hazard::Rip(ripped) => {

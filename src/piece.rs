@@ -1,6 +1,8 @@
-//! The piece in words: its set-outs with their positions, and its cutting list.
+//! The piece in words: its set-outs with their positions, its cutting list and its quantities.
 
+use crate::cautions;
 use crate::job::{Job, Part, PartEnd};
+use crate::quantities;
 use crate::setout::{FactValue, SetOut};
 use std::fmt::Write;
 
@@ -15,7 +17,29 @@ pub fn piece_text(job: &Job) -> String {
         let _ = writeln!(text, "  {}", part_text(job, part));
     }
     text.push('\n');
+    quantities_text(job, &mut text);
     text
+}
+
+/// What the piece takes besides its lengths, each figure with what it rests on.
+fn quantities_text(job: &Job, text: &mut String) {
+    let quantities = quantities::work_out(job);
+    text.push_str("Quantities\n");
+    for row in quantities::section_rows(job, &quantities) {
+        let mass = row.mass.map_or(String::new(), |mass| format!(", {mass}"));
+        let feet = row
+            .board_feet
+            .map_or(String::new(), |feet| format!(", {feet} board feet"));
+        let _ = writeln!(
+            text,
+            "  {}: {} parts, {}{mass}{feet}; spare {}",
+            row.section, row.parts, row.length, row.spare
+        );
+    }
+    for row in quantities::rows(job, &quantities) {
+        let _ = writeln!(text, "  {}: {} ({})", row.name, row.value, row.basis);
+    }
+    text.push('\n');
 }
 
 fn set_out_text(job: &Job, set_out: &SetOut, text: &mut String) {
@@ -44,6 +68,9 @@ fn set_out_text(job: &Job, set_out: &SetOut, text: &mut String) {
     }
     for note in &set_out.notes {
         let _ = writeln!(text, "  {note}");
+    }
+    for caution in cautions::for_set_out(set_out, &job.sections, style) {
+        let _ = writeln!(text, "  Mind: {caution}");
     }
     text.push('\n');
 }

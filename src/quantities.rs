@@ -7,7 +7,7 @@
 mod rows;
 mod rules;
 
-pub use rows::{Row, SectionRow, load_rows, rows, section_rows};
+pub use rows::{Row, SectionRow, load_rows, mass_text, rows, section_rows};
 pub use rules::{QuantityRules, RULES, Rule, read_rules};
 
 use crate::job::{Job, Part, PartEnd, Section, Treated};
@@ -86,7 +86,7 @@ pub struct Load {
     pub by_section: Vec<(usize, Option<i64>)>,
     /// Mass of all in grams, as far as sections have sides.
     pub mass: i64,
-    /// The longest piece that is carried, after the cut at the yard where the job has a carry length.
+    /// The longest piece that is carried: no longer than the carry length, since longer ones are cut at the yard.
     pub longest: Length,
 }
 
@@ -146,7 +146,7 @@ pub fn work_out(job: &Job) -> Quantities {
 }
 
 /// What was bought weighs: `bought` names lines of the yard and how many of each.
-pub fn load(job: &Job, bought: &[(usize, u32)]) -> Load {
+pub fn load(job: &Job, bought: &[(usize, u64)]) -> Load {
     let mut load = Load::default();
     for (index, section) in job.sections.iter().enumerate() {
         let lines = bought

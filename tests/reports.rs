@@ -136,6 +136,8 @@ Mind
   Treated timber: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its offcuts apart from firewood and never burn them.
   Boards from the shed: look for metal and old paint before sawing.
   Parts under 300 mm (rail): cut them off the long board while it is long, with a clamp or a jig, and never hold them by hand.
+  Let the blade stop before you reach in or take a piece away.
+  Dust: collect it at the saw and wear a mask; hardwood, and softwood mixed with it, has the lower limit.
   To carry home: the longest piece is 2.4 m, the timber weighs about 2.0 kg.
 "
     );

@@ -172,7 +172,7 @@ pub struct SectionRow {
     pub board_feet: Option<String>,
 }
 
-/// Rows on what the bought timber weighs and how long it is.
+/// Rows on what the bought timber weighs. How long it is depends on the cuts at the yard, which the plan knows.
 pub fn load_rows(job: &Job, load: &Load) -> Vec<Row> {
     let mut rows = Rows {
         decimal: job.decimal(),
@@ -194,15 +194,17 @@ pub fn load_rows(job: &Job, load: &Load) -> Vec<Row> {
             "everything bought; wet timber weighs up to a quarter more".into(),
         );
     }
-    if load.longest > Length::ZERO {
-        let value = rows.long(load.longest);
-        let basis = match job.carry {
-            Some(_) => "after the cut at the yard where one is planned",
-            None => "as bought",
-        };
-        rows.push("Longest piece to carry", value, basis.into());
-    }
     rows.rows
+}
+
+/// A mass in grams, ready to print.
+pub fn mass_text(job: &Job, grams: i64) -> String {
+    Rows {
+        decimal: job.decimal(),
+        imperial: job.is_imperial(),
+        rows: Vec::new(),
+    }
+    .mass(grams)
 }
 
 struct Rows {
@@ -243,14 +245,17 @@ impl Rows {
         decimal(hundredths, 2, self.decimal)
     }
 
-    /// Kilograms to a tenth, pounds in an imperial job.
+    /// Kilograms, or pounds in an imperial job, always to a tenth.
     fn mass(&self, grams: i64) -> String {
-        if self.imperial {
+        let (tenths, unit) = if self.imperial {
             // 1 lb = 453.59237 g exactly (international yard and pound agreement, 1959).
             let tenths = (i128::from(grams) * 1_000_000 + 22_679_618) / 45_359_237;
-            return format!("{} lb", decimal(tenths as i64, 1, self.decimal));
-        }
-        format!("{} kg", decimal((grams + 50) / 100, 1, self.decimal))
+            (tenths as i64, "lb")
+        } else {
+            ((grams + 50) / 100, "kg")
+        };
+        let sign = self.decimal.sign();
+        format!("{}{sign}{} {unit}", tenths / 10, tenths % 10)
     }
 
     fn area(&self, square_ticks: i128) -> String {

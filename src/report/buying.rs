@@ -6,6 +6,7 @@ use crate::check::CheckedPlan;
 use crate::length::Length;
 use crate::money::Money;
 use crate::plan::Source;
+use crate::quantities::{load, load_rows};
 
 /// What to buy.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -149,6 +150,9 @@ pub(super) fn totals(words: &Words, checked: &CheckedPlan) -> Vec<Total> {
     }
     if !bought.is_empty() {
         totals.push(total("Timber to buy", words.total(length)));
+    }
+    for row in load_rows(words.job, &load(words.job, &bought)) {
+        totals.push(total(&row.name, format!("{} ({})", row.value, row.basis)));
     }
     totals.push(total(
         "From the shed",

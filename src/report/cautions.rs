@@ -4,10 +4,12 @@
 
 use super::buying::bought;
 use super::words::{SHORT, Words};
+use crate::cautions;
 use crate::check::CheckedPlan;
 use crate::job::{Job, Treated};
 use crate::length::Length;
 use crate::plan::Source;
+use crate::quantities::{load, mass_text};
 
 /// What to mind over the whole plan.
 pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
@@ -44,6 +46,7 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
             short.join(", "),
         ));
     }
+    texts.extend(cautions::beside_the_plan(words.job));
     texts.extend(vehicle(words, checked));
     texts
 }
@@ -97,12 +100,9 @@ fn vehicle(words: &Words, checked: &CheckedPlan) -> Vec<String> {
         words.yard_length(longest)
     );
     if let Some(grams) = mass(words, checked) {
-        let tenths = (grams + 50) / 100;
         text.push_str(&format!(
-            ", the timber weighs about {}{}{} kg",
-            tenths / 10,
-            words.job.decimal().sign(),
-            tenths % 10
+            ", the timber weighs about {}",
+            mass_text(words.job, grams)
         ));
     }
     text.push('.');
@@ -131,19 +131,11 @@ pub(super) fn longest_carried(words: &Words, checked: &CheckedPlan) -> Option<Le
         .max()
 }
 
-/// Grams of what is bought; `None` where a size or density is missing, for half a sum would mislead.
-fn mass(words: &Words, checked: &CheckedPlan) -> Option<u64> {
-    let mut milligrams: u128 = 0;
-    for (line, count) in bought(words, checked) {
-        let line = &words.job.yard[line];
-        let section = &words.job.sections[line.section];
-        let side = |length: Option<Length>| length.map(|length| length.ticks() as u128);
-        let volume = side(section.thickness)? * side(section.width)? * line.length.ticks() as u128;
-        // Cubic ticks to cubic millimetres; a kilogram per cubic metre is a thousandth of a milligram per cubic millimetre.
-        milligrams +=
-            volume / 3_200u128.pow(3) * u128::from(section.density?) * u128::from(count) / 1_000;
-    }
-    u64::try_from(milligrams / 1_000).ok()
+/// Grams of what is bought; `None` where the size of a section is missing, for half a sum would mislead.
+fn mass(words: &Words, checked: &CheckedPlan) -> Option<i64> {
+    let load = load(words.job, &bought(words, checked));
+    let known = load.by_section.iter().all(|(_, mass)| mass.is_some());
+    known.then_some(load.mass)
 }
 
 /// What overhang is allowed, as guidance. Britain: the government's page on overhanging loads; United States: 49 CFR 393.87.

@@ -587,7 +587,7 @@ impl<'p> Relaxation<'p> {
                     Side::More(at) => -i64::from(at),
                 });
             if let Some((at, _)) = tightest {
-                splits[at] = price.abs().min(LARGEST_PRICE);
+                splits[at] = price.saturating_abs().min(LARGEST_PRICE);
             }
         }
         let boards = self.problem.boards.len();

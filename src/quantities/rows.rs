@@ -39,7 +39,7 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
             Some(each) => format!("{each} at each crossing"),
             None => "two at each crossing, one in boards under 100 mm (TDCA, TRADA Yearbook 2022)"
                 .into(),
-        },
+        } + &nail_length(job, quantities.crossings.thickness),
     );
     let each = rules.joint_fixings;
     rows.fixings(
@@ -207,6 +207,17 @@ pub fn mass_text(job: &Job, grams: i64) -> String {
     .mass(grams)
 }
 
+/// Plain nails 2.5 times as long as the board is thick are a common rule.
+fn nail_length(job: &Job, thickness: Length) -> String {
+    let style = job.style();
+    let long = Length::from_ticks(thickness.ticks() * 5 / 2);
+    format!(
+        "; plain nails are often 2.5 times as long as the board is thick, here {} for {}",
+        style.show(long),
+        style.show(thickness)
+    )
+}
+
 struct Rows {
     decimal: Decimal,
     imperial: bool,
@@ -227,17 +238,13 @@ impl Rows {
             return;
         }
         let spare = job.quantities.spare_fixings;
-        // Nails 2.5 times as long as what they go through first are a common rule for plain shanks.
-        let long = Length::from_ticks(fixings.thickness.ticks() * 5 / 2);
-        let thickest = job.style().show(fixings.thickness).text;
         self.push(
             name,
-            format!("{} ({} with {spare} % spare)", fixings.count, fixings.with_spare),
             format!(
-                "{} places, {basis}; a plain nail is often 2.5 times the thickness it goes through, here {} for {thickest}",
-                fixings.places,
-                job.style().show(long).text
+                "{} ({} with {spare} % spare)",
+                fixings.count, fixings.with_spare
             ),
+            format!("{} places, {basis}", fixings.places),
         );
     }
 
@@ -319,18 +326,41 @@ fn density(job: &Job, section: usize) -> String {
     }
 }
 
+/// What the mass of the piece rests on: the densities given, the usual one where none is, and what is left out.
 fn densities(job: &Job, quantities: &Quantities) -> String {
-    let mut texts: Vec<String> = quantities
+    let known = |section: &&SectionQuantity| section.mass.is_some();
+    let mut given: Vec<u32> = Vec::new();
+    let mut usual = false;
+    for section in quantities.by_section.iter().filter(known) {
+        match job.sections[section.section].density {
+            Some(density) if given.contains(&density) => {}
+            Some(density) => given.push(density),
+            None => usual = true,
+        }
+    }
+    let mut texts = Vec::new();
+    if !given.is_empty() {
+        let given: Vec<String> = given.iter().map(u32::to_string).collect();
+        texts.push(format!(
+            "densities of the sections: {} kg/m\u{b3}",
+            given.join(", ")
+        ));
+    }
+    if usual {
+        texts.push(format!(
+            "{USUAL_DENSITY} kg/m\u{b3} where none is given, the mean of class C24 in EN 338"
+        ));
+    }
+    for section in quantities
         .by_section
         .iter()
-        .map(|quantity| {
-            let name = &job.sections[quantity.section].name;
-            match quantity.mass {
-                Some(_) => format!("{name}: {}", density(job, quantity.section)),
-                None => format!("{name}: not counted, its sides are not filled in"),
-            }
-        })
-        .collect();
+        .filter(|section| !known(section))
+    {
+        let name = &job.sections[section.section].name;
+        texts.push(format!(
+            "{name} is not counted, its sides are not filled in"
+        ));
+    }
     texts.push("a tenth more or less is usual within one kind of timber".into());
     texts.join("; ")
 }

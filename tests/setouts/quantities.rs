@@ -75,7 +75,7 @@ fn figures_are_printed_with_their_units_and_what_they_rest_on() {
     );
     let basis = rows(&job, &work_out(&job)).remove(0).basis;
     assert!(
-        basis.contains("500 kg/m\u{b3}, the density given"),
+        basis.contains("densities of the sections: 500 kg/m\u{b3}"),
         "{basis}"
     );
 }

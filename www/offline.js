@@ -3,7 +3,7 @@
 // The document hears "offlineready" once the page works without a network, and "newversion" when a version arrives too late
 // to be taken now: it waits for the next start. Everything typed is saved at each change, so a reload loses nothing.
 
-const SOON = 3000; // milliseconds after the start in which a reload still looks like part of starting
+const SOON = 3000; // milliseconds after the start in which a reload for a version that has just arrived looks like starting
 
 const tell = (what) => document.dispatchEvent(new CustomEvent(what));
 
@@ -15,13 +15,12 @@ export async function workOffline() {
   let touched = false;
   const touch = () => (touched = true);
   for (const kind of ["pointerdown", "keydown", "input"]) addEventListener(kind, touch, { once: true, capture: true });
-  const fresh = () => !touched && performance.now() < SOON;
 
   const controlled = navigator.serviceWorker.controller !== null;
   let asked = false;
-  const offer = (waiting) => {
+  const offer = (waiting, starting) => {
     if (!controlled || waiting === null) return;
-    if (fresh()) {
+    if (starting && !touched) {
       asked = true;
       waiting.postMessage("take over");
     } else {
@@ -37,11 +36,15 @@ export async function workOffline() {
   const registering = navigator.serviceWorker.register("./service-worker.js", { updateViaCache: "none" });
   const registration = await registering.catch(() => null);
   if (registration === null) return;
-  offer(registration.waiting);
-  registration.addEventListener("updatefound", () => {
-    const coming = registration.installing;
+  offer(registration.waiting, true);
+  let followed = null;
+  const follow = (coming) => {
+    if (coming === null || coming === followed) return;
+    followed = coming;
     coming.addEventListener("statechange", () => {
-      if (coming.state === "installed") offer(coming);
+      if (coming.state === "installed") offer(coming, performance.now() < SOON);
     });
-  });
+  };
+  follow(registration.installing);
+  registration.addEventListener("updatefound", () => follow(registration.installing));
 }

@@ -5,11 +5,13 @@
 //! bottom: see [`harness::Browser`] for all it can do, and the shortest modules here for examples.
 
 mod driver;
+mod engine;
 mod harness;
 mod harness_itself;
 mod keeping;
 mod offline;
 mod one_file;
+mod same_plans;
 #[path = "../../src/house/serve.rs"]
 #[allow(
     dead_code,

@@ -6,7 +6,7 @@ const inside = (id) => document.getElementById(id)?.textContent.trim();
 
 async function workerText() {
   const held = inside("engine-worker");
-  if (held !== undefined) return new Response(opened(held)).text();
+  if (held !== undefined) return new Response(await opened(held)).text();
   const answer = await fetch("./engine-worker.js");
   if (!answer.ok) throw new Error(`the engine's script is missing (${answer.status})`);
   return answer.text();
@@ -14,17 +14,18 @@ async function workerText() {
 
 async function module() {
   const held = inside("engine-module");
-  if (held !== undefined) return WebAssembly.compile(await new Response(opened(held)).arrayBuffer());
+  if (held !== undefined) return WebAssembly.compile(await new Response(await opened(held)).arrayBuffer());
   const answer = await fetch("./engine.wasm");
   if (!answer.ok) throw new Error(`the engine is missing (${answer.status})`);
   const streams = answer.headers.get("Content-Type") === "application/wasm";
   return streams ? WebAssembly.compileStreaming(answer) : WebAssembly.compile(await answer.arrayBuffer());
 }
 
-// Base64 of gzip, as the one-file page carries it, to a stream of plain bytes.
-function opened(base64) {
-  const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
-  return new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+// Base64 of gzip, as the one-file page carries it, to a stream of plain bytes. The browser reads base64 itself, as part of
+// an address: far quicker than a script can.
+async function opened(base64) {
+  const packed = await fetch(`data:application/gzip;base64,${base64}`);
+  return packed.body.pipeThrough(new DecompressionStream("gzip"));
 }
 
 // Resolves to { module, start }: the compiled engine, and a function that starts a Worker for it.

@@ -10,8 +10,16 @@ use crate::site::Site;
 use anyhow::{Context, Result, bail};
 use std::fmt::Write;
 
-/// Bundles the module at `entry` and all it imports. The result is the text of one module script.
-pub fn bundle(site: &Site, entry: &str) -> Result<String> {
+/// One script made of several modules.
+pub struct Bundle {
+    /// The text of the script, which is a module that imports nothing.
+    pub script: String,
+    /// The paths of the modules in it.
+    pub modules: Vec<String>,
+}
+
+/// Bundles the module at `entry` and all it imports.
+pub fn bundle(site: &Site, entry: &str) -> Result<Bundle> {
     let mut blocks = Blocks {
         site,
         done: Vec::new(),
@@ -19,7 +27,10 @@ pub fn bundle(site: &Site, entry: &str) -> Result<String> {
         script: String::new(),
     };
     blocks.add(entry)?;
-    Ok(blocks.script)
+    Ok(Bundle {
+        script: blocks.script,
+        modules: blocks.done.into_iter().map(|(path, _)| path).collect(),
+    })
 }
 
 struct Blocks<'site> {
@@ -123,12 +134,11 @@ mod tests {
     use super::*;
 
     fn site(files: &[(&str, &str)]) -> Site {
-        Site::of(
-            files
-                .iter()
-                .map(|(name, text)| (name.to_string(), text.as_bytes().to_vec()))
-                .collect(),
-        )
+        let bytes = |text: &str| text.as_bytes().to_vec();
+        let named = files
+            .iter()
+            .map(|(name, text)| (name.to_string(), bytes(text)));
+        Site::of(named.collect())
     }
 
     #[test]
@@ -145,7 +155,7 @@ mod tests {
             ("parts/two.js", "export const two = 2;"),
         ]);
         assert_eq!(
-            bundle(&site, "main.js").unwrap(),
+            bundle(&site, "main.js").unwrap().script,
             "// parts/two.js\nconst block0 = await (async () => {\nconst two = 2;\nreturn { two: two };\n})();\n\
              // parts/one.js\nconst block1 = await (async () => {\nconst { two: two } = block0;\nconst one = two / 2;\n\
              return { one: one };\n})();\n\
@@ -158,7 +168,7 @@ mod tests {
     fn a_circle_or_a_missing_name_is_refused() {
         let circle = site(&[("a.js", "import './b.js';"), ("b.js", "import './a.js';")]);
         assert_eq!(
-            bundle(&circle, "a.js").unwrap_err().to_string(),
+            bundle(&circle, "a.js").err().unwrap().to_string(),
             "a.js imports b.js imports itself by way of a.js"
         );
         let missing = site(&[
@@ -166,7 +176,7 @@ mod tests {
             ("b.js", "export const y = 1;"),
         ]);
         assert_eq!(
-            bundle(&missing, "a.js").unwrap_err().to_string(),
+            bundle(&missing, "a.js").err().unwrap().to_string(),
             "a.js imports x of b.js, which does not export it"
         );
     }

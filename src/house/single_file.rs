@@ -3,7 +3,6 @@
 //! Every link of `index.html` is replaced by what it leads to: styles and scripts as text, icons as data, the engine as
 //! gzip in base64, which the page unpacks itself. What cannot be carried is refused, so the file never asks for another.
 
-use crate::bundle::bundle;
 use crate::engine::Engine;
 use crate::page::gzip;
 use crate::site::Site;
@@ -31,8 +30,7 @@ pub fn assemble(site: &Site, engine: &Engine) -> Result<String> {
             ("link", Some("icon"), _) => file.push_str(&icon(site, tag)?),
             ("link", Some("manifest" | "apple-touch-icon" | "modulepreload" | "preload"), _) => {}
             ("script", _, Some(source)) => {
-                let entry = source.trim_start_matches("./");
-                scripts.push_str(&bundle(site, entry)?);
+                scripts.push_str(site.text(source.trim_start_matches("./"))?);
                 rest = rest
                     .trim_start()
                     .strip_prefix("</script>")

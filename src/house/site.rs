@@ -1,8 +1,12 @@
-//! The site: what `www/` holds, the engine, and a service worker that knows them all by name and content.
+//! The site: what `www/` holds, the engine, and a service worker that knows by name all that the page asks for.
+//!
+//! The page asks for one script, bundled from its modules, since on a slow phone every file costs time even when it is kept
+//! on the device. The modules stay in the site beside it, for whoever wants to read or to try one.
 //!
 //! The version of a site is a digest of every file in it, so two builds of the same sources are the same version, and any
 //! change is a new one. The service worker keeps one cache a version.
 
+use crate::bundle::{Bundle, bundle};
 use crate::engine::Engine;
 use crate::page::gzip;
 use anyhow::{Context, Result, bail};
@@ -10,45 +14,47 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
+/// The module that starts the page.
+const ENTRY: &str = "main.js";
+
 const WORKER: &str = "worker.js";
 const SERVICE_WORKER: &str = "service-worker.js";
+
+/// The page's script, as the site has it.
+const SCRIPT: &str = "lengthwise.js";
 
 /// The files of the site by their path in it, with `/` between folders.
 pub struct Site {
     files: BTreeMap<String, Vec<u8>>,
+    /// The modules that the page's script was made of; the page does not ask for them.
+    bundled: Vec<String>,
 }
 
 impl Site {
-    /// Gathers `www` and adds the engine and the service worker.
+    /// Gathers `www`, bundles its script, and adds the engine and the service worker.
     pub fn build(www: &Path, engine: &Engine) -> Result<Site> {
-        let mut files = BTreeMap::new();
-        gather(www, "", &mut files)?;
-        let worker = files.remove(WORKER).context("www/worker.js is missing")?;
-        let service_worker = files
-            .remove(SERVICE_WORKER)
-            .context("www/service-worker.js is missing")?;
-        files.insert("engine.wasm".into(), engine.module.clone());
-        files.insert(
-            "engine-worker.js".into(),
-            [engine.script.as_bytes(), b"\n", &worker].concat(),
-        );
-        let names: Vec<&str> = files.keys().map(String::as_str).collect();
-        let head = format!(
-            "const VERSION = \"{:016x}\";\nconst FILES = {};\n",
-            digest(&files),
-            serde_json::to_string(&names)?
-        );
-        files.insert(
-            SERVICE_WORKER.into(),
-            [head.as_bytes(), &service_worker].concat(),
-        );
-        Ok(Site { files })
+        let mut site = Site::of(BTreeMap::new());
+        gather(www, "", &mut site.files)?;
+        site.bundle_script()?;
+        let worker = site.take(WORKER)?;
+        let worker = [engine.script.as_bytes(), b"\n", &worker].concat();
+        site.files.insert("engine-worker.js".into(), worker);
+        site.files
+            .insert("engine.wasm".into(), engine.module.clone());
+
+        let service_worker = site.take(SERVICE_WORKER)?;
+        let names: Vec<&str> = site.asked_for().map(|(name, _)| name.as_str()).collect();
+        let (version, names) = (digest(&site.files), serde_json::to_string(&names)?);
+        let head = format!("const VERSION = \"{version:016x}\";\nconst FILES = {names};\n");
+        let service_worker = [head.as_bytes(), &service_worker].concat();
+        site.files.insert(SERVICE_WORKER.into(), service_worker);
+        Ok(site)
     }
 
     /// A site of these files, as they are.
-    #[cfg(test)]
     pub fn of(files: BTreeMap<String, Vec<u8>>) -> Site {
-        Site { files }
+        let bundled = Vec::new();
+        Site { files, bundled }
     }
 
     /// The text of one file.
@@ -86,12 +92,38 @@ impl Site {
         Ok(())
     }
 
-    /// What the files come to when each is packed.
+    /// What the files that the page asks for come to when each is packed.
     pub fn gzip_size(&self) -> Result<usize> {
-        self.files
-            .values()
-            .map(|bytes| Ok(gzip(bytes)?.len()))
+        self.asked_for()
+            .map(|(_, bytes)| Ok(gzip(bytes)?.len()))
             .sum()
+    }
+
+    fn asked_for(&self) -> impl Iterator<Item = (&String, &Vec<u8>)> {
+        self.files
+            .iter()
+            .filter(|(name, _)| !self.bundled.contains(name))
+    }
+
+    /// Puts one script in the place of the module that `index.html` starts with.
+    fn bundle_script(&mut self) -> Result<()> {
+        let entry = format!("src=\"{ENTRY}\"");
+        let page = self.text("index.html")?;
+        if page.matches(&entry).count() != 1 {
+            bail!("index.html should start {ENTRY}, once");
+        }
+        let page = page.replace(&entry, &format!("src=\"{SCRIPT}\""));
+        let Bundle { script, modules } = bundle(self, ENTRY)?;
+        self.files.insert("index.html".into(), page.into_bytes());
+        self.files.insert(SCRIPT.into(), script.into_bytes());
+        self.bundled = modules;
+        Ok(())
+    }
+
+    fn take(&mut self, name: &str) -> Result<Vec<u8>> {
+        self.files
+            .remove(name)
+            .with_context(|| format!("www/{name} is missing"))
     }
 }
 

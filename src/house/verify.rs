@@ -17,6 +17,9 @@ const FEATURES: &str = "house,browser";
 /// The test target that drives the page.
 const BROWSER_TESTS: &str = "browser";
 
+/// Those of them that measure time.
+const QUIET_TESTS: &str = "usable::";
+
 /// Browsers at work at the same time. Each takes a core while a plan is made.
 const BROWSERS_AT_ONCE: &str = "2";
 
@@ -41,20 +44,26 @@ pub fn run() -> Result<()> {
     report.step("tests", native_tests);
     report.step("the examples in the documentation", || test(&["--doc"]));
     let built = target && report.step("the page is built", || page::write(&site));
-    let what = "tests in the browser";
-    if browser && axe && built {
-        report.step(what, || {
-            let mut tests = test_command(&[
-                "--test",
-                BROWSER_TESTS,
-                "--",
-                "--test-threads",
-                BROWSERS_AT_ONCE,
-            ]);
-            run_program(tests.env("LENGTHWISE_SITE", &site))
-        });
-    } else {
-        report.not_run(what);
+    // Time is measured with nothing else at work.
+    let in_browser: [(&str, &[&str]); 2] = [
+        (
+            "tests in the browser",
+            &["--skip", QUIET_TESTS, "--test-threads", BROWSERS_AT_ONCE],
+        ),
+        (
+            "how soon the page can be used",
+            &[QUIET_TESTS, "--test-threads", "1"],
+        ),
+    ];
+    for (name, words) in in_browser {
+        if browser && axe && built {
+            report.step(name, || {
+                let words = [&["--test", BROWSER_TESTS, "--"], words].concat();
+                run_program(test_command(&words).env("LENGTHWISE_SITE", &site))
+            });
+        } else {
+            report.not_run(name);
+        }
     }
     report.close(began.elapsed())
 }

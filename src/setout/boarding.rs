@@ -358,8 +358,15 @@ impl<'a> Face<'a> {
         for (lay, title) in listed {
             let mut marks = Vec::new();
             let mut at = Length::ZERO;
+            let count = lay.widths.len();
             for (index, &width) in lay.widths.iter().enumerate() {
-                marks.push((format!("board {} starts", index + 1), at));
+                let again = count > MEASURE_BEFORE_END + 1 && index + MEASURE_BEFORE_END == count;
+                let first = if again {
+                    "; measure what is left first"
+                } else {
+                    ""
+                };
+                marks.push((format!("board {} starts{first}", index + 1), at));
                 at = at + width + self.gap;
             }
             marks.push(("end of the last board".to_owned(), at - self.gap));

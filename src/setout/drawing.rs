@@ -41,7 +41,7 @@ struct Dimension {
 /// Width of every drawing, in its own units.
 const WIDTH: i64 = 320;
 /// The most height the outlines take.
-const TALLEST: i64 = 260;
+const TALLEST: i64 = 140;
 /// The least height of the outlines, so that a lone batten still has a shape.
 const EDGE: i64 = 8;
 /// Room for one level of dimension lines.

@@ -117,12 +117,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.fact("member", panel.member());
     worked.fact("depth", timber.depth(panel.seen));
     worked.fact("diagonal", diagonal(panel.width, panel.height));
-    worked
-        .drawing
-        .across(0, Length::ZERO, panel.width, sizes.show(panel.width));
-    worked
-        .drawing
-        .up(0, Length::ZERO, panel.height, sizes.show(panel.height));
+    panel.dimensions(sizes, &mut worked.drawing);
     worked.description = format!(
         "A frame {} wide and {} high.",
         sizes.show(panel.width),

@@ -5,7 +5,7 @@
 //! noggins stand at equal gaps, or at fixed centres from the outside; a noggin is as long as the clear bay it stands in.
 
 use super::drawing::{Drawing, Look};
-use super::sizes::{Seen, Timber};
+use super::sizes::{Seen, Sizes, Timber};
 use super::spacing::{EndGaps, EqualGaps, between_at_centres};
 use super::worked::{Misfit, Worked};
 use crate::length::Length;
@@ -307,6 +307,26 @@ impl Panel<'_> {
                 drawing.rectangle(part, (x + member + start, top), (bay, face));
             }
         }
+    }
+}
+
+impl Panel<'_> {
+    /// Writes the outside sizes, and inside them the clear size of the first bay each way where there are several.
+    pub fn dimensions(&self, sizes: &Sizes, drawing: &mut Drawing) {
+        let (zero, member) = (Length::ZERO, self.member());
+        let mut level = 0;
+        if let Some(&bay) = self.upright_starts().unwrap_or_default().first() {
+            drawing.across(0, member, member + bay, sizes.show(bay));
+            level = 1;
+        }
+        drawing.across(level, zero, self.width, sizes.show(self.width));
+        let mut level = 0;
+        if let Some(&bay) = self.noggin_starts().unwrap_or_default().first() {
+            let bottom = self.height - member;
+            drawing.up(0, bottom - bay, bottom, sizes.show(bay));
+            level = 1;
+        }
+        drawing.up(level, zero, self.height, sizes.show(self.height));
     }
 }
 

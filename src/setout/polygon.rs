@@ -93,6 +93,12 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
             angle.degrees()
         ));
     }
+    if sides % 2 == 1 && measured != Measured::Side {
+        worked.notes.push(
+            "With an odd number of sides nothing lies opposite: the size is twice the distance from the centre."
+                .to_owned(),
+        );
+    }
     let ring = ring(sides, part_of(long, ONE, sine));
     let inner_points = ring_size(short, sine);
     let inner = self::ring(sides, inner_points);

@@ -104,12 +104,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.fact("diagonal", diagonal(panel.width, panel.height));
     worked.hazards.push(Hazard::Load);
     let (length, depth) = (sizes.show(panel.width), sizes.show(panel.height));
-    worked
-        .drawing
-        .across(0, Length::ZERO, panel.width, length.clone());
-    worked
-        .drawing
-        .up(0, Length::ZERO, panel.height, depth.clone());
+    panel.dimensions(sizes, &mut worked.drawing);
     worked.description = format!("A flat frame seen from above, {length} long and {depth} deep.");
     Ok(worked)
 }

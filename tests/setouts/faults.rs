@@ -1,7 +1,9 @@
 //! What people mistype, and the place and words they are told.
 
 use crate::common::{Draw, Written, draft, faults};
+use lengthwise::cautions;
 use lengthwise::job::examine;
+use lengthwise::quantities;
 use lengthwise::setout::{Kind, Sort};
 
 const STICK: (&str, &str, &str, &str) = ("stick", "45", "70", "");
@@ -417,6 +419,12 @@ fn no_text_in_any_field_can_bring_it_down() {
         );
         let (job, found) = examine(&draft);
         assert!(found.iter().all(|fault| !fault.to_string().is_empty()));
+        // The page asks for these while there are faults elsewhere.
+        let quantities = quantities::work_out(&job);
+        assert!(quantities.mass >= 0 && quantities.finish >= 0);
+        let rows = quantities::rows(&job, &quantities);
+        assert!(rows.iter().all(|row| !row.value.contains('-')));
+        assert_eq!(cautions::for_job(&job).is_empty(), job.parts.is_empty());
         assert_eq!(job.set_outs.len(), 2);
     }
 }

@@ -62,7 +62,7 @@ fn set_out_text(job: &Job, set_out: &SetOut, text: &mut String) {
         let _ = writeln!(text, "  {}, from {}:", positions.title, positions.datum);
         for mark in &positions.marks {
             let shown = style.show(mark.at);
-            let about = if shown.rounded { "~" } else { "" };
+            let about = if shown.rounded { "\u{2248}" } else { "" };
             let _ = writeln!(text, "    {about}{shown}  {}", mark.label);
         }
     }

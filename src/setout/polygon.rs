@@ -90,7 +90,9 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     if let PartEnd::Mitre(angle) = end {
         worked.notes.push(format!(
             "Saw every end at {} degrees off square.",
-            angle.degrees()
+            angle
+                .degrees()
+                .replace('.', &sizes.style.decimal.sign().to_string())
         ));
     }
     if sides % 2 == 1 && measured != Measured::Side {
@@ -99,18 +101,17 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
                 .to_owned(),
         );
     }
-    let ring = ring(sides, part_of(long, ONE, sine));
-    let inner_points = ring_size(short, sine);
-    let inner = self::ring(sides, inner_points);
-    for side in 0..ring.len() {
-        let next = (side + 1) % ring.len();
+    let outer = ring(sides, part_of(long, ONE, sine));
+    let inner = ring(sides, part_of(short, ONE, sine));
+    for side in 0..outer.len() {
+        let next = (side + 1) % outer.len();
         worked.drawing.outline(
             Look::Part,
-            vec![ring[side], ring[next], inner[next], inner[side]],
+            vec![outer[side], outer[next], inner[next], inner[side]],
         );
     }
-    let left = ring.iter().map(|point| point.0).min().unwrap_or_default();
-    let right = ring.iter().map(|point| point.0).max().unwrap_or_default();
+    let left = outer.iter().map(|point| point.0).min().unwrap_or_default();
+    let right = outer.iter().map(|point| point.0).max().unwrap_or_default();
     let words = format!("{sides} sides of {}", sizes.show(long));
     worked
         .drawing
@@ -118,10 +119,6 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.drawing.caption(words.clone());
     worked.description = format!("A ring of {words}, over the long points.");
     Ok(worked)
-}
-
-fn ring_size(side: Length, sine: i128) -> Length {
-    part_of(side, ONE, sine)
 }
 
 /// The corners of a ring around the origin, one side at the bottom.

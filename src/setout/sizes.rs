@@ -150,8 +150,10 @@ impl Sizes {
         }
     }
 
-    /// A length as text.
+    /// A length as text, with a sign before it where the tape cannot show it exactly.
     pub fn show(&self, length: Length) -> String {
-        self.style.show(length).text
+        let shown = self.style.show(length);
+        let about = if shown.rounded { "\u{2248}" } else { "" };
+        format!("{about}{shown}")
     }
 }

@@ -58,6 +58,36 @@ fn noggins_are_as_long_as_their_bay() {
 }
 
 #[test]
+fn what_an_inch_tape_cannot_show_says_so() {
+    let fields = [
+        ("span", "10"),
+        ("length", "20"),
+        ("count", "3"),
+        ("ends", "a gap"),
+    ];
+    let set_out = one("in", ("stick", "3/4", "1 1/2", ""), "slats", &fields);
+    // (10 - 4 1/2) / 4 = 1 3/8 is exact.
+    assert!(
+        set_out.svg.contains("3 slats, gap 1 3/8&quot;"),
+        "{}",
+        set_out.svg
+    );
+    let fields = [
+        ("span", "10"),
+        ("length", "20"),
+        ("count", "2"),
+        ("ends", "a gap"),
+    ];
+    let set_out = one("in", ("stick", "3/4", "1 1/2", ""), "slats", &fields);
+    // (10 - 3) / 3 = 2 1/3, to the nearest sixteenth 2 5/16.
+    assert!(
+        set_out.svg.contains("2 slats, gap \u{2248}2 5/16&quot;"),
+        "{}",
+        set_out.svg
+    );
+}
+
+#[test]
 fn uprights_at_fixed_centres_are_marked_from_the_outside() {
     let set_out = one(
         "mm",

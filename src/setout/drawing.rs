@@ -281,12 +281,12 @@ mod tests {
     fn a_drawing_keeps_its_proportions_and_escapes_its_words() {
         let mut drawing = Drawing::default();
         let mm = Length::from_mm;
-        drawing.rectangle(Look::Part, (mm(0), mm(0)), (mm(600), mm(300)));
+        drawing.rectangle(Look::Part, (mm(0), mm(0)), (mm(600), mm(150)));
         drawing.across(0, mm(0), mm(600), "600 mm");
         let svg = drawing.svg("a", "Lid <left> & right", "one board");
         assert!(svg.contains("Lid &lt;left&gt; &amp; right"), "{svg}");
-        // 304 units are left of 320 for 600 mm, so 300 mm are 152 units high.
-        assert!(svg.contains("points=\"8,8 312,8 312,160 8,160\""), "{svg}");
+        // 304 units are left of 320 for 600 mm, so 150 mm are 76 units high.
+        assert!(svg.contains("points=\"8,8 312,8 312,84 8,84\""), "{svg}");
         assert!(svg.contains(">600 mm</text>"));
         assert_eq!(Drawing::default().svg("a", "b", "c"), "");
     }

@@ -4,6 +4,7 @@
 //! none of them does arithmetic. Everything comes from one checked plan; each reading is printed from its own exact position.
 
 mod buying;
+mod car;
 mod cautions;
 pub mod csv;
 mod drawing;
@@ -16,6 +17,7 @@ pub mod text;
 mod words;
 
 pub use buying::{Buying, BuyingRow, BuyingTotals};
+pub use car::in_the_car;
 pub use drawing::standalone;
 pub use legend::LegendRow;
 pub use proof::ProofRow;

@@ -6,6 +6,7 @@ use crate::fault::Fault;
 use crate::group::groups;
 use crate::io::{csv, job_file, qr, schema};
 use crate::job::{Job, JobDraft, Part, PartDraft, PartEnd, examine};
+use crate::report;
 use serde_json::{Value, json};
 
 pub type Reply = Result<Value, String>;
@@ -31,6 +32,7 @@ pub fn answer(action: &str, request: &Value) -> Reply {
         )),
         "join" => super::pieces::join(request),
         "remaining" => super::work::remaining(request),
+        "car" => super::work::car(request),
         "finish" => super::work::finish(request),
         _ => Err(format!("there is no action \"{action}\"")),
     }
@@ -140,6 +142,10 @@ fn write_csv(request: &Value) -> Reply {
     match text(request, "what")? {
         "parts" => Ok(json!({ "text": csv::write_parts(&all_parts(&draft)) })),
         "shed" => Ok(json!({ "text": csv::write_shed(&draft.shed) })),
+        "buying" => {
+            Ok(json!({ "text": report::csv::buying(&super::planning::report_of(request)?) }))
+        }
+        "saw" => Ok(json!({ "text": report::csv::saw(&super::planning::report_of(request)?) })),
         other => Err(format!("\"{other}\" cannot be written as a table")),
     }
 }

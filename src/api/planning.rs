@@ -48,6 +48,14 @@ pub fn joined_report(request: &Value) -> Result<Value, String> {
     ))
 }
 
+/// The report of a plan file that holds: `{job, plan}`.
+pub fn report_of(request: &Value) -> Result<report::Report, String> {
+    let job = read_job(field(request, "job")?).map_err(|faults| faults[0].to_string())?;
+    let plan = plan_file::read_value(field(request, "plan")?)?;
+    let checked = check(&job, plan).map_err(|lies| lies[0].to_string())?;
+    Ok(report::build(&job, &checked))
+}
+
 /// Checks a plan file against its job: `{job, plan}`.
 pub fn checked(request: &Value) -> Result<Value, String> {
     let job = match read_job(field(request, "job")?) {

@@ -6,6 +6,7 @@ use crate::job::{Job, JobDraft, validate};
 use crate::length::{Length, exact_text, read_length};
 use crate::plan::{Plan, Source};
 use crate::progress::{BoardProgress, Bought, Progress, Rest, RestState, kept_offcuts, left};
+use crate::report::in_the_car;
 use serde_json::{Map, Value, json};
 
 /// What a request about work in progress speaks of.
@@ -92,6 +93,18 @@ pub fn finish(request: &Value) -> Reply {
         })
         .collect();
     Ok(json!({ "shed": shed, "used": used }))
+}
+
+/// What is in the car so far, added up: `{job, progress}` gives `{totals: [{name, value}]}`.
+pub fn car(request: &Value) -> Reply {
+    let (draft, _) = job_file::read_value(field(request, "job")?);
+    let job = validate(&draft).map_err(|faults| faults[0].to_string())?;
+    let progress = progress(&job, request.get("progress").unwrap_or(&Value::Null))?;
+    let totals = in_the_car(&job, &progress.bought);
+    let totals = totals
+        .iter()
+        .map(|total| json!({ "name": total.name, "value": total.value }));
+    Ok(json!({ "totals": totals.collect::<Vec<_>>() }))
 }
 
 fn read(request: &Value) -> Result<Work, String> {

@@ -20,9 +20,12 @@ export class Page {
   store = new Store(new Device(deviceStorage()));
   reading = NOTHING_READ;
   #kinds = [];
+  #rules = [];
+  #added = { asked: "[]", totals: [] }; // what was bought, and its totals
   #imperial = null; // which of the units the kinds are known for
   #openId = null;
   #asked = 0;
+  #pending = true; // a change is on its way to the planner
   #timer = 0;
 
   constructor(engine) {
@@ -35,11 +38,15 @@ export class Page {
     const known = this.store.load();
     this.views = allViews(this);
     this.store.listen((how) => this.#changed(how));
+    addEventListener("focusin", () => this.store.pause());
     addEventListener("storage", () => this.#changedElsewhere());
-    if (known) this.redraw();
+    if (known) this.#usable();
     try {
       document.documentElement.dataset.engine = await this.engine.ready;
-      if (!known) await this.#firstStart();
+      if (!known) {
+        await this.#firstStart();
+        this.#usable();
+      }
       await this.#takeLink();
       addEventListener("hashchange", () => this.#takeLink());
       this.#changed("started");
@@ -119,14 +126,24 @@ export class Page {
       this.#openId = this.store.openId;
       this.reading = NOTHING_READ;
       this.desk.forget();
+      this.tell.clear();
     }
+    this.#pending = true;
     this.redraw();
     if (this.store.trouble) {
       this.tell(`This device does not keep what you type (${this.store.trouble}). Save it to a file from More.`, { id: "storage" });
     }
     clearTimeout(this.#timer);
     this.#guarded(this.#read());
-    this.#timer = setTimeout(() => this.#guarded(this.desk.plan()), how === "typed" ? PAUSE : 0);
+    this.#guarded(this.#addUp());
+    const timer = (this.#timer = setTimeout(() => {
+      this.#guarded(this.desk.plan().finally(() => {
+        if (timer !== this.#timer) return;
+        this.#pending = false;
+        this.store.pause();
+        this.redraw();
+      }));
+    }, how === "typed" ? PAUSE : 0));
   }
 
   async #read() {
@@ -138,12 +155,28 @@ export class Page {
     this.redraw();
   }
 
-  // The forms of set-outs; what is usual in them depends on the unit.
+  // What is in the car so far, added up by the engine over all legs of the work.
+  async #addUp() {
+    const { work } = this.piece();
+    const job = currentLeg(this.piece())?.job;
+    const bought = work ? work.legs.flatMap((leg) => leg.progress.bought) : [];
+    const asked = JSON.stringify(bought);
+    if (this.#added.asked === asked) return;
+    this.#added = { asked, totals: [] };
+    if (bought.length === 0) return;
+    const { totals } = await this.call("car", { job, progress: { bought } });
+    if (this.#added.asked === asked) this.#added.totals = totals;
+    this.redraw();
+  }
+
+  // The forms of set-outs and the rules of quantities; what is usual in them depends on the unit.
   async #learnKinds() {
     const imperial = ["in", "ft"].includes(this.piece().job.unit);
     if (this.#imperial === imperial) return;
     this.#imperial = imperial;
-    this.#kinds = (await this.call("set_out_kinds", { imperial })).kinds;
+    const [{ kinds }, { fields }] = await Promise.all([this.call("set_out_kinds", { imperial }), this.call("quantity_rules", { imperial })]);
+    this.#kinds = kinds;
+    this.#rules = fields;
   }
 
   #guarded(promise) {
@@ -165,17 +198,26 @@ export class Page {
       leg: currentLeg(this.piece()),
       reading: this.reading,
       kinds: this.#kinds,
+      rules: this.#rules,
+      car: this.#added.totals,
       faults,
       faultOf: (place) => faults.get(place) ?? "",
       report,
       verdict,
       running,
+      busy: this.#pending || this.desk.running !== null,
       stale: verdict?.outcome === "faults",
       followed: this.worksite.followed,
     });
   }
 
   // ---- starting ----
+
+  // The first field can be typed in; tests measure how soon.
+  #usable() {
+    this.redraw();
+    performance.mark("usable");
+  }
 
   async #firstStart() {
     const { job } = await this.call("demo");

@@ -9,6 +9,7 @@ import * as work from "./state/work.js";
 
 export class Worksite {
   followed = []; // what the latest plan changed, in words
+  #before = null; // the totals of the plan that was being carried out when something went otherwise
 
   constructor(page) {
     this.page = page;
@@ -81,10 +82,10 @@ export class Worksite {
     this.page.tell(`${count} in the shed from this piece.`, { act: { label: "Undo", do: () => this.page.store.undo() } });
   }
 
-  // Says what a new plan changes, where one was being followed.
-  follow(before, after) {
-    const told = before?.totals && after?.totals ? changes(before.totals, after.totals) : [];
-    this.followed = work.currentLeg(this.page.piece()) === null ? [] : told;
+  // Says what the new plan of a leg changes.
+  follow(report) {
+    this.followed = this.#before === null ? [] : changes(this.#before, report.totals);
+    this.#before = null;
   }
 
   #sheet(board) {
@@ -111,6 +112,7 @@ export class Worksite {
     try {
       const { job } = await this.page.call("remaining", { job: now.job, plan: now.plan, progress });
       amend(job);
+      this.#before = good.report.totals;
       this.page.change(null, (piece) => {
         if (work.currentLeg(piece) === null) work.beginWork(piece, { job: good.job, plan: good.report.plan, rows: good.rows });
         work.currentLeg(piece).progress = progress;

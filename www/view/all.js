@@ -16,6 +16,7 @@ import { pieceFields } from "./piece-fields.js";
 import { piecesDialog } from "./pieces.js";
 import { places } from "./places.js";
 import { printing } from "./print.js";
+import { ruleFields } from "./rules.js";
 import { sawFields } from "./saw-fields.js";
 import { sawPlace } from "./saw.js";
 import { sectionList } from "./sections.js";
@@ -27,7 +28,7 @@ import { workBanner } from "./work-banner.js";
 import { wrongDialog } from "./wrong.js";
 
 const MAKERS = [
-  jobFaults, pieceFields, setOutList, partList, cuttingList, quantities, sectionList, shedList, sawFields,
+  jobFaults, pieceFields, setOutList, partList, cuttingList, quantities, ruleFields, sectionList, shedList, sawFields,
   outcome, planDrawing, buyingList, sawPlace, places, menu, kindsDialog, sizesDialog, csvDialog, shareDialog,
   piecesDialog, printing, wrongDialog, workBanner,
 ];
@@ -36,7 +37,11 @@ export function allViews(actions) {
   actions.ask = askDialog();
   actions.tell = notices();
   actions.placeChanged = () => {};
-  actions.placeChanged = awake(actions);
+  const hold = awake(actions);
+  actions.placeChanged = () => {
+    actions.tell.clear();
+    hold();
+  };
   for (const button of document.querySelectorAll("dialog [data-close]")) button.addEventListener("click", () => button.closest("dialog").close());
   document.addEventListener("newversion", () => actions.tell("A newer version is ready; it comes with the next start.", { id: "version", act: { label: "Start now", do: () => location.reload() } }));
   const views = MAKERS.map((make) => make(actions)).filter(Boolean);

@@ -1,6 +1,6 @@
 // The buying list, as it is ticked off at the yard.
 
-import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
+import { facts, find, lines, patch, say, show, stamp } from "./dom.js";
 import { boughtOf, noProgress } from "../state/work.js";
 import { lineOf } from "../state/yard.js";
 
@@ -13,7 +13,7 @@ export function buyingList(actions) {
       actions.tell("This browser does not let the page copy; use Print or the table in More.");
     }
   });
-  return ({ report, leg, piece }) => {
+  return ({ report, leg, piece, car }) => {
     if (!report) return;
     const progress = leg?.progress ?? noProgress();
     const rows = report.buying.rows;
@@ -21,8 +21,10 @@ export function buyingList(actions) {
     [...find("#buying").children].forEach((element, index) => element.fill(rows[index], report, progress));
     facts(find("#buying-totals"), totalsOf(report));
     show(find("#copy-order"), rows.length > 0);
-    lines(listOf(find("#bought-so-far")), boughtBefore(piece));
-    show(find("#bought-so-far"), boughtBefore(piece).length > 0);
+    const before = boughtBefore(piece);
+    show(find("#car"), car.length > 0);
+    facts(find("#car-totals"), car);
+    lines(find("#car-before"), before);
   };
 }
 
@@ -30,11 +32,6 @@ export function totalsOf({ buying: { rows, totals } }) {
   if (rows.length === 0) return [{ name: "To buy", value: "nothing: the shed has it all" }];
   const named = [["Lengths", totals.count], ["Cost", totals.cost], ["Timber", totals.total_length]];
   return named.filter(([, value]) => value !== undefined && value !== null && value !== "").map(([name, value]) => ({ name, value: String(value) }));
-}
-
-function listOf(container) {
-  if (container.children.length === 0) container.append(make("h3", "In the car already"), make("ul", "", "lines"));
-  return container.lastElementChild;
 }
 
 // What earlier legs of the work have bought.
@@ -86,11 +83,11 @@ function buyingRow(actions) {
     say(part(".length"), line.length);
     say(part(".section"), line.section);
     say(part(".buy-cost"), line.cost ?? "");
-    say(part(".tick"), full ? `All ${line.count} bought` : done === 0 ? "Tick one as bought" : `${done} of ${line.count} bought – tick the next`);
+    say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count}`);
     part(".tick").disabled = full;
     element.classList.toggle("done", full);
     show(part(".untick"), done > 0);
-    for (const name of [".measured", ".missing", ".other"]) show(part(name), !full);
+    show(part("details"), !full);
   };
   return { element, update: () => {} };
 }

@@ -34,6 +34,8 @@ const words = (name) => (name.charAt(0).toUpperCase() + name.slice(1)).replaceAl
 
 export function quantityBlock() {
   const element = make("div", "", "scroll");
+  element.tabIndex = 0;
+  element.setAttribute("role", "region");
   const grid = element.appendChild(make("table"));
   const caption = grid.appendChild(make("caption"));
   const head = grid.appendChild(make("thead")).appendChild(make("tr"));
@@ -41,6 +43,7 @@ export function quantityBlock() {
   return {
     element,
     update: (block) => {
+      element.setAttribute("aria-label", `${block.title || "Quantities"} as a table`);
       say(caption, block.title);
       show(caption, block.title !== "");
       patch(head, block.heads, (_, index) => index, () => {

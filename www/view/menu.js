@@ -46,7 +46,10 @@ export function menu(actions) {
     if (what === "shed") return download("shed.json", "application/json", shedFile(store));
     if (what === "everything") return download("lengthwise.json", "application/json", everythingFile(store));
     const table = what.replace("-csv", "");
-    const { text } = await actions.call("write_csv", { job: actions.sent().job, report: actions.report(), what: table });
+    const good = actions.desk.good;
+    if (good === null && (table === "buying" || table === "saw")) throw new Error("There is no plan to write yet.");
+    const job = table === "buying" || table === "saw" ? good.job : actions.sent().job;
+    const { text } = await actions.call("write_csv", { job, plan: good?.report.plan, what: table });
     return download(`${name}-${table}.csv`, "text/csv", text);
   }
 

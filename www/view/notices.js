@@ -34,11 +34,18 @@ export function notices() {
   }
 
   // `id` lets a later notice of the same kind take the place of an earlier one.
-  return (text, { act = null, id = null } = {}) => {
+  function tell(text, { act = null, id = null } = {}) {
     next += 1;
     const key = next;
     shown = [...shown.filter((notice) => id === null || notice.id !== id), { key, text, act, id }];
     redraw();
     if (act === null) setTimeout(() => drop(key), STAYS);
+  }
+
+  // Elsewhere a notice would only lie in the way.
+  tell.clear = () => {
+    shown = [];
+    redraw();
   };
+  return tell;
 }

@@ -7,6 +7,13 @@ import { RowList } from "./row-list.js";
 import { renameSection } from "../state/sections.js";
 import { texts } from "./parts.js";
 
+// What is not said to be treated is not; timber nobody knows about counts as treated in every caution.
+const TREATED = [
+  { value: "", label: "no" },
+  { value: "yes", label: "yes" },
+  { value: "unknown", label: "unknown" },
+];
+
 const mainSpecs = (job) => [
   { name: "name", label: "Section" },
   { name: "thickness", label: "Thickness", keys: lengthKeys(job) },
@@ -17,7 +24,7 @@ const moreSpecs = (job) => [
   { name: "cover", label: "Cover width", hint: "what a tongued or lapped board covers", keys: lengthKeys(job) },
   { name: "trim", label: "End trim of a new length", hint: "one length, or datum end; far end" },
   { name: "keep", label: "Keep length", hint: "shortest offcut worth keeping", keys: lengthKeys(job) },
-  { name: "treated", label: "Treated", choices: [{ value: "", label: "unknown" }, { value: "no", label: "no" }, { value: "yes", label: "yes" }] },
+  { name: "treated", label: "Treated", choices: TREATED },
   { name: "turnable", label: "May be turned end for end", hint: "no for moulded, faced or tongued boards", choices: yesNo("yes, as usual") },
   { name: "density", label: "Density, kg per cubic metre", keys: "decimal" },
 ];
@@ -78,7 +85,7 @@ function sectionCard(actions, row) {
     say(element.querySelector("h3"), section.name || "New section");
     const faultOf = (field) => scene.faultOf(`sections/${row}/${field}`);
     main.update(mainSpecs(job), section, faultOf);
-    more.update(moreSpecs(job), { ...section, trim: texts(section.trim), treated: section.treated === "unknown" ? "" : section.treated }, faultOf);
+    more.update(moreSpecs(job), { ...section, trim: texts(section.trim), treated: section.treated === "no" ? "" : section.treated }, faultOf);
     const lines = job.yard.map((line, index) => ({ line, index })).filter(({ line }) => line.section === (known ?? section.name));
     yard.update(lines.map(({ line, index }) => ({
       key: index,

@@ -53,12 +53,22 @@ function setOutCard(actions, row) {
     piece.job.set_outs.splice(row + 1, 0, copy);
   }));
 
+  const toggle = part(".toggle");
+  const unfold = (open) => {
+    toggle.setAttribute("aria-expanded", String(open));
+    show(part(".set-out-all"), open);
+  };
+  toggle.addEventListener("click", () => unfold(toggle.getAttribute("aria-expanded") === "false"));
+  unfold(actions.piece().job.set_outs.length === 1);
+
   function fill(scene) {
     const setOut = scene.piece.job.set_outs[row];
     const kind = scene.kinds.find((one) => one.kind === setOut.kind);
     const view = scene.reading.set_outs[row];
     say(part("h3 .name"), setOut.name || "Set-out");
-    say(part("h3 small"), kind?.title ?? setOut.kind ?? "");
+    const faulty = (view?.faults.length ?? 0) > 0;
+    say(part("h3 small"), [kind?.title ?? setOut.kind, faulty && "something to put right"].filter(Boolean).join(" – "));
+    element.classList.toggle("faulty", faulty);
     const values = Object.fromEntries(Object.entries(setOut).map(([name, value]) => [name, texts(value)]));
     const faultOf = (name) => view?.faults.find((fault) => fault.field === name)?.message ?? scene.faultOf(`set_outs/${row}/${name}`);
     const { job } = scene.piece;
@@ -72,7 +82,11 @@ function setOutCard(actions, row) {
     lines(part(".faults"), [...(view?.faults ?? []).filter((fault) => !shown.has(fault.field)).map((fault) => fault.message)]);
     if (view) fillView(part, view);
   }
-  return { element, fill, update: () => {}, focus: () => needed.focus(firstSize(actions, row)) };
+  function focus() {
+    unfold(true);
+    needed.focus(firstSize(actions, row));
+  }
+  return { element, fill, update: () => {}, focus };
 }
 
 function fillView(part, view) {
@@ -81,6 +95,7 @@ function fillView(part, view) {
   lines(part(".cautions"), view.cautions ?? []);
   lines(part(".notes"), view.notes);
   facts(part("dl.facts"), view.facts);
+  show(part(".sizes"), view.facts.length > 0);
   show(part(".marks"), view.positions.length > 0);
   patch(part(".marks > div"), view.positions, (_, index) => index, marksBlock);
   show(part(".makes"), view.parts.length > 0);

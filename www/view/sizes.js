@@ -37,7 +37,7 @@ export function sizesDialog(actions) {
   function take(row) {
     let name = row.name;
     actions.change(null, ({ job }) => {
-      const section = { name: row.name, thickness: row.thickness, width: row.width };
+      const section = { name: row.name, thickness: row.thickness ?? "", width: row.width };
       if (row.cover) section.cover = row.cover;
       name = addSection(job, section, USUAL_LENGTHS[isImperial(row) ? "imperial" : "metric"]);
     });
@@ -59,7 +59,7 @@ function sizeButton(take) {
       held = row;
       say(element.querySelector("b"), row.name);
       const cover = row.cover ? `, covers ${row.cover}` : "";
-      say(element.querySelector("span"), `${row.thickness} × ${row.width}${cover}. ${row.region}. ${row.source}`);
+      say(element.querySelector("span"), `${row.thickness ?? "measure the thickness"} × ${row.width}${cover}. ${row.region}. From: ${row.source}`);
     },
   };
 }

@@ -4,13 +4,18 @@
 //! `cargo test --features browser --test browser`. A missing browser is a failure. A test is plain code from top to
 //! bottom: see [`harness::Browser`] for all it can do, and the shortest modules here for examples.
 
+mod carrying;
+mod day;
 mod driver;
 mod engine;
+mod entering;
+mod everyone;
 mod harness;
 mod harness_itself;
 mod keeping;
 mod offline;
 mod one_file;
+mod page;
 mod same_plans;
 #[path = "../../src/house/serve.rs"]
 #[allow(
@@ -20,3 +25,4 @@ mod same_plans;
 mod serve;
 mod site;
 mod starting;
+mod yard_and_saw;

@@ -1,0 +1,166 @@
+//! Entering a piece and its timber: what is typed stays, is explained where it is wrong, and is planned as it is typed.
+
+use crate::harness::{Browser, Key};
+use crate::page::{demo, eight_legs, new_piece, place, planned, unfold};
+use crate::site;
+
+#[test]
+fn a_job_typed_by_hand_is_planned_and_proven() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    browser.wait_for_text("#strip-text", "2 lengths");
+    place(&browser, "plan");
+    assert!(browser.text("#headline").contains("proven"));
+    assert_eq!(browser.text(".buy .count"), "2 ×");
+}
+
+#[test]
+fn a_wrong_length_is_explained_beside_its_field_and_nothing_is_lost() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    browser.write("#parts [name=length]", "56o");
+    browser.wait_for_text("#parts .field-length .fault", "56o");
+    browser.wait_for_text("#strip-text", "One thing to put right");
+    assert_eq!(browser.value("#parts [name=length]"), "56o");
+    let described = browser.run(
+        "const field = document.querySelector('#parts [name=length]');
+         const told = document.getElementById(field.getAttribute('aria-describedby').split(' ').at(-1));
+         return field.getAttribute('aria-invalid') === 'true' && told.textContent.includes('56o');",
+    );
+    assert_eq!(described, true);
+    browser.reload();
+    browser.wait_for_text("#parts .field-length .fault", "56o");
+    browser.write("#parts [name=length]", "560");
+    browser.wait_for_text("#strip-text", "2 lengths");
+}
+
+#[test]
+fn typing_keeps_the_focus_while_the_plan_follows() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    eight_legs(&browser);
+    browser.write("#parts [name=quantity]", "1");
+    browser.wait_for_text("#headline", "1 length");
+    browser.type_on("1");
+    // Eleven legs need three lengths: two of 3 m hold ten.
+    browser.wait_for_text("#headline", "3 lengths");
+    assert_eq!(
+        browser.run("return document.activeElement.name;"),
+        "quantity"
+    );
+    assert_eq!(browser.value("#parts [name=quantity]"), "11");
+}
+
+#[test]
+fn undo_and_redo_bring_back_what_was_typed_and_planned() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    eight_legs(&browser);
+    browser.write("#parts [name=quantity]", "11");
+    browser.wait_for_text("#headline", "3 lengths");
+    browser.click("#undo");
+    browser.wait_for_text("#headline", "2 lengths");
+    assert_eq!(browser.value("#parts [name=quantity]"), "8");
+    browser.press(Key::Control('y'));
+    browser.wait_for_text("#headline", "3 lengths");
+    assert_eq!(browser.value("#parts [name=quantity]"), "11");
+}
+
+#[test]
+fn a_reload_finds_the_piece_again() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    browser.reload();
+    planned(&browser);
+    assert_eq!(browser.value("#piece-fields [name=piece]"), "Stool");
+    assert_eq!(browser.value("#parts [name=label]"), "leg");
+    browser.wait_for_text("#strip-text", "2 lengths");
+}
+
+#[test]
+fn the_demo_piece_follows_when_its_width_changes() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    unfold(&browser, 1);
+    let drawing = "return document.querySelector('.set-out .drawing').textContent;";
+    let before = browser.run(drawing);
+    let list = browser.text("#all-parts");
+    browser.write(".set-out:nth-child(1) [name=width]", "1420");
+    browser.wait_for("another drawing", || {
+        (browser.run(drawing) != before).then_some(())
+    });
+    browser.wait_for("another cutting list", || {
+        (browser.text("#all-parts") != list).then_some(())
+    });
+    assert!(browser.text("#all-parts").contains("1420"));
+    planned(&browser);
+}
+
+#[test]
+fn a_set_out_that_lacks_a_size_says_so_beside_the_size() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Rack");
+    browser.click("#add-set-out");
+    browser.click("#kinds li:first-child button");
+    let fault = ".set-out .field-width .fault";
+    browser.wait_until(&format!(
+        "return document.querySelector('{fault}')?.textContent;"
+    ));
+    assert_eq!(browser.run("return document.activeElement.name;"), "width");
+}
+
+#[test]
+fn a_common_size_brings_its_section_and_the_usual_lengths() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Rack");
+    place(&browser, "timber");
+    browser.click("#open-sizes");
+    browser.write("#size-search", "45 95 planed");
+    browser.click("#sizes li:first-child button");
+    browser.wait_until("return document.querySelectorAll('#sections .yard .row').length === 5;");
+    assert_eq!(browser.value("#sections [name=thickness]"), "45 mm");
+    assert_eq!(browser.value("#sections [name=width]"), "95 mm");
+}
+
+#[test]
+fn a_renamed_section_keeps_its_lengths_parts_and_plan() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "timber");
+    browser.write("#sections [name=name]", "lath");
+    browser.wait_until("return document.querySelectorAll('#sections .yard .row').length === 2;");
+    place(&browser, "plan");
+    browser.wait_for_text(".buy .section", "lath");
+}
+
+#[test]
+fn the_first_start_shows_the_demo_piece_proven() {
+    let browser = Browser::phone();
+    browser.go(&site::address());
+    planned(&browser);
+    assert_eq!(browser.value("#piece-fields [name=piece]"), "Bin store");
+    place(&browser, "plan");
+    assert!(browser.text("#headline").contains("proven"));
+    assert_eq!(browser.count("#plan-drawing > svg"), 1);
+    browser.screenshot("plan-phone");
+}
+
+#[test]
+fn an_archived_piece_and_a_copy_stand_in_the_list_of_pieces() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    browser.click("#open-pieces");
+    browser.wait_until("return document.querySelectorAll('#piece-list li').length === 2;");
+    browser.click("#piece-list li:last-child .copy");
+    browser.wait_until("return document.querySelectorAll('#piece-list li').length === 3;");
+    assert!(browser.text("#piece-list").contains("Bin store (2)"));
+    browser.click("#piece-list li:last-child .archive");
+    browser.wait_for_text("#piece-list", "archived");
+}

@@ -76,9 +76,10 @@ impl Group {
             .filter(|&line| sections.contains(&job.yard[line].section))
             .collect();
         let priced = lines.iter().all(|&line| job.yard[line].price.is_some()) && !lines.is_empty();
+        // Where a price is missing, the length bought stands in for the money.
         let measures = match (job.aim, priced) {
             (Aim::Fewest, true) => vec![Measure::Bought, Measure::Money],
-            (Aim::Fewest, false) => vec![Measure::Bought],
+            (Aim::Fewest, false) => vec![Measure::Bought, Measure::BoughtLength],
             (Aim::Cheapest, _) => vec![Measure::Money, Measure::Bought],
             (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
             (Aim::Shortest, false) => vec![Measure::BoughtLength],

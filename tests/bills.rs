@@ -176,3 +176,16 @@ fn a_length_cut_in_four_is_short_by_its_kerfs() {
         assert_eq!(proven(&checked, Measure::Bought), lengths, "{length}");
     }
 }
+
+/// Own arithmetic: a post of 3400 fits a 3.6 m length, which leaves 190 mm of scrap; a 4.8 m length would leave an offcut worth keeping and
+/// less scrap. Nobody buys a longer board for that: where there are no prices, the timber bought counts before the scrap.
+#[test]
+fn without_prices_the_shorter_length_is_bought() {
+    let post = r#"{"label":"post","length":3400}"#;
+    let checked = checked(&job(&bill("fewest", "2.4", "10", &["3.6", "4.8"], post)));
+    assert_eq!(proven(&checked, Measure::Bought), 1);
+    assert_eq!(
+        proven(&checked, Measure::BoughtLength),
+        Length::from_mm(3_600).ticks()
+    );
+}

@@ -295,7 +295,8 @@ fn measures_of(job: &Job, sections: &[usize]) -> Vec<Measure> {
     let priced = lines.peek().is_some() && lines.all(|line| line.price.is_some());
     match job.aim {
         Aim::Fewest if priced => vec![Measure::Bought, Measure::Money, Measure::Scrap],
-        Aim::Fewest => vec![Measure::Bought, Measure::Scrap],
+        // Where a price is missing, the length bought stands in for the money.
+        Aim::Fewest => vec![Measure::Bought, Measure::BoughtLength, Measure::Scrap],
         Aim::Cheapest => vec![Measure::Money, Measure::Bought, Measure::Scrap],
         Aim::Shortest if priced => vec![Measure::BoughtLength, Measure::Money, Measure::Scrap],
         Aim::Shortest => vec![Measure::BoughtLength, Measure::Scrap],

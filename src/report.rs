@@ -16,6 +16,10 @@ mod stations;
 pub mod text;
 mod words;
 
+/// How the readings of a saw sheet are used. Said wherever one is shown, for a tape hooked again on a fresh end puts every later part out.
+pub const MARKING: &str = "Mark every reading of a board before its first cut, the tape hooked on the end it came with; cut so that the kerf \
+     falls beyond the mark. Where you cut as you go, set each part to its own length from the fresh end instead.";
+
 pub use buying::{Buying, BuyingRow, BuyingTotals};
 pub use car::in_the_car;
 pub use drawing::standalone;

@@ -100,6 +100,9 @@ Buy
   1 ×  2400 mm  45 x 45  2.4 m  5.00
     1           in all   2.4 m  5.00
 
+Saw sheet
+  Mark every reading of a board before its first cut, the tape hooked on the end it came with; cut so that the kerf falls beyond the mark. Where you cut as you go, set each part to its own length from the fresh end instead.
+
 Board 1: Shed A, 45 x 45, 1300 mm
        50  trim the datum end
       500  A leg                    450 mm

@@ -3,7 +3,7 @@
 use super::plan_file;
 use crate::plan::Plan;
 use crate::report::csv::kind_word;
-use crate::report::{BoardReport, BoardSource, Outcome, Report, Setting, Step};
+use crate::report::{BoardReport, BoardSource, MARKING, Outcome, Report, Setting, Step};
 use serde_json::{Value, json};
 
 /// The reply to planning: the report, and its plan as a file.
@@ -28,6 +28,7 @@ pub fn report(report: &Report, plan: &Plan) -> Value {
         },
         "boards": report.boards.iter().map(board).collect::<Vec<_>>(),
         "settings": settings(&report.settings),
+        "marking": MARKING,
         "drawing": report.drawing,
         "legend": report.legend.iter().map(|row| json!({
             "letter": row.letter, "label": row.label, "length": row.length, "colour": row.colour, "texture": row.texture,

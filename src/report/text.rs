@@ -12,6 +12,8 @@ pub fn text(report: &Report) -> String {
     }
     heading(&mut out, "Buy");
     buying(&mut out, report);
+    heading(&mut out, "Saw sheet");
+    line(&mut out, &format!("  {}", super::MARKING));
     for board in report.boards.iter().enumerate() {
         saw_board(&mut out, board);
     }

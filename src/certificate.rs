@@ -28,9 +28,21 @@
 //! **Lifting.** A total of a cost level is a sum of board costs, each taken at most as often as there are boards of its kind. Where
 //! `lifted` is set, the bound of a leaf is raised to the least such sum that is not below it.
 //!
-//! The claimed bound is the least over the leaves, each lifted. A branch closed by searching through patterns cannot be put
-//! in these terms; it is [`Tree::Searched`], and a certificate that holds one shows only what its other leaves and
-//! [`LevelProof::shown`] say.
+//! **Closing.** By the same sum a plan of the leaf with a total of `t` has cuttings that lose, each `charge + excess` of its board less
+//! its own worth, at most `S * t` less the leaf's sum in all. So every cutting of a plan better than the claim is on the list of those
+//! that lose no more than that for the greatest total below the claim. Where only costs count, cuttings to which a wanted part can
+//! be added are left off it: a fuller one loses less, and parts are then cut at least as often as wanted. [`Tree::Closed`] splits on
+//! how often listed cuttings are used, and a [`TwigLeaf`] shows its part over the list alone. With `x` at least `low` and at most
+//! `high` for each cutting, what the `low` give taken off all that is wanted or limited (and what is wanted never below nothing),
+//!
+//! `S * total >= S * spent + sum of p * wanted - sum of u * supply - sum of e[j] * earlier[j] - sum over fewer splits of q * at
+//! + sum over more splits of q * (at + 1) + sum of min(0, reduced) * (high - low)`,
+//!
+//! where `reduced` is what a cutting costs, charges and all, less its worth. A place is also settled where something limited is overdrawn.
+//! `high` is at first the number of times that gives every part of the cutting as often as it is wanted; no more are ever of use.
+//!
+//! The claimed bound is the least over the leaves, each lifted. A branch settled in any other way is [`Tree::Searched`], and a
+//! certificate that holds one shows only what its other leaves and [`LevelProof::shown`] say.
 
 /// The claims for all levels, first level first.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -73,8 +85,46 @@ pub enum Tree {
     },
     /// Settled by prices.
     Leaf(Leaf),
-    /// Settled by a search over patterns that prices cannot repeat; the leaf is what prices alone show here.
+    /// Settled by a search that is not written down; the leaf is what prices alone show here.
     Searched(Leaf),
+    /// Settled by listing every cutting that the leaf's prices leave to a better plan, and splitting on how often these are cut.
+    Closed {
+        /// What prices alone show here, and what the list follows from.
+        leaf: Leaf,
+        /// The splits on cuttings, root first: behind a split all of its side with fewer, then all of its side with more.
+        search: Vec<Twig>,
+    },
+}
+
+/// A place in a search over listed cuttings.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Twig {
+    /// Plans that use a cutting at most `at` times, and plans that use it more often.
+    Split {
+        /// The board it is cut from; boards that nothing tells apart count as one.
+        board: usize,
+        /// How many of each part it has, ascending; parts that lie alike count as one.
+        parts: Vec<(usize, u32)>,
+        /// The most that the first side uses.
+        at: u32,
+    },
+    /// Settled by prices, for the listed cuttings alone.
+    Leaf(TwigLeaf),
+}
+
+/// Integer prices of a place in a search over listed cuttings.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TwigLeaf {
+    /// How many price units are one unit of the level.
+    pub scale: i64,
+    /// What one of each part is worth.
+    pub parts: Vec<i64>,
+    /// What one board of each kind is charged for being limited.
+    pub boards: Vec<i64>,
+    /// What one unit of each earlier level is charged.
+    pub earlier: Vec<i64>,
+    /// What each split of boards on the way from the root is charged, root first.
+    pub splits: Vec<i64>,
 }
 
 /// Integer prices. What they assert is at the head of this file.

@@ -3,7 +3,7 @@
 //! Sections belong together when some part may be made of either; every other pair is planned apart, since no board serves both.
 //! A group keeps the job's own parts and boards one to one, so that a solution and its certificate translate back by index.
 
-use crate::certificate::{Certificate, Leaf, Tree};
+use crate::certificate::{Certificate, Leaf, Tree, Twig};
 use crate::job::{Aim, Angle, Job, Part, PartEnd, Section, Stretch, Turnable};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
@@ -183,16 +183,50 @@ impl Group {
                 ..
             } => {
                 for board in boards.iter_mut() {
-                    *board = match self.boards[*board] {
-                        Source::Yard(line) => line,
-                        Source::Shed(index) => job.yard.len() + index,
-                    };
+                    *board = self.board_of_job(job, *board);
                 }
                 boards.sort_unstable();
                 self.translate(job, fewer);
                 self.translate(job, more);
             }
             Tree::Leaf(leaf) | Tree::Searched(leaf) => self.translate_leaf(job, leaf),
+            Tree::Closed { leaf, search } => {
+                self.translate_leaf(job, leaf);
+                for twig in search {
+                    self.translate_twig(job, twig);
+                }
+            }
+        }
+    }
+
+    fn translate_twig(&self, job: &Job, twig: &mut Twig) {
+        match twig {
+            Twig::Split { board, parts, .. } => {
+                *board = self.board_of_job(job, *board);
+                for (part, _) in parts.iter_mut() {
+                    *part = self.parts[*part];
+                }
+            }
+            Twig::Leaf(leaf) => {
+                let mut parts = vec![0; job.parts.len()];
+                for (&part, &price) in self.parts.iter().zip(&leaf.parts) {
+                    parts[part] = price;
+                }
+                leaf.parts = parts;
+                let mut boards = vec![0; job.yard.len() + job.shed.len()];
+                for (board, &price) in leaf.boards.iter().enumerate() {
+                    boards[self.board_of_job(job, board)] = price;
+                }
+                leaf.boards = boards;
+            }
+        }
+    }
+
+    /// How certificates of the job count a board of the problem: the yard's lines first, the shed's boards after them.
+    fn board_of_job(&self, job: &Job, board: usize) -> usize {
+        match self.boards[board] {
+            Source::Yard(line) => line,
+            Source::Shed(index) => job.yard.len() + index,
         }
     }
 

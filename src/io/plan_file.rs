@@ -3,7 +3,7 @@
 //! Lengths are whole ticks of 1/3 200 mm. Parts, yard lines and shed boards are named by their position in the job, counted from
 //! zero; a plan is only ever read together with its job.
 
-use crate::certificate::{Certificate, Leaf, LevelProof, Tree};
+use crate::certificate::{Certificate, Leaf, LevelProof, Tree, Twig, TwigLeaf};
 use crate::length::Length;
 use crate::plan::{
     Edge, Level, Lies, Measure, PlacedPart, Plan, PlannedBoard, PlannedRun, Proof, Source,
@@ -142,6 +142,27 @@ enum TreeWire {
     },
     Leaf(LeafWire),
     Searched(LeafWire),
+    Closed {
+        leaf: LeafWire,
+        search: Vec<TwigWire>,
+    },
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+enum TwigWire {
+    Split {
+        board: usize,
+        parts: Vec<(usize, u32)>,
+        at: u32,
+    },
+    Leaf {
+        scale: i64,
+        parts: Vec<i64>,
+        boards: Vec<i64>,
+        earlier: Vec<i64>,
+        splits: Vec<i64>,
+    },
 }
 
 #[derive(Serialize, Deserialize)]
@@ -238,6 +259,32 @@ fn tree_wire(tree: &Tree) -> TreeWire {
         },
         Tree::Leaf(prices) => TreeWire::Leaf(leaf(prices)),
         Tree::Searched(prices) => TreeWire::Searched(leaf(prices)),
+        Tree::Closed {
+            leaf: prices,
+            search,
+        } => TreeWire::Closed {
+            leaf: leaf(prices),
+            search: search.iter().map(twig_wire).collect(),
+        },
+    }
+}
+
+fn twig_wire(twig: &Twig) -> TwigWire {
+    match twig.clone() {
+        Twig::Split { board, parts, at } => TwigWire::Split { board, parts, at },
+        Twig::Leaf(TwigLeaf {
+            scale,
+            parts,
+            boards,
+            earlier,
+            splits,
+        }) => TwigWire::Leaf {
+            scale,
+            parts,
+            boards,
+            earlier,
+            splits,
+        },
     }
 }
 
@@ -253,6 +300,27 @@ impl PlanFile {
             boards: self.boards.into_iter().map(BoardWire::into_board).collect(),
             proofs: self.proofs.into_iter().map(ProofWire::into_proof).collect(),
         })
+    }
+}
+
+impl TwigWire {
+    fn into_twig(self) -> Twig {
+        match self {
+            TwigWire::Split { board, parts, at } => Twig::Split { board, parts, at },
+            TwigWire::Leaf {
+                scale,
+                parts,
+                boards,
+                earlier,
+                splits,
+            } => Twig::Leaf(TwigLeaf {
+                scale,
+                parts,
+                boards,
+                earlier,
+                splits,
+            }),
+        }
     }
 }
 
@@ -338,6 +406,13 @@ impl TreeWire {
             },
             TreeWire::Leaf(prices) => Tree::Leaf(leaf(prices)),
             TreeWire::Searched(prices) => Tree::Searched(leaf(prices)),
+            TreeWire::Closed {
+                leaf: prices,
+                search,
+            } => Tree::Closed {
+                leaf: leaf(prices),
+                search: search.into_iter().map(TwigWire::into_twig).collect(),
+            },
         }
     }
 }

@@ -13,6 +13,7 @@ use super::pattern::Pattern;
 use super::relax::{Cut, Side, WHOLE};
 use super::simplex::{Simplex, Verdict};
 use super::stage::{Lift, Stage};
+use crate::certificate::{Twig, TwigLeaf};
 
 /// Price units of the largest cost.
 const UNIT: f64 = (1u64 << 36) as f64;
@@ -29,6 +30,15 @@ pub(super) struct Closed<'c> {
     pub(super) path: Vec<(Vec<usize>, Cut)>,
     /// How many nodes may be searched.
     pub(super) nodes: usize,
+}
+
+/// A search and what it was.
+pub(super) struct Searched {
+    pub(super) ending: Ending,
+    /// How many nodes were searched.
+    pub(super) nodes: usize,
+    /// The splits and the prices that show it, in the order of [`crate::certificate::Tree::Closed`].
+    pub(super) twigs: Vec<Twig>,
 }
 
 /// How the search ended.
@@ -61,19 +71,25 @@ struct Search<'s, 'c> {
     first: usize,
     largest: i64,
     fixed: Vec<(usize, i64)>,
+    supply_row: Vec<Option<usize>>,
+    first_earlier: usize,
     spent: i64,
     nodes_left: usize,
 }
 
-/// Searches; better plans are offered to `keep` as they come. Returns the ending and how many nodes were searched.
+/// Searches; better plans are offered to `keep` as they come.
 pub(super) fn search(
     closed: &Closed,
     keep: &mut Keep,
     clock: &mut Clock,
-) -> Result<(Ending, usize), Stopped> {
+) -> Result<Searched, Stopped> {
     let mut search = Search::new(closed, keep);
-    let ending = search.node(keep, clock)?;
-    Ok((ending, closed.nodes - search.nodes_left))
+    let (ending, twigs) = search.node(keep, clock)?;
+    Ok(Searched {
+        ending,
+        nodes: closed.nodes - search.nodes_left,
+        twigs,
+    })
 }
 
 impl<'s, 'c> Search<'s, 'c> {
@@ -187,15 +203,18 @@ impl<'s, 'c> Search<'s, 'c> {
             first,
             largest,
             fixed: Vec::new(),
+            supply_row,
+            first_earlier,
             spent: 0,
             nodes_left: closed.nodes,
         }
     }
 
-    fn node(&mut self, keep: &mut Keep, clock: &mut Clock) -> Result<Ending, Stopped> {
+    /// Searches from here on; tells how it ended, and the splits and prices of what it settled.
+    fn node(&mut self, keep: &mut Keep, clock: &mut Clock) -> Result<(Ending, Vec<Twig>), Stopped> {
         clock.go_on()?;
         if self.nodes_left == 0 {
-            return Ok(Ending::GivenUp);
+            return Ok((Ending::GivenUp, Vec::new()));
         }
         self.nodes_left -= 1;
         if self
@@ -203,17 +222,22 @@ impl<'s, 'c> Search<'s, 'c> {
             .iter()
             .any(|row| row.upper.is_some_and(|upper| upper < 0))
         {
-            return Ok(Ending::Exhausted);
+            let nothing = vec![0; self.rows.len()];
+            return Ok((Ending::Exhausted, vec![self.leaf(1, &nothing)]));
         }
         if self.simplex.solve(clock)? == Verdict::Failed {
             self.simplex.reset();
             if self.simplex.solve(clock)? == Verdict::Failed {
-                return Ok(Ending::GivenUp);
+                return Ok((Ending::GivenUp, Vec::new()));
             }
         }
-        let bound = self.closed.lift.up(self.spent.saturating_add(self.bound()));
+        let (scale, prices) = self.prices();
+        let bound = self
+            .closed
+            .lift
+            .up(self.spent.saturating_add(self.bound(scale, &prices)));
         if bound >= cutoff(keep, self.closed.stage) {
-            return Ok(Ending::Exhausted);
+            return Ok((Ending::Exhausted, vec![self.leaf(scale, &prices)]));
         }
         let values = self.simplex.solution();
         let fractional = |column: usize| {
@@ -239,26 +263,41 @@ impl<'s, 'c> Search<'s, 'c> {
             let better = keep.offer(&plan, clock);
             let settled = better && bound >= cutoff(keep, self.closed.stage);
             return Ok(if settled {
-                Ending::Exhausted
+                (Ending::Exhausted, vec![self.leaf(scale, &prices)])
             } else {
-                Ending::GivenUp
+                (Ending::GivenUp, Vec::new())
             });
         };
         let value = values[self.first + column];
         let (up, down) = (value.ceil() as i64, value.floor() as i64);
         let upper = self.columns[column].upper;
 
+        let fixed: i64 = self
+            .fixed
+            .iter()
+            .filter(|(other, _)| *other == column)
+            .map(|(_, count)| count)
+            .sum();
+        let pattern = &self.closed.patterns[column];
+        let mut twigs = vec![Twig::Split {
+            board: pattern.board,
+            parts: pattern.counts(),
+            at: u32::try_from(fixed + down).unwrap_or(u32::MAX),
+        }];
+
         self.fix(column, up);
-        let first = self.node(keep, clock)?;
+        let (first, more) = self.node(keep, clock)?;
         self.fix(column, -up);
 
         self.set_upper(column, down);
-        let second = self.node(keep, clock)?;
+        let (second, fewer) = self.node(keep, clock)?;
         self.set_upper(column, upper);
+        twigs.extend(fewer);
+        twigs.extend(more);
         Ok(if first == Ending::Exhausted {
-            second
+            (second, twigs)
         } else {
-            Ending::GivenUp
+            (Ending::GivenUp, Vec::new())
         })
     }
 
@@ -287,11 +326,11 @@ impl<'s, 'c> Search<'s, 'c> {
         self.simplex.set_upper(self.first + column, upper as f64);
     }
 
-    /// What integer prices prove of this node.
-    fn bound(&self) -> i64 {
+    /// The linear program's prices as integers, one for each row, and how many price units are one unit of cost.
+    fn prices(&self) -> (i64, Vec<i64>) {
         let scale = ((UNIT / self.largest as f64) as i64).max(1);
         let unit = scale as f64 * self.largest as f64;
-        let prices: Vec<i64> = self
+        let prices = self
             .simplex
             .prices()
             .iter()
@@ -305,6 +344,40 @@ impl<'s, 'c> Search<'s, 'c> {
                 }
             })
             .collect();
+        (scale, prices)
+    }
+
+    /// These prices as a certificate tells them. A price that has the wrong sign for what it charges shows nothing and is left out.
+    fn leaf(&self, scale: i64, prices: &[i64]) -> Twig {
+        let charge = |row: usize| (-prices[row]).max(0);
+        let first_split = self.first_earlier + self.closed.earlier.len();
+        Twig::Leaf(TwigLeaf {
+            scale,
+            parts: prices[..self.closed.demand.len()]
+                .iter()
+                .map(|price| (*price).max(0))
+                .collect(),
+            boards: self
+                .supply_row
+                .iter()
+                .map(|row| row.map_or(0, charge))
+                .collect(),
+            earlier: (self.first_earlier..first_split).map(charge).collect(),
+            splits: self
+                .closed
+                .path
+                .iter()
+                .zip(first_split..)
+                .map(|((_, cut), row)| match cut.side {
+                    Side::Fewer(_) => charge(row),
+                    Side::More(_) => prices[row].max(0),
+                })
+                .collect(),
+        })
+    }
+
+    /// What integer prices prove of this node.
+    fn bound(&self, scale: i64, prices: &[i64]) -> i64 {
         let mut total: i128 = 0;
         for (&price, row) in prices.iter().zip(&self.rows) {
             let end = if price > 0 {

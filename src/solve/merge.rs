@@ -5,7 +5,7 @@
 //! certificate stays valid, because equal parts get equal prices and a merged board stands for all its originals.
 
 use super::pattern::Pattern;
-use crate::certificate::{Leaf, Tree};
+use crate::certificate::{Leaf, Tree, Twig, TwigLeaf};
 use crate::problem::{Board, Cutting, Problem, Section, Shape, Ticks, Trailing};
 use std::collections::HashMap;
 
@@ -170,6 +170,10 @@ impl Merged {
         match tree {
             Tree::Leaf(leaf) => Tree::Leaf(self.leaf(leaf)),
             Tree::Searched(leaf) => Tree::Searched(self.leaf(leaf)),
+            Tree::Closed { leaf, search } => Tree::Closed {
+                leaf: self.leaf(leaf),
+                search: search.into_iter().map(|twig| self.twig(twig)).collect(),
+            },
             Tree::Split {
                 boards,
                 at,
@@ -187,6 +191,39 @@ impl Merged {
                     fewer: Box::new(self.tree(*fewer)),
                     more: Box::new(self.tree(*more)),
                 }
+            }
+        }
+    }
+
+    /// A place in a search, told of the first original of each merged part and board.
+    fn twig(&self, twig: Twig) -> Twig {
+        match twig {
+            Twig::Split { board, parts, at } => {
+                let first = |(part, count): (usize, u32)| (self.parts[part][0].0, count);
+                let mut parts: Vec<(usize, u32)> = parts.into_iter().map(first).collect();
+                parts.sort_unstable();
+                Twig::Split {
+                    board: self.originals[board][0].0,
+                    parts,
+                    at,
+                }
+            }
+            Twig::Leaf(leaf) => {
+                let boards = self.originals.iter().map(Vec::len).sum();
+                let mut charges = vec![0; boards];
+                for (originals, &charge) in self.originals.iter().zip(&leaf.boards) {
+                    for &(original, _) in originals {
+                        if original >= charges.len() {
+                            charges.resize(original + 1, 0);
+                        }
+                        charges[original] = charge;
+                    }
+                }
+                Twig::Leaf(TwigLeaf {
+                    parts: self.part_to.iter().map(|&part| leaf.parts[part]).collect(),
+                    boards: charges,
+                    ..leaf
+                })
             }
         }
     }

@@ -17,13 +17,15 @@ use super::relax::{Ask, Cut, Relaxation, Relaxed, Side, WHOLE};
 use super::squeeze::Squeeze;
 use super::stage::{Lift, Stage};
 use super::{Effort, branch};
-use crate::certificate::{Leaf, LevelProof, Tree};
+use crate::certificate::{self, Leaf, LevelProof, Tree};
 use crate::problem::Shape;
 
 /// Rounds of column generation that any node will do with.
 const ROUNDS: usize = 10_000;
 /// Trees with more nodes than this are not kept for the certificate, which then shows the root's bound only.
 const KEPT_NODES: usize = 20_000;
+/// Searches over listed patterns are kept for the certificate up to so many places in all, for a plan file is read on a phone.
+const KEPT_TWIGS: usize = 1_500;
 /// Dives from the root.
 const ROOT_DIVES: usize = 6;
 /// One node in so many is dived from.
@@ -47,6 +49,7 @@ enum Twig {
     Open(Leaf),
     Settled(Leaf),
     Searched(Leaf),
+    Closed(Leaf, Vec<certificate::Twig>),
     Split {
         boards: Vec<usize>,
         at: u32,
@@ -73,6 +76,7 @@ pub(super) struct Branching<'b, 'p> {
     twigs: Vec<Twig>,
     /// The least bound among nodes that were left open for good.
     stuck: i64,
+    kept_twigs: usize,
     /// The least bound by prices alone among leaves.
     shown: i64,
     root: Option<Relaxed>,
@@ -126,6 +130,7 @@ impl<'b, 'p> Branching<'b, 'p> {
             open: Vec::new(),
             twigs: Vec::new(),
             stuck: i64::MAX,
+            kept_twigs: 0,
             shown: i64::MAX,
             root: None,
         }
@@ -520,6 +525,7 @@ impl<'b, 'p> Branching<'b, 'p> {
         clock: &mut Clock,
     ) -> Result<bool, Stopped> {
         let problem = self.keep.problem;
+        let own_prices = few.supply.is_none();
         let wanted = Wanted {
             problem,
             lays: self.relaxation.lays(),
@@ -550,14 +556,21 @@ impl<'b, 'p> Branching<'b, 'p> {
             path: self.path_of(node),
             nodes: CLOSED_NODES,
         };
-        let (ending, nodes) = search(&closed, self.keep, clock)?;
-        self.effort.nodes += nodes as u64;
-        if ending == Ending::GivenUp {
+        let searched = search(&closed, self.keep, clock)?;
+        self.effort.nodes += searched.nodes as u64;
+        if searched.ending == Ending::GivenUp {
             return Ok(false);
         }
-        self.shown = self.shown.min(bound);
         if let Twig::Open(leaf) = &self.twigs[node.twig] {
-            self.twigs[node.twig] = Twig::Searched(leaf.clone());
+            let leaf = leaf.clone();
+            let all = self.kept_twigs + searched.twigs.len();
+            self.twigs[node.twig] = if own_prices && all <= KEPT_TWIGS {
+                self.kept_twigs = all;
+                Twig::Closed(leaf, searched.twigs)
+            } else {
+                self.shown = self.shown.min(bound);
+                Twig::Searched(leaf)
+            };
         }
         Ok(true)
     }
@@ -595,6 +608,10 @@ fn tree(twigs: &[Twig], at: usize) -> Tree {
     match &twigs[at] {
         Twig::Open(leaf) | Twig::Settled(leaf) => Tree::Leaf(leaf.clone()),
         Twig::Searched(leaf) => Tree::Searched(leaf.clone()),
+        Twig::Closed(leaf, search) => Tree::Closed {
+            leaf: leaf.clone(),
+            search: search.clone(),
+        },
         Twig::Split {
             boards,
             at,

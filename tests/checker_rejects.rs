@@ -6,7 +6,7 @@
 mod hand;
 
 use hand::{board, job, laid, marked, mm, one_run, placed, proof};
-use lengthwise::certificate::{Certificate, Leaf, LevelProof, Tree};
+use lengthwise::certificate::{Certificate, Leaf, LevelProof, Tree, Twig, TwigLeaf};
 use lengthwise::check::{Backing, Effort, Lie, Misshape, Reason, Standing, check, check_within};
 use lengthwise::job::{Job, Turnable};
 use lengthwise::length::Length;
@@ -672,7 +672,7 @@ fn figures_caught(change: impl FnOnce(&mut LevelProof), lie: Lie) {
 fn leaf_of(claim: &mut LevelProof) -> &mut Leaf {
     match &mut claim.tree {
         Tree::Leaf(leaf) | Tree::Searched(leaf) => leaf,
-        Tree::Split { .. } => panic!("the tree is a leaf"),
+        Tree::Split { .. } | Tree::Closed { .. } => panic!("the tree is a leaf"),
     }
 }
 
@@ -910,6 +910,103 @@ fn search_that_is_said_to_show_more_than_its_prices() {
             claimed: 2,
             shown: 1,
         },
+    );
+}
+
+fn twig(scale: i64, part: i64) -> Twig {
+    Twig::Leaf(TwigLeaf {
+        scale,
+        parts: vec![part],
+        boards: vec![0],
+        earlier: Vec::new(),
+        splits: Vec::new(),
+    })
+}
+
+/// The first level closed over the list of all cuttings: a leaf without prices leaves every cutting open.
+fn closed(search: Vec<Twig>) -> impl FnOnce(&mut LevelProof) {
+    move |claim| {
+        claim.tree = Tree::Closed {
+            leaf: priced(0, &[]),
+            search,
+        }
+    }
+}
+
+/// A split on the one cutting that is full, three rails from a length: never, or at least once.
+fn three_rails() -> Twig {
+    Twig::Split {
+        board: 0,
+        parts: vec![(0, 3)],
+        at: 0,
+    }
+}
+
+#[test]
+fn search_over_listed_cuttings_is_added_up_again() {
+    // Six rails at a third of a length each: over the one full cutting that is two lengths. Split: without that cutting there is no plan;
+    // with it once, three rails are left and one length spent.
+    for search in [
+        vec![twig(3, 1)],
+        vec![three_rails(), twig(1, 1), twig(3, 1)],
+    ] {
+        let checked = check(&rails(), counted(closed(search))).expect("every place holds");
+        assert_eq!(checked.groups()[0].levels[0].standing(), Standing::ReProved);
+    }
+}
+
+#[test]
+fn search_shows_less_than_it_says() {
+    let lie = || Lie::BoundNotShown {
+        measure: Measure::Bought,
+        claimed: 2,
+        shown: 0,
+    };
+    figures_caught(closed(vec![twig(6, 1)]), lie());
+    // The side with the cutting shows the one length spent and no more; the side without it shows nothing.
+    figures_caught(closed(vec![three_rails(), twig(1, 1), twig(1, 0)]), lie());
+    figures_caught(closed(vec![three_rails(), twig(1, 0), twig(3, 1)]), lie());
+}
+
+#[test]
+fn search_leaves_a_side_out() {
+    let lie = || Lie::MisshapenFigures {
+        measure: Measure::Bought,
+        what: Misshape::Cover,
+    };
+    figures_caught(closed(vec![three_rails(), twig(3, 1)]), lie());
+    figures_caught(closed(vec![twig(3, 1), twig(3, 1)]), lie());
+    figures_caught(closed(Vec::new()), lie());
+}
+
+#[test]
+fn search_prices_what_is_not_there() {
+    let misshapen = |what| Lie::MisshapenFigures {
+        measure: Measure::Bought,
+        what,
+    };
+    let with = |change: fn(&mut TwigLeaf)| {
+        let Twig::Leaf(mut leaf) = twig(3, 1) else {
+            panic!("a leaf")
+        };
+        change(&mut leaf);
+        closed(vec![Twig::Leaf(leaf)])
+    };
+    figures_caught(
+        with(|leaf| leaf.boards.clear()),
+        misshapen(Misshape::Boards),
+    );
+    figures_caught(
+        with(|leaf| leaf.boards = vec![-1]),
+        misshapen(Misshape::Boards),
+    );
+    figures_caught(
+        with(|leaf| leaf.parts = vec![-1]),
+        misshapen(Misshape::BelowZero),
+    );
+    figures_caught(
+        with(|leaf| leaf.splits = vec![1]),
+        misshapen(Misshape::Splits),
     );
 }
 

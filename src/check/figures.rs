@@ -6,13 +6,14 @@
 
 mod boards;
 mod leaves;
+mod search;
 mod value;
 
 use super::lie::{Lie, Misshape};
 use super::sums::{self, Kind, Next};
 use super::worth::Steps;
 use super::{Backing, Reason};
-use crate::certificate::{Leaf, LevelProof, Tree};
+use crate::certificate::{Leaf, LevelProof, Tree, Twig, TwigLeaf};
 use crate::job::Job;
 use crate::plan::Measure;
 use boards::{Board, boards, index_of};
@@ -197,6 +198,17 @@ fn check_tree<'a>(
             Ok(())
         }
         Tree::Leaf(leaf) | Tree::Searched(leaf) => check_leaf(question, leaf, way.len()),
+        Tree::Closed { leaf, search } => {
+            if !search::is_whole(search) {
+                return Err(Misshape::Cover);
+            }
+            for twig in search {
+                if let Twig::Leaf(leaf) = twig {
+                    check_twig(question, leaf, way.len())?;
+                }
+            }
+            check_leaf(question, leaf, way.len())
+        }
     }
 }
 
@@ -215,4 +227,19 @@ fn check_leaf(question: &Question, leaf: &Leaf, splits: usize) -> Result<(), Mis
         return Err(Misshape::BelowZero);
     }
     Ok(())
+}
+
+fn check_twig(question: &Question, leaf: &TwigLeaf, splits: usize) -> Result<(), Misshape> {
+    if leaf.boards.len() != question.job.yard.len() + question.job.shed.len()
+        || leaf.boards.iter().any(|price| *price < 0)
+    {
+        return Err(Misshape::Boards);
+    }
+    let rest = Leaf {
+        scale: leaf.scale,
+        parts: leaf.parts.clone(),
+        earlier: leaf.earlier.clone(),
+        splits: leaf.splits.clone(),
+    };
+    check_leaf(question, &rest, splits)
 }

@@ -240,6 +240,8 @@ pub enum Misshape {
     Parts,
     /// Prices for more or fewer earlier levels than there are.
     Earlier,
+    /// Prices for more or fewer boards than the job has, or some below zero.
+    Boards,
     /// A leaf does not price each split on the way to it.
     Splits,
     /// A split names a board twice or one that is not there, so its sides do not part the plans.

@@ -26,22 +26,39 @@ pub(super) fn next_sum(kinds: &[Kind], least: i128) -> Next {
     if least <= 0 {
         return Next::Sum(0);
     }
+    let dearest = kinds.iter().map(|kind| kind.0).max().unwrap_or(0);
+    // A sum below the limit and one board more is the most that can be the next: boards go in one by one.
+    let Some(limit) = i64::try_from(least)
+        .ok()
+        .and_then(|least| least.checked_add(dearest))
+    else {
+        return Next::TooLarge;
+    };
+    match sums(kinds, limit) {
+        None => Next::TooLarge,
+        Some(sums) => sums
+            .into_iter()
+            .find(|sum| i128::from(*sum) >= least)
+            .map_or(Next::Beyond, Next::Sum),
+    }
+}
+
+/// The greatest sum of board costs below `limit`, which is above zero; `None` where the table would be too large.
+pub(super) fn last_sum_below(kinds: &[Kind], limit: i64) -> Option<i64> {
+    sums(kinds, limit - 1)?.pop()
+}
+
+/// All sums of board costs up to a limit, ascending; `None` where the table would be too large.
+fn sums(kinds: &[Kind], limit: i64) -> Option<Vec<i64>> {
     let divisor = kinds
         .iter()
         .fold(0, |divisor, kind| common_divisor(divisor, kind.0));
     if divisor == 0 {
-        return Next::Beyond;
+        return Some(vec![0]);
     }
-    let dearest = kinds.iter().map(|kind| kind.0).max().unwrap_or(0);
-    let Ok(least) = i64::try_from(least) else {
-        return Next::TooLarge;
-    };
-    // A sum below the limit and one board more is the most that can be the next: boards go in one by one.
-    let Some(limit) = least.checked_add(dearest).map(|limit| limit / divisor) else {
-        return Next::TooLarge;
-    };
+    let limit = limit / divisor;
     if limit >= MOST_SUMS {
-        return Next::TooLarge;
+        return None;
     }
     let mut reached = vec![false; limit as usize + 1];
     reached[0] = true;
@@ -62,11 +79,8 @@ pub(super) fn next_sum(kinds: &[Kind], least: i128) -> Next {
             }
         }
     }
-    let first = (least + divisor - 1) / divisor;
-    match (first..=limit).find(|&sum| reached[sum as usize]) {
-        Some(sum) => Next::Sum(sum * divisor),
-        None => Next::Beyond,
-    }
+    let sums = reached.iter().enumerate().filter(|(_, reached)| **reached);
+    Some(sums.map(|(sum, _)| sum as i64 * divisor).collect())
 }
 
 /// The greatest common divisor; that of zero and a number is the number.

@@ -74,7 +74,7 @@ enum Pairing {
 
 /// How the parts of a run end.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-struct Ending {
+pub(super) struct Ending {
     last_cut: i64,
     pairings: Vec<Pairing>,
     /// Whether there is any part at all.
@@ -161,11 +161,7 @@ impl Wood {
         longest: i64,
         steps: &mut Steps,
     ) -> Result<Worths, TooLarge> {
-        let empty = Ending {
-            last_cut: 0,
-            pairings: vec![Pairing::None; self.angles.len()],
-            touched: false,
-        };
+        let empty = self.untouched();
         let widest = self.widest_cut();
         let mut lists = BTreeMap::from([(empty, vec![(0i64, 0i128)])]);
         for part in &self.parts {
@@ -198,7 +194,48 @@ impl Wood {
         Ok(Worths { lists, closing })
     }
 
-    fn widest_cut(&self) -> i64 {
+    /// The ending of a run nothing is cut from.
+    pub(super) fn untouched(&self) -> Ending {
+        Ending {
+            last_cut: 0,
+            pairings: vec![Pairing::None; self.angles.len()],
+            touched: false,
+        }
+    }
+
+    /// The least a part adds to a fill; `None` where it is not made of this section.
+    pub(super) fn least(&self, part: usize) -> Option<i64> {
+        let part = self.wooden(part)?;
+        Some(
+            part.length
+                + match part.ends {
+                    Ends::Alone(cut) => cut,
+                    Ends::Both(angle) => self.angles[angle].cut - self.angles[angle].saving,
+                    Ends::One(angle) => self
+                        .kerf
+                        .min(self.angles[angle].cut - self.angles[angle].saving),
+                },
+        )
+    }
+
+    /// The ending with one part more, and what that part adds to the fill. A part of another section changes nothing.
+    pub(super) fn with(&self, part: usize, ending: &Ending) -> (Ending, i64) {
+        self.wooden(part)
+            .map_or_else(|| (ending.clone(), 0), |part| self.add(part, ending))
+    }
+
+    /// The run that a fill needs, and what it takes with its last cut.
+    pub(super) fn need(&self, fill: i64, ending: &Ending) -> (i64, i64) {
+        let (owed, last_cut) = self.close(ending);
+        (fill + owed - last_cut, fill + owed)
+    }
+
+    fn wooden(&self, part: usize) -> Option<&Wooden> {
+        self.parts.iter().find(|wooden| wooden.part == part)
+    }
+
+    /// The widest cut there is.
+    pub(super) fn widest_cut(&self) -> i64 {
         let alone = self.parts.iter().filter_map(|part| match part.ends {
             Ends::Alone(cut) => Some(cut),
             _ => None,

@@ -7,6 +7,7 @@ use crate::length::Length;
 use crate::plan::{Measure, Source};
 
 /// How parts may lie on a board.
+#[derive(PartialEq, Eq)]
 pub(super) enum Shape {
     Runs(Vec<ClearRun>),
     /// Carried in two pieces: clear length of both, and the most of either.

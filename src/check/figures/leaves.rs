@@ -2,16 +2,19 @@
 
 use super::Question;
 use super::boards::{Board, index_of};
-use crate::certificate::{Leaf, LevelProof, Tree};
+use super::search::{self, Open, OpenBoard};
+use crate::certificate::{Leaf, LevelProof, Tree, Twig};
 use crate::check::lie::Lie;
-use crate::check::worth::{Steps, TooLarge, Wood};
+use crate::check::sums::{self, Kind};
+use crate::check::worth::{Steps, TooLarge, Wood, Worths};
+use std::rc::Rc;
 
 /// What is known of the way from the root to a leaf.
 pub(super) struct Way<'a> {
     pub(super) splits: Vec<(&'a [usize], u32, Side)>,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Side {
     Fewer,
     More,
@@ -96,16 +99,107 @@ impl<'a> Adder<'a> {
                     loose: one.loose || other.loose,
                 })
             }
-            Tree::Leaf(leaf) => self.leaf(leaf, way, steps),
+            Tree::Leaf(leaf) => Ok(self.leaf(leaf, way, steps)?.shown()),
             Tree::Searched(leaf) => Ok(Shown {
                 searched: true,
-                ..self.leaf(leaf, way, steps)?
+                ..self.leaf(leaf, way, steps)?.shown()
             }),
+            Tree::Closed { leaf, search } => self.closed(leaf, search, way, steps),
         }
     }
 
-    /// What one leaf shows.
-    fn leaf(&self, leaf: &Leaf, way: &Way, steps: &mut Steps) -> Result<Shown, Stop> {
+    /// What a leaf shows with a search over the cuttings that its prices leave open: the claim, or what its prices alone show.
+    fn closed(
+        &self,
+        leaf: &Leaf,
+        search: &[Twig],
+        way: &Way,
+        steps: &mut Steps,
+    ) -> Result<Shown, Stop> {
+        let summed = self.leaf(leaf, way, steps)?;
+        let shown = summed.shown();
+        let bound = self.claim.bound;
+        // The greatest total that would beat the claim.
+        let beaten = match self.claim.lifted {
+            true => sums::last_sum_below(&self.kinds(), bound),
+            false => Some(bound - 1),
+        };
+        let Some(beaten) = beaten else {
+            return Err(Stop::TooLarge);
+        };
+        let scale = i128::from(leaf.scale);
+        let cost_level = (!self.used_up()).then_some(self.question.level);
+        let open = Open {
+            job: self.question.job,
+            sections: self.question.sections,
+            prices: &leaf.parts,
+            tick_cost: if self.used_up() { scale } else { 0 },
+            gap: scale * i128::from(beaten) - summed.sum,
+            beaten,
+            cost_level,
+            boards: summed
+                .boards
+                .iter()
+                .map(|summed| self.open_board(summed, way))
+                .collect(),
+            limits: self
+                .claim
+                .earlier
+                .iter()
+                .copied()
+                .chain(cost_level.map(|_| beaten))
+                .collect(),
+            fewer: way.sides(Side::Fewer),
+            more: way.sides(Side::More),
+            sides: way.splits.iter().map(|(_, _, side)| *side).collect(),
+        };
+        if open.gap < 0 || search::shows(&open, search, steps)? {
+            return Ok(Shown {
+                least: Some(i128::from(bound)),
+                ..shown
+            });
+        }
+        // Where the list rests on a board's exact worth, the search is false; otherwise it may only be out of reach.
+        Ok(Shown {
+            searched: shown.loose,
+            ..shown
+        })
+    }
+
+    fn open_board<'s>(&'s self, summed: &'s SummedBoard, way: &Way) -> OpenBoard<'s> {
+        let index = index_of(self.question.job, summed.board.source);
+        let counted = |wanted: Side| {
+            let sides = way.splits.iter().filter(|(_, _, side)| *side == wanted);
+            sides
+                .enumerate()
+                .filter(|(_, (set, _, _))| set.contains(&index))
+                .map(|(at, _)| at)
+                .collect()
+        };
+        OpenBoard {
+            board: summed.board,
+            index,
+            wood: summed.wood,
+            worths: &summed.worths,
+            charge: summed.charge,
+            excess: summed.excess,
+            costs: summed.board.costs[..self.claim.earlier.len() + usize::from(!self.used_up())]
+                .to_vec(),
+            fewer: counted(Side::Fewer),
+            more: counted(Side::More),
+        }
+    }
+
+    /// What each kind of board costs at this level.
+    fn kinds(&self) -> Vec<Kind> {
+        self.boards
+            .iter()
+            .map(|board| (board.costs[self.question.level], board.supply))
+            .collect()
+    }
+
+    /// Adds one leaf up.
+    fn leaf(&self, leaf: &Leaf, way: &Way, steps: &mut Steps) -> Result<Summed<'_>, Stop> {
         let job = self.question.job;
         let in_group = |part: &usize| {
             self.question
@@ -125,7 +219,12 @@ impl<'a> Adder<'a> {
                 Side::More => sum += i128::from(*price) * (i128::from(*at) + 1),
             }
         }
-        let mut loose = false;
+        let mut summed = Summed {
+            sum,
+            scale: i128::from(leaf.scale),
+            loose: false,
+            boards: Vec::new(),
+        };
         for (section, wood) in &self.woods {
             let boards: Vec<&Board> = self
                 .boards
@@ -137,7 +236,7 @@ impl<'a> Adder<'a> {
                 .map(|board| board.shape.longest())
                 .max()
                 .unwrap_or(0);
-            let worths = wood.worths(&leaf.parts, longest, steps)?;
+            let worths = Rc::new(wood.worths(&leaf.parts, longest, steps)?);
             for board in boards {
                 let worth = match self.used_up() {
                     false => worths.board(&board.shape, steps)?,
@@ -148,12 +247,19 @@ impl<'a> Adder<'a> {
                 };
                 let charge = self.charge(board, leaf, way);
                 let excess = (worth - charge).max(0);
+                summed.boards.push(SummedBoard {
+                    board,
+                    wood,
+                    worths: worths.clone(),
+                    charge,
+                    excess,
+                });
                 if excess == 0 {
                     continue;
                 }
-                loose |= board.shape.is_loose();
+                summed.loose |= board.shape.is_loose();
                 match board.supply {
-                    Some(supply) => sum -= i128::from(supply) * excess,
+                    Some(supply) => summed.sum -= i128::from(supply) * excess,
                     None if board.shape.is_loose() => return Err(Stop::Loose),
                     None => {
                         return Err(Stop::Lie(Lie::PricesOvercharge {
@@ -166,14 +272,7 @@ impl<'a> Adder<'a> {
                 }
             }
         }
-        // Rounded up: a total is a whole number.
-        let scale = i128::from(leaf.scale);
-        let least = sum.div_euclid(scale) + i128::from(sum.rem_euclid(scale) > 0);
-        Ok(Shown {
-            least: Some(least),
-            searched: false,
-            loose,
-        })
+        Ok(summed)
     }
 
     fn used_up(&self) -> bool {
@@ -199,5 +298,45 @@ impl<'a> Adder<'a> {
             }
         }
         charge
+    }
+}
+
+/// A leaf, added up.
+struct Summed<'a> {
+    sum: i128,
+    scale: i128,
+    loose: bool,
+    boards: Vec<SummedBoard<'a>>,
+}
+
+/// What a leaf's prices say of a kind of board.
+struct SummedBoard<'a> {
+    board: &'a Board,
+    wood: &'a Wood,
+    worths: Rc<Worths>,
+    charge: i128,
+    excess: i128,
+}
+
+impl Summed<'_> {
+    fn shown(&self) -> Shown {
+        // Rounded up: a total is a whole number.
+        let least =
+            self.sum.div_euclid(self.scale) + i128::from(self.sum.rem_euclid(self.scale) > 0);
+        Shown {
+            least: Some(least),
+            searched: false,
+            loose: self.loose,
+        }
+    }
+}
+
+impl Way<'_> {
+    /// The bounds of the splits of one side: at most so many, at least so many.
+    fn sides(&self, wanted: Side) -> Vec<i64> {
+        let sides = self.splits.iter().filter(|(_, _, side)| *side == wanted);
+        sides
+            .map(|(_, at, side)| i64::from(*at) + i64::from(*side == Side::More))
+            .collect()
     }
 }

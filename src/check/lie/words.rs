@@ -258,6 +258,7 @@ impl Misshape {
             Misshape::BelowZero => "a price below zero",
             Misshape::Parts => "not one price for each part",
             Misshape::Earlier => "not one price for each earlier level",
+            Misshape::Boards => "not one price for each board",
             Misshape::Splits => "not one price for each split",
             Misshape::Cover => "a split whose two sides do not part the plans",
             Misshape::Lift => "raised where totals are not sums of board costs",

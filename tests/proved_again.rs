@@ -1,0 +1,203 @@
+//! Whole ways: jobs made up from a seed are planned, and every claim of the plan is worked out again by the checker.
+//!
+//! All figures are invented, of the sizes the trade knows. The planner asks a fixed number of times whether to stop, so the plans are
+//! the same everywhere. Whatever a plan claims must hold, and whatever is proven by prices or by a search that is written down
+//! must be proven again; only boards of several runs, whose parts are counted run by run, may leave a claim open.
+
+mod hand;
+
+use hand::{Draft, job};
+use lengthwise::check::{Backing, Reason, check};
+use lengthwise::job::Job;
+use lengthwise::patience::{Limits, Patience};
+use lengthwise::plan::Plan;
+use lengthwise::planner::{Planned, plan_job};
+
+/// A small generator of its own, so that jobs stay the same whatever a library does (Marsaglia 2003, xorshift).
+struct Random(u64);
+
+impl Random {
+    fn below(&mut self, limit: u64) -> u64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 >> 11) % limit
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Millimetres,
+    Hundredths,
+    InchesWithAMillimetreSaw,
+    Mitred,
+    TooLongToCarry,
+    TwoSections,
+}
+
+fn made_up(kind: Kind, seed: u64) -> Job {
+    let mut random = Random(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) ^ 77);
+    for _ in 0..10 {
+        random.below(2);
+    }
+    let inches = kind == Kind::InchesWithAMillimetreSaw;
+    let two = kind == Kind::TwoSections;
+    job(|draft: &mut Draft| {
+        if inches {
+            draft.unit = Some("in".into());
+            draft.saw.kerf = Some("2.4 mm".into());
+        }
+        if kind == Kind::TooLongToCarry {
+            draft.carry = Some("3000".into());
+        }
+        let width = if inches { "3 1/2" } else { "95" };
+        draft.section("new", |section| section.width = Some(width.into()));
+        if two {
+            draft.section("old", |section| section.width = Some(width.into()));
+            draft.yard("old", "2400", Some("7.77"), None);
+        }
+        for length in [1_800, 2_100, 2_400, 3_000, 3_600, 4_200, 4_800] {
+            let count = (1 + random.below(5)).to_string();
+            let count = (random.below(4) == 0).then_some(count.as_str());
+            let price = format!("{}.{:02}", length / 400, random.below(100));
+            let text = if inches {
+                format!("{}'", length / 300)
+            } else {
+                length.to_string()
+            };
+            if random.below(3) > 0 {
+                draft.yard("new", &text, Some(&price), count);
+            }
+        }
+        draft.yard(
+            "new",
+            if inches { "18'" } else { "5400" },
+            Some("18.55"),
+            None,
+        );
+        for board in 0..random.below(7) {
+            let tenths = 6_000 + random.below(24_000);
+            let bad = format!("{}..{}", tenths / 20, tenths / 20 + 30);
+            let bad = if random.below(2) == 0 && !inches {
+                bad.as_str()
+            } else {
+                ""
+            };
+            let section = if two && random.below(2) == 0 {
+                "old"
+            } else {
+                "new"
+            };
+            let length = if inches {
+                format!("{} 1/4", tenths / 254)
+            } else {
+                format!("{}.{}", tenths / 10, tenths % 10)
+            };
+            draft.shed(&board.to_string(), section, &length, bad);
+        }
+        for part in 0..5 + random.below(5) {
+            let length = 200 + random.below(1_200);
+            let mitres = ["square", "45", "45; square", "30", "square; 45"];
+            let ends = if kind == Kind::Mitred {
+                mitres[random.below(5) as usize]
+            } else {
+                "square"
+            };
+            let text = match kind {
+                Kind::InchesWithAMillimetreSaw => {
+                    format!("{} {}/16", length / 25, 1 + random.below(15))
+                }
+                Kind::Hundredths => format!("{length}.{:02}", random.below(100)),
+                _ => length.to_string(),
+            };
+            let section = if two && random.below(2) == 0 {
+                "new; old"
+            } else {
+                "new"
+            };
+            draft.part(
+                &format!("part {part}"),
+                section,
+                &text,
+                &(1 + random.below(8)).to_string(),
+                ends,
+            );
+        }
+    })
+}
+
+fn planned(job: &Job) -> Option<Plan> {
+    let clock = || 0.0;
+    let mut hear = |_: &Plan| {};
+    match plan_job(
+        job,
+        &mut Patience::new(Limits::asks(2_000), &clock, &mut hear),
+    ) {
+        Planned::Found(plan) => Some(plan),
+        _ => None,
+    }
+}
+
+#[track_caller]
+fn proves_again(kind: Kind) {
+    let (mut proven, mut again) = (0, 0);
+    for seed in 1..=6 {
+        let job = made_up(kind, seed);
+        let Some(plan) = planned(&job) else { continue };
+        let checked = match check(&job, plan) {
+            Ok(checked) => checked,
+            Err(lies) => panic!(
+                "job {seed}: {}",
+                lies.iter()
+                    .map(ToString::to_string)
+                    .collect::<Vec<_>>()
+                    .join("; ")
+            ),
+        };
+        for level in checked.groups().iter().flat_map(|group| &group.levels) {
+            proven += usize::from(level.bound == Some(level.value));
+            again +=
+                usize::from(level.bound == Some(level.value) && level.backing == Backing::ReProved);
+            let fine = matches!(
+                level.backing,
+                Backing::ReProved
+                    | Backing::ClaimOnly(
+                        Reason::Loose { .. } | Reason::Searched { .. } | Reason::NoFigures
+                    )
+            );
+            assert!(fine, "job {seed}: {level:?}");
+        }
+    }
+    assert!(proven >= 6, "{proven} levels proven");
+    assert!(again * 10 >= proven * 9, "{again} of {proven} proven again");
+}
+
+#[test]
+fn metric_jobs_are_proven_again() {
+    proves_again(Kind::Millimetres);
+}
+
+#[test]
+fn jobs_in_hundredths_of_a_millimetre_are_proven_again() {
+    proves_again(Kind::Hundredths);
+}
+
+#[test]
+fn inch_jobs_for_a_millimetre_saw_are_proven_again() {
+    proves_again(Kind::InchesWithAMillimetreSaw);
+}
+
+#[test]
+fn mitred_jobs_are_proven_again() {
+    proves_again(Kind::Mitred);
+}
+
+#[test]
+fn jobs_with_lengths_too_long_to_carry_hold() {
+    proves_again(Kind::TooLongToCarry);
+}
+
+#[test]
+fn jobs_with_parts_of_either_section_are_proven_again() {
+    proves_again(Kind::TwoSections);
+}

@@ -28,6 +28,18 @@ pub fn browser() -> Result<()> {
     )
 }
 
+/// The library of Cbc, with which the tests compare plans.
+pub fn reference_solver() -> Result<()> {
+    let asked = Command::new("pkg-config")
+        .args(["--exists", "cbc"])
+        .status();
+    if asked.is_ok_and(|answer| answer.success()) {
+        return Ok(());
+    }
+    let what = "pkg-config and the Cbc solver with its headers (COIN-OR)";
+    install(&["pkg-config", "coinor-libcbc-dev"], what)
+}
+
 /// axe-core, from the npm registry, into the target folder.
 pub fn axe_core() -> Result<()> {
     let folder = target_folder()?.join("tools");

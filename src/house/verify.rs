@@ -5,14 +5,15 @@
 
 use crate::workshop::{cargo, root, run as run_program, target_folder};
 use crate::{engine, page, setup};
-use anyhow::{Result, bail};
+use anyhow::{Context, Result, bail};
 use std::ffi::OsStr;
 use std::fs;
-use std::process::Command;
+use std::io::{BufRead, BufReader};
+use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 /// What everything is built with, the browser tests included: one set, so that no crate is built twice.
-const FEATURES: &str = "house,browser";
+const FEATURES: &str = "house,browser,reference";
 
 /// The test target that drives the page.
 const BROWSER_TESTS: &str = "browser";
@@ -29,6 +30,10 @@ pub fn run() -> Result<()> {
     let site = target_folder()?.join("verified-page");
     let mut report = Report::default();
     let browser = report.step("a browser and its driver", setup::browser);
+    report.step(
+        "Cbc, the solver that plans are compared with",
+        setup::reference_solver,
+    );
     let axe = report.step(
         "axe-core, which looks for faults of accessibility",
         setup::axe_core,
@@ -59,7 +64,7 @@ pub fn run() -> Result<()> {
         if browser && axe && built {
             report.step(name, || {
                 let words = [&["--test", BROWSER_TESTS, "--"], words].concat();
-                run_program(test_command(&words).env("LENGTHWISE_SITE", &site))
+                count_tests(test_command(&words).env("LENGTHWISE_SITE", &site))
             });
         } else {
             report.not_run(name);
@@ -96,15 +101,38 @@ fn native_tests() -> Result<()> {
 }
 
 fn test(words: &[&str]) -> Result<()> {
-    run_program(&mut test_command(words))
+    count_tests(&mut test_command(words))
 }
 
 fn test_command(words: &[&str]) -> Command {
     cargo(
-        ["test", "--quiet", "--locked", "--features", FEATURES]
+        ["test", "--locked", "--features", FEATURES]
             .iter()
             .chain(words),
     )
+}
+
+/// Runs tests and shows what they say. That none was run is a failure: a check of nothing always passes.
+fn count_tests(command: &mut Command) -> Result<()> {
+    let mut process = command.stdout(Stdio::piped()).spawn()?;
+    let said = process.stdout.take().context("the tests cannot be heard")?;
+    let mut run = 0;
+    for line in BufReader::new(said).lines() {
+        let line = line?;
+        let count = line
+            .strip_prefix("running ")
+            .and_then(|rest| rest.split(' ').next()?.parse::<usize>().ok());
+        run += count.unwrap_or(0);
+        println!("{line}");
+    }
+    let status = process.wait()?;
+    if !status.success() {
+        bail!("tests failed ({status})");
+    }
+    if run == 0 {
+        bail!("no test was run");
+    }
+    Ok(())
 }
 
 /// What each step came to.

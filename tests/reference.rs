@@ -1,0 +1,283 @@
+//! Random small jobs, planned by us and by a solver of another make: the same least totals, the same impossible jobs.
+//!
+//! The other solver is Cbc (COIN-OR branch and cut, by way of good_lp). It is asked the textbook's assignment model, after
+//! Kantorovich (1939, 1960): so many of each part on each clear run, and a board is bought or not. It shares nothing with our
+//! engine, neither patterns nor bounds. Sizes are whole tenths of a millimetre, so that its floating point has an easy time.
+
+mod common;
+
+use common::{checked, job, planned, proven};
+use good_lp::solvers::coin_cbc::coin_cbc;
+use good_lp::{
+    Expression, ResolutionError, Solution, SolverModel, Variable, constraint, variable, variables,
+};
+use lengthwise::plan::Measure;
+use lengthwise::planner::Planned;
+
+/// How many jobs are compared. Each takes the other solver a fraction of a second.
+const JOBS: u64 = 300;
+
+/// Tenths of a millimetre.
+type Tenths = i64;
+
+/// How many of our units make one of the other solver's: it is spared large numbers.
+fn unit(measure: Measure) -> i64 {
+    const TICKS_IN_A_TENTH: i64 = 320;
+    if measure == Measure::BoughtLength {
+        TICKS_IN_A_TENTH
+    } else {
+        1
+    }
+}
+
+/// A length on sale.
+struct Yard {
+    length: Tenths,
+    cents: i64,
+    count: Option<i64>,
+}
+
+/// A board that is owned, perhaps with a bad stretch.
+struct Shed {
+    length: Tenths,
+    bad: Option<(Tenths, Tenths)>,
+}
+
+struct Small {
+    kerf: Tenths,
+    trim: Tenths,
+    yard: Vec<Yard>,
+    shed: Vec<Shed>,
+    /// Length and quantity.
+    parts: Vec<(Tenths, i64)>,
+}
+
+/// What is counted, in the order in which it is made least.
+const AIMS: [(&str, [Measure; 2]); 3] = [
+    ("fewest", [Measure::Bought, Measure::Money]),
+    ("cheapest", [Measure::Money, Measure::Bought]),
+    ("shortest", [Measure::BoughtLength, Measure::Money]),
+];
+
+#[test]
+fn small_jobs_have_the_totals_that_another_solver_finds() {
+    let (mut found, mut impossible) = (0, 0);
+    for seed in 1..=JOBS {
+        let small = Small::random(&mut Dice(seed));
+        let (aim, measures) = AIMS[seed as usize % AIMS.len()];
+        let text = small.text(aim);
+        let job = job(&text);
+        match small.reference(measures) {
+            Some(totals) => {
+                let checked = checked(&job);
+                let ours = measures.map(|measure| proven(&checked, measure) / unit(measure));
+                assert_eq!(ours, totals, "job {seed}: {text}");
+                found += 1;
+            }
+            None => {
+                let ours = planned(&job);
+                assert!(matches!(ours, Planned::Impossible(_)), "job {seed}: {text}");
+                impossible += 1;
+            }
+        }
+    }
+    // Both outcomes are met often enough to mean something.
+    assert!(
+        found >= 200 && impossible >= 15,
+        "{found} planned, {impossible} impossible"
+    );
+}
+
+/// Numbers that look random and are the same every time: xorshift64* of Vigna (2016).
+struct Dice(u64);
+
+impl Dice {
+    fn between(&mut self, least: i64, most: i64) -> i64 {
+        self.0 ^= self.0 >> 12;
+        self.0 ^= self.0 << 25;
+        self.0 ^= self.0 >> 27;
+        let drawn = self.0.wrapping_mul(0x2545_f491_4f6c_dd1d) >> 33;
+        least + (drawn % (most - least + 1) as u64) as i64
+    }
+
+    fn one_of<T: Copy>(&mut self, choices: &[T]) -> T {
+        choices[self.between(0, choices.len() as i64 - 1) as usize]
+    }
+}
+
+impl Small {
+    fn random(dice: &mut Dice) -> Small {
+        // The first few numbers of neighbouring seeds are alike.
+        for _ in 0..10 {
+            dice.between(0, 1);
+        }
+        let scarce = dice.between(0, 3) == 0;
+        let yard = (0..dice.between(1, 4)).map(|step| Yard {
+            length: 18_000 + 6_000 * step,
+            cents: (500 + 170 * step) + dice.between(-60, 60),
+            count: scarce.then(|| dice.between(0, 2)),
+        });
+        let yard = yard.collect();
+        let shed = (0..dice.between(0, 3)).map(|_| {
+            let length = dice.between(8_000, 24_000);
+            let from = dice.between(1_000, length - 2_000);
+            let bad = (dice.between(0, 1) == 0).then_some((from, from + dice.between(100, 900)));
+            Shed { length, bad }
+        });
+        let shed = shed.collect();
+        let parts =
+            (0..dice.between(2, 5)).map(|_| (dice.between(2_500, 16_000), dice.between(1, 4)));
+        let parts = parts.collect();
+        Small {
+            kerf: dice.one_of(&[0, 24, 32]),
+            trim: dice.one_of(&[0, 100]),
+            yard,
+            shed,
+            parts,
+        }
+    }
+
+    /// The job as a person writes it.
+    fn text(&self, aim: &str) -> String {
+        let mm = |tenths: Tenths| format!("\"{}.{}\"", tenths / 10, tenths % 10);
+        let joined = |rows: Vec<String>| rows.join(",");
+        let yard = self.yard.iter().map(|yard| {
+            let count = yard
+                .count
+                .map(|count| format!(r#","count":{count}"#))
+                .unwrap_or_default();
+            let price = format!("{}.{:02}", yard.cents / 100, yard.cents % 100);
+            format!(
+                r#"{{"length":{},"price":"{price}"{count}}}"#,
+                mm(yard.length)
+            )
+        });
+        let shed = self.shed.iter().enumerate().map(|(number, board)| {
+            let plain = |tenths: Tenths| mm(tenths).replace('"', "");
+            let bad = board
+                .bad
+                .map(|(from, to)| format!("{}..{}", plain(from), plain(to)))
+                .unwrap_or_default();
+            format!(
+                r#"{{"mark":"S{number}","length":{},"trim":{},"bad":"{bad}"}}"#,
+                mm(board.length),
+                mm(self.trim)
+            )
+        });
+        let parts = self
+            .parts
+            .iter()
+            .enumerate()
+            .map(|(number, (length, quantity))| {
+                format!(
+                    r#"{{"label":"p{number}","length":{},"quantity":{quantity}}}"#,
+                    mm(*length)
+                )
+            });
+        format!(
+            r#"{{"format":"lengthwise-job","aim":"{aim}","saw":{{"kerf":{}}},"sections":[{{"name":"timber","trim":{}}}],
+                "yard":[{}],"shed":[{}],"parts":[{}]}}"#,
+            mm(self.kerf),
+            mm(self.trim),
+            joined(yard.collect()),
+            joined(shed.collect()),
+            joined(parts.collect()),
+        )
+    }
+
+    /// The clear runs of a board.
+    fn runs(&self, length: Tenths, bad: Option<(Tenths, Tenths)>) -> Vec<Tenths> {
+        match bad {
+            None => vec![length - 2 * self.trim],
+            Some((from, to)) => vec![from - self.trim, length - self.trim - to],
+        }
+    }
+
+    /// The least totals by the other solver, the second among plans with the first; `None` where no plan exists.
+    fn reference(&self, measures: [Measure; 2]) -> Option<[i64; 2]> {
+        let first = self.least(measures[0], None)?;
+        let second = self.least(measures[1], Some((measures[0], first)));
+        Some([first, second.expect("the plan of the first total is one")])
+    }
+
+    fn least(&self, measure: Measure, held: Option<(Measure, i64)>) -> Option<i64> {
+        let pieces: i64 = self.parts.iter().map(|(_, quantity)| quantity).sum();
+        let mut all = variables!();
+        let mut rows = Vec::new();
+        let mut laid: Vec<Expression> = self.parts.iter().map(|_| Expression::default()).collect();
+        let mut totals = [Measure::Bought, Measure::Money, Measure::BoughtLength]
+            .map(|measure| (measure, Expression::default()));
+        for yard in &self.yard {
+            let mut before: Option<Variable> = None;
+            for _ in 0..yard.count.unwrap_or(pieces).min(pieces) {
+                let bought = all.add(variable().binary());
+                for run in self.runs(yard.length, None) {
+                    rows.push(constraint!(
+                        self.need(&mut all, &mut laid) <= (run + self.kerf) as f64 * bought
+                    ));
+                }
+                // Copies of a length are alike; the first ones are bought first.
+                if let Some(before) = before.replace(bought) {
+                    rows.push(constraint!(bought <= before));
+                }
+                for (measure, total) in &mut totals {
+                    *total += yard.measured(*measure) as f64 * bought;
+                }
+            }
+        }
+        for board in &self.shed {
+            for run in self.runs(board.length, board.bad) {
+                rows.push(constraint!(
+                    self.need(&mut all, &mut laid) <= (run + self.kerf).max(0) as f64
+                ));
+            }
+        }
+        for (laid, (_, quantity)) in laid.into_iter().zip(&self.parts) {
+            rows.push(constraint!(laid == *quantity as f64));
+        }
+        let total = |wanted: Measure| {
+            totals
+                .iter()
+                .find(|(measure, _)| *measure == wanted)
+                .map(|(_, total)| total.clone())
+        };
+        if let Some((measure, value)) = held {
+            rows.push(constraint!(
+                total(measure).expect("it is counted") <= value as f64
+            ));
+        }
+        let least = total(measure).expect("it is counted");
+        match all
+            .minimise(least.clone())
+            .using(coin_cbc)
+            .with_all(rows)
+            .solve()
+        {
+            Ok(solution) => Some(solution.eval(least).round() as i64),
+            Err(ResolutionError::Infeasible) => None,
+            Err(error) => panic!("the other solver failed: {error}"),
+        }
+    }
+
+    /// What the parts on one more run need, each with its cut; they are counted in `laid`.
+    fn need(&self, all: &mut good_lp::ProblemVariables, laid: &mut [Expression]) -> Expression {
+        let mut need = Expression::default();
+        for ((length, quantity), laid) in self.parts.iter().zip(laid) {
+            let here = all.add(variable().integer().min(0).max(*quantity as f64));
+            need += (length + self.kerf) as f64 * here;
+            *laid += here;
+        }
+        need
+    }
+}
+
+impl Yard {
+    fn measured(&self, measure: Measure) -> i64 {
+        match measure {
+            Measure::Bought => 1,
+            Measure::Money => self.cents,
+            Measure::BoughtLength => self.length,
+            Measure::Scrap => 0,
+        }
+    }
+}

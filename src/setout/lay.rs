@@ -80,3 +80,42 @@ pub fn lay_rest(left: Length, cover: Length, gap: Length, least: Length) -> Lay 
     }
     again
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn fills(lay: &Lay, span: Length, gap: Length) {
+        let boards: Length = lay.widths.iter().copied().sum();
+        let gaps = Length::from_ticks(gap.ticks() * (lay.widths.len() as i64 - 1));
+        assert_eq!(boards + gaps + lay.bare, span, "{lay:?}");
+        assert!(lay.bare >= Length::ZERO && lay.bare <= gap, "{lay:?}");
+        assert!(lay.widths.iter().all(|width| !width.is_none()), "{lay:?}");
+    }
+
+    #[test]
+    fn every_tiny_face_is_filled_to_the_tick_either_way() {
+        let ticks = Length::from_ticks;
+        for span in 1..60 {
+            for cover in 1..9 {
+                for gap in 0..4 {
+                    let (span, cover, gap) = (ticks(span), ticks(cover), ticks(gap));
+                    let as_laid = lay(span, cover, cover, gap);
+                    fills(&as_laid, span, gap);
+                    if let Some(shared) = shared(&as_laid, span, cover, gap) {
+                        fills(&shared, span, gap);
+                        assert_eq!(shared.bare, Length::ZERO);
+                        let edges = [shared.widths[0], shared.widths[shared.widths.len() - 1]];
+                        assert!((edges[1] - edges[0]).ticks() <= 1, "{shared:?}");
+                    }
+                    // What is laid on starts with a gap of its own.
+                    let rest = lay_rest(span, cover, gap, cover);
+                    if !rest.widths.is_empty() {
+                        fills(&rest, span - gap, gap);
+                    }
+                }
+            }
+        }
+    }
+}

@@ -111,6 +111,9 @@ fn boards_cover_every_face_to_the_tick() {
         if round % 4 != 0 || boards <= 2 {
             let bare = hundredths(width) - marks[marks.len() - 1].at;
             assert!(bare >= Length::ZERO && bare <= gap, "{bare:?} {gap:?}");
+            // Nothing is bare behind a board that was ripped to close the face.
+            let whole = [cover, cover - hundredths(first_off)];
+            assert!(bare == Length::ZERO || whole.contains(&widths[widths.len() - 1]));
         }
         let listed: u32 = set_out.parts.iter().map(|part| part.quantity).sum();
         assert_eq!(listed as usize, widths.len());

@@ -305,3 +305,79 @@ fn rings_are_those_of_the_textbook_polygons() {
         mm("1000")
     );
 }
+
+#[test]
+fn a_wall_just_over_its_last_centre_takes_no_stud_more() {
+    // The end stud of a wall of 1210 has its centre at 1187.5, within 400 of the stud at 800.
+    let fields = [("span", "1210"), ("height", "2400")];
+    let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
+    assert_eq!(number(&set_out, "members"), 4);
+    // At 1223 it is out of reach.
+    let fields = [("span", "1223"), ("height", "2400")];
+    let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
+    assert_eq!(number(&set_out, "members"), 5);
+}
+
+#[test]
+fn a_box_with_an_open_front_has_three_panels() {
+    let fields = [
+        ("width", "1000"),
+        ("depth", "600"),
+        ("height", "900"),
+        ("front", "open"),
+    ];
+    let set_out = one("mm", FRAME, "box", &fields);
+    assert_eq!(part(&set_out, "back stile"), (mm("900"), 2));
+    // Only the back stands before the ends of the sides: 600 less 45, less two stiles of 70.
+    assert_eq!(part(&set_out, "side rail"), (mm("415"), 4));
+    assert_eq!(fact(&set_out, "inside depth"), mm("555"));
+    assert_eq!(fact(&set_out, "inside width"), mm("910"));
+}
+
+#[test]
+fn a_last_board_that_is_wide_enough_stays_as_it_is_laid() {
+    let board = ("board", "20", "145", "137");
+    // 628 is four boards and 80, more than half of 137; a least width of 90 makes it thin.
+    let fields = [("width", "628"), ("height", "500"), ("gap", "0")];
+    let set_out = one("mm", board, "boarding", &fields);
+    assert_eq!(part(&set_out, "board ripped to 80 mm"), (mm("500"), 1));
+    let fields = [fields[0], fields[1], fields[2], ("least_rip", "90")];
+    let set_out = one("mm", board, "boarding", &fields);
+    assert_eq!(part(&set_out, "board ripped to 108.5 mm"), (mm("500"), 2));
+}
+
+#[test]
+fn a_shelf_frame_has_long_rails_and_cross_members_between_them() {
+    let frame = |corner: &'static str| {
+        let fields = [("length", "1200"), ("depth", "400"), ("corner", corner)];
+        one("mm", FRAME, "top_frame", &fields)
+    };
+    // On edge, so each rail takes 45.
+    let set_out = frame("butt, long rails run through");
+    assert_eq!(part(&set_out, "long rail"), (mm("1200"), 2));
+    assert_eq!(part(&set_out, "end"), (mm("310"), 2));
+    assert_eq!(part(&set_out, "cross member"), (mm("310"), 1));
+    let set_out = frame("butt, ends run through");
+    assert_eq!(part(&set_out, "long rail"), (mm("1110"), 2));
+    assert_eq!(part(&set_out, "end"), (mm("400"), 2));
+    assert_eq!(fact(&set_out, "inside length"), mm("1110"));
+    assert_eq!(fact(&set_out, "inside depth"), mm("310"));
+}
+
+#[test]
+fn a_panel_tells_its_clear_size_and_slats_their_overhangs() {
+    let set_out = one("mm", FRAME, "frame", &[("width", "800"), ("height", "500")]);
+    assert_eq!(fact(&set_out, "inside width"), mm("660"));
+    assert_eq!(fact(&set_out, "inside height"), mm("360"));
+    let fields = [
+        ("span", "400"),
+        ("length", "1000"),
+        ("count", "5"),
+        ("past", "15"),
+        ("overhang", "25"),
+    ];
+    // 430 less 5 x 70 over four gaps.
+    let set_out = one("mm", ("slat", "20", "70", ""), "slats", &fields);
+    assert_eq!(fact(&set_out, "equal gap"), mm("20"));
+    assert_eq!(part(&set_out, "slat"), (mm("1050"), 5));
+}

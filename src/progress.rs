@@ -4,6 +4,7 @@
 //! every rest of a board already cut, becomes a board of the shed, measured from its fresh end, so that the planner uses it
 //! first and free of charge. Positions are exact; a part counts as cut once its trailing cut is made.
 
+use crate::group::clear_runs;
 use crate::job::{Job, Part, PartEnd, Stretch, Trim};
 use crate::length::Length;
 use crate::plan::{Lies, PlacedPart, Plan, PlannedBoard, Source};
@@ -180,7 +181,14 @@ pub fn kept_offcuts(job: &Job, plan: &Plan, progress: &Progress) -> Vec<Rest> {
     let rests = left(job, plan, &finished).shed_new;
     rests
         .into_iter()
-        .filter(|rest| rest.length >= job.sections[rest.section].keep)
+        .filter(|rest| {
+            // A slanted fresh end is no use for its slant.
+            let slant = match rest.state {
+                RestState::Cut => rest.trim.datum,
+                RestState::Whole => Length::ZERO,
+            };
+            rest.length - slant >= job.sections[rest.section].keep
+        })
         .collect()
 }
 
@@ -256,12 +264,25 @@ fn rests(
         .peekable();
     let yard_cut = planned.and_then(|(_, board)| board.yard_cut);
     let mut cut = done.cut;
+    let mut behind_us = Length::ZERO;
     while let Some(run) = behind.next() {
         let here = cut.min(run.cuts.len());
         cut -= here;
         if here == 0 {
             break;
         }
+        // Runs that nothing is planned for, before this one, come off as they are.
+        for untouched in clear_runs(job, source) {
+            let stretch = untouched.stretch;
+            if stretch.from >= behind_us && stretch.to < run.from && yard_cut.is_none() {
+                let first = stretch.from == trim.datum;
+                let start = if first { Length::ZERO } else { stretch.from };
+                let datum = if first { trim.datum } else { Length::ZERO };
+                let far = Length::ZERO;
+                pieces.push(piece(start, stretch.to.min(end), Trim { datum, far }));
+            }
+        }
+        behind_us = run.to;
         let placed = &run.cuts[here - 1];
         let (fresh, slant) = fresh_end(job, section, placed);
         from = fresh;

@@ -460,6 +460,49 @@ fn length_cut_at_the_yard_is_read_from_each_carried_piece() {
     );
 }
 
+#[test]
+fn untouched_run_before_a_bad_stretch_goes_back_to_the_shed() {
+    let job = job(|draft| {
+        draft.section("47 x 75", |_| {});
+        draft.shed("A", "47 x 75", "2000", "600..640");
+        draft.part("rail", "47 x 75", "1300", "1", "square");
+    });
+    let run = PlannedRun {
+        from: mm(640),
+        to: mm(1950),
+        cuts: laid(&job, mm(640), &[0]),
+    };
+    let report = reported(
+        &job,
+        Plan {
+            boards: vec![board(Source::Shed(0), vec![run])],
+            proofs: Vec::new(),
+        },
+    );
+    assert_eq!(readings(&report.boards[0]), ["600", "640", "1940"]);
+    assert_eq!(report.boards[0].steps[0].kind, StepKind::Finish);
+    let back: Vec<&str> = report
+        .back_to_shed
+        .iter()
+        .map(|row| row.length.as_str())
+        .collect();
+    assert_eq!(back, ["600 mm"]);
+    assert_eq!(
+        report.boards[0].offcuts[0].text,
+        "600 mm left from 0, keep it"
+    );
+}
+
+#[test]
+fn slanted_end_does_not_make_an_offcut_worth_keeping() {
+    // 2400 - 10 - 2 x 640 - ... leaves 101.4 behind the fourth cap; with keep 150 its long edge would pass and its square length does not.
+    let (mut job, plan) = caps();
+    job.sections[0].keep = mm(150);
+    let report = reported(&job, plan);
+    assert!(!report.boards[0].offcuts[0].kept);
+    assert!(report.back_to_shed.is_empty(), "{:?}", report.back_to_shed);
+}
+
 /// Every polygon and rectangle inside the bars of a drawing: class, least and greatest place along the board in hundredths of a millimetre.
 fn shapes(svg: &str) -> Vec<(String, i64, i64)> {
     let hundredths = |text: &str| -> i64 {

@@ -140,6 +140,9 @@ fn hint(words: &Words, legend: &Legend, station: &Station, fresh: bool) -> Strin
         Blade::Beyond => "blade beyond the mark",
     };
     hints.push(side.into());
+    if station.frees.is_some() && station.sides[1] < SHORT && station.sides[0] >= SHORT {
+        hints.push("hold the part, for what is left beyond it is short".into());
+    }
     if let (StepKind::Mitre, Some(placed), Some(next)) =
         (station.kind, station.frees, station.opens)
     {
@@ -171,8 +174,6 @@ fn caution(words: &Words, station: &Station) -> String {
         format!(
             "short part, under {short}: hold the long side only, and let the blade stop before reaching in"
         )
-    } else if station.sides[1] < SHORT && station.frees.is_some() {
-        "hold the part: what is left beyond this cut is short".into()
     } else {
         String::new()
     }

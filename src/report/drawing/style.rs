@@ -66,7 +66,8 @@ pub(super) fn sheet() -> String {
          .lw-lost{{fill:var(--lost)}}.lw-kerf{{fill:var(--paper)}}.lw-kept{{fill:var(--kept)}}.lw-bad{{fill:var(--bad)}}\
          {fills}\
          .lw-line{{stroke:var(--ink);vector-effect:non-scaling-stroke;fill:none}}\
-         .lw-halo{{stroke:var(--paper);stroke-width:3px;paint-order:stroke}}\
+         .lw-texture{{stroke-opacity:.5}}.lw-hatch{{stroke-opacity:.7}}\
+         .lw-halo{{stroke:var(--paper);stroke-width:4px;paint-order:stroke}}\
          .lw-head{{font-weight:600}}",
         light = set(|colour| colour.light),
         dark = set(|colour| colour.dark),

@@ -85,7 +85,7 @@ export class Desk {
     this.verdict = report;
     const leg = currentLeg(this.page.piece());
     if (report.plan) {
-      this.page.worksite.follow(report);
+      this.page.worksite.follow(report, this.#wanted.job);
       this.#show(report);
       if (leg !== null) this.page.arrange(() => (leg.plan = report.plan));
       else this.#hold(boardsUsed(report.plan, this.#wanted.rows));

@@ -5,8 +5,8 @@
 
 import { Desk } from "./desk.js";
 import { Device, deviceStorage } from "./state/device.js";
-import { faultPlace, jobToSend } from "./state/job.js";
-import { addPiece, archivePiece } from "./state/pieces.js";
+import { faultPlace, jobToSend, lackingSizes } from "./state/job.js";
+import { addExample, addPiece, archivePiece } from "./state/pieces.js";
 import { fragmentJob, unpacked } from "./state/share.js";
 import { Store } from "./state/store.js";
 import { currentLeg } from "./state/work.js";
@@ -186,8 +186,11 @@ export class Page {
   redraw() {
     if (!this.piece() || !this.views) return;
     const { rows } = this.sent();
+    const lacking = lackingSizes(this.piece().job, this.#kinds);
+    const waits = new Set(lacking.map((one) => one.row));
     const faults = new Map();
     for (const fault of this.reading.faults) {
+      if (fault.list === "set_outs" && waits.has(fault.row)) continue;
       const place = faultPlace(fault, rows);
       if (!faults.has(place)) faults.set(place, fault.message);
     }
@@ -201,6 +204,7 @@ export class Page {
       rules: this.#rules,
       car: this.#added.totals,
       faults,
+      lacking,
       faultOf: (place) => faults.get(place) ?? "",
       report,
       verdict,
@@ -221,7 +225,7 @@ export class Page {
 
   async #firstStart() {
     const { job } = await this.call("demo");
-    this.arrange((store) => addPiece(store, job));
+    this.arrange((store) => addExample(store, job));
   }
 
   async #takeLink() {

@@ -44,3 +44,12 @@ const filled = (value) => value !== undefined && value !== null && String(value)
 function written(row) {
   return Object.fromEntries(Object.entries(row).filter(([, value]) => typeof value === "object" || filled(value)));
 }
+
+// Set-outs that wait for a size nobody has typed yet. That is no fault; it is what to do next.
+export function lackingSizes(job, kinds) {
+  return job.set_outs.flatMap((setOut, row) => {
+    const fields = kinds.find((kind) => kind.kind === setOut.kind)?.fields ?? [];
+    const labels = fields.filter((field) => field.needed && !filled(setOut[field.field])).map((field) => field.label);
+    return labels.length ? [{ row, name: setOut.name || "the set-out", labels }] : [];
+  });
+}

@@ -60,3 +60,18 @@ function freeName(store, name) {
     if (!names.has(`${bare} (${number})`)) return `${bare} (${number})`;
   }
 }
+
+// The example of the first start. It and its boards are marked, so that they can be put away together.
+export function addExample(store, job) {
+  addPiece(store, job).example = true;
+  for (const board of store.shed) board.example = true;
+}
+
+// Puts the example away for good, with its boards; `job` is what is open instead when nothing else is there.
+export function putExampleAway(store, job) {
+  for (const piece of store.pieces.filter((one) => one.example)) store.forget(piece.id);
+  store.pieces = store.pieces.filter((piece) => !piece.example);
+  store.shed = store.shed.filter((board) => !board.example);
+  if (store.pieces.length === 0) addPiece(store, job);
+  else if (!store.piece) store.openId = store.pieces[0].id;
+}

@@ -5,6 +5,7 @@ import { awake } from "./awake.js";
 import { buyingList } from "./buying.js";
 import { csvDialog } from "./csv.js";
 import { planDrawing } from "./drawing.js";
+import { exampleBanner } from "./example-banner.js";
 import { jobFaults } from "./faults.js";
 import { kindsDialog } from "./kinds.js";
 import { cuttingList, quantities } from "./lists.js";
@@ -30,7 +31,7 @@ import { wrongDialog } from "./wrong.js";
 const MAKERS = [
   jobFaults, pieceFields, setOutList, partList, cuttingList, quantities, ruleFields, sectionList, shedList, sawFields,
   outcome, planDrawing, buyingList, sawPlace, places, menu, kindsDialog, sizesDialog, csvDialog, shareDialog,
-  piecesDialog, printing, wrongDialog, workBanner,
+  piecesDialog, printing, wrongDialog, workBanner, exampleBanner,
 ];
 
 export function allViews(actions) {
@@ -41,6 +42,7 @@ export function allViews(actions) {
   actions.placeChanged = () => {
     actions.tell.clear();
     hold();
+    actions.redraw();
   };
   for (const button of document.querySelectorAll("dialog [data-close]")) button.addEventListener("click", () => button.closest("dialog").close());
   document.addEventListener("newversion", () => actions.tell("A newer version is ready; it comes with the next start.", { id: "version", act: { label: "Start now", do: () => location.reload() } }));

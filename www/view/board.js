@@ -1,13 +1,13 @@
 // One board at the saw: its drawing and its cuts in order, each a large reading to tick off.
 
-import { draw, find, lines, make, patch, say, show, stamp } from "./dom.js";
+import { draw, find, fitWidth, lines, make, patch, say, show, stamp } from "./dom.js";
 import { boardProgress, makesPart, partsWithin } from "../state/work.js";
 
 export function boardView(actions) {
   const container = find("#board");
   const head = container.appendChild(make("header", "", "board-head"));
   const title = head.appendChild(make("h2"));
-  const datum = head.appendChild(make("p", "Every reading is from the datum end: hook the tape there and leave it.", "about"));
+  const datum = head.appendChild(make("p", "Mark every line before the first cut, with the tape hooked on the datum end as it is now, untrimmed. Then cut in this order.", "about"));
   const drawing = container.appendChild(make("div", "", "drawing"));
   const summary = container.appendChild(make("p", "", "sr"));
   const steps = container.appendChild(make("ol", "", "steps"));
@@ -19,6 +19,7 @@ export function boardView(actions) {
     say(title, boardTitle(board));
     show(datum, board.steps.length > 0);
     draw(drawing, board.svg);
+    fitWidth(drawing);
     say(summary, board.summary);
     patch(steps, board.steps, (_, index) => index, () => stepView(actions));
     [...steps.children].forEach((element, index) => element.fill(board, at, index, done));

@@ -25,6 +25,8 @@ export function buyingList(actions) {
     show(find("#car"), car.length > 0);
     facts(find("#car-totals"), car);
     lines(find("#car-before"), before);
+    lines(find("#said"), (piece.work?.legs ?? []).flatMap((one) => one.said ?? []));
+    show(find("#said-section"), find("#said").children.length > 0);
   };
 }
 
@@ -50,7 +52,7 @@ function buyingRow(actions) {
   let what = "";
   part(".tick").addEventListener("click", () => actions.worksite.buy(row, what));
   part(".untick").addEventListener("click", () => actions.worksite.unbuy(row));
-  part(".missing").addEventListener("click", () => actions.worksite.notThere(row));
+  part(".missing").addEventListener("click", () => actions.worksite.notThere(row, what));
   part(".measured").addEventListener("click", async () => {
     const answer = await actions.ask({
       title: "Measured length",

@@ -9,7 +9,7 @@ export const lengthKeys = (job) => (["in", "ft"].includes(job.unit) ? "text" : "
 // A number pad while what stands there is a bare number, all keys once it is more than that.
 export const sizeKeys = (job, value) => (lengthKeys(job) === "decimal" && /^[\d.,]*$/.test(String(value ?? "")) ? "decimal" : "text");
 
-export const SEVERAL = "\u0000several";
+export const SEVERAL = "… several";
 
 export function sectionChoices(job, value = "") {
   const names = sectionNames(job);

@@ -91,6 +91,19 @@ export function draw(container, svg) {
   container.replaceChildren(...(svg ? [drawingOf(svg)] : []));
 }
 
+// Drawings of single boards share one scale; where one stands alone it may fill the width. A drawing that is not shown has
+// no width yet, and is fitted when it is.
+export function fitWidth(container) {
+  const drawing = container.querySelector("svg");
+  const { x, width } = drawing?.getBBox?.() ?? { width: 0 };
+  if (width === 0 || drawing.dataset.fitted) return;
+  drawing.dataset.fitted = "yes";
+  const { y, height } = drawing.viewBox.baseVal;
+  drawing.setAttribute("viewBox", `${Math.floor(x) - 2} ${y} ${Math.ceil(width) + 4} ${height}`);
+  drawing.removeAttribute("width");
+  drawing.removeAttribute("height");
+}
+
 export function drawingOf(svg) {
   const parsed = new DOMParser().parseFromString(svg, "image/svg+xml");
   return document.importNode(parsed.documentElement, true);

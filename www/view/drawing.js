@@ -3,6 +3,10 @@
 import { draw, find, lines, make, patch, say } from "./dom.js";
 
 export function planDrawing() {
+  find("#larger").addEventListener("click", ({ target }) => {
+    const large = find("#plan-drawing").classList.toggle("large");
+    target.setAttribute("aria-pressed", String(large));
+  });
   return ({ report }) => {
     if (!report) return;
     draw(find("#plan-drawing"), report.drawing);

@@ -10,6 +10,7 @@ export function jobFaults() {
     const empty = piece.job.parts.length + piece.job.set_outs.length === 0;
     const told = [];
     for (const fault of reading.faults) {
+      if (fault.list === "set_outs") continue;
       const where = LISTS[fault.list];
       if (where) told.push(`${where}: ${fault.text ?? fault.message}`);
       else if (!fault.field && !empty) told.push(fault.message);

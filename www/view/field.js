@@ -25,7 +25,7 @@ export function makeField(spec, onInput) {
   if (spec.list) input.setAttribute("list", spec.list);
   const faultOf = { now: "" };
 
-  input.addEventListener("input", () => onInput(input.value));
+  input.addEventListener(spec.choices ? "change" : "input", () => onInput(input.value));
 
   function update({ value, fault: message = "", choices = spec.choices, usual = spec.usual, keys }) {
     const text = value === undefined || value === null ? "" : String(value);

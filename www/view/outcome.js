@@ -1,6 +1,7 @@
 // What the planner says: its headline, how far it is from proven while it works, the aim, and what changed.
 
 import { facts, find, lines, make, patch, say, show } from "./dom.js";
+import { allBought } from "../state/yard.js";
 
 export function outcome(actions) {
   find("#stop").addEventListener("click", () => actions.stop());
@@ -53,17 +54,20 @@ function proofLine() {
 }
 
 export function headlineOf(scene) {
-  const { verdict, faults, piece, reading } = scene;
+  const { verdict, faults, piece, reading, lacking } = scene;
+  if (piece.job.parts.length + piece.job.set_outs.length === 0) return "Nothing to plan yet: add a set-out or a part";
+  if (faults.size === 0 && lacking.length > 0) return `Give ${lacking[0].labels.join(", ").toLowerCase()} of ${lacking[0].name}`;
   if (verdict?.outcome === "faults" || faults.size > 0) return faults.size === 1 ? "One thing to put right" : `${Math.max(faults.size, 1)} things to put right`;
-  if (verdict?.outcome === "nothing" || (reading.parts.length === 0 && piece.job.parts.length + piece.job.set_outs.length === 0)) return "Nothing to plan yet";
+  if (verdict?.outcome === "nothing" || reading.parts.length === 0) return "Nothing to plan yet";
   return scene.report?.headline ?? verdict?.headline ?? "Getting ready …";
 }
 
-function explanationOf({ verdict, stale, report }) {
+function explanationOf({ verdict, stale, report, leg }) {
   if (!verdict) return [];
   const told = (verdict.faults ?? []).map((fault) => fault.text ?? fault.message);
   const after = stale && report ? ["The plan below is the one from before."] : [];
-  return [...(verdict.explanation ?? []), ...told, ...after];
+  const bought = report && allBought(report, leg) ? ["All of it is in the car."] : [];
+  return [...bought, ...(verdict.explanation ?? []), ...told, ...after];
 }
 
 // How far each group is from proven, in the engine's own words where it has them.

@@ -15,7 +15,7 @@ export function piecesDialog(actions) {
     const { unit, decimal, step, saw } = actions.piece().job;
     const alike = Object.fromEntries(Object.entries({ unit, decimal, step, saw }).filter(([, value]) => value !== undefined));
     actions.arrange((store) => addPiece(store, { ...job, ...alike, piece: "" }));
-    dialog.close();
+    if (dialog.open) dialog.close();
     location.hash = "#piece";
     find("#piece-fields input").focus();
   });

@@ -3,6 +3,7 @@
 
 import { find, say } from "./dom.js";
 import { boardsDone } from "../state/work.js";
+import { allBought } from "../state/yard.js";
 
 const PLACES = ["piece", "timber", "plan", "saw"];
 
@@ -41,9 +42,10 @@ export function places(actions) {
 const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;
 
 // What the plan comes to, in two words.
-function shortOf({ verdict, report }) {
+function shortOf({ verdict, report, leg }) {
   if (verdict?.outcome === "faults") return "faults";
   if (verdict?.outcome === "impossible") return "impossible";
   if (!report) return "nothing yet";
+  if (allBought(report, leg)) return "all bought";
   return report.buying.rows.length === 0 ? "all in shed" : `${report.buying.totals.count} to buy`;
 }

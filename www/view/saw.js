@@ -51,9 +51,21 @@ export function sawPlace(actions) {
     find("#went-wrong").disabled = Boolean(piece.finished);
   }
 
+  // Where the rest of the board at hand is in the new plan; the first board where it is not used any more.
+  function restOf(board, { report, leg }) {
+    actions.worksite.atHand = null;
+    find("#main").scrollTop = 0;
+    const rows = report.plan.boards.map((planned) => leg.job.shed[planned.shed]);
+    const rest = (row) => row?.note?.startsWith("rest of") && row.section === board.section;
+    const marked = rows.findIndex((row) => rest(row) && board.mark !== "" && row.mark.startsWith(`${board.mark}.`));
+    return Math.max(0, marked >= 0 ? marked : rows.findIndex(rest));
+  }
+
   return (now) => {
     if (scene?.piece.id !== now.piece.id) at = 0;
+    const changed = scene?.report !== now.report;
     scene = now;
+    if (changed && actions.worksite.atHand !== null && now.leg?.plan) at = restOf(actions.worksite.atHand, now);
     fill();
   };
 }

@@ -8,7 +8,7 @@ import { texts } from "./parts.js";
 export const isSection = (field) => field.holds === "section";
 
 // Where a common size may be chosen in place of a section the piece has already.
-export const COMMON = "\u0000common";
+export const COMMON = "… common";
 
 export function setOutList(actions) {
   const container = find("#set-outs");
@@ -66,11 +66,14 @@ function setOutCard(actions, row) {
     const kind = scene.kinds.find((one) => one.kind === setOut.kind);
     const view = scene.reading.set_outs[row];
     say(part("h3 .name"), setOut.name || "Set-out");
-    const faulty = (view?.faults.length ?? 0) > 0;
-    say(part("h3 small"), [kind?.title ?? setOut.kind, faulty && "something to put right"].filter(Boolean).join(" – "));
+    const lacks = scene.lacking.find((one) => one.row === row);
+    const told = lacks ? [] : view?.faults ?? [];
+    const faulty = told.length > 0;
+    const next = lacks ? `give ${lacks.labels.join(", ").toLowerCase()}` : faulty && "something to put right";
+    say(part("h3 small"), [kind?.title ?? setOut.kind, next].filter(Boolean).join(" – "));
     element.classList.toggle("faulty", faulty);
     const values = Object.fromEntries(Object.entries(setOut).map(([name, value]) => [name, texts(value)]));
-    const faultOf = (name) => view?.faults.find((fault) => fault.field === name)?.message ?? scene.faultOf(`set_outs/${row}/${name}`);
+    const faultOf = (name) => told.find((fault) => fault.field === name)?.message ?? scene.faultOf(`set_outs/${row}/${name}`);
     const { job } = scene.piece;
     const specs = specsOf(job, kind, values);
     const extra = Object.fromEntries(specs.map((spec) => [spec.name, { usual: spec.usual, keys: spec.size ? sizeKeys(job, values[spec.name]) : undefined }]));
@@ -79,7 +82,7 @@ function setOutCard(actions, row) {
     more.update(rest, values, faultOf, extra);
     if (rest.some((spec) => faultOf(spec.name) !== "")) part(".more").open = true;
     const shown = new Set(specs.map((spec) => spec.name));
-    lines(part(".faults"), [...(view?.faults ?? []).filter((fault) => !shown.has(fault.field)).map((fault) => fault.message)]);
+    lines(part(".faults"), told.filter((fault) => !shown.has(fault.field)).map((fault) => fault.message));
     if (view) fillView(part, view);
   }
   function focus() {

@@ -47,6 +47,7 @@ function drawing(job, report) {
 
 function saw(job, report) {
   const element = sheet(job, "saw sheets");
+  element.append(make("p", "Mark every line of a board before the first cut, from its untrimmed datum end. Then cut in the order of the sheet."));
   if (report.cautions.length) element.append(list(report.cautions));
   element.append(...report.boards.map((board, index) => sawBoard(board, index, report.boards.length)));
   return [element];

@@ -100,17 +100,32 @@ fn the_demo_piece_follows_when_its_width_changes() {
 }
 
 #[test]
-fn a_set_out_that_lacks_a_size_says_so_beside_the_size() {
+fn a_new_set_out_asks_for_its_sizes_and_is_not_called_wrong() {
     let browser = Browser::phone();
     demo(&browser);
     new_piece(&browser, "Rack");
     browser.click("#add-set-out");
     browser.click("#kinds li:first-child button");
-    let fault = ".set-out .field-width .fault";
-    browser.wait_until(&format!(
-        "return document.querySelector('{fault}')?.textContent;"
-    ));
+    browser.wait_for_text("#strip-text", "Give width, height");
     assert_eq!(browser.run("return document.activeElement.name;"), "width");
+    assert_eq!(browser.count("[aria-invalid=true]"), 0);
+    browser.write(".set-out [name=width]", "6oo");
+    browser.write(".set-out [name=height]", "900");
+    browser.choose(".set-out [name=section]", "a common size …");
+    browser.click("#sizes li:first-child button");
+    browser.wait_for_text(".set-out .field-width .fault", "6oo");
+}
+
+#[test]
+fn the_example_is_put_away_with_its_boards() {
+    let browser = Browser::phone();
+    demo(&browser);
+    browser.click_on("Put the example away");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#strip-text", "Nothing to plan yet");
+    assert_eq!(browser.count("#shed .row"), 0);
+    browser.reload();
+    browser.wait_for_text("#strip-text", "Nothing to plan yet");
 }
 
 #[test]

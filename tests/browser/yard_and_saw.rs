@@ -14,6 +14,7 @@ fn lengths_are_ticked_and_added_up_as_they_go_into_the_car() {
     browser.wait_for_text("#car", "1 length");
     browser.click(".buy .tick");
     browser.wait_for_text(".buy .bought", "all 2");
+    browser.wait_for_text("#plan-count", "all bought");
     browser.reload();
     browser.wait_for_text(".buy .bought", "all 2");
     browser.click(".buy .untick");
@@ -50,6 +51,9 @@ fn another_length_at_the_yard_is_taken_where_it_serves() {
     browser.wait_for_text(".buy .length", "4800 mm");
     assert_eq!(browser.text(".buy .count"), "1 ×");
     browser.wait_for_text("#followed", "To buy");
+    browser.wait_for_text("#said", "4800");
+    place(&browser, "timber");
+    browser.wait_until("return [...document.querySelectorAll('.yard [name=length]')].some((field) => field.value === '4800');");
 }
 
 #[test]

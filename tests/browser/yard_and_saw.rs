@@ -27,14 +27,14 @@ fn a_length_that_is_not_there_is_planned_without() {
     demo(&browser);
     eight_legs(&browser);
     place(&browser, "plan");
-    // Two lengths of 3 m are planned; without them, four legs fit 2.4 m (4 x 560 + 3 x 2.4 = 2247.2) and two lengths do again.
-    assert_eq!(browser.text(".buy .length"), "3000 mm");
+    // Four legs fit 2.4 m (10 + 4 x 562.4 = 2259.6), and without prices the least timber is bought; 3 m serves as well.
+    assert_eq!(browser.text(".buy .length"), "2400 mm");
     browser.click(".buy summary");
     browser.click(".buy .missing");
-    browser.wait_for_text(".buy .length", "2400 mm");
+    browser.wait_for_text(".buy .length", "3000 mm");
     assert_eq!(browser.text(".buy .count"), "2 ×");
     browser.click("#undo");
-    browser.wait_for_text(".buy .length", "3000 mm");
+    browser.wait_for_text(".buy .length", "2400 mm");
 }
 
 #[test]
@@ -130,20 +130,19 @@ fn a_finished_piece_leaves_its_offcuts_in_the_shed_for_the_next() {
     let browser = Browser::phone();
     demo(&browser);
     eight_legs(&browser);
+    browser.write("#parts [name=quantity]", "6");
+    planned(&browser);
     place(&browser, "saw");
     browser.click("#finish");
     browser.click("#ask-yes");
     browser.wait_for_text("#finish", "Finished");
     place(&browser, "timber");
-    // Four legs and their cuts off each length leave 3000 - 10 - 4 x 562.4 = 740.4 mm; nothing of less than 300 mm is kept.
+    // Four legs come off one length of 2.4 m and two off the other, which leaves 2400 - 10 - 2 x 562.4 = 1265.2 mm.
     let lengths = "return [...document.querySelectorAll('#shed .row')].filter((row) => row.querySelector('[name=section]').value === 'batten')
         .map((row) => row.querySelector('[name=length]').value);";
-    assert_eq!(
-        browser.run(lengths),
-        serde_json::json!(["740.4 mm", "740.4 mm"])
-    );
+    assert_eq!(browser.run(lengths), serde_json::json!(["1265.2 mm"]));
     browser.click("#undo");
-    browser.wait_until("return ![...document.querySelectorAll('#shed [name=length]')].some((field) => field.value === '740.4 mm');");
+    browser.wait_until("return ![...document.querySelectorAll('#shed [name=length]')].some((field) => field.value === '1265.2 mm');");
     planned(&browser);
 }
 

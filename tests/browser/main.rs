@@ -25,4 +25,5 @@ mod same_plans;
 mod serve;
 mod site;
 mod starting;
+mod usable;
 mod yard_and_saw;

@@ -5,11 +5,16 @@
 
 mod angle;
 mod draft;
+mod field;
+pub mod limits;
+mod nearest;
 mod validate;
 
 pub use angle::Angle;
 pub use draft::{JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft};
-pub use validate::{examine, limits, nearest_word, read_ends, validate};
+pub use field::read_ends;
+pub use nearest::nearest_word;
+pub use validate::{examine, validate};
 
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::money::Money;

@@ -53,7 +53,7 @@ pub fn text<'a>(request: &'a Value, name: &str) -> Result<&'a str, String> {
 fn new_job() -> Value {
     json!({
         "format": job_file::FORMAT, "version": job_file::VERSION, "piece": "", "unit": "mm", "aim": "fewest",
-        "saw": { "kerf": "2.4", "keep": "300" },
+        "saw": { "kerf": "2.4 mm", "keep": "300 mm" },
         "sections": [], "yard": [], "shed": [], "parts": [], "set_outs": [],
     })
 }

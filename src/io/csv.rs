@@ -116,42 +116,44 @@ pub fn read_parts(text: &str) -> Result<PartsTable, Vec<Fault>> {
 
 /// Writes parts as CSV with the headings this file reads.
 pub fn write_parts(parts: &[PartDraft]) -> String {
-    let mut text = String::from("label,section,length,quantity,ends\r\n");
-    for part in parts {
-        let cells = [
+    let rows = parts.iter().map(|part| {
+        [
             &part.label,
             &part.section,
             &part.length,
             &part.quantity,
             &part.ends,
-        ];
-        let cells: Vec<String> = cells
-            .iter()
-            .map(|cell| quoted(cell.as_deref().unwrap_or("")))
-            .collect();
-        text.push_str(&cells.join(","));
-        text.push_str("\r\n");
-    }
-    text
+        ]
+    });
+    table(["label", "section", "length", "quantity", "ends"], rows)
 }
 
 /// Writes the boards of a shed as CSV.
 pub fn write_shed(boards: &[ShedDraft]) -> String {
-    let mut text = String::from("mark,section,length,bad,trim,note\r\n");
-    for board in boards {
-        let cells = [
+    let rows = boards.iter().map(|board| {
+        [
             &board.mark,
             &board.section,
             &board.length,
             &board.bad,
             &board.trim,
             &board.note,
-        ];
-        let cells: Vec<String> = cells
-            .iter()
-            .map(|cell| quoted(cell.as_deref().unwrap_or("")))
-            .collect();
-        text.push_str(&cells.join(","));
+        ]
+    });
+    table(["mark", "section", "length", "bad", "trim", "note"], rows)
+}
+
+/// A table of texts as CSV, one line a row.
+fn table<'a, const N: usize>(
+    headings: [&str; N],
+    rows: impl Iterator<Item = [&'a Option<String>; N]>,
+) -> String {
+    let mut text = headings.join(",") + "\r\n";
+    for row in rows {
+        text.push_str(
+            &row.map(|cell| quoted(cell.as_deref().unwrap_or("")))
+                .join(","),
+        );
         text.push_str("\r\n");
     }
     text

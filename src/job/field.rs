@@ -1,0 +1,306 @@
+//! Readers of single fields: each takes the text of one field, pushes a fault where it cannot be read, and carries on with a harmless
+//! stand-in.
+
+use super::limits::{self, Limit};
+use super::{Angle, PartEnd, Stretch, Trim, nearest_word};
+use crate::fault::{Fault, FaultKind, Place};
+use crate::length::{Decimal, Length, Reading, Style, read_length};
+
+/// Reads fields and gathers the faults of all of them.
+pub(super) struct Reader {
+    pub(super) reading: Reading,
+    pub(super) kerf: Length,
+    pub(super) faults: Vec<Fault>,
+}
+
+impl Reader {
+    pub(super) fn ends(&mut self, place: Place, text: &Option<String>) -> [PartEnd; 2] {
+        let Some(text) = written(text) else {
+            return [PartEnd::Square; 2];
+        };
+        read_ends(text, self.reading.decimal).unwrap_or_else(|| {
+            self.push(place, FaultKind::Angle(text.to_owned()));
+            [PartEnd::Square; 2]
+        })
+    }
+
+    pub(super) fn trim(&mut self, place: Place, text: &Option<String>, usual: Length) -> Trim {
+        let Some(text) = written(text) else {
+            return Trim {
+                datum: usual,
+                far: usual,
+            };
+        };
+        let ends: Vec<&str> = text.split(';').collect();
+        let mut read =
+            |text: &str| self.length(place.clone(), &Some(text.to_owned()), &limits::TRIM);
+        match ends[..] {
+            [both] => {
+                let both = read(both);
+                Trim {
+                    datum: both,
+                    far: both,
+                }
+            }
+            [datum, far] => Trim {
+                datum: read(datum),
+                far: read(far),
+            },
+            _ => {
+                self.push(
+                    place,
+                    FaultKind::WrongShape("one length for both ends, or two parted by a semicolon"),
+                );
+                Trim::default()
+            }
+        }
+    }
+
+    pub(super) fn bad(
+        &mut self,
+        place: Place,
+        text: &Option<String>,
+        board: Length,
+    ) -> Vec<Stretch> {
+        let Some(text) = written(text) else {
+            return Vec::new();
+        };
+        let mut stretches = Vec::new();
+        for stretch in text
+            .split(';')
+            .map(str::trim)
+            .filter(|stretch| !stretch.is_empty())
+        {
+            let Some((from, to)) = split_stretch(stretch) else {
+                self.push(
+                    place.clone(),
+                    FaultKind::WrongShape("stretches such as 400..460, parted by semicolons"),
+                );
+                continue;
+            };
+            let faults_before = self.faults.len();
+            let from = self.length(place.clone(), &Some(from.to_owned()), &limits::STRETCH);
+            let to = self.length(place.clone(), &Some(to.to_owned()), &limits::STRETCH);
+            if self.faults.len() == faults_before {
+                if from < to && to <= board {
+                    stretches.push(Stretch { from, to });
+                } else {
+                    self.push(place.clone(), FaultKind::BadStretch(stretch.to_owned()));
+                }
+            }
+        }
+        joined(stretches)
+    }
+
+    pub(super) fn name(
+        &mut self,
+        place: Place,
+        text: &Option<String>,
+        what: &'static str,
+    ) -> String {
+        match written(text) {
+            Some(text) => text.to_owned(),
+            None => {
+                self.push(place, FaultKind::Missing(what));
+                String::new()
+            }
+        }
+    }
+
+    pub(super) fn section(
+        &mut self,
+        place: Place,
+        text: &Option<String>,
+        names: &[String],
+    ) -> usize {
+        let Some(text) = written(text) else {
+            // With one section there is nothing to choose.
+            if names.len() != 1 {
+                self.push(place, FaultKind::Missing("the section"));
+            }
+            return 0;
+        };
+        names
+            .iter()
+            .position(|name| name == text)
+            .unwrap_or_else(|| {
+                let nearest = nearest_word(text, names.iter().map(String::as_str));
+                self.push(
+                    place,
+                    FaultKind::UnknownSection {
+                        name: text.to_owned(),
+                        nearest,
+                    },
+                );
+                0
+            })
+    }
+
+    pub(super) fn length(&mut self, place: Place, text: &Option<String>, limit: &Limit) -> Length {
+        let text = text.as_deref().unwrap_or("");
+        match read_length(text, self.reading) {
+            Ok(length) if length < limit.least || length > limit.most => {
+                let kind = self.out_of_range(length, limit.what, limit.least, limit.most);
+                self.push(place, kind);
+                limit.least
+            }
+            Ok(length) => length,
+            Err(fault) => {
+                self.push(
+                    place,
+                    FaultKind::Length {
+                        text: text.to_owned(),
+                        fault,
+                    },
+                );
+                limit.least
+            }
+        }
+    }
+
+    pub(super) fn length_or(
+        &mut self,
+        place: Place,
+        text: &Option<String>,
+        limit: &Limit,
+        usual: Length,
+    ) -> Length {
+        match written(text) {
+            None => usual,
+            Some(_) => self.length(place, text, limit),
+        }
+    }
+
+    pub(super) fn count(
+        &mut self,
+        place: Place,
+        text: &Option<String>,
+        least: u32,
+        most: u32,
+    ) -> u32 {
+        let text = text.as_deref().unwrap_or("").trim();
+        match text.parse::<u32>() {
+            Ok(count) if (least..=most).contains(&count) => count,
+            _ => {
+                self.push(
+                    place,
+                    FaultKind::Count {
+                        text: text.to_owned(),
+                        least,
+                        most,
+                    },
+                );
+                least.max(1)
+            }
+        }
+    }
+
+    pub(super) fn word<T: Copy>(
+        &mut self,
+        place: Place,
+        text: &Option<String>,
+        words: &'static [(&'static str, T)],
+        usual: T,
+    ) -> T {
+        let Some(text) = written(text) else {
+            return usual;
+        };
+        match words
+            .iter()
+            .find(|(word, _)| word.eq_ignore_ascii_case(text))
+        {
+            Some((_, value)) => *value,
+            None => {
+                let allowed = words.iter().map(|(word, _)| *word).collect();
+                self.push(
+                    place,
+                    FaultKind::Word {
+                        text: text.to_owned(),
+                        allowed,
+                    },
+                );
+                usual
+            }
+        }
+    }
+
+    pub(super) fn out_of_range(
+        &self,
+        value: Length,
+        what: &'static str,
+        least: Length,
+        most: Length,
+    ) -> FaultKind {
+        let style = Style::exact(self.reading.unit, self.reading.decimal);
+        FaultKind::OutOfRange {
+            value: style.show(value).text,
+            what,
+            least: style.show(least).text,
+            most: style.show(most).text,
+        }
+    }
+
+    pub(super) fn push(&mut self, place: Place, kind: FaultKind) {
+        self.faults.push(Fault::new(place, kind));
+    }
+}
+
+/// The text of a field, if anything but space was written.
+pub(super) fn written(text: &Option<String>) -> Option<&str> {
+    text.as_deref()
+        .map(str::trim)
+        .filter(|text| !text.is_empty())
+}
+
+/// Both ends of a part: one word for both, or two parted by a semicolon, the datum end first.
+pub fn read_ends(text: &str, decimal: Decimal) -> Option<[PartEnd; 2]> {
+    let ends: Vec<Option<PartEnd>> = text
+        .split([';', '/'])
+        .map(|word| read_end(word.trim(), decimal))
+        .collect();
+    match ends[..] {
+        [Some(both)] => Some([both, both]),
+        [Some(datum), Some(far)] => Some([datum, far]),
+        _ => None,
+    }
+}
+
+fn read_end(word: &str, decimal: Decimal) -> Option<PartEnd> {
+    let word = word.trim_end_matches('\u{b0}').trim();
+    if word.is_empty() || word.eq_ignore_ascii_case("square") || word == "0" {
+        return Some(PartEnd::Square);
+    }
+    let (whole, thousandths) = word.split_once(decimal.sign()).unwrap_or((word, ""));
+    let digits = |text: &str| text.len() <= 3 && text.bytes().all(|byte| byte.is_ascii_digit());
+    if whole.is_empty() || !digits(whole) || !digits(thousandths) {
+        return None;
+    }
+    let whole: u32 = whole.parse().ok()?;
+    let thousandths: u32 = format!("{thousandths:0<3}").parse().ok()?;
+    Angle::from_millidegrees(whole * 1_000 + thousandths).map(PartEnd::Mitre)
+}
+
+/// Splits `400..460` (or `400 to 460`, or with a dash between bare numbers) in two.
+fn split_stretch(text: &str) -> Option<(&str, &str)> {
+    text.split_once("..")
+        .or_else(|| text.split_once(" to "))
+        .or_else(|| text.split_once(['\u{2013}', '\u{2014}']))
+        .or_else(|| {
+            // A dash is also part of a fraction, so it parts two numbers only where there is exactly one and no fraction.
+            let (from, to) = text.split_once('-')?;
+            (!to.contains('-') && !text.contains('/')).then_some((from, to))
+        })
+}
+
+/// Stretches in order, those that touch or overlap made one.
+fn joined(mut stretches: Vec<Stretch>) -> Vec<Stretch> {
+    stretches.sort_unstable();
+    let mut joined: Vec<Stretch> = Vec::new();
+    for stretch in stretches {
+        match joined.last_mut() {
+            Some(last) if stretch.from <= last.to => last.to = last.to.max(stretch.to),
+            _ => joined.push(stretch),
+        }
+    }
+    joined
+}

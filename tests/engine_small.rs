@@ -1,0 +1,492 @@
+//! Small problems against exhaustive search: every way to lay the pieces is tried, and the best is what the engine must prove.
+
+use lengthwise::problem::{Board, Cutting, End, Fit, Mitre, Problem, Run, Section, Shape};
+use lengthwise::solve::{Aims, Outcome, ScrapAim, Shortage, Watch, solve};
+
+const SCRAP: Aims = Aims {
+    scrap: ScrapAim::Least,
+};
+const NO_SCRAP: Aims = Aims {
+    scrap: ScrapAim::Ignored,
+};
+
+/// Stops after so many questions, so that a search that will not end fails a test instead of hanging it.
+struct Asks(u64);
+
+impl Watch for Asks {
+    fn expired(&mut self) -> bool {
+        self.0 = self.0.saturating_sub(1);
+        self.0 == 0
+    }
+}
+
+/// SplitMix64.
+struct Random(u64);
+
+impl Random {
+    fn below(&mut self, end: i64) -> i64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut mixed = self.0;
+        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        ((mixed ^ (mixed >> 31)) % end as u64) as i64
+    }
+}
+
+fn run(length: i64) -> Run {
+    Run { length, tail: 0 }
+}
+
+fn board(shape: Shape, cost: &[i64], supply: Option<u32>) -> Board {
+    Board {
+        section: 0,
+        shape,
+        cost: cost.to_vec(),
+        supply,
+        lost: 0,
+    }
+}
+
+/// All plans there are, tried one by one: the best totals, or `None` where there is no plan.
+struct Exhaustive<'e> {
+    problem: &'e Problem,
+    pieces: Vec<usize>,
+    open: Vec<Cutting>,
+    scrap: bool,
+    best: Option<Vec<i64>>,
+}
+
+impl Exhaustive<'_> {
+    fn best(problem: &Problem, aims: Aims) -> Option<Vec<i64>> {
+        let pieces = (0..problem.demand.len())
+            .flat_map(|part| vec![part; problem.demand[part] as usize])
+            .collect();
+        let scrap = aims.scrap == ScrapAim::Least;
+        let mut search = Exhaustive {
+            problem,
+            pieces,
+            open: Vec::new(),
+            scrap,
+            best: None,
+        };
+        search.place(0);
+        search.best
+    }
+
+    fn place(&mut self, at: usize) {
+        let Some(&part) = self.pieces.get(at) else {
+            let problem = self.problem;
+            let levels = problem.boards[0].cost.len();
+            let mut totals: Vec<i64> = (0..levels)
+                .map(|level| {
+                    self.open
+                        .iter()
+                        .map(|cut| problem.boards[cut.board].cost[level])
+                        .sum()
+                })
+                .collect();
+            if self.scrap {
+                let used = self
+                    .open
+                    .iter()
+                    .map(|cut| problem.used(cut).expect("only what fits is kept open"));
+                totals.push(used.sum::<i64>() - problem.wanted());
+            }
+            if self.best.as_ref().is_none_or(|best| totals < *best) {
+                self.best = Some(totals);
+            }
+            return;
+        };
+        for index in 0..self.open.len() {
+            self.try_runs(index, part, at);
+        }
+        for kind in 0..self.problem.boards.len() {
+            let spent = self.open.iter().filter(|cut| cut.board == kind).count();
+            if self.problem.boards[kind]
+                .supply
+                .is_some_and(|supply| spent >= supply as usize)
+            {
+                continue;
+            }
+            let runs = match &self.problem.boards[kind].shape {
+                Shape::Runs(runs) => runs.len(),
+                Shape::OneCut { .. } => 2,
+            };
+            self.open.push(Cutting {
+                board: kind,
+                runs: vec![Vec::new(); runs],
+            });
+            self.try_runs(self.open.len() - 1, part, at);
+            self.open.pop();
+        }
+    }
+
+    fn try_runs(&mut self, index: usize, part: usize, at: usize) {
+        for run in 0..self.open[index].runs.len() {
+            let before = self.open[index].runs[run].clone();
+            let mut parts = before.clone();
+            match parts.iter_mut().find(|entry| entry.0 == part) {
+                Some(entry) => entry.1 += 1,
+                None => parts.push((part, 1)),
+            }
+            parts.sort_unstable();
+            self.open[index].runs[run] = parts;
+            if self.problem.used(&self.open[index]).is_some() {
+                self.place(at + 1);
+            }
+            self.open[index].runs[run] = before;
+        }
+    }
+}
+
+/// The first `proven` levels must be exactly what exhaustive search finds, and proven; the others must lie around it.
+#[track_caller]
+fn check(problem: &Problem, aims: Aims, proven: usize, what: &str) {
+    let best = Exhaustive::best(problem, aims);
+    match (solve(problem, aims, &mut Asks(5_000)), best) {
+        (Outcome::Found(solution), Some(best)) => {
+            let exact = solution
+                .levels
+                .iter()
+                .zip(&best)
+                .all(|(level, best)| level.value == *best);
+            for (index, (level, best)) in solution.levels.iter().zip(&best).enumerate() {
+                let right = if index < proven {
+                    level.value == *best && level.proven()
+                } else {
+                    level.bound <= *best && (level.value >= *best || !exact)
+                };
+                assert!(
+                    right,
+                    "{what}: level {index} is {level:?}, the best is {best}\n{problem:?}"
+                );
+            }
+            made_exactly(problem, &solution.cuttings);
+        }
+        (Outcome::Impossible(_), None) => {}
+        (outcome, best) => {
+            panic!("{what}: {outcome:?}, but exhaustive search says {best:?}\n{problem:?}")
+        }
+    }
+}
+
+#[track_caller]
+fn made_exactly(problem: &Problem, cuttings: &[(Cutting, u32)]) {
+    let mut made = vec![0; problem.demand.len()];
+    for (cutting, count) in cuttings {
+        assert!(problem.used(cutting).is_some(), "{cutting:?} does not fit");
+        for &(part, each) in cutting.runs.iter().flatten() {
+            made[part] += each * count;
+        }
+    }
+    assert_eq!(made, problem.demand);
+}
+
+/// A small problem of a kind: 0 plain, 1 several runs and shed boards, 2 mitres that are shared, 3 mitres that are not,
+/// 4 several sections, 5 one cut at the yard.
+fn small(kind: i64, random: &mut Random) -> Problem {
+    let parts = 1 + random.below(3) as usize;
+    let demand: Vec<u32> = (0..parts).map(|_| 1 + random.below(2) as u32).collect();
+    let lengths: Vec<i64> = (0..parts).map(|_| 9 + random.below(25)).collect();
+    let mitres = match kind {
+        2 => vec![Mitre {
+            kerf: 3,
+            saving: 4 + random.below(4),
+        }],
+        3 => vec![Mitre { kerf: 3, saving: 0 }],
+        _ => Vec::new(),
+    };
+    let ends: Vec<[End; 2]> = (0..parts)
+        .map(|_| {
+            let mut end = || {
+                if !mitres.is_empty() && random.below(2) == 0 {
+                    End::Mitre(0)
+                } else {
+                    End::Square
+                }
+            };
+            [end(), end()]
+        })
+        .collect();
+    let fits: Vec<Option<Fit>> = (0..parts)
+        .map(|part| {
+            Some(Fit {
+                length: lengths[part],
+                ends: ends[part],
+            })
+        })
+        .collect();
+    let section = Section {
+        kerf: random.below(3),
+        fits,
+        mitres,
+        keep: 8 + random.below(20),
+    };
+    let mut sections = vec![section.clone()];
+    let mut boards = Vec::new();
+    for _ in 0..1 + random.below(2) {
+        let length = 30 + random.below(50);
+        let supply = if random.below(3) == 0 {
+            Some(random.below(3) as u32)
+        } else {
+            None
+        };
+        let shape = Shape::Runs(vec![Run {
+            length,
+            tail: random.below(4),
+        }]);
+        boards.push(Board {
+            lost: random.below(3),
+            ..board(shape, &[1, length + random.below(20)], supply)
+        });
+    }
+    match kind {
+        1 => {
+            let shape = Shape::Runs(vec![
+                run(15 + random.below(30)),
+                Run {
+                    length: 10 + random.below(25),
+                    tail: 2,
+                },
+            ]);
+            boards.push(Board {
+                lost: 3,
+                ..board(shape, &[0, 0], Some(1))
+            });
+        }
+        4 => {
+            let mut other = section;
+            other.kerf = random.below(3);
+            if parts > 1 {
+                other.fits[0] = None;
+            }
+            sections.push(other);
+            let shape = Shape::Runs(vec![run(30 + random.below(50))]);
+            boards.push(Board {
+                section: 1,
+                ..board(shape, &[1, 30 + random.below(40)], None)
+            });
+        }
+        5 => {
+            let together = 50 + random.below(40);
+            let shape = Shape::OneCut {
+                together,
+                each: together / 2 + random.below(20),
+            };
+            boards.push(board(
+                shape,
+                &[1, together - 5],
+                Some(1 + random.below(2) as u32),
+            ));
+        }
+        _ => {}
+    }
+    Problem {
+        demand,
+        sections,
+        boards,
+    }
+}
+
+fn family(kind: i64, seed: u64, aims: Aims, what: &str) {
+    let mut random = Random(seed);
+    for index in 0..200 {
+        check(
+            &small(kind, &mut random),
+            aims,
+            2,
+            &format!("{what} {index}"),
+        );
+    }
+}
+
+#[test]
+fn plain_small_problems_are_proven_as_exhaustive_search_finds_them() {
+    family(0, 11, NO_SCRAP, "plain");
+}
+
+#[test]
+fn the_bound_on_scrap_is_never_above_the_least_scrap() {
+    family(0, 12, SCRAP, "plain scrap");
+    family(1, 13, SCRAP, "several runs scrap");
+    family(2, 21, SCRAP, "shared mitres scrap");
+    family(3, 15, SCRAP, "unshared mitres scrap");
+    family(4, 22, SCRAP, "several sections scrap");
+    family(5, 23, SCRAP, "one cut scrap");
+}
+
+#[test]
+fn boards_with_bad_stretches_are_used_as_exhaustive_search_uses_them() {
+    family(1, 13, NO_SCRAP, "several runs");
+}
+
+#[test]
+fn mitres_are_planned_as_exhaustive_search_plans_them() {
+    family(2, 14, NO_SCRAP, "shared mitres");
+    family(3, 15, NO_SCRAP, "unshared mitres");
+}
+
+#[test]
+fn parts_of_several_sections_are_planned_together() {
+    family(4, 16, NO_SCRAP, "several sections");
+}
+
+#[test]
+fn a_length_cut_once_at_the_yard_is_planned_as_exhaustive_search_plans_it() {
+    family(5, 17, NO_SCRAP, "one cut");
+}
+
+#[test]
+fn triplets_that_fill_their_lengths_are_found_again() {
+    // Planted: every length is filled exactly by three parts, so so many lengths are enough and fewer cannot hold the parts.
+    let mut random = Random(19);
+    for lengths in [8, 15, 25] {
+        let mut sizes: Vec<i64> = Vec::new();
+        for _ in 0..lengths {
+            let (first, second) = (250 + random.below(130), 250 + random.below(130));
+            sizes.extend([first, second, 1000 - first - second]);
+        }
+        let fits = sizes
+            .iter()
+            .map(|&length| {
+                Some(Fit {
+                    length,
+                    ends: [End::Square; 2],
+                })
+            })
+            .collect();
+        let problem = Problem {
+            demand: vec![1; sizes.len()],
+            sections: vec![Section {
+                fits,
+                ..Section::default()
+            }],
+            boards: vec![board(Shape::Runs(vec![run(1000)]), &[1], None)],
+        };
+        let Outcome::Found(solution) = solve(&problem, NO_SCRAP, &mut Asks(400_000)) else {
+            panic!("a plan was planted")
+        };
+        assert_eq!(
+            (solution.levels[0].value, solution.levels[0].bound),
+            (lengths, lengths)
+        );
+    }
+}
+
+#[test]
+fn what_cannot_be_is_told_from_what_was_not_found() {
+    let fits = vec![
+        Some(Fit {
+            length: 60,
+            ends: [End::Square; 2],
+        }),
+        Some(Fit {
+            length: 120,
+            ends: [End::Square; 2],
+        }),
+    ];
+    let section = Section {
+        fits,
+        kerf: 1,
+        ..Section::default()
+    };
+    let boards = vec![board(Shape::Runs(vec![run(100)]), &[1], Some(2))];
+    let problem = Problem {
+        demand: vec![3, 1],
+        sections: vec![section],
+        boards,
+    };
+    assert_eq!(
+        solve(&problem, SCRAP, &mut Asks(1_000)),
+        Outcome::Impossible(Shortage::Part(1))
+    );
+    let mut short = problem.clone();
+    short.demand.pop();
+    short.sections[0].fits.pop();
+    assert_eq!(
+        solve(&short, SCRAP, &mut Asks(100_000)),
+        Outcome::Impossible(Shortage::Boards { missing: 1 })
+    );
+    let none = Problem {
+        boards: Vec::new(),
+        ..short.clone()
+    };
+    assert_eq!(
+        solve(&none, SCRAP, &mut Asks(1_000)),
+        Outcome::Impossible(Shortage::Part(0))
+    );
+    // Told to stop at once, the engine claims nothing.
+    assert_eq!(solve(&short, SCRAP, &mut Asks(1)), Outcome::NothingYet);
+}
+
+#[test]
+fn a_hundred_thousand_parts_are_planned() {
+    let fits = vec![
+        Some(Fit {
+            length: 333,
+            ends: [End::Square; 2],
+        }),
+        Some(Fit {
+            length: 250,
+            ends: [End::Square; 2],
+        }),
+    ];
+    let problem = Problem {
+        demand: vec![100_000, 100_000],
+        sections: vec![Section {
+            fits,
+            ..Section::default()
+        }],
+        boards: vec![board(Shape::Runs(vec![run(1000)]), &[1], None)],
+    };
+    let Outcome::Found(solution) = solve(&problem, NO_SCRAP, &mut Asks(400_000)) else {
+        panic!("there is a plan")
+    };
+    assert!(solution.levels[0].proven());
+    made_exactly(&problem, &solution.cuttings);
+}
+
+#[test]
+fn inches_under_a_millimetre_saw_are_no_harder() {
+    // Lengths in 1/128 in (635 ticks) with a kerf of 2.4 mm (7 680 ticks): the common divisor is 5 ticks.
+    let lengths = [
+        (2_413, 5),
+        (3_391, 7),
+        (1_777, 9),
+        (5_003, 4),
+        (2_999, 6),
+        (4_201, 3),
+    ];
+    let fits = lengths
+        .iter()
+        .map(|&(length, _)| {
+            Some(Fit {
+                length: length * 635,
+                ends: [End::Square; 2],
+            })
+        })
+        .collect();
+    let problem = Problem {
+        demand: lengths.iter().map(|&(_, count)| count).collect(),
+        sections: vec![Section {
+            kerf: 7_680,
+            fits,
+            ..Section::default()
+        }],
+        boards: [(96, 700), (120, 905), (144, 1_050), (192, 1_410)]
+            .iter()
+            .map(|&(inches, cost)| {
+                board(
+                    Shape::Runs(vec![run(inches * 128 * 635 - 64_000)]),
+                    &[cost],
+                    None,
+                )
+            })
+            .collect(),
+    };
+    let Outcome::Found(solution) = solve(&problem, NO_SCRAP, &mut Asks(400_000)) else {
+        panic!("there is a plan")
+    };
+    assert!(solution.levels[0].proven(), "{:?}", solution.levels);
+    made_exactly(&problem, &solution.cuttings);
+}

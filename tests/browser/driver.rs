@@ -1,8 +1,11 @@
 //! A chromedriver of our own for each browser: a free port, and an end when the test ends.
 
 use std::io::{BufRead, BufReader};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
+
+/// How often a start is tried.
+const ATTEMPTS: u32 = 5;
 
 /// A running chromedriver. It stops when dropped.
 pub struct Driver {
@@ -12,29 +15,33 @@ pub struct Driver {
 
 impl Driver {
     /// Starts chromedriver on a port that it chooses itself.
+    ///
+    /// It looks for a free port and takes it a moment later; another may have been quicker, and then it ends without a word.
     pub fn start() -> Driver {
         let program = program(&["chromedriver"], "LENGTHWISE_CHROMEDRIVER");
-        let mut process = Command::new(&program)
+        let started = (0..ATTEMPTS).find_map(|_| Driver::attempt(&program));
+        started.expect("chromedriver finds a port")
+    }
+
+    fn attempt(program: &Path) -> Option<Driver> {
+        let mut process = Command::new(program)
             .arg("--port=0")
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
             .unwrap_or_else(|error| panic!("{} did not start: {error}", program.display()));
-        let mut lines = BufReader::new(process.stdout.take().expect("its output is piped")).lines();
-        let port = lines
-            .by_ref()
-            .map_while(Result::ok)
-            .find_map(|line| {
-                line.strip_suffix('.')?
-                    .rsplit_once("successfully on port ")?
-                    .1
-                    .parse()
-                    .ok()
-            })
-            .expect("chromedriver says its port");
+        let output = process.stdout.take().expect("its output is piped");
+        let mut driver = Driver { process, port: 0 };
+        let mut lines = BufReader::new(output).lines();
+        driver.port = lines.by_ref().map_while(Result::ok).find_map(|line| {
+            let (_, port) = line
+                .strip_suffix('.')?
+                .rsplit_once("successfully on port ")?;
+            port.parse().ok()
+        })?;
         // Nobody listens to the rest, but it must have somewhere to go.
         std::thread::spawn(move || lines.for_each(drop));
-        Driver { process, port }
+        Some(driver)
     }
 
     /// Where it listens.

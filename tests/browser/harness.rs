@@ -141,7 +141,7 @@ impl Browser {
             _driver: driver,
         };
         let patience =
-            TimeoutConfiguration::new(Some(4 * PATIENCE), Some(PATIENCE), Some(Duration::ZERO));
+            TimeoutConfiguration::new(Some(4 * PATIENCE), Some(4 * PATIENCE), Some(Duration::ZERO));
         browser.wait(browser.client.update_timeouts(patience));
         browser.resize(screen);
         browser

@@ -1,5 +1,7 @@
 // Makes the page work without a network, and takes a new version at the start, before anything has been typed.
 //
+// Where the browser still holds the old version busy it does not change over; the start after that takes it.
+//
 // The document hears "offlineready" once the page works without a network, and "newversion" when a version arrives too late
 // to be taken now: it waits for the next start. Everything typed is saved at each change, so a reload loses nothing.
 

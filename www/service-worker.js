@@ -20,8 +20,9 @@ self.addEventListener("activate", (event) => {
   event.waitUntil(tidied);
 });
 
-self.addEventListener("message", ({ data }) => {
-  if (data === "take over") self.skipWaiting();
+// Waited for: a worker put to sleep with the wish still open would go on waiting.
+self.addEventListener("message", (event) => {
+  if (event.data === "take over") event.waitUntil(self.skipWaiting());
 });
 
 self.addEventListener("fetch", (event) => {

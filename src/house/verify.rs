@@ -57,7 +57,7 @@ pub fn run() -> Result<()> {
         ),
         (
             "how soon the page can be used",
-            &[QUIET_TESTS, "--test-threads", "1"],
+            &[QUIET_TESTS, "--nocapture", "--test-threads", "1"],
         ),
     ];
     for (name, words) in in_browser {

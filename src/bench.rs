@@ -1,11 +1,28 @@
 //! `lengthwise bench`: the engine against published instances and against practical jobs made up by the hundred.
 //!
-//! Native only. Here, and nowhere in the engine, is a clock.
+//! What reads folders and has a clock is native only. The rest is also built into the engine of the page where the feature
+//! `bench` asks for it, so that both builds can be given the same problem.
 
+#[cfg(not(target_arch = "wasm32"))]
+mod arc_flow;
+#[cfg(not(target_arch = "wasm32"))]
+mod arguments;
+#[cfg(not(target_arch = "wasm32"))]
+mod folder;
 mod instance;
 mod jobs;
+#[cfg(not(target_arch = "wasm32"))]
+mod mps;
+mod once;
+#[cfg(not(target_arch = "wasm32"))]
 mod run;
 
-pub use instance::{Instance, read_folder};
-pub use jobs::{JobSize, practical_jobs};
-pub use run::{Arguments, run};
+#[cfg(not(target_arch = "wasm32"))]
+pub use {
+    arc_flow::ArcFlow, arguments::Arguments, folder::read_folder, jobs::practical_jobs, mps::mps,
+    run::run,
+};
+
+pub use instance::{Instance, parse};
+pub use jobs::{JobSize, practical};
+pub use once::{Allowance, Answer, aims, solve_text};

@@ -27,7 +27,7 @@
 //! ```
 
 pub mod api;
-#[cfg(not(target_arch = "wasm32"))]
+#[cfg(any(not(target_arch = "wasm32"), feature = "bench"))]
 pub mod bench;
 pub mod cautions;
 pub mod certificate;

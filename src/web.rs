@@ -65,3 +65,16 @@ pub fn plan(request: &str, progress: &Function) -> Result<String, JsValue> {
     });
     failure.map_or(Ok(reply), Err)
 }
+
+/// Solves a problem of the bench within so many looks at the clock; the answer as text. See [`crate::bench::solve_text`].
+///
+/// # Errors
+/// Throws when the text is no problem.
+#[cfg(feature = "bench")]
+#[wasm_bindgen]
+pub fn bench(problem: &str, least_scrap: bool, looks: u32) -> Result<String, JsValue> {
+    let mut allowance = crate::bench::Allowance::of_looks(u64::from(looks));
+    crate::bench::solve_text(problem, least_scrap, &mut allowance)
+        .map(|answer| answer.to_string())
+        .map_err(|why| JsValue::from_str(&why))
+}

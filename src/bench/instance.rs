@@ -5,9 +5,6 @@
 //! apart by the number of fields in the second line. Kerf is nothing in both.
 
 use crate::problem::{Board, End, Fit, Problem, Run, Section, Shape};
-use std::collections::HashMap;
-use std::fs;
-use std::path::Path;
 
 /// One problem with a name and, where it is known, the published bounds.
 #[derive(Clone, Debug)]
@@ -16,51 +13,12 @@ pub struct Instance {
     pub class: String,
     /// Its file name without the ending.
     pub name: String,
+    /// The text that the problem is made of: the file's, or what [`practical`](super::practical) reads.
+    pub text: String,
     /// What is asked.
     pub problem: Problem,
     /// Published lower and upper bound on the cost.
     pub published: (Option<i64>, Option<i64>),
-}
-
-/// All instances under `folder`: `folder/<class>/<instance>.txt`, with the bounds of `folder/bounds.csv` where there is one.
-///
-/// # Errors
-/// A folder or file that cannot be read, or a file that is not an instance, by its path.
-pub fn read_folder(folder: &Path) -> Result<Vec<Instance>, String> {
-    let published = fs::read_to_string(folder.join("bounds.csv"))
-        .map(|text| read_bounds(&text))
-        .unwrap_or_default();
-    let mut instances = Vec::new();
-    for class in entries(folder)? {
-        if !class.is_dir() {
-            continue;
-        }
-        for file in entries(&class)? {
-            if file.extension().is_none_or(|ending| ending != "txt") {
-                continue;
-            }
-            let text = fs::read_to_string(&file)
-                .map_err(|error| format!("{}: {error}", file.display()))?;
-            let problem = parse(&text).map_err(|error| format!("{}: {error}", file.display()))?;
-            let stem = |path: &Path| {
-                path.file_stem()
-                    .map(|name| name.to_string_lossy().into_owned())
-                    .unwrap_or_default()
-            };
-            let (class, name) = (stem(&class), stem(&file));
-            let published = published
-                .get(&(class.clone(), name.clone()))
-                .copied()
-                .unwrap_or_default();
-            instances.push(Instance {
-                class,
-                name,
-                problem,
-                published,
-            });
-        }
-    }
-    Ok(instances)
 }
 
 /// Reads one instance.
@@ -125,25 +83,4 @@ fn board(length: i64, supply: Option<u32>, cost: i64) -> Board {
         supply,
         lost: 0,
     }
-}
-
-fn read_bounds(text: &str) -> HashMap<(String, String), (Option<i64>, Option<i64>)> {
-    text.lines()
-        .skip(1)
-        .filter_map(|line| {
-            let mut fields = line.split(',');
-            let key = (fields.next()?.to_owned(), fields.next()?.to_owned());
-            let mut bound = || fields.next().and_then(|field| field.trim().parse().ok());
-            Some((key, (bound(), bound())))
-        })
-        .collect()
-}
-
-fn entries(folder: &Path) -> Result<Vec<std::path::PathBuf>, String> {
-    let listing = fs::read_dir(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
-    let mut paths: Vec<_> = listing
-        .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-        .collect();
-    paths.sort();
-    Ok(paths)
 }

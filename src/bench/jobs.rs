@@ -4,6 +4,7 @@
 //! new ends and more at old ones, prices that rise with length a little unevenly, shed boards of any length to the
 //! millimetre, some with a bad stretch, parts from 150 mm to 2.2 m.
 
+#[cfg(not(target_arch = "wasm32"))]
 use super::Instance;
 use crate::problem::{Board, End, Fit, Problem, Run, Section, Shape, Ticks};
 
@@ -20,31 +21,57 @@ pub enum JobSize {
     Large,
 }
 
+impl JobSize {
+    /// The size of this name: small, medium or large.
+    pub fn named(name: &str) -> Option<JobSize> {
+        [JobSize::Small, JobSize::Medium, JobSize::Large]
+            .into_iter()
+            .find(|size| size.name() == name)
+    }
+
+    fn name(self) -> &'static str {
+        match self {
+            JobSize::Small => "small",
+            JobSize::Medium => "medium",
+            JobSize::Large => "large",
+        }
+    }
+}
+
 /// `count` jobs of a size; the same seed gives the same jobs.
+#[cfg(not(target_arch = "wasm32"))]
 pub fn practical_jobs(size: JobSize, seed: u64, count: usize) -> Vec<Instance> {
-    let class = match size {
-        JobSize::Small => "jobs_small",
-        JobSize::Medium => "jobs_medium",
-        JobSize::Large => "jobs_large",
-    };
-    (0..count)
-        .map(|index| {
-            let mut random = Random::new(
-                seed.wrapping_mul(1_000_003)
-                    .wrapping_add(index as u64)
-                    .wrapping_add(size as u64 * 77_777),
-            );
-            Instance {
-                class: class.to_owned(),
-                name: format!("{class}_{seed}_{index}"),
-                problem: job(size, &mut random),
-                published: (None, None),
-            }
+    let class = format!("jobs_{}", size.name());
+    (0..count as u64)
+        .map(|index| Instance {
+            class: class.clone(),
+            name: format!("{class}_{seed}_{index}"),
+            text: format!("practical {} {seed} {index}", size.name()),
+            problem: job(size, seed, index),
+            published: (None, None),
         })
         .collect()
 }
 
-fn job(size: JobSize, random: &mut Random) -> Problem {
+/// The job that the words `practical SIZE SEED INDEX` name, if they do.
+pub fn practical(text: &str) -> Option<Problem> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let &["practical", size, seed, index] = words.as_slice() else {
+        return None;
+    };
+    Some(job(
+        JobSize::named(size)?,
+        seed.parse().ok()?,
+        index.parse().ok()?,
+    ))
+}
+
+fn job(size: JobSize, seed: u64, index: u64) -> Problem {
+    let random = &mut Random::new(
+        seed.wrapping_mul(1_000_003)
+            .wrapping_add(index)
+            .wrapping_add(size as u64 * 77_777),
+    );
     let (parts, most_wanted) = match size {
         JobSize::Small => (random.between(4, 16), 12),
         JobSize::Medium => (random.between(17, 30), 14),

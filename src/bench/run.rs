@@ -1,111 +1,13 @@
 //! Running instances and printing what came of them.
 
-use super::{Instance, JobSize, practical_jobs, read_folder};
+use super::{Arguments, Instance, aims};
 use crate::problem::Problem;
-use crate::solve::{Aims, Level, Outcome, Progress, ScrapAim, Watch, solve};
+use crate::solve::{Level, Outcome, Progress, Watch, solve};
 use std::collections::BTreeMap;
 use std::io::Write;
-use std::path::PathBuf;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
-
-/// What `lengthwise bench` was asked.
-#[derive(Clone, Debug)]
-pub struct Arguments {
-    /// Folder with instance files; none where only made-up jobs are wanted.
-    pub folder: Option<PathBuf>,
-    /// Only instances whose `class/name` contains this.
-    pub only: Option<String>,
-    /// Every so many-th instance of a class; 1 is all.
-    pub every: usize,
-    /// Seconds for one instance.
-    pub seconds: f64,
-    /// Instances at a time.
-    pub threads: usize,
-    /// Made-up jobs: seed and how many of each size.
-    pub jobs: Option<(u64, usize)>,
-    /// Which sizes of made-up jobs.
-    pub sizes: Vec<JobSize>,
-    /// Whether the made-up jobs are to have the least scrap after cost.
-    pub scrap: ScrapAim,
-}
-
-impl Default for Arguments {
-    fn default() -> Self {
-        Arguments {
-            folder: None,
-            only: None,
-            every: 1,
-            seconds: 10.0,
-            threads: 1,
-            jobs: None,
-            sizes: vec![JobSize::Small, JobSize::Medium, JobSize::Large],
-            scrap: ScrapAim::Ignored,
-        }
-    }
-}
-
-impl Arguments {
-    /// Reads `[DIR] [--seconds S] [--threads N] [--only TEXT] [--every N] [--jobs COUNT] [--seed N] [--size small|medium|large] [--scrap]`.
-    ///
-    /// # Errors
-    /// A sentence on what is wrong.
-    pub fn parse(words: &[String]) -> Result<Arguments, String> {
-        let mut arguments = Arguments::default();
-        let mut seed = 1;
-        let mut count = None;
-        let mut words = words.iter();
-        while let Some(word) = words.next() {
-            let mut value = || {
-                words
-                    .next()
-                    .ok_or_else(|| format!("{word} needs a value after it"))
-            };
-            let number = |text: &String| {
-                text.parse::<u64>()
-                    .map_err(|_| format!("`{text}` is not a whole number; {word} needs one"))
-            };
-            match word.as_str() {
-                "--seconds" => {
-                    let text = value()?;
-                    arguments.seconds = text
-                        .parse()
-                        .ok()
-                        .filter(|seconds| *seconds > 0.0)
-                        .ok_or_else(|| format!("`{text}` is not a number of seconds"))?;
-                }
-                "--threads" => arguments.threads = number(value()?)?.clamp(1, 256) as usize,
-                "--only" => arguments.only = Some(value()?.clone()),
-                "--every" => arguments.every = number(value()?)?.max(1) as usize,
-                "--jobs" => count = Some(number(value()?)? as usize),
-                "--seed" => seed = number(value()?)?,
-                "--scrap" => arguments.scrap = ScrapAim::Least,
-                "--size" => {
-                    arguments.sizes = match value()?.as_str() {
-                        "small" => vec![JobSize::Small],
-                        "medium" => vec![JobSize::Medium],
-                        "large" => vec![JobSize::Large],
-                        other => {
-                            return Err(format!(
-                                "`{other}` is not a size; sizes are small, medium and large"
-                            ));
-                        }
-                    }
-                }
-                option if option.starts_with("--") => {
-                    return Err(format!("{option} is not an option of bench"));
-                }
-                folder => arguments.folder = Some(PathBuf::from(folder)),
-            }
-        }
-        arguments.jobs = count.map(|count| (seed, count));
-        if arguments.folder.is_none() && arguments.jobs.is_none() {
-            return Err("bench needs a folder of instances, or --jobs with a number".to_owned());
-        }
-        Ok(arguments)
-    }
-}
 
 /// What came of one instance.
 struct Row {
@@ -123,26 +25,7 @@ struct Row {
 /// # Errors
 /// What could not be read or written.
 pub fn run(arguments: &Arguments, output: &mut (dyn Write + Send)) -> Result<(), String> {
-    let mut instances = match &arguments.folder {
-        Some(folder) => read_folder(folder)?,
-        None => Vec::new(),
-    };
-    if let Some((seed, count)) = arguments.jobs {
-        for &size in &arguments.sizes {
-            instances.extend(practical_jobs(size, seed, count));
-        }
-    }
-    if let Some(only) = &arguments.only {
-        instances.retain(|instance| {
-            format!("{}/{}", instance.class, instance.name).contains(only.as_str())
-        });
-    }
-    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
-    instances.retain(|instance| {
-        let count = seen.entry(instance.class.clone()).or_default();
-        *count += 1;
-        (*count - 1).is_multiple_of(arguments.every)
-    });
+    let instances = arguments.instances()?;
     let failed = |error: std::io::Error| format!("the output could not be written: {error}");
     writeln!(
         output,
@@ -209,17 +92,11 @@ fn summary(class: &str, rows: &[&Row]) -> String {
 
 fn measure(instance: &Instance, arguments: &Arguments) -> (Row, String) {
     let mut timer = Timer::new(arguments.seconds);
-    let scrap = if instance
-        .problem
-        .boards
-        .first()
-        .is_some_and(|board| board.cost.len() > 1)
-    {
-        arguments.scrap
-    } else {
-        ScrapAim::Ignored
-    };
-    let outcome = solve(&instance.problem, Aims { scrap }, &mut timer);
+    let outcome = solve(
+        &instance.problem,
+        aims(&instance.problem, arguments.scrap),
+        &mut timer,
+    );
     let seconds = timer.start.elapsed().as_secs_f64();
     let first = timer.first.unwrap_or(timer.start.elapsed()).as_secs_f64();
     let (lower, upper) = instance.published;

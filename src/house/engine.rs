@@ -20,10 +20,18 @@ pub struct Engine {
     pub script: String,
 }
 
-/// Builds the engine in release.
+/// Builds the engine of the page in release.
 pub fn build() -> Result<Engine> {
+    build_into(&target_folder()?, &[])
+}
+
+/// Builds the same engine with the bench in it, apart from the page's, into `folder`.
+pub fn build_for_bench(folder: &Path) -> Result<Engine> {
+    build_into(folder, &["--features", "bench"])
+}
+
+fn build_into(folder: &Path, words: &[&str]) -> Result<Engine> {
     add_target()?;
-    let folder = target_folder()?;
     let mut build = cargo([
         "build",
         "--locked",
@@ -36,7 +44,8 @@ pub fn build() -> Result<Engine> {
     ]);
     // Flags from outside would replace the ones in .cargo/config.toml, SIMD among them.
     run(build
-        .arg(&folder)
+        .arg(folder)
+        .args(words)
         .env_remove("RUSTFLAGS")
         .env_remove("CARGO_ENCODED_RUSTFLAGS"))?;
     bind(&folder.join(TARGET).join("release/lengthwise.wasm"))

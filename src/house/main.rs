@@ -1,8 +1,12 @@
-//! The house: builds the page and runs every check. `cargo page` and `cargo verify` start it.
+//! The house: builds the page, runs every check and compares builds. `cargo page`, `cargo verify` and `cargo compare` start it.
 
 mod bundle;
+mod companion;
+mod compare;
+mod comparison;
 mod engine;
 mod page;
+mod peer;
 mod script;
 mod serve;
 mod setup;
@@ -16,7 +20,8 @@ use std::process::ExitCode;
 const HELP: &str = "\
 cargo page [--port N]    build the page, serve it on this machine, print its address
 cargo page --out DIR     write the site, and lengthwise.html, the same page as one file, to DIR
-cargo verify             set up what the tests need, then run every check";
+cargo verify             set up what the tests need, then run every check
+cargo compare WORDS      native, WebAssembly and a general solver on the same problems; --help tells more";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -26,6 +31,11 @@ fn main() -> ExitCode {
     {
         Some(("page", rest)) => page::run(rest),
         Some(("verify", [])) => verify::run(),
+        Some(("compare", [only])) if only == "--help" => {
+            println!("{}", compare::HELP);
+            Ok(())
+        }
+        Some(("compare", rest)) => compare::run(rest),
         _ => Err(anyhow::anyhow!("what to do is missing\n{HELP}")),
     };
     match outcome {

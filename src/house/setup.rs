@@ -5,10 +5,14 @@
 use crate::workshop::{has_program, run, target_folder};
 use anyhow::{Context, Result, bail};
 use std::fs;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// The version of axe-core that the tests are written against.
 const AXE_CORE: &str = "4.14.1";
+
+/// HiGHS, as the Python package that holds it.
+const HIGHS: &str = "highspy==1.16.0";
 
 /// Chromium and the program that drives it.
 pub fn browser() -> Result<()> {
@@ -67,6 +71,21 @@ pub fn axe_core() -> Result<()> {
         .arg(&folder)
         .arg(package)
         .current_dir(&folder))
+}
+
+/// A Python that has HiGHS, in `folder`. Only `cargo compare` asks for it.
+pub fn highs(folder: &Path) -> Result<PathBuf> {
+    let python = folder.join("bin/python");
+    let has = |words: &[&str]| {
+        let asked = Command::new(&python).args(words).output();
+        asked.is_ok_and(|answer| answer.status.success())
+    };
+    if !has(&["-c", "import highspy"]) {
+        run(Command::new("python3").args(["-m", "venv"]).arg(folder))
+            .context("install Python 3 with its venv module")?;
+        run(Command::new(&python).args(["-m", "pip", "install", "--quiet", HIGHS]))?;
+    }
+    Ok(python)
 }
 
 /// The parts of the Rust toolchain beyond the compiler.

@@ -44,7 +44,8 @@ pub fn run() -> Result<()> {
     report.step("format", || run_program(&mut cargo(["fmt", "--check"])));
     report.step("lints", || lint(&["--all-targets", "--features", FEATURES]));
     report.step("lints of the engine in the page", || {
-        lint(&["--lib", "--target", engine::TARGET])
+        lint(&["--lib", "--target", engine::TARGET])?;
+        lint(&["--lib", "--target", engine::TARGET, "--features", "bench"])
     });
     report.step("tests", native_tests);
     report.step("the examples in the documentation", || test(&["--doc"]));

@@ -17,8 +17,8 @@ pub mod text;
 mod words;
 
 /// How the readings of a saw sheet are used. Said wherever one is shown, for a tape hooked again on a fresh end puts every later part out.
-pub const MARKING: &str = "Mark every reading of a board before its first cut, the tape hooked on the end it came with; cut so that the kerf \
-     falls beyond the mark. Where you cut as you go, set each part to its own length from the fresh end instead.";
+pub const MARKING: &str = "Mark every reading of a board before its first cut, the tape hooked on the end it came with; saw on the far \
+     side of each mark where nothing else is said. Where you cut as you go, set each part to its own length from the fresh end instead.";
 
 pub use buying::{Buying, BuyingRow, BuyingTotals};
 pub use car::in_the_car;
@@ -52,6 +52,8 @@ pub struct Report {
     pub settings: Vec<Setting>,
     /// The drawing of the whole plan, an SVG.
     pub drawing: String,
+    /// The same board by board, each an SVG to the one scale; boards that are alike are drawn once.
+    pub drawings: Vec<String>,
     /// The parts as the drawings show them.
     pub legend: Vec<LegendRow>,
     /// What goes back to the shed.
@@ -134,10 +136,34 @@ pub struct Step {
     pub long_edge: String,
     /// For a mitre, whether the board is turned over for it.
     pub turn: String,
-    /// How to do it.
+    /// On which side of the mark the saw goes.
+    pub side: Side,
+    /// How else to do it.
     pub hint: String,
     /// What to mind.
     pub caution: String,
+}
+
+/// A side of a mark on a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Towards the datum end.
+    Datum,
+    /// Away from it.
+    Far,
+    /// Nothing is sawn.
+    Neither,
+}
+
+impl Side {
+    /// Where to saw, in words; empty where nothing is sawn.
+    pub fn text(self) -> &'static str {
+        match self {
+            Side::Datum => "saw on the datum side of the mark",
+            Side::Far => "saw on the far side of the mark",
+            Side::Neither => "",
+        }
+    }
 }
 
 /// What a step does.
@@ -219,6 +245,7 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         proof,
         settings: sheet::settings(&words, &legend, checked.plan().boards.iter()),
         drawing: drawing::plan(&words, &legend, checked),
+        drawings: drawing::blocks(&words, &legend, checked),
         legend: legend.rows(&words),
         back_to_shed: shed::back_to_shed(&words, checked),
         scrap: shed::scrap(&words, checked),

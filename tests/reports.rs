@@ -7,7 +7,7 @@ use lengthwise::check::check;
 use lengthwise::job::Job;
 use lengthwise::length::Length;
 use lengthwise::plan::{Edge, Lies, Plan, PlannedRun, Source};
-use lengthwise::report::{self, BoardReport, Report, StepKind};
+use lengthwise::report::{self, BoardReport, Report, Side, StepKind};
 
 #[track_caller]
 fn reported(job: &Job, plan: Plan) -> Report {
@@ -101,7 +101,7 @@ Buy
     1           in all   2.4 m  5.00
 
 Saw sheet
-  Mark every reading of a board before its first cut, the tape hooked on the end it came with; cut so that the kerf falls beyond the mark. Where you cut as you go, set each part to its own length from the fresh end instead.
+  Mark every reading of a board before its first cut, the tape hooked on the end it came with; saw on the far side of each mark where nothing else is said. Where you cut as you go, set each part to its own length from the fresh end instead.
 
 Board 1: Shed A, 45 x 45, 1300 mm
        50  trim the datum end
@@ -343,9 +343,11 @@ fn four_caps_share_their_mitres_in_one_length() {
         "{:?}",
         board.steps
     );
+    assert_eq!(board.steps[0].side, Side::Datum);
+    assert_eq!(board.steps[1].side, Side::Far);
     assert_eq!(
         board.steps[1].hint,
-        "blade beyond the mark; one cut for this end and the next cap"
+        "one cut for this end and the next cap"
     );
     // Eight slanted ends of 95: half of each square is waste, and 2400 - 10 - 2285.2 - 3.4 are left.
     assert_eq!(board.offcuts[0].length, "101.5 mm");
@@ -595,11 +597,12 @@ fn mitred_parts_are_drawn_as_they_are_cut() {
 fn drawing_is_to_one_scale_and_speaks() {
     let (job, plan) = stool();
     let report = reported(&job, plan);
-    // 1300 of 2400 is 54.166 %.
+    // 1300 of 2400 is 54.166 %; by itself a board fills the width.
+    assert!(report.drawings[0].contains("width=\"54.166%\""));
     assert!(
         report.boards[0]
             .svg
-            .contains("class=\"lw-bar\" x=\"0\" y=\"2\" width=\"54.166%\"")
+            .contains("class=\"lw-bar\" x=\"0\" y=\"2\" width=\"100%\"")
     );
     assert!(
         report.boards[1]
@@ -622,6 +625,7 @@ fn drawing_is_to_one_scale_and_speaks() {
         .iter()
         .map(|board| &board.svg)
         .chain([&report.drawing])
+        .chain(&report.drawings)
     {
         assert_eq!(svg.matches("<svg").count(), svg.matches("</svg>").count());
         assert!(

@@ -3,7 +3,7 @@
 use super::plan_file;
 use crate::plan::Plan;
 use crate::report::csv::kind_word;
-use crate::report::{BoardReport, BoardSource, MARKING, Outcome, Report, Setting, Step};
+use crate::report::{BoardReport, BoardSource, MARKING, Outcome, Report, Setting, Side, Step};
 use serde_json::{Value, json};
 
 /// The reply to planning: the report, and its plan as a file.
@@ -30,6 +30,7 @@ pub fn report(report: &Report, plan: &Plan) -> Value {
         "settings": settings(&report.settings),
         "marking": MARKING,
         "drawing": report.drawing,
+        "drawings": report.drawings,
         "legend": report.legend.iter().map(|row| json!({
             "letter": row.letter, "label": row.label, "length": row.length, "colour": row.colour, "texture": row.texture,
             "count": row.count,
@@ -67,7 +68,8 @@ fn step(step: &Step) -> Value {
     json!({
         "order": step.order, "kind": kind_word(step.kind), "reading": step.reading, "rounded": step.rounded,
         "label": step.label, "letter": step.letter, "part_length": step.part_length, "ends": step.ends,
-        "long_edge": step.long_edge, "turn": step.turn, "hint": step.hint, "caution": step.caution,
+        "long_edge": step.long_edge, "turn": step.turn, "side": step.side.text(), "usual_side": step.side != Side::Datum,
+        "hint": step.hint, "caution": step.caution,
     })
 }
 

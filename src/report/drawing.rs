@@ -1,6 +1,6 @@
 //! Boards drawn as bars, an SVG for each and one for the whole plan.
 //!
-//! All bars have one scale: the longest board fills the width there is. Widths are per cent of the drawing, heights are pixels, so a
+//! Where boards stand together they have one scale, and the longest fills the width there is; a board that stands alone fills it by itself. Widths are per cent of the drawing, heights are pixels, so a
 //! bar grows with its screen while its text stays as large as it is; labels are put in as many rows as the narrowest phone needs.
 //! Inside a bar the unit is the millimetre, and every coordinate is written from an exact length, to a hundredth. Colours come
 //! from style variables with fallbacks in the attributes, so that a viewer without them, paper and dark screens all read well.
@@ -16,6 +16,7 @@ use super::words::Words;
 use crate::check::CheckedPlan;
 use crate::length::Length;
 use crate::plan::PlannedBoard;
+use labels::{LARGE, SMALL, Type};
 
 /// Pixels a drawing has on the narrowest phone: 320, less the margins of a page.
 pub(super) const NARROW: i64 = 296;
@@ -24,13 +25,19 @@ pub(super) const NARROW: i64 = 296;
 pub(super) struct Pen<'a> {
     words: &'a Words<'a>,
     legend: &'a Legend,
-    /// The longest board; it fills the width.
+    /// The length that fills the width.
     longest: Length,
+    size: Type,
 }
 
-/// The drawing of one board, to the common scale of the plan.
+/// The drawing of one board by itself, filling the width.
 pub(super) fn board(words: &Words, legend: &Legend, checked: &CheckedPlan, board: usize) -> String {
-    let pen = Pen::of(words, legend, checked);
+    let pen = Pen {
+        words,
+        legend,
+        longest: checked.boards()[board].length,
+        size: LARGE,
+    };
     let (planned, found) = (&checked.plan().boards[board], &checked.boards()[board]);
     let drawn = bar::bar(&pen, planned, found, 2);
     let title = format!("Board {}: {}", board + 1, words.board_title(planned.source));
@@ -38,6 +45,7 @@ pub(super) fn board(words: &Words, legend: &Legend, checked: &CheckedPlan, board
         &title,
         &sheet::summary(words, checked, board),
         drawn.bottom + 2,
+        LARGE,
         &drawn.markup,
     )
 }
@@ -45,36 +53,66 @@ pub(super) fn board(words: &Words, legend: &Legend, checked: &CheckedPlan, board
 /// The drawing of the whole plan. Boards that are alike and follow each other are drawn once, with how many there are.
 pub(super) fn plan(words: &Words, legend: &Legend, checked: &CheckedPlan) -> String {
     let pen = Pen::of(words, legend, checked);
-    let boards = &checked.plan().boards;
-    let (mut markup, mut top, mut index) = (String::new(), 0, 0);
-    while index < boards.len() {
-        let alike = boards[index..]
-            .iter()
-            .take_while(|other| **other == boards[index])
-            .count();
-        let lines = labels::wrapped(&heading(words, &boards[index], index, alike));
-        for line in lines {
-            top += 16;
-            markup.push_str(&format!(
-                "<text class=\"lw-head\" x=\"0\" y=\"{top}\">{}</text>",
-                escaped(&line)
-            ));
-        }
-        let drawn = bar::bar(&pen, &boards[index], &checked.boards()[index], top + 5);
+    let (mut markup, mut top) = (String::new(), 0);
+    for (index, count) in alike(checked) {
+        let drawn = headed(&pen, checked, index, count, top);
         markup.push_str(&drawn.markup);
         top = drawn.bottom + 14;
-        index += alike;
     }
     let title = if words.job.piece.is_empty() {
         "The plan".to_owned()
     } else {
         format!("The plan of {}", words.job.piece)
     };
+    let boards = &checked.plan().boards;
     let boards = super::words::counted(boards.len() as u64, "board", "boards");
     let about = format!(
         "{boards}, each drawn as a bar from its datum end on the left; the saw sheets say the same in words."
     );
-    svg(&title, &about, top.max(1), &markup)
+    svg(&title, &about, top.max(1), SMALL, &markup)
+}
+
+/// The drawing of the whole plan as single drawings to its scale, so that paper can be turned between boards.
+pub(super) fn blocks(words: &Words, legend: &Legend, checked: &CheckedPlan) -> Vec<String> {
+    let pen = Pen::of(words, legend, checked);
+    alike(checked)
+        .into_iter()
+        .map(|(index, count)| {
+            let drawn = headed(&pen, checked, index, count, 0);
+            let title = heading(words, &checked.plan().boards[index], index, count);
+            let about = sheet::summary(words, checked, index);
+            svg(&title, &about, drawn.bottom + 2, SMALL, &drawn.markup)
+        })
+        .collect()
+}
+
+/// Boards that are alike and follow each other: the first of them, and how many.
+fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
+    let boards = &checked.plan().boards;
+    let (mut found, mut index) = (Vec::new(), 0);
+    while index < boards.len() {
+        let same = |other: &&PlannedBoard| **other == boards[index];
+        let count = boards[index..].iter().take_while(same).count();
+        found.push((index, count));
+        index += count;
+    }
+    found
+}
+
+/// A bar under its heading.
+fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64) -> bar::Drawn {
+    let planned = &checked.plan().boards[index];
+    let (mut markup, mut top) = (String::new(), top);
+    for line in labels::wrapped(&heading(pen.words, planned, index, count)) {
+        top += 16;
+        markup.push_str(&format!(
+            "<text class=\"lw-head\" x=\"0\" y=\"{top}\">{}</text>",
+            escaped(&line)
+        ));
+    }
+    let drawn = bar::bar(pen, planned, &checked.boards()[index], top + 5);
+    markup.push_str(&drawn.markup);
+    bar::Drawn { markup, ..drawn }
 }
 
 /// A drawing as a file of its own, this many pixels wide.
@@ -107,6 +145,7 @@ impl<'a> Pen<'a> {
             words,
             legend,
             longest,
+            size: SMALL,
         }
     }
 
@@ -128,15 +167,16 @@ impl<'a> Pen<'a> {
 }
 
 /// A drawing with its title and its description.
-fn svg(title: &str, about: &str, height: i64, markup: &str) -> String {
+fn svg(title: &str, about: &str, height: i64, size: Type, markup: &str) -> String {
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"lw\" role=\"img\" width=\"100%\" height=\"{height}\" \
-         font-family=\"system-ui, sans-serif\" font-size=\"12\" fill=\"{ink}\"><title>{}</title><desc>{}</desc>\
+         font-family=\"system-ui, sans-serif\" font-size=\"{letters}\" fill=\"{ink}\"><title>{}</title><desc>{}</desc>\
          <style>{}</style>{markup}</svg>",
         escaped(title),
         escaped(about),
         style::sheet(),
         ink = style::INK.light,
+        letters = size.height,
     )
 }
 

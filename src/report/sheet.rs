@@ -3,7 +3,7 @@
 use super::legend::Legend;
 use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
 use super::words::{SHORT, Words};
-use super::{Setting, Step, StepKind};
+use super::{Setting, Side, Step, StepKind};
 use crate::check::CheckedPlan;
 use crate::job::Turnable;
 use crate::length::Length;
@@ -46,6 +46,7 @@ pub(super) fn sheet(
             ends: part.map(|part| words.ends(part.ends)).unwrap_or_default(),
             long_edge: station.slant.map(edge_text).unwrap_or_default(),
             turn,
+            side: station.blade().into(),
             hint: hint(words, legend, station, fresh),
             caution: caution(words, station),
         });
@@ -134,12 +135,9 @@ fn hint(words: &Words, legend: &Legend, station: &Station, fresh: bool) -> Strin
         };
         hints.push(format!("carried piece {number}: hook the tape on {from}"));
     }
-    let side = match station.blade() {
-        Blade::Idle => "nothing to cut: the board ends here",
-        Blade::Before => "blade on the datum side of the mark",
-        Blade::Beyond => "blade beyond the mark",
-    };
-    hints.push(side.into());
+    if station.blade() == Blade::Idle {
+        hints.push("nothing to cut: the board ends here".into());
+    }
     if station.frees.is_some() && station.sides[1] < SHORT && station.sides[0] >= SHORT {
         hints.push("hold the part, for what is left beyond it is short".into());
     }
@@ -157,6 +155,16 @@ fn hint(words: &Words, legend: &Legend, station: &Station, fresh: bool) -> Strin
         }
     }
     hints.join("; ")
+}
+
+impl From<Blade> for Side {
+    fn from(blade: Blade) -> Side {
+        match blade {
+            Blade::Before => Side::Datum,
+            Blade::Beyond => Side::Far,
+            Blade::Idle => Side::Neither,
+        }
+    }
 }
 
 fn caution(words: &Words, station: &Station) -> String {

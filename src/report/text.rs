@@ -1,6 +1,6 @@
 //! The report as plain text, for a terminal and for paper without pictures.
 
-use super::{BoardReport, Report, Step, StepKind};
+use super::{BoardReport, Report, Side, Step};
 use std::fmt::Write;
 
 /// The whole report.
@@ -104,11 +104,15 @@ fn step_row(step: &Step) -> Vec<String> {
         "" => step.label.clone(),
         letter => format!("{letter} {}", step.label),
     };
-    let detail = match step.kind {
-        StepKind::Mitre => [&step.long_edge, &step.turn].map(String::as_str).join("; "),
-        _ => String::new(),
+    let side = match step.side {
+        Side::Datum => step.side.text(),
+        Side::Far | Side::Neither => "",
     };
-    vec![reading, what, step.part_length.clone(), detail]
+    let detail: Vec<&str> = [step.long_edge.as_str(), step.turn.as_str(), side]
+        .into_iter()
+        .filter(|text| !text.is_empty())
+        .collect();
+    vec![reading, what, step.part_length.clone(), detail.join("; ")]
 }
 
 fn heading(out: &mut String, text: &str) {

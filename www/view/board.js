@@ -1,6 +1,6 @@
 // One board at the saw: its drawing and its cuts in order, each a large reading to tick off.
 
-import { draw, find, fitWidth, lines, make, patch, say, show, stamp } from "./dom.js";
+import { draw, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { boardProgress, makesPart, partsWithin } from "../state/work.js";
 
 export function boardView(actions) {
@@ -14,13 +14,13 @@ export function boardView(actions) {
   const offcuts = container.appendChild(make("ul", "", "lines offcuts"));
   const cautions = container.appendChild(make("ul", "", "lines cautions"));
 
-  return (board, at, progress) => {
+  return (board, at, progress, count) => {
     const done = boardProgress(progress, at);
-    say(title, boardTitle(board));
+    say(title, `${at + 1} of ${count}: ${boardTitle(board)}`);
     show(datum, board.steps.length > 0);
     draw(drawing, board.svg);
-    fitWidth(drawing);
     say(summary, board.summary);
+    steps.style.setProperty("--letters", Math.max(...board.steps.map((step) => (step.reading ?? "").length)));
     patch(steps, board.steps, (_, index) => index, () => stepView(actions));
     [...steps.children].forEach((element, index) => element.fill(board, at, index, done));
     lines(offcuts, board.offcuts.map((offcut) => offcut.text));
@@ -45,6 +45,7 @@ function stepView(actions) {
     part("reading").classList.toggle("rounded", Boolean(step.rounded));
     say(part("label"), [step.letter, step.label].filter(Boolean).join("  "));
     say(part("detail"), detail(step));
+    say(part("side"), step.side ?? "");
     say(part("hint"), step.hint ?? "");
     say(part("caution"), step.caution ?? "");
     say(part("state"), ticked ? "✓" : "");

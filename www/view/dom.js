@@ -69,13 +69,20 @@ export function facts(list, rows) {
   show(list, rows.length > 0);
 }
 
-export function table(body, rows) {
+// With `heads`, each cell also knows its heading, for screens too narrow to stand the columns side by side; roles are then
+// written out, since a row that is no longer laid out as one may lose its own.
+export function table(body, rows, heads = []) {
   patch(body, rows, (_, index) => index, () => {
     const element = make("tr");
+    if (heads.length) element.setAttribute("role", "row");
     return {
       element,
-      update: (cells) => patch(element, cells, (_, index) => index, () => {
+      update: (cells) => patch(element, cells, (_, index) => index, (index) => {
         const cell = make("td");
+        if (heads.length) {
+          cell.setAttribute("role", "cell");
+          cell.dataset.label = heads[index];
+        }
         return { element: cell, update: (text) => say(cell, String(text ?? "")) };
       }),
     };
@@ -89,19 +96,6 @@ export function draw(container, svg) {
   if (drawn.get(container) === svg) return;
   drawn.set(container, svg);
   container.replaceChildren(...(svg ? [drawingOf(svg)] : []));
-}
-
-// Drawings of single boards share one scale; where one stands alone it may fill the width. A drawing that is not shown has
-// no width yet, and is fitted when it is.
-export function fitWidth(container) {
-  const drawing = container.querySelector("svg");
-  const { x, width } = drawing?.getBBox?.() ?? { width: 0 };
-  if (width === 0 || drawing.dataset.fitted) return;
-  drawing.dataset.fitted = "yes";
-  const { y, height } = drawing.viewBox.baseVal;
-  drawing.setAttribute("viewBox", `${Math.floor(x) - 2} ${y} ${Math.ceil(width) + 4} ${height}`);
-  drawing.removeAttribute("width");
-  drawing.removeAttribute("height");
 }
 
 export function drawingOf(svg) {

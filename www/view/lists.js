@@ -2,11 +2,13 @@
 
 import { find, make, patch, say, show, table } from "./dom.js";
 
+const HEADS = ["Part", "Count", "Length", "Section", "Ends"];
+
 export function cuttingList() {
   return (scene) => {
     const { parts } = scene.reading;
     show(find("#all-parts-section"), parts.length > 0);
-    table(find("#all-parts tbody"), parts.map((part) => [part.label, part.section, part.length, part.quantity, part.ends, part.from]));
+    table(find("#all-parts tbody"), parts.map((part) => [part.label, part.quantity, part.length, part.section, part.ends === "square" ? "" : part.ends]), HEADS);
   };
 }
 
@@ -22,7 +24,7 @@ export function quantities() {
 export function quantityBlocks(view) {
   if (!view) return [];
   const blocks = [];
-  if (view.rows?.length) blocks.push({ title: "", heads: ["What", "How much", "By"], rows: view.rows.map((row) => [row.name, row.value, row.basis]) });
+  if (view.rows?.length) blocks.push({ title: "", wordy: true, heads: ["What", "How much", "By"], rows: view.rows.map((row) => [row.name, row.value, row.basis]) });
   if (view.by_section?.length) {
     const names = Object.keys(view.by_section[0]);
     blocks.push({ title: "By section", heads: names.map(words), rows: view.by_section.map((row) => names.map((name) => row[name] ?? "")) });
@@ -33,25 +35,27 @@ export function quantityBlocks(view) {
 const words = (name) => (name.charAt(0).toUpperCase() + name.slice(1)).replaceAll("_", " ");
 
 export function quantityBlock() {
-  const element = make("div", "", "scroll");
-  element.tabIndex = 0;
-  element.setAttribute("role", "region");
-  const grid = element.appendChild(make("table"));
+  const element = make("div");
+  const grid = element.appendChild(make("table", "", "stack"));
+  grid.setAttribute("role", "table");
   const caption = grid.appendChild(make("caption"));
   const head = grid.appendChild(make("thead")).appendChild(make("tr"));
   const body = grid.appendChild(make("tbody"));
+  head.setAttribute("role", "row");
+  for (const group of [head.parentElement, body]) group.setAttribute("role", "rowgroup");
   return {
     element,
     update: (block) => {
-      element.setAttribute("aria-label", `${block.title || "Quantities"} as a table`);
+      grid.classList.toggle("wordy", block.wordy === true);
       say(caption, block.title);
       show(caption, block.title !== "");
       patch(head, block.heads, (_, index) => index, () => {
         const cell = make("th");
         cell.scope = "col";
+        cell.setAttribute("role", "columnheader");
         return { element: cell, update: (text) => say(cell, text) };
       });
-      table(body, block.rows);
+      table(body, block.rows, block.heads);
     },
   };
 }

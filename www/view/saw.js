@@ -1,6 +1,6 @@
 // The saw: one board at a time, or equal settings over all boards, the screen kept awake.
 
-import { boardTitle, boardView } from "./board.js";
+import { boardView } from "./board.js";
 import { find, make, patch, say, show } from "./dom.js";
 import { boardDone, noProgress } from "../state/work.js";
 
@@ -35,7 +35,7 @@ export function sawPlace(actions) {
     show(find("#saw-body"), boards.length > 0);
     if (boards.length === 0) return;
     at = Math.min(Math.max(at, 0), boards.length - 1);
-    const names = boards.map((board, index) => `${index + 1} of ${boards.length}: ${boardTitle(board)}${boardDone(progress, index, board) ? " – done" : ""}`);
+    const names = boards.map((board, index) => `${index + 1}: ${shortTitle(board)}${boardDone(progress, index, board) ? " ✓" : ""}`);
     if ([...choice.options].map((option) => option.text).join("\n") !== names.join("\n")) choice.replaceChildren(...names.map((name) => new Option(name)));
     choice.selectedIndex = at;
     find("#board-before").disabled = at === 0;
@@ -43,7 +43,7 @@ export function sawPlace(actions) {
     show(find("#settings"), grouped.checked);
     show(find("#board"), !grouped.checked);
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);
-    else showBoard(boards[at], at, progress);
+    else showBoard(boards[at], at, progress, boards.length);
     const { piece } = scene;
     show(find("#plan-afresh"), Boolean(piece.work));
     find("#finish").disabled = Boolean(piece.finished);
@@ -69,6 +69,9 @@ export function sawPlace(actions) {
     fill();
   };
 }
+
+// What a narrow list of boards has room for; the heading beneath says the rest.
+const shortTitle = (board) => (board.mark ? `Shed ${board.mark}` : `New ${board.length}`);
 
 // Equal settings of all boards, the first met first.
 export function settingsOf(boards) {

@@ -28,76 +28,122 @@ function list(texts, className = "lines") {
   return element;
 }
 
+// A heading and what belongs to it, never parted by the end of a page.
+function block(title, ...content) {
+  const element = make("div", "", "block");
+  element.append(make("h2", title), ...content);
+  return element;
+}
+
 function buying(job, report) {
   const element = sheet(job, "buying list");
   element.append(make("p", report.headline, "headline"));
-  const rows = report.buying.rows.map((row) => ["☐".repeat(Math.min(Number(row.count), 12)), `${row.count} ×`, row.length, row.section, row.price ?? "", row.cost ?? ""]);
-  if (rows.length) element.append(grid(["", "Count", "Length", "Section", "Price", "Cost"], rows));
-  element.append(list(totalsOf(report).map((total) => `${total.name}: ${total.value}`)));
-  if (report.back_to_shed.length) element.append(make("h2", "Back to the shed"), list(report.back_to_shed.map((board) => [board.length, board.section, board.mark].filter(Boolean).join(", "))));
-  element.append(...report.proof.map((proof) => make("p", proof.text)));
+  const { rows, totals } = report.buying;
+  const priced = rows.some((row) => row.cost);
+  const heads = ["", "Count", "Length", "Section", ...(priced ? ["Price", "Cost"] : [])];
+  const cells = (row) => [boxes(row.count), `${row.count} ×`, row.length, row.section, ...(priced ? [row.price ?? "", row.cost ?? ""] : [])];
+  if (rows.length) element.append(grid(heads, rows.map(cells)));
+  element.append(list(totalsOf({ buying: { rows, totals } }).map((total) => `${total.name}: ${total.value}`)));
+  if (report.back_to_shed.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section"], report.back_to_shed.map((board) => [board.mark, board.length, board.section]))));
+  const open = report.proof.filter((proof) => !proof.proven);
+  if (open.length) element.append(block("Not proven", list(open.map((proof) => proof.text))));
   return [element];
 }
 
+const boxes = (count) => "☐".repeat(Math.min(Number(count), 12));
+
 function drawing(job, report) {
   const element = sheet(job, "drawing");
-  element.append(drawingOf(report.drawing), list(report.legend.map((part) => `${part.letter}  ${part.label}, ${part.length}, × ${part.count}`), "legend"));
+  element.append(...report.drawings.map((one) => {
+    const board = make("div", "", "drawn");
+    board.append(drawingOf(one));
+    return board;
+  }));
+  element.append(block("Letters", list(report.legend.map((part) => `${part.letter}  ${part.label}, ${part.length}, × ${part.count}`), "legend")));
   return [element];
 }
 
 function saw(job, report) {
   const element = sheet(job, "saw sheets");
-  element.append(make("p", "Mark every line of a board before the first cut, from its untrimmed datum end. Then cut in the order of the sheet."));
-  if (report.cautions.length) element.append(list(report.cautions));
-  element.append(...report.boards.map((board, index) => sawBoard(board, index, report.boards.length)));
+  element.append(make("p", report.marking));
+  if (report.cautions.length) element.append(list(report.cautions, "lines notes"));
+  element.append(...alike(report.boards).map((boards) => sawBoard(boards, report.boards.length)));
   return [element];
 }
 
-function sawBoard(board, index, count) {
+// Boards that follow each other and are cut alike, with their numbers.
+export function alike(boards) {
+  const same = (one, other) => one.title === other.title && JSON.stringify([one.steps, one.offcuts, one.cautions]) === JSON.stringify([other.steps, other.offcuts, other.cautions]);
+  const found = [];
+  boards.forEach((board, index) => {
+    const last = found.at(-1);
+    if (last && same(last[0].board, board)) last.push({ board, number: index + 1 });
+    else found.push([{ board, number: index + 1 }]);
+  });
+  return found;
+}
+
+function sawBoard(boards, count) {
+  const [{ board, number }] = boards;
   const element = make("article", "", "saw-board");
-  element.append(make("h2", `${index + 1} of ${count}: ${boardTitle(board)}`));
+  const several = boards.length > 1;
+  const numbers = several ? `${number}–${boards.at(-1).number}` : number;
+  element.append(make("h2", `${numbers} of ${count}: ${several ? `${boards.length} × ` : ""}${boardTitle(board)}`));
   if (board.svg) element.append(drawingOf(board.svg));
   const steps = make("ol", "", "paper-steps");
   for (const step of board.steps) {
     const line = steps.appendChild(make("li"));
     const what = [step.letter, step.label].filter(Boolean).join("  ");
-    line.append(make("span", "☐"), make("b", step.reading ?? "", "reading"), make("span", [what, detail(step), step.hint, step.caution].filter(Boolean).join(" · ")));
+    const rest = [detail(step), step.usual_side ? "" : step.side, step.hint, step.caution].filter(Boolean).join(" · ");
+    const text = make("span");
+    text.append(make("b", what), rest ? ` · ${rest}` : "");
+    line.append(make("span", boxes(boards.length), "boxes"), make("b", step.reading ?? "", "reading"), text);
   }
-  element.append(steps, list([...board.offcuts.map((offcut) => offcut.text), ...board.cautions]));
+  element.append(steps, list([[...board.offcuts.map((offcut) => offcut.text), ...board.cautions].join(" · ")].filter(Boolean), "lines notes"));
   return element;
 }
 
 function setOuts(job, _, reading) {
   const element = sheet(job, "set-outs and cutting list");
-  for (const one of reading.set_outs) {
-    const block = element.appendChild(make("article", "", "saw-board"));
-    block.append(make("h2", one.name));
-    if (one.svg) block.append(drawingOf(one.svg));
-    block.append(list(one.parts.map(partLine)));
-    for (const position of one.positions) block.append(make("h3", `${position.title}, from ${position.datum}`), list(position.marks.map((mark) => `${mark.label}: ${mark.reading}`), "marks"));
-    block.append(list([...(one.cautions ?? []), ...one.notes]));
-  }
-  element.append(grid(["Part", "Section", "Length", "Quantity", "Ends", "From"], reading.parts.map((part) => [part.label, part.section, part.length, part.quantity, part.ends, part.from])));
-  for (const block of quantityBlocks(reading.quantities)) {
+  for (const one of reading.set_outs) element.append(setOut(one));
+  const rows = reading.parts.map((part) => [part.label, part.section, part.length, part.quantity, part.ends]);
+  if (rows.length) element.append(make("h2", "Cutting list"), grid(["Part", "Section", "Length", "Count", "Ends"], rows));
+  const blocks = quantityBlocks(reading.quantities);
+  if (blocks.length) element.append(make("h2", "Quantities"));
+  for (const one of blocks) {
     const view = quantityBlock();
-    view.update(block);
+    view.update(one);
     element.append(view.element);
   }
   return [element];
 }
 
+// The drawing beside what it makes; the tape marks under both.
+function setOut(one) {
+  const element = make("article", "", "saw-board set-out-paper");
+  const beside = make("div", "", "beside");
+  if (one.svg) beside.append(drawingOf(one.svg));
+  beside.append(list([...one.parts.map(partLine), ...one.notes]));
+  element.append(make("h2", one.name), beside);
+  for (const position of one.positions) element.append(make("h3", `${position.title}, from ${position.datum}`), list(position.marks.map((mark) => `${mark.label}: ${mark.reading}`), "lines marks"));
+  if (one.cautions?.length) element.append(list(one.cautions, "lines notes"));
+  return element;
+}
+
 function labels(job, report) {
   const element = sheet(job, "labels");
-  const grid = element.appendChild(make("div", "", "labels"));
+  const all = element.appendChild(make("div", "", "labels"));
   for (const part of report.legend) {
-    for (let number = 1; number <= Number(part.count); number += 1) grid.append(label(part.letter, part.label, part.length, `${number} of ${part.count}`));
+    for (let number = 1; number <= Number(part.count); number += 1) all.append(label(part.letter, part.length, part.label, `${number} of ${part.count}`));
   }
-  for (const board of report.back_to_shed) grid.append(label(board.mark ?? "", "Shed", board.length, board.section));
+  for (const board of report.back_to_shed) all.append(label(board.mark ?? "", board.length, board.section, "back to the shed"));
   return [element];
 }
 
-function label(letter, ...texts) {
+function label(letter, length, ...texts) {
   const element = make("div", "", "label");
-  element.append(make("b", letter), ...texts.map((text) => make("span", String(text))));
+  const head = element.appendChild(make("p", "", "label-head"));
+  head.append(make("b", letter), make("b", length));
+  element.append(...texts.map((text) => make("span", String(text))));
   return element;
 }

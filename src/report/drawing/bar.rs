@@ -1,6 +1,6 @@
 //! One bar: what becomes of a board, its tape, its readings and its letters.
 
-use super::labels::{self, Label, ROW};
+use super::labels::{self, Label};
 use super::style::{BAD, INK, KEPT, LOST, PAPER};
 use super::texture::{BAR, crossed, hatching, texture};
 use super::{Pen, escaped, mm};
@@ -32,12 +32,13 @@ pub(super) fn bar(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard, top: 
                 at: label.at,
             })
             .collect::<Vec<_>>(),
+        pen.size,
     );
     let rows_above = put_above.iter().map(|put| put.row + 1).max().unwrap_or(0);
-    let bar_top = top + rows_above * ROW;
+    let bar_top = top + rows_above * pen.size.row;
     let mut markup = String::new();
     for ((label, at), put) in above.iter().zip(&put_above) {
-        let y = bar_top - 4 - put.row * ROW;
+        let y = bar_top - 4 - put.row * pen.size.row;
         markup.push_str(&text_at(pen, *at, y, put.anchor, "lw-letter", &label.text));
     }
     markup.push_str(&body(pen, planned, found, &stations, bar_top));
@@ -54,12 +55,12 @@ pub(super) fn bar(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard, top: 
     for offcut in found.offcuts.iter().filter(|offcut| offcut.kept) {
         let (from, to) = (offcut.from, offcut.to);
         let text = format!("keep {}", pen.words.reading(to - from).text);
-        if pen.narrow(to) - pen.narrow(from) > labels::width(&text) + 4 {
+        if pen.narrow(to) - pen.narrow(from) > pen.size.width(&text) + 4 {
             let middle = Length::from_ticks((from.ticks() + to.ticks()) / 2);
             markup.push_str(&text_at(
                 pen,
                 middle,
-                bar_top + BAR / 2 + 4,
+                bar_top + BAR / 2 + pen.size.height / 3,
                 "middle",
                 "lw-letter lw-halo",
                 &text,
@@ -81,7 +82,7 @@ fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
         let length = pen.words.reading(placed.end - placed.start).text;
         let middle = Length::from_ticks((placed.start.ticks() + placed.end.ticks()) / 2);
         let room = pen.narrow(placed.end) - pen.narrow(placed.start) - 4;
-        if room < labels::width(&letter) {
+        if room < pen.size.width(&letter) {
             above.push((
                 Label {
                     text: letter,
@@ -89,11 +90,11 @@ fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
                 },
                 middle,
             ));
-        } else if room < labels::width(&length) {
-            inside.push((letter, middle, BAR / 2 + 4));
+        } else if room < pen.size.width(&length) {
+            inside.push((letter, middle, BAR / 2 + pen.size.height / 3));
         } else {
-            inside.push((letter, middle, BAR / 2 - 3));
-            inside.push((length, middle, BAR / 2 + 13));
+            inside.push((letter, middle, BAR / 2 - pen.size.height / 4));
+            inside.push((length, middle, BAR / 2 + 1 + pen.size.height));
         }
     }
     (inside, above)
@@ -273,16 +274,16 @@ fn readings(pen: &Pen, stations: &[Station], top: i64) -> (String, i64) {
             at: pen.narrow(station.at),
         })
         .collect();
-    let put = labels::put(&labels);
+    let put = labels::put(&labels, pen.size);
     let mut markup = String::new();
     for ((station, label), put) in marks.iter().zip(&labels).zip(&put) {
-        let y = top + 12 + put.row * ROW;
+        let y = top + pen.size.height + put.row * pen.size.row;
         let x = pen.across(station.at);
         let ink = INK.light;
         markup.push_str(&format!(
             "<line class=\"lw-line\" stroke=\"{ink}\" stroke-width=\"1\" opacity=\"0.5\" x1=\"{x}\" x2=\"{x}\" y1=\"{}\" y2=\"{}\"/>",
             top - TAPE,
-            y - 10,
+            y + 2 - pen.size.height,
         ));
         markup.push_str(&text_at(
             pen,
@@ -294,5 +295,5 @@ fn readings(pen: &Pen, stations: &[Station], top: i64) -> (String, i64) {
         ));
     }
     let rows = put.iter().map(|put| put.row + 1).max().unwrap_or(0);
-    (markup, top + rows * ROW + 2)
+    (markup, top + rows * pen.size.row + 2)
 }

@@ -2,11 +2,31 @@
 
 use super::NARROW;
 
-/// Pixels of a letter or digit at 12 pixels height, on the generous side.
-const LETTER: i64 = 7;
-/// Pixels between rows of text.
-pub(super) const ROW: i64 = 14;
-/// Most letters of a heading in one line on the narrowest phone.
+/// How large a drawing writes, in pixels.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Type {
+    /// Height of the letters.
+    pub(super) height: i64,
+    /// Width of a letter or digit, on the generous side.
+    letter: i64,
+    /// From one row of text to the next.
+    pub(super) row: i64,
+}
+
+/// Where many boards stand together.
+pub(super) const SMALL: Type = Type {
+    height: 12,
+    letter: 7,
+    row: 14,
+};
+/// Where one board fills the width, and is read from where the saw stands.
+pub(super) const LARGE: Type = Type {
+    height: 16,
+    letter: 9,
+    row: 18,
+};
+
+/// Most small letters of a heading in one line on the narrowest phone.
 const HEADING: usize = 42;
 
 /// A label and where it belongs.
@@ -22,18 +42,20 @@ pub(super) struct Put {
     pub(super) anchor: &'static str,
 }
 
-/// Pixels a text takes.
-pub(super) fn width(text: &str) -> i64 {
-    text.chars().count() as i64 * LETTER
+impl Type {
+    /// Pixels a text takes.
+    pub(super) fn width(self, text: &str) -> i64 {
+        text.chars().count() as i64 * self.letter
+    }
 }
 
 /// Gives each label, ascending by place, the first row it fits in.
-pub(super) fn put(labels: &[Label]) -> Vec<Put> {
+pub(super) fn put(labels: &[Label], size: Type) -> Vec<Put> {
     let mut ends: Vec<i64> = Vec::new();
     labels
         .iter()
         .map(|label| {
-            let width = width(&label.text);
+            let width = size.width(&label.text);
             let (from, anchor) = if label.at < width / 2 {
                 (label.at, "start")
             } else if label.at + width / 2 > NARROW {

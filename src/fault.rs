@@ -3,7 +3,7 @@
 //! Every message a person can meet about their own input is made here, from a [`Place`] and a [`FaultKind`]. Messages start in
 //! lower case, carry no full stop, quote what was written and end in a remedy. All faults of a job are gathered; none hides another.
 
-use crate::length::LengthFault;
+use crate::length::{LengthFault, told};
 use std::fmt;
 
 /// Where a fault sits: a list of the job, a row of it and a field of that row; any of them may be absent.
@@ -134,7 +134,7 @@ pub enum FaultKind {
         value: String,
         /// What the field holds.
         what: &'static str,
-        /// The least allowed, printed.
+        /// The least allowed, printed; empty where that is nothing at all.
         least: String,
         /// The most allowed, printed.
         most: String,
@@ -216,16 +216,23 @@ impl fmt::Display for FaultKind {
                 debug_assert!(text.trim().is_empty());
                 write!(formatter, "{}", LengthFault::Empty)
             }
-            FaultKind::Length { text, fault } => write!(formatter, "\"{text}\": {fault}"),
+            FaultKind::Length { text, fault } => {
+                write!(formatter, "\"{text}\": {}", told(text, fault))
+            }
             FaultKind::OutOfRange {
                 value,
                 what,
                 least,
                 most,
             } => {
+                let range = if least.is_empty() {
+                    format!("up to {most}")
+                } else {
+                    format!("{least} to {most}")
+                };
                 write!(
                     formatter,
-                    "{value} is not sensible for {what}; give {least} to {most}, and check the unit"
+                    "{value} is not sensible for {what}; give {range}, and check the unit"
                 )
             }
             FaultKind::Count { text, least, most } => {

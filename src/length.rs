@@ -6,9 +6,11 @@
 
 mod display;
 mod parse;
+mod remedy;
 
 pub use display::{Shown, Style, exact_text};
 pub use parse::{Decimal, LengthFault, Reading, read_length};
+pub use remedy::told;
 
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Neg, Sub, SubAssign};
@@ -34,6 +36,17 @@ pub enum Unit {
 }
 
 impl Unit {
+    /// How the unit is written behind a number.
+    pub const fn abbreviation(self) -> &'static str {
+        match self {
+            Unit::Millimetre => "mm",
+            Unit::Centimetre => "cm",
+            Unit::Metre => "m",
+            Unit::Inch => "in",
+            Unit::Foot => "ft",
+        }
+    }
+
     /// Ticks in one of this unit.
     pub const fn ticks(self) -> i64 {
         match self {

@@ -345,10 +345,7 @@ fn four_caps_share_their_mitres_in_one_length() {
     );
     assert_eq!(board.steps[0].side, Side::Datum);
     assert_eq!(board.steps[1].side, Side::Far);
-    assert_eq!(
-        board.steps[1].hint,
-        "one cut for this end and the next cap"
-    );
+    assert_eq!(board.steps[1].hint, "one cut for this end and the next cap");
     // Eight slanted ends of 95: half of each square is waste, and 2400 - 10 - 2285.2 - 3.4 are left.
     assert_eq!(board.offcuts[0].length, "101.5 mm");
 }

@@ -5,7 +5,8 @@
 
 import { Desk } from "./desk.js";
 import { Device, deviceStorage } from "./state/device.js";
-import { faultPlace, jobToSend, lackingSizes } from "./state/job.js";
+import { sorted } from "./state/fault-places.js";
+import { jobToSend } from "./state/job.js";
 import { addExample, addPiece, archivePiece } from "./state/pieces.js";
 import { fragmentJob, unpacked } from "./state/share.js";
 import { Store } from "./state/store.js";
@@ -186,14 +187,9 @@ export class Page {
   redraw() {
     if (!this.piece() || !this.views) return;
     const { rows } = this.sent();
-    const lacking = lackingSizes(this.piece().job, this.#kinds);
-    const waits = new Set(lacking.map((one) => one.row));
+    const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
     const faults = new Map();
-    for (const fault of this.reading.faults) {
-      if (fault.list === "set_outs" && waits.has(fault.row)) continue;
-      const place = faultPlace(fault, rows);
-      if (!faults.has(place)) faults.set(place, fault.message);
-    }
+    for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
     const { verdict, report, running } = this.desk;
     this.views({
       store: this.store,
@@ -204,8 +200,9 @@ export class Page {
       rules: this.#rules,
       car: this.#added.totals,
       faults,
+      told: [...faults.values()],
       lacking,
-      faultOf: (place) => faults.get(place) ?? "",
+      faultOf: (place) => faults.get(place) ?? null,
       report,
       verdict,
       running,

@@ -70,11 +70,25 @@ fn read(job: &Value) -> Value {
     faults.extend(more);
     json!({
         "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
-        "parts": job.parts.iter().map(|part| part_view(&job, part)).collect::<Vec<_>>(),
+        "parts": job.parts.iter().map(|part| sound_part_view(&job, part, &faults)).collect::<Vec<_>>(),
         "set_outs": views(&job, &faults),
         "quantities": quantities::view(&job),
         "groups": group_replies(&job, &faults),
     })
+}
+
+/// A part whose faulty fields are left empty: what stands in for them while the job is read is nobody's size.
+fn sound_part_view(job: &Job, part: &Part, faults: &[Fault]) -> Value {
+    let mut view = part_view(job, part);
+    let own = faults.iter().filter(|fault| {
+        fault.place.list == "parts" && part.row.is_some() && fault.place.row == part.row
+    });
+    for fault in own {
+        if let Some(field) = view.get_mut(&fault.place.field) {
+            *field = json!("");
+        }
+    }
+    view
 }
 
 /// A fault as the page is told of it.

@@ -140,7 +140,10 @@ impl Reader {
         let text = text.as_deref().unwrap_or("");
         match read_length(text, self.reading) {
             Ok(length) if length < limit.least || length > limit.most => {
-                let kind = self.out_of_range(length, limit.what, limit.least, limit.most);
+                let mut kind = self.out_of_range(length, limit.what, limit.least, limit.most);
+                if let FaultKind::OutOfRange { value, .. } = &mut kind {
+                    *value = self.as_read(text);
+                }
                 self.push(place, kind);
                 limit.least
             }
@@ -232,12 +235,42 @@ impl Reader {
         most: Length,
     ) -> FaultKind {
         let style = Style::exact(self.reading.unit, self.reading.decimal);
+        let [least, most] = self.sensible([least, most]);
         FaultKind::OutOfRange {
             value: style.show(value).text,
             what,
-            least: style.show(least).text,
+            least: if least == Length::ZERO {
+                String::new()
+            } else {
+                style.show(least).text
+            },
             most: style.show(most).text,
         }
+    }
+
+    /// A length as typed, with the unit that a bare number was read in.
+    fn as_read(&self, text: &str) -> String {
+        let text = text.trim();
+        let bare = |sign: char| sign.is_ascii_digit() || matches!(sign, '.' | ',' | ' ' | '/');
+        if text.chars().all(bare) {
+            format!("{text} {}", self.reading.unit.abbreviation())
+        } else {
+            text.to_owned()
+        }
+    }
+
+    /// A range as one would say it: in feet and inches a limit of whole millimetres is drawn in to a round fraction.
+    fn sensible(&self, [least, most]: [Length; 2]) -> [Length; 2] {
+        if !self.reading.unit.is_imperial() {
+            return [least, most];
+        }
+        let inches = |sixty_fourths: i64| Length::from_inch_64ths(sixty_fourths);
+        let step = |length: Length| match length {
+            length if length < inches(2 * 64) => inches(4),
+            length if length < inches(24 * 64) => inches(16),
+            _ => inches(64),
+        };
+        [least.up_to(step(least)), most.down_to(step(most))]
     }
 
     pub(super) fn push(&mut self, place: Place, kind: FaultKind) {

@@ -172,6 +172,9 @@ impl Resolver<'_> {
             }
         }
         if !sound || self.faults.iter().any(|(faulty, _, _)| *faulty == row) {
+            // Its own fields say themselves what is wrong with them.
+            let own = format!("[{}] ", self.entries[row].name);
+            waits.retain(|name| !name.starts_with(&own));
             waits.dedup();
             return Err(waits);
         }

@@ -6,7 +6,7 @@ import { buyingList } from "./buying.js";
 import { csvDialog } from "./csv.js";
 import { planDrawing } from "./drawing.js";
 import { exampleBanner } from "./example-banner.js";
-import { jobFaults } from "./faults.js";
+import { jobFaults, staleLines } from "./faults.js";
 import { kindsDialog } from "./kinds.js";
 import { cuttingList, quantities } from "./lists.js";
 import { menu } from "./menu.js";
@@ -30,7 +30,7 @@ import { wrongDialog } from "./wrong.js";
 
 const MAKERS = [
   jobFaults, pieceFields, setOutList, partList, cuttingList, quantities, ruleFields, sectionList, shedList, sawFields,
-  outcome, planDrawing, buyingList, sawPlace, places, menu, kindsDialog, sizesDialog, csvDialog, shareDialog,
+  outcome, staleLines, planDrawing, buyingList, sawPlace, places, menu, kindsDialog, sizesDialog, csvDialog, shareDialog,
   piecesDialog, printing, wrongDialog, workBanner, exampleBanner,
 ];
 

@@ -1,20 +1,71 @@
-// Faults that belong to no field on the page, such as "no parts yet", and a way from the Piece to faults elsewhere.
+// What is to be put right elsewhere on the page, each a way to its field.
 
-import { find, lines, make } from "./dom.js";
+import { find, make, patch, say, show } from "./dom.js";
 
-const LISTS = { sections: "Timber", yard: "Timber", shed: "Timber", saw: "Timber" };
+// A list of faults, each a link to its field.
+export function faultList(container) {
+  const list = container.appendChild(make("ul", "", "lines faults"));
+  return (told) => {
+    patch(list, told, (_, index) => index, () => faultLine());
+    show(list, told.length > 0);
+  };
+}
 
+function faultLine() {
+  const element = make("li");
+  const link = element.appendChild(make("a"));
+  const rest = element.appendChild(document.createTextNode(""));
+  let fault = null;
+  link.addEventListener("click", (event) => {
+    event.preventDefault();
+    showField(fault);
+  });
+  return {
+    element,
+    update: (now) => {
+      fault = now;
+      link.href = `#${fault.goes}`;
+      say(link, fault.where || "This piece");
+      rest.data = `: ${fault.message}`;
+    },
+  };
+}
+
+// Opens what hides a field, and puts the focus there.
+async function showField({ place, goes }) {
+  if (document.body.dataset.place !== goes) {
+    const there = new Promise((resolve) => addEventListener("hashchange", resolve, { once: true }));
+    location.hash = goes;
+    await there;
+  }
+  const field = [...document.querySelectorAll("[data-place]")].find((one) => one.dataset.place === place);
+  if (!field) return;
+  for (let box = field.closest("details"); box; box = box.parentElement.closest("details")) box.open = true;
+  field.closest(".set-out")?.unfold?.();
+  field.focus();
+  field.scrollIntoView({ block: "center" });
+}
+
+// On the Piece: what is wrong in the timber, or with the piece as a whole. A field of this place says so itself.
 export function jobFaults() {
-  const list = find("#job-faults").appendChild(make("ul", "", "lines faults"));
-  return ({ faults, reading, piece }) => {
-    const empty = piece.job.parts.length + piece.job.set_outs.length === 0;
-    const told = [];
-    for (const fault of reading.faults) {
-      if (fault.list === "set_outs") continue;
-      const where = LISTS[fault.list];
-      if (where) told.push(`${where}: ${fault.text ?? fault.message}`);
-      else if (!fault.field && !empty) told.push(fault.message);
+  const list = faultList(find("#job-faults"));
+  return ({ told }) => list(told.filter((fault) => fault.goes !== "piece" || fault.where === "").slice(0, 5));
+}
+
+// On Saw and over the buying list: that the plan is older than what is typed.
+export function staleLines() {
+  const lists = ["#buying-stale", "#saw-stale"].map((place) => {
+    const box = find(place);
+    const says = box.appendChild(make("p"));
+    return { box, says, list: faultList(box) };
+  });
+  return ({ stale, told, lacking, report }) => {
+    const [give] = lacking;
+    const until = told.length > 0 || !give ? "this is put right:" : `there is a ${give.labels.join(", ").toLowerCase()} for ${give.name}.`;
+    for (const { box, says, list } of lists) {
+      show(box, stale && report !== null);
+      say(says, `This is the plan from before. What was typed since is not in it until ${until}`);
+      list(stale ? told.slice(0, 3) : []);
     }
-    lines(list, faults.size === 0 ? [] : told.slice(0, 5));
   };
 }

@@ -1,6 +1,6 @@
 // One field with its label, its hint and its fault. A field is described by { name, label, hint, kind, choices, keys, usual }.
 //
-// `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice
+// A fault is a text, or { place, message } where a list of faults leads here. `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice
 // stays as a choice of its own.
 
 import { say, show, stamp } from "./dom.js";
@@ -27,12 +27,14 @@ export function makeField(spec, onInput) {
 
   input.addEventListener(spec.choices ? "change" : "input", () => onInput(input.value));
 
-  function update({ value, fault: message = "", choices = spec.choices, usual = spec.usual, keys }) {
+  function update({ value, fault: wrong = null, choices = spec.choices, usual = spec.usual, keys }) {
     const text = value === undefined || value === null ? "" : String(value);
     if (choices) offer(input, choices, text);
     else if (usual !== undefined && input.placeholder !== usual) input.placeholder = usual;
     if (keys && !spec.keys) input.inputMode = keys;
     if (input.value !== text) input.value = text;
+    const message = typeof wrong === "string" ? wrong : wrong?.message ?? "";
+    if (wrong?.place) input.dataset.place = wrong.place;
     if (message === faultOf.now) return;
     faultOf.now = message;
     say(fault, message);

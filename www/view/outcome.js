@@ -1,9 +1,11 @@
 // What the planner says: its headline, how far it is from proven while it works, the aim, and what changed.
 
 import { facts, find, lines, make, patch, say, show } from "./dom.js";
+import { faultList } from "./faults.js";
 import { allBought } from "../state/yard.js";
 
 export function outcome(actions) {
+  const faultLines = faultList(find("#outcome-faults"));
   find("#stop").addEventListener("click", () => actions.stop());
   find("#strip-stop").addEventListener("click", () => actions.stop());
   find("#aim").addEventListener("change", (event) => actions.change(null, (piece) => (piece.job.aim = event.target.value)));
@@ -24,11 +26,11 @@ export function outcome(actions) {
       const element = make("p");
       return { element, update: (text) => say(element, text) };
     });
+    faultLines(scene.stale || scene.report === null ? scene.told : []);
     say(find("#followed"), scene.followed.length ? `What changed: ${scene.followed.join("; ")}.` : "");
     show(find("#followed"), scene.followed.length > 0);
     for (const radio of find("#aim").querySelectorAll("input")) radio.checked = radio.value === (scene.piece.job.aim ?? "fewest");
     show(find("#plan-body"), scene.report !== null);
-    find("#plan-body").classList.toggle("stale", scene.stale);
     if (scene.report) fill(scene.report);
   };
 }
@@ -64,10 +66,9 @@ export function headlineOf(scene) {
 
 function explanationOf({ verdict, stale, report, leg }) {
   if (!verdict) return [];
-  const told = (verdict.faults ?? []).map((fault) => fault.text ?? fault.message);
   const after = stale && report ? ["The plan below is the one from before."] : [];
   const bought = report && allBought(report, leg) ? ["All of it is in the car."] : [];
-  return [...bought, ...(verdict.explanation ?? []), ...told, ...after];
+  return [...bought, ...(verdict.explanation ?? []), ...after];
 }
 
 // How far each group is from proven, in the engine's own words where it has them.

@@ -42,9 +42,11 @@ export class RowList {
         element.setAttribute("aria-label", `${this.what} ${index + 1}`);
         block.update(row.specs, row.values, row.faultOf, row.extra);
         if (note) {
-          const message = row.faultOf("") || row.note || "";
+          const fault = row.faultOf("");
+          const message = fault?.message || row.note || "";
           say(note, message);
-          note.classList.toggle("fault", row.faultOf("") !== "");
+          if (fault) Object.assign(note, { tabIndex: -1 }).dataset.place = fault.place;
+          note.classList.toggle("fault", fault !== null);
           show(note, message !== "");
         }
       },

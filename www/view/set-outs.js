@@ -59,6 +59,7 @@ function setOutCard(actions, row) {
     show(part(".set-out-all"), open);
   };
   toggle.addEventListener("click", () => unfold(toggle.getAttribute("aria-expanded") === "false"));
+  element.unfold = () => unfold(true);
   unfold(actions.piece().job.set_outs.length === 1);
 
   function fill(scene) {
@@ -73,14 +74,14 @@ function setOutCard(actions, row) {
     say(part("h3 small"), [kind?.title ?? setOut.kind, next].filter(Boolean).join(" – "));
     element.classList.toggle("faulty", faulty);
     const values = Object.fromEntries(Object.entries(setOut).map(([name, value]) => [name, texts(value)]));
-    const faultOf = (name) => told.find((fault) => fault.field === name)?.message ?? scene.faultOf(`set_outs/${row}/${name}`);
+    const faultOf = (name) => scene.faultOf(`set_outs/${row}/${name}`);
     const { job } = scene.piece;
     const specs = specsOf(job, kind, values);
     const extra = Object.fromEntries(specs.map((spec) => [spec.name, { usual: spec.usual, keys: spec.size ? sizeKeys(job, values[spec.name]) : undefined }]));
     const [first, rest] = [specs.filter((spec) => spec.needed), specs.filter((spec) => !spec.needed)];
     needed.update(first, values, faultOf, extra);
     more.update(rest, values, faultOf, extra);
-    if (rest.some((spec) => faultOf(spec.name) !== "")) part(".more").open = true;
+    if (rest.some((spec) => faultOf(spec.name) !== null)) part(".more").open = true;
     const shown = new Set(specs.map((spec) => spec.name));
     lines(part(".faults"), told.filter((fault) => !shown.has(fault.field)).map((fault) => fault.message));
     if (view) fillView(part, view);

@@ -5,11 +5,11 @@ use super::LengthFault;
 /// What is wrong with a text and how to mend it, with examples from the text itself where it has any to give.
 pub fn told(text: &str, fault: &LengthFault) -> String {
     let mended = match fault {
-        LengthFault::OtherDecimalSign(sign) => two_readings(text.trim(), *sign).map(|[decimal, whole]| {
+        LengthFault::OtherDecimalSign(sign) => two_readings(text.trim(), *sign).map(|[likely, other]| {
             let (name, means) = if *sign == ',' { ("a comma", "comma") } else { ("a point", "point") };
             let here = if *sign == ',' { "" } else { " here" };
             format!(
-                "{name} can mean thousands or a decimal{here}; write {decimal} or {whole}, or set the decimal sign of the piece to a {means}"
+                "{name} can mean thousands or a decimal{here}; write {likely} or {other}, or set the decimal sign of the piece to a {means}"
             )
         }),
         LengthFault::ThreeDecimalsOfMillimetres => in_metres(text.trim())
@@ -19,7 +19,7 @@ pub fn told(text: &str, fault: &LengthFault) -> String {
     mended.unwrap_or_else(|| fault.to_string())
 }
 
-/// The text with its one sign read as a decimal sign, and as one that parts thousands.
+/// The text with its one sign read as a decimal sign, and as one that parts thousands; the likelier first.
 fn two_readings(text: &str, sign: char) -> Option<[String; 2]> {
     let own = if sign == ',' { '.' } else { ',' };
     let (before, after) = text.split_once(sign)?;
@@ -41,7 +41,14 @@ fn two_readings(text: &str, sign: char) -> Option<[String; 2]> {
         format!("{before}{own}{short}{unit}")
     };
     let whole = format!("{before}{digits}{unit}");
-    (decimal != whole).then_some([decimal, whole])
+    if decimal == whole {
+        None
+    } else if digits.len() == 3 {
+        // Thousands come first where they are likelier.
+        Some([whole, decimal])
+    } else {
+        Some([decimal, whole])
+    }
 }
 
 /// `1.200` as `1.2 m` and `1200 mm`.
@@ -90,8 +97,8 @@ mod tests {
     #[test]
     fn remedies_are_made_from_what_was_typed() {
         remedies("2,4", Decimal::Point, "2.4 or 24");
-        remedies("1,200", Decimal::Point, "1.2 or 1200");
-        remedies("1,200 mm", Decimal::Point, "1.2 mm or 1200 mm");
+        remedies("1,200", Decimal::Point, "1200 or 1.2");
+        remedies("1,200 mm", Decimal::Point, "1200 mm or 1.2 mm");
         remedies("2.4 m", Decimal::Comma, "2,4 m or 24 m");
         remedies("1.200", Decimal::Point, "1.2 m or 1200 mm");
         remedies("1.234 mm", Decimal::Point, "1.234 m or 1234 mm");

@@ -21,11 +21,11 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
             .any(|board| words.job.sections[board.section].treated == treated)
     };
     if treated(Treated::Yes) || treated(Treated::Unknown) {
-        texts.push(
-            "Treated timber: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its \
-             offcuts apart from firewood and never burn them."
-                .into(),
-        );
+        texts.push(format!(
+            "Treated timber{}: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its \
+             offcuts apart from firewood and never burn them.",
+            which_treated(words, checked),
+        ));
     }
     if treated(Treated::Unknown) {
         texts.push("Timber of unknown treatment counts as treated.".into());
@@ -49,6 +49,21 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     texts.extend(cautions::beside_the_plan(words.job));
     texts.extend(vehicle(words, checked));
     texts
+}
+
+/// Which sections are treated, in brackets, where the plan uses others too.
+fn which_treated(words: &Words, checked: &CheckedPlan) -> String {
+    let mut used: Vec<usize> = checked.boards().iter().map(|board| board.section).collect();
+    used.sort_unstable();
+    used.dedup();
+    let (plain, treated): (Vec<usize>, Vec<usize>) = used
+        .into_iter()
+        .partition(|&section| words.job.sections[section].treated == Treated::No);
+    if plain.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", words.sections(&treated))
+    }
 }
 
 /// What to mind with one board.

@@ -194,6 +194,12 @@ impl Browser {
         );
     }
 
+    /// Shows the page as it is laid out for paper.
+    #[track_caller]
+    pub fn on_paper(&self) {
+        self.devtools("Emulation.setEmulatedMedia", json!({ "media": "print" }));
+    }
+
     /// Makes the device this many times slower.
     #[track_caller]
     pub fn slow_down(&self, times: u32) {

@@ -13,6 +13,7 @@ mod everyone;
 mod harness;
 mod harness_itself;
 mod keeping;
+mod looks;
 mod offline;
 mod one_file;
 mod page;

@@ -18,11 +18,13 @@ export function sorted(reading, rows, piece, shed, kinds) {
   const waits = new Set(lacking.map((one) => one.row));
   const told = [];
   for (const fault of reading.faults) {
-    if (fault.list === "set_outs" && waits.has(fault.row)) continue;
     if (fault.list === "" && piece.job[fault.field]?.length === 0) continue;
     const place = faultPlace(fault, rows);
     const at = spot(place, fault, piece.job, shed, kinds);
-    if (fault.field && at.row && empty(at.row[fault.field])) lack(lacking, at);
+    const lacks = fault.field && at.row && empty(at.row[fault.field]);
+    // A set-out that still wants a size is not asked what else it wants.
+    if (fault.list === "set_outs" && waits.has(fault.row) && (lacks || !fault.field)) continue;
+    if (lacks) lack(lacking, at);
     else told.push({ place, goes: GOES[fault.list || fault.field] ?? "piece", where: [at.name, at.called].filter(Boolean).join(", "), message: fault.message });
   }
   return { told, lacking };

@@ -11,12 +11,16 @@ export const sizeKeys = (job, value) => (lengthKeys(job) === "decimal" && /^[\d.
 
 export const SEVERAL = "… several";
 
+// Where a common size may be chosen in place of a section the piece has already.
+export const COMMON = "… common";
+const commonSize = { value: COMMON, label: "a common size …" };
+
 export function sectionChoices(job, value = "") {
   const names = sectionNames(job);
   const choices = names.map((name) => ({ value: name, label: name }));
   if (String(value).includes(";")) choices.push({ value, label: String(value).split(";").map((name) => name.trim()).join(" or ") });
   if (names.length > 1) choices.push({ value: SEVERAL, label: "any of several …" });
-  return choices;
+  return [...choices, commonSize];
 }
 
 export const yesNo = (unknown) => [

@@ -14,7 +14,7 @@ export function faultList(container) {
 function faultLine() {
   const element = make("li");
   const link = element.appendChild(make("a"));
-  const rest = element.appendChild(document.createTextNode(""));
+  const rest = element.appendChild(make("span"));
   let fault = null;
   link.addEventListener("click", (event) => {
     event.preventDefault();
@@ -26,7 +26,7 @@ function faultLine() {
       fault = now;
       link.href = `#${fault.goes}`;
       say(link, fault.where || "This piece");
-      rest.data = `: ${fault.message}`;
+      say(rest, fault.message);
     },
   };
 }

@@ -30,6 +30,9 @@ export function outcome(actions) {
     say(find("#followed"), scene.followed.length ? `What changed: ${scene.followed.join("; ")}.` : "");
     show(find("#followed"), scene.followed.length > 0);
     for (const radio of find("#aim").querySelectorAll("input")) radio.checked = radio.value === (scene.piece.job.aim ?? "fewest");
+    const { unit, yard } = scene.piece.job;
+    say(find("#aim-length"), ["in", "ft"].includes(unit) ? "Feet bought" : "Metres bought");
+    show(find("#no-prices"), yard.length > 0 && yard.every((line) => String(line.price ?? "").trim() === ""));
     show(find("#plan-body"), scene.report !== null);
     if (scene.report) fill(scene.report);
   };

@@ -1,6 +1,6 @@
 // Parts written by hand.
 
-import { SEVERAL, lengthKeys, sectionChoices, sectionNames } from "./choices.js";
+import { COMMON, SEVERAL, lengthKeys, sectionChoices, sectionNames } from "./choices.js";
 import { find } from "./dom.js";
 import { RowList } from "./row-list.js";
 
@@ -15,7 +15,11 @@ const specs = (job, row) => [
 export function partList(actions) {
   const change = (row, name, value) => actions.change(`parts/${row}/${name}`, (piece) => (piece.job.parts[row][name] = value));
   const list = new RowList(find("#parts"), "Part", {
-    input: (row, name, value) => (value === SEVERAL ? severalSections(actions, row, change) : change(row, name, value)),
+    input: (row, name, value) => {
+      if (value === SEVERAL) severalSections(actions, row, change);
+      else if (value === COMMON) actions.chooseSize((section) => change(row, name, section));
+      else change(row, name, value);
+    },
     remove: (row) => actions.change(null, (piece) => piece.job.parts.splice(row, 1)),
     copy: (row) => actions.change(null, (piece) => piece.job.parts.splice(row + 1, 0, { ...piece.job.parts[row] })),
     enter: add,

@@ -4,7 +4,7 @@ import { find } from "./dom.js";
 import { fieldBlock } from "./field.js";
 
 const MAIN = [
-  { name: "piece", label: "Piece" },
+  { name: "piece", label: "Name of the piece" },
   {
     name: "unit",
     label: "Bare numbers are",

@@ -42,8 +42,8 @@ export function places(actions) {
 const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;
 
 // What the plan comes to, in two words.
-function shortOf({ verdict, report, leg }) {
-  if (verdict?.outcome === "faults") return "faults";
+function shortOf({ verdict, report, leg, faults }) {
+  if (verdict?.outcome === "faults") return faults.size > 0 ? "faults" : "not ready";
   if (verdict?.outcome === "impossible") return "impossible";
   if (!report) return "nothing yet";
   if (allBought(report, leg)) return "all bought";

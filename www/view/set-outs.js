@@ -1,14 +1,11 @@
 // The set-outs of the piece: a form, a live drawing, what it yields. The forms are built from what the engine says of each kind.
 
-import { sectionNames, sizeKeys } from "./choices.js";
+import { COMMON, sectionNames, sizeKeys } from "./choices.js";
 import { draw, facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
 import { texts } from "./parts.js";
 
 export const isSection = (field) => field.holds === "section";
-
-// Where a common size may be chosen in place of a section the piece has already.
-export const COMMON = "… common";
 
 export function setOutList(actions) {
   const container = find("#set-outs");

@@ -1,6 +1,6 @@
 // The shed: boards of all pieces, who holds them, what has lain unused.
 
-import { lengthKeys, sectionChoices, sectionNames, SEVERAL } from "./choices.js";
+import { COMMON, lengthKeys, sectionChoices, sectionNames, SEVERAL } from "./choices.js";
 import { find } from "./dom.js";
 import { RowList } from "./row-list.js";
 import { texts } from "./parts.js";
@@ -20,9 +20,10 @@ const specs = (job, row) => [
 ];
 
 export function shedList(actions) {
+  const change = (id, name, value) => actions.change(`shed/${id}/${name}`, (_, store) => (boardOf(store, id).row[name] = value));
   const boardOf = (store, id) => store.shed.find((board) => board.id === id);
   const list = new RowList(find("#shed"), "Board", {
-    input: (id, name, value) => actions.change(`shed/${id}/${name}`, (_, store) => (boardOf(store, id).row[name] = value)),
+    input: (id, name, value) => (value === COMMON ? actions.chooseSize((section) => change(id, name, section)) : change(id, name, value)),
     remove: (id) => actions.change(null, (_, store) => (store.shed = store.shed.filter((board) => board.id !== id))),
     copy: (id) => actions.change(null, (_, store) => {
       const at = store.shed.findIndex((board) => board.id === id);
@@ -35,7 +36,8 @@ export function shedList(actions) {
   function add() {
     const id = freshId();
     actions.change(null, (piece, store) => {
-      const section = store.shed.at(-1)?.row.section ?? sectionNames(piece.job)[0] ?? "";
+      const [names, last] = [sectionNames(piece.job), store.shed.at(-1)?.row.section];
+      const section = names.includes(last) ? last : names[0] ?? "";
       store.shed.push({ id, since: Date.now(), row: { mark: "", section, length: "" } });
     });
     list.focus(id, "mark");

@@ -1,0 +1,197 @@
+//! What is seen: nothing cut off, nothing too small, nothing over anything else, on a phone, in the dark and on paper.
+
+use crate::harness::{Browser, Paper, Scheme};
+use crate::page::{demo, eight_legs, new_piece, place, planned, small_phone, unfold};
+use serde_json::json;
+
+const PLACES: [&str; 4] = ["piece", "timber", "plan", "saw"];
+
+#[test]
+fn a_board_at_the_saw_fills_the_width_and_its_readings_are_large() {
+    let browser = small_phone();
+    demo(&browser);
+    place(&browser, "saw");
+    for _ in 0..3 {
+        let seen = browser.run(
+            "const box = document.querySelector('#board .drawing').getBoundingClientRect();
+             const bar = document.querySelector('#board .lw-bar').getBoundingClientRect();
+             const texts = [...document.querySelectorAll('#board .lw text')];
+             return [bar.width / box.width, bar.height, Math.min(...texts.map((text) => parseFloat(getComputedStyle(text).fontSize))),
+                 texts.every((text) => text.getBoundingClientRect().right <= box.right && text.getBoundingClientRect().bottom <= box.bottom)];",
+        );
+        assert!(seen[0].as_f64().unwrap() > 0.9, "{seen}");
+        assert!(seen[1].as_f64().unwrap() > 30.0, "{seen}");
+        assert!(seen[2].as_f64().unwrap() >= 16.0, "{seen}");
+        assert_eq!(seen[3], true, "{seen}");
+        browser.click("#board-after");
+    }
+}
+
+#[test]
+fn what_is_said_of_a_cut_begins_at_one_place_on_every_row() {
+    let browser = small_phone();
+    demo(&browser);
+    place(&browser, "saw");
+    let lefts = browser.run(
+        "const lefts = [...document.querySelectorAll('.step .what')].map((one) => Math.round(one.getBoundingClientRect().left));
+         const over = [...document.querySelectorAll('.step button *')].filter((one) => {
+             const [inner, outer] = [one.getBoundingClientRect(), one.closest('button').getBoundingClientRect()];
+             return inner.width > 0 && (inner.right > outer.right || inner.left < outer.left); });
+         return [new Set(lefts).size, over.length];",
+    );
+    assert_eq!(lefts, json!([1, 0]));
+}
+
+#[test]
+fn no_choice_is_cut_off_and_nothing_scrolls_sideways_on_the_smallest_phone() {
+    let browser = small_phone();
+    demo(&browser);
+    unfold(&browser, 1);
+    for name in PLACES {
+        place(&browser, name);
+        let cut = browser.run(
+            "const pen = document.createElement('canvas').getContext('2d');
+             const ARROW = 22;
+             return [...document.querySelectorAll('main select')].filter((one) => one.checkVisibility()).filter((one) => {
+                 const style = getComputedStyle(one);
+                 pen.font = style.font;
+                 const room = one.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - ARROW;
+                 return pen.measureText(one.selectedOptions[0].text).width > room;
+             }).map((one) => one.selectedOptions[0].text);",
+        );
+        assert_eq!(cut, json!([]), "{name}");
+        let sideways = browser.run(
+            "return [...document.querySelectorAll('main *')].filter((one) => one.checkVisibility()
+                 && ['auto', 'scroll'].includes(getComputedStyle(one).overflowX) && one.scrollWidth > one.clientWidth + 1)
+                 .map((one) => one.id || one.className);",
+        );
+        assert_eq!(sideways, json!([]), "{name}");
+    }
+}
+
+#[test]
+fn readings_stand_out_from_their_ground_in_light_and_dark() {
+    let browser = Browser::phone();
+    demo(&browser);
+    for scheme in [Scheme::Light, Scheme::Dark] {
+        browser.colours(scheme);
+        for (name, drawing) in [("plan", "#plan-drawing"), ("saw", "#board .drawing")] {
+            place(&browser, name);
+            // The ratio of WCAG 2.2, from relative luminance; seven to one is its enhanced contrast.
+            let least = browser.run(&format!(
+                "const light = (text) => {{
+                     const [red, green, blue] = text.match(/[\\d.]+/g).map((part) => part / 255)
+                         .map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4));
+                     return 0.2126 * red + 0.7152 * green + 0.0722 * blue; }};
+                 const box = document.querySelector('{drawing}');
+                 const ground = light(getComputedStyle(box).backgroundColor);
+                 return Math.min(...[...box.querySelectorAll('.lw-reading')].map((text) => {{
+                     const ink = light(getComputedStyle(text).fill);
+                     return (Math.max(ink, ground) + 0.05) / (Math.min(ink, ground) + 0.05); }}));"
+            ));
+            assert!(least.as_f64().unwrap() > 7.0, "{name}, {scheme:?}: {least}");
+        }
+    }
+}
+
+#[test]
+fn paper_keeps_every_board_whole_and_says_what_is_alike_once() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    browser.run("for (const box of document.querySelectorAll('#print-dialog [name=sheet]')) box.checked = true;");
+    for (name, paper) in [
+        ("print-all-a4", Paper::A4),
+        ("print-all-letter", Paper::Letter),
+    ] {
+        let sheets = browser.print(name, paper);
+        assert!((10..=24).contains(&sheets), "{name}: {sheets} sheets");
+    }
+    browser.on_paper();
+    browser.run("dispatchEvent(new Event('beforeprint'));");
+    let seen = browser.run(
+        "const blocks = [...document.querySelectorAll('#paper .drawn, #paper .block, #paper .saw-board')];
+         const over = (one, other) => one.parentElement === other.parentElement && one.getBoundingClientRect().bottom > other.getBoundingClientRect().top + 0.5;
+         const spills = [...document.querySelectorAll('#paper svg.lw')].filter((drawing) => {
+             const [box, drawn] = [drawing.getBoundingClientRect(), drawing.getBBox()];
+             return drawn.y + drawn.height > box.height + 1; });
+         return {
+             whole: blocks.every((one) => getComputedStyle(one).breakInside === 'avoid'),
+             over: blocks.slice(1).filter((one, index) => over(blocks[index], one)).length,
+             spills: spills.length,
+             boards: document.querySelectorAll('#board-choice option').length,
+             told: document.querySelectorAll('#paper .saw-board .paper-steps').length,
+             several: [...document.querySelectorAll('#paper .saw-board h2')].filter((head) => / \\d+ × /.test(head.textContent)).length,
+         };",
+    );
+    assert_eq!(seen["whole"], true);
+    assert_eq!(seen["over"], 0);
+    assert_eq!(seen["spills"], 0);
+    assert!(seen["several"].as_i64().unwrap() > 0, "{seen}");
+    assert!(
+        seen["told"].as_i64().unwrap() < seen["boards"].as_i64().unwrap(),
+        "{seen}"
+    );
+}
+
+#[test]
+fn a_fault_is_named_as_the_person_named_it_and_leads_to_its_field() {
+    let browser = Browser::phone();
+    demo(&browser);
+    place(&browser, "timber");
+    browser.write("#sections .card:nth-child(1) [name=width]", "2,4");
+    place(&browser, "plan");
+    browser.wait_for_text("#outcome-faults", "frame 45 x 70, width");
+    browser.wait_for_text("#outcome-faults", "write 2.4 or 24");
+    browser.wait_for_text("#buying-stale", "the plan from before");
+    place(&browser, "saw");
+    browser.wait_for_text("#saw-stale", "the plan from before");
+    browser.click("#saw-stale a");
+    browser.wait_until("return document.body.dataset.place === 'timber' && document.activeElement.name === 'width';");
+    assert_eq!(browser.run("return document.activeElement.value;"), "2,4");
+    browser.write("#sections .card:nth-child(1) [name=width]", "70");
+    planned(&browser);
+    place(&browser, "saw");
+    browser.wait_until("return document.getElementById('saw-stale').hidden;");
+}
+
+#[test]
+fn an_empty_field_is_asked_for_and_a_faulty_length_is_no_length() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    browser.click("#add-part");
+    browser.write("#parts .row:nth-child(2) [name=label]", "rail");
+    browser.wait_for_text("#strip-text", "Give length of rail");
+    assert_eq!(browser.count("[aria-invalid=true]"), 0);
+    browser.write("#parts .row:nth-child(2) [name=length]", "4x4");
+    browser.wait_for_text("#strip-text", "One thing to put right");
+    let length = "return document.querySelector('#all-parts tbody tr:nth-child(2) td:nth-child(3)').textContent;";
+    assert_eq!(browser.run(length), "");
+}
+
+#[test]
+fn a_common_size_may_be_chosen_for_a_part_of_a_new_piece() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Stool");
+    browser.click("#add-part");
+    browser.write("#parts [name=label]", "leg");
+    browser.choose("#parts [name=section]", "a common size …");
+    browser.click("#sizes li:first-child button");
+    browser.write("#parts [name=length]", "450");
+    planned(&browser);
+    place(&browser, "plan");
+    browser.wait_for_text("#no-prices", "No prices yet");
+    browser.click("#no-prices a");
+    browser.wait_until("return document.body.dataset.place === 'timber';");
+}
+
+#[test]
+fn a_link_too_long_for_a_code_is_sent_without_one() {
+    let browser = Browser::phone();
+    demo(&browser);
+    browser.click("#open-menu");
+    browser.click("#menu-share");
+    browser.wait_for_text("#share-code", "Send the link");
+    assert_eq!(browser.count("#share-code svg"), 0);
+}

@@ -104,9 +104,9 @@ Saw sheet
   Mark every reading of a board before its first cut, the tape hooked on the end it came with; saw on the far side of each mark where nothing else is said. Where you cut as you go, set each part to its own length from the fresh end instead.
 
 Board 1: Shed A, 45 x 45, 1300 mm
-       50  trim the datum end
+       50  trim the datum end               saw on the datum side of the mark
       500  A leg                    450 mm
-      640  cut the bad stretch off
+      640  cut the bad stretch off          saw on the datum side of the mark
       920  B rail                   280 mm
   ≈1202.5  B rail                   280 mm
   at 920: short part, under 300 mm: hold the long side only, and let the blade stop before reaching in
@@ -117,7 +117,7 @@ Board 1: Shed A, 45 x 45, 1300 mm
   Mark the bad stretches first, and check that they reach no further than measured.
 
 Board 2: New 2400 mm, 45 x 45
-      10  trim the datum end
+      10  trim the datum end          saw on the datum side of the mark
      460  A leg               450 mm
   ≈912.5  A leg               450 mm
    ≈1365  A leg               450 mm

@@ -74,6 +74,12 @@ enum Known {
     Faulty,
 }
 
+/// Why a field comes to nothing.
+enum Blocked {
+    Fault(FaultKind),
+    Waits(String),
+}
+
 /// What is being worked out.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Step {
@@ -251,20 +257,16 @@ impl Resolver<'_> {
         self.fields.insert(key, known);
         match result {
             Ok(length) => Ok(length),
-            Err(Some(fault)) => {
+            Err(Blocked::Fault(fault)) => {
                 self.fault(row, field.field, fault);
                 Err(waits)
             }
-            Err(None) => Err(waits),
+            Err(Blocked::Waits(name)) => Err(Trouble::Waits(name)),
         }
     }
 
-    /// The length a field comes to; its fault, or none where the fault is noted elsewhere.
-    fn evaluated(
-        &mut self,
-        row: usize,
-        field: &'static Field,
-    ) -> Result<Option<Length>, Option<FaultKind>> {
+    /// The length a field comes to; its fault, or the name of the size elsewhere that has one.
+    fn evaluated(&mut self, row: usize, field: &'static Field) -> Result<Option<Length>, Blocked> {
         let written = self.text(row, field);
         let usual = field.usual.text(self.style.unit.is_imperial());
         let text = if written.is_empty() {
@@ -274,13 +276,13 @@ impl Resolver<'_> {
         };
         if text.is_empty() {
             return match field.usual {
-                super::Usual::Needed => Err(Some(fields::missing(field))),
+                super::Usual::Needed => Err(Blocked::Fault(fields::missing(field))),
                 _ => Ok(None),
             };
         }
         if self.path.len() > LONGEST_CHAIN {
             let message = "too many sizes wait for each other; give one of them a plain length";
-            return Err(Some(FaultKind::SetOut(message.into())));
+            return Err(Blocked::Fault(FaultKind::SetOut(message.into())));
         }
         let reading = self.reading();
         let value = evaluate(&text, reading, &mut |reference| {
@@ -289,14 +291,14 @@ impl Resolver<'_> {
         let length = match value {
             Ok(value) => value.length(reading),
             Err(Trouble::Length(text, fault)) => {
-                return Err(Some(FaultKind::Length { text, fault }));
+                return Err(Blocked::Fault(FaultKind::Length { text, fault }));
             }
-            Err(Trouble::Wrong(message)) => return Err(Some(FaultKind::SetOut(message))),
-            Err(Trouble::Waits(_)) => return Err(None),
+            Err(Trouble::Wrong(message)) => return Err(Blocked::Fault(FaultKind::SetOut(message))),
+            Err(Trouble::Waits(name)) => return Err(Blocked::Waits(name)),
         };
         fields::in_range(field, length, self.style)
             .map(Some)
-            .map_err(Some)
+            .map_err(Blocked::Fault)
     }
 
     fn look_up(&mut self, row: usize, reference: &Reference) -> Result<Value, Trouble> {

@@ -175,7 +175,7 @@ fn a_set_out_that_waits_for_a_faulty_one_says_so_and_adds_no_fault() {
     assert_eq!(faults.len(), 1, "{faults:?}");
     assert_eq!(
         job.set_outs[1].notes,
-        ["waits for [b] width, which has a fault"]
+        ["waits for [a] width, which has a fault"]
     );
     assert!(job.set_outs[1].parts.is_empty());
     // What is sound is worked out all the same.

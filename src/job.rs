@@ -159,6 +159,8 @@ pub struct YardLength {
     pub section: usize,
     /// The stated, or measured, length.
     pub length: Length,
+    /// That length as it was written, where its unit was written too: a yard that sells 14' is not asked for 168".
+    pub written: Option<String>,
     /// What one costs.
     pub price: Option<Money>,
     /// How many there are; `None` is as many as wanted.

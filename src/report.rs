@@ -274,7 +274,7 @@ fn board_report(
         source,
         mark,
         section: words.section(checked.boards()[board].section),
-        length: words.board_length(checked.boards()[board].length),
+        length: words.stated_length(planned.source),
         svg: drawing::board(words, legend, checked, board),
         summary: sheet::summary(words, checked, board),
         settings: sheet::settings(words, legend, [planned].into_iter()),

@@ -37,7 +37,8 @@ impl<'a> Ground<'a> {
             Source::Yard(line) => {
                 let YardLength {
                     section, length, ..
-                } = *job.yard.get(line)?;
+                } = job.yard.get(line)?;
+                let (section, length) = (*section, *length);
                 let Section { trim, .. } = job.sections[section];
                 Some(Ground {
                     section,

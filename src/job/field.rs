@@ -250,13 +250,15 @@ impl Reader {
 
     /// A length as typed, with the unit that a bare number was read in.
     fn as_read(&self, text: &str) -> String {
-        let text = text.trim();
+        self.with_unit(text)
+            .unwrap_or_else(|| format!("{} {}", text.trim(), self.reading.unit.abbreviation()))
+    }
+
+    /// A length as typed, unless it is a bare number.
+    pub(super) fn with_unit(&self, text: &str) -> Option<String> {
         let bare = |sign: char| sign.is_ascii_digit() || matches!(sign, '.' | ',' | ' ' | '/');
-        if text.chars().all(bare) {
-            format!("{text} {}", self.reading.unit.abbreviation())
-        } else {
-            text.to_owned()
-        }
+        let text = text.trim();
+        (!text.chars().all(bare)).then(|| text.to_owned())
     }
 
     /// A range as one would say it: in feet and inches a limit of whole millimetres is drawn in to a round fraction.

@@ -247,6 +247,7 @@ impl Reader {
             yard.push(YardLength {
                 section,
                 length,
+                written: self.with_unit(line.length.as_deref().unwrap_or_default()),
                 price,
                 count,
             });

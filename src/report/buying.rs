@@ -72,7 +72,7 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
         let board = &yard[line];
         BuyingRow {
             section: words.section(board.section),
-            length: words.board_length(board.length),
+            length: words.stated_length(Source::Yard(line)),
             count,
             price: priced(board.price),
             cost: priced(board.price.and_then(|price| price.times(count as i64))),
@@ -83,7 +83,10 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
         let board = &yard[line];
         format!(
             "{count} \u{2013} {} {}",
-            words.yard_length(board.length),
+            board
+                .written
+                .clone()
+                .unwrap_or_else(|| words.yard_length(board.length)),
             words.section(board.section)
         )
     });

@@ -103,11 +103,20 @@ impl<'a> Words<'a> {
         }
     }
 
+    /// The length of a board as its owner or its yard says it.
+    pub(super) fn stated_length(&self, source: Source) -> String {
+        let written = match source {
+            Source::Yard(line) => self.job.yard[line].written.clone(),
+            Source::Shed(_) => None,
+        };
+        written.unwrap_or_else(|| self.board_length(self.length_of(source)))
+    }
+
     /// `Shed A, 47 x 75, 1300 mm`, `New 2400 mm, 47 x 75`.
     pub(super) fn board_title(&self, source: Source) -> String {
         let (section, length) = (
             self.section(self.section_of(source)),
-            self.board_length(self.length_of(source)),
+            self.stated_length(source),
         );
         match source {
             Source::Yard(_) => format!("New {length}, {section}"),

@@ -49,6 +49,8 @@ fn no_choice_is_cut_off_and_nothing_scrolls_sideways_on_the_smallest_phone() {
     unfold(&browser, 1);
     for name in PLACES {
         place(&browser, name);
+        browser
+            .run("for (const more of document.querySelectorAll('main details')) more.open = true;");
         let cut = browser.run(
             "const pen = document.createElement('canvas').getContext('2d');
              const ARROW = 22;

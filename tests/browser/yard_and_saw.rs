@@ -122,7 +122,7 @@ fn a_board_that_is_bad_from_a_reading_on_is_cut_short() {
     // Three legs come from the good 1800 mm, and five from one more length.
     browser.wait_until("return document.querySelector('.buy .count')?.textContent === '1 ×';");
     planned(&browser);
-    assert!(browser.text("#board-choice").contains("1800 mm"));
+    browser.wait_for_text(".board-head h2", "1800 mm");
 }
 
 #[test]

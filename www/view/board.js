@@ -44,9 +44,8 @@ function stepView(actions) {
     say(part("reading"), step.reading ?? "");
     part("reading").classList.toggle("rounded", Boolean(step.rounded));
     say(part("label"), [step.letter, step.label].filter(Boolean).join("  "));
-    say(part("detail"), detail(step));
-    say(part("side"), step.side ?? "");
-    say(part("hint"), step.hint ?? "");
+    say(part("part-length"), step.part_length ?? "");
+    say(part("how"), [step.side, ...how(step), step.hint].filter(Boolean).join("; "));
     say(part("caution"), step.caution ?? "");
     say(part("state"), ticked ? "✓" : "");
     button.setAttribute("aria-pressed", String(ticked));
@@ -57,8 +56,7 @@ function stepView(actions) {
   return { element, update: () => {} };
 }
 
-export function detail(step) {
-  const ends = step.ends && step.ends !== "square" ? `ends ${step.ends}` : "";
-  const turn = step.turn ? String(step.turn) : "";
-  return [step.part_length, ends, step.long_edge, turn, step.rounded ? "reading rounded" : ""].filter(Boolean).join(", ");
-}
+export const detail = (step) => [step.part_length, ...how(step)].filter(Boolean).join(", ");
+
+// Ends, turns and rounding, where there is something to say of them.
+const how = (step) => [step.ends && step.ends !== "square" ? `ends ${step.ends}` : "", step.long_edge, step.turn, step.rounded ? "reading rounded" : ""].filter(Boolean);

@@ -3,6 +3,9 @@
 import { find, make, patch, say, show, stamp } from "./dom.js";
 import { addPiece, archivePiece, copyPiece } from "../state/pieces.js";
 
+// The month in letters: figures alone mean one day here and another there.
+const day = (time) => new Date(time).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" });
+
 export function piecesDialog(actions) {
   const dialog = find("#pieces-dialog");
   const together = new Set();
@@ -60,7 +63,7 @@ export function piecesDialog(actions) {
     let piece = null;
     element.fill = (openId) => {
       say(part(".title"), piece.job.piece || "Unnamed piece");
-      say(part("small"), [id === openId && "open now", piece.finished && "finished", piece.archived && "archived", new Date(piece.changed).toLocaleDateString()].filter(Boolean).join(", "));
+      say(part("small"), [id === openId && "open now", piece.finished && "finished", piece.archived && "archived", day(piece.changed)].filter(Boolean).join(", "));
       say(part(".archive"), piece.archived ? "Take out of the archive" : "Archive");
       part(".archive").disabled = id === openId;
       element.classList.toggle("archived", Boolean(piece.archived));

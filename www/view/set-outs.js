@@ -143,7 +143,7 @@ function choicesOf(job, field, value) {
     return [...none, ...names, { value: COMMON, label: "a common size …" }];
   }
   if (!field.choices) return undefined;
-  const usual = field.usual ? [{ value: "", label: `${field.usual} (usual)` }] : [];
+  const usual = field.usual ? [{ value: "", label: field.usual }] : [];
   return [...usual, ...field.choices.filter((word) => word !== field.usual || value === word)];
 }
 

@@ -36,7 +36,9 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
     browser.click(".buy:nth-child(1) summary");
     browser.click(".buy:nth-child(1) .measured");
     let sold = browser.text(".buy:nth-child(1) .length");
-    let millimetres: u32 = sold.trim_end_matches(" mm").parse().unwrap();
+    // The yard says it in metres, the tape in millimetres.
+    let metres: f64 = sold.trim_end_matches(" m").parse().unwrap();
+    let millimetres = (metres * 1_000.0).round() as u32;
     browser.write("#ask-fields [name=length]", &(millimetres + 12).to_string());
     browser.click("#ask-yes");
     browser.wait_for_text("#car", "1 length");

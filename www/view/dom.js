@@ -52,7 +52,7 @@ export function lines(list, texts) {
   show(list, texts.length > 0);
 }
 
-// Names and values.
+// Names and values; what a value adds in brackets is set beneath it, smaller.
 export function facts(list, rows) {
   patch(list, rows, (_, index) => index, () => {
     const element = make("div");
@@ -62,7 +62,11 @@ export function facts(list, rows) {
       element,
       update: (row) => {
         say(name, row.name);
-        say(value, row.value);
+        const [, figure, more] = /^([^(]*?)(?: \((.*)\))?$/s.exec(row.value) ?? [null, row.value];
+        if (value.firstChild?.data !== figure) value.replaceChildren(figure);
+        const beside = value.querySelector("small");
+        if (!more) beside?.remove();
+        else if (beside?.textContent !== more) value.replaceChildren(figure, make("small", more));
       },
     };
   });

@@ -3,7 +3,6 @@
 import { drawingOf, make, table } from "./dom.js";
 import { boardTitle, detail } from "./board.js";
 import { totalsOf } from "./buying.js";
-import { quantityBlock, quantityBlocks } from "./lists.js";
 import { partLine } from "./set-outs.js";
 
 export const sheets = { buying, drawing, saw, "set-outs": setOuts, labels };
@@ -35,7 +34,7 @@ function block(title, ...content) {
   return element;
 }
 
-function buying(job, report) {
+function buying(job, report, reading) {
   const element = sheet(job, "buying list");
   element.append(make("p", report.headline, "headline"));
   const { rows, totals } = report.buying;
@@ -44,6 +43,8 @@ function buying(job, report) {
   const cells = (row) => [boxes(row.count), `${row.count} ×`, row.length, row.section, ...(priced ? [row.price ?? "", row.cost ?? ""] : [])];
   if (rows.length) element.append(grid(heads, rows.map(cells)));
   element.append(list(totalsOf({ buying: { rows, totals } }).map((total) => `${total.name}: ${total.value}`)));
+  const also = reading.quantities?.rows ?? [];
+  if (also.length) element.append(block("Beside the timber", grid(["What", "How much"], also.map((row) => [row.name, row.value]))));
   if (report.back_to_shed.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section"], report.back_to_shed.map((board) => [board.mark, board.length, board.section]))));
   const open = report.proof.filter((proof) => !proof.proven);
   if (open.length) element.append(block("Not proven", list(open.map((proof) => proof.text))));
@@ -108,13 +109,6 @@ function setOuts(job, _, reading) {
   for (const one of reading.set_outs) element.append(setOut(one));
   const rows = reading.parts.map((part) => [part.label, part.section, part.length, part.quantity, part.ends]);
   if (rows.length) element.append(make("h2", "Cutting list"), grid(["Part", "Section", "Length", "Count", "Ends"], rows));
-  const blocks = quantityBlocks(reading.quantities);
-  if (blocks.length) element.append(make("h2", "Quantities"));
-  for (const one of blocks) {
-    const view = quantityBlock();
-    view.update(one);
-    element.append(view.element);
-  }
   return [element];
 }
 

@@ -55,6 +55,8 @@ impl Watch for Allowance<'_> {
 pub struct Answer {
     /// The levels; none where there is no plan.
     pub levels: Vec<Level>,
+    /// Whether it is proven that no plan exists.
+    pub impossible: bool,
     /// The cuttings, each with how often.
     pub cuttings: Vec<(Cutting, u32)>,
     /// A digest of the certificate.
@@ -64,9 +66,10 @@ pub struct Answer {
 }
 
 impl Answer {
-    /// Whether every level is proven.
+    /// Whether every level is proven, or that no plan exists.
     pub fn proven(&self) -> bool {
-        !self.levels.is_empty() && self.levels.iter().all(|level| level.proven())
+        let all = self.levels.iter().all(|level| level.proven());
+        self.impossible || !self.levels.is_empty() && all
     }
 }
 
@@ -106,15 +109,18 @@ pub fn solve_text(
     } else {
         ScrapAim::Ignored
     };
-    Ok(match solve(&problem, aims(&problem, scrap), allowance) {
+    let outcome = solve(&problem, aims(&problem, scrap), allowance);
+    Ok(match outcome {
         Outcome::Found(found) => Answer {
             levels: found.levels,
+            impossible: false,
             cuttings: found.cuttings,
             proof: digest(&found.certificate),
             effort: found.effort,
         },
         Outcome::Impossible(_) | Outcome::NothingYet => Answer {
             levels: Vec::new(),
+            impossible: matches!(outcome, Outcome::Impossible(_)),
             cuttings: Vec::new(),
             proof: 0,
             effort: Effort::default(),
@@ -175,6 +181,21 @@ mod tests {
         assert_eq!(first, again);
         let longer = solve_text(job, false, &mut Allowance::of_looks(5_000)).unwrap();
         assert_ne!(first, longer);
+    }
+
+    #[test]
+    fn that_there_is_no_plan_counts_as_proven() {
+        // Two lengths of 10 and one of 7: parts of 8 fit only the longer, one to each, and three are wanted.
+        let answer = solve_text(
+            "2\n10 2 10\n7 1 7\n1\n8 3\n",
+            false,
+            &mut Allowance::of_looks(u64::MAX),
+        )
+        .unwrap();
+        assert!(answer.impossible && answer.proven());
+        let unknown =
+            solve_text("practical large 1 0", false, &mut Allowance::of_looks(1)).unwrap();
+        assert!(!unknown.proven());
     }
 
     #[test]

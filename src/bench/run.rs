@@ -132,6 +132,7 @@ fn measure(instance: &Instance, arguments: &Arguments) -> (Row, String) {
             )
         }
         Outcome::Impossible(_) => {
+            row.proven = true;
             row.contradicts = upper.is_some();
             ("impossible".to_owned(), String::new(), 0, 0)
         }

@@ -4,7 +4,8 @@
 //! clock where it is not ended by a proof; every other run, native or not, gets as many looks as that one took, so all of
 //! them do the same work and must give the same values, bounds, plan and proof.
 //!
-//! Seconds are those that the work had a processor for, where the system tells them (Linux does), and else those that passed.
+//! Seconds are those that the work had a processor for, where the system tells them (Linux does) and some time passed, for they are
+//! told in steps of some milliseconds; else those that passed.
 
 use crate::companion::Companion;
 use crate::comparison::{self, Row};
@@ -131,15 +132,13 @@ fn compare(
     let mut first: Option<Answer> = None;
     let (mut native_times, mut wasm_times, mut bytes, mut same) = (vec![], vec![], 0, true);
     for round in 0..asked.rounds {
-        let (began, spent) = (Instant::now(), processor_seconds());
+        let stopwatch = Stopwatch::start();
+        let began = Instant::now();
         let late = || round == 0 && began.elapsed().as_secs_f64() >= asked.bench.seconds;
         let mut allowance = Allowance::until(&late, looks);
         let answer = solve_text(&instance.text, asked.least_scrap(), &mut allowance)
             .map_err(anyhow::Error::msg)?;
-        native_times.push(match (spent, processor_seconds()) {
-            (Some(before), Some(after)) => after - before,
-            _ => began.elapsed().as_secs_f64(),
-        });
+        native_times.push(stopwatch.seconds());
         looks = allowance.looks();
         same &= first.get_or_insert_with(|| answer.clone()) == &answer;
         let reply = wasm.ask(&json!({
@@ -159,11 +158,36 @@ fn compare(
     })
 }
 
-/// How long this thread has had a processor, where the system tells it.
-fn processor_seconds() -> Option<f64> {
-    let told = fs::read_to_string("/proc/thread-self/schedstat").ok()?;
-    let nanoseconds: f64 = told.split(' ').next()?.parse().ok()?;
-    Some(nanoseconds / 1e9)
+/// What passes within this many seconds is told by the clock.
+const SHORT: f64 = 0.02;
+
+struct Stopwatch {
+    began: Instant,
+    busy: Option<f64>,
+}
+
+impl Stopwatch {
+    fn start() -> Stopwatch {
+        Stopwatch {
+            began: Instant::now(),
+            busy: Stopwatch::processor_seconds(),
+        }
+    }
+
+    fn seconds(&self) -> f64 {
+        let passed = self.began.elapsed().as_secs_f64();
+        match (self.busy, Stopwatch::processor_seconds()) {
+            (Some(before), Some(after)) if passed > SHORT => after - before,
+            _ => passed,
+        }
+    }
+
+    /// How long this thread has had a processor, where the system tells it.
+    fn processor_seconds() -> Option<f64> {
+        let told = fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+        let nanoseconds: f64 = told.split(' ').next()?.parse().ok()?;
+        Some(nanoseconds / 1e9)
+    }
 }
 
 fn median(figures: &mut [f64]) -> f64 {

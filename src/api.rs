@@ -8,7 +8,9 @@ mod pieces;
 mod planning;
 mod quantities;
 mod set_outs;
+mod units;
 mod work;
+mod yard;
 
 pub use planning::plan;
 

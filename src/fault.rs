@@ -148,6 +148,8 @@ pub enum FaultKind {
         /// The most allowed.
         most: u32,
     },
+    /// The text is no mass.
+    Mass(String),
     /// The text is no amount of money.
     Money(String),
     /// The text is none of the words allowed.
@@ -239,6 +241,12 @@ impl fmt::Display for FaultKind {
                 write!(
                     formatter,
                     "\"{text}\" should be a whole number from {least} to {most}"
+                )
+            }
+            FaultKind::Mass(text) => {
+                write!(
+                    formatter,
+                    "\"{text}\" is no mass to carry; write one from 1 kg to 40000 kg such as 300, 300 kg or 660 lb"
                 )
             }
             FaultKind::Money(text) => {

@@ -7,3 +7,4 @@ pub mod plan_file;
 pub mod qr;
 pub mod reply;
 pub mod schema;
+pub mod units;

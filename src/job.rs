@@ -12,11 +12,12 @@ mod validate;
 
 pub use angle::Angle;
 pub use draft::{JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft};
-pub use field::read_ends;
+pub use field::{read_ends, split_stretch};
 pub use nearest::nearest_word;
 pub use validate::{examine, validate};
 
 use crate::length::{Decimal, Length, Reading, Style, Unit};
+use crate::mass::Mass;
 use crate::money::Money;
 use crate::quantities::QuantityRules;
 use crate::setout::SetOut;
@@ -36,6 +37,8 @@ pub struct Job {
     pub saw: Saw,
     /// The longest length the vehicle carries; longer ones get one cut at the yard.
     pub carry: Option<Length>,
+    /// The mass the vehicle may carry, besides its people.
+    pub payload: Option<Mass>,
     /// The sections.
     pub sections: Vec<Section>,
     /// The lengths the yard sells.

@@ -2,15 +2,18 @@
 //!
 //! A [`Length`] is a whole number of ticks, 3 200 to the millimetre. That makes 0.01 mm 32 ticks and 1/128 in 635 ticks, so both
 //! metric and imperial tapes are exact and no decision about timber ever rests on a rounded number. Reading text is in
-//! `parse`, printing in `display`; rounding is always a named act ([`Length::nearest`], [`Length::up_to`], [`Length::down_to`]).
+//! `parse`, printing in `display`, writing the unit behind a bare number in `spelled`; rounding is always a named act
+//! ([`Length::nearest`], [`Length::up_to`], [`Length::down_to`]).
 
 mod display;
 mod parse;
 mod remedy;
+mod spelled;
 
 pub use display::{Shown, Style, exact_text};
 pub use parse::{Decimal, LengthFault, Reading, read_length};
 pub use remedy::told;
+pub use spelled::with_unit;
 
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Neg, Sub, SubAssign};

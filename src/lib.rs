@@ -38,6 +38,7 @@ pub mod io;
 pub mod job;
 pub mod layout;
 pub mod length;
+pub mod mass;
 pub mod money;
 pub mod patience;
 pub mod piece;

@@ -4,6 +4,12 @@
 //! every rest of a board already cut, becomes a board of the shed, measured from its fresh end, so that the planner uses it
 //! first and free of charge. Positions are exact; a part counts as cut once its trailing cut is made.
 
+mod marks;
+mod measured;
+
+pub use marks::Marks;
+pub use measured::{Doubt, doubt};
+
 use crate::group::clear_runs;
 use crate::job::{Job, Part, PartEnd, Stretch, Trim};
 use crate::length::Length;
@@ -60,6 +66,8 @@ pub struct Rest {
     pub source: Source,
     /// Index of the board in the plan, where it is one of the plan's.
     pub board: Option<usize>,
+    /// Which of the boards bought of its line it is, where it is one of them.
+    pub bought: Option<usize>,
     /// Index of its section.
     pub section: usize,
     /// Its physical length.
@@ -116,10 +124,14 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
                 if measured.is_some() || touched {
                     met[line] += 1;
                     left.bought[line] += 1;
+                    let nth = measured.is_some().then_some(met[line] - 1);
                     let measured = measured.copied().flatten();
                     let planned = touched.then_some((index, board));
-                    left.shed_new
-                        .extend(rests(job, planned, board.source, measured, &done));
+                    let rests = rests(job, planned, board.source, measured, &done);
+                    left.shed_new.extend(rests.into_iter().map(|rest| Rest {
+                        bought: nth,
+                        ..rest
+                    }));
                 }
             }
         }
@@ -128,16 +140,15 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
         let Some(&planned) = met.get(bought.line) else {
             continue;
         };
-        for measured in bought.lengths.iter().skip(planned) {
+        for (nth, measured) in bought.lengths.iter().enumerate().skip(planned) {
             left.bought[bought.line] += 1;
             let untouched = BoardProgress::default();
-            left.shed_new.extend(rests(
-                job,
-                None,
-                Source::Yard(bought.line),
-                *measured,
-                &untouched,
-            ));
+            let source = Source::Yard(bought.line);
+            let rests = rests(job, None, source, *measured, &untouched);
+            left.shed_new.extend(rests.into_iter().map(|rest| Rest {
+                bought: Some(nth),
+                ..rest
+            }));
         }
     }
     left.shed_kept = (0..job.shed.len())
@@ -247,6 +258,7 @@ fn rests(
         Rest {
             source,
             board: planned.map(|(index, _)| index),
+            bought: None,
             section,
             length: to - from,
             bad,

@@ -21,7 +21,7 @@ pub const MARKING: &str = "Mark every reading of a board before its first cut, t
      side of each mark where nothing else is said. Where you cut as you go, set each part to its own length from the fresh end instead.";
 
 pub use buying::{Buying, BuyingRow, BuyingTotals};
-pub use car::in_the_car;
+pub use car::{Car, in_the_car};
 pub use drawing::standalone;
 pub use legend::LegendRow;
 pub use proof::ProofRow;
@@ -241,7 +241,10 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
             Outcome::Found
         },
         headline: proof::headline(&words, checked),
-        explanation: proof::explanation(checked),
+        explanation: proof::explanation(checked)
+            .into_iter()
+            .chain(cautions::payload(&words, checked))
+            .collect(),
         proof,
         settings: sheet::settings(&words, &legend, checked.plan().boards.iter()),
         drawing: drawing::plan(&words, &legend, checked),

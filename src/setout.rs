@@ -24,12 +24,15 @@ mod sizes;
 mod slats;
 mod spaced;
 mod spacing;
+mod spelled;
 mod tokens;
 mod top_frame;
 mod worked;
 
 pub use kind::{COMMON_FIELDS, Field, Kind, KindInfo, Sort, Usual, kinds};
 pub use ratio::diagonal;
+pub use spelled::with_units;
+pub use tokens::Reference;
 pub use worked::{Fact, FactValue, Fill, Hazard, Joint, JointSort, Mark, Positions};
 
 use crate::fault::{Fault, FaultKind, Place};

@@ -59,6 +59,7 @@ const CORE: &[&str] = &[
     "job",
     "layout",
     "length",
+    "mass",
     "money",
     "patience",
     "piece",

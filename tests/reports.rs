@@ -125,7 +125,7 @@ Board 2: New 2400 mm, 45 x 45
   Brush every cut end with preservative.
 
 Back to the shed
-  new.1  1033 mm  45 x 45  board 2
+  B  1033 mm  45 x 45  board 2
 
 Scrap
   0.31 m of 3.7 m is scrap, 8.3 %
@@ -156,7 +156,7 @@ fn tables_of_a_small_job() {
     );
     assert_eq!(
         report::csv::back_to_shed(&report),
-        "mark,section,length,from\r\nnew.1,45 x 45,1033 mm,board 2\r\n"
+        "mark,section,length,from\r\nB,45 x 45,1033 mm,board 2\r\n"
     );
     let saw = report::csv::saw(&report);
     assert!(

@@ -3,10 +3,11 @@
 use super::actions::{Reply, ends_text, field, part_draft, part_row};
 use crate::io::{job_file, plan_file};
 use crate::job::{Job, JobDraft, validate};
-use crate::length::{Length, exact_text, read_length};
+use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::plan::{Plan, Source};
-use crate::progress::{BoardProgress, Bought, Progress, Rest, RestState, kept_offcuts, left};
-use crate::report::in_the_car;
+use crate::progress::{
+    BoardProgress, Bought, Marks, Progress, Rest, RestState, kept_offcuts, left,
+};
 use serde_json::{Map, Value, json};
 
 /// What a request about work in progress speaks of.
@@ -36,11 +37,11 @@ pub fn remaining(request: &Value) -> Reply {
         .enumerate()
         .filter(|(index, _)| left.shed_kept.contains(index));
     let mut shed: Vec<Value> = kept.map(|(_, row)| row).collect();
-    let mut marks = Marks::of(&work.job);
+    let mut names = Names::of(&work.job, request);
     shed.extend(
         left.shed_new
             .iter()
-            .map(|rest| shed_row(&work.job, rest, &mut marks)),
+            .map(|rest| shed_row(&work.job, rest, &mut names)),
     );
     object.insert("shed".into(), Value::Array(shed));
     if let Some(Value::Array(yard)) = object.get_mut("yard") {
@@ -78,10 +79,10 @@ pub fn remaining(request: &Value) -> Reply {
 /// The boards that go to the shed once the plan is cut, and the marks of those that are used up.
 pub fn finish(request: &Value) -> Reply {
     let work = read(request)?;
-    let mut marks = Marks::of(&work.job);
+    let mut names = Names::of(&work.job, request);
     let shed: Vec<Value> = kept_offcuts(&work.job, &work.plan, &work.progress)
         .iter()
-        .map(|rest| shed_row(&work.job, rest, &mut marks))
+        .map(|rest| shed_row(&work.job, rest, &mut names))
         .collect();
     let used: Vec<&str> = work
         .plan
@@ -93,18 +94,6 @@ pub fn finish(request: &Value) -> Reply {
         })
         .collect();
     Ok(json!({ "shed": shed, "used": used }))
-}
-
-/// What is in the car so far, added up: `{job, progress}` gives `{totals: [{name, value}]}`.
-pub fn car(request: &Value) -> Reply {
-    let (draft, _) = job_file::read_value(field(request, "job")?);
-    let job = validate(&draft).map_err(|faults| faults[0].to_string())?;
-    let progress = progress(&job, request.get("progress").unwrap_or(&Value::Null))?;
-    let totals = in_the_car(&job, &progress.bought);
-    let totals = totals
-        .iter()
-        .map(|total| json!({ "name": total.name, "value": total.value }));
-    Ok(json!({ "totals": totals.collect::<Vec<_>>() }))
 }
 
 fn read(request: &Value) -> Result<Work, String> {
@@ -148,7 +137,7 @@ fn fits(job: &Job, plan: &Plan) -> bool {
     })
 }
 
-fn progress(job: &Job, value: &Value) -> Result<Progress, String> {
+pub(super) fn progress(job: &Job, value: &Value) -> Result<Progress, String> {
     let length = |value: &Value| -> Result<Option<Length>, String> {
         match value
             .as_str()
@@ -245,50 +234,80 @@ fn written(draft: &JobDraft) -> Vec<Value> {
 }
 
 /// A rest of a board as a row of the shed.
-fn shed_row(job: &Job, rest: &Rest, marks: &mut Marks) -> Value {
+fn shed_row(job: &Job, rest: &Rest, names: &mut Names) -> Value {
     let text = |length: Length| exact_text(length, job.reading);
+    let spelled =
+        |length: Length| with_unit(&text(length), job.reading).unwrap_or_else(|| text(length));
     let bad: Vec<String> = rest
         .bad
         .iter()
-        .map(|stretch| format!("{}..{}", text(stretch.from), text(stretch.to)))
+        .map(|stretch| format!("{}..{}", spelled(stretch.from), spelled(stretch.to)))
         .collect();
-    let from = match rest.source {
-        Source::Shed(shed) => job.shed[shed].mark.clone(),
-        Source::Yard(_) => "new".to_owned(),
-    };
-    let note = match (rest.state, rest.source) {
-        (RestState::Whole, _) => "bought, not cut yet".to_owned(),
-        (RestState::Cut, Source::Shed(_)) => format!("rest of {from}"),
-        (RestState::Cut, Source::Yard(_)) => "rest of a bought length".to_owned(),
+    let from = names.board(job, rest);
+    let (mark, note) = match (rest.state, from) {
+        (RestState::Whole, from) => (
+            from.unwrap_or_else(|| names.marks.fresh()),
+            BOUGHT.to_owned(),
+        ),
+        (RestState::Cut, Some(from)) => (names.marks.rest_of(&from), format!("rest of {from}")),
+        (RestState::Cut, None) => (names.marks.fresh(), "rest of a bought length".to_owned()),
     };
     json!({
-        "mark": marks.next(&from),
+        "mark": mark,
         "section": job.sections[rest.section].name,
-        "length": text(rest.length),
+        "length": spelled(rest.length),
         "bad": bad.join("; "),
-        "trim": format!("{}; {}", text(rest.trim.datum), text(rest.trim.far)),
+        "trim": format!("{}; {}", spelled(rest.trim.datum), spelled(rest.trim.far)),
         "note": note,
     })
 }
 
-/// Gives out marks nobody wears yet.
-struct Marks {
-    taken: Vec<String>,
+/// How a board that is bought and not cut is noted in the shed.
+const BOUGHT: &str = "bought, not cut yet";
+
+/// The marks that boards of the plan wear, and free ones for what is left of them.
+///
+/// A request may say which marks bought boards were given (`progress.bought[].marks`), which a board got when it was first cut
+/// (`progress.boards[].mark`), and which are worn elsewhere (`taken`).
+struct Names<'a> {
+    marks: Marks,
+    progress: &'a Value,
 }
 
-impl Marks {
-    fn of(job: &Job) -> Marks {
-        Marks {
-            taken: job.shed.iter().map(|board| board.mark.clone()).collect(),
+impl<'a> Names<'a> {
+    fn of(job: &Job, request: &'a Value) -> Names<'a> {
+        let mut marks = Marks::of(job);
+        for mark in rows(request, "taken").filter_map(Value::as_str) {
+            marks.take(mark);
         }
+        let progress = request.get("progress").unwrap_or(&Value::Null);
+        for bought in rows(progress, "bought") {
+            for mark in rows(bought, "marks").filter_map(Value::as_str) {
+                marks.take(mark);
+            }
+        }
+        Names { marks, progress }
     }
 
-    fn next(&mut self, from: &str) -> String {
-        let mark = (1..)
-            .map(|number| format!("{from}.{number}"))
-            .find(|mark| !self.taken.contains(mark))
-            .unwrap_or_default();
-        self.taken.push(mark.clone());
-        mark
+    /// The mark of the board a rest is of, where it has one.
+    fn board(&self, job: &Job, rest: &Rest) -> Option<String> {
+        let line = match rest.source {
+            Source::Shed(shed) => return Some(job.shed[shed].mark.clone()),
+            Source::Yard(line) => line,
+        };
+        let bought = || {
+            let bought = rows(self.progress, "bought")
+                .find(|bought| whole(bought, "line").is_ok_and(|own| own == line))?;
+            rows(bought, "marks").nth(rest.bought?)?.as_str()
+        };
+        let first_cut = || {
+            let board = rows(self.progress, "boards")
+                .find(|board| whole(board, "board").ok() == rest.board && rest.board.is_some())?;
+            board.get("mark")?.as_str()
+        };
+        bought()
+            .or_else(first_cut)
+            .filter(|mark| !mark.trim().is_empty())
+            .map(str::to_owned)
     }
 }

@@ -11,6 +11,8 @@ pub enum Holds {
     TwoLengths,
     /// A whole number.
     Count,
+    /// A mass: a number, or text such as `300 kg` or `660 lb`.
+    Mass,
     /// An amount with at most two decimals.
     Money,
     /// One of these words.
@@ -80,6 +82,12 @@ pub const JOB: &[Field] = &[
         Holds::Length,
         NO,
         "The longest length the vehicle carries. Longer ones are planned with one cut at the yard.",
+    ),
+    field(
+        "payload",
+        Holds::Mass,
+        NO,
+        "What the vehicle may carry besides its people: kilograms, or pounds where the unit of the job is inches or feet.",
     ),
 ];
 

@@ -114,6 +114,7 @@ impl FileReader {
             step: self.text(&top, "step"),
             aim: self.text(&top, "aim"),
             carry: self.text(&top, "carry"),
+            payload: self.text(&top, "payload"),
             saw: self.saw(&top),
             sections: self.rows(&top, "sections", fields::SECTION, FileReader::section),
             yard: self.rows(&top, "yard", fields::YARD, FileReader::yard),

@@ -36,7 +36,7 @@ pub fn report(report: &Report, plan: &Plan) -> Value {
             "count": row.count,
         })).collect::<Vec<_>>(),
         "back_to_shed": report.back_to_shed.iter().map(|row| json!({
-            "section": row.section, "length": row.length, "from": row.from, "mark": row.mark,
+            "section": row.section, "length": row.length, "from": row.from, "mark": row.mark, "board": row.board,
         })).collect::<Vec<_>>(),
         "scrap": { "length": report.scrap.length, "share": report.scrap.share, "text": report.scrap.text },
         "cautions": report.cautions,

@@ -166,6 +166,7 @@ fn property(field: &Field) -> Value {
             { "type": "array", "items": { "$ref": "#/$defs/length" }, "minItems": 2, "maxItems": 2 },
         ]}),
         Holds::Count => json!({ "type": ["integer", "string"], "minimum": 0 }),
+        Holds::Mass => json!({ "type": ["number", "string"] }),
         Holds::Money => json!({ "type": ["number", "string"], "minimum": 0 }),
         Holds::Word(words) => json!({ "enum": words }),
         Holds::Stretches => json!({ "anyOf": [

@@ -18,6 +18,8 @@ pub struct JobDraft {
     pub aim: Option<String>,
     /// The longest length the vehicle carries.
     pub carry: Option<String>,
+    /// The mass the vehicle may carry.
+    pub payload: Option<String>,
     /// The saw.
     pub saw: SawDraft,
     /// The sections.

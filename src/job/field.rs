@@ -316,7 +316,7 @@ fn read_end(word: &str, decimal: Decimal) -> Option<PartEnd> {
 }
 
 /// Splits `400..460` (or `400 to 460`, or with a dash between bare numbers) in two.
-fn split_stretch(text: &str) -> Option<(&str, &str)> {
+pub fn split_stretch(text: &str) -> Option<(&str, &str)> {
     text.split_once("..")
         .or_else(|| text.split_once(" to "))
         .or_else(|| text.split_once(['\u{2013}', '\u{2014}']))

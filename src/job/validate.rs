@@ -11,6 +11,7 @@ use super::{
 use crate::fault::{Fault, FaultKind, Place};
 use crate::group::runs_between;
 use crate::length::{Decimal, Length, Reading, Style, Unit};
+use crate::mass::Mass;
 use crate::money::Money;
 use crate::quantities::read_rules;
 use crate::setout;
@@ -45,6 +46,7 @@ pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
         .carry
         .as_ref()
         .map(|_| reader.length(Place::job("carry"), &draft.carry, &limits::BOARD));
+    let payload = reader.payload(draft);
     let sections = reader.sections(draft, saw.keep);
     let names: Vec<String> = sections
         .iter()
@@ -92,6 +94,7 @@ pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
         aim,
         saw,
         carry,
+        payload,
         sections,
         yard,
         shed,
@@ -145,6 +148,15 @@ impl Reader {
         } else {
             Length::from_ticks(1_600)
         }
+    }
+
+    fn payload(&mut self, draft: &JobDraft) -> Option<Mass> {
+        let text = written(&draft.payload)?;
+        let mass = Mass::read(text, self.reading);
+        if mass.is_none() {
+            self.push(Place::job("payload"), FaultKind::Mass(text.to_owned()));
+        }
+        mass
     }
 
     fn saw(&mut self, draft: &JobDraft) -> Saw {

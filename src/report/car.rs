@@ -1,15 +1,26 @@
-//! What is in the car so far: how many lengths are bought, what they cost, how long they are together.
+//! What is in the car so far: how many lengths are bought, what they cost, how long they are together, what they weigh.
 
 use super::Total;
+use super::cautions::over_payload;
 use super::words::{Words, counted};
 use crate::job::Job;
 use crate::length::Length;
 use crate::money::Money;
 use crate::progress::Bought;
+use crate::quantities::{load, mass_text};
 
-/// Adds up what is bought. A measured length counts as measured, any other as sold; the cost is left out where a price is missing.
-/// Lines the yard does not have are passed over.
-pub fn in_the_car(job: &Job, bought: &[Bought]) -> Vec<Total> {
+/// What is in the car.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Car {
+    /// It added up.
+    pub totals: Vec<Total>,
+    /// What is to be minded with it.
+    pub warnings: Vec<String>,
+}
+
+/// Adds up what is bought. A measured length counts as measured, any other as sold, and mass goes by the lengths as sold; the cost is
+/// left out where a price is missing, the mass where the size of a section is. Lines the yard does not have are passed over.
+pub fn in_the_car(job: &Job, bought: &[Bought]) -> Car {
     let words = Words::of(job);
     let boards = bought.iter().flat_map(|bought| {
         let line = job.yard.get(bought.line);
@@ -20,7 +31,7 @@ pub fn in_the_car(job: &Job, bought: &[Bought]) -> Vec<Total> {
     });
     let boards: Vec<(Length, Option<Money>)> = boards.collect();
     if boards.is_empty() {
-        return Vec::new();
+        return Car::default();
     }
     let total = |name: &str, value: String| Total {
         name: name.into(),
@@ -39,13 +50,33 @@ pub fn in_the_car(job: &Job, bought: &[Bought]) -> Vec<Total> {
     }
     let length: Length = boards.iter().map(|(length, _)| *length).sum();
     totals.push(total("Timber so far", words.total(length)));
-    totals
+    let lines = bought
+        .iter()
+        .map(|one| (one.line, one.lengths.len() as u64));
+    let load = load(job, &lines.collect::<Vec<_>>());
+    let mut warnings = Vec::new();
+    if load.by_section.iter().all(|(_, mass)| mass.is_some()) {
+        let mass = mass_text(job, load.mass);
+        totals.push(match job.payload {
+            Some(payload) => total(
+                "Mass so far",
+                format!("{mass} of {}", mass_text(job, payload.grams())),
+            ),
+            None => total("Mass so far", mass),
+        });
+        warnings.extend(
+            job.payload
+                .and_then(|payload| over_payload(job, load.mass, payload)),
+        );
+    }
+    Car { totals, warnings }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::job::{JobDraft, PartDraft, SectionDraft, YardDraft, validate};
+    use crate::mass::Mass;
 
     fn job(price: Option<&str>) -> Job {
         let text = |text: &str| Some(text.to_owned());
@@ -71,8 +102,8 @@ mod tests {
         validate(&draft).expect("the job has no faults")
     }
 
-    fn texts(totals: Vec<Total>) -> Vec<String> {
-        let values = totals.into_iter().map(|total| total.value);
+    fn texts(car: Car) -> Vec<String> {
+        let values = car.totals.into_iter().map(|total| total.value);
         values.collect()
     }
 
@@ -99,6 +130,30 @@ mod tests {
             texts(in_the_car(&job(None), &bought)),
             ["1 length", "2.4 m"]
         );
-        assert_eq!(in_the_car(&job(None), &[]), []);
+        assert_eq!(in_the_car(&job(None), &[]), Car::default());
+    }
+
+    #[test]
+    fn a_load_over_the_payload_is_warned_of() {
+        // 45 x 70 mm x 2.4 m at 420 kg/m3 is 3.1752 kg, so ten weigh 31.752 kg.
+        let mut job = job(None);
+        job.sections[0].thickness = Some(Length::from_mm(45));
+        job.sections[0].width = Some(Length::from_mm(70));
+        let bought = [Bought {
+            line: 0,
+            lengths: vec![None; 10],
+        }];
+        job.payload = Some(Mass::from_grams(31_752));
+        let within = in_the_car(&job, &bought);
+        assert_eq!(within.totals[2].value, "31.8 kg of 31.8 kg");
+        assert!(within.warnings.is_empty());
+        job.payload = Some(Mass::from_grams(31_000));
+        let over = in_the_car(&job, &bought).warnings;
+        assert_eq!(
+            over,
+            [
+                "Too heavy for the vehicle: 31.8 kg of timber, and it may carry 31.0 kg. Go twice, or have it brought."
+            ]
+        );
     }
 }

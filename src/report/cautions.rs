@@ -8,6 +8,7 @@ use crate::cautions;
 use crate::check::CheckedPlan;
 use crate::job::{Job, Treated};
 use crate::length::Length;
+use crate::mass::Mass;
 use crate::plan::Source;
 use crate::quantities::{load, mass_text};
 
@@ -126,6 +127,28 @@ fn vehicle(words: &Words, checked: &CheckedPlan) -> Vec<String> {
         texts.push(overhang(words).into());
     }
     texts
+}
+
+/// The load against what the vehicle may carry.
+pub(super) fn payload(words: &Words, checked: &CheckedPlan) -> Option<String> {
+    let payload = words.job.payload?;
+    match mass(words, checked) {
+        None => Some(
+            "Whether the vehicle may carry it cannot be told: give every section its thickness and width.".into(),
+        ),
+        Some(grams) => over_payload(words.job, grams, payload),
+    }
+}
+
+/// What is said of a load over the payload.
+pub(super) fn over_payload(job: &Job, grams: i64, payload: Mass) -> Option<String> {
+    (grams > payload.grams()).then(|| {
+        format!(
+            "Too heavy for the vehicle: {} of timber, and it may carry {}. Go twice, or have it brought.",
+            mass_text(job, grams),
+            mass_text(job, payload.grams())
+        )
+    })
 }
 
 /// The longest piece that is bought, after the yard's cuts.

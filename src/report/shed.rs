@@ -5,7 +5,7 @@ use super::{OffcutRow, Scrap};
 use crate::check::{CheckedBoard, CheckedPlan};
 use crate::length::Length;
 use crate::plan::Source;
-use crate::progress::{Progress, kept_offcuts};
+use crate::progress::{Marks, Progress, kept_offcuts};
 
 /// A board that goes back to the shed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,6 +18,8 @@ pub struct ShedRow {
     pub from: String,
     /// The mark to write on its end.
     pub mark: String,
+    /// Index in the plan of the board it is left of.
+    pub board: Option<usize>,
 }
 
 /// What is left of one board.
@@ -45,24 +47,14 @@ pub(super) fn offcuts(words: &Words, board: &CheckedBoard) -> Vec<OffcutRow> {
 
 /// What goes back to the shed when all is cut, with the marks the shed will know it by.
 pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow> {
-    let mut taken: Vec<String> = words
-        .job
-        .shed
-        .iter()
-        .map(|board| board.mark.clone())
-        .collect();
+    let mut marks = Marks::of(words.job);
     kept_offcuts(words.job, checked.plan(), &Progress::default())
         .into_iter()
         .map(|rest| {
-            let stem = match rest.source {
-                Source::Shed(shed) => words.job.shed[shed].mark.clone(),
-                Source::Yard(_) => "new".to_owned(),
+            let mark = match rest.source {
+                Source::Shed(shed) => marks.rest_of(&words.job.shed[shed].mark),
+                Source::Yard(_) => marks.fresh(),
             };
-            let mark = (1..)
-                .map(|number: u32| format!("{stem}.{number}"))
-                .find(|mark| !taken.contains(mark))
-                .unwrap_or_default();
-            taken.push(mark.clone());
             ShedRow {
                 section: words.section(rest.section),
                 length: words.length(rest.length),
@@ -70,6 +62,7 @@ pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow>
                     .board
                     .map(|board| format!("board {}", board + 1))
                     .unwrap_or_default(),
+                board: rest.board,
                 mark,
             }
         })

@@ -216,7 +216,7 @@ fn join(sign: &Token, one: Ratio, other: Ratio) -> Result<Ratio, Trouble> {
 }
 
 /// A plain number: `2`, `1.5`, `3/4`, `1 1/2`.
-fn number(text: &str, decimal: Decimal) -> Option<Ratio> {
+pub fn number(text: &str, decimal: Decimal) -> Option<Ratio> {
     let whole = |text: &str| -> Option<i128> {
         let digits = !text.is_empty() && text.len() <= 9;
         (digits && text.bytes().all(|byte| byte.is_ascii_digit()))

@@ -1,0 +1,95 @@
+//! Marks for boards that come to be: written on an end in pencil, so short, and worn by one board only.
+//!
+//! A new board gets the first free letter, leaving out I and O, which look like figures; after Z come AA, AB and so on. What is left of
+//! board K is K-2, then K-3: the name says whose rest it is.
+
+use crate::job::Job;
+
+const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
+
+/// Gives out marks nobody wears yet.
+#[derive(Clone, Debug, Default)]
+pub struct Marks {
+    taken: Vec<String>,
+}
+
+impl Marks {
+    /// Beside the marks of the job's shed.
+    pub fn of(job: &Job) -> Marks {
+        Marks {
+            taken: job.shed.iter().map(|board| board.mark.clone()).collect(),
+        }
+    }
+
+    /// Somebody else wears this one.
+    pub fn take(&mut self, mark: &str) {
+        self.taken.push(mark.to_owned());
+    }
+
+    /// A mark for a board that has none.
+    pub fn fresh(&mut self) -> String {
+        self.first_free((0..).map(letters))
+    }
+
+    /// A mark for what is left of a board.
+    pub fn rest_of(&mut self, mark: &str) -> String {
+        let stem = match mark.rsplit_once('-') {
+            Some((stem, number)) if !stem.is_empty() && number.parse::<u32>().is_ok() => stem,
+            _ => mark,
+        };
+        self.first_free((2..).map(|number: u32| format!("{stem}-{number}")))
+    }
+
+    /// The series has no end and only so many marks are taken, so one is found.
+    fn first_free(&mut self, marks: impl Iterator<Item = String>) -> String {
+        let mut free = marks.skip_while(|mark| self.taken.iter().any(|taken| taken.trim() == mark));
+        let mark = free.next().unwrap_or_default();
+        self.taken.push(mark.clone());
+        mark
+    }
+}
+
+/// A, B … Z, AA, AB …
+fn letters(number: usize) -> String {
+    let letter = char::from(LETTERS[number % LETTERS.len()]);
+    match number / LETTERS.len() {
+        0 => letter.to_string(),
+        before => format!("{}{letter}", letters(before - 1)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_new_board_gets_the_first_letter_nobody_wears() {
+        let mut marks = Marks::default();
+        for taken in ["A", "C", "X1"] {
+            marks.take(taken);
+        }
+        assert_eq!(
+            [marks.fresh(), marks.fresh(), marks.fresh()],
+            ["B", "D", "E"]
+        );
+    }
+
+    #[test]
+    fn letters_that_look_like_figures_are_left_out_and_two_letters_follow_one() {
+        let mut marks = Marks::default();
+        let given: Vec<String> = (0..50).map(|_| marks.fresh()).collect();
+        assert!(!given.iter().any(|mark| mark.contains(['I', 'O'])));
+        assert_eq!(&given[22..26], ["Y", "Z", "AA", "AB"]);
+        assert_eq!(given[48], "BA");
+    }
+
+    #[test]
+    fn a_rest_is_named_after_its_board_and_a_rest_of_a_rest_too() {
+        let mut marks = Marks::default();
+        marks.take("K");
+        assert_eq!(marks.rest_of("K"), "K-2");
+        assert_eq!(marks.rest_of("K-2"), "K-3");
+        assert_eq!(marks.rest_of("X1"), "X1-2");
+        assert_eq!(marks.rest_of("-5"), "-5-2");
+    }
+}

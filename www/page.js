@@ -11,6 +11,7 @@ import { addExample, addPiece, archivePiece } from "./state/pieces.js";
 import { fragmentJob, unpacked } from "./state/share.js";
 import { Store } from "./state/store.js";
 import { currentLeg } from "./state/work.js";
+import { Units } from "./units.js";
 import { Worksite } from "./worksite.js";
 import { allViews } from "./view/all.js";
 
@@ -22,7 +23,7 @@ export class Page {
   reading = NOTHING_READ;
   #kinds = [];
   #rules = [];
-  #added = { asked: "[]", totals: [] }; // what was bought, and its totals
+  #added = { asked: "[[],null]", totals: [], warnings: [] }; // what was bought, and what it comes to
   #imperial = null; // which of the units the kinds are known for
   #openId = null;
   #asked = 0;
@@ -33,6 +34,7 @@ export class Page {
     this.engine = engine;
     this.desk = new Desk(this);
     this.worksite = new Worksite(this);
+    this.units = new Units(this);
   }
 
   async start() {
@@ -91,8 +93,8 @@ export class Page {
     this.store.change(place, act);
   }
 
-  arrange(act) {
-    this.store.arrange(act);
+  arrange(act, how) {
+    this.store.arrange(act, how);
   }
 
   stop() {
@@ -137,6 +139,7 @@ export class Page {
     clearTimeout(this.#timer);
     this.#guarded(this.#read());
     this.#guarded(this.#addUp());
+    if (how !== "typed") this.#guarded(this.units.settleShed());
     const timer = (this.#timer = setTimeout(() => {
       this.#guarded(this.desk.plan().finally(() => {
         if (timer !== this.#timer) return;
@@ -144,7 +147,7 @@ export class Page {
         this.store.pause();
         this.redraw();
       }));
-    }, how === "typed" ? PAUSE : 0));
+    }, ["typed", "settled"].includes(how) ? PAUSE : 0));
   }
 
   async #read() {
@@ -161,12 +164,12 @@ export class Page {
     const { work } = this.piece();
     const job = currentLeg(this.piece())?.job;
     const bought = work ? work.legs.flatMap((leg) => leg.progress.bought) : [];
-    const asked = JSON.stringify(bought);
+    const asked = JSON.stringify([bought, job?.payload]);
     if (this.#added.asked === asked) return;
-    this.#added = { asked, totals: [] };
+    this.#added = { asked, totals: [], warnings: [] };
     if (bought.length === 0) return;
-    const { totals } = await this.call("car", { job, progress: { bought } });
-    if (this.#added.asked === asked) this.#added.totals = totals;
+    const { totals, warnings } = await this.call("car", { job, progress: { bought } });
+    if (this.#added.asked === asked) Object.assign(this.#added, { totals, warnings });
     this.redraw();
   }
 
@@ -198,7 +201,7 @@ export class Page {
       reading: this.reading,
       kinds: this.#kinds,
       rules: this.#rules,
-      car: this.#added.totals,
+      car: this.#added,
       faults,
       told: [...faults.values()],
       lacking,

@@ -1,48 +1,80 @@
 // The yard and the saw: what is ticked there, and what follows when the plan meets the world.
 //
 // Ticks are kept with the leg they belong to. When something goes wrong, the engine says what is left to plan, and that
-// becomes the next leg (see state/work.js). All of it is one step of undo.
+// becomes the next leg (see state/work.js). All of it is one step of undo. What the yard said stands in a list of its own, from which
+// each can be taken back (see state/says.js).
 
-import { addYardLine, lessBought, lineOf, sameLine } from "./state/yard.js";
+import { readingOf } from "./state/reading.js";
 import { putAway, shedIndices } from "./state/shed.js";
+import { BOUGHT, leave, marksTaken, ownMark, takeBack } from "./state/says.js";
+import { addYardLine, lessBought, lineOf, sameLine } from "./state/yard.js";
+import { freshId } from "./state/pieces.js";
 import * as work from "./state/work.js";
 
 export class Worksite {
   followed = []; // what the latest plan changed, in words
   atHand = null; // the board on the saw when something went wrong, until its rest is shown
   #before = null; // the totals of the plan that was being carried out when something went otherwise
+  #queue = Promise.resolve(); // acts that wait for a mark, in the order they were done
+  #queued = 0;
 
   constructor(page) {
     this.page = page;
   }
 
-  // Ticks the first `steps` lines of a board's sheet.
+  // Ticks the first `steps` lines of a board's sheet. A new board gets its mark with the first.
   tick(board, steps) {
-    this.#progress((progress) => work.setSteps(progress, board, this.#sheet(board), steps));
+    const act = (mark) => this.#progress((progress) => work.setSteps(progress, board, this.#sheet(board), steps, mark));
+    if (this.#queued === 0 && (steps === 0 || this.markOf(board) !== "")) return act("");
+    return this.#inTurn(async () => act(this.markOf(board) || (await this.#freshMark())));
   }
 
   buy(row, what) {
-    this.#progress((progress) => work.bought(progress, this.#line(row), "", what));
+    return this.#inTurn(async () => {
+      const line = this.#line(row);
+      const mark = await this.#markToBuy(line);
+      this.#progress((progress) => work.bought(progress, line, "", what, mark));
+    });
   }
 
   unbuy(row) {
-    this.#progress((progress) => work.unbought(progress, this.#line(row)));
+    return this.#inTurn(async () => this.#progress((progress) => work.unbought(progress, this.#line(row))));
   }
 
-  // A bought board is not as long as it was sold, or longer: the plan follows.
-  async measured(row, length, what) {
+  // What is written on the end of a board of the plan, empty while nothing is.
+  markOf(board) {
+    const { good } = this.page.desk;
+    return ownMark(good.report.plan, board, work.currentLeg(this.page.piece())?.progress) ?? good.report.boards[board].mark;
+  }
+
+  // A bought board is not as long as it was sold, or longer: the plan follows. False when the person would rather measure again.
+  async measured(row, typed, what) {
     const line = this.#line(row);
-    await this.#goOn(`${what} measured ${length}`, (progress) => work.bought(progress, line, length, what));
+    const { job } = this.page.desk.good;
+    const { text, doubt, fault } = await this.page.call("measured", { job, line, text: typed });
+    if (fault) throw new Error(fault);
+    const question = { title: "Is that the length?", text: doubt, yes: `Take ${text}`, no: "Measure again" };
+    if (doubt && (await this.page.ask(question)) === null) return false;
+    const mark = await this.#markToBuy(line);
+    await this.#goOn(`${mark} measured ${text}`, {
+      act: (progress) => work.bought(progress, line, text, what, mark),
+      amend: (_, piece) => say(piece, { kind: "measured", mark, text: `${mark} measured ${text}, sold as ${what}` }),
+    });
+    return true;
   }
 
   async spoiled(board, step) {
     const sheet = this.#sheet(board);
     const part = sheet.steps[step].label;
-    await this.#goOn(`${part} spoiled`, (progress) => work.spoil(progress, board, sheet, step), () => {}, board);
+    const mark = this.markOf(board) || (await this.#freshMark());
+    await this.#goOn(`${part} spoiled`, { act: (progress) => work.spoil(progress, board, sheet, step, mark), board });
   }
 
-  async badFrom(board, text) {
-    await this.#goOn(`${this.#sheet(board).title}: bad from ${text}`, (progress) => work.badFrom(progress, board, text), () => {}, board);
+  // The board is bad from a reading on; the text is read as the plan's readings are.
+  async badFrom(board, typed) {
+    const text = await this.page.units.spelled(typed, this.page.desk.good.job);
+    const mark = this.markOf(board) || (await this.#freshMark());
+    await this.#goOn(`${this.#sheet(board).title}: bad from ${text}`, { act: (progress) => work.badFrom(progress, board, text, mark), board });
   }
 
   // The yard has no more of a row of the buying list: what is bought is kept, no more of it is planned, and the piece's own
@@ -50,30 +82,61 @@ export class Worksite {
   async notThere(row, what) {
     const line = this.#line(row);
     const sold = this.page.desk.good.job.yard[line];
-    await this.#goOn(`no more ${what}`, (progress) => work.notThere(progress, line), (_, piece) => {
-      const own = sameLine(piece.job, sold);
-      if (own) own.count = "0";
+    await this.#goOn(`no more ${what}`, {
+      act: (progress) => work.notThere(progress, line),
+      amend: (_, piece) => {
+        const own = sameLine(piece.job, sold);
+        say(piece, { kind: "missing", line: { section: sold.section, length: sold.length }, count: (own ?? sold).count, text: `no more ${what}` });
+        if (own) own.count = "0";
+      },
     });
   }
 
-  async otherLength(line) {
-    await this.#goOn(`${line.length} of ${line.section} there`, () => {}, (job, piece) => {
-      addYardLine(job, line);
-      addYardLine(piece.job, line);
+  async otherLength(typed) {
+    const line = { ...typed, length: await this.page.units.spelled(typed.length, this.page.desk.good.job) };
+    const said = `has ${line.length} of ${line.section}`;
+    await this.#goOn(`the yard ${said}`, {
+      amend: (job, piece) => {
+        addYardLine(job, line);
+        addYardLine(piece.job, line);
+        say(piece, { kind: "has", line: { section: line.section, length: line.length }, text: said });
+      },
     });
+  }
+
+  // One thing the yard said was wrong.
+  async takeBack(id) {
+    const { piece } = this.#now();
+    const said = piece.says.find((one) => one.id === id);
+    if (!piece.work) return this.page.change(null, (open) => takeBack(open, null, said));
+    if (said.kind === "measured") return this.leave(said.mark);
+    return this.#goOn(`“${said.text}” taken back`, { amend: (job, open) => takeBack(open, job, said) });
+  }
+
+  // A bought board that is not cut stays at the yard.
+  async leave(mark) {
+    const { leg } = this.#now();
+    const row = leg.job.shed.findIndex((board) => board.mark === mark && board.note === BOUGHT);
+    const at = row < 0 ? -1 : (leg.plan?.boards ?? []).findIndex((board) => board.shed === row);
+    const touched = at >= 0 && work.boardProgress(leg.progress, at).steps > 0;
+    if (row < 0 || touched) return this.page.tell(`${mark} is cut already, so it stays.`, { id: "work" });
+    return this.#goOn(`${mark} is not taken`, { amend: (job, open) => leave(open, job, mark) });
   }
 
   // What is left, planned with the yard, the saw and the aim as they now stand in the piece, and with boards that came into
   // the shed since.
   async planLeft() {
-    const { job: sent, rows } = this.page.sent();
-    const { yard, saw, aim, carry } = sent;
-    await this.#goOn("the timber as it now stands", () => {}, (job, piece) => {
-      const [first] = piece.work.legs;
-      const fresh = rows.shed.map((id, index) => ({ id, row: sent.shed[index] })).filter(({ id }) => !first.rows.shed.includes(id));
-      first.rows.shed.push(...fresh.map(({ id }) => id));
-      job.shed.push(...fresh.map(({ row }) => row));
-      Object.assign(job, { saw, aim, carry, yard: yard.map((line) => lessBought(line, piece.work)) });
+    const { job: typed, rows } = this.page.sent();
+    const { job: sent } = await this.page.call("spell_job", { job: typed });
+    const { yard, saw, aim, carry, payload } = sent;
+    await this.#goOn("the timber as it now stands", {
+      amend: (job, piece) => {
+        const [first] = piece.work.legs;
+        const fresh = rows.shed.map((id, index) => ({ id, row: sent.shed[index] })).filter(({ id }) => !first.rows.shed.includes(id));
+        first.rows.shed.push(...fresh.map(({ id }) => id));
+        job.shed.push(...fresh.map(({ row }) => row));
+        Object.assign(job, { saw, aim, carry, payload, yard: yard.map((line) => lessBought(line, piece.work)) });
+      },
     });
   }
 
@@ -86,29 +149,25 @@ export class Worksite {
     const { report, job, rows } = this.page.desk.good;
     const piece = this.page.piece();
     const leg = work.currentLeg(piece) ?? { job, plan: report.plan, rows, progress: work.noProgress() };
-    const { shed: back } = await this.page.call("finish", { job: leg.job, plan: leg.plan, progress: leg.progress });
+    const taken = marksTaken(this.page.store);
+    const { shed: back } = await this.page.call("finish", { job: leg.job, plan: leg.plan, progress: leg.progress, taken });
     const used = new Set(shedIndices(leg.plan));
     const left = leg.job.shed.filter((_, index) => !used.has(index));
     const offered = (piece.work?.legs[0] ?? leg).rows.shed;
     this.page.change(null, (open, store) => {
       if (work.currentLeg(open) === null) work.beginWork(open, leg);
-      putAway(store, offered, left, back);
-      open.finished = true;
+      putAway(store, offered, left, back, readingOf(leg.job));
+      open.finished = Date.now();
       open.uses = [];
     });
     const count = back.length === 1 ? "One board is" : `${back.length} boards are`;
     this.page.tell(`${count} in the shed from this piece.`, { act: { label: "Undo", do: () => this.page.store.undo() } });
   }
 
-  // Says what the new plan of a leg changes, and which bought boards it leaves aside.
-  follow(report, job) {
+  // Says what the new plan of a leg changes.
+  follow(report) {
     if (this.#before === null) return;
-    const used = new Set(shedIndices(report.plan));
-    const aside = job.shed.filter((row, index) => row.note === BOUGHT && !used.has(index));
-    this.followed = [
-      ...changes(this.#before, report.totals),
-      ...aside.map((row) => `the bought ${row.length} of ${row.section} is not needed: leave it at the yard, or keep it for the shed`),
-    ];
+    this.followed = changes(this.#before, report.totals);
     this.#before = null;
   }
 
@@ -118,6 +177,32 @@ export class Worksite {
 
   #line(row) {
     return lineOf(this.page.desk.good.report, row);
+  }
+
+  #now() {
+    const piece = this.page.piece();
+    return { piece, leg: work.currentLeg(piece) };
+  }
+
+  // Acts that wait for the engine are done one after the other.
+  #inTurn(act) {
+    this.#queued += 1;
+    this.#queue = this.#queue.then(act).catch((error) => this.page.tell(error.message, { id: "work" })).finally(() => (this.#queued -= 1));
+    return this.#queue;
+  }
+
+  async #freshMark() {
+    const { mark } = await this.page.call("fresh_mark", { taken: marksTaken(this.page.store) });
+    return mark;
+  }
+
+  // The mark of the next board bought of a line: the one it wears if it was cut before it was ticked.
+  async #markToBuy(line) {
+    const { good } = this.page.desk;
+    const progress = this.#now().leg?.progress ?? work.noProgress();
+    const boards = good.report.plan.boards.map((board, index) => ({ board, index })).filter(({ board }) => board.yard === line);
+    const next = boards[work.boughtOf(progress, line).count];
+    return (next && work.boardProgress(progress, next.index).mark) || this.#freshMark();
   }
 
   #progress(act) {
@@ -132,33 +217,38 @@ export class Worksite {
 
   // Something is otherwise than planned: `said` in words. What is left becomes the next leg; a leg that could not be planned
   // is amended in its place. `board` is the one at hand, where it happened at the saw.
-  async #goOn(said, act, amend = () => {}, board = null) {
+  async #goOn(said, { act = null, amend = () => {}, board = null }) {
     const { good } = this.page.desk;
     const now = work.currentLeg(this.page.piece()) ?? { job: good.job, plan: good.report.plan, progress: work.noProgress() };
+    if (act !== null && !now.plan) return this.page.tell("Still planning; do that again in a moment.", { id: "work" });
     const progress = structuredClone(now.progress);
-    act(progress);
+    act?.(progress);
     try {
-      const job = now.plan ? (await this.page.call("remaining", { job: now.job, plan: now.plan, progress })).job : structuredClone(now.job);
+      const asked = { job: now.job, plan: now.plan, progress, taken: marksTaken(this.page.store) };
+      const job = now.plan ? (await this.page.call("remaining", asked)).job : structuredClone(now.job);
       this.#before = good?.report.totals ?? null;
       this.followed = [];
       this.page.change(null, (piece) => {
         if (work.currentLeg(piece) === null) work.beginWork(piece, { job: good.job, plan: good.report.plan, rows: good.rows });
-        work.currentLeg(piece).progress = progress;
-        work.currentLeg(piece).said = [...(work.currentLeg(piece).said ?? []), said];
+        const leg = work.currentLeg(piece);
+        leg.progress = progress;
+        if (board !== null) leg.said = [...(leg.said ?? []), said];
         amend(job, piece);
         if (now.plan) work.beginWork(piece, { job, plan: null, rows: {} });
-        else work.currentLeg(piece).job = job;
+        else leg.job = job;
       });
-      if (board !== null) this.atHand = good.report.boards[board];
+      if (board !== null) this.atHand = { ...good.report.boards[board], mark: progress.boards.find((one) => one.board === board)?.mark || good.report.boards[board].mark };
       this.page.tell(`${said.charAt(0).toUpperCase()}${said.slice(1)}: planned again. What is cut stays cut.`, { id: "work", act: { label: "Undo", do: () => this.page.store.undo() } });
     } catch (error) {
       this.page.tell(error.message, { id: "work" });
     }
+    return undefined;
   }
 }
 
-// How the engine notes a board that is bought and not cut.
-const BOUGHT = "bought, not cut yet";
+function say(piece, said) {
+  piece.says = [...(piece.says ?? []), { id: freshId(), ...said }];
+}
 
 // Totals that differ, in words.
 function changes(before, after) {

@@ -175,7 +175,7 @@ fn an_archived_piece_and_a_copy_stand_in_the_list_of_pieces() {
     browser.wait_until("return document.querySelectorAll('#piece-list li').length === 2;");
     browser.click("#piece-list li:last-child .copy");
     browser.wait_until("return document.querySelectorAll('#piece-list li').length === 3;");
-    assert!(browser.text("#piece-list").contains("Bin store (2)"));
+    assert!(browser.text("#piece-list").contains("Bin store 2"));
     browser.click("#piece-list li:last-child .archive");
     browser.wait_for_text("#piece-list", "archived");
 }

@@ -12,9 +12,10 @@ fn kept(script: &str) -> Value {
     let browser = Browser::desktop();
     browser.go(&site::address());
     let head = "
-        const names = ['device', 'store', 'history', 'pieces', 'shed', 'job', 'work', 'share', 'files', 'sections'];
+        const mm = { unit: 'mm', decimal: 'point' };
+        const names = ['device', 'store', 'history', 'pieces', 'shed', 'job', 'work', 'share', 'files', 'sections', 'says', 'yard'];
         const all = await Promise.all(names.map((name) => import(`./state/${name}.js`)));
-        const [device, store, history, pieces, shed, job, work, share, files, sections] = all;
+        const [device, store, history, pieces, shed, job, work, share, files, sections, says, yard] = all;
         const memory = () => { const texts = new Map(); return {
             getItem: (name) => texts.get(name) ?? null, setItem: (name, text) => texts.set(name, text), removeItem: (name) => texts.delete(name) }; };
         const open = (storage = memory()) => new store.Store(new device.Device(storage));
@@ -80,7 +81,7 @@ fn a_board_one_piece_takes_is_not_offered_to_another() {
 #[test]
 fn a_board_of_a_section_the_piece_lacks_is_not_offered() {
     let seen = kept(
-        "const kept = open(); const piece = pieces.addPiece(kept, bin()); pieces.addBoards(kept, [{ mark: 'C', section: 'slat', length: '700' }]);
+        "const kept = open(); const piece = pieces.addPiece(kept, bin()); pieces.addBoards(kept, [{ mark: 'C', section: 'slat', length: '700' }], mm);
         return job.jobToSend(kept, piece).job.shed.map((row) => row.mark);",
     );
     assert_eq!(seen, json!(["A", "B"]));
@@ -100,13 +101,13 @@ fn a_fault_finds_its_row_although_rows_not_begun_are_left_out() {
 
 #[test]
 fn a_finished_piece_takes_its_boards_and_gives_back_its_offcuts() {
-    // A is used up and leaves A.1; B was not used and stays the same board.
+    // A is used up and leaves A-2; B was not used and stays the same board.
     let seen = kept(
         "const kept = open(); pieces.addPiece(kept, bin()); const [a, b] = kept.shed.map((board) => board.id);
-        shed.putAway(kept, [a, b], [kept.shed[1].row], [{ mark: 'A.1', section: 'frame', length: '610' }]);
+        shed.putAway(kept, [a, b], [kept.shed[1].row], [{ mark: 'A-2', section: 'frame', length: '610' }], { unit: 'mm', decimal: 'point' });
         return [kept.shed.map((board) => board.row.mark), kept.shed[0].id === b];",
     );
-    assert_eq!(seen, json!([["B", "A.1"], true]));
+    assert_eq!(seen, json!([["B", "A-2"], true]));
 }
 
 #[test]
@@ -131,12 +132,11 @@ fn ticks_count_the_parts_that_are_off_the_board() {
 fn lengths_are_ticked_as_bought_one_by_one_and_back() {
     let seen = kept(
         "const progress = work.noProgress();
-        work.bought(progress, 3, '', '2.4 m of frame'); work.bought(progress, 3, '2412', '2.4 m of frame');
+        work.bought(progress, 3, '', '2.4 m of frame', 'K'); work.bought(progress, 3, '2412 mm', '2.4 m of frame', 'L');
         const both = structuredClone(progress.bought); work.unbought(progress, 3); work.unbought(progress, 3);
         return [both, progress.bought];",
     );
-    let both =
-        json!([{ "line": 3, "what": "2.4 m of frame", "count": 2, "lengths": ["", "2412"] }]);
+    let both = json!([{ "line": 3, "what": "2.4 m of frame", "count": 2, "lengths": ["", "2412 mm"], "marks": ["K", "L"] }]);
     assert_eq!(seen, json!([both, []]));
 }
 
@@ -154,7 +154,7 @@ fn a_link_carries_a_job_there_and_back() {
 fn taking_everything_in_twice_doubles_nothing() {
     let seen = kept(
         "const from = open(); const piece = pieces.addPiece(from, bin()); piece.uses = [from.shed[0].id]; const text = files.everythingFile(from);
-        const to = open(); to.arrange((s) => pieces.addBoards(s, [bin().shed[0]]));
+        const to = open(); to.arrange((s) => pieces.addBoards(s, [bin().shed[0]], mm));
         files.takeFile(to, text); files.takeFile(to, text);
         return [to.pieces.length, to.shed.length, to.piece.uses[0] === to.shed[0].id];",
     );
@@ -190,4 +190,149 @@ fn renaming_a_section_takes_along_all_that_refers_to_it() {
         seen,
         json!(["posts", "posts", "posts; slat", "posts", "posts"])
     );
+}
+
+#[test]
+fn undo_and_redo_go_on_after_the_page_is_opened_again() {
+    let seen = kept(
+        "const storage = memory(); const first = open(storage); first.arrange((s) => pieces.addPiece(s, bin()));
+        const name = (kept, text) => { kept.change(null, ({ job }) => (job.piece = text)); };
+        for (const text of ['B1', 'B2', 'B3']) name(first, text);
+        first.undo();
+        const again = open(storage); again.load();
+        const seen = [again.piece.job.piece, again.canUndo, again.canRedo];
+        again.redo(); seen.push(again.piece.job.piece);
+        for (let step = 0; step < 3; step += 1) { again.undo(); seen.push(again.piece.job.piece); }
+        return [...seen, again.canUndo];",
+    );
+    assert_eq!(
+        seen,
+        json!(["B2", true, true, "B3", "B2", "B1", "Bin", false])
+    );
+}
+
+#[test]
+fn the_history_kept_on_the_device_is_bounded_and_the_newest_stays() {
+    let seen = kept(
+        "const kept = new history.History();
+        const long = (n) => `${n} ${String.fromCharCode(97 + n % 26).repeat(3000)}`;
+        for (let n = 0; n < 300; n += 1) kept.record(long(n), null);
+        const text = kept.text(); const again = history.History.read(text);
+        const first = again.undo('now'); let steps = 1; while (again.canUndo) { again.undo('x'); steps += 1; }
+        return [text.length < 300_000, first === long(299), steps > 30 && steps < 200, history.History.read('{').canUndo];",
+    );
+    assert_eq!(seen, json!([true, true, true, false]));
+}
+
+#[test]
+fn a_device_too_full_for_the_history_keeps_the_piece_all_the_same() {
+    let seen = kept(
+        "const texts = new Map();
+        const small = { getItem: (n) => texts.get(n) ?? null, removeItem: (n) => texts.delete(n),
+            setItem: (n, text) => { if (n.endsWith('history')) throw new Error('no room'); texts.set(n, text); } };
+        const kept = open(small); kept.arrange((s) => pieces.addPiece(s, bin()));
+        kept.change(null, ({ job }) => (job.piece = 'Bench')); kept.undo();
+        return [kept.trouble, kept.piece.job.piece];",
+    );
+    assert_eq!(seen, json!([null, "Bin"]));
+}
+
+#[test]
+fn two_pieces_of_one_name_are_told_apart() {
+    let seen = kept(
+        "const kept = open(); const first = pieces.addPiece(kept, bin()); pieces.copyPiece(kept, first.id);
+        const third = pieces.copyPiece(kept, kept.openId);
+        files.takeFile(kept, JSON.stringify(bin()));
+        pieces.addPiece(kept, { ...bin(), piece: 'Shelf 1200' }); pieces.copyPiece(kept, kept.openId);
+        pieces.addPiece(kept, { ...bin(), piece: '' }); pieces.addPiece(kept, { ...bin(), piece: '' });
+        return kept.pieces.map((piece) => piece.job.piece);",
+    );
+    assert_eq!(
+        seen,
+        json!([
+            "Bin",
+            "Bin 2",
+            "Bin 3",
+            "Bin 4",
+            "Shelf 1200",
+            "Shelf 1200 2",
+            "",
+            ""
+        ])
+    );
+}
+
+#[test]
+fn a_deleted_piece_leaves_the_device_and_comes_back_where_it_was() {
+    let seen = kept(
+        "const storage = memory(); const kept = open(storage);
+        const first = pieces.addPiece(kept, bin()); pieces.addPiece(kept, { ...bin(), piece: 'Bench' });
+        let putBack; kept.arrange((s) => (putBack = pieces.deletePiece(s, first.id)));
+        const again = open(storage); again.load(); const seen = [again.pieces.map((piece) => piece.job.piece)];
+        kept.arrange(putBack); again.load(); seen.push(again.pieces.map((piece) => piece.job.piece));
+        return seen;",
+    );
+    assert_eq!(seen, json!([["Bench"], ["Bin", "Bench"]]));
+}
+
+#[test]
+fn what_the_yard_said_is_taken_back_in_any_order() {
+    let seen = kept(
+        "const kept = open(); const piece = pieces.addPiece(kept, { ...bin(), yard: [
+            { section: 'frame', length: '2400' }, { section: 'frame', length: '3 m', count: '4' }] });
+        const next = structuredClone({ ...piece.job, shed: [] }); piece.work = { legs: [] };
+        const missing = (index, count, id) => { piece.job.yard[index].count = next.yard[index].count = '0';
+            return { id, kind: 'missing', line: { section: 'frame', length: next.yard[index].length }, count }; };
+        const has = { id: 'c', kind: 'has', line: { section: 'frame', length: '3300 mm' } };
+        piece.job.yard.push({ ...has.line }); next.yard.push({ ...has.line });
+        piece.says = [missing(0, undefined, 'a'), missing(1, '4', 'b'), has];
+        piece.job.yard[0].length = '2400 mm'; // its unit was written behind it meanwhile
+        const counts = () => [piece.job.yard, next.yard].map((lines) => lines.map((line) => line.count ?? 'any').join(' '));
+        const seen = [counts()];
+        for (const one of [has, piece.says[0], piece.says[1]]) { says.takeBack(piece, next, one); seen.push(counts()); }
+        return [...seen, piece.says.length];",
+    );
+    assert_eq!(
+        seen,
+        json!([
+            ["0 0 any", "0 0 any"],
+            ["0 0", "0 0 0"],
+            ["any 0", "any 0 0"],
+            ["any 4", "any 4 0"],
+            0
+        ])
+    );
+}
+
+#[test]
+fn a_board_left_at_the_yard_is_out_of_the_car_and_on_the_list_again() {
+    let seen = kept(
+        "const kept = open(); const piece = pieces.addPiece(kept, { ...bin(), yard: [{ section: 'frame', length: '2400', count: '3' }] });
+        const progress = work.noProgress();
+        work.bought(progress, 0, '', '2400 of frame', 'K'); work.bought(progress, 0, '2412 mm', '2400 of frame', 'L');
+        piece.work = { legs: [{ job: structuredClone(piece.job), progress }] };
+        piece.says = [{ id: 'a', kind: 'measured', mark: 'L' }];
+        const next = { ...structuredClone(piece.job), shed: [{ mark: 'K', note: says.BOUGHT }, { mark: 'L', note: says.BOUGHT }] };
+        next.yard[0].count = '1';
+        const before = says.marksTaken(kept);
+        says.leave(piece, next, 'L');
+        return [before, next.shed.map((row) => row.mark), progress.bought[0].marks, progress.bought[0].count, next.yard[0].count, piece.says];",
+    );
+    assert_eq!(
+        seen,
+        json!([["A", "B", "K", "L"], ["K"], ["K"], 1, "2", []])
+    );
+}
+
+#[test]
+fn a_board_in_another_unit_is_not_read_before_it_says_its_own() {
+    let seen = kept(
+        "const kept = open(); const piece = pieces.addPiece(kept, { ...bin(), unit: 'in' });
+        kept.shed = [{ id: 1, row: { mark: 'A', section: 'frame', length: '1830' }, typed: mm },
+            { id: 2, row: { mark: 'B', section: 'frame', length: '1830 mm' }, decimal: 'point' }];
+        const offered = () => job.jobToSend(kept, piece).job.shed.map((row) => row.mark);
+        const inches = offered(); piece.job.unit = 'mm';
+        return [inches, offered(), shed.unsettled(kept.shed, mm).map((board) => board.id)];",
+    );
+    assert_eq!(seen, json!([["B"], ["A", "B"], [1]]));
 }

@@ -26,5 +26,6 @@ mod same_plans;
 mod serve;
 mod site;
 mod starting;
+mod units;
 mod usable;
 mod yard_and_saw;

@@ -51,9 +51,9 @@ fn another_length_at_the_yard_is_taken_where_it_serves() {
     browser.wait_for_text(".buy .length", "4800 mm");
     assert_eq!(browser.text(".buy .count"), "1 ×");
     browser.wait_for_text("#followed", "To buy");
-    browser.wait_for_text("#said", "4800");
+    browser.wait_for_text("#says", "4800 mm");
     place(&browser, "timber");
-    browser.wait_until("return [...document.querySelectorAll('.yard [name=length]')].some((field) => field.value === '4800');");
+    browser.wait_until("return [...document.querySelectorAll('.yard [name=length]')].some((field) => field.value === '4800 mm');");
 }
 
 #[test]
@@ -64,7 +64,18 @@ fn a_measured_length_changes_what_else_is_bought() {
     place(&browser, "plan");
     browser.click(".buy summary");
     browser.click(".buy .measured");
+    // The list sells 2.4 m, so 3010 is asked about: measured again, then taken.
     browser.write("#ask-fields [name=length]", "3010");
+    browser.click("#ask-yes");
+    browser.wait_for_text(
+        "#ask-text",
+        "3010 mm is 610 mm longer than the 2400 mm on the list",
+    );
+    browser.click("#ask-no");
+    browser.wait_for_text("#h-ask", "Measured length");
+    assert_eq!(browser.value("#ask-fields [name=length]"), "3010");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#h-ask", "Is that the length?");
     browser.click("#ask-yes");
     browser.wait_for_text("#car", "1 length");
     browser.wait_for_text("#car-before", "3010");
@@ -189,9 +200,166 @@ fn two_pieces_are_bought_on_one_list() {
         browser.click(&format!("#piece-list li:nth-child({index}) input"));
     }
     browser.click("#together button");
-    browser.wait_until("return document.getElementById('piece-title').textContent === 'Stool + Stool (2)' || document.getElementById('piece-title').textContent === 'Stool (2) + Stool';");
+    browser.wait_until("return document.getElementById('piece-title').textContent === 'Stool + Stool 2' || document.getElementById('piece-title').textContent === 'Stool 2 + Stool';");
     planned(&browser);
     // Sixteen legs: 16 x 562.4 = 8998.4, so three lengths of 3 m hold fifteen and a fourth is needed.
     place(&browser, "plan");
     browser.wait_for_text("#headline", "4 lengths");
+}
+
+#[test]
+fn what_the_yard_said_is_listed_and_taken_back_one_by_one() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "plan");
+    // Not there: 2400. Then 4800 is, which holds all eight legs.
+    browser.click(".buy summary");
+    browser.click(".buy .missing");
+    browser.wait_for_text(".buy .length", "3000 mm");
+    browser.wait_for_text("#says", "no more 2400 mm of batten");
+    planned(&browser);
+    browser.run("document.querySelector('.buy details').open = true;");
+    browser.click(".buy .other");
+    browser.write("#ask-fields [name=length]", "4800");
+    browser.click("#ask-yes");
+    browser.wait_for_text(".buy .length", "4800 mm");
+    assert_eq!(browser.count("#says li"), 2);
+    planned(&browser);
+    browser.screenshot("yard-says-phone");
+    // The first is taken back and the second stays; nothing is planned otherwise for it.
+    browser.click("#says li:first-child button");
+    browser.wait_until("return document.querySelectorAll('#says li').length === 1;");
+    planned(&browser);
+    browser.wait_for_text(".buy .length", "4800 mm");
+    // Without 4800 it is 2400 again, as at first, and the piece's own list says so as well.
+    browser.click("#says li button");
+    browser.wait_for_text(".buy .length", "2400 mm");
+    planned(&browser);
+    assert_eq!(browser.text(".buy .count"), "2 \u{d7}");
+    assert_eq!(browser.count("#says li"), 0);
+    let own = browser.run(
+        "const { job } = JSON.parse(localStorage['lengthwise/piece/' + JSON.parse(localStorage['lengthwise/index']).open]);
+         return job.yard.map((line) => [line.length, line.count ?? 'any']);",
+    );
+    assert_eq!(own, serde_json::json!([["2400", "any"], ["3000", "any"]]));
+    // Undo brings the statement back.
+    browser.click("#undo");
+    browser.wait_until("return document.querySelectorAll('#says li').length === 1;");
+}
+
+#[test]
+fn a_bought_board_gets_a_mark_and_one_the_plan_does_not_need_is_named() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "plan");
+    // The demo's shed wears A to H and J.
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .marks", "Write K on its end.");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .marks", "Write K, L on their ends.");
+    browser.wait_for_text("#headline", "All 2 lengths bought");
+    place(&browser, "saw");
+    browser.wait_for_text("#board", "Write K on an end of this board");
+    assert!(browser.text("#board-choice").contains("K: New 2400 mm"));
+    // A length that holds all eight legs turns up: the two in the car are used all the same, for they are paid for.
+    place(&browser, "piece");
+    browser.write("#parts [name=quantity]", "8");
+    place(&browser, "saw");
+    browser.click("#went-wrong");
+    browser.click("#wrong-parts button:first-child");
+    // The first leg is spoiled, so eight are still wanted: three from the rest of K, four from L, one more from a new length.
+    browser.wait_for_text("#board-choice", "K-2");
+    planned(&browser);
+    assert!(
+        browser
+            .text("#board-choice")
+            .contains("Shed L, batten, 2400 mm")
+    );
+    browser.screenshot("marks-phone");
+}
+
+#[test]
+fn a_measured_board_the_plan_does_not_need_may_stay_at_the_yard() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "plan");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .marks", "K");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .marks", "K, L");
+    browser.click(".buy .untick");
+    browser.wait_for_text(".buy .bought", "1 of 2");
+    // L is measured short by far: 560 and a trim, and the second board is L's no more.
+    browser.click(".buy summary");
+    browser.click(".buy .measured");
+    browser.write("#ask-fields [name=length]", "500");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#ask-text", "shorter");
+    browser.click("#ask-yes");
+    browser.wait_for_text(
+        "#aside",
+        "L, 500 mm of batten, is bought and this plan does not need it",
+    );
+    browser.wait_for_text("#says", "L measured 500 mm, sold as 2400 mm of batten");
+    browser.wait_for_text("#car-totals", "2 lengths");
+    planned(&browser);
+    browser.screenshot("aside-phone");
+    browser.click("#aside button");
+    browser.wait_for_text("#car-totals", "1 length");
+    browser.wait_until("return document.querySelectorAll('#says li, #aside li').length === 0;");
+    planned(&browser);
+    // K is in the car; one more is to be bought.
+    assert_eq!(browser.text(".buy .count"), "1 \u{d7}");
+}
+
+#[test]
+fn a_finished_piece_says_so_and_asks_first_where_cuts_are_not_ticked() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "saw");
+    browser.click("#finish");
+    browser.wait_for_text("#ask-text", "No board is ticked as cut.");
+    browser.click("#ask-no");
+    browser.click(".step:first-child button");
+    browser.wait_until("return document.querySelectorAll('.step.done').length === 1;");
+    browser.click("#finish");
+    browser.wait_for_text("#h-ask", "Finished all the same?");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#finish", "Finished on");
+    place(&browser, "plan");
+    browser.wait_for_text("#headline", "Finished on");
+    assert_eq!(browser.text("#plan-count"), "finished");
+    assert_eq!(browser.count(".buy .tick:not(:disabled)"), 0);
+    assert!(!browser.text("#buying").contains("of 2"));
+    browser.screenshot("finished-phone");
+}
+
+#[test]
+fn a_load_over_the_payload_is_said_and_the_setting_is_kept() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "timber");
+    browser.write("#sections [name=thickness]", "45");
+    browser.write("#sections [name=width]", "70");
+    browser.write("#saw-fields [name=payload]", "6");
+    planned(&browser);
+    place(&browser, "plan");
+    // Two lengths of 2.4 m: 0.045 x 0.070 x 4.8 m at 420 kg/m3 is 6.35 kg.
+    browser.wait_for_text(
+        "#explanation",
+        "Too heavy for the vehicle: 6.4 kg of timber, and it may carry 6.0 kg.",
+    );
+    browser.screenshot("payload-desktop");
+    browser.click(".buy .tick");
+    browser.wait_for_text("#car-totals", "3.2 kg of 6.0 kg");
+    browser.click(".buy .tick");
+    browser.wait_for_text("#car-warnings", "Too heavy");
+    place(&browser, "timber");
+    browser.write("#saw-fields [name=payload]", "six");
+    browser.wait_for_text("#saw-fields .field-payload .fault", "no mass");
 }

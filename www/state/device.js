@@ -36,6 +36,12 @@ export class Device {
     }
   }
 
+  // What may be done without is given up, so that there is room for the rest.
+  drop(name) {
+    this.remove(name);
+    this.trouble = null;
+  }
+
   remove(name) {
     this.#memory.delete(name);
     try {

@@ -1,13 +1,14 @@
 // The files the page writes and takes back: a job, the shed, everything.
 
-import { addBoards, addPiece, boardText, withLists } from "./pieces.js";
+import { addBoards, addPiece, boardText, freeName, withLists } from "./pieces.js";
+import { readingOf } from "./reading.js";
 
 export function jobFile(job, boards) {
   return JSON.stringify({ ...job, shed: boards.map((board) => board.row) }, null, 2);
 }
 
 export function shedFile(store) {
-  return JSON.stringify({ format: "lengthwise-shed", version: 1, shed: store.shed }, null, 2);
+  return JSON.stringify({ format: "lengthwise-shed", version: 1, ...readingOf(store.piece.job), shed: store.shed }, null, 2);
 }
 
 export function everythingFile(store) {
@@ -19,7 +20,7 @@ export function takeFile(store, text) {
   const file = read(text);
   if (file.format === "lengthwise-shed") {
     const before = store.shed.length;
-    addBoards(store, rowsOf(file.shed).map((board) => board.row ?? board));
+    addBoards(store, rowsOf(file.shed).map((board) => board.row ?? board), readingOf(file));
     return `${store.shed.length - before} boards put into the shed`;
   }
   if (file.format === "lengthwise-everything") {
@@ -27,13 +28,15 @@ export function takeFile(store, text) {
     for (const piece of rowsOf(file.pieces)) takePiece(store, piece, boards);
     return `${rowsOf(file.pieces).length} pieces and the shed taken in`;
   }
-  addPiece(store, file);
-  return `“${file.piece || "the piece"}” taken in`;
+  const { job } = addPiece(store, file);
+  return `“${job.piece || "the piece"}” taken in`;
 }
 
 function takePiece(store, piece, boards) {
   const held = store.pieces.findIndex((other) => other.id === piece.id);
-  const taken = { ...piece, job: withLists(piece.job ?? {}), uses: (piece.uses ?? []).map((id) => boards.get(id) ?? id) };
+  const job = withLists(piece.job ?? {});
+  if (held < 0 && job.piece) job.piece = freeName(store, job.piece);
+  const taken = { ...piece, job, uses: (piece.uses ?? []).map((id) => boards.get(id) ?? id) };
   if (held >= 0) store.pieces[held] = taken;
   else store.pieces.push(taken);
   store.openId = piece.id;
@@ -46,7 +49,7 @@ function takeShed(store, boards) {
   const led = new Map();
   for (const board of boards) {
     const same = ids.has(board.id) ? board.id : here.get(boardText(board.row));
-    if (same === undefined) store.shed.push(board);
+    if (same === undefined) store.shed.push({ typed: board.decimal === undefined ? readingOf({}) : undefined, ...board });
     led.set(board.id, same ?? board.id);
   }
   return led;

@@ -1,19 +1,23 @@
 // Undo and redo over snapshots, which are texts. Typing on in one field is one step.
+//
+// Snapshots that follow each other are nearly alike, so only the newest is kept whole; each older one is kept as what has to be put in
+// place of the middle of the next. That makes the history small enough to be kept on the device, and it is bounded besides.
 
 const MOST_STEPS = 200;
+const MOST_LETTERS = 200_000; // kept on the device, where there is room for a few million in all
 
 export class History {
-  #before = [];
-  #after = [];
+  #before = new Pile();
+  #after = new Pile();
   #place = null;
 
-  // Remembers how things stood before a change at `place`; a further change at the same place joins it.
+  // Remembers how things stood before a change at `place`; a further change at the same place joins it. Says whether it is a new step.
   record(snapshot, place) {
-    if (place !== null && place === this.#place) return;
+    if (place !== null && place === this.#place) return false;
     this.#place = place;
     this.#before.push(snapshot);
-    if (this.#before.length > MOST_STEPS) this.#before.shift();
-    this.#after = [];
+    this.#after = new Pile();
+    return true;
   }
 
   // What is typed next is a step of its own.
@@ -30,17 +34,83 @@ export class History {
   }
 
   get canUndo() {
-    return this.#before.length > 0;
+    return this.#before.size > 0;
   }
 
   get canRedo() {
-    return this.#after.length > 0;
+    return this.#after.size > 0;
+  }
+
+  // The whole history as a text, and back. What cannot be read is an empty history.
+  text() {
+    return JSON.stringify({ before: this.#before.kept(), after: this.#after.kept() });
+  }
+
+  static read(text) {
+    const history = new History();
+    try {
+      const { before, after } = JSON.parse(text);
+      history.#before = new Pile(before);
+      history.#after = new Pile(after);
+    } catch {
+      return new History();
+    }
+    return history;
   }
 
   #step(from, to, now) {
     this.pause();
-    if (from.length === 0) return null;
+    if (from.size === 0) return null;
     to.push(now);
     return from.pop();
   }
 }
+
+// A pile of texts: the top one whole, and for each below what turns the one above into it: [letters kept at the start, letters kept at
+// the end, what stands between].
+class Pile {
+  #top;
+  #below;
+
+  constructor({ top = null, below = [] } = {}) {
+    if (!Array.isArray(below)) throw new Error("no pile");
+    this.#top = top;
+    this.#below = below;
+  }
+
+  get size() {
+    return this.#top === null ? 0 : this.#below.length + 1;
+  }
+
+  push(text) {
+    if (this.#top !== null) this.#below.push(difference(text, this.#top));
+    this.#top = text;
+    while (this.#below.length >= MOST_STEPS) this.#below.shift();
+  }
+
+  pop() {
+    const text = this.#top;
+    const next = this.#below.pop();
+    this.#top = next === undefined ? null : applied(text, next);
+    return text;
+  }
+
+  // As much of the newest as there is room for.
+  kept() {
+    let room = MOST_LETTERS - (this.#top?.length ?? 0);
+    let first = this.#below.length;
+    while (first > 0 && (room -= this.#below[first - 1][2].length + 20) > 0) first -= 1;
+    return { top: this.#top, below: this.#below.slice(first) };
+  }
+}
+
+function difference(from, to) {
+  const shorter = Math.min(from.length, to.length);
+  let start = 0;
+  while (start < shorter && from[start] === to[start]) start += 1;
+  let end = 0;
+  while (end < shorter - start && from[from.length - 1 - end] === to[to.length - 1 - end]) end += 1;
+  return [start, end, to.slice(start, to.length - end)];
+}
+
+const applied = (text, [start, end, middle]) => text.slice(0, start) + middle + text.slice(text.length - end);

@@ -3,7 +3,8 @@
 //
 // Rows that are left out shift the others, so a fault's row is led back to the row on the page by `rows`.
 
-import { reservations } from "./shed.js";
+import { readingOf } from "./reading.js";
+import { readsAlike, reservations } from "./shed.js";
 
 // What makes a row worth sending: one of these fields has something in it.
 const BEGUN = {
@@ -16,7 +17,9 @@ const BEGUN = {
 export function jobToSend(store, piece, together = [piece.id]) {
   const taken = reservations(store, together);
   const names = new Set(piece.job.sections.map((section) => String(section.name ?? "").trim()));
-  const offered = store.shed.filter((board) => !taken.has(board.id) && names.has(String(board.row.section ?? "").trim()));
+  const reading = readingOf(piece.job);
+  const mine = (board) => names.has(String(board.row.section ?? "").trim()) && readsAlike(board, reading);
+  const offered = store.shed.filter((board) => !taken.has(board.id) && mine(board));
   const lists = { sections: piece.job.sections, yard: piece.job.yard, parts: piece.job.parts, shed: offered.map((board) => board.row) };
   const job = { ...piece.job };
   const rows = { set_outs: piece.job.set_outs.map((_, row) => row) };

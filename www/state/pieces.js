@@ -1,4 +1,6 @@
-// The pieces on this device: begin, copy, archive.
+// The pieces on this device: begin, copy, archive, delete.
+
+import { readingOf } from "./reading.js";
 
 export function freshId() {
   return `${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`;
@@ -7,17 +9,19 @@ export function freshId() {
 // Adds a piece from a job file and opens it. Shed boards the device does not have yet go into its shed.
 export function addPiece(store, job, { shed = true } = {}) {
   const { shed: boards = [], ...rest } = job;
+  if (rest.piece) rest.piece = freeName(store, rest.piece);
   const piece = { id: freshId(), job: withLists(rest), uses: [], changed: Date.now() };
   store.pieces.push(piece);
   store.openId = piece.id;
-  if (shed) addBoards(store, boards);
+  if (shed) addBoards(store, boards, readingOf(job));
   return piece;
 }
 
-export function addBoards(store, boards) {
+// Adds boards that are not here yet; `typed` says how their bare numbers are read.
+export function addBoards(store, boards, typed) {
   const known = new Set(store.shed.map((board) => boardText(board.row)));
   for (const row of boards.map(plainBoard)) {
-    if (!known.has(boardText(row))) store.shed.push({ id: freshId(), since: Date.now(), row });
+    if (!known.has(boardText(row))) store.shed.push({ id: freshId(), since: Date.now(), typed, taken: true, row });
   }
 }
 
@@ -32,7 +36,7 @@ function plainBoard(row) {
 export function copyPiece(store, id) {
   const from = store.pieces.find((piece) => piece.id === id);
   const job = structuredClone(from.job);
-  job.piece = freeName(store, job.piece || "Piece");
+  job.piece ||= "Piece";
   return addPiece(store, job);
 }
 
@@ -53,12 +57,21 @@ export function boardText(row) {
   return JSON.stringify(Object.entries(row).filter(([, value]) => value !== "").map(([key, value]) => [key, String(value)]).sort());
 }
 
-function freeName(store, name) {
+// Takes an archived piece off the device; what it was comes back, to be put there again.
+export function deletePiece(store, id) {
+  const at = store.pieces.findIndex((piece) => piece.id === id);
+  const [gone] = store.pieces.splice(at, 1);
+  store.forget(id);
+  return () => store.pieces.splice(at, 0, gone);
+}
+
+// The name, or the next free one of its kind: "Bin store 2" where there is a "Bin store", and "Bin store 3" for a copy of that.
+export function freeName(store, name) {
   const names = new Set(store.pieces.map((piece) => piece.job.piece));
-  const bare = name.replace(/ \(\d+\)$/, "");
-  for (let number = 2; ; number += 1) {
-    if (!names.has(`${bare} (${number})`)) return `${bare} (${number})`;
-  }
+  if (!names.has(name)) return name;
+  const numbered = name.match(/^(.+) \d{1,2}$/)?.[1];
+  const bare = names.has(numbered) ? numbered : name;
+  for (let number = 2; ; number += 1) if (!names.has(`${bare} ${number}`)) return `${bare} ${number}`;
 }
 
 // The example of the first start. It and its boards are marked, so that they can be put away together.

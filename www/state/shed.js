@@ -1,6 +1,7 @@
 // One shed for all pieces: a board that another piece's plan takes is not offered twice.
 
 import { boardText, freshId } from "./pieces.js";
+import { sameReading } from "./reading.js";
 
 // Which boards are held by pieces other than these: id of the board -> the piece.
 export function reservations(store, pieceIds) {
@@ -23,8 +24,9 @@ export function shedIndices(plan) {
 }
 
 // Puts a finished piece's timber away. `offered` are the ids of the boards its work began with, `left` the rows of the last
-// job's shed that its plan did not take, `back` the rows that come back. A board that is as it was stays the board it is.
-export function putAway(store, offered, left, back) {
+// job's shed that its plan did not take, `back` the rows that come back, `reading` how these are read. A board that is as it was
+// stays the board it is.
+export function putAway(store, offered, left, back, reading) {
   const mine = new Set(offered);
   const still = left.map(boardText);
   store.shed = store.shed.filter((board) => {
@@ -38,7 +40,28 @@ export function putAway(store, offered, left, back) {
     if (at >= 0) still.splice(at, 1);
     return at >= 0;
   });
-  for (const row of [...fresh, ...back]) store.shed.push({ id: freshId(), since: Date.now(), row });
+  for (const row of [...fresh, ...back]) store.shed.push({ id: freshId(), since: Date.now(), typed: reading, row });
+}
+
+// Boards whose lengths may lack their unit, or are written with another decimal sign than this. A board's `typed` says how its bare
+// numbers are read, `decimal` with which sign its lengths are kept.
+export function unsettled(shed, reading) {
+  return shed.filter((board) => board.typed !== undefined || board.decimal !== reading.decimal);
+}
+
+// Whether a job that reads like this may take the board as it stands.
+export function readsAlike(board, reading) {
+  return board.typed === undefined ? board.decimal === undefined || board.decimal === reading.decimal : sameReading(board.typed, reading);
+}
+
+// A board that came with a file and turns out to be here already is the one that is here.
+export function oneBoard(store, board) {
+  delete board.taken;
+  const text = boardText(board.row);
+  const twin = store.shed.find((other) => other.id !== board.id && other.typed === undefined && boardText(other.row) === text);
+  if (!twin) return;
+  store.shed = store.shed.filter((other) => other.id !== board.id);
+  for (const piece of store.pieces) piece.uses = piece.uses?.map((id) => (id === board.id ? twin.id : id));
 }
 
 // What has lain unused: whole months since the board came in.

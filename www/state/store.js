@@ -1,13 +1,15 @@
 // All that the person has entered: the pieces, which one is open, the shed. Saved at each change, with undo and redo.
 //
-// A piece is { id, job, work, uses, archived, finished, changed }. `job` is a job file without its shed, every value as
-// typed. `work` is what has been bought and cut (see work.js). `uses` names the shed boards its plan takes.
-// The shed is a list of { id, since, row }; `row` is a shed row of the job file.
+// A piece is { id, job, work, says, uses, archived, finished, changed }. `job` is a job file without its shed, every value as
+// typed. `work` is what has been bought and cut (see work.js), `says` what the yard said (says.js), `finished` when it was.
+// `uses` names the shed boards its plan takes.
+// The shed is a list of { id, since, row, typed, decimal }; `row` is a shed row of the job file, the others say how it is read (shed.js).
 
 import { History } from "./history.js";
 
 const INDEX = "index";
 const SHED = "shed";
+const HISTORY = "history";
 const pieceName = (id) => `piece/${id}`;
 
 export class Store {
@@ -49,6 +51,7 @@ export class Store {
     this.pieces = index.pieces.map((id) => parsed(this.#device.read(pieceName(id)))).filter((piece) => piece !== null);
     this.shed = parsed(this.#device.read(SHED)) ?? [];
     this.openId = this.pieces.some((piece) => piece.id === index.open) ? index.open : this.pieces[0]?.id ?? null;
+    this.#history = History.read(this.#device.read(HISTORY));
     return this.pieces.length > 0;
   }
 
@@ -57,15 +60,15 @@ export class Store {
     const before = this.#snapshot();
     act(this.piece, this);
     if (this.#snapshot() === before) return;
-    this.#history.record(before, place === null ? null : `${this.openId}/${place}`);
+    if (this.#history.record(before, place === null ? null : `${this.openId}/${place}`)) this.#keepHistory();
     if (this.piece) this.piece.changed = Date.now();
     this.#saved("typed");
   }
 
   // Changes the list of pieces, or what follows from a plan; not a step of undo.
-  arrange(act) {
+  arrange(act, how = "arranged") {
     act(this);
-    this.#saved("arranged");
+    this.#saved(how);
   }
 
   pause() {
@@ -81,8 +84,8 @@ export class Store {
   }
 
   #snapshot() {
-    const { job, work, finished } = this.piece ?? {};
-    return JSON.stringify({ id: this.openId, job, work, finished, shed: this.shed });
+    const { job, work, says, finished } = this.piece ?? {};
+    return JSON.stringify({ id: this.openId, job, work, says, finished, shed: this.shed });
   }
 
   #restore(text) {
@@ -91,9 +94,10 @@ export class Store {
     const piece = this.pieces.find((other) => other.id === id);
     if (piece) {
       this.openId = id;
-      Object.assign(piece, { work: undefined, finished: undefined }, rest);
+      Object.assign(piece, { work: undefined, says: undefined, finished: undefined }, rest);
     }
     this.shed = shed;
+    this.#keepHistory();
     this.#saved("restored");
   }
 
@@ -102,6 +106,13 @@ export class Store {
     this.#device.write(SHED, JSON.stringify(this.shed));
     this.#device.write(INDEX, JSON.stringify({ pieces: this.pieces.map((piece) => piece.id), open: this.openId }));
     for (const listener of this.#listeners) listener(how);
+  }
+
+  // A device that has no room for it keeps what was typed all the same.
+  #keepHistory() {
+    const { trouble } = this.#device;
+    this.#device.write(HISTORY, this.#history.text());
+    if (trouble === null && this.#device.trouble !== null) this.#device.drop(HISTORY);
   }
 
   forget(id) {

@@ -4,7 +4,9 @@
 // A leg is { job, plan, progress, rows }. `job` and `plan` never change once the leg has begun, so ticks always mean the
 // same cuts. `progress` is what the engine is told; boards go by their place in the plan, lengths bought by their line of
 // the yard, and `steps` is how many lines of the board's sheet are ticked:
-//   { boards: [{ board, steps, cut, spoiled: [part], bad_from? }], bought: [{ line, what, count, lengths: [text] }], missing: [line] }
+//   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark] }],
+//     missing: [line] }
+// A new board's mark is given when it is bought or first cut.
 
 export const noProgress = () => ({ boards: [], bought: [], missing: [] });
 
@@ -21,23 +23,23 @@ export function boardProgress(progress, board) {
 }
 
 // Ticks the first `steps` lines of a board's sheet and no others.
-export function setSteps(progress, board, sheet, steps) {
-  const one = kept(progress, board);
+export function setSteps(progress, board, sheet, steps, mark = "") {
+  const one = kept(progress, board, mark);
   one.steps = steps;
   one.cut = partsWithin(sheet, steps);
   one.spoiled = one.spoiled.filter((part) => part < one.cut);
 }
 
 // A part came out spoiled. It counts as cut, and so does what lies before it.
-export function spoil(progress, board, sheet, step) {
-  const one = kept(progress, board);
+export function spoil(progress, board, sheet, step, mark = "") {
+  const one = kept(progress, board, mark);
   if (one.steps <= step) setSteps(progress, board, sheet, step + 1);
   const part = partsWithin(sheet, step + 1) - 1;
   if (!one.spoiled.includes(part)) one.spoiled.push(part);
 }
 
-export function badFrom(progress, board, text) {
-  kept(progress, board).bad_from = text;
+export function badFrom(progress, board, text, mark = "") {
+  kept(progress, board, mark).bad_from = text;
 }
 
 // How many parts are off the board once the first `steps` lines are done: a line that names a part's length frees it.
@@ -49,11 +51,12 @@ export const makesPart = (step) => Boolean(step.part_length);
 
 // One more of a line of the yard is in the car; `length` is what the tape said, empty for the length as sold; `what` says
 // for people what it is.
-export function bought(progress, line, length, what) {
+export function bought(progress, line, length, what, mark = "") {
   let one = progress.bought.find((other) => other.line === line);
-  if (!one) progress.bought.push((one = { line, what, count: 0, lengths: [] }));
+  if (!one) progress.bought.push((one = { line, what, count: 0, lengths: [], marks: [] }));
   one.count += 1;
   one.lengths.push(length);
+  one.marks = [...(one.marks ?? []), mark];
 }
 
 export function unbought(progress, line) {
@@ -61,6 +64,7 @@ export function unbought(progress, line) {
   if (one.count === 0) return;
   one.count -= 1;
   one.lengths.pop();
+  one.marks?.pop();
   if (one.count === 0) progress.bought = progress.bought.filter((other) => other !== one);
 }
 
@@ -75,8 +79,9 @@ export const boardDone = (progress, board, sheet) => boardProgress(progress, boa
 
 export const boardsDone = (progress, sheets) => sheets.filter((sheet, board) => boardDone(progress, board, sheet)).length;
 
-function kept(progress, board) {
+function kept(progress, board, mark) {
   let one = progress.boards.find((other) => other.board === board);
   if (!one) progress.boards.push((one = { board, steps: 0, cut: 0, spoiled: [] }));
+  if (mark) one.mark = mark;
   return one;
 }

@@ -8,16 +8,29 @@ export function lineOf(report, row) {
   return report.plan.boards[board]?.yard ?? -1;
 }
 
-// Whether every length on the buying list is ticked as bought.
-export function allBought(report, leg) {
-  const { rows } = report.buying;
-  return leg !== null && rows.length > 0 && rows.every((row) => boughtOf(leg.progress, lineOf(report, row)).count >= Number(row.count));
+// Whether nothing is left to buy, and something was: every length on the list is ticked as bought.
+export function allBought(report, piece) {
+  const legs = piece.work?.legs ?? [];
+  const now = legs.at(-1)?.progress;
+  const all = now !== undefined && report.buying.rows.every((row) => boughtOf(now, lineOf(report, row)).count >= Number(row.count));
+  return all && legs.some((leg) => leg.progress.bought.length > 0);
 }
 
+// When a piece was finished, in words; empty for one whose day was not kept.
+export const finishedOn = (piece) => (typeof piece.finished === "number" ? dayOf(piece.finished) : "");
+
+// The month in letters: figures alone mean one day here and another there.
+export const dayOf = (time) => new Date(time).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" });
+
 // What the yard said, told to the piece as well: the line that sells the same length of the same section.
+// A unit may have been written behind its length since.
 export function sameLine(job, line) {
-  return job.yard.find((other) => other.section === line?.section && other.length === line?.length);
+  const bare = (text) => String(text).replace(UNIT, "");
+  const lines = job.yard.filter((other) => other.section === line?.section);
+  return lines.find((other) => other.length === line.length) ?? lines.find((other) => bare(other.length) === bare(line.length));
 }
+
+const UNIT = /\s*(mm|cm|m|"|')$/;
 
 export function addYardLine(job, line) {
   job.yard.push(Object.fromEntries(Object.entries(line).filter(([, value]) => value !== "")));
@@ -25,7 +38,7 @@ export function addYardLine(job, line) {
 
 // A line of the yard with what went into the car taken off, where the yard has only so many.
 export function lessBought(line, work) {
-  if (line.count === undefined) return line;
+  if (line.count === undefined || !work) return line;
   const bought = work.legs.flatMap((leg) => leg.progress.bought.filter((one) => {
     const sold = leg.job.yard[one.line];
     return sold?.section === line.section && sold?.length === line.length;

@@ -1,4 +1,5 @@
-// A question in a dialog: a few fields or checks, yes or no. Answers { values, checked }, or null for no.
+// A question in a dialog: a few fields or checks, yes or no, perhaps another way to say yes. Answers { values, checked, other }, or null
+// for no.
 
 import { find, make, say, show } from "./dom.js";
 import { makeField } from "./field.js";
@@ -8,7 +9,11 @@ export function askDialog() {
   let answer = null;
   let settle = () => {};
   find("#ask-yes").addEventListener("click", () => {
-    answer = { values: valuesOf(dialog), checked: checkedOf(dialog) };
+    answer = { values: valuesOf(dialog), checked: checkedOf(dialog), other: false };
+    dialog.close();
+  });
+  find("#ask-other").addEventListener("click", () => {
+    answer = { values: valuesOf(dialog), checked: checkedOf(dialog), other: true };
     dialog.close();
   });
   find("#ask-no").addEventListener("click", () => dialog.close());
@@ -19,10 +24,12 @@ export function askDialog() {
     find("#ask-yes").click();
   });
 
-  return ({ title, text = "", yes, no = "Leave it", fields = [], checks = [] }) => {
+  return ({ title, text = "", yes, other = "", no = "Leave it", fields = [], checks = [] }) => {
     say(find("#h-ask"), title);
     say(find("#ask-text"), text);
     say(find("#ask-yes"), yes);
+    say(find("#ask-other"), other);
+    show(find("#ask-other"), other !== "");
     say(find("#ask-no"), no);
     show(find("#ask-text"), text !== "");
     const made = fields.map((spec) => {

@@ -7,6 +7,7 @@ export function boardView(actions) {
   const container = find("#board");
   const head = container.appendChild(make("header", "", "board-head"));
   const title = head.appendChild(make("h2"));
+  const marked = head.appendChild(make("p", "", "mark-line"));
   const datum = head.appendChild(make("p", "Mark every line before the first cut, with the tape hooked on the datum end as it is now, untrimmed. Then cut in this order.", "about"));
   const drawing = container.appendChild(make("div", "", "drawing"));
   const summary = container.appendChild(make("p", "", "sr"));
@@ -14,21 +15,29 @@ export function boardView(actions) {
   const offcuts = container.appendChild(make("ul", "", "lines offcuts"));
   const cautions = container.appendChild(make("ul", "", "lines cautions"));
 
-  return (board, at, progress, count) => {
+  return (board, at, progress, { mark, finished, restOf, count }) => {
     const done = boardProgress(progress, at);
-    say(title, `${at + 1} of ${count}: ${boardTitle(board)}`);
+    say(title, `${at + 1} of ${count}: ${boardTitle(board, mark)}`);
+    const fresh = board.source === "yard" && mark !== "" && !finished;
+    const told = fresh ? `Write ${mark} on an end of this board: its rest is known by it.` : restOf && `This is the rest of ${restOf}: write ${mark} on its end.`;
+    say(marked, told);
+    show(marked, told !== "");
     show(datum, board.steps.length > 0);
     draw(drawing, board.svg);
     say(summary, board.summary);
     steps.style.setProperty("--letters", Math.max(...board.steps.map((step) => (step.reading ?? "").length)));
     patch(steps, board.steps, (_, index) => index, () => stepView(actions));
-    [...steps.children].forEach((element, index) => element.fill(board, at, index, done));
+    [...steps.children].forEach((element, index) => element.fill(board, at, index, done, finished));
     lines(offcuts, board.offcuts.map((offcut) => offcut.text));
     lines(cautions, board.cautions);
   };
 }
 
-export const boardTitle = (board) => board.title || [board.mark, board.length, board.section].filter(Boolean).join(", ");
+// A new board that has its mark by now is called by it too.
+export function boardTitle(board, mark = "") {
+  const title = board.title || [board.mark, board.length, board.section].filter(Boolean).join(", ");
+  return board.source === "yard" && mark ? `${mark}: ${title}` : title;
+}
 
 function stepView(actions) {
   const element = stamp("t-step");
@@ -36,7 +45,7 @@ function stepView(actions) {
   const part = (name) => element.querySelector(`.${name}`);
   let press = () => {};
   button.addEventListener("click", () => press());
-  element.fill = (board, at, index, done) => {
+  element.fill = (board, at, index, done, finished) => {
     const step = board.steps[index];
     const ticked = index < done.steps;
     const next = index === done.steps;
@@ -48,6 +57,7 @@ function stepView(actions) {
     say(part("how"), [step.side, ...how(step), step.hint].filter(Boolean).join("; "));
     say(part("caution"), step.caution ?? "");
     say(part("state"), ticked ? "✓" : "");
+    button.disabled = finished;
     button.setAttribute("aria-pressed", String(ticked));
     element.classList.toggle("done", ticked);
     element.classList.toggle("next", next);

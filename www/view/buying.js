@@ -1,7 +1,8 @@
 // The buying list, as it is ticked off at the yard.
 
-import { facts, find, lines, patch, say, show, stamp } from "./dom.js";
+import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { boughtOf, noProgress } from "../state/work.js";
+import { boughtAside } from "../state/says.js";
 import { lineOf } from "../state/yard.js";
 
 export function buyingList(actions) {
@@ -13,17 +14,22 @@ export function buyingList(actions) {
       actions.tell("This browser does not let the page copy; use Print or the table in More.");
     }
   });
+  const listSays = saysList(actions);
+  const listAside = asideList(actions);
   return ({ report, leg, piece, car }) => {
+    listSays(piece);
+    listAside(piece.finished ? [] : boughtAside(leg, leg?.plan));
     if (!report) return;
     const progress = leg?.progress ?? noProgress();
     const rows = report.buying.rows;
     patch(find("#buying"), rows, (row) => `${row.section}/${row.length}`, () => buyingRow(actions));
-    [...find("#buying").children].forEach((element, index) => element.fill(rows[index], report, progress));
+    [...find("#buying").children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished)));
     facts(find("#buying-totals"), totalsOf(report));
     show(find("#copy-order"), rows.length > 0);
     const before = boughtBefore(piece);
-    show(find("#car"), car.length > 0);
-    facts(find("#car-totals"), car);
+    show(find("#car"), car.totals.length > 0);
+    facts(find("#car-totals"), car.totals);
+    lines(find("#car-warnings"), piece.finished ? [] : car.warnings);
     lines(find("#car-before"), before);
     lines(find("#said"), (piece.work?.legs ?? []).flatMap((one) => one.said ?? []));
     show(find("#said-section"), find("#said").children.length > 0);
@@ -36,12 +42,48 @@ export function totalsOf({ buying: { rows, totals } }) {
   return named.filter(([, value]) => value !== undefined && value !== null && value !== "").map(([name, value]) => ({ name, value: String(value) }));
 }
 
+// What the yard said beyond its list, each to be taken back.
+function saysList(actions) {
+  return (piece) => {
+    const says = piece.finished ? [] : piece.says ?? [];
+    patch(find("#says"), says, (one) => one.id, (id) => actLine("Take back", () => actions.worksite.takeBack(id)));
+    [...find("#says").children].forEach((element, index) => element.fill(says[index].text));
+    show(find("#says-section"), says.length > 0);
+  };
+}
+
+// Boards in the car that the plan does not cut.
+function asideList(actions) {
+  return (boards) => {
+    patch(find("#aside"), boards, (board) => board.mark, (mark) => actLine("Leave it at the yard", () => actions.worksite.leave(mark)));
+    [...find("#aside").children].forEach((element, index) => {
+      const { mark, length, section } = boards[index];
+      element.fill(`${mark}, ${length} of ${section}, is bought and this plan does not need it: leave it at the yard, or keep it for the shed.`);
+    });
+    show(find("#aside"), boards.length > 0);
+  };
+}
+
+function actLine(label, act) {
+  const element = make("li", "", "act-line");
+  const text = element.appendChild(make("span"));
+  const button = element.appendChild(make("button", label, "quiet"));
+  button.type = "button";
+  button.addEventListener("click", act);
+  element.fill = (now) => {
+    say(text, now);
+    button.setAttribute("aria-label", `${label}: ${now}`);
+  };
+  return { element, update: () => {} };
+}
+
 // What earlier legs of the work have bought.
 function boughtBefore(piece) {
   const legs = piece.work?.legs.slice(0, -1) ?? [];
   return legs.flatMap((leg) => leg.progress.bought.map((line) => {
     const lengths = line.lengths.filter(Boolean);
-    return `${line.count} × ${line.what ?? "length"}${lengths.length ? `, measured ${lengths.join(", ")}` : ""}`;
+    const marks = (line.marks ?? []).filter(Boolean);
+    return `${line.count} × ${line.what ?? "length"}${marks.length ? `, marked ${marks.join(", ")}` : ""}${lengths.length ? `, measured ${lengths.join(", ")}` : ""}`;
   }));
 }
 
@@ -53,14 +95,22 @@ function buyingRow(actions) {
   part(".tick").addEventListener("click", () => actions.worksite.buy(row, what));
   part(".untick").addEventListener("click", () => actions.worksite.unbuy(row));
   part(".missing").addEventListener("click", () => actions.worksite.notThere(row, what));
+  // Asked again, with what was typed, until it is a length that is meant.
   part(".measured").addEventListener("click", async () => {
-    const answer = await actions.ask({
-      title: "Measured length",
-      text: `One ${what} that you have picked out. The plan follows what the tape says.`,
-      yes: "Put it in the car",
-      fields: [{ name: "length", label: "Length", keys: "decimal" }],
-    });
-    if (answer?.values.length) actions.worksite.measured(row, answer.values.length, what);
+    const text = `One ${what} that you have picked out. The plan follows what the tape says.`;
+    let [typed, told] = ["", text];
+    for (let done = false; !done;) {
+      const fields = [{ name: "length", label: "Length", value: typed }];
+      const answer = await actions.ask({ title: "Measured length", text: told, yes: "Put it in the car", fields });
+      typed = answer?.values.length ?? "";
+      if (typed === "") return;
+      try {
+        done = await actions.worksite.measured(row, typed, what);
+        told = text;
+      } catch (error) {
+        told = `“${typed}”: ${error.message}`;
+      }
+    }
   });
   part(".other").addEventListener("click", async () => {
     const answer = await actions.ask({
@@ -68,28 +118,33 @@ function buyingRow(actions) {
       text: "What the yard has instead. The plan chooses again.",
       yes: "Plan with it",
       fields: [
-        { name: "length", label: "Length", keys: "decimal" },
+        { name: "length", label: "Length" },
         { name: "price", label: "Price of one", keys: "decimal" },
         { name: "count", label: "How many there are", hint: "empty for any number", keys: "numeric" },
       ],
     });
-    if (answer?.values.length) actions.worksite.otherLength({ section: row.section, ...answer.values });
+    if (!answer?.values.length) return;
+    await actions.worksite.otherLength({ section: row.section, ...answer.values }).catch((error) => actions.tell(`“${answer.values.length}”: ${error.message}`));
   });
 
-  element.fill = (line, report, progress) => {
+  element.fill = (line, report, progress, finished) => {
     row = line;
     what = `${line.length} of ${line.section}`;
-    const done = boughtOf(progress, lineOf(report, line)).count;
+    const { count: done, marks = [] } = boughtOf(progress, lineOf(report, line));
     const full = done >= Number(line.count);
     say(part(".count"), `${line.count} ×`);
     say(part(".length"), line.length);
     say(part(".section"), line.section);
     say(part(".buy-cost"), line.cost ?? "");
     say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count}`);
-    part(".tick").disabled = full;
+    const worn = marks.filter(Boolean);
+    say(part(".marks"), worn.length > 0 && !finished ? `Write ${worn.join(", ")} on ${worn.length === 1 ? "its end" : "their ends"}.` : "");
+    show(part(".marks"), worn.length > 0 && !finished);
+    part(".tick").disabled = full || finished;
     element.classList.toggle("done", full);
-    show(part(".untick"), done > 0);
-    show(part("details"), !full);
+    show(part(".bought"), !finished);
+    show(part(".untick"), done > 0 && !finished);
+    show(part("details"), !full && !finished);
   };
   return { element, update: () => {} };
 }

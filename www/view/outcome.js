@@ -2,7 +2,8 @@
 
 import { facts, find, lines, make, patch, say, show } from "./dom.js";
 import { faultList } from "./faults.js";
-import { allBought } from "../state/yard.js";
+import { ownMark } from "../state/says.js";
+import { allBought, finishedOn } from "../state/yard.js";
 
 export function outcome(actions) {
   const faultLines = faultList(find("#outcome-faults"));
@@ -34,17 +35,24 @@ export function outcome(actions) {
     say(find("#aim-length"), ["in", "ft"].includes(unit) ? "Feet bought" : "Metres bought");
     show(find("#no-prices"), yard.length > 0 && yard.every((line) => String(line.price ?? "").trim() === ""));
     show(find("#plan-body"), scene.report !== null);
-    if (scene.report) fill(scene.report);
+    if (scene.report) fill(scene.report, scene.leg?.progress);
   };
 }
 
-function fill(report) {
+function fill(report, progress) {
   patch(find("#proof"), report.proof, (_, index) => index, proofLine);
-  lines(find("#back-to-shed"), report.back_to_shed.map((board) => `${board.length}, ${board.section}${board.mark ? `, marked ${board.mark}` : ""}${board.from ? ` (from ${board.from})` : ""}`));
+  lines(find("#back-to-shed"), report.back_to_shed.map((board) => backLine(board, report.plan, progress)));
   say(find("#scrap"), report.scrap?.text ?? "");
   lines(find("#cautions"), report.cautions);
   show(find("#cautions-section"), report.cautions.length > 0);
   facts(find("#totals"), report.totals);
+}
+
+// What is left of a new board is marked after it, once that has a mark.
+function backLine({ length, section, mark, board, from }, plan, progress) {
+  const own = typeof board === "number" ? ownMark(plan, board, progress) : null;
+  const of = own === null ? `marked ${mark}` : own && `rest of ${own}`;
+  return `${[length, section, of].filter(Boolean).join(", ")}${from ? ` (from ${from})` : ""}`;
 }
 
 function proofLine() {
@@ -60,17 +68,19 @@ function proofLine() {
 
 export function headlineOf(scene) {
   const { verdict, faults, piece, reading, lacking } = scene;
+  if (piece.finished) return finishedOn(piece) ? `Finished on ${finishedOn(piece)}; its offcuts are in the shed` : "Finished; its offcuts are in the shed";
   if (piece.job.parts.length + piece.job.set_outs.length === 0) return "Nothing to plan yet: add a set-out or a part";
   if (faults.size === 0 && lacking.length > 0) return `Give ${lacking[0].labels.join(", ").toLowerCase()} of ${lacking[0].name}`;
   if (verdict?.outcome === "faults" || faults.size > 0) return faults.size === 1 ? "One thing to put right" : `${Math.max(faults.size, 1)} things to put right`;
   if (verdict?.outcome === "nothing" || reading.parts.length === 0) return "Nothing to plan yet";
+  if (scene.report && allBought(scene.report, piece)) return `All ${scene.car.totals[0]?.value ?? ""} bought`.replace("  ", " ");
   return scene.report?.headline ?? verdict?.headline ?? "Getting ready …";
 }
 
-function explanationOf({ verdict, stale, report, leg }) {
-  if (!verdict) return [];
+function explanationOf({ verdict, stale, report, piece }) {
+  if (!verdict || piece.finished) return [];
   const after = stale && report ? ["The plan below is the one from before."] : [];
-  const bought = report && allBought(report, leg) ? ["All of it is in the car."] : [];
+  const bought = report && allBought(report, piece) ? ["All of it is in the car."] : [];
   return [...bought, ...(verdict.explanation ?? []), ...after];
 }
 

@@ -31,7 +31,9 @@ export function partList(actions) {
     actions.change(null, (piece) => {
       const { parts } = piece.job;
       const last = parts.at(-1) ?? {};
-      row = parts.push({ label: "", section: last.section ?? sectionNames(piece.job)[0] ?? "", length: "", quantity: "1" }) - 1;
+      const names = sectionNames(piece.job);
+      const mine = String(texts(last.section) ?? "").split(";").every((name) => names.includes(name.trim()));
+      row = parts.push({ label: "", section: mine ? last.section : names[0] ?? "", length: "", quantity: "1" }) - 1;
     });
     list.focus(row, "label");
   }

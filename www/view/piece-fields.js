@@ -31,7 +31,10 @@ const READING = [
 ];
 
 export function pieceFields(actions) {
-  const type = (name, value) => actions.change(name, (piece) => (piece.job[name] = value));
+  const type = (name, value) => {
+    if (name === "unit") return actions.units.choose(value);
+    return actions.change(name, (piece) => (piece.job[name] = value));
+  };
   const main = fieldBlock(find("#piece-fields"), type);
   const reading = fieldBlock(find("#reading-fields"), type);
   return (scene) => {

@@ -1,27 +1,39 @@
-// The dialog of pieces: open, begin, copy, archive, and the joint buying list of several.
+// The dialog of pieces: open, begin, copy, archive, delete, and the joint buying list of several.
 
 import { find, make, patch, say, show, stamp } from "./dom.js";
-import { addPiece, archivePiece, copyPiece } from "../state/pieces.js";
-
-// The month in letters: figures alone mean one day here and another there.
-const day = (time) => new Date(time).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" });
+import { addPiece, archivePiece, copyPiece, deletePiece } from "../state/pieces.js";
+import { dayOf } from "../state/yard.js";
 
 export function piecesDialog(actions) {
   const dialog = find("#pieces-dialog");
   const together = new Set();
   find("#open-pieces").addEventListener("click", () => {
+    find("#piece-gone").replaceChildren();
     fill();
     dialog.showModal();
   });
   find("#new-piece").addEventListener("click", async () => {
     const { job } = await actions.call("new");
-    const { unit, decimal, step, saw } = actions.piece().job;
-    const alike = Object.fromEntries(Object.entries({ unit, decimal, step, saw }).filter(([, value]) => value !== undefined));
+    const { unit, decimal, step, saw, carry, payload } = actions.piece().job;
+    const alike = Object.fromEntries(Object.entries({ unit, decimal, step, saw, carry, payload }).filter(([, value]) => value !== undefined));
     actions.arrange((store) => addPiece(store, { ...job, ...alike, piece: "" }));
     if (dialog.open) dialog.close();
     location.hash = "#piece";
     find("#piece-fields input").focus();
   });
+
+  // A deleted piece can be put back as long as the dialog is open.
+  function sayGone(name, putBack) {
+    const undo = make("button", "Undo");
+    undo.type = "button";
+    undo.addEventListener("click", () => {
+      actions.arrange(putBack);
+      find("#piece-gone").replaceChildren();
+      fill();
+    });
+    find("#piece-gone").replaceChildren(make("p", `“${name}” is deleted.`), undo);
+    undo.focus();
+  }
 
   function fill() {
     const { pieces, openId } = actions.store;
@@ -55,6 +67,12 @@ export function piecesDialog(actions) {
     });
     part(".copy").addEventListener("click", then((store) => copyPiece(store, id)));
     part(".archive").addEventListener("click", then((store) => archivePiece(store, id, !store.pieces.find((piece) => piece.id === id).archived)));
+    part(".delete").addEventListener("click", () => {
+      let putBack = () => {};
+      actions.arrange((store) => (putBack = deletePiece(store, id)));
+      sayGone(piece.job.piece || "Unnamed piece", putBack);
+      fill();
+    });
     part("input").addEventListener("change", (event) => {
       if (event.target.checked) together.add(id);
       else together.delete(id);
@@ -63,9 +81,10 @@ export function piecesDialog(actions) {
     let piece = null;
     element.fill = (openId) => {
       say(part(".title"), piece.job.piece || "Unnamed piece");
-      say(part("small"), [id === openId && "open now", piece.finished && "finished", piece.archived && "archived", day(piece.changed)].filter(Boolean).join(", "));
+      say(part("small"), [id === openId && "open now", piece.finished && "finished", piece.archived && "archived", dayOf(piece.changed)].filter(Boolean).join(", "));
       say(part(".archive"), piece.archived ? "Take out of the archive" : "Archive");
       part(".archive").disabled = id === openId;
+      show(part(".delete"), Boolean(piece.archived) && id !== openId);
       element.classList.toggle("archived", Boolean(piece.archived));
       show(part(".pair"), !piece.archived && !piece.finished && !piece.work);
       part("input").setAttribute("aria-label", `Buy together: ${piece.job.piece || "unnamed piece"}`);

@@ -42,10 +42,11 @@ export function places(actions) {
 const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;
 
 // What the plan comes to, in two words.
-function shortOf({ verdict, report, leg, faults }) {
+function shortOf({ verdict, report, piece, faults }) {
+  if (piece.finished) return "finished";
   if (verdict?.outcome === "faults") return faults.size > 0 ? "faults" : "not ready";
   if (verdict?.outcome === "impossible") return "impossible";
   if (!report) return "nothing yet";
-  if (allBought(report, leg)) return "all bought";
+  if (allBought(report, piece)) return "all bought";
   return report.buying.rows.length === 0 ? "all in shed" : `${report.buying.totals.count} to buy`;
 }

@@ -2,7 +2,8 @@
 
 import { boardView } from "./board.js";
 import { find, make, patch, say, show } from "./dom.js";
-import { boardDone, noProgress } from "../state/work.js";
+import { boardDone, boardsDone, noProgress } from "../state/work.js";
+import { finishedOn } from "../state/yard.js";
 
 export function sawPlace(actions) {
   const showBoard = boardView(actions);
@@ -24,8 +25,12 @@ export function sawPlace(actions) {
     if (await actions.ask({ title: "Plan afresh?", text, yes: "Plan afresh" })) actions.worksite.planAfresh();
   });
   find("#finish").addEventListener("click", async () => {
-    const text = "Its boards leave the shed, and the offcuts worth keeping come back with their length.";
-    if (await actions.ask({ title: "The piece is finished?", text, yes: "Put the offcuts in the shed" })) actions.worksite.finish();
+    const { boards } = scene.report;
+    const done = boardsDone(scene.leg?.progress ?? noProgress(), boards);
+    const cut = done === boards.length ? "" : done === 0 ? "No board is ticked as cut. " : `Only ${done} of ${boards.length} boards are ticked as cut. `;
+    const title = cut ? "Finished all the same?" : "The piece is finished?";
+    const text = `${cut}Its boards leave the shed, and the offcuts worth keeping come back with their length.`;
+    if (await actions.ask({ title, text, yes: "Put the offcuts in the shed" })) actions.worksite.finish();
   });
 
   function fill() {
@@ -35,7 +40,7 @@ export function sawPlace(actions) {
     show(find("#saw-body"), boards.length > 0);
     if (boards.length === 0) return;
     at = Math.min(Math.max(at, 0), boards.length - 1);
-    const names = boards.map((board, index) => `${index + 1}: ${shortTitle(board)}${boardDone(progress, index, board) ? " ✓" : ""}`);
+    const names = boards.map((board, index) => `${index + 1}: ${shortTitle(board, actions.worksite.markOf(index))}${boardDone(progress, index, board) ? " ✓" : ""}`);
     if ([...choice.options].map((option) => option.text).join("\n") !== names.join("\n")) choice.replaceChildren(...names.map((name) => new Option(name)));
     choice.selectedIndex = at;
     find("#board-before").disabled = at === 0;
@@ -43,11 +48,14 @@ export function sawPlace(actions) {
     show(find("#settings"), grouped.checked);
     show(find("#board"), !grouped.checked);
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);
-    else showBoard(boards[at], at, progress, boards.length);
+    else showBoard(boards[at], at, progress, {
+      mark: actions.worksite.markOf(at), finished: Boolean(scene.piece.finished), restOf: freshRest(scene, at), count: boards.length,
+    });
     const { piece } = scene;
-    show(find("#plan-afresh"), Boolean(piece.work));
+    show(find("#plan-afresh"), Boolean(piece.work) && !piece.finished);
     find("#finish").disabled = Boolean(piece.finished);
-    say(find("#finish"), piece.finished ? "Finished; its offcuts are in the shed" : "Piece is finished");
+    const on = finishedOn(piece) ? ` on ${finishedOn(piece)}` : "";
+    say(find("#finish"), piece.finished ? `Finished${on}; its offcuts are in the shed` : "Piece is finished");
     find("#went-wrong").disabled = Boolean(piece.finished);
   }
 
@@ -57,7 +65,7 @@ export function sawPlace(actions) {
     find("#main").scrollTop = 0;
     const rows = report.plan.boards.map((planned) => leg.job.shed[planned.shed]);
     const rest = (row) => row?.note?.startsWith("rest of") && row.section === board.section;
-    const marked = rows.findIndex((row) => rest(row) && board.mark !== "" && row.mark.startsWith(`${board.mark}.`));
+    const marked = rows.findIndex((row) => rest(row) && row.note === `rest of ${board.mark}`);
     return Math.max(0, marked >= 0 ? marked : rows.findIndex(rest));
   }
 
@@ -71,7 +79,15 @@ export function sawPlace(actions) {
 }
 
 // What a narrow list of boards has room for; the heading beneath says the rest.
-const shortTitle = (board) => (board.mark ? `Shed ${board.mark}` : `New ${board.length}`);
+const shortTitle = (board, mark) => (board.mark ? `Shed ${board.mark}` : [mark, `New ${board.length}`].filter(Boolean).join(": "));
+
+// The mark of the board this is the rest of, where it came to be in the course of this work and is not finished with.
+function freshRest({ piece, leg, report }, at) {
+  const row = leg?.job.shed?.[report.plan.boards[at]?.shed];
+  const began = piece.work?.legs[0].job.shed ?? [];
+  if (piece.finished || !row?.note?.startsWith("rest of ") || began.some((board) => board.mark === row.mark)) return "";
+  return row.note.slice("rest of ".length);
+}
 
 // Equal settings of all boards, the first met first.
 export function settingsOf(boards) {

@@ -5,10 +5,14 @@ import { find } from "./dom.js";
 import { RowList } from "./row-list.js";
 import { texts } from "./parts.js";
 import { freshId } from "../state/pieces.js";
+import { readingOf } from "../state/reading.js";
 import { monthsUnused, reservations } from "../state/shed.js";
 
 // An offcut nobody has touched for this long is named.
 const LONG_UNUSED = 12;
+
+// The fields that hold lengths, whose bare numbers are in the unit of the piece they are typed in.
+const LENGTHS = ["length", "bad", "trim"];
 
 const specs = (job, row) => [
   { name: "mark", label: "Mark" },
@@ -20,25 +24,31 @@ const specs = (job, row) => [
 ];
 
 export function shedList(actions) {
-  const change = (id, name, value) => actions.change(`shed/${id}/${name}`, (_, store) => (boardOf(store, id).row[name] = value));
   const boardOf = (store, id) => store.shed.find((board) => board.id === id);
   const list = new RowList(find("#shed"), "Board", {
-    input: (id, name, value) => (value === COMMON ? actions.chooseSize((section) => change(id, name, section)) : change(id, name, value)),
+    input: (id, name, value) => (value === COMMON ? actions.chooseSize((section) => type(id, name, section)) : type(id, name, value)),
     remove: (id) => actions.change(null, (_, store) => (store.shed = store.shed.filter((board) => board.id !== id))),
     copy: (id) => actions.change(null, (_, store) => {
       const at = store.shed.findIndex((board) => board.id === id);
-      store.shed.splice(at + 1, 0, { id: freshId(), since: Date.now(), row: { ...store.shed[at].row, mark: "" } });
+      store.shed.splice(at + 1, 0, { ...store.shed[at], id: freshId(), since: Date.now(), row: { ...store.shed[at].row, mark: "" } });
     }),
     enter: add,
   });
+  const type = (id, name, value) => actions.change(`shed/${id}/${name}`, ({ job }, store) => {
+    const board = boardOf(store, id);
+    board.row[name] = value;
+    if (LENGTHS.includes(name)) board.typed = readingOf(job);
+  });
   find("#add-board").addEventListener("click", add);
+  find("#shed").addEventListener("focusout", () => actions.units.settleShed());
 
   function add() {
     const id = freshId();
     actions.change(null, (piece, store) => {
-      const [names, last] = [sectionNames(piece.job), store.shed.at(-1)?.row.section];
-      const section = names.includes(last) ? last : names[0] ?? "";
-      store.shed.push({ id, since: Date.now(), row: { mark: "", section, length: "" } });
+      const names = sectionNames(piece.job);
+      const last = store.shed.findLast((board) => names.includes(board.row.section));
+      const section = last?.row.section ?? names[0] ?? "";
+      store.shed.push({ id, since: Date.now(), decimal: readingOf(piece.job).decimal, row: { mark: "", section, length: "" } });
     });
     list.focus(id, "mark");
   }

@@ -12,8 +12,7 @@ export function wrongDialog(actions) {
   find("#wrong-bad-take").addEventListener("click", () => {
     const text = bad.input.value.trim();
     if (text === "") return bad.update({ value: "", fault: "read the tape where the good part ends" });
-    dialog.close();
-    return actions.worksite.badFrom(at, text);
+    return actions.worksite.badFrom(at, text).then(() => dialog.close(), (error) => bad.update({ value: text, fault: error.message }));
   });
 
   actions.openWrong = (board, place) => {

@@ -1,0 +1,78 @@
+// What the yard said, beyond its list: lengths it has not, lengths it has, boards as the tape measured them. Each can be taken back by
+// itself, in any order.
+//
+// A piece's `says` is a list of { id, kind, text } with, by kind: `line` and `count` as it was before (missing), `line` (has), `mark`
+// (measured). Boards that are bought wear their mark in the progress of their leg; once a new leg has begun they are boards of
+// its shed.
+
+import { lessBought, sameLine } from "./yard.js";
+import { boughtOf, boardProgress } from "./work.js";
+
+// How the engine notes a board that is bought and not cut.
+export const BOUGHT = "bought, not cut yet";
+
+// Undoes one of them in the piece and in the job that is planned next, where there is one.
+export function takeBack(piece, job, said) {
+  const own = sameLine(piece.job, said.line);
+  const line = job ? sameLine(job, said.line) : undefined;
+  if (said.kind === "missing") {
+    if (own) restock(own, said.count);
+    if (line) restock(line, lessBought({ ...line, count: said.count }, piece.work).count);
+  } else if (said.kind === "has") {
+    piece.job.yard = piece.job.yard.filter((other) => other !== own);
+    if (line) line.count = "0";
+  }
+  piece.says = piece.says.filter((one) => one.id !== said.id);
+}
+
+function restock(line, count) {
+  if (count === undefined || count === "") delete line.count;
+  else line.count = count;
+}
+
+// A bought board stays at the yard: out of the job, out of what is in the car, back on the yard's list.
+export function leave(piece, job, mark) {
+  job.shed = job.shed.filter((board) => board.mark !== mark);
+  for (const leg of piece.work?.legs ?? []) {
+    for (const one of leg.progress.bought) {
+      const at = one.marks?.indexOf(mark) ?? -1;
+      if (at < 0) continue;
+      one.marks.splice(at, 1);
+      one.lengths.splice(at, 1);
+      one.count = one.marks.length;
+      const sold = leg.job.yard[one.line];
+      const [own, line] = [sameLine(piece.job, sold), sameLine(job, sold)];
+      const stock = own ? own.count : sold.count;
+      if (line && stock !== undefined && stock !== "0") line.count = lessBought({ ...line, count: stock }, piece.work).count;
+    }
+    leg.progress.bought = leg.progress.bought.filter((one) => one.count > 0);
+  }
+  piece.says = (piece.says ?? []).filter((one) => one.mark !== mark);
+}
+
+// Every mark that is worn on this device, boards bought for pieces under way among them.
+export function marksTaken(store) {
+  const legs = store.pieces.filter((piece) => !piece.finished).flatMap((piece) => piece.work?.legs ?? []);
+  const worn = legs.flatMap(({ job, progress }) => [
+    ...(job.shed ?? []).map((board) => board.mark),
+    ...progress.bought.flatMap((one) => one.marks ?? []),
+    ...progress.boards.map((one) => one.mark),
+  ]);
+  return [...new Set([...store.shed.map((board) => board.row.mark), ...worn].filter(Boolean).map(String))];
+}
+
+// The mark given to a new board of a plan when it was bought or first cut; null for boards of the shed.
+export function ownMark(plan, board, progress) {
+  const { yard } = plan.boards[board];
+  if (typeof yard !== "number") return null;
+  if (!progress) return "";
+  const nth = plan.boards.slice(0, board).filter((other) => other.yard === yard).length;
+  return boughtOf(progress, yard).marks?.[nth] ?? boardProgress(progress, board).mark ?? "";
+}
+
+// Bought boards that the plan of a leg does not cut: [{ mark, length, section }].
+export function boughtAside(leg, plan) {
+  if (!leg || !plan) return [];
+  const used = new Set(plan.boards.map((board) => board.shed));
+  return (leg.job.shed ?? []).filter((row, index) => row.note === BOUGHT && !used.has(index));
+}

@@ -23,8 +23,8 @@ fn changing_the_unit_asks_and_keeps_the_sizes() {
     browser.wait_until("return document.querySelector('#parts [name=length]').value === '560 mm';");
     planned(&browser);
     place(&browser, "plan");
-    // 2400 mm is 94.488 in, which the list says to the nearest 128th.
-    browser.wait_for_text(".buy .length", "94 31/64");
+    // The yard is asked for what it sells.
+    browser.wait_for_text(".buy .length", "2400 mm");
     assert_eq!(browser.text(".buy .count"), "2 \u{d7}");
     place(&browser, "saw");
     browser.wait_until("return [...document.querySelectorAll('.step .reading')].every((reading) => /^([0-9]+ )?[0-9]+(\\/(2|4|8|16))?\"$/.test(reading.textContent));");

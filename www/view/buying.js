@@ -25,7 +25,7 @@ export function buyingList(actions) {
     patch(find("#buying"), rows, (row) => `${row.section}/${row.length}`, () => buyingRow(actions));
     [...find("#buying").children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished)));
     facts(find("#buying-totals"), totalsOf(report));
-    show(find("#copy-order"), rows.length > 0);
+    show(find("#copy-order"), rows.length > 0 && !piece.finished);
     const before = boughtBefore(piece);
     show(find("#car"), car.totals.length > 0);
     facts(find("#car-totals"), car.totals);

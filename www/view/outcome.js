@@ -34,6 +34,7 @@ export function outcome(actions) {
     const { unit, yard } = scene.piece.job;
     say(find("#aim-length"), ["in", "ft"].includes(unit) ? "Feet bought" : "Metres bought");
     show(find("#no-prices"), yard.length > 0 && yard.every((line) => String(line.price ?? "").trim() === ""));
+    show(find("#aim"), !scene.piece.finished);
     show(find("#plan-body"), scene.report !== null);
     if (scene.report) fill(scene.report, scene.leg?.progress);
   };

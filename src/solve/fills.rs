@@ -306,10 +306,13 @@ impl Hurdles {
     }
 
     fn gate(&self) -> Gate<'_> {
+        let open_density = self.open_density.saturating_add(self.tick_cost << FRACTION);
         Gate {
             hurdles: self,
             full_at: 0,
             open_at: 0,
+            full_slope: Slope::new(self.density),
+            open_slope: Slope::new(open_density),
         }
     }
 
@@ -325,6 +328,34 @@ struct Gate<'h> {
     hurdles: &'h Hurdles,
     full_at: usize,
     open_at: usize,
+    full_slope: Slope,
+    open_slope: Slope,
+}
+
+/// A density times a length, or the largest number there is. WebAssembly tells an overflow only by multiplying in 128 bits, which
+/// is slow; so what cannot overflow is told once for all lengths.
+struct Slope {
+    density: i64,
+    safe: Ticks,
+}
+
+impl Slope {
+    /// `density` is not less than nothing.
+    fn new(density: i64) -> Self {
+        Slope {
+            density,
+            safe: i64::MAX / density.max(1),
+        }
+    }
+
+    /// `length` is not less than nothing.
+    fn at(&self, length: Ticks) -> i64 {
+        if length <= self.safe {
+            self.density.wrapping_mul(length)
+        } else {
+            i64::MAX
+        }
+    }
 }
 
 impl Gate<'_> {
@@ -340,7 +371,7 @@ impl Gate<'_> {
             self.full_at += 1;
         }
         if let Some(needed) = hurdles.full_needed.get(self.full_at)
-            && worth > needed.saturating_add(hurdles.density.saturating_mul(length))
+            && worth > needed.saturating_add(self.full_slope.at(length))
         {
             return true;
         }
@@ -352,12 +383,9 @@ impl Gate<'_> {
         {
             self.open_at += 1;
         }
-        let slope = hurdles
-            .open_density
-            .saturating_add(hurdles.tick_cost << FRACTION);
         hurdles
             .open_needed
             .get(self.open_at)
-            .is_some_and(|needed| worth > needed.saturating_add(slope.saturating_mul(length)))
+            .is_some_and(|needed| worth > needed.saturating_add(self.open_slope.at(length)))
     }
 }

@@ -53,9 +53,12 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
         planned(&browser);
     }
     browser.screenshot("day-4-yard");
-    let open = "return document.querySelectorAll('.buy .tick:not(:disabled)').length;";
-    while browser.run(open) != 0 {
+    // A new length gets its mark from the engine before it counts as bought, so each tick is waited for.
+    while browser.count(".buy .tick:not(:disabled)") != 0 {
+        let before = bought(&browser);
         browser.click(".buy .tick:not(:disabled)");
+        browser.wait_for("the tick", || (bought(&browser) != before).then_some(()));
+        planned(&browser);
     }
 
     // At the saw: half of the boards, then a part is spoiled.
@@ -110,4 +113,10 @@ fn rows(browser: &Browser) -> Vec<String> {
 
 fn last_row(browser: &Browser) -> String {
     rows(browser).pop().expect("something is to be bought")
+}
+
+/// How many of each row are bought, as the page says it.
+fn bought(browser: &Browser) -> serde_json::Value {
+    browser
+        .run("return [...document.querySelectorAll('.buy .bought')].map((one) => one.textContent);")
 }

@@ -223,6 +223,27 @@ impl Section {
         let offcut = self.offcut(run, need);
         run.length + run.tail - if offcut >= self.keep { offcut } else { 0 }
     }
+
+    /// What `needs` use up of a length cut once at the yard, which holds `together` in two pieces of at most `each`; `None`
+    /// where they do not fit. All the slack lies in one of the two pieces as far as that piece may be long, whichever of the
+    /// two uses less.
+    pub fn used_cut_once(
+        &self,
+        (together, each): (Ticks, Ticks),
+        [first, second]: [Need; 2],
+    ) -> Option<Ticks> {
+        let parted = |slack_side: Need, other: Need| {
+            let length = each.min(together - other.length);
+            let rest = together - length;
+            let fits = slack_side.length <= length && other.length <= rest && rest <= each;
+            let run = |length| Run { length, tail: 0 };
+            fits.then(|| self.used(run(length), slack_side) + self.used(run(rest), other))
+        };
+        [parted(first, second), parted(second, first)]
+            .into_iter()
+            .flatten()
+            .min()
+    }
 }
 
 /// How the cut that follows a part is counted.
@@ -242,9 +263,8 @@ impl Problem {
     ///
     /// The scrap of a plan is the sum of this over the boards touched, less the lengths of all parts wanted.
     ///
-    /// Every run counts by [`Section::used`], an untouched run of a touched board too. A length cut once at the yard is
-    /// parted so that all the slack lies in one of the two carried pieces as far as that piece may be long, whichever of
-    /// the two uses less.
+    /// Every run counts by [`Section::used`], an untouched run of a touched board too, and a length cut once at the yard by
+    /// [`Section::used_cut_once`].
     pub fn used(&self, cutting: &Cutting) -> Option<Ticks> {
         let board = &self.boards[cutting.board];
         let section = &self.sections[board.section];
@@ -273,20 +293,8 @@ impl Problem {
                 let &[first, second] = needs.as_slice() else {
                     return None;
                 };
-                let parted = |slack_side: Need, other: Need| {
-                    let length = each.min(together - other.length);
-                    let rest = together - length;
-                    let fits = slack_side.length <= length && other.length <= rest && rest <= each;
-                    let run = |length| Run { length, tail: 0 };
-                    fits.then(|| {
-                        section.used(run(length), slack_side) + section.used(run(rest), other)
-                    })
-                };
-                let least = [parted(first, second), parted(second, first)]
-                    .into_iter()
-                    .flatten()
-                    .min()?;
-                Some(board.lost + least)
+                let used = section.used_cut_once((together, each), [first, second])?;
+                Some(board.lost + used)
             }
         }
     }

@@ -5,7 +5,8 @@
 //! as far as they are long, so that what the longest must still bring is known exactly.
 //!
 //! All figures are integers. The worth reported for a board is exact where it is more than the charge, and otherwise no cutting
-//! is worth more than the charge; both are what a proof needs. The cost follows what can be reached, not how fine a
+//! is worth more than the charge; both are what a proof needs. Where the length used up counts, a cutting holds a part: the empty one, worth
+//! nothing less what touching the board loses, would hide all others when charges are below nothing. The cost follows what can be reached, not how fine a
 //! tick is, so it does not matter when a millimetre saw meets lengths in inches.
 
 use super::clock::{Clock, Stopped};
@@ -165,7 +166,8 @@ impl<'p> Pricer<'p> {
                     }
                 }
                 &Shape::OneCut { together, each } => {
-                    // The other piece is the shorter one, at most half of the whole; every tick filled is used up in any case.
+                    // The other piece is the shorter one, at most half of the whole; every tick that is needed is used up in any
+                    // case, but not the last cut, which may fall into the yard's.
                     let half = short.partition_point(|fill| fill.need.length <= together / 2);
                     let other = short[..half]
                         .iter()
@@ -179,7 +181,7 @@ impl<'p> Pricer<'p> {
                     if goals.tick_cost > 0 {
                         bars.open.push(Bar {
                             capacity: each.min(together) + overhang,
-                            value,
+                            value: value.saturating_sub(goals.tick_cost * overhang),
                         });
                     }
                 }
@@ -220,21 +222,37 @@ impl<'p> Pricer<'p> {
         priced: &mut Priced,
     ) {
         let Some(longest) = longest(runs) else { return };
-        let mut total = -goals.tick_cost * self.problem.boards[board].lost;
-        let mut chosen = Vec::with_capacity(runs.len());
-        for (index, &run) in runs.iter().enumerate() {
-            let from = if index == longest {
+        let list = |run: usize| {
+            if run == longest {
                 &fills.long
             } else {
                 &fills.short
-            };
-            let Some((fill, worth)) = best(fills.section, from, run, goals) else {
+            }
+        };
+        let mut total = -goals.tick_cost * self.problem.boards[board].lost;
+        let mut chosen = Vec::with_capacity(runs.len());
+        for (index, &run) in runs.iter().enumerate() {
+            let Some((fill, worth)) = best(fills.section, list(index), run, goals) else {
                 return;
             };
             total += worth;
-            chosen.push(fill.link);
+            chosen.push((fill.link, worth));
         }
-        self.take(board, total, chosen, goals, priced);
+        if chosen.iter().all(|&(link, _)| link == 0) {
+            // The run that loses least by holding something, which is all that is asked of the board.
+            let forced = runs.iter().enumerate().filter_map(|(index, &run)| {
+                let fills_of = list(index).get(1..)?;
+                let (fill, worth) = best(fills.section, fills_of, run, goals)?;
+                Some((worth - chosen[index].1, index, fill.link))
+            });
+            let Some((loss, index, link)) = forced.max_by_key(|&(loss, _, _)| loss) else {
+                return;
+            };
+            total += loss;
+            chosen[index].0 = link;
+        }
+        let links = chosen.into_iter().map(|(link, _)| link).collect();
+        self.take(board, total, links, goals, priced);
     }
 
     /// The best two carried pieces of a length cut once at the yard: the longer from the one list, the shorter from the other.
@@ -249,32 +267,19 @@ impl<'p> Pricer<'p> {
         if together > 2 * each {
             return;
         }
-        // At the used-up level a fill uses at least what it needs, so this is an upper bound on the worth there.
-        let worth = |fill: &Laid| fill.value - goals.tick_cost * fill.need.length;
-        let mut best_short: Vec<(i64, usize)> = Vec::with_capacity(fills.short.len());
-        for (at, fill) in fills.short.iter().enumerate() {
-            let before = best_short.last().copied().unwrap_or((i64::MIN, at));
-            best_short.push(before.max((worth(fill), at)));
-        }
-        let end = fills
-            .long
-            .partition_point(|fill| fill.need.length <= each.min(together));
-        let best = fills.long[..end]
-            .iter()
-            .filter_map(|fill| {
-                let room = (together - fill.need.length).min(together / 2).min(each);
-                let fitting = fills
-                    .short
-                    .partition_point(|other| other.need.length <= room);
-                let (other_worth, other) = *best_short[..fitting].last()?;
-                Some((
-                    worth(fill) + other_worth,
-                    fill.link,
-                    fills.short[other].link,
-                ))
-            })
-            .max_by_key(|&(total, _, _)| total);
-        if let Some((total, first, second)) = best {
+        let pieces = Pieces {
+            section: fills.section,
+            together,
+            each,
+            tick_cost: goals.tick_cost,
+        };
+        let end = |list: &[Laid], most: Ticks| {
+            list.partition_point(|fill| fill.need.length <= most.min(each).min(together))
+        };
+        let long = &fills.long[..end(&fills.long, each)];
+        let short = &fills.short[..end(&fills.short, together / 2)];
+        let best = [pieces.best(long, short), pieces.best(short, long)];
+        if let Some((total, first, second)) = best.into_iter().flatten().max_by_key(|best| best.0) {
             self.take(
                 board,
                 total - goals.tick_cost * self.problem.boards[board].lost,
@@ -331,6 +336,108 @@ fn best<'l>(
         .iter()
         .map(|fill| (fill, worth(fill)))
         .max_by_key(|&(_, worth)| worth)
+}
+
+/// The two carried pieces of a length cut once at the yard, and what they are worth together: the value of both fills less what
+/// [`Section::used_cut_once`] says is used up.
+struct Pieces<'s> {
+    section: &'s Section,
+    together: Ticks,
+    each: Ticks,
+    tick_cost: i64,
+}
+
+impl Pieces<'_> {
+    /// The best pair that is not empty, if all the slack lies with the first as far as it may be long: (worth, link, link).
+    ///
+    /// The second piece is as long as it needs to be, or `together - each` where it needs less. In the first case what is used up is the
+    /// whole, or what both need and the last cut of the first where enough to keep is left beyond it. Either is a sum of one figure of each, so
+    /// that for each first fill the second is the best up to some length, found in a list of such best ones. In the second case
+    /// the lengths of the pieces are given, and each is chosen by itself.
+    fn best(&self, firsts: &[Laid], seconds: &[Laid]) -> Option<(i64, u32, u32)> {
+        let rest = (self.together - self.each).max(0);
+        let own = |fill: &Laid| fill.value - self.tick_cost * fill.need.length;
+        let all = Foremost::new(seconds, 0, |fill| fill.value);
+        let fitted = seconds.partition_point(|fill| fill.need.length < rest);
+        let exact = Foremost::new(seconds, fitted, own);
+        let run = |length| Run { length, tail: 0 };
+        let beside = self.tick_cost > 0 && rest > 0;
+        let shorter = Foremost::new(seconds, 0, |fill| {
+            if beside && fill.need.length <= rest {
+                fill.value - self.tick_cost * self.section.used(run(rest), fill.need)
+            } else {
+                i64::MIN / 4
+            }
+        });
+        let mut best: Option<(i64, u32, u32)> = None;
+        for first in firsts.iter().filter(|fill| fill.need.length <= self.each) {
+            let empty = first.link == 0;
+            let mut consider = |worth: i64, among: &Foremost, most: Ticks| {
+                if let Some((other, link)) = among.up_to(seconds, most, empty) {
+                    let found = (worth + other, first.link, link);
+                    if best.is_none_or(|best| found.0 > best.0) {
+                        best = Some(found);
+                    }
+                }
+            };
+            let room = self.together - first.need.length;
+            consider(first.value - self.tick_cost * self.together, &all, room);
+            if self.tick_cost > 0 {
+                let whole = first.need.length + first.need.last_cut;
+                let left = self.section.keep.max(1);
+                consider(
+                    first.value - self.tick_cost * whole,
+                    &exact,
+                    self.together - whole - left,
+                );
+            }
+            if beside {
+                let used = self.section.used(run(self.each), first.need);
+                consider(first.value - self.tick_cost * used, &shorter, rest);
+            }
+        }
+        best
+    }
+}
+
+/// For each fill of a list, ascending by need, the best from some place on up to it, with and without the empty one.
+struct Foremost {
+    from: usize,
+    best: Vec<(i64, usize)>,
+    /// The same without the empty fill.
+    filled: Vec<(i64, usize)>,
+}
+
+impl Foremost {
+    fn new(fills: &[Laid], from: usize, worth: impl Fn(&Laid) -> i64) -> Self {
+        let mut foremost = Foremost {
+            from,
+            best: Vec::with_capacity(fills.len() - from),
+            filled: Vec::with_capacity(fills.len() - from),
+        };
+        for (at, fill) in fills.iter().enumerate().skip(from) {
+            let own = (worth(fill), at);
+            let better = |list: &[(i64, usize)], own: (i64, usize)| {
+                list.last().map_or(own, |&last| own.max(last))
+            };
+            foremost.best.push(better(&foremost.best, own));
+            let filled = if fill.link == 0 {
+                (i64::MIN / 4, at)
+            } else {
+                own
+            };
+            foremost.filled.push(better(&foremost.filled, filled));
+        }
+        foremost
+    }
+
+    /// The best that needs at most `most`: its worth and its link.
+    fn up_to(&self, fills: &[Laid], most: Ticks, filled: bool) -> Option<(i64, u32)> {
+        let end = fills.partition_point(|fill| fill.need.length <= most);
+        let list = if filled { &self.filled } else { &self.best };
+        let &(worth, at) = list[..end.checked_sub(self.from)?].last()?;
+        (worth > i64::MIN / 8).then(|| (worth, fills[at].link))
+    }
 }
 
 /// The index of the longest run.

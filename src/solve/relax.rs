@@ -560,9 +560,11 @@ impl<'p> Relaxation<'p> {
         } else {
             LARGEST_PRICE
         };
+        // Where the length used up counts, a cutting of parts worth nothing may still be the best there is: it must not be overlooked.
+        let least_price = i64::from(self.stage == Stage::Used);
         let mut part_prices: Vec<i64> = prices[..parts]
             .iter()
-            .map(|price| ((price * unit).floor() as i64).clamp(0, most_price))
+            .map(|price| ((price * unit).floor() as i64).clamp(least_price, most_price))
             .collect();
         let first_set = self.simplex.rows() - self.sets.len();
         let first_earlier = first_set - self.earlier.len();
@@ -663,14 +665,17 @@ impl<'p> Relaxation<'p> {
         let shrink = |value: i64| (i128::from(value) * scaled.0 / scaled.1) as i64;
         let mut proven = true;
         if self.stage == Stage::Used {
-            // Every cutting that counts here holds a part, so what is taken off each part is taken off every cutting.
+            // Every cutting that counts here holds a part, so what is taken off each part is taken off every cutting. A part that is worth
+            // less than that is then worth nothing; a cutting of such parts alone is worth nothing either, less what it uses up, which
+            // is enough where no charge is below nothing.
             let unlimited = || (0..boards).filter(|&board| self.supply[board].is_none());
             let excess = unlimited()
                 .map(|board| worth[board] - charges[board])
                 .max()
                 .unwrap_or(0)
                 .max(0);
-            proven = unlimited().all(|board| charges[board] >= 0);
+            proven = unlimited().all(|board| charges[board] >= 0)
+                || (0..parts).all(|part| self.demand[part] == 0 || part_prices[part] >= excess);
             if excess > 0 {
                 for price in &mut part_prices {
                     *price = (*price - excess).max(0);

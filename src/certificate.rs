@@ -5,6 +5,8 @@
 //! The claim for a level is: every plan whose earlier levels come to no more than `earlier` has a total of at least `bound`
 //! at this level. It is shown by a tree. An inner node splits the plans in two by how many boards of a set they use. A leaf
 //! shows its part by integer prices, in the manner of linear-programming duality (Farley 1990 for the scaling).
+//! A tree is kept as a list of its places, root first: behind a split all of its side with fewer, then all of its side with more. So
+//! trees of any depth are written, read and walked through without a stack of calls.
 //!
 //! **What a leaf asserts.** Let `S` be its scale, `p` its part prices, `e` the prices of the earlier levels, `q` those of the
 //! splits on the way from the root. For a board `b` let
@@ -31,7 +33,7 @@
 //! **Closing.** By the same sum a plan of the leaf with a total of `t` has cuttings that lose, each `charge + excess` of its board less
 //! its own worth, at most `S * t` less the leaf's sum in all. So every cutting of a plan better than the claim is on the list of those
 //! that lose no more than that for the greatest total below the claim. Where only costs count, cuttings to which a wanted part can
-//! be added are left off it: a fuller one loses less, and parts are then cut at least as often as wanted. [`Tree::Closed`] splits on
+//! be added are left off it: a fuller one loses less, and parts are then cut at least as often as wanted. [`Branch::Closed`] splits on
 //! how often listed cuttings are used, and a [`TwigLeaf`] shows its part over the list alone. With `x` at least `low` and at most
 //! `high` for each cutting, what the `low` give taken off all that is wanted or limited (and what is wanted never below nothing),
 //!
@@ -41,7 +43,7 @@
 //! where `reduced` is what a cutting costs, charges and all, less its worth. A place is also settled where something limited is overdrawn.
 //! `high` is at first the number of times that gives every part of the cutting as often as it is wanted; no more are ever of use.
 //!
-//! The claimed bound is the least over the leaves, each lifted. A branch settled in any other way is [`Tree::Searched`], and a
+//! The claimed bound is the least over the leaves, each lifted. A branch settled in any other way is [`Branch::Searched`], and a
 //! certificate that holds one shows only what its other leaves and [`LevelProof::shown`] say.
 
 /// The claims for all levels, first level first.
@@ -60,28 +62,24 @@ pub struct LevelProof {
     pub earlier: Vec<i64>,
     /// No plan has a smaller total at this level. At the used-up level it is a length used up, not scrap.
     pub bound: i64,
-    /// What the tree shows when every [`Tree::Searched`] branch is believed to show no more than its own prices do;
+    /// What the tree shows when every [`Branch::Searched`] place is believed to show no more than its own prices do;
     /// equal to `bound` where nothing was searched.
     pub shown: i64,
     /// Whether leaves are raised to the next sum of board costs.
     pub lifted: bool,
-    /// The argument.
-    pub tree: Tree,
+    /// The argument, in the order that is told at the head of this file.
+    pub tree: Vec<Branch>,
 }
 
-/// The plans of a level, parted until prices settle each part.
+/// A place in the tree of a level, whose plans are parted until prices settle each part.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Tree {
+pub enum Branch {
     /// Plans that use at most `at` of the `boards` together, and plans that use more.
     Split {
         /// Indices into [`Problem::boards`](crate::problem::Problem::boards), ascending.
         boards: Vec<usize>,
         /// The most that the first side uses.
         at: u32,
-        /// Plans with at most `at` of them.
-        fewer: Box<Tree>,
-        /// Plans with at least `at + 1` of them.
-        more: Box<Tree>,
     },
     /// Settled by prices.
     Leaf(Leaf),
@@ -91,7 +89,7 @@ pub enum Tree {
     Closed {
         /// What prices alone show here, and what the list follows from.
         leaf: Leaf,
-        /// The splits on cuttings, root first: behind a split all of its side with fewer, then all of its side with more.
+        /// The splits on cuttings, in the order of a tree.
         search: Vec<Twig>,
     },
 }
@@ -123,8 +121,9 @@ pub struct TwigLeaf {
     pub boards: Vec<i64>,
     /// What one unit of each earlier level is charged.
     pub earlier: Vec<i64>,
-    /// What each split of boards on the way from the root is charged, root first.
-    pub splits: Vec<i64>,
+    /// What splits of boards on the way from the root are charged: their places on that way, ascending, the root's being 0. The others
+    /// are charged nothing.
+    pub splits: Vec<(usize, i64)>,
 }
 
 /// Integer prices. What they assert is at the head of this file.
@@ -136,6 +135,7 @@ pub struct Leaf {
     pub parts: Vec<i64>,
     /// What one unit of each earlier level is charged.
     pub earlier: Vec<i64>,
-    /// What each split on the way from the root is charged, root first.
-    pub splits: Vec<i64>,
+    /// What splits on the way from the root are charged: their places on that way, ascending, the root's being 0. The others are
+    /// charged nothing.
+    pub splits: Vec<(usize, i64)>,
 }

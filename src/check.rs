@@ -16,7 +16,7 @@ mod totals;
 mod worth;
 
 pub use board::{CheckedBoard, Offcut};
-pub use lie::{Lie, LieKind, Misshape};
+pub use lie::{Lie, LieKind, Misshape, Spot};
 
 use crate::job::Job;
 use crate::plan::{Measure, Plan};

@@ -3,7 +3,7 @@
 //! Sections belong together when some part may be made of either; every other pair is planned apart, since no board serves both.
 //! A group keeps the job's own parts and boards one to one, so that a solution and its certificate translate back by index.
 
-use crate::certificate::{Certificate, Leaf, Tree, Twig};
+use crate::certificate::{Branch, Certificate, Leaf, Twig};
 use crate::job::{Aim, Angle, Job, Part, PartEnd, Section, Stretch, Turnable};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
@@ -168,29 +168,23 @@ impl Group {
     /// A certificate of this group's problem, in the indices of the job (see [`crate::plan::Proof::certificate`]).
     pub fn certificate_of_job(&self, job: &Job, certificate: &Certificate) -> Certificate {
         let mut translated = certificate.clone();
-        for level in &mut translated.levels {
-            self.translate(job, &mut level.tree);
+        let levels = translated.levels.iter_mut();
+        for branch in levels.flat_map(|level| &mut level.tree) {
+            self.translate(job, branch);
         }
         translated
     }
 
-    fn translate(&self, job: &Job, tree: &mut Tree) {
-        match tree {
-            Tree::Split {
-                boards,
-                fewer,
-                more,
-                ..
-            } => {
+    fn translate(&self, job: &Job, branch: &mut Branch) {
+        match branch {
+            Branch::Split { boards, .. } => {
                 for board in boards.iter_mut() {
                     *board = self.board_of_job(job, *board);
                 }
                 boards.sort_unstable();
-                self.translate(job, fewer);
-                self.translate(job, more);
             }
-            Tree::Leaf(leaf) | Tree::Searched(leaf) => self.translate_leaf(job, leaf),
-            Tree::Closed { leaf, search } => {
+            Branch::Leaf(leaf) | Branch::Searched(leaf) => self.translate_leaf(job, leaf),
+            Branch::Closed { leaf, search } => {
                 self.translate_leaf(job, leaf);
                 for twig in search {
                     self.translate_twig(job, twig);

@@ -186,10 +186,8 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     }
     let levels = levels_of(&best.totals, &bounds, scrap, levels);
     for proof in &mut proofs {
-        proof.tree = merged.tree(std::mem::replace(
-            &mut proof.tree,
-            crate::certificate::Tree::Leaf(Default::default()),
-        ));
+        let tree = std::mem::take(&mut proof.tree).into_iter();
+        proof.tree = tree.map(|branch| merged.branch(branch)).collect();
     }
     Outcome::Found(Solution {
         cuttings: merged.cuttings(&best.patterns),

@@ -7,17 +7,18 @@
 mod boards;
 mod leaves;
 mod search;
+mod shape;
 mod value;
 
 use super::lie::{Lie, Misshape};
 use super::sums::{self, Kind, Next};
 use super::worth::Steps;
 use super::{Backing, Reason};
-use crate::certificate::{Leaf, LevelProof, Tree, Twig, TwigLeaf};
+use crate::certificate::LevelProof;
 use crate::job::Job;
 use crate::plan::Measure;
-use boards::{Board, boards, index_of};
-use leaves::{Adder, Shown, Stop, Way};
+use boards::{Board, boards};
+use leaves::{Adder, Shown, Stop};
 
 /// One level of one group, and what the plan says of it.
 pub(super) struct Question<'a> {
@@ -47,7 +48,13 @@ pub(super) fn back(
     steps: &mut Steps,
 ) -> Result<Backing, Lie> {
     let measure = question.measure;
-    let misshapen = |what| Err(Lie::MisshapenFigures { measure, what });
+    let misshapen = |what| {
+        Err(Lie::MisshapenFigures {
+            measure,
+            spot: None,
+            what,
+        })
+    };
     let cost_level = question.level < question.costs.len();
     if claim.earlier.len() != question.values.len() {
         return misshapen(Misshape::Levels);
@@ -64,9 +71,7 @@ pub(super) fn back(
         });
     }
     let boards = boards(question);
-    if let Err(what) = check_tree(question, &claim.tree, &boards, &mut Vec::new()) {
-        return misshapen(what);
-    }
+    shape::check(question, &claim.tree, &boards)?;
     if claim
         .earlier
         .iter()
@@ -78,7 +83,7 @@ pub(super) fn back(
     let Some(adder) = Adder::of(question, claim, &boards) else {
         return Ok(Backing::ClaimOnly(Reason::TooLarge));
     };
-    let shown = match adder.tree(&claim.tree, &mut Way { splits: Vec::new() }, steps) {
+    let shown = match adder.tree(&claim.tree, steps) {
         Ok(shown) => shown,
         Err(Stop::TooLarge) => return Ok(Backing::ClaimOnly(Reason::TooLarge)),
         Err(Stop::Loose) => return Ok(Backing::ClaimOnly(Reason::Loose { shown: 0 })),
@@ -164,82 +169,4 @@ fn overstated(measure: Measure, claim: &LevelProof, least: i128, claimed: i64, s
             shown,
         }
     }
-}
-
-/// Whether every split parts the plans in two and every leaf prices what it must.
-fn check_tree<'a>(
-    question: &Question,
-    tree: &'a Tree,
-    boards: &[Board],
-    way: &mut Vec<&'a [usize]>,
-) -> Result<(), Misshape> {
-    match tree {
-        Tree::Split {
-            boards: set,
-            fewer,
-            more,
-            ..
-        } => {
-            let known = |index: &usize| {
-                boards
-                    .iter()
-                    .any(|board| index_of(question.job, board.source) == *index)
-            };
-            if set.is_empty()
-                || !set.iter().all(known)
-                || !set.windows(2).all(|pair| pair[0] < pair[1])
-            {
-                return Err(Misshape::Cover);
-            }
-            way.push(set);
-            check_tree(question, fewer, boards, way)?;
-            check_tree(question, more, boards, way)?;
-            way.pop();
-            Ok(())
-        }
-        Tree::Leaf(leaf) | Tree::Searched(leaf) => check_leaf(question, leaf, way.len()),
-        Tree::Closed { leaf, search } => {
-            if !search::is_whole(search) {
-                return Err(Misshape::Cover);
-            }
-            for twig in search {
-                if let Twig::Leaf(leaf) = twig {
-                    check_twig(question, leaf, way.len())?;
-                }
-            }
-            check_leaf(question, leaf, way.len())
-        }
-    }
-}
-
-fn check_leaf(question: &Question, leaf: &Leaf, splits: usize) -> Result<(), Misshape> {
-    if leaf.parts.len() != question.job.parts.len() {
-        return Err(Misshape::Parts);
-    }
-    if leaf.earlier.len() != question.values.len() {
-        return Err(Misshape::Earlier);
-    }
-    if leaf.splits.len() != splits {
-        return Err(Misshape::Splits);
-    }
-    let prices = leaf.parts.iter().chain(&leaf.earlier).chain(&leaf.splits);
-    if leaf.scale < 1 || prices.into_iter().any(|price| *price < 0) {
-        return Err(Misshape::BelowZero);
-    }
-    Ok(())
-}
-
-fn check_twig(question: &Question, leaf: &TwigLeaf, splits: usize) -> Result<(), Misshape> {
-    if leaf.boards.len() != question.job.yard.len() + question.job.shed.len()
-        || leaf.boards.iter().any(|price| *price < 0)
-    {
-        return Err(Misshape::Boards);
-    }
-    let rest = Leaf {
-        scale: leaf.scale,
-        parts: leaf.parts.clone(),
-        earlier: leaf.earlier.clone(),
-        splits: leaf.splits.clone(),
-    };
-    check_leaf(question, &rest, splits)
 }

@@ -195,6 +195,8 @@ pub enum Lie {
     MisshapenFigures {
         /// What is measured.
         measure: Measure,
+        /// Where in the tree; none where it is about the claim as a whole.
+        spot: Option<Spot>,
         /// What is wrong.
         what: Misshape,
     },
@@ -229,6 +231,15 @@ pub enum Lie {
     },
 }
 
+/// A place in the tree of a level, counted from zero in the order of the list and printed from one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Spot {
+    /// The place in the tree; the number of places where the list ends too soon.
+    pub branch: usize,
+    /// The place in the search over cuttings that is written there.
+    pub twig: Option<usize>,
+}
+
 /// What is wrong with the shape of figures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Misshape {
@@ -242,10 +253,18 @@ pub enum Misshape {
     Earlier,
     /// Prices for more or fewer boards than the job has, or some below zero.
     Boards,
-    /// A leaf does not price each split on the way to it.
+    /// A leaf prices a split that is not on the way to it, or one twice.
     Splits,
     /// A split names a board twice or one that is not there, so its sides do not part the plans.
     Cover,
+    /// A split speaks of a cutting with a part twice, with none of it, or with one that is not there.
+    Cutting,
+    /// A split is made again below itself, where one of its sides is empty.
+    Repeated,
+    /// The list ends before every split has both its sides.
+    TooShort,
+    /// The tree is complete, and the list goes on.
+    TooLong,
     /// Lifted where totals are not sums of board costs.
     Lift,
 }

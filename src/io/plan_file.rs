@@ -1,17 +1,22 @@
 //! The plan file: a [`Plan`] as JSON, its certificate included, so that anyone can check it later.
 //!
 //! Lengths are whole ticks of 1/3 200 mm. Parts, yard lines and shed boards are named by their position in the job, counted from
-//! zero; a plan is only ever read together with its job.
+//! zero; a plan is only ever read together with its job. How the certificate is written is told in [`figures`].
 
-use crate::certificate::{Certificate, Leaf, LevelProof, Tree, Twig, TwigLeaf};
+mod figures;
+
+use crate::certificate::Certificate;
 use crate::length::Length;
 use crate::plan::{
     Edge, Level, Lies, Measure, PlacedPart, Plan, PlannedBoard, PlannedRun, Proof, Source,
 };
+use figures::LevelProofWire;
 use serde::{Deserialize, Serialize};
 
 /// What a plan file says it is.
 pub const FORMAT: &str = "lengthwise-plan";
+/// The only version that is read: a plan is soon made again from its job. Version 1 wrote trees one in the other.
+pub const VERSION: u32 = 2;
 
 /// Writes a plan as one line of JSON.
 pub fn write(plan: &Plan) -> String {
@@ -29,9 +34,13 @@ pub fn write_value(plan: &Plan) -> serde_json::Value {
 /// # Errors
 /// A sentence that says what is wrong and where.
 pub fn read(text: &str) -> Result<Plan, String> {
-    let file: PlanFile =
-        serde_json::from_str(text).map_err(|error| format!("this is no plan file: {error}"))?;
-    file.into_plan()
+    // What it says it is comes first: another version would seem full of faults.
+    if let Ok(head) = serde_json::from_str::<Head>(text) {
+        head.expect_ours()?;
+    }
+    serde_json::from_str::<PlanFile>(text)
+        .map(PlanFile::into_plan)
+        .map_err(|error| format!("this is no plan file: {error}"))
 }
 
 /// Reads a plan that is already parsed.
@@ -39,9 +48,34 @@ pub fn read(text: &str) -> Result<Plan, String> {
 /// # Errors
 /// A sentence that says what is wrong.
 pub fn read_value(value: &serde_json::Value) -> Result<Plan, String> {
-    let file =
-        PlanFile::deserialize(value).map_err(|error| format!("this is no plan file: {error}"))?;
-    file.into_plan()
+    if let Ok(head) = Head::deserialize(value) {
+        head.expect_ours()?;
+    }
+    PlanFile::deserialize(value)
+        .map(PlanFile::into_plan)
+        .map_err(|error| format!("this is no plan file: {error}"))
+}
+
+/// What a file says it is, whatever else is in it.
+#[derive(Deserialize)]
+struct Head {
+    format: String,
+    version: u32,
+}
+
+impl Head {
+    fn expect_ours(&self) -> Result<(), String> {
+        let Head { format, version } = self;
+        if format != FORMAT {
+            return Err(format!("this is a \"{format}\", not a {FORMAT}"));
+        }
+        if *version != VERSION {
+            return Err(format!(
+                "this is a plan file of version {version}, and only version {VERSION} is read here; plan the job again"
+            ));
+        }
+        Ok(())
+    }
 }
 
 #[derive(Serialize, Deserialize)]
@@ -120,65 +154,11 @@ enum MeasureWire {
     Scrap,
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct LevelProofWire {
-    level: usize,
-    earlier: Vec<i64>,
-    bound: i64,
-    shown: i64,
-    lifted: bool,
-    tree: TreeWire,
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
-enum TreeWire {
-    Split {
-        boards: Vec<usize>,
-        at: u32,
-        fewer: Box<TreeWire>,
-        more: Box<TreeWire>,
-    },
-    Leaf(LeafWire),
-    Searched(LeafWire),
-    Closed {
-        leaf: LeafWire,
-        search: Vec<TwigWire>,
-    },
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
-enum TwigWire {
-    Split {
-        board: usize,
-        parts: Vec<(usize, u32)>,
-        at: u32,
-    },
-    Leaf {
-        scale: i64,
-        parts: Vec<i64>,
-        boards: Vec<i64>,
-        earlier: Vec<i64>,
-        splits: Vec<i64>,
-    },
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct LeafWire {
-    scale: i64,
-    parts: Vec<i64>,
-    earlier: Vec<i64>,
-    splits: Vec<i64>,
-}
-
 impl From<&Plan> for PlanFile {
     fn from(plan: &Plan) -> PlanFile {
         PlanFile {
             format: FORMAT.to_owned(),
-            version: 1,
+            version: VERSION,
             boards: plan.boards.iter().map(board_wire).collect(),
             proofs: plan.proofs.iter().map(proof_wire).collect(),
         }
@@ -220,106 +200,24 @@ fn proof_wire(proof: &Proof) -> ProofWire {
         value: level.value,
         bound: level.bound,
     };
-    let level_proof = |proof: &LevelProof| LevelProofWire {
-        level: proof.level,
-        earlier: proof.earlier.clone(),
-        bound: proof.bound,
-        shown: proof.shown,
-        lifted: proof.lifted,
-        tree: tree_wire(&proof.tree),
-    };
     ProofWire {
         sections: proof.sections.clone(),
         levels: proof.levels.iter().map(level).collect(),
-        certificate: proof
-            .certificate
-            .as_ref()
-            .map(|certificate| certificate.levels.iter().map(level_proof).collect()),
-    }
-}
-
-fn tree_wire(tree: &Tree) -> TreeWire {
-    let leaf = |leaf: &Leaf| LeafWire {
-        scale: leaf.scale,
-        parts: leaf.parts.clone(),
-        earlier: leaf.earlier.clone(),
-        splits: leaf.splits.clone(),
-    };
-    match tree {
-        Tree::Split {
-            boards,
-            at,
-            fewer,
-            more,
-        } => TreeWire::Split {
-            boards: boards.clone(),
-            at: *at,
-            fewer: Box::new(tree_wire(fewer)),
-            more: Box::new(tree_wire(more)),
-        },
-        Tree::Leaf(prices) => TreeWire::Leaf(leaf(prices)),
-        Tree::Searched(prices) => TreeWire::Searched(leaf(prices)),
-        Tree::Closed {
-            leaf: prices,
-            search,
-        } => TreeWire::Closed {
-            leaf: leaf(prices),
-            search: search.iter().map(twig_wire).collect(),
-        },
-    }
-}
-
-fn twig_wire(twig: &Twig) -> TwigWire {
-    match twig.clone() {
-        Twig::Split { board, parts, at } => TwigWire::Split { board, parts, at },
-        Twig::Leaf(TwigLeaf {
-            scale,
-            parts,
-            boards,
-            earlier,
-            splits,
-        }) => TwigWire::Leaf {
-            scale,
-            parts,
-            boards,
-            earlier,
-            splits,
-        },
+        certificate: proof.certificate.as_ref().map(|certificate| {
+            certificate
+                .levels
+                .iter()
+                .map(LevelProofWire::from)
+                .collect()
+        }),
     }
 }
 
 impl PlanFile {
-    fn into_plan(self) -> Result<Plan, String> {
-        if self.format != FORMAT || self.version != 1 {
-            return Err(format!(
-                "this is \"{}\" version {}, not a {FORMAT} of version 1",
-                self.format, self.version
-            ));
-        }
-        Ok(Plan {
+    fn into_plan(self) -> Plan {
+        Plan {
             boards: self.boards.into_iter().map(BoardWire::into_board).collect(),
             proofs: self.proofs.into_iter().map(ProofWire::into_proof).collect(),
-        })
-    }
-}
-
-impl TwigWire {
-    fn into_twig(self) -> Twig {
-        match self {
-            TwigWire::Split { board, parts, at } => Twig::Split { board, parts, at },
-            TwigWire::Leaf {
-                scale,
-                parts,
-                boards,
-                earlier,
-                splits,
-            } => Twig::Leaf(TwigLeaf {
-                scale,
-                parts,
-                boards,
-                earlier,
-                splits,
-            }),
         }
     }
 }
@@ -366,53 +264,12 @@ impl ProofWire {
             value: level.value,
             bound: level.bound,
         };
-        let level_proof = |proof: LevelProofWire| LevelProof {
-            level: proof.level,
-            earlier: proof.earlier,
-            bound: proof.bound,
-            shown: proof.shown,
-            lifted: proof.lifted,
-            tree: proof.tree.into_tree(),
-        };
         Proof {
             sections: self.sections,
             levels: self.levels.into_iter().map(level).collect(),
             certificate: self.certificate.map(|levels| Certificate {
-                levels: levels.into_iter().map(level_proof).collect(),
+                levels: levels.into_iter().map(LevelProofWire::into_proof).collect(),
             }),
-        }
-    }
-}
-
-impl TreeWire {
-    fn into_tree(self) -> Tree {
-        let leaf = |leaf: LeafWire| Leaf {
-            scale: leaf.scale,
-            parts: leaf.parts,
-            earlier: leaf.earlier,
-            splits: leaf.splits,
-        };
-        match self {
-            TreeWire::Split {
-                boards,
-                at,
-                fewer,
-                more,
-            } => Tree::Split {
-                boards,
-                at,
-                fewer: Box::new(fewer.into_tree()),
-                more: Box::new(more.into_tree()),
-            },
-            TreeWire::Leaf(prices) => Tree::Leaf(leaf(prices)),
-            TreeWire::Searched(prices) => Tree::Searched(leaf(prices)),
-            TreeWire::Closed {
-                leaf: prices,
-                search,
-            } => Tree::Closed {
-                leaf: leaf(prices),
-                search: search.into_iter().map(TwigWire::into_twig).collect(),
-            },
         }
     }
 }

@@ -37,7 +37,7 @@ pub(super) struct Searched {
     pub(super) ending: Ending,
     /// How many nodes were searched.
     pub(super) nodes: usize,
-    /// The splits and the prices that show it, in the order of [`crate::certificate::Tree::Closed`].
+    /// The splits and the prices that show it, in the order of [`crate::certificate::Branch::Closed`].
     pub(super) twigs: Vec<Twig>,
 }
 
@@ -372,6 +372,8 @@ impl<'s, 'c> Search<'s, 'c> {
                     Side::Fewer(_) => charge(row),
                     Side::More(_) => prices[row].max(0),
                 })
+                .enumerate()
+                .filter(|(_, price)| *price > 0)
                 .collect(),
         })
     }

@@ -4,13 +4,14 @@
 //! board is charged. A pattern for which that alone passes the aim is in no better plan (reduced-cost fixing). When the
 //! gap is small few patterns are left; they are listed here by depth-first search with the same value-per-length bound as
 //! in pricing. Only patterns to which no wanted part can be added are listed, for parts may be cut too often and trimmed;
-//! not so where the length used up counts.
+//! not so where the length used up counts. Patterns of equal counts are one, whichever run the parts lie in: the one that uses up least.
 
 use super::clock::{Clock, Stopped};
 use super::lay::{Item, Lay};
 use super::pattern::Pattern;
 use super::relax::Sums;
 use crate::problem::{Problem, Shape, Ticks};
+use std::collections::HashMap;
 
 /// What is listed.
 pub(super) struct Wanted<'w> {
@@ -63,6 +64,8 @@ struct Search<'s, 'w> {
     runs: Vec<Vec<(usize, u32)>>,
     fills: Vec<(Ticks, usize)>,
     found: Vec<Pattern>,
+    /// Where a board has several runs, what is found by its counts: its place, and what it is worth.
+    known: HashMap<Vec<(usize, u32)>, (usize, i64)>,
     steps: usize,
 }
 
@@ -111,6 +114,7 @@ impl<'s, 'w> Search<'s, 'w> {
             needed,
             left: wanted.demand.to_vec(),
             found: Vec::new(),
+            known: HashMap::new(),
             steps: 0,
         }
     }
@@ -206,16 +210,30 @@ impl<'s, 'w> Search<'s, 'w> {
             board: self.board,
             runs,
         };
-        if self.wanted.tick_cost > 0 {
-            let worth = worth - self.wanted.tick_cost * pattern.used(self.wanted.problem);
-            if worth >= self.needed {
-                self.found.push(pattern);
+        let counts_use = self.wanted.tick_cost > 0;
+        let worth = match counts_use {
+            true => worth - self.wanted.tick_cost * pattern.used(self.wanted.problem),
+            false => worth,
+        };
+        if worth >= self.needed && (counts_use || self.is_full()) {
+            self.keep(pattern, worth);
+        }
+    }
+
+    fn keep(&mut self, pattern: Pattern, worth: i64) {
+        if self.capacities.len() > 1 {
+            let next = (self.found.len(), worth);
+            let known = self.known.entry(pattern.counts()).or_insert(next);
+            if *known != next {
+                let (at, best) = known;
+                if worth > *best {
+                    *best = worth;
+                    self.found[*at] = pattern;
+                }
+                return;
             }
-            return;
         }
-        if worth >= self.needed && self.is_full() {
-            self.found.push(pattern);
-        }
+        self.found.push(pattern);
     }
 
     /// Whether no wanted part can be added to any run.

@@ -5,7 +5,7 @@
 //! certificate stays valid, because equal parts get equal prices and a merged board stands for all its originals.
 
 use super::pattern::Pattern;
-use crate::certificate::{Leaf, Tree, Twig, TwigLeaf};
+use crate::certificate::{Branch, Leaf, Twig, TwigLeaf};
 use crate::problem::{Board, Cutting, Problem, Section, Shape, Ticks, Trailing};
 use std::collections::HashMap;
 
@@ -165,31 +165,24 @@ impl Merged {
         original
     }
 
-    /// A certificate's tree in the original problem's indices.
-    pub(super) fn tree(&self, tree: Tree) -> Tree {
-        match tree {
-            Tree::Leaf(leaf) => Tree::Leaf(self.leaf(leaf)),
-            Tree::Searched(leaf) => Tree::Searched(self.leaf(leaf)),
-            Tree::Closed { leaf, search } => Tree::Closed {
+    /// A place of a certificate's tree in the original problem's indices.
+    pub(super) fn branch(&self, branch: Branch) -> Branch {
+        match branch {
+            Branch::Leaf(leaf) => Branch::Leaf(self.leaf(leaf)),
+            Branch::Searched(leaf) => Branch::Searched(self.leaf(leaf)),
+            Branch::Closed { leaf, search } => Branch::Closed {
                 leaf: self.leaf(leaf),
                 search: search.into_iter().map(|twig| self.twig(twig)).collect(),
             },
-            Tree::Split {
-                boards,
-                at,
-                fewer,
-                more,
-            } => {
+            Branch::Split { boards, at } => {
                 let mut originals: Vec<usize> = boards
                     .iter()
                     .flat_map(|&board| self.originals[board].iter().map(|&(index, _)| index))
                     .collect();
                 originals.sort_unstable();
-                Tree::Split {
+                Branch::Split {
                     boards: originals,
                     at,
-                    fewer: Box::new(self.tree(*fewer)),
-                    more: Box::new(self.tree(*more)),
                 }
             }
         }

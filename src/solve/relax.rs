@@ -135,12 +135,12 @@ struct Proof {
 
 impl Proof {
     /// That a total is at least nothing.
-    fn nothing(parts: usize, earlier: usize, splits: usize) -> Self {
+    fn nothing(parts: usize, earlier: usize) -> Self {
         let leaf = Leaf {
             scale: 1,
             parts: vec![0; parts],
             earlier: vec![0; earlier],
-            splits: vec![0; splits],
+            splits: Vec::new(),
         };
         Proof {
             bound: 0,
@@ -322,7 +322,7 @@ impl<'p> Relaxation<'p> {
     pub(super) fn solve(&mut self, ask: &Ask, clock: &mut Clock) -> Result<Relaxed, Stopped> {
         self.apply(ask.path);
         self.partial = None;
-        let mut best = Proof::nothing(self.demand.len(), self.earlier.len(), ask.path.len());
+        let mut best = Proof::nothing(self.demand.len(), self.earlier.len());
         if self.stage == Stage::Stretch {
             best.strength = f64::NEG_INFINITY;
         }
@@ -385,7 +385,7 @@ impl<'p> Relaxation<'p> {
             lift: &lift,
             rounds: ask.rounds,
         };
-        let mut shown = Proof::nothing(self.demand.len(), self.earlier.len(), ask.path.len());
+        let mut shown = Proof::nothing(self.demand.len(), self.earlier.len());
         let ending = match self.simplex.primal(clock) {
             Ok(Verdict::Optimal) => self.generate(&question, &mut shown, clock),
             Ok(Verdict::Failed) => Ok(Ending::Unsettled),
@@ -744,7 +744,7 @@ impl<'p> Relaxation<'p> {
                 scale,
                 parts: part_prices,
                 earlier,
-                splits,
+                splits: charged(&splits),
             },
             sums,
             patterns: priced.patterns,
@@ -774,6 +774,12 @@ impl<'p> Relaxation<'p> {
         }
         charges
     }
+}
+
+/// The prices of splits that are more than nothing, with their places on the way.
+fn charged(splits: &[i64]) -> Vec<(usize, i64)> {
+    let prices = splits.iter().copied().enumerate();
+    prices.filter(|(_, price)| *price != 0).collect()
 }
 
 fn ceiling(top: i128, bottom: i128) -> i128 {

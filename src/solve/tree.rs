@@ -17,7 +17,7 @@ use super::relax::{Ask, Cut, Relaxation, Relaxed, Side, WHOLE};
 use super::squeeze::Squeeze;
 use super::stage::{Lift, Stage};
 use super::{Effort, branch};
-use crate::certificate::{self, Leaf, LevelProof, Tree};
+use crate::certificate::{self, Branch, Leaf, LevelProof};
 use crate::problem::Shape;
 
 /// Rounds of column generation that any node will do with.
@@ -165,11 +165,14 @@ impl<'b, 'p> Branching<'b, 'p> {
         let (shown, tree) = if self.twigs.len() > KEPT_NODES {
             let root = self.root.take();
             let leaf = root.as_ref().map(|root| root.leaf.clone());
-            (root.map_or(0, |root| root.bound), leaf.map(Tree::Searched))
+            (
+                root.map_or(0, |root| root.bound),
+                leaf.map(|leaf| vec![Branch::Searched(leaf)]),
+            )
         } else {
             (
                 self.shown.min(open).min(self.stuck),
-                Some(tree(&self.twigs, 0)),
+                Some(tree(&self.twigs)),
             )
         };
         let tree = tree_or_nothing(tree, parts, self.earlier.len());
@@ -319,6 +322,16 @@ impl<'b, 'p> Branching<'b, 'p> {
     fn split(&mut self, node: &Node, bound: i64, split: Split) -> Option<Node> {
         let Split { boards, at, more } = split;
         let set = self.relaxation.set(&boards);
+        let again = [Side::Fewer(at), Side::More(at + 1)];
+        if node
+            .path
+            .iter()
+            .any(|cut| cut.set == set && again.contains(&cut.side))
+        {
+            // Only rounding can ask for the same split twice, and nothing would come of it.
+            self.stuck(bound);
+            return None;
+        }
         let child = |side: Side, twig: usize| {
             let mut path = node.path.clone();
             path.push(Cut { set, side });
@@ -328,8 +341,7 @@ impl<'b, 'p> Branching<'b, 'p> {
         let Twig::Open(leaf) = &self.twigs[node.twig] else {
             return None;
         };
-        let mut leaf = leaf.clone();
-        leaf.splits.push(0);
+        let leaf = leaf.clone();
         self.twigs.push(Twig::Open(leaf.clone()));
         self.twigs.push(Twig::Open(leaf));
         self.twigs[node.twig] = Twig::Split {
@@ -593,37 +605,44 @@ struct Few<'f> {
     supply: Option<Vec<Option<u32>>>,
 }
 
-fn tree_or_nothing(tree: Option<Tree>, parts: usize, earlier: usize) -> Tree {
+fn tree_or_nothing(tree: Option<Vec<Branch>>, parts: usize, earlier: usize) -> Vec<Branch> {
     tree.unwrap_or_else(|| {
-        Tree::Leaf(Leaf {
+        vec![Branch::Leaf(Leaf {
             scale: 1,
             parts: vec![0; parts],
             earlier: vec![0; earlier],
             splits: Vec::new(),
-        })
+        })]
     })
 }
 
-fn tree(twigs: &[Twig], at: usize) -> Tree {
-    match &twigs[at] {
-        Twig::Open(leaf) | Twig::Settled(leaf) => Tree::Leaf(leaf.clone()),
-        Twig::Searched(leaf) => Tree::Searched(leaf.clone()),
-        Twig::Closed(leaf, search) => Tree::Closed {
-            leaf: leaf.clone(),
-            search: search.clone(),
-        },
-        Twig::Split {
-            boards,
-            at,
-            fewer,
-            more,
-        } => Tree::Split {
-            boards: boards.clone(),
-            at: *at,
-            fewer: Box::new(tree(twigs, *fewer)),
-            more: Box::new(tree(twigs, *more)),
-        },
+/// The tree below the first place, in the order of a certificate.
+fn tree(twigs: &[Twig]) -> Vec<Branch> {
+    let mut places = Vec::with_capacity(twigs.len());
+    let mut waiting = vec![0];
+    while let Some(at) = waiting.pop() {
+        places.push(match &twigs[at] {
+            Twig::Open(leaf) | Twig::Settled(leaf) => Branch::Leaf(leaf.clone()),
+            Twig::Searched(leaf) => Branch::Searched(leaf.clone()),
+            Twig::Closed(leaf, search) => Branch::Closed {
+                leaf: leaf.clone(),
+                search: search.clone(),
+            },
+            Twig::Split {
+                boards,
+                at,
+                fewer,
+                more,
+            } => {
+                waiting.extend([*more, *fewer]);
+                Branch::Split {
+                    boards: boards.clone(),
+                    at: *at,
+                }
+            }
+        });
     }
+    places
 }
 
 /// The clear length of the longest run of a board; splits prefer sets of long boards.

@@ -3,15 +3,16 @@
 use super::Question;
 use super::boards::{Board, index_of};
 use super::search::{self, Open, OpenBoard};
-use crate::certificate::{Leaf, LevelProof, Tree, Twig};
+use crate::certificate::{Branch, Leaf, LevelProof, Twig};
 use crate::check::lie::Lie;
 use crate::check::sums::{self, Kind};
 use crate::check::worth::{Steps, TooLarge, Wood, Worths};
 use std::rc::Rc;
 
-/// What is known of the way from the root to a leaf.
-pub(super) struct Way<'a> {
-    pub(super) splits: Vec<(&'a [usize], u32, Side)>,
+/// The splits on the way from the root to a place, each with the side that is taken.
+#[derive(Default)]
+struct Way<'a> {
+    splits: Vec<(&'a [usize], u32, Side)>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -71,41 +72,31 @@ impl<'a> Adder<'a> {
         })
     }
 
-    pub(super) fn tree(
-        &self,
-        tree: &'a Tree,
-        way: &mut Way<'a>,
-        steps: &mut Steps,
-    ) -> Result<Shown, Stop> {
-        match tree {
-            Tree::Split {
-                boards,
-                at,
-                fewer,
-                more,
-            } => {
-                way.splits.push((boards, *at, Side::Fewer));
-                let one = self.tree(fewer, way, steps)?;
-                way.splits.pop();
-                way.splits.push((boards, *at, Side::More));
-                let other = self.tree(more, way, steps)?;
-                way.splits.pop();
-                Ok(Shown {
-                    least: match (one.least, other.least) {
-                        (Some(one), Some(other)) => Some(one.min(other)),
-                        (one, other) => one.or(other),
-                    },
-                    searched: one.searched || other.searched,
-                    loose: one.loose || other.loose,
-                })
-            }
-            Tree::Leaf(leaf) => Ok(self.leaf(leaf, way, steps)?.shown()),
-            Tree::Searched(leaf) => Ok(Shown {
-                searched: true,
-                ..self.leaf(leaf, way, steps)?.shown()
-            }),
-            Tree::Closed { leaf, search } => self.closed(leaf, search, way, steps),
+    /// Adds up all leaves of a tree of the right shape.
+    pub(super) fn tree(&self, tree: &'a [Branch], steps: &mut Steps) -> Result<Shown, Stop> {
+        let mut way = Way::default();
+        let mut all = Shown {
+            least: None,
+            searched: false,
+            loose: false,
+        };
+        for branch in tree {
+            let shown = match branch {
+                Branch::Split { boards, at } => {
+                    way.splits.push((boards, *at, Side::Fewer));
+                    continue;
+                }
+                Branch::Leaf(leaf) => self.leaf(leaf, &way, steps)?.shown(),
+                Branch::Searched(leaf) => Shown {
+                    searched: true,
+                    ..self.leaf(leaf, &way, steps)?.shown()
+                },
+                Branch::Closed { leaf, search } => self.closed(leaf, search, &way, steps)?,
+            };
+            all.add(shown);
+            way.go_on();
         }
+        Ok(all)
     }
 
     /// What a leaf shows with a search over the cuttings that its prices leave open: the claim, or what its prices alone show.
@@ -213,10 +204,11 @@ impl<'a> Adder<'a> {
         for (price, total) in leaf.earlier.iter().zip(&self.claim.earlier) {
             sum -= i128::from(*price) * i128::from(*total);
         }
-        for (price, (_, at, side)) in leaf.splits.iter().zip(&way.splits) {
+        for (split, price) in &leaf.splits {
+            let (_, at, side) = way.splits[*split];
             match side {
-                Side::Fewer => sum -= i128::from(*price) * i128::from(*at),
-                Side::More => sum += i128::from(*price) * (i128::from(*at) + 1),
+                Side::Fewer => sum -= i128::from(*price) * i128::from(at),
+                Side::More => sum += i128::from(*price) * (i128::from(at) + 1),
             }
         }
         let mut summed = Summed {
@@ -289,7 +281,8 @@ impl<'a> Adder<'a> {
             charge += i128::from(*price) * i128::from(*cost);
         }
         let index = index_of(self.question.job, board.source);
-        for (price, (set, _, side)) in leaf.splits.iter().zip(&way.splits) {
+        for (split, price) in &leaf.splits {
+            let (set, _, side) = way.splits[*split];
             if set.contains(&index) {
                 charge += match side {
                     Side::Fewer => i128::from(*price),
@@ -331,7 +324,30 @@ impl Summed<'_> {
     }
 }
 
+impl Shown {
+    /// Takes in what another place shows.
+    fn add(&mut self, other: Shown) {
+        self.least = match (self.least, other.least) {
+            (Some(one), Some(other)) => Some(one.min(other)),
+            (one, other) => one.or(other),
+        };
+        self.searched |= other.searched;
+        self.loose |= other.loose;
+    }
+}
+
 impl Way<'_> {
+    /// Goes on to the next place behind a leaf: the second side of the last split that lacks it.
+    fn go_on(&mut self) {
+        while let Some((_, _, side)) = self.splits.last_mut() {
+            if *side == Side::Fewer {
+                *side = Side::More;
+                return;
+            }
+            self.splits.pop();
+        }
+    }
+
     /// The bounds of the splits of one side: at most so many, at least so many.
     fn sides(&self, wanted: Side) -> Vec<i64> {
         let sides = self.splits.iter().filter(|(_, _, side)| *side == wanted);

@@ -18,7 +18,7 @@ use crate::certificate::Twig;
 use crate::check::worth::{Steps, TooLarge, Wood, Worths};
 use crate::job::{Job, Part, PartEnd, Turnable};
 use list::Lister;
-use walk::{Reach, Walk};
+use walk::Walk;
 
 /// Most cuttings that are listed. More would not be searched through in any time a person waits.
 const MOST_CUTTINGS: usize = 6_000;
@@ -88,27 +88,11 @@ pub(super) fn shows(open: &Open, twigs: &[Twig], steps: &mut Steps) -> Result<bo
     let mut walk = Walk {
         open,
         twigs,
-        at: 0,
         classes,
         kinds,
         cuttings,
     };
-    walk.holds(Reach::Open, steps)
-}
-
-/// Whether a search has all its places and no more.
-pub(super) fn is_whole(twigs: &[Twig]) -> bool {
-    let mut missing = 1usize;
-    for (at, twig) in twigs.iter().enumerate() {
-        missing = match twig {
-            Twig::Split { .. } => missing + 1,
-            Twig::Leaf(_) => missing - 1,
-        };
-        if missing == 0 {
-            return at + 1 == twigs.len();
-        }
-    }
-    false
+    walk.holds(steps)
 }
 
 /// Parts that lie alike and are worth the same.
@@ -206,10 +190,14 @@ impl Cutting {
 }
 
 impl Open<'_> {
-    /// The prices of the splits, those of the sides with fewer and those of the sides with more.
-    fn split_prices(&self, prices: &[i64]) -> (Vec<i64>, Vec<i64>) {
+    /// The prices of all splits of the sides with fewer, and of all of the sides with more.
+    fn split_prices(&self, prices: &[(usize, i64)]) -> (Vec<i64>, Vec<i64>) {
+        let mut all = vec![0; self.sides.len()];
+        for &(split, price) in prices {
+            all[split] = price;
+        }
         let pick = |side: Side| {
-            let pairs = prices.iter().zip(&self.sides);
+            let pairs = all.iter().zip(&self.sides);
             pairs
                 .filter(|(_, other)| **other == side)
                 .map(|(price, _)| *price)

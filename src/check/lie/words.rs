@@ -1,6 +1,6 @@
 //! Lies in words. They are read by whoever mends the planner, so lengths are exact millimetres whatever the job's unit.
 
-use super::{Lie, Misshape};
+use super::{Lie, Misshape, Spot};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
 use std::fmt;
@@ -201,11 +201,16 @@ impl fmt::Display for Lie {
                     name(*measure)
                 )
             }
-            Lie::MisshapenFigures { measure, what } => {
+            Lie::MisshapenFigures {
+                measure,
+                spot,
+                what,
+            } => {
                 write!(
                     out,
-                    "{}: its figures cannot be added up: {}",
+                    "{}: its figures cannot be added up: {}{}",
                     name(*measure),
+                    spot.map(Spot::words).unwrap_or_default(),
                     what.words()
                 )
             }
@@ -251,6 +256,16 @@ impl fmt::Display for Lie {
     }
 }
 
+impl Spot {
+    fn words(self) -> String {
+        let branch = self.branch + 1;
+        match self.twig {
+            None => format!("place {branch}: "),
+            Some(twig) => format!("place {branch}, step {} of its search: ", twig + 1),
+        }
+    }
+}
+
 impl Misshape {
     fn words(self) -> &'static str {
         match self {
@@ -259,8 +274,12 @@ impl Misshape {
             Misshape::Parts => "not one price for each part",
             Misshape::Earlier => "not one price for each earlier level",
             Misshape::Boards => "not one price for each board",
-            Misshape::Splits => "not one price for each split",
+            Misshape::Splits => "a price for a split that is not on the way",
             Misshape::Cover => "a split whose two sides do not part the plans",
+            Misshape::Cutting => "a split on a cutting that cannot be",
+            Misshape::Repeated => "a split that was made before on the way",
+            Misshape::TooShort => "the list ends here, and a side of a split is missing",
+            Misshape::TooLong => "the tree was complete before it",
             Misshape::Lift => "raised where totals are not sums of board costs",
         }
     }

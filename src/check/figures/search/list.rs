@@ -1,12 +1,30 @@
 //! Listing the cuttings of one kind of board that lose no more than the gap.
 //!
 //! Run by run and part by part, most worth for their length first; a branch is left where even the best filling of what is free
-//! could not be worth enough. It ends because every choice is a count between nothing and what is wanted.
+//! could not be worth enough. It ends because every choice is a count between nothing and what is wanted. The choices under way are a
+//! list, for a board of many runs and a job of many parts would be too deep for calls.
 
 use super::{Class, MOST_CUTTINGS, Open, OpenBoard};
 use crate::check::figures::boards::Shape;
 use crate::check::worth::{Ending, Steps, TooLarge};
 use std::collections::BTreeMap;
+
+/// Where the listing is: the next item to choose for a run, and what is chosen so far is worth, less what it uses up.
+#[derive(Clone, Copy)]
+struct Place {
+    run: usize,
+    item: usize,
+    worth: i128,
+}
+
+/// How many of an item go in a run: what the run's fill is with each count, from none on.
+struct Choice {
+    place: Place,
+    trail: Vec<(i64, Ending)>,
+    /// Counts below this were not tried.
+    untried: usize,
+    chosen: u32,
+}
 
 /// Lists the cuttings of one kind of board that lose no more than the gap.
 pub(super) struct Lister<'a> {
@@ -86,27 +104,39 @@ impl<'a> Lister<'a> {
         if self.runs.is_empty() || self.board.board.supply == Some(0) {
             return Ok(());
         }
-        let start = -self.open.tick_cost * i128::from(self.lost);
-        self.choose(0, 0, start, steps)
+        let mut choices: Vec<Choice> = Vec::new();
+        let mut place = Some(Place {
+            run: 0,
+            item: 0,
+            worth: -self.open.tick_cost * i128::from(self.lost),
+        });
+        loop {
+            while let Some(here) = place {
+                *steps = steps.checked_sub(1).ok_or(TooLarge)?;
+                place = if here.item == self.items.len() {
+                    self.end_run(here)?
+                } else {
+                    choices.extend(self.choice(here));
+                    None
+                };
+            }
+            let Some(choice) = choices.last_mut() else {
+                return Ok(());
+            };
+            place = self.go_on(choice);
+            if place.is_none() {
+                choices.pop();
+            }
+        }
     }
 
-    /// Chooses how many of each item from `at` on go in this run, then goes to the next run. `worth` is what is chosen so far, less
-    /// what it uses up.
-    fn choose(
-        &mut self,
-        run: usize,
-        at: usize,
-        worth: i128,
-        steps: &mut Steps,
-    ) -> Result<(), TooLarge> {
-        *steps = steps.checked_sub(1).ok_or(TooLarge)?;
+    /// The counts that an item can have here, if the best of what is still to come could be enough.
+    fn choice(&self, here: Place) -> Option<Choice> {
+        let Place { run, item, worth } = here;
         let (fill, ending) = self.fills[run].clone();
         let (length, _) = self.runs[run];
-        if at == self.items.len() {
-            return self.next_run(run, worth, steps);
-        }
         let tick_cost = self.open.tick_cost;
-        let (class, least) = self.items[at];
+        let (class, least) = self.items[item];
         let price = i128::from(self.open.prices[self.classes[class].part]);
         // No item from here on is worth more for its length, and what is used up is at least what is filled but one cut.
         let space = i128::from((length + self.widest - fill).max(0));
@@ -114,7 +144,7 @@ impl<'a> Lister<'a> {
         let used = tick_cost * i128::from(fill - self.widest);
         let most = worth - used.max(0) + gain * space / i128::from(least) + 1 + self.later[run + 1];
         if most < self.needed {
-            return Ok(());
+            return None;
         }
         let mut trail = vec![(fill, ending)];
         while trail.len() <= self.left[class] as usize {
@@ -125,31 +155,61 @@ impl<'a> Lister<'a> {
             }
             trail.push((fill + amount, next));
         }
-        for count in (0..trail.len()).rev() {
-            let chosen = count as u32;
-            self.fills[run] = trail[count].clone();
-            self.left[class] -= chosen;
-            self.counts[class] += chosen;
-            let done = self.choose(run, at + 1, worth + price * i128::from(chosen), steps);
-            self.left[class] += chosen;
-            self.counts[class] -= chosen;
-            done?;
-        }
-        self.fills[run] = trail[0].clone();
-        Ok(())
+        Some(Choice {
+            place: here,
+            untried: trail.len(),
+            trail,
+            chosen: 0,
+        })
     }
 
-    fn next_run(&mut self, run: usize, worth: i128, steps: &mut Steps) -> Result<(), TooLarge> {
+    /// Makes the next choice, the greatest count first; returns the place behind it, or none where all counts were tried.
+    fn go_on(&mut self, choice: &mut Choice) -> Option<Place> {
+        let Place { run, item, worth } = choice.place;
+        let (class, _) = self.items[item];
+        self.left[class] += choice.chosen;
+        self.counts[class] -= choice.chosen;
+        choice.chosen = 0;
+        if choice.untried == 0 {
+            self.fills[run] = choice.trail[0].clone();
+            return None;
+        }
+        choice.untried -= 1;
+        choice.chosen = choice.untried as u32;
+        self.fills[run] = choice.trail[choice.untried].clone();
+        self.left[class] -= choice.chosen;
+        self.counts[class] += choice.chosen;
+        let price = i128::from(self.open.prices[self.classes[class].part]);
+        Some(Place {
+            run,
+            item: item + 1,
+            worth: worth + price * i128::from(choice.chosen),
+        })
+    }
+
+    /// A run is filled: goes to the next one, or takes what was found.
+    fn end_run(&mut self, here: Place) -> Result<Option<Place>, TooLarge> {
+        let Place { run, worth, .. } = here;
         let (length, tail) = self.runs[run];
         let (need, filled) = self.board.wood.need(self.fills[run].0, &self.fills[run].1);
         if need > length {
-            return Ok(());
+            return Ok(None);
         }
         let used = self.used_of_run(length, tail, filled);
         let worth = worth - self.open.tick_cost * i128::from(used);
         if run + 1 < self.runs.len() {
-            return self.choose(run + 1, 0, worth, steps);
+            return Ok(Some(Place {
+                run: run + 1,
+                item: 0,
+                worth,
+            }));
         }
+        self.take(worth)?;
+        Ok(None)
+    }
+
+    /// Lists the cutting that is chosen, if it loses no more than the gap.
+    fn take(&mut self, worth: i128) -> Result<(), TooLarge> {
         let counts: Vec<(usize, u32)> = self
             .counts
             .iter()

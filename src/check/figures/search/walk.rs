@@ -1,7 +1,11 @@
 //! Walking through a search over listed cuttings, and adding up what its places show.
+//!
+//! The search is a list of places; the way to the place at hand is kept beside it, with what each split on it changed, so that the walk
+//! goes on behind a leaf without a stack of calls.
 
 use super::{Class, Cutting, Open};
 use crate::certificate::{Twig, TwigLeaf};
+use crate::check::figures::leaves::Side;
 use crate::check::worth::{Steps, TooLarge};
 use std::collections::BTreeMap;
 
@@ -9,49 +13,88 @@ use std::collections::BTreeMap;
 pub(super) struct Walk<'a> {
     pub(super) open: &'a Open<'a>,
     pub(super) twigs: &'a [Twig],
-    pub(super) at: usize,
     pub(super) classes: Vec<Class>,
     pub(super) kinds: Vec<Vec<usize>>,
     pub(super) cuttings: Vec<Cutting>,
 }
 
-/// Whether there can be plans at a place of the search.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Reach {
-    Open,
-    /// The counts that lead here cannot be.
-    Empty,
+/// A split on the way.
+struct Turn {
+    /// The cutting it bounds; none where it is not on the list, and no better plan has it.
+    cutting: Option<usize>,
+    /// The most that the first side uses.
+    at: i64,
+    /// The bounds before it.
+    low: i64,
+    high: i64,
+    /// Whether there could be plans before it.
+    open: bool,
+    side: Side,
 }
 
 impl Walk<'_> {
-    /// Whether everything from here on holds; goes to the end of it in any case.
-    pub(super) fn holds(&mut self, reach: Reach, steps: &mut Steps) -> Result<bool, TooLarge> {
-        let Some(twig) = self.twigs.get(self.at) else {
-            return Ok(false);
+    /// Whether every place of a search of the right shape holds.
+    pub(super) fn holds(&mut self, steps: &mut Steps) -> Result<bool, TooLarge> {
+        let mut way: Vec<Turn> = Vec::new();
+        // Whether the counts on the way leave any plan.
+        let mut open = true;
+        for twig in self.twigs {
+            *steps = steps
+                .checked_sub(4 * self.cuttings.len() as u64 + 1)
+                .ok_or(TooLarge)?;
+            match twig {
+                Twig::Leaf(leaf) => {
+                    if open && !self.leaf_holds(leaf) {
+                        return Ok(false);
+                    }
+                    open = self.go_on(&mut way);
+                }
+                Twig::Split { board, parts, at } => {
+                    let cutting = self.listed(*board, parts);
+                    let bounds = cutting.map(|index| &self.cuttings[index]);
+                    way.push(Turn {
+                        cutting,
+                        at: i64::from(*at),
+                        low: bounds.map_or(0, |cutting| cutting.low),
+                        high: bounds.map_or(0, |cutting| cutting.high),
+                        open,
+                        side: Side::Fewer,
+                    });
+                    open = self.take(&way[way.len() - 1]);
+                }
+            }
+        }
+        Ok(true)
+    }
+
+    /// Bounds a cutting as the side of a split says; returns whether that leaves any plan.
+    fn take(&mut self, turn: &Turn) -> bool {
+        let (low, high) = match turn.side {
+            Side::Fewer => (turn.low, turn.high.min(turn.at)),
+            Side::More => (turn.low.max(turn.at + 1), turn.high),
         };
-        self.at += 1;
-        *steps = steps
-            .checked_sub(4 * self.cuttings.len() as u64 + 1)
-            .ok_or(TooLarge)?;
-        let (board, parts, at) = match twig {
-            Twig::Leaf(leaf) => return Ok(reach == Reach::Empty || self.leaf_holds(leaf)),
-            Twig::Split { board, parts, at } => (*board, parts, i64::from(*at)),
-        };
-        let Some(index) = self.listed(board, parts) else {
-            // No better plan has this cutting, so none has it more often than that.
-            let fewer = self.holds(reach, steps)?;
-            let more = self.holds(Reach::Empty, steps)?;
-            return Ok(fewer && more);
-        };
-        let (low, high) = (self.cuttings[index].low, self.cuttings[index].high);
-        let side = |low: i64, high: i64| if low > high { Reach::Empty } else { reach };
-        self.cuttings[index].high = high.min(at);
-        let fewer = self.holds(side(low, high.min(at)), steps)?;
-        self.cuttings[index].high = high;
-        self.cuttings[index].low = low.max(at + 1);
-        let more = self.holds(side(low.max(at + 1), high), steps)?;
-        self.cuttings[index].low = low;
-        Ok(fewer && more)
+        if let Some(index) = turn.cutting {
+            self.cuttings[index].low = low;
+            self.cuttings[index].high = high;
+        }
+        turn.open && low <= high
+    }
+
+    /// Goes on to the place behind a leaf: the second side of the last split that lacks it. Returns whether there can be plans.
+    fn go_on(&mut self, way: &mut Vec<Turn>) -> bool {
+        while let Some(mut turn) = way.pop() {
+            if turn.side == Side::Fewer {
+                turn.side = Side::More;
+                let open = self.take(&turn);
+                way.push(turn);
+                return open;
+            }
+            if let Some(index) = turn.cutting {
+                self.cuttings[index].low = turn.low;
+                self.cuttings[index].high = turn.high;
+            }
+        }
+        false
     }
 
     /// The listed cutting that a split speaks of.

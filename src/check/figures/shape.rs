@@ -1,0 +1,194 @@
+//! Whether figures have a shape that can be added up: every split with both its sides, every leaf with the prices it must have.
+//!
+//! A tree is a list of places, so it is read from front to back and what is missing is counted; nothing here calls itself, however
+//! deep the tree is.
+
+use super::Question;
+use super::boards::{Board, index_of};
+use crate::certificate::{Branch, Leaf, Twig, TwigLeaf};
+use crate::check::lie::{Lie, Misshape, Spot};
+use std::collections::HashSet;
+use std::hash::Hash;
+
+/// Checks the tree of a claim.
+///
+/// # Errors
+/// The first place that is of the wrong shape.
+pub(super) fn check(question: &Question, tree: &[Branch], boards: &[Board]) -> Result<(), Lie> {
+    let lie = |branch: usize, twig: Option<usize>, what: Misshape| Lie::MisshapenFigures {
+        measure: question.measure,
+        spot: Some(Spot { branch, twig }),
+        what,
+    };
+    let known: HashSet<usize> = boards
+        .iter()
+        .map(|board| index_of(question.job, board.source))
+        .collect();
+    let mut way = Way::default();
+    for (at, branch) in tree.iter().enumerate() {
+        let here = |what| lie(at, None, what);
+        way.arrive().map_err(here)?;
+        match branch {
+            Branch::Split { boards, at } => {
+                if boards.is_empty()
+                    || !boards.iter().all(|index| known.contains(index))
+                    || !boards.windows(2).all(|pair| pair[0] < pair[1])
+                {
+                    return Err(here(Misshape::Cover));
+                }
+                way.split((boards.as_slice(), *at)).map_err(here)?;
+            }
+            Branch::Leaf(leaf) | Branch::Searched(leaf) => {
+                check_leaf(question, leaf, way.depth()).map_err(here)?;
+                way.settle();
+            }
+            Branch::Closed { leaf, search } => {
+                check_leaf(question, leaf, way.depth()).map_err(here)?;
+                check_search(question, search, way.depth())
+                    .map_err(|(twig, what)| lie(at, Some(twig), what))?;
+                way.settle();
+            }
+        }
+    }
+    way.end().map_err(|what| lie(tree.len(), None, what))
+}
+
+/// Checks a search over listed cuttings; an error says at which of its places.
+fn check_search(
+    question: &Question,
+    search: &[Twig],
+    splits: usize,
+) -> Result<(), (usize, Misshape)> {
+    let mut way = Way::default();
+    for (at, twig) in search.iter().enumerate() {
+        let here = |what| (at, what);
+        way.arrive().map_err(here)?;
+        match twig {
+            Twig::Split { board, parts, at } => {
+                let known = parts
+                    .iter()
+                    .all(|(part, count)| *part < question.job.parts.len() && *count > 0);
+                if parts.is_empty() || !known || !parts.windows(2).all(|pair| pair[0].0 < pair[1].0)
+                {
+                    return Err(here(Misshape::Cutting));
+                }
+                way.split((*board, parts.as_slice(), *at)).map_err(here)?;
+            }
+            Twig::Leaf(leaf) => {
+                check_twig(question, leaf, splits).map_err(here)?;
+                way.settle();
+            }
+        }
+    }
+    way.end().map_err(|what| (search.len(), what))
+}
+
+/// The splits on the way to a place, each with whether its second side is reached; a tree begins with the root missing.
+struct Way<S> {
+    splits: Vec<(S, bool)>,
+    known: HashSet<S>,
+    /// Whether a place is still to come.
+    open: bool,
+}
+
+impl<S> Default for Way<S> {
+    fn default() -> Self {
+        Way {
+            splits: Vec::new(),
+            known: HashSet::new(),
+            open: true,
+        }
+    }
+}
+
+impl<S: Copy + Eq + Hash> Way<S> {
+    /// How many splits there are on the way.
+    fn depth(&self) -> usize {
+        self.splits.len()
+    }
+
+    /// A place comes.
+    fn arrive(&self) -> Result<(), Misshape> {
+        if self.open {
+            Ok(())
+        } else {
+            Err(Misshape::TooLong)
+        }
+    }
+
+    /// It is a split.
+    fn split(&mut self, split: S) -> Result<(), Misshape> {
+        if !self.known.insert(split) {
+            return Err(Misshape::Repeated);
+        }
+        self.splits.push((split, false));
+        Ok(())
+    }
+
+    /// It settles its plans: what comes next is the second side of the last split that lacks it.
+    fn settle(&mut self) {
+        while let Some((split, second)) = self.splits.last_mut() {
+            if !*second {
+                *second = true;
+                return;
+            }
+            self.known.remove(split);
+            self.splits.pop();
+        }
+        self.open = false;
+    }
+
+    /// No place comes any more.
+    fn end(&self) -> Result<(), Misshape> {
+        if self.open {
+            Err(Misshape::TooShort)
+        } else {
+            Ok(())
+        }
+    }
+}
+
+fn check_leaf(question: &Question, leaf: &Leaf, depth: usize) -> Result<(), Misshape> {
+    check_prices(question, leaf.scale, &leaf.parts, &leaf.earlier)?;
+    check_splits(&leaf.splits, depth)
+}
+
+fn check_twig(question: &Question, leaf: &TwigLeaf, depth: usize) -> Result<(), Misshape> {
+    if leaf.boards.len() != question.job.yard.len() + question.job.shed.len()
+        || leaf.boards.iter().any(|price| *price < 0)
+    {
+        return Err(Misshape::Boards);
+    }
+    check_prices(question, leaf.scale, &leaf.parts, &leaf.earlier)?;
+    check_splits(&leaf.splits, depth)
+}
+
+fn check_prices(
+    question: &Question,
+    scale: i64,
+    parts: &[i64],
+    earlier: &[i64],
+) -> Result<(), Misshape> {
+    if parts.len() != question.job.parts.len() {
+        return Err(Misshape::Parts);
+    }
+    if earlier.len() != question.values.len() {
+        return Err(Misshape::Earlier);
+    }
+    if scale < 1 || parts.iter().chain(earlier).any(|price| *price < 0) {
+        return Err(Misshape::BelowZero);
+    }
+    Ok(())
+}
+
+fn check_splits(splits: &[(usize, i64)], depth: usize) -> Result<(), Misshape> {
+    if splits.iter().any(|(at, _)| *at >= depth)
+        || !splits.windows(2).all(|pair| pair[0].0 < pair[1].0)
+    {
+        return Err(Misshape::Splits);
+    }
+    if splits.iter().any(|(_, price)| *price < 0) {
+        return Err(Misshape::BelowZero);
+    }
+    Ok(())
+}

@@ -1,0 +1,173 @@
+//! How a certificate is written in a plan file: the tree of each level as one flat list of its places, as [`crate::certificate`]
+//! keeps it. A list is read without a stack of calls, so nothing limits how deep the tree may be. Whether the list is a tree at all is
+//! not asked here but by `check`.
+
+use crate::certificate::{Branch, Leaf, LevelProof, Twig, TwigLeaf};
+use serde::{Deserialize, Serialize};
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct LevelProofWire {
+    level: usize,
+    earlier: Vec<i64>,
+    bound: i64,
+    shown: i64,
+    lifted: bool,
+    tree: Vec<BranchWire>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+enum BranchWire {
+    Split {
+        boards: Vec<usize>,
+        at: u32,
+    },
+    Leaf(LeafWire),
+    Searched(LeafWire),
+    Closed {
+        leaf: LeafWire,
+        search: Vec<TwigWire>,
+    },
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LeafWire {
+    scale: i64,
+    parts: Vec<i64>,
+    earlier: Vec<i64>,
+    splits: Vec<(usize, i64)>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+enum TwigWire {
+    Split {
+        board: usize,
+        parts: Vec<(usize, u32)>,
+        at: u32,
+    },
+    Leaf {
+        scale: i64,
+        parts: Vec<i64>,
+        boards: Vec<i64>,
+        earlier: Vec<i64>,
+        splits: Vec<(usize, i64)>,
+    },
+}
+
+impl From<&LevelProof> for LevelProofWire {
+    fn from(proof: &LevelProof) -> LevelProofWire {
+        LevelProofWire {
+            level: proof.level,
+            earlier: proof.earlier.clone(),
+            bound: proof.bound,
+            shown: proof.shown,
+            lifted: proof.lifted,
+            tree: proof.tree.iter().map(branch_wire).collect(),
+        }
+    }
+}
+
+fn branch_wire(branch: &Branch) -> BranchWire {
+    match branch {
+        Branch::Split { boards, at } => BranchWire::Split {
+            boards: boards.clone(),
+            at: *at,
+        },
+        Branch::Leaf(leaf) => BranchWire::Leaf(leaf_wire(leaf)),
+        Branch::Searched(leaf) => BranchWire::Searched(leaf_wire(leaf)),
+        Branch::Closed { leaf, search } => BranchWire::Closed {
+            leaf: leaf_wire(leaf),
+            search: search.iter().map(twig_wire).collect(),
+        },
+    }
+}
+
+fn leaf_wire(leaf: &Leaf) -> LeafWire {
+    LeafWire {
+        scale: leaf.scale,
+        parts: leaf.parts.clone(),
+        earlier: leaf.earlier.clone(),
+        splits: leaf.splits.clone(),
+    }
+}
+
+fn twig_wire(twig: &Twig) -> TwigWire {
+    match twig.clone() {
+        Twig::Split { board, parts, at } => TwigWire::Split { board, parts, at },
+        Twig::Leaf(TwigLeaf {
+            scale,
+            parts,
+            boards,
+            earlier,
+            splits,
+        }) => TwigWire::Leaf {
+            scale,
+            parts,
+            boards,
+            earlier,
+            splits,
+        },
+    }
+}
+
+impl LevelProofWire {
+    pub(super) fn into_proof(self) -> LevelProof {
+        LevelProof {
+            level: self.level,
+            earlier: self.earlier,
+            bound: self.bound,
+            shown: self.shown,
+            lifted: self.lifted,
+            tree: self.tree.into_iter().map(BranchWire::into_branch).collect(),
+        }
+    }
+}
+
+impl BranchWire {
+    fn into_branch(self) -> Branch {
+        match self {
+            BranchWire::Split { boards, at } => Branch::Split { boards, at },
+            BranchWire::Leaf(leaf) => Branch::Leaf(leaf.into_leaf()),
+            BranchWire::Searched(leaf) => Branch::Searched(leaf.into_leaf()),
+            BranchWire::Closed { leaf, search } => Branch::Closed {
+                leaf: leaf.into_leaf(),
+                search: search.into_iter().map(TwigWire::into_twig).collect(),
+            },
+        }
+    }
+}
+
+impl LeafWire {
+    fn into_leaf(self) -> Leaf {
+        Leaf {
+            scale: self.scale,
+            parts: self.parts,
+            earlier: self.earlier,
+            splits: self.splits,
+        }
+    }
+}
+
+impl TwigWire {
+    fn into_twig(self) -> Twig {
+        match self {
+            TwigWire::Split { board, parts, at } => Twig::Split { board, parts, at },
+            TwigWire::Leaf {
+                scale,
+                parts,
+                boards,
+                earlier,
+                splits,
+            } => Twig::Leaf(TwigLeaf {
+                scale,
+                parts,
+                boards,
+                earlier,
+                splits,
+            }),
+        }
+    }
+}

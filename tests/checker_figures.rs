@@ -1,0 +1,606 @@
+//! Every lie about totals, bounds and their figures that `check` must catch, each by its own name and, in a tree, at its place.
+//!
+//! The plans and figures are made by hand; every sum is told beside its figures.
+
+mod hand;
+
+use hand::{board, job, marked, one_run, proof};
+use lengthwise::certificate::{Branch, Certificate, Leaf, LevelProof, Twig, TwigLeaf};
+use lengthwise::check::{
+    Backing, Effort, Lie, Misshape, Reason, Spot, Standing, check, check_within,
+};
+use lengthwise::job::Job;
+use lengthwise::plan::{Level, Measure, Plan, Source};
+
+#[track_caller]
+fn caught(job: &Job, plan: Plan, lie: Lie) {
+    assert_eq!(check(job, plan), Err(vec![lie]));
+}
+
+/// A bill small enough to prove by hand: six rails of 700 from 2.4 m lengths at 5.00.
+/// Three fit a length (3 x 700 + 2 kerfs = 2104.8), four do not, so two lengths are least.
+fn rails() -> Job {
+    job(|draft| {
+        draft.section("47 x 75", |_| {});
+        draft.yard("47 x 75", "2400", Some("5.00"), None);
+        draft.part("rail", "47 x 75", "700", "6", "square");
+    })
+}
+
+/// Two lengths with three rails each, and levels proven by prices: a rail is worth a third of a length, or 1.666 of money.
+fn rails_plan() -> Plan {
+    let job = rails();
+    let three = board(
+        Source::Yard(0),
+        vec![one_run(&job, Source::Yard(0), &[0, 0, 0])],
+    );
+    let level = |measure, total| Level {
+        measure,
+        value: total,
+        bound: total,
+    };
+    let leaf = |scale, part, earlier: &[i64]| {
+        vec![Branch::Leaf(Leaf {
+            scale,
+            parts: vec![part],
+            earlier: earlier.to_vec(),
+            splits: Vec::new(),
+        })]
+    };
+    let claim = |level, earlier: &[i64], bound, tree| LevelProof {
+        level,
+        earlier: earlier.to_vec(),
+        bound,
+        shown: bound,
+        lifted: level < 2,
+        tree,
+    };
+    // Scrap: each length leaves 2400 - 10 - 3 x 702.4 = 282.8 mm, under the keep length of 300, so all of both is used up:
+    // 4800 mm, 600 more than the rails.
+    let used = 4_800 * 3_200;
+    Plan {
+        boards: vec![three.clone(), three],
+        proofs: vec![proof(
+            &[0],
+            vec![
+                level(Measure::Bought, 2),
+                level(Measure::Money, 1_000),
+                level(Measure::Scrap, 600 * 3_200),
+            ],
+            Some(Certificate {
+                levels: vec![
+                    claim(0, &[], 2, leaf(3, 1, &[])),
+                    claim(1, &[2], 1_000, leaf(3, 500, &[0])),
+                    // Three rails are worth a whole length; two are used up in 1414.8 mm of it and one in 712.4.
+                    claim(2, &[2, 1_000], used, leaf(1, 800 * 3_200, &[0, 0])),
+                ],
+            }),
+        )],
+    }
+}
+
+#[test]
+fn prices_prove_a_small_bill_again() {
+    let plan = rails_plan();
+    let checked = check(&rails(), plan);
+    let lies = checked.as_ref().err();
+    // 800 mm a rail overcharges: a single rail uses up 712.4 mm only where its offcut is kept.
+    assert_eq!(
+        lies.map(Vec::as_slice),
+        Some(
+            &[Lie::PricesOvercharge {
+                measure: Measure::Scrap,
+                board: Source::Yard(0),
+                worth: (2 * 800 - 1_415) * 3_200 + 640,
+                charge: 0
+            }][..]
+        )
+    );
+    let mut honest = rails_plan();
+    honest.proofs[0].levels[2].bound = 0;
+    marked(&mut honest, 2, |claim| {
+        // A rail uses up at least its own length and a kerf; two lengths are all that may be bought.
+        claim.tree = vec![Branch::Leaf(Leaf {
+            scale: 1,
+            parts: vec![700 * 3_200],
+            earlier: vec![0, 0],
+            splits: vec![],
+        })];
+        claim.bound = 4_200 * 3_200;
+        claim.shown = claim.bound;
+    });
+    let checked = check(&rails(), honest).expect("every figure holds");
+    let standings: Vec<Standing> = checked.groups()[0]
+        .levels
+        .iter()
+        .map(|level| level.standing())
+        .collect();
+    assert_eq!(
+        standings,
+        [Standing::ReProved, Standing::ReProved, Standing::Gap]
+    );
+    assert_eq!(checked.groups()[0].levels[2].backing, Backing::ReProved);
+}
+
+/// The plan of [`rails_plan`] with the first level's claim alone.
+fn counted(change: impl FnOnce(&mut LevelProof)) -> Plan {
+    let mut plan = rails_plan();
+    plan.proofs[0].levels.truncate(1);
+    marked(&mut plan, 0, change);
+    let certificate = plan.proofs[0].certificate.as_mut().expect("it has one");
+    certificate.levels.truncate(1);
+    plan
+}
+
+#[track_caller]
+fn figures_caught(change: impl FnOnce(&mut LevelProof), lie: Lie) {
+    assert!(check(&rails(), counted(|_| {})).is_ok());
+    caught(&rails(), counted(change), lie);
+}
+
+fn leaf_of(claim: &mut LevelProof) -> &mut Leaf {
+    match claim.tree.as_mut_slice() {
+        [Branch::Leaf(leaf) | Branch::Searched(leaf)] => leaf,
+        _ => panic!("the tree is a leaf"),
+    }
+}
+
+#[test]
+fn price_vector_overcharges() {
+    let lie = Lie::PricesOvercharge {
+        measure: Measure::Bought,
+        board: Source::Yard(0),
+        worth: 6,
+        charge: 3,
+    };
+    figures_caught(|claim| leaf_of(claim).parts = vec![2], lie);
+}
+
+#[test]
+fn price_vector_proves_less_than_it_says() {
+    let lie = Lie::BoundNotShown {
+        measure: Measure::Bought,
+        claimed: 2,
+        shown: 1,
+    };
+    figures_caught(|claim| leaf_of(claim).scale = 6, lie);
+}
+
+#[test]
+fn bound_lifted_too_far() {
+    // Money: a bound of 501 lifts to the next sum of 5.00s, which is 1000 and no more.
+    let mut plan = rails_plan();
+    plan.proofs[0].levels[1].bound = 1_000;
+    plan.proofs[0].levels.truncate(2);
+    marked(&mut plan, 1, |claim| {
+        let leaf = leaf_of(claim);
+        leaf.scale = 6;
+        leaf.parts = vec![501];
+        claim.bound = 1_500;
+        claim.shown = 1_500;
+    });
+    caught(
+        &rails(),
+        plan,
+        Lie::LiftedTooFar {
+            measure: Measure::Money,
+            claimed: 1_500,
+            next: 1_000,
+        },
+    );
+}
+
+#[test]
+fn bound_above_its_figures_and_above_the_plan() {
+    let lie = Lie::BoundAboveFigures {
+        measure: Measure::Bought,
+        bound: 2,
+        figures: 1,
+    };
+    figures_caught(|claim| claim.bound = 1, lie);
+    let mut plan = counted(|_| {});
+    plan.proofs[0].levels[0].bound = 3;
+    caught(
+        &rails(),
+        plan,
+        Lie::BoundAboveValue {
+            measure: Measure::Bought,
+            bound: 3,
+            value: 2,
+        },
+    );
+}
+
+#[test]
+fn total_is_embellished() {
+    let mut plan = counted(|_| {});
+    plan.proofs[0].levels[0] = Level {
+        measure: Measure::Bought,
+        value: 1,
+        bound: 1,
+    };
+    caught(
+        &rails(),
+        plan,
+        Lie::WrongValue {
+            measure: Measure::Bought,
+            claimed: 1,
+            found: 2,
+        },
+    );
+}
+
+#[test]
+fn levels_are_not_those_of_the_aim() {
+    let mut plan = counted(|_| {});
+    plan.proofs[0].levels[0].measure = Measure::BoughtLength;
+    caught(&rails(), plan, Lie::WrongLevels { sections: vec![0] });
+}
+
+#[test]
+fn claim_about_a_group_that_is_none() {
+    let mut plan = counted(|_| {});
+    plan.proofs[0].sections = vec![0, 1];
+    caught(
+        &rails(),
+        plan,
+        Lie::WrongGroup {
+            sections: vec![0, 1],
+        },
+    );
+    let mut twice = counted(|_| {});
+    twice.proofs.push(twice.proofs[0].clone());
+    caught(&rails(), twice, Lie::WrongGroup { sections: vec![0] });
+}
+
+/// A split on the 2.4 m lengths: at most one of them, or more.
+fn split(set: Vec<usize>, fewer: Leaf, more: Leaf) -> Vec<Branch> {
+    vec![
+        Branch::Split { boards: set, at: 1 },
+        Branch::Leaf(fewer),
+        Branch::Leaf(more),
+    ]
+}
+
+fn priced(part: i64, splits: &[(usize, i64)]) -> Leaf {
+    Leaf {
+        scale: 3,
+        parts: vec![part],
+        earlier: Vec::new(),
+        splits: splits.to_vec(),
+    }
+}
+
+#[test]
+fn splits_prove_both_sides_again() {
+    // At most one length: six rails worth 3 each less one split charged 6 for the length: 18 - 6 = 12, over 3 is 4 lengths.
+    // At least two: charged the other way, they are two at once.
+    let tree = split(vec![0], priced(3, &[(0, 6)]), priced(0, &[(0, 3)]));
+    let plan = counted(|claim| claim.tree = tree);
+    let checked = check(&rails(), plan).expect("both sides hold");
+    assert_eq!(checked.groups()[0].levels[0].standing(), Standing::ReProved);
+}
+
+/// What is wrong at a place of the first level's tree.
+fn misshapen(branch: usize, what: Misshape) -> Lie {
+    Lie::MisshapenFigures {
+        measure: Measure::Bought,
+        spot: Some(Spot { branch, twig: None }),
+        what,
+    }
+}
+
+/// The same at a step of the search that is written at the only place.
+fn misshapen_search(twig: usize, what: Misshape) -> Lie {
+    Lie::MisshapenFigures {
+        measure: Measure::Bought,
+        spot: Some(Spot {
+            branch: 0,
+            twig: Some(twig),
+        }),
+        what,
+    }
+}
+
+#[test]
+fn splits_do_not_cover() {
+    let wrong = |set: Vec<usize>| {
+        move |claim: &mut LevelProof| {
+            claim.tree = split(set, priced(3, &[(0, 6)]), priced(0, &[(0, 3)]))
+        }
+    };
+    figures_caught(wrong(vec![0, 0]), misshapen(0, Misshape::Cover));
+    figures_caught(wrong(vec![4]), misshapen(0, Misshape::Cover));
+    figures_caught(wrong(Vec::new()), misshapen(0, Misshape::Cover));
+}
+
+#[test]
+fn leaf_prices_a_split_that_is_not_on_its_way() {
+    let wrong = |splits: Vec<(usize, i64)>| {
+        move |claim: &mut LevelProof| {
+            claim.tree = split(vec![0], priced(3, &[(0, 6)]), priced(0, &splits))
+        }
+    };
+    figures_caught(wrong(vec![(1, 3)]), misshapen(2, Misshape::Splits));
+    figures_caught(wrong(vec![(0, 1), (0, 2)]), misshapen(2, Misshape::Splits));
+    figures_caught(wrong(vec![(0, -3)]), misshapen(2, Misshape::BelowZero));
+}
+
+#[test]
+fn list_of_places_is_no_tree() {
+    let with = |change: fn(&mut Vec<Branch>)| {
+        move |claim: &mut LevelProof| {
+            claim.tree = split(vec![0], priced(3, &[(0, 6)]), priced(0, &[(0, 3)]));
+            change(&mut claim.tree);
+        }
+    };
+    figures_caught(with(Vec::clear), misshapen(0, Misshape::TooShort));
+    figures_caught(
+        with(|tree| tree.truncate(1)),
+        misshapen(1, Misshape::TooShort),
+    );
+    figures_caught(
+        with(|tree| tree.truncate(2)),
+        misshapen(2, Misshape::TooShort),
+    );
+    figures_caught(
+        with(|tree| tree.push(Branch::Leaf(priced(0, &[])))),
+        misshapen(3, Misshape::TooLong),
+    );
+    figures_caught(
+        with(|tree| tree.push(tree[0].clone())),
+        misshapen(3, Misshape::TooLong),
+    );
+    // Made again below itself, on the side with more; its own side with fewer is then empty.
+    figures_caught(
+        with(|tree| {
+            tree.insert(2, tree[0].clone());
+            tree.insert(3, Branch::Leaf(priced(0, &[])));
+        }),
+        misshapen(2, Misshape::Repeated),
+    );
+}
+
+#[test]
+fn the_same_split_on_two_sides_is_no_repetition() {
+    // At most one length: no plan, as before. More: split at two, and below either side nothing is asked twice. On both sides of a split of
+    // the 2.4 m lengths at five another at two may stand.
+    let at = |at| Branch::Split {
+        boards: vec![0],
+        at,
+    };
+    let root = || Branch::Leaf(priced(1, &[]));
+    let plan =
+        counted(|claim| claim.tree = vec![at(5), at(2), root(), root(), at(2), root(), root()]);
+    let checked = check(&rails(), plan).expect("every leaf holds by its prices alone");
+    assert_eq!(checked.groups()[0].levels[0].standing(), Standing::ReProved);
+}
+
+#[test]
+fn malformed_trees_say_where_in_words() {
+    let words = |change: fn(&mut LevelProof)| {
+        let lies = check(&rails(), counted(change)).expect_err("the list is no tree");
+        lies[0].to_string()
+    };
+    assert_eq!(
+        words(|claim| claim.tree.clear()),
+        "lengths bought: its figures cannot be added up: place 1: the list ends here, and a side of a split is missing"
+    );
+    assert_eq!(
+        words(|claim| closed(vec![twig(3, 1), twig(3, 1)])(claim)),
+        "lengths bought: its figures cannot be added up: place 1, step 2 of its search: the tree was complete before it"
+    );
+}
+
+#[test]
+fn split_is_charged_on_the_wrong_side() {
+    let lie = Lie::PricesOvercharge {
+        measure: Measure::Bought,
+        board: Source::Yard(0),
+        worth: 9,
+        charge: 3,
+    };
+    figures_caught(
+        |claim| claim.tree = split(vec![0], priced(3, &[]), priced(0, &[(0, 3)])),
+        lie,
+    );
+}
+
+#[test]
+fn figures_that_cannot_be_added_up() {
+    let misshapen = |what| misshapen(0, what);
+    figures_caught(
+        |claim| leaf_of(claim).parts = vec![-1],
+        misshapen(Misshape::BelowZero),
+    );
+    figures_caught(
+        |claim| leaf_of(claim).scale = 0,
+        misshapen(Misshape::BelowZero),
+    );
+    figures_caught(
+        |claim| leaf_of(claim).parts = vec![1, 1],
+        misshapen(Misshape::Parts),
+    );
+    figures_caught(
+        |claim| leaf_of(claim).earlier = vec![0],
+        misshapen(Misshape::Earlier),
+    );
+    figures_caught(
+        |claim| claim.earlier = vec![0],
+        Lie::MisshapenFigures {
+            measure: Measure::Bought,
+            spot: None,
+            what: Misshape::Levels,
+        },
+    );
+    let mut scrap = rails_plan();
+    marked(&mut scrap, 2, |claim| claim.lifted = true);
+    let lie = Lie::MisshapenFigures {
+        measure: Measure::Scrap,
+        spot: None,
+        what: Misshape::Lift,
+    };
+    caught(&rails(), scrap, lie);
+}
+
+#[test]
+fn search_that_is_said_to_show_more_than_its_prices() {
+    let searched = |shown| {
+        counted(|claim| {
+            let mut leaf = leaf_of(claim).clone();
+            leaf.scale = 6;
+            claim.tree = vec![Branch::Searched(leaf)];
+            claim.shown = shown;
+        })
+    };
+    let checked = check(&rails(), searched(1)).expect("nothing is overstated");
+    let level = &checked.groups()[0].levels[0];
+    assert_eq!(
+        level.standing(),
+        Standing::ClaimOnly(Reason::Searched { shown: 1 })
+    );
+    assert!(!checked.is_re_proved());
+    caught(
+        &rails(),
+        searched(2),
+        Lie::BoundNotShown {
+            measure: Measure::Bought,
+            claimed: 2,
+            shown: 1,
+        },
+    );
+}
+
+fn twig(scale: i64, part: i64) -> Twig {
+    Twig::Leaf(TwigLeaf {
+        scale,
+        parts: vec![part],
+        boards: vec![0],
+        earlier: Vec::new(),
+        splits: Vec::new(),
+    })
+}
+
+/// The first level closed over the list of all cuttings: a leaf without prices leaves every cutting open.
+fn closed(search: Vec<Twig>) -> impl FnOnce(&mut LevelProof) {
+    move |claim| {
+        claim.tree = vec![Branch::Closed {
+            leaf: priced(0, &[]),
+            search,
+        }]
+    }
+}
+
+/// A split on the one cutting that is full, three rails from a length: never, or at least once.
+fn three_rails() -> Twig {
+    Twig::Split {
+        board: 0,
+        parts: vec![(0, 3)],
+        at: 0,
+    }
+}
+
+#[test]
+fn search_over_listed_cuttings_is_added_up_again() {
+    // Six rails at a third of a length each: over the one full cutting that is two lengths. Split: without that cutting there is no plan;
+    // with it once, three rails are left and one length spent.
+    for search in [
+        vec![twig(3, 1)],
+        vec![three_rails(), twig(1, 1), twig(3, 1)],
+    ] {
+        let checked = check(&rails(), counted(closed(search))).expect("every place holds");
+        assert_eq!(checked.groups()[0].levels[0].standing(), Standing::ReProved);
+    }
+}
+
+#[test]
+fn search_shows_less_than_it_says() {
+    let lie = || Lie::BoundNotShown {
+        measure: Measure::Bought,
+        claimed: 2,
+        shown: 0,
+    };
+    figures_caught(closed(vec![twig(6, 1)]), lie());
+    // The side with the cutting shows the one length spent and no more; the side without it shows nothing.
+    figures_caught(closed(vec![three_rails(), twig(1, 1), twig(1, 0)]), lie());
+    figures_caught(closed(vec![three_rails(), twig(1, 0), twig(3, 1)]), lie());
+}
+
+#[test]
+fn search_is_no_tree() {
+    let caught = |search, at, what| figures_caught(closed(search), misshapen_search(at, what));
+    caught(Vec::new(), 0, Misshape::TooShort);
+    caught(vec![three_rails(), twig(3, 1)], 2, Misshape::TooShort);
+    caught(vec![twig(3, 1), twig(3, 1)], 1, Misshape::TooLong);
+    caught(
+        vec![
+            three_rails(),
+            twig(1, 1),
+            three_rails(),
+            twig(1, 1),
+            twig(3, 1),
+        ],
+        2,
+        Misshape::Repeated,
+    );
+}
+
+#[test]
+fn search_splits_on_a_cutting_that_cannot_be() {
+    for parts in [vec![], vec![(1, 1)], vec![(0, 0)], vec![(0, 1), (0, 2)]] {
+        let strange = Twig::Split {
+            board: 0,
+            parts,
+            at: 0,
+        };
+        figures_caught(
+            closed(vec![strange, twig(3, 1), twig(3, 1)]),
+            misshapen_search(0, Misshape::Cutting),
+        );
+    }
+}
+
+#[test]
+fn search_prices_what_is_not_there() {
+    let with = |change: fn(&mut TwigLeaf)| {
+        let Twig::Leaf(mut leaf) = twig(3, 1) else {
+            panic!("a leaf")
+        };
+        change(&mut leaf);
+        closed(vec![Twig::Leaf(leaf)])
+    };
+    let misshapen = |what| misshapen_search(0, what);
+    figures_caught(
+        with(|leaf| leaf.boards.clear()),
+        misshapen(Misshape::Boards),
+    );
+    figures_caught(
+        with(|leaf| leaf.boards = vec![-1]),
+        misshapen(Misshape::Boards),
+    );
+    figures_caught(
+        with(|leaf| leaf.parts = vec![-1]),
+        misshapen(Misshape::BelowZero),
+    );
+    figures_caught(
+        with(|leaf| leaf.splits = vec![(0, 1)]),
+        misshapen(Misshape::Splits),
+    );
+}
+
+#[test]
+fn bounds_without_figures_or_without_effort_stay_claims() {
+    let mut plan = counted(|_| {});
+    plan.proofs[0].certificate = None;
+    let checked = check(&rails(), plan).expect("the cuts are sound");
+    assert_eq!(
+        checked.groups()[0].levels[0].standing(),
+        Standing::ClaimOnly(Reason::NoFigures)
+    );
+    let checked =
+        check_within(&rails(), counted(|_| {}), Effort::NONE).expect("the cuts are sound");
+    assert_eq!(
+        checked.groups()[0].levels[0].standing(),
+        Standing::ClaimOnly(Reason::TooLarge)
+    );
+}

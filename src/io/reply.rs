@@ -33,7 +33,7 @@ pub fn report(report: &Report, plan: &Plan) -> Value {
         "drawings": report.drawings,
         "legend": report.legend.iter().map(|row| json!({
             "letter": row.letter, "label": row.label, "length": row.length, "colour": row.colour, "texture": row.texture,
-            "count": row.count,
+            "swatch": row.swatch, "count": row.count,
         })).collect::<Vec<_>>(),
         "back_to_shed": report.back_to_shed.iter().map(|row| json!({
             "section": row.section, "length": row.length, "from": row.from, "mark": row.mark, "board": row.board,

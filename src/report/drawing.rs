@@ -2,15 +2,15 @@
 //!
 //! Where boards stand together they have one scale, and the longest fills the width there is; a board that stands alone fills it by itself. Widths are per cent of the drawing, heights are pixels, so a
 //! bar grows with its screen while its text stays as large as it is; labels are put in as many rows as the narrowest phone needs.
-//! Inside a bar the unit is the millimetre, and every coordinate is written from an exact length, to a hundredth. Colours come
-//! from style variables with fallbacks in the attributes, so that a viewer without them, paper and dark screens all read well.
+//! Inside a bar the unit is the millimetre, and every coordinate is written from an exact length, to a hundredth. Colours
+//! stand in attributes, on paper that the drawing brings itself, so that every viewer, screen and printer shows the same.
 
 mod bar;
 mod labels;
 mod style;
 mod texture;
 
-use super::legend::Legend;
+use super::legend::{COLOURS, Legend};
 use super::sheet;
 use super::words::Words;
 use crate::check::CheckedPlan;
@@ -115,6 +115,35 @@ fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64
     bar::Drawn { markup, ..drawn }
 }
 
+/// A piece of bar with a part's colour, texture and letter. A millimetre is a pixel in it.
+pub(super) fn swatch(words: &Words, legend: &Legend, part: usize) -> String {
+    // Browsers that darken pages by themselves take small drawings for icons and turn their ink white: at four fifths of its size
+    // 64 pixels are still taken for one, 70 are not (seen in Chromium).
+    const WIDTH: i64 = 90;
+    let pen = Pen {
+        words,
+        legend,
+        longest: Length::from_mm(NARROW),
+        size: SMALL,
+    };
+    let end = Length::from_mm(WIDTH);
+    let lines = texture::texture(&pen, Length::ZERO, end, legend.texture(part));
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 {WIDTH} {height}\" \
+         font-family=\"system-ui, sans-serif\" font-size=\"20\" font-weight=\"700\"><title>{letter}</title>\
+         <rect width=\"{WIDTH}\" height=\"{height}\" fill=\"{colour}\" stroke=\"{ink}\" stroke-width=\"2\"/>\
+         <path fill=\"none\" stroke=\"{ink}\" stroke-opacity=\".5\" d=\"{lines}\"/>\
+         <text x=\"{middle}\" y=\"27\" text-anchor=\"middle\" fill=\"{ink}\" stroke=\"{paper}\" stroke-width=\"5\" \
+         paint-order=\"stroke\">{letter}</text></svg>",
+        height = texture::BAR,
+        letter = escaped(&legend.letter(part)),
+        colour = COLOURS[legend.colour(part)],
+        ink = style::INK,
+        paper = style::PAPER,
+        middle = WIDTH / 2,
+    )
+}
+
 /// A drawing as a file of its own, this many pixels wide.
 pub fn standalone(drawing: &str, width: u32) -> String {
     let fixed = drawing.replacen("width=\"100%\"", &format!("width=\"{width}\""), 1);
@@ -171,11 +200,12 @@ fn svg(title: &str, about: &str, height: i64, size: Type, markup: &str) -> Strin
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"lw\" role=\"img\" width=\"100%\" height=\"{height}\" \
          font-family=\"system-ui, sans-serif\" font-size=\"{letters}\" fill=\"{ink}\"><title>{}</title><desc>{}</desc>\
-         <style>{}</style>{markup}</svg>",
+         <style>{}</style>{}{markup}</svg>",
         escaped(title),
         escaped(about),
         style::sheet(),
-        ink = style::INK.light,
+        style::paper(),
+        ink = style::INK,
         letters = size.height,
     )
 }

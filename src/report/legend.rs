@@ -3,6 +3,7 @@
 //! Colour alone is never asked to tell parts apart: the letter does, and the texture does in black and white. The eight colours
 //! are our own, alike in lightness so that letters read on all of them, and apart in hue for the common kinds of colour blindness.
 
+use super::drawing;
 use super::words::Words;
 use crate::check::CheckedPlan;
 use crate::job::Job;
@@ -16,53 +17,19 @@ pub struct LegendRow {
     pub label: String,
     /// Its length.
     pub length: String,
-    /// Its colour in light surroundings.
+    /// Its colour.
     pub colour: &'static str,
     /// Its texture in a word.
     pub texture: &'static str,
+    /// Its colour, texture and letter, as they look in a drawing.
+    pub swatch: String,
     /// How many are cut.
     pub count: u32,
 }
 
-/// A colour in light and dark surroundings.
-pub(super) struct Colour {
-    pub(super) light: &'static str,
-    pub(super) dark: &'static str,
-}
-
-pub(super) const COLOURS: [Colour; 8] = [
-    Colour {
-        light: "#a8c6ee",
-        dark: "#2f5585",
-    },
-    Colour {
-        light: "#f3cd7a",
-        dark: "#775712",
-    },
-    Colour {
-        light: "#9fd9c4",
-        dark: "#1d624e",
-    },
-    Colour {
-        light: "#e3b4da",
-        dark: "#6d3d65",
-    },
-    Colour {
-        light: "#f4b09a",
-        dark: "#82412c",
-    },
-    Colour {
-        light: "#d3d99a",
-        dark: "#55591f",
-    },
-    Colour {
-        light: "#c9ced8",
-        dark: "#495060",
-    },
-    Colour {
-        light: "#e8cdb0",
-        dark: "#684c2e",
-    },
+/// Light, as the paper of every drawing is.
+pub(super) const COLOURS: [&str; 8] = [
+    "#a8c6ee", "#f3cd7a", "#9fd9c4", "#e3b4da", "#f4b09a", "#d3d99a", "#c9ced8", "#e8cdb0",
 ];
 
 /// How a part is textured.
@@ -139,7 +106,8 @@ impl Legend {
                 letter: self.letter(part),
                 label: words.job.parts[part].label.clone(),
                 length: words.length(words.job.parts[part].length),
-                colour: COLOURS[self.colour(part)].light,
+                colour: COLOURS[self.colour(part)],
+                swatch: drawing::swatch(words, self, part),
                 texture: self.texture(part).word(),
                 count: words.job.parts[part].quantity,
             })

@@ -1,8 +1,8 @@
 //! The elevation of a set-out as SVG: outlines to one scale, dimension lines, a title and a description.
 //!
 //! Everything is placed in ticks and set to hundredths of a drawing unit only when it is written, with integers throughout. The
-//! drawing is 320 units wide, so its lettering is readable on the narrowest phone; it uses `currentColor`, so it follows light,
-//! dark and paper without a style sheet, and carries a class on every kind of shape for a style sheet that wants more.
+//! drawing is 320 units wide, so its lettering is readable on the narrowest phone; it brings its own
+//! light paper and its ink, and carries a class on every kind of shape for a style sheet that wants more.
 
 use crate::length::Length;
 use std::fmt::Write;
@@ -48,6 +48,9 @@ const EDGE: i64 = 8;
 const LEVEL: i64 = 26;
 /// Height of the lettering.
 const LETTERS: i64 = 13;
+/// Ink and paper, which a drawing brings itself, so that no screen darkens one and not the other.
+const INK: &str = "#1b1e22";
+const PAPER: &str = "#ffffff";
 
 impl Drawing {
     /// Adds a rectangle by its top left corner and its size.
@@ -98,10 +101,12 @@ impl Drawing {
         let mut svg = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"set-out\" viewBox=\"0 0 {WIDTH} {}\" role=\"img\" \
              aria-labelledby=\"{key}-title {key}-text\" font-family=\"sans-serif\" font-size=\"{LETTERS}\" \
-             stroke=\"currentColor\" fill=\"none\">\n<title id=\"{key}-title\">{}</title>\n<desc id=\"{key}-text\">{}</desc>\n",
+             color=\"{INK}\" stroke=\"currentColor\" fill=\"none\">\n<title id=\"{key}-title\">{}</title>\n<desc id=\"{key}-text\">{}</desc>\n\
+             <rect class=\"set-out-paper\" x=\"-{WIDTH}\" width=\"{}\" height=\"100%\" fill=\"{PAPER}\" stroke=\"none\"/>\n",
             units(bottom),
             escaped(title),
-            escaped(description)
+            escaped(description),
+            3 * WIDTH,
         );
         for (look, corners) in &self.shapes {
             let points: Vec<String> = corners

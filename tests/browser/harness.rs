@@ -415,6 +415,28 @@ impl Browser {
         )
     }
 
+    /// What is seen of an element inside its edges, scrolled into view, as a PNG file in base64. Two pictures are the same where
+    /// every pixel is.
+    #[track_caller]
+    pub fn picture_of(&self, selector: &str) -> String {
+        // A frame is begun, then another: what was changed before is drawn by then.
+        let clip = self.run_to_end(
+            "const element = document.querySelector(arguments[0]);
+             element.scrollIntoView({ block: 'center' });
+             for (let frame = 0; frame < 2; frame += 1) await new Promise(requestAnimationFrame);
+             const box = element.getBoundingClientRect();
+             const within = (element.closest('main') ?? document.documentElement).getBoundingClientRect();
+             const [left, top] = ['left', 'top'].map((edge) => Math.ceil(Math.max(box[edge], within[edge])) + 1);
+             const [right, bottom] = ['right', 'bottom'].map((edge) => Math.floor(Math.min(box[edge], within[edge])) - 1);
+             return { x: left, y: top, width: right - left, height: bottom - top, scale: 1 };",
+            vec![json!(selector)],
+        );
+        let options = json!({ "format": "png", "clip": clip });
+        let picture = self.devtools("Page.captureScreenshot", options);
+        let data = picture["data"].as_str().expect("a picture has data");
+        data.to_owned()
+    }
+
     /// Prints the page to `screenshots/NAME.pdf` of the target folder; returns the number of sheets.
     #[track_caller]
     pub fn print(&self, name: &str, paper: Paper) -> usize {

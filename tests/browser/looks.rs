@@ -97,6 +97,56 @@ fn readings_stand_out_from_their_ground_in_light_and_dark() {
 }
 
 #[test]
+fn drawings_keep_their_paper_and_ink_where_a_device_darkens_pages_by_itself() {
+    let browser = Browser::phone();
+    demo(&browser);
+    unfold(&browser, 1);
+    for (name, drawing) in [
+        ("piece", ".set-out .drawing svg"),
+        ("plan", "#plan-drawing > svg"),
+        ("plan", "#legend svg"),
+        ("saw", "#board .drawing > svg"),
+    ] {
+        place(&browser, name);
+        let seen = |darkened: bool| {
+            browser.devtools(
+                "Emulation.setAutoDarkModeOverride",
+                json!({ "enabled": darkened }),
+            );
+            [drawing, "nav.places"].map(|selector| browser.picture_of(selector))
+        };
+        let ([drawn, around], [dark_drawn, dark_around]) = (seen(false), seen(true));
+        assert!(around != dark_around, "{name}: nothing was darkened");
+        assert!(drawn == dark_drawn, "{name}: {drawing} is darkened");
+    }
+}
+
+#[test]
+fn readings_of_one_row_stand_apart() {
+    let browser = small_phone();
+    demo(&browser);
+    // What two readings run together say is another reading. The space that DejaVu Sans leaves between words is 0.32 of its
+    // height, less than 4 pixels at the smaller of the two sizes.
+    let least = |drawing: &str| {
+        browser.run(&format!(
+            "const boxes = [...document.querySelectorAll('{drawing} .lw-reading')].map((text) => text.getBoundingClientRect());
+             const gaps = boxes.flatMap((one) => boxes.filter((other) => other.top === one.top && other.left > one.left)
+                 .map((other) => other.left - one.right));
+             return gaps.length ? Math.min(...gaps) : null;"
+        ))
+    };
+    place(&browser, "plan");
+    assert!(least("#plan-drawing").as_f64().unwrap() >= 4.0);
+    place(&browser, "saw");
+    for _ in 1..browser.count("#board-choice option") {
+        if let Some(least) = least("#board").as_f64() {
+            assert!(least >= 5.0, "{least}");
+        }
+        browser.click("#board-after");
+    }
+}
+
+#[test]
 fn paper_keeps_every_board_whole_and_says_what_is_alike_once() {
     let browser = Browser::desktop();
     demo(&browser);

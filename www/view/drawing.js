@@ -17,13 +17,12 @@ export function planDrawing() {
 
 export function legendLine() {
   const element = make("li");
-  const letter = element.appendChild(make("b"));
+  const swatch = element.appendChild(make("span"));
   const text = element.appendChild(make("span"));
   return {
     element,
     update: (part) => {
-      say(letter, part.letter);
-      letter.style.setProperty("--colour", part.colour);
+      draw(swatch, part.swatch);
       say(text, `${part.label}, ${part.length}, × ${part.count}`);
     },
   };

@@ -126,14 +126,14 @@ fn body(
             "<rect class=\"{class}\" fill=\"{fill}\" x=\"{x}\" y=\"0\" width=\"{width}\" height=\"{BAR}\"/>"
         )
     };
-    markup.push_str(&rect("lw-lost", LOST.light, Length::ZERO, found.length));
+    markup.push_str(&rect("lw-lost", LOST, Length::ZERO, found.length));
     for offcut in found.offcuts.iter().filter(|offcut| offcut.kept) {
-        markup.push_str(&rect("lw-kept", KEPT.light, offcut.from, offcut.to));
+        markup.push_str(&rect("lw-kept", KEPT, offcut.from, offcut.to));
         markup.push_str(&line("lw-hatch", &hatching(pen, offcut.from, offcut.to), 1));
     }
     if let Source::Shed(shed) = planned.source {
         for bad in &pen.words.job.shed[shed].bad {
-            markup.push_str(&rect("lw-bad", BAD.light, bad.from, bad.to));
+            markup.push_str(&rect("lw-bad", BAD, bad.from, bad.to));
             markup.push_str(&line("lw-cross", &crossed(bad.from, bad.to), 1));
         }
     }
@@ -157,7 +157,7 @@ fn line(class: &str, path: &str, width: u32) -> String {
     if path.is_empty() {
         return String::new();
     }
-    let ink = INK.light;
+    let ink = INK;
     format!(
         "<path class=\"{class} lw-line\" fill=\"none\" stroke=\"{ink}\" stroke-width=\"{width}\" d=\"{path}\"/>"
     )
@@ -194,7 +194,7 @@ fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
         mm(near.1),
         mm(near.0)
     );
-    let fill = COLOURS[colour].light;
+    let fill = COLOURS[colour];
     let mut markup =
         format!("<polygon class=\"lw-part lw-c{colour}\" fill=\"{fill}\" points=\"{points}\"/>");
     markup.push_str(&line(
@@ -236,7 +236,7 @@ fn kerf(pen: &Pen, found: &CheckedBoard, station: &Station) -> String {
     let clipped = |at: Length| mm(at.max(Length::ZERO).min(found.length));
     format!(
         "<polygon class=\"lw-kerf\" fill=\"{}\" points=\"{},0 {},0 {},{BAR} {},{BAR}\"/>",
-        PAPER.light,
+        PAPER,
         clipped(far),
         clipped(far + width),
         clipped(near + width),
@@ -279,7 +279,7 @@ fn readings(pen: &Pen, stations: &[Station], top: i64) -> (String, i64) {
     for ((station, label), put) in marks.iter().zip(&labels).zip(&put) {
         let y = top + pen.size.height + put.row * pen.size.row;
         let x = pen.across(station.at);
-        let ink = INK.light;
+        let ink = INK;
         markup.push_str(&format!(
             "<line class=\"lw-line\" stroke=\"{ink}\" stroke-width=\"1\" opacity=\"0.5\" x1=\"{x}\" x2=\"{x}\" y1=\"{}\" y2=\"{}\"/>",
             top - TAPE,

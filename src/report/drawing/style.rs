@@ -1,75 +1,36 @@
 //! Colours and strokes of the drawings.
 //!
-//! Each colour is a variable `--lw-NAME` that a page may set; without it the drawing follows the device's light or dark setting, and
-//! paper is always light. Classes carry no colour that an attribute does not carry too.
+//! A drawing brings its own light paper and its own ink, on every screen: a device that darkens pages by itself changes what
+//! lies around a drawing and leaves the drawing alone, so a ground or an ink that came from the page would part from the rest,
+//! and colours that followed the device would not be those on paper. Attributes carry all colours; classes only say how lines
+//! are drawn.
 
-use crate::report::legend::{COLOURS, Colour};
+pub(super) const INK: &str = "#1b1e22";
+pub(super) const PAPER: &str = "#ffffff";
+pub(super) const LOST: &str = "#5b616a";
+pub(super) const KEPT: &str = PAPER;
+pub(super) const BAD: &str = "#f6d5d0";
 
-pub(super) const INK: Colour = Colour {
-    light: "#1b1e22",
-    dark: "#eceef1",
-};
-pub(super) const PAPER: Colour = Colour {
-    light: "#ffffff",
-    dark: "#14171a",
-};
-pub(super) const LOST: Colour = Colour {
-    light: "#5b616a",
-    dark: "#737b86",
-};
-pub(super) const KEPT: Colour = Colour {
-    light: "#ffffff",
-    dark: "#14171a",
-};
-pub(super) const BAD: Colour = Colour {
-    light: "#f6d5d0",
-    dark: "#5a2620",
-};
+/// Pixels of paper around a drawing: as much as a page leaves between a drawing and its frame.
+const MARGIN: u32 = 5;
 
-const NAMED: [(&str, &Colour); 5] = [
-    ("ink", &INK),
-    ("paper", &PAPER),
-    ("lost", &LOST),
-    ("kept", &KEPT),
-    ("bad", &BAD),
-];
-
-/// The style sheet inside a drawing.
-pub(super) fn sheet() -> String {
-    let mut names: Vec<(String, &Colour)> = NAMED
-        .iter()
-        .map(|(name, colour)| ((*name).to_owned(), *colour))
-        .collect();
-    names.extend(
-        COLOURS
-            .iter()
-            .enumerate()
-            .map(|(index, colour)| (format!("c{index}"), colour)),
-    );
-    let set = |pick: fn(&Colour) -> &'static str| -> String {
-        names
-            .iter()
-            .map(|(name, colour)| format!("--{name}:var(--lw-{name},{});", pick(colour)))
-            .collect()
-    };
-    let plain: String = names
-        .iter()
-        .map(|(name, colour)| format!("--{name}:{};", colour.light))
-        .collect();
-    let fills: String = (0..COLOURS.len())
-        .map(|index| format!(".lw-c{index}{{fill:var(--c{index})}}"))
-        .collect();
+/// The paper under a drawing, and a little around it.
+pub(super) fn paper() -> String {
     format!(
-        ".lw{{{light}fill:var(--ink);overflow:visible}}\
-         @media (prefers-color-scheme:dark){{.lw{{{dark}}}}}\
-         @media print{{.lw{{{plain}}}}}\
-         .lw-lost{{fill:var(--lost)}}.lw-kerf{{fill:var(--paper)}}.lw-kept{{fill:var(--kept)}}.lw-bad{{fill:var(--bad)}}\
-         {fills}\
-         .lw-line{{stroke:var(--ink);vector-effect:non-scaling-stroke;fill:none}}\
+        "<rect class=\"lw-paper\" width=\"100%\" height=\"100%\" fill=\"{PAPER}\" stroke=\"{PAPER}\" stroke-width=\"{}\"/>",
+        2 * MARGIN
+    )
+}
+
+/// The style sheet inside a drawing. Paper of its own lies under what is printed: there the drawing's must not cover what stands
+/// beside it.
+pub(super) fn sheet() -> String {
+    format!(
+        ".lw{{overflow:visible}}\
+         .lw-line{{vector-effect:non-scaling-stroke}}\
          .lw-texture{{stroke-opacity:.5}}.lw-hatch{{stroke-opacity:.7}}\
-         .lw-halo{{stroke:var(--paper);stroke-width:4px;paint-order:stroke}}\
-         .lw-head{{font-weight:600}}",
-        light = set(|colour| colour.light),
-        dark = set(|colour| colour.dark),
+         .lw-halo{{stroke:{PAPER};stroke-width:4px;paint-order:stroke}}\
+         .lw-head{{font-weight:600}}\
+         @media print{{.lw-paper{{display:none}}}}"
     )
 }

@@ -16,11 +16,13 @@ mod mps;
 mod once;
 #[cfg(not(target_arch = "wasm32"))]
 mod run;
+#[cfg(not(target_arch = "wasm32"))]
+mod stopwatch;
 
 #[cfg(not(target_arch = "wasm32"))]
 pub use {
     arc_flow::ArcFlow, arguments::Arguments, folder::read_folder, jobs::practical_jobs, mps::mps,
-    run::run,
+    run::run, stopwatch::Stopwatch,
 };
 
 pub use instance::{Instance, parse};

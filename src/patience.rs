@@ -45,6 +45,7 @@ pub struct Patience<'a> {
     began: f64,
     buying_proven: Option<f64>,
     asked: u64,
+    spent: f64,
     hear: &'a mut dyn FnMut(&Plan),
 }
 
@@ -61,8 +62,20 @@ impl<'a> Patience<'a> {
             began: clock(),
             buying_proven: None,
             asked: 0,
+            spent: 0.0,
             hear,
         }
+    }
+}
+
+impl Patience<'_> {
+    /// The limit that holds by now.
+    fn milliseconds(&self) -> f64 {
+        let after = |proven: f64| proven + self.limits.after_buying.max(proven);
+        self.buying_proven
+            .map_or(self.limits.milliseconds, |proven| {
+                after(proven).min(self.limits.milliseconds)
+            })
     }
 }
 
@@ -72,9 +85,15 @@ impl Listener for Patience<'_> {
         if self.asked > self.limits.asks {
             return true;
         }
-        let spent = (self.clock)() - self.began;
-        let after_buying = |proven: f64| spent > proven + self.limits.after_buying.max(proven);
-        spent > self.limits.milliseconds || self.buying_proven.is_some_and(after_buying)
+        self.spent = (self.clock)() - self.began;
+        self.spent > self.milliseconds()
+    }
+
+    /// By the clock when it was last asked.
+    fn spent(&mut self) -> u32 {
+        let by_clock = self.spent / self.milliseconds();
+        let by_asks = self.asked as f64 / self.limits.asks as f64;
+        (1000.0 * by_clock.max(by_asks)) as u32
     }
 
     fn better(&mut self, plan: &Plan) {

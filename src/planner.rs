@@ -42,6 +42,10 @@ pub enum Lack {
 pub trait Listener {
     /// Whether to stop now and keep the best.
     fn expired(&mut self) -> bool;
+    /// How much of the time there is has been spent, in thousandths; nothing where no one can tell.
+    fn spent(&mut self) -> u32 {
+        0
+    }
     /// Told of every better plan of the group at hand.
     fn better(&mut self, plan: &Plan);
 }
@@ -127,6 +131,10 @@ struct GroupWatch<'a> {
 impl Watch for GroupWatch<'_> {
     fn expired(&mut self) -> bool {
         self.listener.expired()
+    }
+
+    fn spent(&mut self) -> u32 {
+        self.listener.spent()
     }
 
     fn better(&mut self, found: &Progress) {

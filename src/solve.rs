@@ -8,10 +8,12 @@ mod fills;
 mod keep;
 mod lay;
 mod list;
+mod master;
 mod merge;
 mod pattern;
 mod price;
 mod relax;
+mod rework;
 mod simplex;
 mod squeeze;
 mod stage;
@@ -31,6 +33,12 @@ use tree::Branching;
 pub trait Watch {
     /// Whether to stop now and keep the best found. It is asked every few milliseconds at the most.
     fn expired(&mut self) -> bool;
+
+    /// How much of the time there is has been spent, in thousandths, so that a level leaves time for the levels after it. Nothing, where
+    /// no one can tell: then a level may take all there is.
+    fn spent(&mut self) -> u32 {
+        0
+    }
 
     /// Told of every better plan, and of the best plan again whenever a better bound is proven of it; complete and ready to be cut,
     /// with the bounds known by then.
@@ -123,6 +131,11 @@ pub struct Effort {
     pub columns: u64,
 }
 
+/// The share of what time is left that a level takes at most while others are to come, in thousandths.
+const SHARE: u32 = 750;
+/// All the time that is left.
+const WHOLE: u32 = 1000;
+
 /// Plans one group of sections: the best cuttings, level by level, until all is proven or the watch says stop.
 pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     let homeless = (0..problem.demand.len()).find(|&part| {
@@ -165,7 +178,9 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
         stages.push(Stage::Used);
     }
     let mut proofs: Vec<LevelProof> = Vec::new();
+    let last = stages.len().saturating_sub(1);
     for (level, stage) in stages.into_iter().enumerate() {
+        clock.begin(if level < last { SHARE } else { WHOLE });
         let staged = Branching::new(stage, &mut keep, &mut effort).run(&mut clock);
         keep.bounded(level, staged.proof.bound, &mut clock);
         proofs.push(staged.proof);

@@ -1,13 +1,12 @@
 //! Running instances and printing what came of them.
 
-use super::{Arguments, Instance, aims};
+use super::{Arguments, Instance, Stopwatch, aims};
 use crate::problem::Problem;
 use crate::solve::{Level, Outcome, Progress, Watch, solve};
 use std::collections::BTreeMap;
 use std::io::Write;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::time::{Duration, Instant};
 
 /// What came of one instance.
 struct Row {
@@ -97,8 +96,8 @@ fn measure(instance: &Instance, arguments: &Arguments) -> (Row, String) {
         aims(&instance.problem, arguments.scrap),
         &mut timer,
     );
-    let seconds = timer.start.elapsed().as_secs_f64();
-    let first = timer.first.unwrap_or(timer.start.elapsed()).as_secs_f64();
+    let seconds = timer.watch.seconds();
+    let first = timer.first.unwrap_or(seconds);
     let (lower, upper) = instance.published;
     let mut row = Row {
         class: instance.class.clone(),
@@ -176,16 +175,16 @@ fn adds_up(problem: &Problem, cuttings: &[(crate::problem::Cutting, u32)]) -> bo
 }
 
 struct Timer {
-    start: Instant,
-    limit: Duration,
-    first: Option<Duration>,
+    watch: Stopwatch,
+    limit: f64,
+    first: Option<f64>,
 }
 
 impl Timer {
     fn new(seconds: f64) -> Self {
         Timer {
-            start: Instant::now(),
-            limit: Duration::from_secs_f64(seconds),
+            watch: Stopwatch::start(),
+            limit: seconds,
             first: None,
         }
     }
@@ -193,11 +192,15 @@ impl Timer {
 
 impl Watch for Timer {
     fn expired(&mut self) -> bool {
-        self.start.elapsed() >= self.limit
+        self.watch.seconds() >= self.limit
+    }
+
+    fn spent(&mut self) -> u32 {
+        (1000.0 * self.watch.seconds() / self.limit) as u32
     }
 
     fn better(&mut self, _found: &Progress) {
-        let elapsed = self.start.elapsed();
-        self.first.get_or_insert(elapsed);
+        let seconds = self.watch.seconds();
+        self.first.get_or_insert(seconds);
     }
 }

@@ -13,7 +13,7 @@ use crate::engine;
 use crate::peer::Highs;
 use crate::workshop::{root, target_folder};
 use anyhow::{Context, Result, bail};
-use lengthwise::bench::{Allowance, Answer, Arguments, Instance, solve_text};
+use lengthwise::bench::{Allowance, Answer, Arguments, Instance, Stopwatch, solve_text};
 use lengthwise::solve::ScrapAim;
 use serde_json::json;
 use std::fs;
@@ -156,38 +156,6 @@ fn compare(
         bytes,
         highs: highs.map(|highs| highs.solve(instance)).transpose()?,
     })
-}
-
-/// What passes within this many seconds is told by the clock.
-const SHORT: f64 = 0.02;
-
-struct Stopwatch {
-    began: Instant,
-    busy: Option<f64>,
-}
-
-impl Stopwatch {
-    fn start() -> Stopwatch {
-        Stopwatch {
-            began: Instant::now(),
-            busy: Stopwatch::processor_seconds(),
-        }
-    }
-
-    fn seconds(&self) -> f64 {
-        let passed = self.began.elapsed().as_secs_f64();
-        match (self.busy, Stopwatch::processor_seconds()) {
-            (Some(before), Some(after)) if passed > SHORT => after - before,
-            _ => passed,
-        }
-    }
-
-    /// How long this thread has had a processor, where the system tells it.
-    fn processor_seconds() -> Option<f64> {
-        let told = fs::read_to_string("/proc/thread-self/schedstat").ok()?;
-        let nanoseconds: f64 = told.split(' ').next()?.parse().ok()?;
-        Some(nanoseconds / 1e9)
-    }
 }
 
 fn median(figures: &mut [f64]) -> f64 {

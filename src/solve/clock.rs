@@ -2,7 +2,7 @@
 
 use super::Watch;
 
-/// The engine was told to stop. What was found by then stays good.
+/// The engine was told to stop, or a level has had its share of the time. What was found by then stays good.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Stopped;
 
@@ -10,6 +10,8 @@ pub(super) struct Stopped;
 pub(super) struct Clock<'w> {
     watch: &'w mut dyn Watch,
     stopped: bool,
+    /// The time by which the level at hand is to be done, in thousandths of all there is.
+    until: Option<u32>,
 }
 
 impl<'w> Clock<'w> {
@@ -17,13 +19,25 @@ impl<'w> Clock<'w> {
         Clock {
             watch,
             stopped: false,
+            until: None,
         }
+    }
+
+    /// A level begins, which may take so many thousandths of the time that is left.
+    pub(super) fn begin(&mut self, share: u32) {
+        let spent = self.watch.spent().min(1000);
+        self.until = (share < 1000).then(|| spent + (1000 - spent) * share / 1000);
     }
 
     /// Goes on, or stops everything that is under way by the `?` operator.
     pub(super) fn go_on(&mut self) -> Result<(), Stopped> {
         self.stopped = self.stopped || self.watch.expired();
-        if self.stopped { Err(Stopped) } else { Ok(()) }
+        let late = self.until.is_some_and(|until| self.watch.spent() > until);
+        if self.stopped || late {
+            Err(Stopped)
+        } else {
+            Ok(())
+        }
     }
 
     pub(super) fn watch(&mut self) -> &mut dyn Watch {

@@ -2,7 +2,7 @@
 //!
 //! Diving as in branch and price (Sadykov and others 2019): everything the solution uses a whole number of times is fixed, or else
 //! the pattern nearest to being used once more; patterns that would cut more than is left are trimmed first. With limited
-//! discrepancy (Harvey and Ginsberg 1995): a dive may take a lower-ranked pattern at its first choice, and later dives take later ranks.
+//! discrepancy (Harvey and Ginsberg 1995): a dive may take a lower-ranked pattern at one of its choices, and each dive swerves elsewhere.
 
 use super::clock::{Clock, Stopped};
 use super::keep::Keep;
@@ -18,6 +18,15 @@ const NEARLY_WHOLE: f64 = 0.8;
 /// How many patterns a dive starts with, for each part.
 const SEEDS_PER_PART: usize = 4;
 
+/// Where a dive leaves the likeliest way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Swerve {
+    /// At which of its choices, counted from nothing.
+    pub(super) choice: usize,
+    /// Which rank it takes there; nothing is the first.
+    pub(super) rank: usize,
+}
+
 /// Where a dive starts.
 pub(super) struct Dive<'d> {
     pub(super) stage: Stage,
@@ -27,8 +36,7 @@ pub(super) struct Dive<'d> {
     pub(super) solution: Vec<(Pattern, f64)>,
     /// Patterns known, best first.
     pub(super) seeds: &'d [Pattern],
-    /// Which rank the first choice takes.
-    pub(super) rank: usize,
+    pub(super) swerve: Swerve,
     /// The splits that the plan is to keep to, with their boards.
     pub(super) path: Vec<(Vec<usize>, Cut)>,
 }
@@ -40,7 +48,7 @@ pub(super) fn dive(dive: Dive, keep: &mut Keep, clock: &mut Clock) -> Result<boo
     let mut supply: Vec<Option<u32>> = problem.boards.iter().map(|board| board.supply).collect();
     let mut fixed: Vec<(Pattern, u32)> = Vec::new();
     let mut solution = dive.solution;
-    let mut rank = dive.rank;
+    let mut choices = 0;
     let mut seeds: Vec<Pattern> = dive.seeds.to_vec();
     let mut improved = false;
     loop {
@@ -56,12 +64,14 @@ pub(super) fn dive(dive: Dive, keep: &mut Keep, clock: &mut Clock) -> Result<boo
                 .filter_map(|(pattern, times)| Some((*times, pattern.trimmed(&left)?)))
                 .collect();
             ranked.sort_by(|left, right| right.0.total_cmp(&left.0));
-            let choice = rank.min(ranked.len().saturating_sub(1));
-            rank = 0;
             if ranked.is_empty() {
                 return Ok(improved);
             }
-            ranked.swap(0, choice);
+            if choices == dive.swerve.choice {
+                let rank = dive.swerve.rank.min(ranked.len() - 1);
+                ranked.swap(0, rank);
+            }
+            choices += 1;
             for (at, (times, pattern)) in ranked.iter().enumerate() {
                 if at == 0 || *times >= NEARLY_WHOLE {
                     any |= fix(pattern, 1, &mut left, &mut supply, &mut fixed) > 0;
@@ -135,9 +145,8 @@ pub(super) fn dive(dive: Dive, keep: &mut Keep, clock: &mut Clock) -> Result<boo
         if relaxed.bound >= cutoff || relaxed.left_out > 0.5 {
             return Ok(improved);
         }
-        let mut order: Vec<usize> = (0..rest.pool.len()).collect();
-        order.sort_by(|&one, &other| rest.reduced_cost(one).total_cmp(&rest.reduced_cost(other)));
-        seeds = order.into_iter().map(|at| rest.pool[at].clone()).collect();
+        let order = rest.by_reduced_cost().into_iter();
+        seeds = order.map(|at| rest.pool[at].clone()).collect();
         solution = relaxed
             .solution
             .iter()

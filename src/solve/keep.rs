@@ -2,6 +2,7 @@
 
 use super::clock::Clock;
 use super::pattern::Pattern;
+use super::stage::Stage;
 use super::{Aims, ScrapAim};
 use crate::problem::{Problem, Ticks};
 
@@ -149,6 +150,19 @@ impl<'k> Keep<'k> {
             self.best = Some(plan);
         }
         improves
+    }
+
+    /// The index of a stage's level among the totals.
+    pub(super) fn level_of(&self, stage: Stage) -> usize {
+        match stage {
+            Stage::Missing => 0,
+            Stage::Cost(level) => level,
+            Stage::Used | Stage::Touched | Stage::Stretch => self
+                .problem
+                .boards
+                .first()
+                .map_or(0, |board| board.cost.len()),
+        }
     }
 
     /// Passes on what is proven of a level, the earlier ones as in the best plan.

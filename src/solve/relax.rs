@@ -318,6 +318,15 @@ impl<'p> Relaxation<'p> {
         self.simplex.reduced_cost(self.column_of[at])
     }
 
+    /// All patterns of the pool, those that cost least over their worth first.
+    pub(super) fn by_reduced_cost(&self) -> Vec<usize> {
+        let mut order: Vec<(f64, usize)> = (0..self.pool.len())
+            .map(|at| (self.reduced_cost(at), at))
+            .collect();
+        order.sort_by(|one, other| one.0.total_cmp(&other.0));
+        order.into_iter().map(|(_, at)| at).collect()
+    }
+
     /// Solves a node.
     pub(super) fn solve(&mut self, ask: &Ask, clock: &mut Clock) -> Result<Relaxed, Stopped> {
         self.apply(ask.path);

@@ -5,7 +5,7 @@
 //! patterns are tight and the slack is left to the last board. Targets go up from the bound; the first plan found ends it.
 
 use super::clock::{Clock, Stopped};
-use super::dive::{Dive, cutoff, dive};
+use super::dive::{Dive, Swerve, cutoff, dive};
 use super::keep::Keep;
 use super::pattern::Pattern;
 use super::relax::{Ask, Cut, Relaxation, WHOLE};
@@ -83,13 +83,8 @@ impl Squeeze<'_> {
         if relaxed.left_out > WHOLE {
             return Ok(false);
         }
-        let mut order: Vec<usize> = (0..relaxation.pool.len()).collect();
-        order.sort_by(|&one, &other| {
-            relaxation
-                .reduced_cost(one)
-                .total_cmp(&relaxation.reduced_cost(other))
-        });
-        let seeds: Vec<Pattern> = order
+        let seeds: Vec<Pattern> = relaxation
+            .by_reduced_cost()
             .into_iter()
             .map(|at| relaxation.pool[at].clone())
             .collect();
@@ -106,7 +101,7 @@ impl Squeeze<'_> {
                 lift: &lift,
                 solution,
                 seeds: &seeds,
-                rank,
+                swerve: Swerve { choice: 0, rank },
                 path,
             };
             dive(start, keep, clock)?;

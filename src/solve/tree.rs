@@ -5,15 +5,18 @@
 //! tree is its own certificate. The most promising node is taken first, and from it the search plunges: the likelier side of a split is
 //! followed until it is settled. Where every sum of boards is whole but patterns are not, all patterns a better plan may use are listed
 //! and searched ([`super::list`], [`super::closed`]); a node whose list is too long stays open, with its bound.
-//! It ends because a node is settled, split on a sum that is never split again at the same number, or left open.
+//! It ends because a node is settled, split on a sum that is never split again at the same number, or left open. Where nodes were left open
+//! and time is left, plans are still looked for ([`last_resorts`](Branching::last_resorts)), so many times.
 
 use super::clock::{Clock, Stopped};
 use super::closed::{Closed, Ending, search};
-use super::dive::{Dive, cutoff, dive};
+use super::dive::{Dive, Swerve, cutoff, dive};
 use super::keep::Keep;
 use super::list::{Wanted, list};
+use super::master;
 use super::pattern::Pattern;
 use super::relax::{Ask, Cut, Relaxation, Relaxed, Side, WHOLE};
+use super::rework::Rework;
 use super::squeeze::Squeeze;
 use super::stage::{Lift, Stage};
 use super::{Effort, branch};
@@ -34,8 +37,22 @@ const DIVE_EVERY: u64 = 12;
 const LISTED: usize = 20_000;
 /// How many steps listing may take.
 const LIST_STEPS: usize = 4_000_000;
-/// How many nodes a closed search may have.
+/// How many nodes a closed search may have where the number of every board bought is fixed, so that nothing else can settle it.
 const CLOSED_NODES: usize = 20_000;
+/// How many elsewhere.
+const OPEN_NODES: usize = 300;
+/// Dives from one node end after so many in vain.
+const VAIN: usize = 2;
+/// A node has no more splits above it than this, which bounds the depth of a certificate.
+const DEEPEST: usize = 200;
+/// A bound is told while the search goes on when the gap is down to this many quarters of what was told last.
+const TOLD_QUARTERS: i64 = 3;
+/// How often plans are looked for when nothing is left to split.
+const RESORTS: usize = 600;
+/// Choices of a dive at which a last resort swerves.
+const SWERVES: usize = 12;
+/// Boards planned anew at a node, in so many tries.
+const REWORKS: usize = 8;
 
 /// What came of a stage.
 pub(super) struct Staged {
@@ -80,18 +97,20 @@ pub(super) struct Branching<'b, 'p> {
     /// The least bound by prices alone among leaves.
     shown: i64,
     root: Option<Relaxed>,
+    /// The rank of the next dive from a node below the root.
+    rank: usize,
+    /// The gap told last.
+    told: i64,
+    /// The boards of a plan to be planned anew next; none in a search that does just that.
+    rework: Option<Rework>,
+    /// How many nodes may be solved.
+    nodes_left: usize,
 }
 
 impl<'b, 'p> Branching<'b, 'p> {
     pub(super) fn new(stage: Stage, keep: &'b mut Keep<'p>, effort: &'b mut Effort) -> Self {
         let problem = keep.problem;
-        let level = match stage {
-            Stage::Missing => 0,
-            Stage::Cost(level) => level,
-            Stage::Used | Stage::Touched | Stage::Stretch => {
-                keep.best.as_ref().map_or(0, |best| best.totals.len() - 1)
-            }
-        };
+        let level = keep.level_of(stage);
         let earlier: Vec<i64> = keep
             .best
             .as_ref()
@@ -133,7 +152,18 @@ impl<'b, 'p> Branching<'b, 'p> {
             kept_twigs: 0,
             shown: i64::MAX,
             root: None,
+            rank: 0,
+            told: i64::MAX,
+            rework: Some(Rework::new()),
+            nodes_left: usize::MAX,
         }
+    }
+
+    /// A search of so many nodes at most that plans no boards anew: one that is itself a part of another.
+    pub(super) fn brief(mut self, nodes: usize) -> Self {
+        self.rework = None;
+        self.nodes_left = nodes;
+        self
     }
 
     /// Runs until the stage is settled, nothing more can be done, or time is up.
@@ -152,7 +182,7 @@ impl<'b, 'p> Branching<'b, 'p> {
             twig: 0,
         });
         // Whether time ran out shows in the nodes left open.
-        let _ = self.search(clock);
+        let _ = self.search(clock).and_then(|()| self.last_resorts(clock));
         self.effort.columns += self.relaxation.generated;
         let value = cutoff(self.keep, self.stage);
         let open = self
@@ -176,11 +206,7 @@ impl<'b, 'p> Branching<'b, 'p> {
             )
         };
         let tree = tree_or_nothing(tree, parts, self.earlier.len());
-        let level = match self.stage {
-            Stage::Missing => 0,
-            Stage::Cost(level) => level,
-            Stage::Used | Stage::Touched | Stage::Stretch => self.earlier.len(),
-        };
+        let level = self.keep.level_of(self.stage);
         let lifted = matches!(self.stage, Stage::Cost(_));
         let proof = LevelProof {
             level,
@@ -213,13 +239,102 @@ impl<'b, 'p> Branching<'b, 'p> {
                 self.settle(node.twig, node.bound);
                 continue;
             }
+            if self.nodes_left == 0 {
+                self.open.push(node);
+                return Ok(());
+            }
+            self.nodes_left -= 1;
             let solved = self.node(&node, clock);
             match solved {
-                Ok(next) => plunge = next,
+                Ok(next) => {
+                    self.tell(next.as_ref(), clock);
+                    plunge = next;
+                }
                 Err(Stopped) => {
                     self.leave(node);
                     return Err(Stopped);
                 }
+            }
+        }
+    }
+
+    /// Tells what is proven by now, where it has become much more.
+    fn tell(&mut self, next: Option<&Node>, clock: &mut Clock) {
+        if !matches!(self.stage, Stage::Cost(_) | Stage::Used) {
+            return;
+        }
+        let value = cutoff(self.keep, self.stage);
+        let open = self.open.iter().chain(next).map(|node| node.bound).min();
+        let bound = value.min(self.stuck).min(open.unwrap_or(i64::MAX));
+        let gap = value - bound;
+        if gap <= self.told / 4 * TOLD_QUARTERS {
+            self.told = gap;
+            let level = self.keep.level_of(self.stage);
+            self.keep.bounded(level, bound, clock);
+        }
+    }
+
+    /// Looks for better plans where nothing is left to split but something is not proven: dives from the root that swerve from the likeliest
+    /// pattern at one choice or another, and boards of the best plan planned anew, in turns. It ends because the tries are counted.
+    fn last_resorts(&mut self, clock: &mut Clock) -> Result<(), Stopped> {
+        if self.rework.is_none() || !matches!(self.stage, Stage::Cost(_) | Stage::Used) {
+            return Ok(());
+        }
+        let mut root: Option<Relaxed> = None;
+        for round in 0..RESORTS {
+            let value = cutoff(self.keep, self.stage);
+            if self.stuck >= value {
+                return Ok(());
+            }
+            clock.go_on()?;
+            // Swerves nearest the top and of the lowest ranks come first: (0, 1), (1, 1), (0, 2), (2, 1), (1, 2) and so on.
+            if round < SWERVES * SWERVES {
+                let relaxed = match root.take() {
+                    Some(relaxed) => relaxed,
+                    None => self.relaxation.solve(
+                        &Ask {
+                            path: &[],
+                            cutoff: i64::MAX,
+                            lift: &self.lift,
+                            rounds: ROUNDS,
+                        },
+                        clock,
+                    )?,
+                };
+                let path = Vec::new();
+                let better = self.dive(&path, &relaxed, nth_swerve(round), clock)?;
+                root = (!better).then_some(relaxed);
+            }
+            self.rework(1, clock)?;
+        }
+        Ok(())
+    }
+
+    /// Plans boards of the best plan anew, in so many tries.
+    fn rework(&mut self, tries: usize, clock: &mut Clock) -> Result<(), Stopped> {
+        let Some(mut rework) = self.rework.take() else {
+            return Ok(());
+        };
+        let mut ending = Ok(());
+        for _ in 0..tries {
+            match rework.once(self.stage, self.keep, self.effort, clock) {
+                Ok(false) => {}
+                Ok(true) => self.learn(),
+                Err(stopped) => {
+                    ending = Err(stopped);
+                    break;
+                }
+            }
+        }
+        self.rework = Some(rework);
+        ending
+    }
+
+    /// Lets the relaxation use the patterns of the best plan.
+    fn learn(&mut self) {
+        if let Some(best) = &self.keep.best {
+            for (pattern, _) in &best.patterns {
+                self.relaxation.add(pattern.clone());
             }
         }
     }
@@ -268,20 +383,17 @@ impl<'b, 'p> Branching<'b, 'p> {
             self.settle(node.twig, bound);
             return Ok(None);
         }
-        let dives = if root {
-            ROOT_DIVES
-        } else {
-            usize::from(self.effort.nodes.is_multiple_of(DIVE_EVERY))
-        };
-        for rank in 0..dives {
-            self.dive(node, &relaxed, rank, clock)?;
-            if bound >= cutoff(self.keep, self.stage) {
-                self.settle(node.twig, bound);
-                return Ok(None);
-            }
+        self.dives(node, &relaxed, clock)?;
+        if bound >= cutoff(self.keep, self.stage) {
+            self.settle(node.twig, bound);
+            return Ok(None);
         }
         let used = self.boards_used(&relaxed);
         if relaxed.left_out > 0.1 {
+            self.stuck(bound);
+            return Ok(None);
+        }
+        if node.path.len() >= DEEPEST {
             self.stuck(bound);
             return Ok(None);
         }
@@ -308,6 +420,9 @@ impl<'b, 'p> Branching<'b, 'p> {
             ));
         }
         self.squeeze(node, bound, clock)?;
+        if self.stage == Stage::Used {
+            self.rework(REWORKS, clock)?;
+        }
         if bound >= cutoff(self.keep, self.stage) {
             self.settle(node.twig, bound);
             return Ok(None);
@@ -376,20 +491,54 @@ impl<'b, 'p> Branching<'b, 'p> {
         used
     }
 
+    /// Looks for better plans from a node's solution.
+    fn dives(&mut self, node: &Node, relaxed: &Relaxed, clock: &mut Clock) -> Result<(), Stopped> {
+        let path = self.path_of(node);
+        if !node.path.is_empty() {
+            if self.effort.nodes.is_multiple_of(DIVE_EVERY) {
+                let swerve = Swerve {
+                    choice: 0,
+                    rank: self.rank,
+                };
+                self.rank = (self.rank + 1) % ROOT_DIVES;
+                self.dive(&path, relaxed, swerve, clock)?;
+            }
+            return Ok(());
+        }
+        let mut vain = 0;
+        for rank in 0..ROOT_DIVES {
+            let better = self.dive(&path, relaxed, Swerve { choice: 0, rank }, clock)?;
+            vain = if better { 0 } else { vain + 1 };
+            let settled = relaxed.bound >= cutoff(self.keep, self.stage);
+            if settled || vain == VAIN {
+                break;
+            }
+        }
+        if matches!(self.stage, Stage::Cost(_)) && relaxed.bound < cutoff(self.keep, self.stage) {
+            let (stage, earlier) = (self.stage, &self.earlier);
+            let plan = master::plan(self.keep.problem, stage, earlier, &self.relaxation, relaxed);
+            if plan.is_some_and(|plan| self.keep.offer(&plan, clock)) {
+                self.learn();
+            }
+        }
+        Ok(())
+    }
+
     fn dive(
         &mut self,
-        node: &Node,
+        path: &[(Vec<usize>, Cut)],
         relaxed: &Relaxed,
-        rank: usize,
+        swerve: Swerve,
         clock: &mut Clock,
-    ) -> Result<(), Stopped> {
+    ) -> Result<bool, Stopped> {
         let pool = &self.relaxation.pool;
-        let mut order: Vec<(f64, usize)> = (0..pool.len())
-            .map(|at| (self.relaxation.reduced_cost(at), at))
+        let order = self.relaxation.by_reduced_cost();
+        let most = 8 * self.keep.problem.demand.len() + 50;
+        let seeds: Vec<Pattern> = order
+            .into_iter()
+            .take(most)
+            .map(|at| pool[at].clone())
             .collect();
-        order.sort_by(|one, other| one.0.total_cmp(&other.0));
-        order.truncate(8 * self.keep.problem.demand.len() + 50);
-        let seeds: Vec<Pattern> = order.into_iter().map(|(_, at)| pool[at].clone()).collect();
         let solution = relaxed
             .solution
             .iter()
@@ -401,17 +550,14 @@ impl<'b, 'p> Branching<'b, 'p> {
             lift: &self.lift,
             solution,
             seeds: &seeds,
-            rank,
-            path: self.path_of(node),
+            swerve,
+            path: path.to_vec(),
         };
-        if dive(plan, self.keep, clock)?
-            && let Some(best) = &self.keep.best
-        {
-            for (pattern, _) in &best.patterns {
-                self.relaxation.add(pattern.clone());
-            }
+        let better = dive(plan, self.keep, clock)?;
+        if better {
+            self.learn();
         }
-        Ok(())
+        Ok(better)
     }
 
     /// Tries plans of certain totals from the bound upward.
@@ -566,7 +712,11 @@ impl<'b, 'p> Branching<'b, 'p> {
                 .supply
                 .unwrap_or_else(|| problem.boards.iter().map(|board| board.supply).collect()),
             path: self.path_of(node),
-            nodes: CLOSED_NODES,
+            nodes: if own_prices || self.rework.is_none() {
+                OPEN_NODES
+            } else {
+                CLOSED_NODES
+            },
         };
         let searched = search(&closed, self.keep, clock)?;
         self.effort.nodes += searched.nodes as u64;
@@ -603,6 +753,19 @@ struct Few<'f> {
     gap: i64,
     /// The boards there are; none where it is the problem's supply.
     supply: Option<Vec<Option<u32>>>,
+}
+
+/// The `round`-th way to swerve: (choice, rank) along the diagonals.
+fn nth_swerve(round: usize) -> Swerve {
+    let (mut diagonal, mut at) = (1, round);
+    while at >= diagonal {
+        at -= diagonal;
+        diagonal += 1;
+    }
+    Swerve {
+        choice: diagonal - 1 - at,
+        rank: at + 1,
+    }
 }
 
 fn tree_or_nothing(tree: Option<Vec<Branch>>, parts: usize, earlier: usize) -> Vec<Branch> {

@@ -48,7 +48,7 @@ const DEEPEST: usize = 200;
 /// A bound is told while the search goes on when the gap is down to this many quarters of what was told last.
 const TOLD_QUARTERS: i64 = 3;
 /// How often plans are looked for when nothing is left to split.
-const RESORTS: usize = 600;
+const RESORTS: usize = 5_000;
 /// Choices of a dive at which a last resort swerves.
 const SWERVES: usize = 12;
 /// Boards planned anew at a node, in so many tries.

@@ -8,6 +8,8 @@ mod arc_flow;
 #[cfg(not(target_arch = "wasm32"))]
 mod arguments;
 #[cfg(not(target_arch = "wasm32"))]
+mod checked;
+#[cfg(not(target_arch = "wasm32"))]
 mod folder;
 mod instance;
 mod jobs;
@@ -18,11 +20,13 @@ mod once;
 mod run;
 #[cfg(not(target_arch = "wasm32"))]
 mod stopwatch;
+#[cfg(not(target_arch = "wasm32"))]
+mod written;
 
 #[cfg(not(target_arch = "wasm32"))]
 pub use {
-    arc_flow::ArcFlow, arguments::Arguments, folder::read_folder, jobs::practical_jobs, mps::mps,
-    run::run, stopwatch::Stopwatch,
+    arc_flow::ArcFlow, arguments::Arguments, checked::run_checked, folder::read_folder,
+    jobs::practical_jobs, mps::mps, run::run, stopwatch::Stopwatch,
 };
 
 pub use instance::{Instance, parse};

@@ -43,6 +43,7 @@ the job, 3 not proven in time, 4 impossible.
 const BENCH_HELP: &str = "\
 lengthwise bench [DIR] [--seconds S] [--threads N] [--only TEXT] [--every N]
                  [--jobs COUNT] [--seed N] [--size small|medium|large] [--scrap]
+                 [--check] [--carry LENGTH]
     DIR holds folders of instance files, one class each, and perhaps bounds.csv.
     One stock length:      m, capacity, then m lines \"size demand\".
     Several stock lengths: k, k lines \"length supply cost\", m, m lines \"size demand\".
@@ -50,6 +51,8 @@ lengthwise bench [DIR] [--seconds S] [--threads N] [--only TEXT] [--every N]
     --every N     every N-th instance of a class
     --jobs COUNT  COUNT practical jobs of each size, made up from --seed
     --scrap       make scrap least after cost in those jobs
+    --check       plan and check those jobs, and count what is proven again
+    --carry L     in jobs that are checked, lengths above L are cut once at the yard
 
 Prints class,instance,stock_used_or_cost,bound,proven,seconds,nodes,columns and a
 summary for each class.
@@ -203,7 +206,13 @@ fn bench(words: &[OsString]) -> u8 {
             return FAULTS;
         }
     };
-    match lengthwise::bench::run(&arguments, &mut std::io::stdout()) {
+    let out = &mut std::io::stdout();
+    let run = if arguments.check {
+        lengthwise::bench::run_checked(&arguments, out)
+    } else {
+        lengthwise::bench::run(&arguments, out)
+    };
+    match run {
         Ok(()) => PROVEN,
         Err(why) => {
             eprintln!("lengthwise: {why}");

@@ -4,13 +4,13 @@
 
 mod hand;
 
-use hand::{board, job, marked, one_run, proof};
+use hand::{board, job, laid, marked, mm, one_run, proof};
 use lengthwise::certificate::{Branch, Certificate, Leaf, LevelProof, Twig, TwigLeaf};
 use lengthwise::check::{
     Backing, Effort, Lie, Misshape, Reason, Spot, Standing, check, check_within,
 };
 use lengthwise::job::Job;
-use lengthwise::plan::{Level, Measure, Plan, Source};
+use lengthwise::plan::{Level, Measure, Plan, PlannedRun, Source};
 
 #[track_caller]
 fn caught(job: &Job, plan: Plan, lie: Lie) {
@@ -511,6 +511,48 @@ fn search_over_listed_cuttings_is_added_up_again() {
         let checked = check(&rails(), counted(closed(search))).expect("every place holds");
         assert_eq!(checked.groups()[0].levels[0].standing(), Standing::ReProved);
     }
+}
+
+/// Four rails of 1400 from 4.2 m lengths that are carried in two pieces of 3 m at most: of 4177.6 clear, two rails take at least 2800 and
+/// three 4200, so that two lengths are least. The search is over the one full cutting, two rails, which may lie in one piece or in both.
+fn carried(search: Vec<Twig>) -> (Job, Plan) {
+    let job = job(|draft| {
+        draft.carry = Some("3000".into());
+        draft.section("47 x 75", |_| {});
+        draft.yard("47 x 75", "4200", Some("9.00"), None);
+        draft.part("rail", "47 x 75", "1400", "4", "square");
+    });
+    let cut = mm(2000);
+    let behind = cut + job.saw.kerf;
+    let run = |from, to| PlannedRun {
+        from,
+        to,
+        cuts: laid(&job, from, &[0]),
+    };
+    let mut two = board(
+        Source::Yard(0),
+        vec![run(mm(10), cut), run(behind, mm(4190))],
+    );
+    two.yard_cut = Some(cut);
+    let mut plan = counted(closed(search));
+    plan.boards = vec![two.clone(), two];
+    (job, plan)
+}
+
+#[test]
+fn search_over_cuttings_of_a_length_cut_at_the_yard_is_added_up_again() {
+    // Each of the four rails at half a length.
+    let (job, plan) = carried(vec![twig(2, 1)]);
+    let checked = check(&job, plan).expect("every place holds");
+    assert_eq!(checked.groups()[0].levels[0].standing(), Standing::ReProved);
+    // At a quarter they are one length together, which is no more than the greatest total below the claim.
+    let (job, plan) = carried(vec![twig(4, 1)]);
+    let lie = Lie::BoundNotShown {
+        measure: Measure::Bought,
+        claimed: 2,
+        shown: 0,
+    };
+    caught(&job, plan, lie);
 }
 
 #[test]

@@ -24,6 +24,10 @@ pub struct Arguments {
     pub sizes: Vec<JobSize>,
     /// Whether the made-up jobs are to have the least scrap after cost.
     pub scrap: ScrapAim,
+    /// Whether the made-up jobs are planned and checked, to see how much is proven again.
+    pub check: bool,
+    /// The longest length that is carried whole, for jobs that are checked.
+    pub carry: Option<String>,
 }
 
 impl Default for Arguments {
@@ -37,12 +41,15 @@ impl Default for Arguments {
             jobs: None,
             sizes: vec![JobSize::Small, JobSize::Medium, JobSize::Large],
             scrap: ScrapAim::Ignored,
+            check: false,
+            carry: None,
         }
     }
 }
 
 impl Arguments {
-    /// Reads `[DIR] [--seconds S] [--threads N] [--only TEXT] [--every N] [--jobs COUNT] [--seed N] [--size small|medium|large] [--scrap]`.
+    /// Reads `[DIR] [--seconds S] [--threads N] [--only TEXT] [--every N] [--jobs COUNT] [--seed N] [--size small|medium|large] [--scrap]
+    /// [--check] [--carry LENGTH]`.
     ///
     /// # Errors
     /// A sentence on what is wrong.
@@ -75,6 +82,8 @@ impl Arguments {
                 "--every" => arguments.every = number(value()?)?.max(1) as usize,
                 "--jobs" => count = Some(number(value()?)? as usize),
                 "--seed" => seed = number(value()?)?,
+                "--check" => arguments.check = true,
+                "--carry" => arguments.carry = Some(value()?.clone()),
                 "--scrap" => arguments.scrap = ScrapAim::Least,
                 "--size" => {
                     let text = value()?;
@@ -92,6 +101,11 @@ impl Arguments {
         arguments.jobs = count.map(|count| (seed, count));
         if arguments.folder.is_none() && arguments.jobs.is_none() {
             return Err("bench needs a folder of instances, or --jobs with a number".to_owned());
+        }
+        if arguments.check && (arguments.folder.is_some() || arguments.jobs.is_none()) {
+            return Err(
+                "bench can check made-up jobs only; give it --jobs and no folder".to_owned(),
+            );
         }
         Ok(arguments)
     }

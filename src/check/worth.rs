@@ -50,8 +50,8 @@ struct Wooden {
     ends: Ends,
 }
 
-#[derive(Clone, Copy)]
-enum Ends {
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Ends {
     /// Shares nothing; the cut behind it takes this much.
     Alone(i64),
     /// Both ends share at this angle.
@@ -79,6 +79,20 @@ pub(super) struct Ending {
     pairings: Vec<Pairing>,
     /// Whether there is any part at all.
     touched: bool,
+}
+
+/// How much of a run its parts take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Laid {
+    /// The clear length the run must have.
+    pub(super) need: i64,
+    /// The same with the last cut, which may be beyond the run.
+    pub(super) filled: i64,
+}
+
+impl Laid {
+    /// Nothing lies in the run.
+    pub(super) const NOTHING: Laid = Laid { need: 0, filled: 0 };
 }
 
 /// A fill and what it is worth.
@@ -224,10 +238,18 @@ impl Wood {
             .map_or_else(|| (ending.clone(), 0), |part| self.add(part, ending))
     }
 
-    /// The run that a fill needs, and what it takes with its last cut.
-    pub(super) fn need(&self, fill: i64, ending: &Ending) -> (i64, i64) {
+    /// How much of a run a fill takes.
+    pub(super) fn laid(&self, fill: i64, ending: &Ending) -> Laid {
         let (owed, last_cut) = self.close(ending);
-        (fill + owed - last_cut, fill + owed)
+        Laid {
+            need: fill + owed - last_cut,
+            filled: fill + owed,
+        }
+    }
+
+    /// How a part lies on this section: parts that lie alike can be changed for each other.
+    pub(super) fn lies(&self, part: usize) -> Option<(i64, Ends)> {
+        self.wooden(part).map(|part| (part.length, part.ends))
     }
 
     fn wooden(&self, part: usize) -> Option<&Wooden> {
@@ -311,15 +333,20 @@ impl Worths {
             .unwrap_or(0)
     }
 
-    /// Every fill that is worth listing as (run it needs, with its last cut, worth), the untouched run left out.
-    pub(super) fn touched(&self) -> impl Iterator<Item = (i64, i64, i128)> {
+    /// Every fill that is worth listing, and what it is worth; the untouched run is left out.
+    pub(super) fn touched(&self) -> impl Iterator<Item = (Laid, i128)> {
         self.lists
             .iter()
             .filter(|(ending, _)| ending.touched)
             .flat_map(|(ending, list)| {
                 let (owed, last_cut) = self.closing[ending];
-                list.iter()
-                    .map(move |&(fill, worth)| (fill + owed - last_cut, fill + owed, worth))
+                list.iter().map(move |&(fill, worth)| {
+                    let laid = Laid {
+                        need: fill + owed - last_cut,
+                        filled: fill + owed,
+                    };
+                    (laid, worth)
+                })
             })
     }
 
@@ -479,9 +506,9 @@ mod tests {
             if best > 0 {
                 let listed = worths
                     .touched()
-                    .filter(|(need, _, worth)| *need <= run && *worth == best);
+                    .filter(|(laid, worth)| laid.need <= run && *worth == best);
                 assert_eq!(
-                    listed.map(|(_, filled, _)| filled).min(),
+                    listed.map(|(laid, _)| laid.filled).min(),
                     least,
                     "a run of {millimetres} mm"
                 );

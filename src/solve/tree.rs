@@ -21,7 +21,7 @@ use super::squeeze::Squeeze;
 use super::stage::{Lift, Stage};
 use super::{Effort, branch};
 use crate::certificate::{self, Branch, Leaf, LevelProof};
-use crate::problem::Shape;
+use crate::problem::{Problem, Shape};
 
 /// Rounds of column generation that any node will do with.
 const ROUNDS: usize = 10_000;
@@ -659,7 +659,9 @@ impl<'b, 'p> Branching<'b, 'p> {
         if relaxed.left_out > WHOLE {
             return Ok(false);
         }
-        let gap = i64::try_from(-relaxed.sums.total)
+        // Told by a certificate these prices are of scale one, so that a plan may lose a better total besides.
+        let beaten = i128::from(self.lift.below(cutoff(self.keep, self.stage)));
+        let gap = i64::try_from(beaten - relaxed.sums.total)
             .unwrap_or(i64::MAX / 4)
             .max(0);
         self.listed(
@@ -683,7 +685,10 @@ impl<'b, 'p> Branching<'b, 'p> {
         clock: &mut Clock,
     ) -> Result<bool, Stopped> {
         let problem = self.keep.problem;
-        let own_prices = few.supply.is_none();
+        let pinned = few
+            .supply
+            .as_ref()
+            .map(|supply| Pinned::new(node, supply, problem, &self.relaxation));
         let wanted = Wanted {
             problem,
             lays: self.relaxation.lays(),
@@ -712,7 +717,7 @@ impl<'b, 'p> Branching<'b, 'p> {
                 .supply
                 .unwrap_or_else(|| problem.boards.iter().map(|board| board.supply).collect()),
             path: self.path_of(node),
-            nodes: if own_prices || self.rework.is_none() {
+            nodes: if pinned.is_none() || self.rework.is_none() {
                 OPEN_NODES
             } else {
                 CLOSED_NODES
@@ -726,15 +731,84 @@ impl<'b, 'p> Branching<'b, 'p> {
         if let Twig::Open(leaf) = &self.twigs[node.twig] {
             let leaf = leaf.clone();
             let all = self.kept_twigs + searched.twigs.len();
-            self.twigs[node.twig] = if own_prices && all <= KEPT_TWIGS {
-                self.kept_twigs = all;
-                Twig::Closed(leaf, searched.twigs)
-            } else {
-                self.shown = self.shown.min(bound);
-                Twig::Searched(leaf)
+            let told = match pinned {
+                None => Some((leaf.clone(), searched.twigs)),
+                Some(pinned) => pinned.map(|pinned| {
+                    let leaf = pinned.leaf(few.relaxed, self.earlier.len());
+                    let twigs = searched.twigs.into_iter().map(|twig| pinned.twig(twig));
+                    (leaf, twigs.collect())
+                }),
+            };
+            self.twigs[node.twig] = match told {
+                Some((leaf, twigs)) if all <= KEPT_TWIGS => {
+                    self.kept_twigs = all;
+                    Twig::Closed(leaf, twigs)
+                }
+                _ => {
+                    self.shown = self.shown.min(bound);
+                    Twig::Searched(leaf)
+                }
             };
         }
         Ok(true)
+    }
+}
+
+/// The splits on the way that pin the number of each board bought, for telling a search among so many boards as a certificate does: in
+/// place of a supply, the split is charged.
+struct Pinned {
+    /// (board, place of its split on the way).
+    splits: Vec<(usize, usize)>,
+}
+
+impl Pinned {
+    /// `None` where some board is limited by neither a split nor its own supply.
+    fn new(
+        node: &Node,
+        supply: &[Option<u32>],
+        problem: &Problem,
+        relaxation: &Relaxation,
+    ) -> Option<Pinned> {
+        let limited = |board: usize, most: u32| {
+            node.path.iter().position(|cut| {
+                cut.side == Side::Fewer(most) && relaxation.boards_of(cut.set) == [board]
+            })
+        };
+        let mut splits = Vec::new();
+        for (board, most) in supply.iter().enumerate() {
+            if *most != problem.boards[board].supply {
+                splits.push((board, limited(board, (*most)?)?));
+            }
+        }
+        Some(Pinned { splits })
+    }
+
+    /// The prices of the whole search: each board is charged what it can be worth.
+    fn leaf(&self, relaxed: &Relaxed, earlier: usize) -> Leaf {
+        let charge = |&(board, split): &(usize, usize)| (split, relaxed.sums.charges[board].max(0));
+        let mut splits: Vec<(usize, i64)> = self.splits.iter().map(charge).collect();
+        splits.sort_unstable();
+        Leaf {
+            scale: 1,
+            parts: relaxed.leaf.parts.clone(),
+            earlier: vec![0; earlier],
+            splits,
+        }
+    }
+
+    /// A place of the search, with what pinned boards are charged for their number told as the price of their split.
+    fn twig(&self, twig: certificate::Twig) -> certificate::Twig {
+        let certificate::Twig::Leaf(mut leaf) = twig else {
+            return twig;
+        };
+        for &(board, split) in &self.splits {
+            let charge = std::mem::take(&mut leaf.boards[board]);
+            match leaf.splits.binary_search_by_key(&split, |entry| entry.0) {
+                Ok(at) => leaf.splits[at].1 += charge,
+                Err(at) => leaf.splits.insert(at, (split, charge)),
+            }
+        }
+        certificate::Twig::Leaf(leaf)
     }
 }
 

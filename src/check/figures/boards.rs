@@ -2,6 +2,7 @@
 
 use super::Question;
 use crate::check::ground::{ClearRun, Ground};
+use crate::check::worth::Laid;
 use crate::job::Job;
 use crate::length::Length;
 use crate::plan::{Measure, Source};
@@ -9,13 +10,27 @@ use crate::plan::{Measure, Source};
 /// How parts may lie on a board.
 #[derive(PartialEq, Eq)]
 pub(super) enum Shape {
-    Runs(Vec<ClearRun>),
-    /// Carried in two pieces: clear length of both, and the most of either.
-    Carried {
-        together: i64,
-        first: i64,
-        second: i64,
-    },
+    Runs(Vec<Run>),
+    Carried(Carried),
+}
+
+/// A clear run.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) struct Run {
+    pub(super) length: i64,
+    /// What an offcut at its end counts for beyond it.
+    pub(super) tail: i64,
+}
+
+/// A length that is cut once at the yard and carried in two pieces.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) struct Carried {
+    /// Clear length of both.
+    pub(super) together: i64,
+    /// The most clear length of the piece with the datum end.
+    pub(super) first: i64,
+    /// The most clear length of the other.
+    pub(super) second: i64,
 }
 
 /// A kind of board of the group.
@@ -47,13 +62,13 @@ fn board(question: &Question, source: Source) -> Option<Board> {
     let kerf = job.saw.kerf;
     let too_long = |carry: &Length| matches!(source, Source::Yard(_)) && ground.length > *carry;
     let shape = match job.carry.filter(too_long) {
-        None => Shape::Runs(ground.runs(kerf)),
+        None => Shape::Runs(ground.runs(kerf).iter().map(Run::of).collect()),
         Some(carry) if ground.length - kerf > carry + carry => return None,
-        Some(carry) => Shape::Carried {
+        Some(carry) => Shape::Carried(Carried {
             together: (ground.length - kerf - ground.trim.datum - ground.trim.far).ticks(),
             first: (carry - ground.trim.datum).ticks(),
             second: (carry - ground.trim.far).ticks(),
-        },
+        }),
     };
     let (costs, supply) = match source {
         Source::Shed(_) => (vec![0; question.costs.len()], Some(1)),
@@ -86,27 +101,98 @@ pub(super) fn index_of(job: &Job, source: Source) -> usize {
     }
 }
 
-impl Shape {
-    pub(super) fn longest(&self) -> i64 {
-        match self {
-            Shape::Runs(runs) => runs
-                .iter()
-                .map(|run| run.length().ticks())
-                .max()
-                .unwrap_or(0),
-            Shape::Carried {
-                together,
-                first,
-                second,
-            } => (*first).max(*second).min(*together),
+impl Run {
+    fn of(run: &ClearRun) -> Run {
+        Run {
+            length: run.length().ticks(),
+            tail: run.tail.ticks(),
         }
+    }
+
+    /// What of it is used up: all but an offcut of at least `keep`.
+    pub(super) fn used(&self, laid: Laid, keep: i64) -> i64 {
+        let offcut = if self.length > laid.filled {
+            self.length - laid.filled + self.tail
+        } else {
+            0
+        };
+        self.length + self.tail - if offcut >= keep { offcut } else { 0 }
+    }
+}
+
+impl Carried {
+    /// What is used up of both pieces where these lie in them, the yard's cut made in the best place; `None` where they do not fit.
+    ///
+    /// An offcut grows with its piece, so the best place is as far as the cut may be to either side, or where one of the two
+    /// offcuts is just long enough to keep.
+    pub(super) fn used(&self, first: Laid, second: Laid, keep: i64) -> Option<i64> {
+        let least = first.need.max(self.together - self.second);
+        let most = self.first.min(self.together - second.need);
+        let kept = |room: i64, laid: Laid| {
+            let offcut = room - laid.filled;
+            if offcut >= keep.max(1) { offcut } else { 0 }
+        };
+        let kept_by_a_cut = |cut: i64| kept(cut, first) + kept(self.together - cut, second);
+        let places = [
+            least,
+            most,
+            first.filled + keep,
+            self.together - second.filled - keep,
+        ];
+        let offcuts = places.map(|cut| kept_by_a_cut(cut.clamp(least, most.max(least))));
+        (least <= most).then(|| self.together - offcuts.into_iter().max().unwrap_or(0))
+    }
+}
+
+impl Board {
+    /// What is lost of it whatever is cut.
+    pub(super) fn lost(&self) -> i64 {
+        self.length
+            - match &self.shape {
+                Shape::Runs(runs) => runs.iter().map(|run| run.length + run.tail).sum(),
+                Shape::Carried(carried) => carried.together,
+            }
+    }
+
+    /// What of it is used up where these lie in its runs; `None` where they do not fit.
+    pub(super) fn used(&self, laid: &[Laid], keep: i64) -> Option<i64> {
+        let in_runs = match (&self.shape, laid) {
+            (Shape::Runs(runs), laid) => {
+                let mut pairs = runs.iter().zip(laid);
+                pairs.all(|(run, laid)| laid.need <= run.length).then(|| {
+                    runs.iter()
+                        .zip(laid)
+                        .map(|(run, laid)| run.used(*laid, keep))
+                        .sum()
+                })
+            }
+            (Shape::Carried(carried), &[first, second]) => carried.used(first, second, keep),
+            _ => None,
+        };
+        in_runs.map(|used: i64| self.lost() + used)
+    }
+}
+
+impl Shape {
+    /// The most clear length that each run can have.
+    pub(super) fn rooms(&self) -> Vec<i64> {
+        match self {
+            Shape::Runs(runs) => runs.iter().map(|run| run.length).collect(),
+            Shape::Carried(carried) => [carried.first, carried.second]
+                .map(|most| most.min(carried.together))
+                .to_vec(),
+        }
+    }
+
+    pub(super) fn longest(&self) -> i64 {
+        self.rooms().into_iter().max().unwrap_or(0)
     }
 
     /// Whether its worth is overstated: each of several runs is allowed the whole demand.
     pub(super) fn is_loose(&self) -> bool {
         match self {
             Shape::Runs(runs) => runs.len() > 1,
-            Shape::Carried { .. } => true,
+            Shape::Carried(_) => true,
         }
     }
 }

@@ -123,6 +123,7 @@ impl<'a> Adder<'a> {
         let open = Open {
             job: self.question.job,
             sections: self.question.sections,
+            woods: &self.woods,
             prices: &leaf.parts,
             tick_cost: if self.used_up() { scale } else { 0 },
             gap: scale * i128::from(beaten) - summed.sum,

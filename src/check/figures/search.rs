@@ -12,11 +12,11 @@
 mod list;
 mod walk;
 
-use super::boards::{Board, Shape};
+use super::boards::Board;
 use super::leaves::Side;
 use crate::certificate::Twig;
 use crate::check::worth::{Steps, TooLarge, Wood, Worths};
-use crate::job::{Job, Part, PartEnd, Turnable};
+use crate::job::Job;
 use list::Lister;
 use walk::Walk;
 
@@ -29,6 +29,8 @@ const MOST_STEPS: u64 = 60_000_000;
 pub(super) struct Open<'a> {
     pub(super) job: &'a Job,
     pub(super) sections: &'a [usize],
+    /// How parts lie on each of the sections.
+    pub(super) woods: &'a [(usize, Wood)],
     pub(super) prices: &'a [i64],
     /// What each tick used up costs; nothing at a cost level.
     pub(super) tick_cost: i128,
@@ -66,10 +68,6 @@ pub(super) struct OpenBoard<'a> {
 
 /// Whether the search shows that no plan is left; `false` shows nothing.
 pub(super) fn shows(open: &Open, twigs: &[Twig], steps: &mut Steps) -> Result<bool, TooLarge> {
-    let carried = |board: &OpenBoard| matches!(board.board.shape, Shape::Carried { .. });
-    if open.boards.iter().any(carried) {
-        return Ok(false);
-    }
     let classes = classes(open);
     let kinds = kinds(open);
     let mut cuttings = Vec::new();
@@ -104,24 +102,12 @@ struct Class {
 }
 
 fn classes(open: &Open) -> Vec<Class> {
-    let turns = |part: &Part| {
-        part.sections
-            .iter()
-            .all(|&section| open.job.sections[section].turnable == Turnable::Yes)
+    // How each part lies on each section of the group, and its price.
+    let key = |part: usize| {
+        let lies = open.woods.iter().map(|(_, wood)| wood.lies(part));
+        (lies.collect::<Vec<_>>(), open.prices[part])
     };
-    let key = |index: usize| -> (&[usize], i64, [PartEnd; 2], i64) {
-        let part = &open.job.parts[index];
-        let mut ends = part.ends;
-        if turns(part) {
-            ends.sort_unstable();
-        }
-        (
-            &part.sections,
-            part.length.ticks(),
-            ends,
-            open.prices[index],
-        )
-    };
+    let keys: Vec<_> = (0..open.job.parts.len()).map(key).collect();
     let mut classes: Vec<Class> = Vec::new();
     for (part, wanted) in open.job.parts.iter().enumerate() {
         if !open.sections.contains(&wanted.sections[0]) {
@@ -129,7 +115,7 @@ fn classes(open: &Open) -> Vec<Class> {
         }
         match classes
             .iter_mut()
-            .find(|class| key(class.part) == key(part))
+            .find(|class| keys[class.part] == keys[part])
         {
             Some(class) => {
                 class.wanted += wanted.quantity;

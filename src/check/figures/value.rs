@@ -1,24 +1,24 @@
 //! What a whole board can be worth, from what its runs can be worth.
 
-use super::boards::{Board, Shape};
-use crate::check::worth::{Steps, TooLarge, Worths};
+use super::boards::{Board, Carried, Run, Shape};
+use crate::check::worth::{Laid, Steps, TooLarge, Worths};
 
 impl Worths {
     /// The most that the parts on a board can be worth.
     pub(super) fn board(&self, shape: &Shape, steps: &mut Steps) -> Result<i128, TooLarge> {
         match shape {
-            Shape::Runs(runs) => Ok(runs.iter().map(|run| self.best(run.length().ticks())).sum()),
-            &Shape::Carried {
+            Shape::Runs(runs) => Ok(runs.iter().map(|run| self.best(run.length)).sum()),
+            &Shape::Carried(Carried {
                 together,
                 first,
                 second,
-            } => {
+            }) => {
                 *steps = steps.checked_sub(8 * self.len()).ok_or(TooLarge)?;
                 let alone = self.best(second.min(together));
                 let with = self
                     .touched()
-                    .filter(|(need, _, _)| *need <= first.min(together))
-                    .map(|(need, _, worth)| worth + self.best(second.min(together - need)));
+                    .filter(|(laid, _)| laid.need <= first.min(together))
+                    .map(|(laid, worth)| worth + self.best(second.min(together - laid.need)));
                 Ok(with.max().unwrap_or(0).max(alone))
             }
         }
@@ -33,84 +33,190 @@ impl Worths {
         steps: &mut Steps,
     ) -> Result<Option<i128>, TooLarge> {
         let scale = i128::from(scale);
-        match &board.shape {
+        let lost = scale * i128::from(board.lost());
+        let in_runs = match &board.shape {
             Shape::Runs(runs) => {
                 *steps = steps
                     .checked_sub(self.len() * runs.len() as u64)
                     .ok_or(TooLarge)?;
-                let mut sum = 0;
-                let mut dearest_touch: Option<i128> = None;
-                let mut lost = board.length;
-                for run in runs {
-                    let (length, tail) = (run.length().ticks(), run.tail.ticks());
-                    lost -= length + tail;
-                    let used = |filled: i64| {
-                        let offcut = if length > filled {
-                            length - filled + tail
-                        } else {
-                            0
-                        };
-                        length + tail - if offcut >= keep { offcut } else { 0 }
-                    };
-                    let left_alone = -scale * i128::from(used(0));
-                    let touched = self
-                        .touched()
-                        .filter(|(need, _, _)| *need <= length)
-                        .map(|(_, filled, worth)| worth - scale * i128::from(used(filled)))
-                        .max();
-                    let best = touched.map_or(left_alone, |touched| touched.max(left_alone));
-                    sum += best;
-                    // What it costs to touch this run rather than leave the whole board alone.
-                    let touch = touched.map(|touched| best - touched);
-                    dearest_touch = match (dearest_touch, touch) {
-                        (Some(one), Some(other)) => Some(one.min(other)),
-                        (one, other) => one.or(other),
-                    };
-                }
-                Ok(dearest_touch.map(|touch| sum - touch - scale * i128::from(lost)))
+                self.used_up_in_runs(runs, keep, scale)
             }
-            &Shape::Carried {
-                together,
-                first,
-                second,
-            } => {
-                *steps = steps
-                    .checked_sub(self.len() * self.len() + 1)
-                    .ok_or(TooLarge)?;
-                let lost = i128::from(board.length - together);
-                let fills: Vec<(i64, i64, i128)> =
-                    [(0, 0, 0)].into_iter().chain(self.touched()).collect();
-                let mut best: Option<i128> = None;
-                for (one_at, one) in fills.iter().enumerate() {
-                    for (other_at, other) in fills.iter().enumerate() {
-                        if one_at + other_at == 0 {
-                            continue;
-                        }
-                        let (low, high) =
-                            (one.0.max(together - second), first.min(together - other.0));
-                        if low > high {
-                            continue;
-                        }
-                        let kept = |room: i64, filled: i64| {
-                            if room - filled >= keep.max(1) {
-                                room - filled
-                            } else {
-                                0
-                            }
-                        };
-                        let offcuts = [low, high, one.1 + keep, together - other.1 - keep]
-                            .into_iter()
-                            .map(|cut| cut.clamp(low, high))
-                            .map(|cut| kept(cut, one.1) + kept(together - cut, other.1))
-                            .max()
-                            .unwrap_or(0);
-                        let worth =
-                            one.2 + other.2 - scale * (lost + i128::from(together - offcuts));
-                        best = Some(best.map_or(worth, |best| best.max(worth)));
-                    }
+            Shape::Carried(carried) => {
+                *steps = steps.checked_sub(16 * self.len() + 1).ok_or(TooLarge)?;
+                let fills: Vec<(Laid, i128)> = self.touched().collect();
+                best_pair(&fills, carried, keep, scale)
+            }
+        };
+        Ok(in_runs.map(|worth| worth - lost))
+    }
+
+    fn used_up_in_runs(&self, runs: &[Run], keep: i64, scale: i128) -> Option<i128> {
+        let mut sum = 0;
+        let mut dearest_touch: Option<i128> = None;
+        for run in runs {
+            let left_alone = -scale * i128::from(run.used(Laid::NOTHING, keep));
+            let touched = self
+                .touched()
+                .filter(|(laid, _)| laid.need <= run.length)
+                .map(|(laid, worth)| worth - scale * i128::from(run.used(laid, keep)))
+                .max();
+            let best = touched.map_or(left_alone, |touched| touched.max(left_alone));
+            sum += best;
+            // What it costs to touch this run rather than leave the whole board alone.
+            let touch = touched.map(|touched| best - touched);
+            dearest_touch = match (dearest_touch, touch) {
+                (Some(one), Some(other)) => Some(one.min(other)),
+                (one, other) => one.or(other),
+            };
+        }
+        dearest_touch.map(|touch| sum - touch)
+    }
+}
+
+/// The most that two pieces can be worth less `scale` times what they use up, not both of them untouched.
+///
+/// For every fill of the first piece the best of the second is looked up. Where neither offcut is kept, both pieces are used up; where one is, it
+/// is as long as the other piece allows, which is as short as it needs to be; where both are, the fills are used up. Each is a
+/// figure of the first and one of the second, and the second may be anything up to some length.
+fn best_pair(fills: &[(Laid, i128)], carried: &Carried, keep: i64, scale: i128) -> Option<i128> {
+    let &Carried {
+        together,
+        first: most_first,
+        second: most_second,
+    } = carried;
+    // Nothing is left over where an offcut has no length, whatever is worth keeping.
+    let kept = keep.max(1);
+    // As long as each piece must be for the other not to be too long.
+    let (least_first, least_second) = (together - most_second, together - most_first);
+    let cost = |ticks: i64| scale * i128::from(ticks);
+    let whole = Foremost::new(fills, |laid| laid.need, |_, worth| worth);
+    let short = Foremost::new(
+        fills,
+        |laid| laid.need,
+        |laid, worth| worth - cost(laid.need.max(least_second)),
+    );
+    let open = Foremost::new(
+        fills,
+        |laid| laid.filled,
+        |laid, worth| worth - cost(laid.filled),
+    );
+    let mut best: Option<i128> = None;
+    let mut consider = |worth: Option<i128>| best = best.max(worth);
+    for &(first, worth) in [(Laid::NOTHING, 0)].iter().chain(fills) {
+        if first.need > most_first {
+            continue;
+        }
+        let room = most_second.min(together - first.need);
+        consider(
+            whole
+                .up_to(room)
+                .map(|other| worth + other - cost(together)),
+        );
+        if first.filled + kept <= most_first {
+            let other = short.up_to(room.min(together - first.filled - kept));
+            consider(other.map(|other| worth - cost(first.filled) + other));
+            let room = (most_second - kept).min(together - first.filled - 2 * kept);
+            let other = open.up_to(room);
+            consider(other.map(|other| worth - cost(first.filled) + other));
+        }
+        let cut = first.need.max(least_first);
+        let other = open.up_to(together - cut - kept);
+        consider(other.map(|other| worth - cost(cut) + other));
+        if first != Laid::NOTHING {
+            let used = carried.used(first, Laid::NOTHING, keep);
+            consider(used.map(|used| worth - cost(used)));
+        }
+    }
+    best
+}
+
+/// Fills in the order of some length of theirs, each with the best figure of all up to it.
+struct Foremost(Vec<(i64, i128)>);
+
+impl Foremost {
+    fn new(
+        fills: &[(Laid, i128)],
+        length: impl Fn(Laid) -> i64,
+        figure: impl Fn(Laid, i128) -> i128,
+    ) -> Foremost {
+        let mut list: Vec<(i64, i128)> = fills
+            .iter()
+            .map(|&(laid, worth)| (length(laid), figure(laid, worth)))
+            .collect();
+        list.sort_unstable();
+        for at in 1..list.len() {
+            list[at].1 = list[at].1.max(list[at - 1].1);
+        }
+        Foremost(list)
+    }
+
+    fn up_to(&self, most: i64) -> Option<i128> {
+        let end = self.0.partition_point(|(length, _)| *length <= most);
+        Some(self.0[end.checked_sub(1)?].1)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_best_pair_is_the_best_of_all_pairs() {
+        // Every pair of fills and every place of the cut is tried beside it.
+        let fills: Vec<(Laid, i128)> = [(9, 1), (14, 0), (20, 3), (27, 2), (31, 1), (38, 3)]
+            .into_iter()
+            .zip([4, 9, 9, 15, 14, 20])
+            .map(|((need, last_cut), worth)| {
+                let filled = need + last_cut;
+                (Laid { need, filled }, worth)
+            })
+            .collect();
+        let with_nothing = || {
+            [(Laid::NOTHING, 0)]
+                .into_iter()
+                .chain(fills.iter().copied())
+        };
+        let mut compared = 0;
+        for together in 30..80 {
+            for (first, second) in [(40, 40), (45, 38), (33, 60), (80, 80)] {
+                let carried = Carried {
+                    together,
+                    first,
+                    second,
+                };
+                if together > first + second {
+                    continue;
                 }
-                Ok(best)
+                for (keep, scale) in [(0, 1), (7, 1), (15, 2), (22, 1), (100, 1)] {
+                    let mut best: Option<i128> = None;
+                    for (one, one_worth) in with_nothing() {
+                        for (other, other_worth) in with_nothing() {
+                            for cut in (together - second).max(0)..=first.min(together) {
+                                let rest = together - cut;
+                                let fits = one.need <= cut && other.need <= rest;
+                                let kept = |room: i64, filled: i64| {
+                                    let offcut = room - filled;
+                                    if offcut > 0 && offcut >= keep {
+                                        offcut
+                                    } else {
+                                        0
+                                    }
+                                };
+                                let used =
+                                    together - kept(cut, one.filled) - kept(rest, other.filled);
+                                let worth = one_worth + other_worth - scale * i128::from(used);
+                                if fits && (one.need > 0 || other.need > 0) {
+                                    best = best.max(Some(worth));
+                                }
+                            }
+                        }
+                    }
+                    let found = best_pair(&fills, &carried, keep, scale);
+                    assert_eq!(found, best, "{together} {first} {second} {keep}");
+                    compared += usize::from(found.is_some());
+                }
             }
         }
+        assert!(compared > 500, "{compared}");
     }
 }

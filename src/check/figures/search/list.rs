@@ -6,7 +6,7 @@
 
 use super::{Class, MOST_CUTTINGS, Open, OpenBoard};
 use crate::check::figures::boards::Shape;
-use crate::check::worth::{Ending, Steps, TooLarge};
+use crate::check::worth::{Ending, Laid, Steps, TooLarge};
 use std::collections::BTreeMap;
 
 /// Where the listing is: the next item to choose for a run, and what is chosen so far is worth, less what it uses up.
@@ -30,8 +30,8 @@ struct Choice {
 pub(super) struct Lister<'a> {
     open: &'a Open<'a>,
     board: &'a OpenBoard<'a>,
-    /// Length of each run, and what an offcut at its end counts beyond it.
-    runs: Vec<(i64, i64)>,
+    /// The most clear length of each run.
+    rooms: Vec<i64>,
     classes: &'a [Class],
     /// Classes that may be made of this board, most worth for their length first, with the least they add to a fill.
     items: Vec<(usize, i64)>,
@@ -42,7 +42,6 @@ pub(super) struct Lister<'a> {
     /// The most that the runs from each on can be worth.
     later: Vec<i128>,
     needed: i128,
-    lost: i64,
     /// What is found, with what it adds to the total.
     pub(super) found: BTreeMap<Vec<(usize, u32)>, i64>,
 }
@@ -53,13 +52,7 @@ impl<'a> Lister<'a> {
         classes: &'a [Class],
         board: &'a OpenBoard<'a>,
     ) -> Lister<'a> {
-        let Shape::Runs(clear) = &board.board.shape else {
-            unreachable!("carried lengths are not listed")
-        };
-        let runs: Vec<(i64, i64)> = clear
-            .iter()
-            .map(|run| (run.length().ticks(), run.tail.ticks()))
-            .collect();
+        let rooms = board.board.shape.rooms();
         let mut items: Vec<(usize, i64)> = (0..classes.len())
             .filter_map(|class| {
                 board
@@ -76,12 +69,10 @@ impl<'a> Lister<'a> {
             );
             b.cmp(&a).then(one.0.cmp(&other.0))
         });
-        let mut later = vec![0; runs.len() + 1];
-        for at in (0..runs.len()).rev() {
-            later[at] = later[at + 1] + board.worths.best(runs[at].0);
+        let mut later = vec![0; rooms.len() + 1];
+        for at in (0..rooms.len()).rev() {
+            later[at] = later[at + 1] + board.worths.best(rooms[at]);
         }
-        let lost =
-            board.board.length - runs.iter().map(|(length, tail)| length + tail).sum::<i64>();
         Lister {
             open,
             board,
@@ -90,25 +81,24 @@ impl<'a> Lister<'a> {
             widest: board.wood.widest_cut(),
             left: classes.iter().map(|class| class.wanted).collect(),
             counts: vec![0; classes.len()],
-            fills: vec![(0, board.wood.untouched()); runs.len()],
+            fills: vec![(0, board.wood.untouched()); rooms.len()],
             later,
             // A cutting loses its board's charge and excess less its worth.
             needed: board.charge + board.excess - open.gap,
-            lost,
-            runs,
+            rooms,
             found: BTreeMap::new(),
         }
     }
 
     pub(super) fn list(&mut self, steps: &mut Steps) -> Result<(), TooLarge> {
-        if self.runs.is_empty() || self.board.board.supply == Some(0) {
+        if self.rooms.is_empty() || self.board.board.supply == Some(0) {
             return Ok(());
         }
         let mut choices: Vec<Choice> = Vec::new();
         let mut place = Some(Place {
             run: 0,
             item: 0,
-            worth: -self.open.tick_cost * i128::from(self.lost),
+            worth: -self.open.tick_cost * i128::from(self.board.board.lost()),
         });
         loop {
             while let Some(here) = place {
@@ -134,7 +124,7 @@ impl<'a> Lister<'a> {
     fn choice(&self, here: Place) -> Option<Choice> {
         let Place { run, item, worth } = here;
         let (fill, ending) = self.fills[run].clone();
-        let (length, _) = self.runs[run];
+        let length = self.room(run);
         let tick_cost = self.open.tick_cost;
         let (class, least) = self.items[item];
         let price = i128::from(self.open.prices[self.classes[class].part]);
@@ -190,26 +180,32 @@ impl<'a> Lister<'a> {
     /// A run is filled: goes to the next one, or takes what was found.
     fn end_run(&mut self, here: Place) -> Result<Option<Place>, TooLarge> {
         let Place { run, worth, .. } = here;
-        let (length, tail) = self.runs[run];
-        let (need, filled) = self.board.wood.need(self.fills[run].0, &self.fills[run].1);
-        if need > length {
+        let laid = self.laid(run);
+        if laid.need > self.room(run) {
             return Ok(None);
         }
-        let used = self.used_of_run(length, tail, filled);
-        let worth = worth - self.open.tick_cost * i128::from(used);
-        if run + 1 < self.runs.len() {
+        if run + 1 < self.rooms.len() {
+            // Of a length that is carried in two pieces, what is needed is used up wherever it is cut.
+            let used = match &self.board.board.shape {
+                Shape::Runs(runs) => runs[run].used(laid, self.board.wood.keep),
+                Shape::Carried(_) => laid.need,
+            };
             return Ok(Some(Place {
                 run: run + 1,
                 item: 0,
-                worth,
+                worth: worth - self.open.tick_cost * i128::from(used),
             }));
         }
-        self.take(worth)?;
+        self.take()?;
         Ok(None)
     }
 
     /// Lists the cutting that is chosen, if it loses no more than the gap.
-    fn take(&mut self, worth: i128) -> Result<(), TooLarge> {
+    fn take(&mut self) -> Result<(), TooLarge> {
+        let laid: Vec<Laid> = (0..self.fills.len()).map(|run| self.laid(run)).collect();
+        let Some(used) = self.board.board.used(&laid, self.board.wood.keep) else {
+            return Ok(());
+        };
         let counts: Vec<(usize, u32)> = self
             .counts
             .iter()
@@ -217,11 +213,17 @@ impl<'a> Lister<'a> {
             .enumerate()
             .filter(|(_, count)| *count > 0)
             .collect();
+        let price = |class: usize| i128::from(self.open.prices[self.classes[class].part]);
+        let worth = counts
+            .iter()
+            .map(|&(class, count)| price(class) * i128::from(count))
+            .sum::<i128>()
+            - self.open.tick_cost * i128::from(used);
         let in_gap = worth >= self.needed && !counts.is_empty();
         if in_gap && (self.open.tick_cost > 0 || self.is_full()) {
             let cost = match self.open.cost_level {
                 Some(level) => self.board.costs[level],
-                None => self.used(),
+                None => used,
             };
             let least = self.found.entry(counts).or_insert(cost);
             *least = cost.min(*least);
@@ -232,40 +234,38 @@ impl<'a> Lister<'a> {
         Ok(())
     }
 
-    /// What the chosen parts use up of the board.
-    fn used(&self) -> i64 {
-        let runs = self.fills.iter().zip(&self.runs);
-        let used = runs.map(|((fill, ending), &(length, tail))| {
-            let (_, filled) = self.board.wood.need(*fill, ending);
-            self.used_of_run(length, tail, filled)
-        });
-        self.lost + used.sum::<i64>()
+    /// The clear length there is for a run, those before it being filled.
+    fn room(&self, run: usize) -> i64 {
+        match &self.board.board.shape {
+            Shape::Carried(carried) if run == 1 => {
+                let first = self.laid(0).need;
+                // Two pieces that may be as long are alike; the first is then the one that needs more.
+                let most = match carried.first == carried.second {
+                    true => first,
+                    false => carried.second,
+                };
+                most.min(carried.together - first)
+            }
+            _ => self.rooms[run],
+        }
     }
 
-    fn used_of_run(&self, length: i64, tail: i64, filled: i64) -> i64 {
-        let offcut = if length > filled {
-            length - filled + tail
-        } else {
-            0
-        };
-        length + tail
-            - if offcut >= self.board.wood.keep {
-                offcut
-            } else {
-                0
-            }
+    fn laid(&self, run: usize) -> Laid {
+        let (fill, ending) = &self.fills[run];
+        self.board.wood.laid(*fill, ending)
     }
 
     /// Whether no wanted part can be added to any run.
     fn is_full(&self) -> bool {
+        let laid: Vec<Laid> = (0..self.fills.len()).map(|run| self.laid(run)).collect();
         let fits = |class: usize| {
-            self.fills
-                .iter()
-                .zip(&self.runs)
-                .any(|((fill, ending), (length, _))| {
-                    let (next, amount) = self.board.wood.with(self.classes[class].part, ending);
-                    self.board.wood.need(fill + amount, &next).0 <= *length
-                })
+            (0..self.fills.len()).any(|run| {
+                let (fill, ending) = &self.fills[run];
+                let (next, amount) = self.board.wood.with(self.classes[class].part, ending);
+                let mut fuller = laid.clone();
+                fuller[run] = self.board.wood.laid(fill + amount, &next);
+                self.board.board.used(&fuller, 0).is_some()
+            })
         };
         !self
             .items

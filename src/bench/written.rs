@@ -1,0 +1,118 @@
+//! A made-up problem as a person would write it: a job, for whatever is measured from a job on.
+
+use crate::job::{JobDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
+use crate::problem::{Board, Problem, Shape, Ticks};
+
+const SECTION: &str = "timber";
+
+/// The job of a made-up problem, all of whose ends are square; lengths above `carry` are cut once at the yard.
+pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
+    let section = &problem.sections[0];
+    let mut draft = JobDraft {
+        carry: carry.map(str::to_owned),
+        saw: SawDraft {
+            kerf: Some(millimetres(section.kerf)),
+            keep: Some(millimetres(section.keep)),
+        },
+        sections: vec![SectionDraft {
+            name: some(SECTION),
+            ..SectionDraft::default()
+        }],
+        ..JobDraft::default()
+    };
+    for board in &problem.boards {
+        let trim = millimetres(trim(board));
+        if board.cost[0] > 0 {
+            draft.sections[0].trim = Some(trim);
+            draft.yard.push(YardDraft {
+                section: some(SECTION),
+                length: Some(millimetres(length(board))),
+                price: Some(format!(
+                    "{}.{:02}",
+                    board.cost[1] / 100,
+                    board.cost[1] % 100
+                )),
+                count: board.supply.map(|count| count.to_string()),
+            });
+        } else {
+            draft.shed.push(ShedDraft {
+                mark: Some(draft.shed.len().to_string()),
+                section: some(SECTION),
+                length: Some(millimetres(length(board))),
+                bad: bad(board),
+                trim: Some(trim),
+                note: None,
+            });
+        }
+    }
+    for (part, fit) in section.fits.iter().enumerate() {
+        draft.parts.push(PartDraft {
+            label: Some(format!("part {part}")),
+            section: some(SECTION),
+            length: fit.map(|fit| millimetres(fit.length)),
+            quantity: Some(problem.demand[part].to_string()),
+            ends: some("square"),
+        });
+    }
+    draft
+}
+
+fn some(text: &str) -> Option<String> {
+    Some(text.to_owned())
+}
+
+/// The whole board.
+fn length(board: &Board) -> Ticks {
+    board.lost
+        + runs(board)
+            .map(|(length, tail)| length + tail)
+            .sum::<Ticks>()
+}
+
+/// What is trimmed off either end.
+fn trim(board: &Board) -> Ticks {
+    runs(board).last().map_or(0, |(_, tail)| tail)
+}
+
+/// The bad stretch between its two runs, where it has two.
+fn bad(board: &Board) -> Option<String> {
+    let first = runs(board).next().map_or(0, |(length, _)| length);
+    let from = trim(board) + first;
+    let to = from + board.lost - trim(board);
+    (runs(board).count() > 1).then(|| format!("{}..{}", millimetres(from), millimetres(to)))
+}
+
+/// Length and tail of each run; made-up boards have no other shape.
+fn runs(board: &Board) -> impl Iterator<Item = (Ticks, Ticks)> {
+    let runs = match &board.shape {
+        Shape::Runs(runs) => runs.as_slice(),
+        Shape::OneCut { .. } => &[],
+    };
+    runs.iter().map(|run| (run.length, run.tail))
+}
+
+/// Ticks as millimetres, exact.
+fn millimetres(ticks: Ticks) -> String {
+    format!("{}.{:07}", ticks / 3_200, ticks % 3_200 * 3_125)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::bench::{JobSize, practical_jobs};
+    use crate::group::groups;
+    use crate::job::validate;
+
+    #[test]
+    fn a_problem_written_as_a_job_is_the_same_problem() {
+        for instance in practical_jobs(JobSize::Small, 1, 20) {
+            let job = validate(&written(&instance.problem, None)).expect("the job is sound");
+            assert_eq!(
+                groups(&job)[0].problem,
+                instance.problem,
+                "{}",
+                instance.name
+            );
+        }
+    }
+}

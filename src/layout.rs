@@ -9,7 +9,7 @@ use crate::group::{Group, clear_runs, shared_saving};
 use crate::job::{Job, PartEnd, Stretch, Turnable};
 use crate::length::Length;
 use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
-use crate::problem::{Cutting, Need, Run, Shape};
+use crate::problem::{Cutting, Need, Shape};
 
 /// Lays the parts of one cutting on one board of the group.
 pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
@@ -30,12 +30,13 @@ pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
                 .iter()
                 .filter_map(|parts| group.problem.sections[board.section].lay(parts));
             let needs: Vec<Need> = needs.collect();
-            let first = first_piece(
-                &group.problem.sections[board.section],
-                &needs,
-                *together,
-                *each,
-            );
+            // What does not fit is laid all the same; it is for the checker to say so.
+            let first = match needs[..] {
+                [first, second] => group.problem.sections[board.section]
+                    .cut_once((*together, *each), [first, second])
+                    .map_or(*each, |(_, length)| length),
+                _ => (*each).min(*together),
+            };
             carried_pieces(job, source, section, Length::from_ticks(first))
         }
     };
@@ -58,29 +59,6 @@ pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
         yard_cut,
         runs,
     }
-}
-
-/// How much of `together` the first carried piece takes: the slack goes to the piece that then uses up less.
-fn first_piece(section: &crate::problem::Section, needs: &[Need], together: i64, each: i64) -> i64 {
-    let &[first, second] = needs else {
-        return each.min(together);
-    };
-    let used = |length: i64| {
-        let rest = together - length;
-        let fits =
-            first.length <= length && second.length <= rest && length <= each && rest <= each;
-        let run = |length| Run { length, tail: 0 };
-        fits.then(|| section.used(run(length), first) + section.used(run(rest), second))
-    };
-    let candidates = [
-        each.min(together - second.length),
-        together - each.min(together - first.length),
-    ];
-    candidates
-        .into_iter()
-        .filter_map(|length| used(length).map(|used| (used, length)))
-        .min()
-        .map_or(each, |best| best.1)
 }
 
 fn carried_pieces(

@@ -225,23 +225,34 @@ impl Section {
     }
 
     /// What `needs` use up of a length cut once at the yard, which holds `together` in two pieces of at most `each`; `None`
-    /// where they do not fit. All the slack lies in one of the two pieces as far as that piece may be long, whichever of the
-    /// two uses less.
-    pub fn used_cut_once(
+    /// where they do not fit.
+    pub fn used_cut_once(&self, pieces: (Ticks, Ticks), needs: [Need; 2]) -> Option<Ticks> {
+        self.cut_once(pieces, needs).map(|(used, _)| used)
+    }
+
+    /// The same with the length of the first piece, the cut made where least is used up.
+    ///
+    /// An offcut grows with its piece. So the best place for the cut is as far to either side as it may be, or where one of the
+    /// two offcuts is just long enough to keep.
+    pub fn cut_once(
         &self,
         (together, each): (Ticks, Ticks),
         [first, second]: [Need; 2],
-    ) -> Option<Ticks> {
-        let parted = |slack_side: Need, other: Need| {
-            let length = each.min(together - other.length);
-            let rest = together - length;
-            let fits = slack_side.length <= length && other.length <= rest && rest <= each;
-            let run = |length| Run { length, tail: 0 };
-            fits.then(|| self.used(run(length), slack_side) + self.used(run(rest), other))
-        };
-        [parted(first, second), parted(second, first)]
+    ) -> Option<(Ticks, Ticks)> {
+        let (least, most) = (
+            first.length.max(together - each),
+            each.min(together - second.length),
+        );
+        if least > most {
+            return None;
+        }
+        let run = |length| Run { length, tail: 0 };
+        let used = |cut: Ticks| self.used(run(cut), first) + self.used(run(together - cut), second);
+        let whole = |need: Need| need.length + need.last_cut + self.keep;
+        [least, most, whole(first), together - whole(second)]
             .into_iter()
-            .flatten()
+            .map(|cut| cut.clamp(least, most))
+            .map(|cut| (used(cut), cut))
             .min()
     }
 }

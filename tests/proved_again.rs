@@ -201,3 +201,20 @@ fn jobs_with_lengths_too_long_to_carry_hold() {
 fn jobs_with_parts_of_either_section_are_proven_again() {
     proves_again(Kind::TwoSections);
 }
+
+#[test]
+fn both_offcuts_of_a_length_cut_at_the_yard_are_kept_where_they_can_be() {
+    // Two rails of 2627 from a length of 5900, in two pieces of 3000 at most: 2990 of clear length in one and 2887.6 in the other would leave
+    // 360.6 and 258.2, of which only the first is 300 or more. Cut elsewhere both are: 618.8 in all, and 27.2 of 5900 are scrap.
+    let job = job(|draft| {
+        draft.carry = Some("3000".into());
+        draft.section("new", |_| {});
+        draft.yard("new", "5900", Some("9.00"), None);
+        draft.part("rail", "new", "2627", "2", "square");
+    });
+    let plan = planned(&job).expect("there is a plan");
+    let checked = check(&job, plan).expect("the plan holds");
+    let scrap = &checked.groups()[0].levels[2];
+    assert_eq!(scrap.value, 272 * 320);
+    assert!(checked.is_proven() && checked.is_re_proved());
+}

@@ -13,7 +13,7 @@ use super::clock::{Clock, Stopped};
 use super::fills::{Bar, Bars, Laid, Links, MERGED, grow};
 use super::lay::Lay;
 use super::pattern::Pattern;
-use crate::problem::{Problem, Run, Section, Shape, Ticks};
+use crate::problem::{Need, Problem, Run, Section, Shape, Ticks};
 
 /// Prices and values are kept below this, so that no sum or product overflows.
 pub(super) const LARGEST_PRICE: i64 = 1 << 38;
@@ -353,7 +353,7 @@ impl Pieces<'_> {
     /// The second piece is as long as it needs to be, or `together - each` where it needs less. In the first case what is used up is the
     /// whole, or what both need and the last cut of the first where enough to keep is left beyond it. Either is a sum of one figure of each, so
     /// that for each first fill the second is the best up to some length, found in a list of such best ones. In the second case
-    /// the lengths of the pieces are given, and each is chosen by itself.
+    /// the lengths of the pieces are given, and each is chosen by itself. Where both leave enough to keep, what both fill is used up.
     fn best(&self, firsts: &[Laid], seconds: &[Laid]) -> Option<(i64, u32, u32)> {
         let rest = (self.together - self.each).max(0);
         let own = |fill: &Laid| fill.value - self.tick_cost * fill.need.length;
@@ -369,11 +369,14 @@ impl Pieces<'_> {
                 i64::MIN / 4
             }
         });
+        let left = self.section.keep.max(1);
+        let filled = if beside { by_fill(seconds) } else { Vec::new() };
+        let kept = Foremost::new(&filled, 0, own);
         let mut best: Option<(i64, u32, u32)> = None;
         for first in firsts.iter().filter(|fill| fill.need.length <= self.each) {
             let empty = first.link == 0;
-            let mut consider = |worth: i64, among: &Foremost, most: Ticks| {
-                if let Some((other, link)) = among.up_to(seconds, most, empty) {
+            let mut consider = |worth: i64, (among, fills): (&Foremost, &[Laid]), most: Ticks| {
+                if let Some((other, link)) = among.up_to(fills, most, empty) {
                     let found = (worth + other, first.link, link);
                     if best.is_none_or(|best| found.0 > best.0) {
                         best = Some(found);
@@ -381,23 +384,51 @@ impl Pieces<'_> {
                 }
             };
             let room = self.together - first.need.length;
-            consider(first.value - self.tick_cost * self.together, &all, room);
+            consider(
+                first.value - self.tick_cost * self.together,
+                (&all, seconds),
+                room,
+            );
+            let whole = first.need.length + first.need.last_cut;
             if self.tick_cost > 0 {
-                let whole = first.need.length + first.need.last_cut;
-                let left = self.section.keep.max(1);
                 consider(
                     first.value - self.tick_cost * whole,
-                    &exact,
+                    (&exact, seconds),
                     self.together - whole - left,
                 );
             }
             if beside {
                 let used = self.section.used(run(self.each), first.need);
-                consider(first.value - self.tick_cost * used, &shorter, rest);
+                consider(
+                    first.value - self.tick_cost * used,
+                    (&shorter, seconds),
+                    rest,
+                );
+                if whole + left <= self.each {
+                    let most = self.together - whole - 2 * left;
+                    consider(
+                        first.value - self.tick_cost * whole,
+                        (&kept, &filled),
+                        most.min(self.each - left),
+                    );
+                }
             }
         }
         best
     }
+}
+
+/// The fills as if their last cut were needed too, ascending by that.
+fn by_fill(fills: &[Laid]) -> Vec<Laid> {
+    let mut filled: Vec<Laid> = fills.to_vec();
+    for fill in &mut filled {
+        fill.need = Need {
+            length: fill.need.length + fill.need.last_cut,
+            last_cut: 0,
+        };
+    }
+    filled.sort_by_key(|fill| fill.need.length);
+    filled
 }
 
 /// For each fill of a list, ascending by need, the best from some place on up to it, with and without the empty one.

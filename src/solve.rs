@@ -25,7 +25,8 @@ use crate::problem::{Cutting, Problem};
 use clock::Clock;
 use keep::{Keep, Listener, Plan};
 use merge::{Merged, takes};
-use stage::Stage;
+use relax::{Ask, Relaxation};
+use stage::{Lift, Stage};
 use start::{Taste, greedy};
 use tree::Branching;
 
@@ -104,7 +105,7 @@ pub enum Shortage {
     Part(usize),
     /// All parts fit, but the boards are too few: at least so many parts are left over, whatever is cut first.
     Boards {
-        /// The fewest parts that are left over.
+        /// No plan leaves fewer parts over than these. It may be that none leaves so few.
         missing: u32,
     },
 }
@@ -165,12 +166,12 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     if keep.best.is_none() {
         let staged = Branching::new(Stage::Missing, &mut keep, &mut effort).run(&mut clock);
         if keep.best.is_none() {
-            let missing = u32::try_from(staged.bound).unwrap_or(u32::MAX);
-            return if missing > 0 {
-                Outcome::Impossible(Shortage::Boards { missing })
-            } else {
-                Outcome::NothingYet
-            };
+            if staged.bound == 0 {
+                return Outcome::NothingYet;
+            }
+            let missing = left_over(&merged.problem, &mut clock).max(staged.bound);
+            let missing = u32::try_from(missing).unwrap_or(u32::MAX);
+            return Outcome::Impossible(Shortage::Boards { missing });
         }
     }
     let mut stages: Vec<Stage> = (0..levels).map(Stage::Cost).collect();
@@ -210,6 +211,29 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
         certificate: (!proofs.is_empty()).then_some(Certificate { levels: proofs }),
         effort,
     })
+}
+
+/// How many parts are left over at least, whatever is cut: what the prices of the relaxation prove. The search that tells that there
+/// is no plan ends at the first part left over.
+fn left_over(problem: &Problem, clock: &mut Clock) -> i64 {
+    let supply = problem.boards.iter().map(|board| board.supply).collect();
+    let mut relaxation = Relaxation::new(
+        problem,
+        Stage::Missing,
+        problem.demand.clone(),
+        supply,
+        Vec::new(),
+    );
+    let ask = Ask {
+        path: &[],
+        cutoff: i64::MAX,
+        lift: &Lift::new(problem, Stage::Missing, 0),
+        rounds: tree::ROUNDS,
+    };
+    match relaxation.solve(&ask, clock) {
+        Ok(relaxed) => relaxed.bound,
+        Err(_) => relaxation.partial.map_or(0, |(bound, _)| bound),
+    }
 }
 
 /// Greedy plans, to have one at once.

@@ -468,6 +468,33 @@ fn what_cannot_be_is_told_from_what_was_not_found() {
 }
 
 #[test]
+fn as_many_parts_as_prices_can_prove_are_said_to_be_missing() {
+    // Two boards of 100. Of parts of 60 each takes one, so that of seven five are left over. Of parts of 30 besides, each board takes one with
+    // a part of 60 or three alone: two boards hold six parts at most, and of seven and seven eight are left over.
+    let fit = |length| {
+        Some(Fit {
+            length,
+            ends: [End::Square; 2],
+        })
+    };
+    let missing = |demand: Vec<u32>, fits| {
+        let problem = Problem {
+            demand,
+            sections: vec![Section {
+                fits,
+                kerf: 1,
+                ..Section::default()
+            }],
+            boards: vec![board(Shape::Runs(vec![run(100)]), &[1], Some(2))],
+        };
+        solve(&problem, SCRAP, &mut Asks(100_000))
+    };
+    let too_few = |missing| Outcome::Impossible(Shortage::Boards { missing });
+    assert_eq!(missing(vec![7], vec![fit(60)]), too_few(5));
+    assert_eq!(missing(vec![7, 7], vec![fit(60), fit(30)]), too_few(8));
+}
+
+#[test]
 fn a_hundred_thousand_parts_are_planned() {
     let fits = vec![
         Some(Fit {

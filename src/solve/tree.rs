@@ -24,7 +24,7 @@ use crate::certificate::{self, Branch, Leaf, LevelProof};
 use crate::problem::{Problem, Shape};
 
 /// Rounds of column generation that any node will do with.
-const ROUNDS: usize = 10_000;
+pub(super) const ROUNDS: usize = 10_000;
 /// Trees with more nodes than this are not kept for the certificate, which then shows the root's bound only.
 const KEPT_NODES: usize = 20_000;
 /// Searches over listed patterns are kept for the certificate up to so many places in all, for a plan file is read on a phone.

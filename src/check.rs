@@ -13,6 +13,7 @@ mod ground;
 mod lie;
 mod sums;
 mod totals;
+mod wood;
 mod worth;
 
 pub use board::{CheckedBoard, Offcut};

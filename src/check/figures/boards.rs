@@ -2,7 +2,7 @@
 
 use super::Question;
 use crate::check::ground::{ClearRun, Ground};
-use crate::check::worth::Laid;
+use crate::check::wood::Laid;
 use crate::job::Job;
 use crate::length::Length;
 use crate::plan::{Measure, Source};

@@ -6,7 +6,8 @@ use super::search::{self, Open, OpenBoard};
 use crate::certificate::{Branch, Leaf, LevelProof, Twig};
 use crate::check::lie::Lie;
 use crate::check::sums::{self, Kind};
-use crate::check::worth::{Steps, TooLarge, Wood, Worths};
+use crate::check::wood::Wood;
+use crate::check::worth::{Steps, TooLarge, Worths};
 use std::rc::Rc;
 
 /// The splits on the way from the root to a place, each with the side that is taken.

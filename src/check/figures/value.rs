@@ -1,7 +1,8 @@
 //! What a whole board can be worth, from what its runs can be worth.
 
 use super::boards::{Board, Carried, Run, Shape};
-use crate::check::worth::{Laid, Steps, TooLarge, Worths};
+use crate::check::wood::Laid;
+use crate::check::worth::{Steps, TooLarge, Worths};
 
 impl Worths {
     /// The most that the parts on a board can be worth.

@@ -6,7 +6,8 @@
 
 use super::{Class, MOST_CUTTINGS, Open, OpenBoard};
 use crate::check::figures::boards::Shape;
-use crate::check::worth::{Ending, Laid, Steps, TooLarge};
+use crate::check::wood::{Ending, Laid};
+use crate::check::worth::{Steps, TooLarge};
 use std::collections::BTreeMap;
 
 /// Where the listing is: the next item to choose for a run, and what is chosen so far is worth, less what it uses up.

@@ -294,12 +294,10 @@ fn yard_shape(job: &Job, line: usize) -> Option<Shape> {
                 return None;
             }
             let together = yard.length - job.saw.kerf - trim.datum - trim.far;
-            // Each carried piece has one of the two trimmed ends; the greater trim is allowed for on either.
-            let each = carry - trim.datum.max(trim.far);
-            (!each.is_none() && !together.is_none()).then(|| Shape::OneCut {
-                together: together.ticks(),
-                each: each.ticks(),
-            })
+            // Each carried piece has one of the two trimmed ends.
+            let each = [trim.datum, trim.far].map(|trim| (carry - trim).ticks().max(0));
+            let together = together.ticks();
+            (together > 0 && each != [0, 0]).then_some(Shape::OneCut { together, each })
         }
         _ => {
             let runs = clear_runs(job, Source::Yard(line));

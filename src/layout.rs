@@ -34,8 +34,8 @@ pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
             let first = match needs[..] {
                 [first, second] => group.problem.sections[board.section]
                     .cut_once((*together, *each), [first, second])
-                    .map_or(*each, |(_, length)| length),
-                _ => (*each).min(*together),
+                    .map_or(each[0], |(_, length)| length),
+                _ => each[0].min(*together),
             };
             carried_pieces(job, source, section, Length::from_ticks(first))
         }

@@ -86,12 +86,12 @@ pub enum Shape {
     /// Clear runs, cut apart beforehand; most boards have one.
     Runs(Vec<Run>),
     /// A length too long to carry: one cut at the yard makes two carried pieces, each a run of its own. The two runs together
-    /// hold at most `together`, and each holds at most `each`.
+    /// hold at most `together`, and each holds at most what is told of it.
     OneCut {
         /// Clear length of both carried pieces added up, the yard's cut already taken off.
         together: Ticks,
-        /// The longest clear length of one carried piece.
-        each: Ticks,
+        /// The longest clear length of the piece with the datum end and of the other.
+        each: [Ticks; 2],
     },
 }
 
@@ -226,7 +226,7 @@ impl Section {
 
     /// What `needs` use up of a length cut once at the yard, which holds `together` in two pieces of at most `each`; `None`
     /// where they do not fit.
-    pub fn used_cut_once(&self, pieces: (Ticks, Ticks), needs: [Need; 2]) -> Option<Ticks> {
+    pub fn used_cut_once(&self, pieces: (Ticks, [Ticks; 2]), needs: [Need; 2]) -> Option<Ticks> {
         self.cut_once(pieces, needs).map(|(used, _)| used)
     }
 
@@ -236,12 +236,12 @@ impl Section {
     /// two offcuts is just long enough to keep.
     pub fn cut_once(
         &self,
-        (together, each): (Ticks, Ticks),
+        (together, each): (Ticks, [Ticks; 2]),
         [first, second]: [Need; 2],
     ) -> Option<(Ticks, Ticks)> {
         let (least, most) = (
-            first.length.max(together - each),
-            each.min(together - second.length),
+            first.length.max(together - each[1]),
+            each[0].min(together - second.length),
         );
         if least > most {
             return None;

@@ -268,7 +268,10 @@ fn small(kind: i64, random: &mut Random) -> Problem {
             let together = 50 + random.below(40);
             let shape = Shape::OneCut {
                 together,
-                each: together / 2 + random.below(20),
+                each: [
+                    together - together / 2 + random.below(20),
+                    together / 2 + random.below(20),
+                ],
             };
             boards.push(board(
                 shape,
@@ -368,7 +371,7 @@ fn a_part_that_ends_at_the_yards_cut_needs_no_cut_of_its_own() {
     };
     let cut_once = Shape::OneCut {
         together: 60,
-        each: 35,
+        each: [35, 35],
     };
     let problem = Problem {
         demand: vec![2, 2],

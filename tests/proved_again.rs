@@ -51,7 +51,12 @@ fn made_up(kind: Kind, seed: u64) -> Job {
             draft.carry = Some("3000".into());
         }
         let width = if inches { "3 1/2" } else { "95" };
-        draft.section("new", |section| section.width = Some(width.into()));
+        draft.section("new", |section| {
+            section.width = Some(width.into());
+            if kind == Kind::TooLongToCarry && seed.is_multiple_of(2) {
+                section.trim = Some("10; 260".into());
+            }
+        });
         if two {
             draft.section("old", |section| section.width = Some(width.into()));
             draft.yard("old", "2400", Some("7.77"), None);
@@ -216,5 +221,20 @@ fn both_offcuts_of_a_length_cut_at_the_yard_are_kept_where_they_can_be() {
     let checked = check(&job, plan).expect("the plan holds");
     let scrap = &checked.groups()[0].levels[2];
     assert_eq!(scrap.value, 272 * 320);
+    assert!(checked.is_proven() && checked.is_re_proved());
+}
+
+#[test]
+fn a_part_that_only_the_piece_with_the_lesser_trim_takes_is_cut_from_it() {
+    // The piece with the datum end has 2990 of clear length, the other 2940 at most.
+    let job = job(|draft| {
+        draft.carry = Some("3000".into());
+        draft.section("new", |section| section.trim = Some("10; 60".into()));
+        draft.yard("new", "4500", Some("9.00"), None);
+        draft.part("rail", "new", "2980", "2", "square");
+    });
+    let plan = planned(&job).expect("there is a plan");
+    let checked = check(&job, plan).expect("the plan holds");
+    assert_eq!(checked.groups()[0].levels[0].value, 2);
     assert!(checked.is_proven() && checked.is_re_proved());
 }

@@ -98,7 +98,9 @@ impl<'s, 'w> Search<'s, 'w> {
                 runs.iter().map(|run| run.length).collect::<Vec<_>>(),
                 Ticks::MAX / 4,
             ),
-            &Shape::OneCut { together, each } => (vec![each.min(together); 2], together),
+            &Shape::OneCut { together, each } => {
+                (each.map(|most| most.min(together)).to_vec(), together)
+            }
         };
         let needed = wanted.sums.charges[board].saturating_sub(wanted.gap);
         Search {

@@ -261,6 +261,9 @@ pub(super) fn takes(section: &Section, shape: &Shape, part: usize) -> bool {
     let alone = section.need(&[(part, 1)]).max(fit.length);
     match shape {
         Shape::Runs(runs) => runs.iter().any(|run| alone <= run.length),
-        &Shape::OneCut { together, each } => together <= 2 * each && alone <= each.min(together),
+        &Shape::OneCut { together, each } => {
+            let most = each[0].max(each[1]).min(together);
+            together <= each[0] + each[1] && alone <= most
+        }
     }
 }

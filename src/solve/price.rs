@@ -174,13 +174,14 @@ impl<'p> Pricer<'p> {
                         .map(|fill| fill.value - goals.tick_cost * fill.need.length)
                         .max();
                     let value = charge.saturating_sub(other.unwrap_or(0));
+                    let capacity = each[0].max(each[1]).min(together) + overhang;
                     bars.full.push(Bar {
-                        capacity: each.min(together) + overhang,
+                        capacity,
                         value: value.saturating_add(goals.tick_cost * together),
                     });
                     if goals.tick_cost > 0 {
                         bars.open.push(Bar {
-                            capacity: each.min(together) + overhang,
+                            capacity,
                             value: value.saturating_sub(goals.tick_cost * overhang),
                         });
                     }
@@ -255,38 +256,54 @@ impl<'p> Pricer<'p> {
         self.take(board, total, links, goals, priced);
     }
 
-    /// The best two carried pieces of a length cut once at the yard: the longer from the one list, the shorter from the other.
+    /// The best two carried pieces of a length cut once at the yard: the longer from the one list, the shorter from the other, either
+    /// of them with the datum end.
     fn cut_once(
         &self,
         board: usize,
-        (together, each): (Ticks, Ticks),
+        (together, each): (Ticks, [Ticks; 2]),
         fills: &Fills,
         goals: &Goals,
         priced: &mut Priced,
     ) {
-        if together > 2 * each {
+        if together > each[0] + each[1] {
             return;
         }
-        let pieces = Pieces {
-            section: fills.section,
-            together,
-            each,
-            tick_cost: goals.tick_cost,
-        };
         let end = |list: &[Laid], most: Ticks| {
-            list.partition_point(|fill| fill.need.length <= most.min(each).min(together))
+            list.partition_point(|fill| fill.need.length <= most.min(together))
         };
-        let long = &fills.long[..end(&fills.long, each)];
+        let long = &fills.long[..end(&fills.long, each[0].max(each[1]))];
         let short = &fills.short[..end(&fills.short, together / 2)];
-        let best = [pieces.best(long, short), pieces.best(short, long)];
-        if let Some((total, first, second)) = best.into_iter().flatten().max_by_key(|best| best.0) {
-            self.take(
-                board,
-                total - goals.tick_cost * self.problem.boards[board].lost,
-                vec![first, second],
-                goals,
-                priced,
-            );
+        let mut best: Option<(i64, Vec<u32>)> = None;
+        // Pieces that may be equally long are alike.
+        let turns: &[bool] = if each[0] == each[1] {
+            &[false]
+        } else {
+            &[false, true]
+        };
+        for &turned in turns {
+            let pieces = Pieces {
+                section: fills.section,
+                together,
+                each: if turned { [each[1], each[0]] } else { each },
+                tick_cost: goals.tick_cost,
+            };
+            for (first, second) in [(long, short), (short, long)] {
+                let Some((total, first, second)) = pieces.best(first, second) else {
+                    continue;
+                };
+                if best.as_ref().is_none_or(|best| total > best.0) {
+                    let links = match turned {
+                        true => vec![second, first],
+                        false => vec![first, second],
+                    };
+                    best = Some((total, links));
+                }
+            }
+        }
+        if let Some((total, links)) = best {
+            let total = total - goals.tick_cost * self.problem.boards[board].lost;
+            self.take(board, total, links, goals, priced);
         }
     }
 
@@ -343,19 +360,22 @@ fn best<'l>(
 struct Pieces<'s> {
     section: &'s Section,
     together: Ticks,
-    each: Ticks,
+    /// The most that the first and the second may be long.
+    each: [Ticks; 2],
     tick_cost: i64,
 }
 
 impl Pieces<'_> {
     /// The best pair that is not empty, if all the slack lies with the first as far as it may be long: (worth, link, link).
     ///
-    /// The second piece is as long as it needs to be, or `together - each` where it needs less. In the first case what is used up is the
+    /// The second piece is as long as it needs to be, or what the first leaves at its longest where it needs less. In the first case what is used up is the
     /// whole, or what both need and the last cut of the first where enough to keep is left beyond it. Either is a sum of one figure of each, so
     /// that for each first fill the second is the best up to some length, found in a list of such best ones. In the second case
     /// the lengths of the pieces are given, and each is chosen by itself. Where both leave enough to keep, what both fill is used up.
     fn best(&self, firsts: &[Laid], seconds: &[Laid]) -> Option<(i64, u32, u32)> {
-        let rest = (self.together - self.each).max(0);
+        let [most, most_second] = self.each;
+        let rest = (self.together - most).max(0);
+        let seconds = &seconds[..seconds.partition_point(|fill| fill.need.length <= most_second)];
         let own = |fill: &Laid| fill.value - self.tick_cost * fill.need.length;
         let all = Foremost::new(seconds, 0, |fill| fill.value);
         let fitted = seconds.partition_point(|fill| fill.need.length < rest);
@@ -373,7 +393,7 @@ impl Pieces<'_> {
         let filled = if beside { by_fill(seconds) } else { Vec::new() };
         let kept = Foremost::new(&filled, 0, own);
         let mut best: Option<(i64, u32, u32)> = None;
-        for first in firsts.iter().filter(|fill| fill.need.length <= self.each) {
+        for first in firsts.iter().filter(|fill| fill.need.length <= most) {
             let empty = first.link == 0;
             let mut consider = |worth: i64, (among, fills): (&Foremost, &[Laid]), most: Ticks| {
                 if let Some((other, link)) = among.up_to(fills, most, empty) {
@@ -398,18 +418,18 @@ impl Pieces<'_> {
                 );
             }
             if beside {
-                let used = self.section.used(run(self.each), first.need);
+                let used = self.section.used(run(most), first.need);
                 consider(
                     first.value - self.tick_cost * used,
                     (&shorter, seconds),
                     rest,
                 );
-                if whole + left <= self.each {
-                    let most = self.together - whole - 2 * left;
+                if whole + left <= most {
+                    let room = self.together - whole - 2 * left;
                     consider(
                         first.value - self.tick_cost * whole,
                         (&kept, &filled),
-                        most.min(self.each - left),
+                        room.min(most_second - left),
                     );
                 }
             }
@@ -487,6 +507,6 @@ fn shorter_length(shape: &Shape) -> Ticks {
                 .max()
                 .unwrap_or(0)
         }
-        &Shape::OneCut { together, each } => (together / 2).min(each),
+        &Shape::OneCut { together, each } => (together / 2).min(each[0].max(each[1])),
     }
 }

@@ -92,9 +92,9 @@ fn filled(problem: &Problem, index: usize, order: &[usize], left: &[u32]) -> Pat
             .iter()
             .map(|run| filled_run(section, run.length, order, &mut left))
             .collect(),
-        &Shape::OneCut { together, each } if together <= 2 * each => {
-            let first = filled_run(section, each.min(together), order, &mut left);
-            let rest = (together - section.need(&first)).min(each);
+        &Shape::OneCut { together, each } if together <= each[0] + each[1] => {
+            let first = filled_run(section, each[0].min(together), order, &mut left);
+            let rest = (together - section.need(&first)).min(each[1]);
             let second = filled_run(section, rest, order, &mut left);
             vec![first, second]
         }

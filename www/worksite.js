@@ -47,20 +47,36 @@ export class Worksite {
     return ownMark(good.report.plan, board, work.currentLeg(this.page.piece())?.progress) ?? good.report.boards[board].mark;
   }
 
-  // A bought board is not as long as it was sold, or longer: the plan follows. False when the person would rather measure again.
-  async measured(row, typed, what) {
+  // A board is not as it was sold: its length as the tape says it (empty for as sold), stretches that are bad; `board` is its
+  // mark where it is ticked already. The plan follows. False when the person would rather measure again.
+  async measured(row, { board = "", length, bad }, what) {
     const line = this.#line(row);
     const { job } = this.page.desk.good;
-    const { text, doubt, fault } = await this.page.call("measured", { job, line, text: typed });
+    const { text, doubt, fault } = length ? await this.page.call("measured", { job, line, text: length }) : { text: "" };
     if (fault) throw new Error(fault);
+    if (bad) await this.#sound({ section: job.yard[line].section, length: text || job.yard[line].length, bad });
     const question = { title: "Is that the length?", text: doubt, yes: `Take ${text}`, no: "Measure again" };
     if (doubt && (await this.page.ask(question)) === null) return false;
-    const mark = await this.#markToBuy(line);
-    await this.#goOn(`${mark} measured ${text}`, {
-      act: (progress) => work.bought(progress, line, text, what, mark),
-      amend: (_, piece) => say(piece, { kind: "measured", mark, text: `${mark} measured ${text}, sold as ${what}` }),
+    const mark = board || (await this.#markToBuy(line));
+    const said = [text && `measured ${text}`, bad && `bad at ${bad}`].filter(Boolean).join(", ");
+    await this.#goOn(`${mark} ${said}`, {
+      act: (progress) => (board ? work.measuredAs(progress, line, mark, text) : work.bought(progress, line, text, what, mark)),
+      amend: (left, piece) => {
+        const own = left.shed.find((other) => other.mark === mark && other.note === BOUGHT);
+        if (bad && own) own.bad = bad;
+        say(piece, { kind: "measured", mark, text: `${mark} ${said}, sold as ${what}` });
+      },
     });
     return true;
+  }
+
+  // Throws in words what is wrong with a board of the plan's job.
+  async #sound(board) {
+    const { job } = this.page.desk.good;
+    const shed = [...(job.shed ?? []), board];
+    const { faults } = await this.page.call("read", { job: { ...job, shed } });
+    const [fault] = faults.filter((one) => one.list === "shed" && one.row === shed.length - 1 && ["length", "bad"].includes(one.field));
+    if (fault) throw new Error(fault.message);
   }
 
   async spoiled(board, step) {

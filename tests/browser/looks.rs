@@ -72,6 +72,63 @@ fn no_choice_is_cut_off_and_nothing_scrolls_sideways_on_the_smallest_phone() {
 }
 
 #[test]
+fn the_lines_of_the_yard_have_room_on_the_smallest_phone() {
+    let browser = small_phone();
+    demo(&browser);
+    place(&browser, "timber");
+    let row = "#sections .card:first-child .yard .row:last-child";
+    for (field, text) in [("length", "2400 mm"), ("price", "112.30"), ("count", "12")] {
+        browser.write(&format!("{row} [name={field}]"), text);
+    }
+    let cut = browser.run(
+        "const pen = document.createElement('canvas').getContext('2d');
+         return [...document.querySelectorAll('.yard input')].filter((one) => {
+             const style = getComputedStyle(one);
+             pen.font = style.font;
+             return pen.measureText(one.value || one.placeholder).width > one.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
+         }).map((one) => one.value);",
+    );
+    assert_eq!(cut, json!([]));
+    // At the yard: two ticks, a board that is not as it was sold, a length that is not there.
+    place(&browser, "plan");
+    browser.click(".buy:nth-child(3) .tick");
+    browser.wait_for_text(".buy:nth-child(3) .bought", "1 of");
+    browser.run("document.querySelector('.buy:nth-child(3) details').open = true;");
+    browser.click(".buy:nth-child(3) .measured");
+    browser.write("#ask-fields [name=length]", "3612");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#says", "3612 mm");
+    planned(&browser);
+    browser.run(
+        "for (const more of document.querySelectorAll('#place-plan details')) more.open = true;",
+    );
+    browser.click(".buy:last-child .missing");
+    browser.wait_for_text("#says", "no more");
+    planned(&browser);
+    browser.run(
+        "for (const more of document.querySelectorAll('#place-plan details')) more.open = true;",
+    );
+    let faults = browser.run(
+        "const box = (one) => one.getBoundingClientRect();
+         const lines = [...document.querySelectorAll('#says li, #put-back-boards li, .buy .tick, .buy-foot')].filter((one) => one.checkVisibility());
+         const parts = (line) => [...line.querySelectorAll('*')].filter((one) => one.children.length === 0 && one.textContent !== '' && one.checkVisibility());
+         const over = (one, other) => box(one).left < box(other).right - 1 && box(other).left < box(one).right - 1
+             && box(one).top < box(other).bottom - 1 && box(other).top < box(one).bottom - 1;
+         return {
+             lines: lines.length,
+             over: lines.flatMap((line) => parts(line).flatMap((one, at, all) => all.slice(at + 1).filter((other) => over(one, other)).map((other) => `${one.textContent} / ${other.textContent}`))),
+             out: lines.flatMap((line) => parts(line).filter((one) => box(one).right > box(line).right + 1 || one.scrollWidth > one.clientWidth + 1 && getComputedStyle(one).overflowX !== 'visible').map((one) => one.textContent)),
+             small: lines.flatMap((line) => [...line.querySelectorAll('button, summary')]).filter((one) => one.checkVisibility() && (box(one).height < 44 || box(one).width < 44)).map((one) => one.textContent),
+         };",
+    );
+    assert!(faults["lines"].as_i64().unwrap() > 8, "{faults}");
+    for kind in ["over", "out", "small"] {
+        assert_eq!(faults[kind], json!([]), "{kind}");
+    }
+    browser.screenshot("yard-lines-smallest");
+}
+
+#[test]
 fn readings_stand_out_from_their_ground_in_light_and_dark() {
     let browser = Browser::phone();
     demo(&browser);

@@ -70,6 +70,15 @@ export function ownMark(plan, board, progress) {
   return boughtOf(progress, yard).marks?.[nth] ?? boardProgress(progress, board).mark ?? "";
 }
 
+// Bought boards of earlier legs that are still whole: [{ mark, length, section }].
+export function boughtUncut(piece) {
+  const legs = piece.work?.legs ?? [];
+  const marks = new Set(legs.slice(0, -1).flatMap((leg) => leg.progress.bought.flatMap((one) => one.marks ?? [])));
+  const now = legs.at(-1);
+  const begun = (row) => (now.plan?.boards ?? []).some((board, index) => now.job.shed[board.shed] === row && boardProgress(now.progress, index).steps > 0);
+  return (now?.job.shed ?? []).filter((row) => row.note === BOUGHT && marks.has(row.mark) && !begun(row));
+}
+
 // Bought boards that the plan of a leg does not cut: [{ mark, length, section }].
 export function boughtAside(leg, plan) {
   if (!leg || !plan) return [];

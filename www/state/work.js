@@ -59,6 +59,12 @@ export function bought(progress, line, length, what, mark = "") {
   one.marks = [...(one.marks ?? []), mark];
 }
 
+// A board that is in the car already is measured.
+export function measuredAs(progress, line, mark, length) {
+  const one = boughtOf(progress, line);
+  one.lengths[one.marks.indexOf(mark)] = length;
+}
+
 export function unbought(progress, line) {
   const one = boughtOf(progress, line);
   if (one.count === 0) return;

@@ -1,8 +1,8 @@
 // The buying list, as it is ticked off at the yard.
 
 import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
-import { boughtOf, noProgress } from "../state/work.js";
-import { boughtAside } from "../state/says.js";
+import { boardProgress, boughtOf, noProgress } from "../state/work.js";
+import { boughtAside, boughtUncut } from "../state/says.js";
 import { lineOf } from "../state/yard.js";
 
 export function buyingList(actions) {
@@ -16,6 +16,7 @@ export function buyingList(actions) {
   });
   const listSays = saysList(actions);
   const listAside = asideList(actions);
+  const listPutBack = putBackList(actions);
   return ({ report, leg, piece, car }) => {
     listSays(piece);
     listAside(piece.finished ? [] : boughtAside(leg, leg?.plan));
@@ -31,6 +32,7 @@ export function buyingList(actions) {
     facts(find("#car-totals"), car.totals);
     lines(find("#car-warnings"), piece.finished ? [] : car.warnings);
     lines(find("#car-before"), before);
+    listPutBack(piece.finished ? [] : boughtUncut(piece));
     lines(find("#said"), (piece.work?.legs ?? []).flatMap((one) => one.said ?? []));
     show(find("#said-section"), find("#said").children.length > 0);
   };
@@ -64,6 +66,18 @@ function asideList(actions) {
   };
 }
 
+// Boards in the car that came there before the latest plan and are not cut: each may go back.
+function putBackList(actions) {
+  return (boards) => {
+    patch(find("#put-back-boards"), boards, (board) => board.mark, (mark) => actLine("Put back", () => actions.worksite.leave(mark)));
+    [...find("#put-back-boards").children].forEach((element, index) => {
+      const { mark, length, section } = boards[index];
+      element.fill(`${mark}, ${length} of ${section}`);
+    });
+    show(find("#put-back"), boards.length > 0);
+  };
+}
+
 function actLine(label, act) {
   const element = make("li", "", "act-line");
   const text = element.appendChild(make("span"));
@@ -87,31 +101,47 @@ function boughtBefore(piece) {
   }));
 }
 
+// Whether the nth board bought of a line is begun at the saw.
+function isCut(report, progress, line, nth) {
+  const boards = report.plan.boards.map((board, index) => ({ board, index })).filter(({ board }) => board.yard === line);
+  return boards[nth] !== undefined && boardProgress(progress, boards[nth].index).steps > 0;
+}
+
 function buyingRow(actions) {
   const element = stamp("t-buying");
   const part = (selector) => element.querySelector(selector);
   let row = null;
   let what = "";
+  let full = false;
+  let ticked = []; // marks of boards ticked on this row and not cut
   part(".tick").addEventListener("click", () => actions.worksite.buy(row, what));
   part(".untick").addEventListener("click", () => actions.worksite.unbuy(row));
   part(".missing").addEventListener("click", () => actions.worksite.notThere(row, what));
   // Asked again, with what was typed, until it is a length that is meant.
   part(".measured").addEventListener("click", async () => {
-    const text = `One ${what} that you have picked out. The plan follows what the tape says.`;
-    let [typed, told] = ["", text];
+    const text = `What the tape and your eyes say of one ${what}. The plan follows.`;
+    let [typed, told] = [{ board: full ? ticked[0] : "", length: "", bad: "" }, text];
     for (let done = false; !done;) {
-      const fields = [{ name: "length", label: "Length", value: typed }];
-      const answer = await actions.ask({ title: "Measured length", text: told, yes: "Put it in the car", fields });
-      typed = answer?.values.length ?? "";
-      if (typed === "") return;
+      const answer = await actions.ask({ title: "Not as it was sold", text: told, yes: "Plan with it", fields: measuredFields(typed) });
+      typed = answer?.values ?? {};
+      if (!typed.length && !typed.bad) return;
       try {
         done = await actions.worksite.measured(row, typed, what);
         told = text;
       } catch (error) {
-        told = `“${typed}”: ${error.message}`;
+        told = `“${typed.length || typed.bad}”: ${error.message}`;
       }
     }
   });
+  const measuredFields = (typed) => {
+    const another = full ? [] : [{ value: "", label: ticked.length > 0 ? "another one" : "one I have picked out" }];
+    const choices = [...another, ...ticked.map((mark) => ({ value: mark, label: `${mark}, ticked already` }))];
+    return [
+      ...(ticked.length > 0 ? [{ name: "board", label: "Which board", choices, value: typed.board }] : []),
+      { name: "length", label: "Length", hint: `empty where it is ${row.length}`, value: typed.length },
+      { name: "bad", label: "Bad stretches", hint: "from the end you measure from, such as 400..460; empty for none", value: typed.bad },
+    ];
+  };
   part(".other").addEventListener("click", async () => {
     const answer = await actions.ask({
       title: "Other length there",
@@ -131,12 +161,14 @@ function buyingRow(actions) {
     row = line;
     what = `${line.length} of ${line.section}`;
     const { count: done, marks = [] } = boughtOf(progress, lineOf(report, line));
-    const full = done >= Number(line.count);
+    ticked = marks.filter((mark) => mark && !isCut(report, progress, lineOf(report, line), marks.indexOf(mark)));
+    full = done >= Number(line.count);
     say(part(".count"), `${line.count} ×`);
     say(part(".length"), line.length);
     say(part(".section"), line.section);
+    say(part(".each"), line.price && Number(line.count) > 1 ? `, ${line.price} each` : "");
     say(part(".buy-cost"), line.cost ?? "");
-    say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count}`);
+    say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count} bought`);
     const worn = marks.filter(Boolean);
     say(part(".marks"), worn.length > 0 && !finished ? `Write ${worn.join(", ")} on ${worn.length === 1 ? "its end" : "their ends"}.` : "");
     show(part(".marks"), worn.length > 0 && !finished);
@@ -144,7 +176,8 @@ function buyingRow(actions) {
     element.classList.toggle("done", full);
     show(part(".bought"), !finished);
     show(part(".untick"), done > 0 && !finished);
-    show(part("details"), !full && !finished);
+    show(part("details"), (!full || ticked.length > 0) && !finished);
+    for (const name of [".missing", ".other"]) show(part(name), !full);
   };
   return { element, update: () => {} };
 }

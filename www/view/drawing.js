@@ -23,7 +23,7 @@ export function legendLine() {
     element,
     update: (part) => {
       draw(swatch, part.swatch);
-      say(text, `${part.label}, ${part.length}, × ${part.count}`);
+      say(text, `${part.label}, ${part.length}, ×\u00a0${part.count}`);
     },
   };
 }

@@ -52,9 +52,12 @@ function fill(report, progress) {
 // What is left of a new board is marked after it, once that has a mark.
 function backLine({ length, section, mark, board, from }, plan, progress) {
   const own = typeof board === "number" ? ownMark(plan, board, progress) : null;
-  const of = own === null ? `marked ${mark}` : own && `rest of ${own}`;
+  const of = own === null ? `marked ${unbroken(mark)}` : own && `rest of ${own}`;
   return `${[length, section, of].filter(Boolean).join(", ")}${from ? ` (from ${from})` : ""}`;
 }
+
+// A mark is written on wood as it is read here: no line ends behind its hyphen (the joiner has no width).
+const unbroken = (mark) => String(mark).replaceAll("-", "-\u2060");
 
 function proofLine() {
   const element = make("p", "", "proof");

@@ -32,7 +32,7 @@ const moreSpecs = (job) => [
 const yardSpecs = (job) => [
   { name: "length", label: "Length", keys: lengthKeys(job) },
   { name: "price", label: "Price", keys: "decimal" },
-  { name: "count", label: "In stock", keys: "numeric", usual: "any" },
+  { name: "count", label: "Stock", keys: "numeric", usual: "any" },
 ];
 
 export function sectionList(actions) {

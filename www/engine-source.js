@@ -2,10 +2,14 @@
 // Both are taken once, at the start. A Worker started later is therefore of the same version as the page,
 // whatever has become of the server since.
 
-const inside = (id) => document.getElementById(id)?.textContent.trim();
+// In the one file they stand behind the script that starts the page.
+export async function inside(id) {
+  if (document.readyState === "loading") await new Promise((read) => document.addEventListener("DOMContentLoaded", read, { once: true }));
+  return document.getElementById(id)?.textContent.trim();
+}
 
 async function workerText() {
-  const held = inside("engine-worker");
+  const held = await inside("engine-worker");
   if (held !== undefined) return new Response(await opened(held)).text();
   const answer = await fetch("./engine-worker.js");
   if (!answer.ok) throw new Error(`the engine's script is missing (${answer.status})`);
@@ -13,7 +17,7 @@ async function workerText() {
 }
 
 async function module() {
-  const held = inside("engine-module");
+  const held = await inside("engine-module");
   if (held !== undefined) return WebAssembly.compile(await new Response(await opened(held)).arrayBuffer());
   const answer = await fetch("./engine.wasm");
   if (!answer.ok) throw new Error(`the engine is missing (${answer.status})`);

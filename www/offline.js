@@ -5,14 +5,15 @@
 // The document hears "offlineready" once the page works without a network, and "newversion" when a version arrives too late
 // to be taken now: it waits for the next start. Everything typed is saved at each change, so a reload loses nothing.
 
+import { inside } from "./engine-source.js";
+
 const SOON = 3000; // milliseconds after the start in which a reload for a version that has just arrived looks like starting
 
 const tell = (what) => document.dispatchEvent(new CustomEvent(what));
 
 export async function workOffline() {
   const served = location.protocol === "https:" || location.protocol === "http:";
-  const oneFile = document.getElementById("engine-module") !== null;
-  if (!served || oneFile || !("serviceWorker" in navigator)) return;
+  if (!served || (await inside("engine-module")) !== undefined || !("serviceWorker" in navigator)) return;
 
   let touched = false;
   const touch = () => (touched = true);

@@ -38,18 +38,14 @@ export class Page {
   }
 
   async start() {
-    const known = this.store.load();
+    if (!this.store.load()) this.arrange((store) => addExample(store, example()));
     this.views = allViews(this);
     this.store.listen((how) => this.#changed(how));
     addEventListener("focusin", () => this.store.pause());
     addEventListener("storage", () => this.#changedElsewhere());
-    if (known) this.#usable();
+    this.#usable();
     try {
       document.documentElement.dataset.engine = await this.engine.ready;
-      if (!known) {
-        await this.#firstStart();
-        this.#usable();
-      }
       await this.#takeLink();
       addEventListener("hashchange", () => this.#takeLink());
       this.#changed("started");
@@ -187,7 +183,7 @@ export class Page {
     promise.catch((error) => this.tell(error.message, { id: "engine" }));
   }
 
-  redraw() {
+  redraw(soon = false) {
     if (!this.piece() || !this.views) return;
     const { rows } = this.sent();
     const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
@@ -195,6 +191,7 @@ export class Page {
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
     const { verdict, report, running } = this.desk;
     this.views({
+      place: this.place(),
       store: this.store,
       piece: this.piece(),
       leg: currentLeg(this.piece()),
@@ -212,20 +209,15 @@ export class Page {
       busy: this.#pending || this.desk.running !== null,
       stale: verdict?.outcome === "faults",
       followed: this.worksite.followed,
-    });
+    }, soon);
   }
 
   // ---- starting ----
 
   // The first field can be typed in; tests measure how soon.
   #usable() {
-    this.redraw();
+    this.redraw(true);
     performance.mark("usable");
-  }
-
-  async #firstStart() {
-    const { job } = await this.call("demo");
-    this.arrange((store) => addExample(store, job));
   }
 
   async #takeLink() {
@@ -253,3 +245,6 @@ export class Page {
     this.#changed("arranged");
   }
 }
+
+// The example of the first start, which the build puts into the page so that nobody waits for the engine to see it.
+const example = () => JSON.parse(document.getElementById("example-job").textContent);

@@ -15,7 +15,6 @@ pub type Reply = Result<Value, String>;
 pub fn answer(action: &str, request: &Value) -> Reply {
     match action {
         "new" => Ok(json!({ "job": new_job() })),
-        "demo" => Ok(json!({ "job": demo()? })),
         "schema" => Ok(json!({ "schema": schema::value() })),
         "read" => Ok(read(field(request, "job")?)),
         "read_csv" => Ok(read_csv(text(request, "text")?)),
@@ -63,11 +62,6 @@ fn new_job() -> Value {
         "saw": { "kerf": "2.4 mm", "keep": "300 mm" },
         "sections": [], "yard": [], "shed": [], "parts": [], "set_outs": [],
     })
-}
-
-fn demo() -> Reply {
-    serde_json::from_str(include_str!("../../fixtures/jobs/bin_store.json"))
-        .map_err(|error| error.to_string())
 }
 
 /// Reads a job as far as it goes: its faults, its parts, its groups.

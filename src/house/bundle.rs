@@ -12,7 +12,7 @@ use std::fmt::Write;
 
 /// One script made of several modules.
 pub struct Bundle {
-    /// The text of the script, which is a module that imports nothing.
+    /// The text of the script: blocks that are waited for, to be put into an async function or a module.
     pub script: String,
     /// The paths of the modules in it.
     pub modules: Vec<String>,

@@ -5,6 +5,7 @@ mod companion;
 mod compare;
 mod comparison;
 mod engine;
+mod markup;
 mod page;
 mod peer;
 mod script;

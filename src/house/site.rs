@@ -1,13 +1,14 @@
 //! The site: what `www/` holds, the engine, and a service worker that knows by name all that the page asks for.
 //!
-//! The page asks for one script, bundled from its modules, since on a slow phone every file costs time even when it is kept
-//! on the device. The modules stay in the site beside it, for whoever wants to read or to try one.
+//! The page has its styles, and one script bundled from its modules, inside itself. The modules stay in the site beside it, for
+//! whoever wants to read or to try one.
 //!
 //! The version of a site is a digest of every file in it, so two builds of the same sources are the same version, and any
 //! change is a new one. The service worker keeps one cache a version.
 
 use crate::bundle::{Bundle, bundle};
 use crate::engine::Engine;
+use crate::markup::{attribute, linked, rewritten, shielded};
 use crate::page::gzip;
 use anyhow::{Context, Result, bail};
 use std::collections::BTreeMap;
@@ -20,14 +21,14 @@ const ENTRY: &str = "main.js";
 const WORKER: &str = "worker.js";
 const SERVICE_WORKER: &str = "service-worker.js";
 
-/// The page's script, as the site has it.
-const SCRIPT: &str = "lengthwise.js";
+/// The job that a page shows at its first start.
+const EXAMPLE: &str = include_str!("../../fixtures/jobs/bin_store.json");
 
 /// The files of the site by their path in it, with `/` between folders.
 pub struct Site {
     files: BTreeMap<String, Vec<u8>>,
-    /// The modules that the page's script was made of; the page does not ask for them.
-    bundled: Vec<String>,
+    /// What the page has inside itself; it does not ask for these.
+    carried: Vec<String>,
 }
 
 impl Site {
@@ -35,7 +36,7 @@ impl Site {
     pub fn build(www: &Path, engine: &Engine) -> Result<Site> {
         let mut site = Site::of(BTreeMap::new());
         gather(www, "", &mut site.files)?;
-        site.bundle_script()?;
+        site.carry_in()?;
         let worker = site.take(WORKER)?;
         let worker = [engine.script.as_bytes(), b"\n", &worker].concat();
         site.files.insert("engine-worker.js".into(), worker);
@@ -53,8 +54,8 @@ impl Site {
 
     /// A site of these files, as they are.
     pub fn of(files: BTreeMap<String, Vec<u8>>) -> Site {
-        let bundled = Vec::new();
-        Site { files, bundled }
+        let carried = Vec::new();
+        Site { files, carried }
     }
 
     /// The text of one file.
@@ -102,21 +103,37 @@ impl Site {
     fn asked_for(&self) -> impl Iterator<Item = (&String, &Vec<u8>)> {
         self.files
             .iter()
-            .filter(|(name, _)| !self.bundled.contains(name))
+            .filter(|(name, _)| !self.carried.contains(name))
     }
 
-    /// Puts one script in the place of the module that `index.html` starts with.
-    fn bundle_script(&mut self) -> Result<()> {
-        let entry = format!("src=\"{ENTRY}\"");
-        let page = self.text("index.html")?;
-        if page.matches(&entry).count() != 1 {
-            bail!("index.html should start {ENTRY}, once");
-        }
-        let page = page.replace(&entry, &format!("src=\"{SCRIPT}\""));
+    /// Puts the styles, the example and one script into `index.html`, where it names them: on a slow phone every file that is
+    /// asked for costs time even when it is kept on the device. The script is no module, so that it runs as soon as it is read.
+    fn carry_in(&mut self) -> Result<()> {
         let Bundle { script, modules } = bundle(self, ENTRY)?;
+        let mut carried = modules;
+        let (mut scripts, mut examples) = (0, 0);
+        let page = rewritten(self.text("index.html")?, |tag| {
+            Ok(if attribute(tag, "rel") == Some("stylesheet") {
+                carried.push(linked(tag)?.to_owned());
+                Some(style(self, tag)?)
+            } else if attribute(tag, "src") == Some(ENTRY) {
+                scripts += 1;
+                let script = shielded(&script);
+                Some(format!(
+                    "<script>\n\"use strict\";\n(async () => {{\n{script}}})();\n"
+                ))
+            } else if attribute(tag, "id") == Some("example-job") {
+                examples += 1;
+                Some(format!("{tag}{}", example()?))
+            } else {
+                None
+            })
+        })?;
+        if (scripts, examples) != (1, 1) {
+            bail!("index.html should start {ENTRY} once, and have one place for the example");
+        }
         self.files.insert("index.html".into(), page.into_bytes());
-        self.files.insert(SCRIPT.into(), script.into_bytes());
-        self.bundled = modules;
+        self.carried = carried;
         Ok(())
     }
 
@@ -125,6 +142,30 @@ impl Site {
             .remove(name)
             .with_context(|| format!("www/{name} is missing"))
     }
+}
+
+/// The style sheet that a link leads to, as an element of the page.
+fn style(site: &Site, tag: &str) -> Result<String> {
+    let text = site.text(linked(tag)?)?;
+    if text.contains("@import")
+        || text
+            .replace("url(data:", "")
+            .replace("url(\"data:", "")
+            .replace("url(#", "")
+            .contains("url(")
+    {
+        bail!("a style that leads to another file is not carried into one file");
+    }
+    let media = attribute(tag, "media")
+        .map(|media| format!(" media=\"{media}\""))
+        .unwrap_or_default();
+    Ok(format!("<style{media}>\n{text}</style>"))
+}
+
+/// The example as one line that cannot end the element around it.
+fn example() -> Result<String> {
+    let job: serde_json::Value = serde_json::from_str(EXAMPLE)?;
+    Ok(job.to_string().replace('<', "\\u003c"))
 }
 
 fn gather(folder: &Path, prefix: &str, files: &mut BTreeMap<String, Vec<u8>>) -> Result<()> {

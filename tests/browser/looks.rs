@@ -112,8 +112,10 @@ fn the_lines_of_the_yard_have_room_on_the_smallest_phone() {
         "const box = (one) => one.getBoundingClientRect();
          const lines = [...document.querySelectorAll('#says li, #put-back-boards li, .buy .tick, .buy-foot')].filter((one) => one.checkVisibility());
          const parts = (line) => [...line.querySelectorAll('*')].filter((one) => one.children.length === 0 && one.textContent !== '' && one.checkVisibility());
-         const over = (one, other) => box(one).left < box(other).right - 1 && box(other).left < box(one).right - 1
-             && box(one).top < box(other).bottom - 1 && box(other).top < box(one).bottom - 1;
+         // Text that runs on has a box a line.
+         const boxes = (one) => [...one.getClientRects()];
+         const over = (one, other) => boxes(one).some((mine) => boxes(other).some((its) => mine.left < its.right - 1 && its.left < mine.right - 1
+             && mine.top < its.bottom - 1 && its.top < mine.bottom - 1));
          return {
              lines: lines.length,
              over: lines.flatMap((line) => parts(line).flatMap((one, at, all) => all.slice(at + 1).filter((other) => over(one, other)).map((other) => `${one.textContent} / ${other.textContent}`))),

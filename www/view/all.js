@@ -1,4 +1,5 @@
 // Every part of the page, made once. Each gets the page's acts and hands back a function that shows a scene, or nothing.
+// The scene of the start may be shown soon, which is in part: the rest of it follows as soon as the engine is there.
 
 import { askDialog } from "./ask.js";
 import { awake } from "./awake.js";
@@ -28,10 +29,11 @@ import { sizesDialog } from "./sizes.js";
 import { workBanner } from "./work-banner.js";
 import { wrongDialog } from "./wrong.js";
 
-const MAKERS = [
-  jobFaults, pieceFields, setOutList, partList, cuttingList, quantities, ruleFields, sectionList, shedList, sawFields,
-  outcome, staleLines, planDrawing, buyingList, sawPlace, places, menu, kindsDialog, sizesDialog, csvDialog, shareDialog,
-  piecesDialog, printing, wrongDialog, workBanner, exampleBanner,
+// What is seen first on a phone, and the rest.
+const FIRST = [jobFaults, pieceFields, setOutList, partList, workBanner, exampleBanner, places];
+const REST = [
+  cuttingList, quantities, ruleFields, sectionList, shedList, sawFields, outcome, staleLines, planDrawing, buyingList, sawPlace,
+  menu, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
 ];
 
 export function allViews(actions) {
@@ -46,8 +48,9 @@ export function allViews(actions) {
   };
   for (const button of document.querySelectorAll("dialog [data-close]")) button.addEventListener("click", () => button.closest("dialog").close());
   document.addEventListener("newversion", () => actions.tell("A newer version is ready; it comes with the next start.", { id: "version", act: { label: "Start now", do: () => location.reload() } }));
-  const views = MAKERS.map((make) => make(actions)).filter(Boolean);
-  return (scene) => {
-    for (const view of views) view(scene);
+  const made = (makers) => makers.map((make) => make(actions)).filter(Boolean);
+  const [first, rest] = [made(FIRST), made(REST)];
+  return (scene, soon = false) => {
+    for (const view of soon && scene.place === "piece" ? first : [...first, ...rest]) view(scene);
   };
 }

@@ -50,10 +50,14 @@ function setOutCard(actions, row) {
     piece.job.set_outs.splice(row + 1, 0, copy);
   }));
 
+  // What lies in a folded set-out is made when it is first wanted: a piece of many set-outs is usable sooner.
+  let latest = null;
+  let made = false;
   const toggle = part(".toggle");
   const unfold = (open) => {
     toggle.setAttribute("aria-expanded", String(open));
     show(part(".set-out-all"), open);
+    if (open && latest !== null) fillInside(latest);
   };
   toggle.addEventListener("click", () => unfold(toggle.getAttribute("aria-expanded") === "false"));
   element.unfold = () => unfold(true);
@@ -68,8 +72,18 @@ function setOutCard(actions, row) {
     const told = lacks ? [] : view?.faults ?? [];
     const faulty = told.length > 0;
     const next = lacks ? `give ${lacks.labels.join(", ").toLowerCase()}` : faulty && "something to put right";
-    say(part("h3 small"), [kind?.title ?? setOut.kind, next].filter(Boolean).join(" – "));
+    say(part("h3 small"), [kind?.title, next].filter(Boolean).join(" – "));
     element.classList.toggle("faulty", faulty);
+    latest = scene;
+    if (made || next || toggle.getAttribute("aria-expanded") === "true") fillInside(scene);
+  }
+
+  function fillInside(scene) {
+    made = true;
+    const setOut = scene.piece.job.set_outs[row];
+    const kind = scene.kinds.find((one) => one.kind === setOut.kind);
+    const view = scene.reading.set_outs[row];
+    const told = scene.lacking.some((one) => one.row === row) ? [] : view?.faults ?? [];
     const values = Object.fromEntries(Object.entries(setOut).map(([name, value]) => [name, texts(value)]));
     const faultOf = (name) => scene.faultOf(`set_outs/${row}/${name}`);
     const { job } = scene.piece;

@@ -1,0 +1,79 @@
+//! HTML as the house reads it: tags one by one, enough to change a page that is our own.
+
+use anyhow::{Context, Result};
+
+/// The page with every tag for which `act` gives a text replaced by that; what stands in scripts and styles is no tag.
+pub fn rewritten(
+    page: &str,
+    mut act: impl FnMut(&str) -> Result<Option<String>>,
+) -> Result<String> {
+    let mut written = String::new();
+    let mut rest = page;
+    while let Some(start) = rest.find('<') {
+        written.push_str(&rest[..start]);
+        let length = rest[start..]
+            .find('>')
+            .context("the page ends inside a tag")?
+            + 1;
+        let tag = &rest[start..start + length];
+        rest = &rest[start + length..];
+        written.push_str(act(tag)?.as_deref().unwrap_or(tag));
+        if let raw @ ("script" | "style") = name(tag) {
+            let end = rest
+                .find(&format!("</{raw}"))
+                .with_context(|| format!("{tag} has no end"))?;
+            written.push_str(&rest[..end]);
+            rest = &rest[end..];
+        }
+    }
+    written.push_str(rest);
+    Ok(written)
+}
+
+/// The name of a tag, with its slash when it closes.
+pub fn name(tag: &str) -> &str {
+    tag[1..]
+        .split(|c: char| c.is_whitespace() || c == '>')
+        .next()
+        .unwrap_or_default()
+}
+
+/// The value of an attribute written `name="value"`.
+pub fn attribute<'tag>(tag: &'tag str, name: &str) -> Option<&'tag str> {
+    let start = tag.find(&format!(" {name}=\""))? + name.len() + 3;
+    tag[start..].split('"').next()
+}
+
+/// What the `href` of a tag leads to, as the site names it.
+pub fn linked(tag: &str) -> Result<&str> {
+    Ok(attribute(tag, "href")
+        .with_context(|| format!("{tag} leads nowhere"))?
+        .trim_start_matches("./"))
+}
+
+/// A script's text that cannot end the element around it.
+pub fn shielded(script: &str) -> String {
+    script
+        .replace("</script", "<\\/script")
+        .replace("<!--", "<\\!--")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn tags_are_changed_and_what_scripts_say_is_not() {
+        let page = "<p class=\"a\">1 &lt; 2</p><script>if (1 <p> 2) end();</script><p>";
+        let act = |tag: &str| Ok((name(tag) == "p").then(|| "<b>".to_owned()));
+        assert_eq!(
+            rewritten(page, act).unwrap(),
+            "<b>1 &lt; 2</p><script>if (1 <p> 2) end();</script><b>"
+        );
+    }
+
+    #[test]
+    fn a_script_cannot_end_the_element_around_it() {
+        assert_eq!(shielded("'</script>' + '<!--'"), "'<\\/script>' + '<\\!--'");
+    }
+}

@@ -104,11 +104,11 @@ pub fn exact_text(length: Length, reading: Reading) -> String {
         // Three decimals of a millimetre look like metres; four do not.
         decimals.push('0');
     }
-    format!(
-        "{}{}{decimals} mm",
-        length.0 / 3_200,
-        reading.decimal.sign()
-    )
+    let whole = length.0 / 3_200;
+    if decimals.is_empty() {
+        return format!("{whole} mm");
+    }
+    format!("{whole}{}{decimals} mm", reading.decimal.sign())
 }
 
 /// `ticks` in inches: `50 1/2"`, `1/2"`, `0"`.
@@ -216,7 +216,8 @@ mod tests {
             for decimal in [Decimal::Point, Decimal::Comma] {
                 let reading = Reading { unit, decimal };
                 for ticks in [
-                    0, 1, 32, 400, 635, 1_600, 27_093, 81_280, 3_840_123, 7_679_999, 9_999_360,
+                    0, 1, 32, 400, 635, 1_600, 3_200, 27_093, 32_000, 81_280, 3_840_123, 7_679_999,
+                    9_999_360,
                 ] {
                     let text = exact_text(Length(ticks), reading);
                     assert_eq!(

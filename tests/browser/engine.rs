@@ -9,7 +9,7 @@ fn with_engine(browser: &Browser, script: &str) -> Value {
     browser.go(&site::address());
     let begin = "const { Engine, Cancelled } = await import('./engine.js');
         const engine = new Engine();
-        const demo = (await engine.call('demo')).job;";
+        const demo = JSON.parse(document.getElementById('example-job').textContent);";
     browser.run_to_end(&format!("{begin}\n{script}"), vec![])
 }
 
@@ -18,7 +18,7 @@ fn a_quick_question_is_answered_and_a_wrong_one_says_why() {
     let browser = Browser::desktop();
     let replies = with_engine(
         &browser,
-        "return [demo.format, await engine.call('saw off')];",
+        "return [(await engine.call('new')).job.format, await engine.call('saw off')];",
     );
     assert_eq!(replies[0], "lengthwise-job");
     assert_eq!(

@@ -1,7 +1,7 @@
 //! At the yard and at the saw: what is ticked stays ticked, and the plan follows what the world has.
 
 use crate::harness::Browser;
-use crate::page::{demo, eight_legs, place, planned};
+use crate::page::{demo, eight_legs, new_piece, place, planned};
 
 #[test]
 fn lengths_are_ticked_and_added_up_as_they_go_into_the_car() {
@@ -134,6 +134,35 @@ fn a_board_that_is_bad_from_a_reading_on_is_cut_short() {
     browser.wait_until("return document.querySelector('.buy .count')?.textContent === '1 ×';");
     planned(&browser);
     browser.wait_for_text(".board-head h2", "1800 mm");
+}
+
+#[test]
+fn a_board_that_is_bad_from_a_reading_in_inches_is_cut_short() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Bench");
+    browser.choose("#piece-fields [name=unit]", "inches");
+    place(&browser, "timber");
+    browser.click("#add-section");
+    browser.write("#sections [name=name]", "2 x 4");
+    browser.click("#sections .add-length");
+    browser.write("#sections .yard .row [name=length]", "16'");
+    place(&browser, "piece");
+    browser.click("#add-part");
+    browser.write("#parts [name=label]", "slat");
+    browser.write("#parts [name=length]", "4' 2 1/2");
+    browser.write("#parts [name=quantity]", "4");
+    planned(&browser);
+    place(&browser, "saw");
+    browser.click("#went-wrong");
+    browser.write("#wrong-bad input", "5'");
+    browser.click("#wrong-bad-take");
+    // One slat of 50 1/2 in comes from the 5 ft that are sound, three from another length: four would take 202 of its 192 in. The trim of the datum end is the
+    // usual 10 mm, which is no fraction of an inch.
+    browser.wait_for_text("#board-choice", "K-2");
+    planned(&browser);
+    place(&browser, "plan");
+    browser.wait_for_text("#headline", "Buy 1 length");
 }
 
 #[test]

@@ -75,17 +75,19 @@ export function headlineOf(scene) {
   if (piece.finished) return finishedOn(piece) ? `Finished on ${finishedOn(piece)}; its offcuts are in the shed` : "Finished; its offcuts are in the shed";
   if (piece.job.parts.length + piece.job.set_outs.length === 0) return "Nothing to plan yet: add a set-out or a part";
   if (faults.size === 0 && lacking.length > 0) return `Give ${lacking[0].labels.join(", ").toLowerCase()} of ${lacking[0].name}`;
-  if (verdict?.outcome === "faults" || faults.size > 0) return faults.size === 1 ? "One thing to put right" : `${Math.max(faults.size, 1)} things to put right`;
+  if (verdict?.outcome === "faults" || faults.size > 0) return faults.size < 2 ? "One thing to put right" : `${faults.size} things to put right`;
   if (verdict?.outcome === "nothing" || reading.parts.length === 0) return "Nothing to plan yet";
   if (scene.report && allBought(scene.report, piece)) return `All ${scene.car.totals[0]?.value ?? ""} bought`.replace("  ", " ");
   return scene.report?.headline ?? verdict?.headline ?? "Getting ready …";
 }
 
-function explanationOf({ verdict, stale, report, piece }) {
+function explanationOf({ verdict, stale, report, piece, faults }) {
   if (!verdict || piece.finished) return [];
   const after = stale && report ? ["The plan below is the one from before."] : [];
+  // What is left of a piece under way has fields on no page.
+  const left = stale && faults.size === 0 ? verdict.faults.map((fault) => `What is left to cut cannot be planned: ${fault.text}.`) : [];
   const bought = report && allBought(report, piece) ? ["All of it is in the car."] : [];
-  return [...bought, ...(verdict.explanation ?? []), ...after];
+  return [...left, ...bought, ...(verdict.explanation ?? []), ...after];
 }
 
 // How far each group is from proven, in the engine's own words where it has them.

@@ -53,6 +53,9 @@ fn made_up(kind: Kind, seed: u64) -> Job {
         let width = if inches { "3 1/2" } else { "95" };
         draft.section("new", |section| {
             section.width = Some(width.into());
+            if kind == Kind::Mitred && seed.is_multiple_of(2) {
+                section.turnable = Some("no".into());
+            }
             if kind == Kind::TooLongToCarry && seed.is_multiple_of(2) {
                 section.trim = Some("10; 260".into());
             }

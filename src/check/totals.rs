@@ -250,8 +250,8 @@ fn back(
     })
 }
 
-/// What no plan can be below, without any figures: nothing costs less than nothing, and what ends up on the floor is the scrap and
-/// half of what stands back at each mitred end.
+/// What no plan can be below, without any figures: nothing costs less than nothing, and scrap is less than nothing only as far as parts
+/// overlap.
 fn least(job: &Job, totals: &Totals, measure: Measure) -> i64 {
     if measure != Measure::Scrap {
         return 0;
@@ -264,7 +264,7 @@ fn least(job: &Job, totals: &Totals, measure: Measure) -> i64 {
         let most = part
             .sections
             .iter()
-            .map(|&section| board::mitre_waste(&job.sections[section], part))
+            .map(|&section| board::most_overlap(&job.sections[section], part, job.saw.kerf))
             .max();
         most.unwrap_or_default().ticks() * i64::from(part.quantity)
     });

@@ -14,6 +14,7 @@ use super::relax::{Cut, Side, WHOLE};
 use super::simplex::{Simplex, Verdict};
 use super::stage::{Lift, Stage};
 use crate::certificate::{Twig, TwigLeaf};
+use std::collections::HashMap;
 
 /// Price units of the largest cost.
 const UNIT: f64 = (1u64 << 36) as f64;
@@ -30,6 +31,8 @@ pub(super) struct Closed<'c> {
     pub(super) path: Vec<(Vec<usize>, Cut)>,
     /// How many nodes may be searched.
     pub(super) nodes: usize,
+    /// Whether the search is to be written down: then it splits only on how often single patterns are cut.
+    pub(super) certified: bool,
 }
 
 /// A search and what it was.
@@ -75,7 +78,13 @@ struct Search<'s, 'c> {
     first_earlier: usize,
     spent: i64,
     nodes_left: usize,
+    /// Rows for pairs: the pair, and how many splits on it hold.
+    pairs: Vec<(Pair, usize)>,
+    first_pair: usize,
 }
+
+/// Two parts, the lesser index first, that lie on one board together; the same one twice where a board holds two of it.
+type Pair = (usize, usize);
 
 /// Searches; better plans are offered to `keep` as they come.
 pub(super) fn search(
@@ -172,6 +181,7 @@ impl<'s, 'c> Search<'s, 'c> {
                 }
             })
             .collect();
+        let rows_in_all = rows.len();
         let bounds: Vec<(f64, f64)> = rows.iter().map(float_bounds).collect();
         let mut simplex = Simplex::new(&bounds);
         let whole = cutoff(keep, closed.stage);
@@ -207,6 +217,8 @@ impl<'s, 'c> Search<'s, 'c> {
             first_earlier,
             spent: 0,
             nodes_left: closed.nodes,
+            pairs: Vec::new(),
+            first_pair: rows_in_all,
         }
     }
 
@@ -268,6 +280,11 @@ impl<'s, 'c> Search<'s, 'c> {
                 (Ending::GivenUp, Vec::new())
             });
         };
+        if !self.closed.certified
+            && let Some((pair, sum)) = self.fractional_pair(&values)
+        {
+            return self.split_on_pair(pair, sum, keep, clock);
+        }
         let value = values[self.first + column];
         let (up, down) = (value.ceil() as i64, value.floor() as i64);
         let upper = self.columns[column].upper;
@@ -299,6 +316,130 @@ impl<'s, 'c> Search<'s, 'c> {
         } else {
             (Ending::GivenUp, Vec::new())
         })
+    }
+
+    /// The pair of parts whose number of boards with both on it is nearest to a half, and that number.
+    fn fractional_pair(&self, values: &[f64]) -> Option<(Pair, f64)> {
+        let mut sums: HashMap<Pair, f64> = HashMap::new();
+        for (column, pattern) in self.closed.patterns.iter().enumerate() {
+            let value = values[self.first + column];
+            if value > WHOLE {
+                for pair in pairs(pattern) {
+                    *sums.entry(pair).or_default() += value;
+                }
+            }
+        }
+        for &(column, count) in &self.fixed {
+            for pair in pairs(&self.closed.patterns[column]) {
+                if let Some(sum) = sums.get_mut(&pair) {
+                    *sum += count as f64;
+                }
+            }
+        }
+        let from_half = |sum: f64| (sum - sum.floor() - 0.5).abs();
+        sums.into_iter()
+            .filter(|&(_, sum)| from_half(sum) < 0.5 - 10.0 * WHOLE)
+            .min_by(|one, other| {
+                let order = from_half(one.1).total_cmp(&from_half(other.1));
+                order.then(one.0.cmp(&other.0))
+            })
+    }
+
+    /// Searches the plans with more boards that hold both of a pair than its sum, then those with fewer.
+    fn split_on_pair(
+        &mut self,
+        pair: Pair,
+        sum: f64,
+        keep: &mut Keep,
+        clock: &mut Clock,
+    ) -> Result<(Ending, Vec<Twig>), Stopped> {
+        let row = self.row_of(pair);
+        let at = row - self.first_pair;
+        let taken = self.taken(pair);
+        let (lower, upper) = (self.rows[row].lower, self.rows[row].upper);
+        self.pairs[at].1 += 1;
+        self.bound_row(row, (sum.ceil() as i64 - taken).max(lower), upper);
+        let (first, _) = self.node(keep, clock)?;
+        let down = sum.floor() as i64 - taken;
+        self.bound_row(
+            row,
+            lower,
+            Some(upper.map_or(down, |upper| upper.min(down))),
+        );
+        let (second, _) = self.node(keep, clock)?;
+        self.bound_row(row, lower, upper);
+        self.pairs[at].1 -= 1;
+        let ending = if first == Ending::Exhausted {
+            second
+        } else {
+            Ending::GivenUp
+        };
+        Ok((ending, Vec::new()))
+    }
+
+    /// How many boards with both of a pair are fixed.
+    fn taken(&self, pair: Pair) -> i64 {
+        let patterns = &self.closed.patterns;
+        let fixed = self.fixed.iter();
+        fixed
+            .filter(|(column, _)| pairs(&patterns[*column]).contains(&pair))
+            .map(|(_, count)| count)
+            .sum()
+    }
+
+    /// A row for a pair: one it has, one no split holds any more, or a new one.
+    fn row_of(&mut self, pair: Pair) -> usize {
+        if let Some(at) = self
+            .pairs
+            .iter()
+            .position(|&(known, held)| known == pair && held > 0)
+        {
+            return self.first_pair + at;
+        }
+        let holds: Vec<bool> = self
+            .closed
+            .patterns
+            .iter()
+            .map(|pattern| pairs(pattern).contains(&pair))
+            .collect();
+        let first = self.first;
+        let entry = |column: usize| f64::from(u8::from(column >= first && holds[column - first]));
+        let everything = (f64::NEG_INFINITY, f64::INFINITY);
+        let mut found = None;
+        for at in 0..self.pairs.len() {
+            let row = self.first_pair + at;
+            if self.pairs[at].1 == 0 && self.simplex.replace_row(row, everything, entry) {
+                found = Some(at);
+                break;
+            }
+        }
+        let at = found.unwrap_or_else(|| {
+            self.simplex
+                .add_row(f64::NEG_INFINITY, f64::INFINITY, entry);
+            self.rows.push(Row {
+                lower: 0,
+                upper: None,
+                scale: 1,
+            });
+            self.pairs.push((pair, 0));
+            self.pairs.len() - 1
+        });
+        self.pairs[at].0 = pair;
+        let row = self.first_pair + at;
+        for (column, &holds) in self.columns.iter_mut().zip(&holds) {
+            column.entries.retain(|&(index, _)| index != row);
+            if holds {
+                column.entries.push((row, 1));
+            }
+        }
+        row
+    }
+
+    fn bound_row(&mut self, index: usize, lower: i64, upper: Option<i64>) {
+        let row = &mut self.rows[index];
+        (row.lower, row.upper) = (lower, upper);
+        let (lower, upper) = float_bounds(row);
+        self.simplex.set_row(index, lower, upper);
     }
 
     /// Fixes so many more (or, taking back, fewer) of a pattern: what is left to cut shrinks.
@@ -404,6 +545,19 @@ impl<'s, 'c> Search<'s, 'c> {
         let bound = total.div_euclid(scale) + i128::from(total.rem_euclid(scale) != 0);
         i64::try_from(bound).unwrap_or(0).max(0)
     }
+}
+
+/// The pairs of parts on one board.
+fn pairs(pattern: &Pattern) -> Vec<Pair> {
+    let counts = pattern.counts();
+    let mut pairs = Vec::new();
+    for (at, &(part, count)) in counts.iter().enumerate() {
+        if count > 1 {
+            pairs.push((part, part));
+        }
+        pairs.extend(counts[at + 1..].iter().map(|&(other, _)| (part, other)));
+    }
+    pairs
 }
 
 fn float_bounds(row: &Row) -> (f64, f64) {

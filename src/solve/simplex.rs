@@ -129,13 +129,54 @@ impl Simplex {
         self.cost.len() - 1
     }
 
-    /// Adds a row whose entry in each column is told by `entry`.
+    /// Adds a row whose entry in each column is told by `entry`. Its activity joins the basis, so the basis stays one.
     pub(super) fn add_row(&mut self, lower: f64, upper: f64, entry: impl Fn(usize) -> f64) {
         let row = self.rows();
+        let mut wider = Vec::with_capacity((row + 1) * (row + 1));
+        for position in 0..row {
+            wider.extend_from_slice(&self.inverse[position * row..(position + 1) * row]);
+            wider.push(0.0);
+        }
+        wider.resize((row + 1) * (row + 1), 0.0);
+        self.inverse = wider;
+        self.row_lower.push(0.0);
+        self.row_upper.push(0.0);
+        self.row_place.push(Place::Basic);
+        self.basis.push(Variable::Row(row));
+        self.write_row(row, entry);
+        self.set_row(row, lower, upper);
+        self.border(row, row);
+        self.recompute();
+    }
+
+    /// Makes another row of one whose activity is in the basis; false where it is not.
+    pub(super) fn replace_row(
+        &mut self,
+        row: usize,
+        (lower, upper): (f64, f64),
+        entry: impl Fn(usize) -> f64,
+    ) -> bool {
+        let place = self
+            .basis
+            .iter()
+            .position(|&basic| basic == Variable::Row(row));
+        let Some(position) = place else {
+            return false;
+        };
+        self.write_row(row, entry);
+        self.set_row(row, lower, upper);
+        self.border(row, position);
+        self.recompute();
+        true
+    }
+
+    /// Writes a row's entries over those it has.
+    fn write_row(&mut self, row: usize, entry: impl Fn(usize) -> f64) {
         let mut entries = Vec::with_capacity(self.entries.len() + self.columns());
         let mut starts = vec![0];
         for column in 0..self.columns() {
-            entries.extend_from_slice(&self.entries[self.starts[column]..self.starts[column + 1]]);
+            let old = &self.entries[self.starts[column]..self.starts[column + 1]];
+            entries.extend(old.iter().filter(|&&(index, _)| index as usize != row));
             let new = entry(column);
             if new != 0.0 {
                 entries.push((row as u32, new));
@@ -144,12 +185,27 @@ impl Simplex {
         }
         self.entries = entries;
         self.starts = starts;
-        self.row_lower.push(0.0);
-        self.row_upper.push(0.0);
-        self.row_place.push(Place::Basic);
-        self.set_row(row, lower, upper);
-        self.basis.push(Variable::Row(row));
-        self.refactor();
+    }
+
+    /// The inverse where the activity of `row` is basic at `position`. With the other rows' basis `B` and this row's entries `a` in it, the
+    /// basis is `B` bordered by `a` and -1, and its inverse is the inverse of `B` bordered by `a` times that inverse and -1.
+    fn border(&mut self, row: usize, position: usize) {
+        let rows = self.rows();
+        let mut bordered = vec![0.0; rows];
+        for (other, &variable) in self.basis.iter().enumerate() {
+            let Variable::Column(column) = variable else {
+                continue;
+            };
+            let entries = &self.entries[self.starts[column]..self.starts[column + 1]];
+            if let Some(&(_, entry)) = entries.iter().find(|&&(index, _)| index as usize == row) {
+                let line = &self.inverse[other * rows..(other + 1) * rows];
+                for (target, from) in bordered.iter_mut().zip(line) {
+                    *target += entry * from;
+                }
+            }
+        }
+        bordered[row] = -1.0;
+        self.inverse[position * rows..(position + 1) * rows].copy_from_slice(&bordered);
     }
 
     /// The value of a column.

@@ -707,7 +707,7 @@ impl<'b, 'p> Branching<'b, 'p> {
         let Some(patterns) = list(&wanted, clock)? else {
             return Ok(false);
         };
-        let closed = Closed {
+        let mut closed = Closed {
             stage: self.stage,
             earlier: &self.earlier,
             lift: &self.lift,
@@ -717,14 +717,17 @@ impl<'b, 'p> Branching<'b, 'p> {
                 .supply
                 .unwrap_or_else(|| problem.boards.iter().map(|board| board.supply).collect()),
             path: self.path_of(node),
-            nodes: if pinned.is_none() || self.rework.is_none() {
-                OPEN_NODES
-            } else {
-                CLOSED_NODES
-            },
+            certified: true,
+            nodes: OPEN_NODES,
         };
-        let searched = search(&closed, self.keep, clock)?;
+        let mut searched = search(&closed, self.keep, clock)?;
         self.effort.nodes += searched.nodes as u64;
+        // Where nothing else can settle the node it is searched again by pairs, which goes much further but is not written down.
+        if searched.ending == Ending::GivenUp && pinned.is_some() && self.rework.is_some() {
+            (closed.certified, closed.nodes) = (false, CLOSED_NODES);
+            searched = search(&closed, self.keep, clock)?;
+            self.effort.nodes += searched.nodes as u64;
+        }
         if searched.ending == Ending::GivenUp {
             return Ok(false);
         }
@@ -740,7 +743,7 @@ impl<'b, 'p> Branching<'b, 'p> {
                 }),
             };
             self.twigs[node.twig] = match told {
-                Some((leaf, twigs)) if all <= KEPT_TWIGS => {
+                Some((leaf, twigs)) if closed.certified && all <= KEPT_TWIGS => {
                     self.kept_twigs = all;
                     Twig::Closed(leaf, twigs)
                 }

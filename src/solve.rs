@@ -18,7 +18,9 @@ mod simplex;
 mod squeeze;
 mod stage;
 mod start;
+mod table;
 mod tree;
+mod ways;
 
 use crate::certificate::{Certificate, LevelProof};
 use crate::problem::{Cutting, Problem};

@@ -8,11 +8,14 @@
 //!
 //! Copies of one part are added one by one, each to the fills the copy before made; they join the list together at the end.
 //! Where a list would grow beyond [`CROWD`], neighbouring fills are merged into one that takes the lesser length and is worth
-//! the greater value: no longer a cutting, still an upper bound.
+//! the greater value: no longer a cutting, still an upper bound. Where lengths have a common step that is not too fine, a table takes over before
+//! a list is crowded ([`super::table`]).
 
 use super::clock::{Clock, Stopped};
 use super::lay::{Item, Lay};
 use super::price::Goals;
+use super::table::Table;
+use super::ways::{MERGED, Ways, common_step};
 use crate::problem::{Need, Ticks};
 
 /// The longest list of fills kept for one state; longer ones are halved. At 24 bytes a fill and 8 for its link a few lists of this length
@@ -25,17 +28,12 @@ const FEW: usize = 2_000;
 /// Fraction bits of a value per length.
 const FRACTION: u32 = 8;
 
-/// A fill that no cutting stands behind.
-pub(super) const MERGED: u32 = u32::MAX;
-
-/// How fills were reached: the fill before and the part added. Link 0 is the empty run.
-pub(super) type Links = Vec<(u32, u32)>;
-
+/// A length taken, what it is worth, and the link to how it was reached.
 #[derive(Clone, Copy)]
-struct Fill {
-    length: Ticks,
-    value: i64,
-    link: u32,
+pub(super) struct Fill {
+    pub(super) length: Ticks,
+    pub(super) value: i64,
+    pub(super) link: u32,
 }
 
 /// A fill with its state resolved.
@@ -66,10 +64,11 @@ pub(super) fn grow(
     lay: &Lay,
     goals: &Goals,
     bars: Bars,
-    links: &mut Links,
+    ways: &mut Ways,
     clock: &mut Clock,
 ) -> Result<Vec<Laid>, Stopped> {
     let items = by_density(lay, goals);
+    let step = common_step(items.iter().map(|(item, _)| item.least));
     let mut hurdles = Hurdles::new(bars, goals.tick_cost);
     let longest = hurdles.longest();
     let mut lists: Vec<Vec<Fill>> = vec![Vec::new(); lay.states];
@@ -79,30 +78,45 @@ pub(super) fn grow(
         link: 0,
     });
     let mut spare = Vec::new();
+    let mut table: Option<Table> = None;
     for (item, density) in items {
+        let copies = i64::from(goals.most[item.part]).min(longest / item.least.max(1));
+        if let Some(table) = &mut table {
+            let price = goals.prices[item.part];
+            table.add(item.part, (item.least, price), copies, clock)?;
+            continue;
+        }
         hurdles.lower(density);
         for list in &mut lists {
             hurdles.clear(list);
         }
-        let copies = i64::from(goals.most[item.part]).min(longest / item.least.max(1));
         let mut fresh = lists.clone();
         let mut added: Vec<Vec<Fill>> = vec![Vec::new(); lay.states];
         for _ in 0..copies {
-            let grown = one_more(lay, &item, goals, &hurdles, &fresh, links);
+            let grown = one_more(lay, &item, goals, &hurdles, &fresh, ways);
             if grown.iter().all(Vec::is_empty) {
                 break;
             }
             for (added, grown) in added.iter_mut().zip(&grown) {
                 absorb(added, grown, &mut spare);
-                thin_if_crowded(added, links);
+                thin_if_crowded(added, ways);
             }
             fresh = grown;
             clock.go_on()?;
         }
         for (list, added) in lists.iter_mut().zip(&added) {
             absorb(list, added, &mut spare);
-            thin_if_crowded(list, links);
+            thin_if_crowded(list, ways);
         }
+        // A section of one state lays its parts by adding fixed lengths, as a table does.
+        if lay.states == 1 {
+            table = Table::instead_of(&lists[0], step, longest, ways);
+        }
+    }
+    if let Some(table) = table {
+        lists[0] = table.into_list(ways);
+        hurdles.lower(0);
+        hurdles.clear(&mut lists[0]);
     }
     Ok(resolved(lay, goals, &lists))
 }
@@ -139,7 +153,7 @@ fn one_more(
     goals: &Goals,
     hurdles: &Hurdles,
     fresh: &[Vec<Fill>],
-    links: &mut Links,
+    ways: &mut Ways,
 ) -> Vec<Vec<Fill>> {
     let longest = hurdles.longest();
     let price = goals.prices[item.part];
@@ -159,12 +173,7 @@ fn one_more(
                 break;
             }
             if gate.passes(length, value) {
-                let link = if fill.link == MERGED {
-                    MERGED
-                } else {
-                    links.push((fill.link, item.part as u32));
-                    (links.len() - 1) as u32
-                };
+                let link = ways.add(fill.link, item.part);
                 made.push(Fill {
                     length,
                     value,
@@ -239,8 +248,8 @@ fn absorb(list: &mut Vec<Fill>, new: &[Fill], spare: &mut Vec<Fill>) {
     std::mem::swap(list, spare);
 }
 
-fn thin_if_crowded(list: &mut Vec<Fill>, links: &Links) {
-    let limit = if links.len() > LINKS { FEW } else { CROWD };
+fn thin_if_crowded(list: &mut Vec<Fill>, ways: &Ways) {
+    let limit = if ways.len() > LINKS { FEW } else { CROWD };
     while list.len() > limit {
         let merged = list.chunks(2).map(|pair| match pair {
             [one, two] => Fill {

@@ -10,9 +10,10 @@
 //! tick is, so it does not matter when a millimetre saw meets lengths in inches.
 
 use super::clock::{Clock, Stopped};
-use super::fills::{Bar, Bars, Laid, Links, MERGED, grow};
+use super::fills::{Bar, Bars, Laid, grow};
 use super::lay::Lay;
 use super::pattern::Pattern;
+use super::ways::{MERGED, Ways};
 use crate::problem::{Need, Problem, Run, Section, Shape, Ticks};
 
 /// Prices and values are kept below this, so that no sum or product overflows.
@@ -44,7 +45,7 @@ pub(super) struct Priced {
 pub(super) struct Pricer<'p> {
     problem: &'p Problem,
     lays: Vec<Lay>,
-    links: Links,
+    ways: Ways,
 }
 
 /// The fills of one section.
@@ -66,7 +67,7 @@ impl<'p> Pricer<'p> {
         Pricer {
             problem,
             lays,
-            links: Vec::new(),
+            ways: Ways::default(),
         }
     }
 
@@ -81,8 +82,7 @@ impl<'p> Pricer<'p> {
             patterns: Vec::new(),
         };
         for (index, section) in self.problem.sections.iter().enumerate() {
-            self.links.clear();
-            self.links.push((0, u32::MAX));
+            self.ways.clear();
             let lay = &self.lays[index];
             let shorter = self
                 .boards_of(index)
@@ -98,12 +98,12 @@ impl<'p> Pricer<'p> {
                     full: vec![anything],
                     open: Vec::new(),
                 };
-                grow(lay, goals, bars, &mut self.links, clock)?
+                grow(lay, goals, bars, &mut self.ways, clock)?
             } else {
                 Vec::new()
             };
             let bars = self.bars(index, &short, goals);
-            let long = grow(lay, goals, bars, &mut self.links, clock)?;
+            let long = grow(lay, goals, bars, &mut self.ways, clock)?;
             let fills = Fills {
                 section,
                 long,
@@ -206,7 +206,7 @@ impl<'p> Pricer<'p> {
                 priced.patterns.push((
                     Pattern {
                         board,
-                        runs: vec![self.trace(fill.link)],
+                        runs: vec![self.ways.trace(fill.link)],
                     },
                     fill.value,
                 ));
@@ -313,27 +313,12 @@ impl<'p> Pricer<'p> {
         }
         priced.worth[board] = total;
         if !links.contains(&MERGED) {
-            let runs = links.into_iter().map(|link| self.trace(link)).collect();
+            let runs = links
+                .into_iter()
+                .map(|link| self.ways.trace(link))
+                .collect();
             priced.patterns.push((Pattern { board, runs }, total));
         }
-    }
-
-    fn trace(&self, mut link: u32) -> Vec<(usize, u32)> {
-        let mut parts: Vec<usize> = Vec::new();
-        while link != 0 {
-            let (before, part) = self.links[link as usize];
-            parts.push(part as usize);
-            link = before;
-        }
-        parts.sort_unstable();
-        let mut counts: Vec<(usize, u32)> = Vec::new();
-        for part in parts {
-            match counts.last_mut() {
-                Some(last) if last.0 == part => last.1 += 1,
-                _ => counts.push((part, 1)),
-            }
-        }
-        counts
     }
 }
 

@@ -18,6 +18,12 @@ use std::collections::HashMap;
 
 /// Price units of the largest cost.
 const UNIT: f64 = (1u64 << 36) as f64;
+/// Lists up to this long are in the linear program at once; of longer ones, most patterns never matter.
+const AWAKE: usize = 300;
+/// How many patterns join the program at a time.
+const WAKES: usize = 60;
+/// Patterns worth less than this over their cost do not join, in the largest board cost.
+const ENTERS: f64 = 1e-9;
 
 /// The problem over the listed patterns.
 pub(super) struct Closed<'c> {
@@ -78,6 +84,8 @@ struct Search<'s, 'c> {
     first_earlier: usize,
     spent: i64,
     nodes_left: usize,
+    /// The columns that the program may use; the others wait for prices at which they would join.
+    awake: Vec<bool>,
     /// Rows for pairs: the pair, and how many splits on it hold.
     pairs: Vec<(Pair, usize)>,
     first_pair: usize,
@@ -196,6 +204,7 @@ impl<'s, 'c> Search<'s, 'c> {
             }
         }
         let first = simplex.columns();
+        let all_awake = columns.len() <= AWAKE;
         for column in &columns {
             let entries: Vec<(u32, f64)> = column
                 .entries
@@ -203,7 +212,7 @@ impl<'s, 'c> Search<'s, 'c> {
                 .map(|&(row, entry)| (row as u32, entry as f64 / rows[row].scale as f64))
                 .collect();
             let at = simplex.add_column(column.cost as f64 / largest as f64, &entries);
-            simplex.set_upper(at, column.upper as f64);
+            simplex.set_upper(at, if all_awake { column.upper as f64 } else { 0.0 });
         }
         Search {
             closed,
@@ -217,6 +226,7 @@ impl<'s, 'c> Search<'s, 'c> {
             first_earlier,
             spent: 0,
             nodes_left: closed.nodes,
+            awake: vec![all_awake; closed.patterns.len()],
             pairs: Vec::new(),
             first_pair: rows_in_all,
         }
@@ -237,11 +247,8 @@ impl<'s, 'c> Search<'s, 'c> {
             let nothing = vec![0; self.rows.len()];
             return Ok((Ending::Exhausted, vec![self.leaf(1, &nothing)]));
         }
-        if self.simplex.solve(clock)? == Verdict::Failed {
-            self.simplex.reset();
-            if self.simplex.solve(clock)? == Verdict::Failed {
-                return Ok((Ending::GivenUp, Vec::new()));
-            }
+        if !self.priced(clock)? {
+            return Ok((Ending::GivenUp, Vec::new()));
         }
         let (scale, prices) = self.prices();
         let bound = self
@@ -316,6 +323,37 @@ impl<'s, 'c> Search<'s, 'c> {
         } else {
             (Ending::GivenUp, Vec::new())
         })
+    }
+
+    /// Solves the node's program: over the columns awake, and as long as others are worth more than they cost those join in. False where
+    /// the figures went bad.
+    fn priced(&mut self, clock: &mut Clock) -> Result<bool, Stopped> {
+        if self.simplex.solve(clock)? == Verdict::Failed {
+            self.simplex.reset();
+            if self.simplex.solve(clock)? == Verdict::Failed {
+                return Ok(false);
+            }
+        }
+        loop {
+            let mut waking: Vec<(f64, usize)> = (0..self.columns.len())
+                .filter(|&column| !self.awake[column])
+                .map(|column| (self.simplex.reduced_cost(self.first + column), column))
+                .filter(|&(reduced, _)| reduced < -ENTERS)
+                .collect();
+            if waking.is_empty() {
+                return Ok(true);
+            }
+            waking.sort_by(|one, other| one.0.total_cmp(&other.0));
+            for &(_, column) in waking.iter().take(WAKES) {
+                self.awake[column] = true;
+                self.set_upper(column, self.columns[column].upper);
+            }
+            if self.simplex.primal(clock)? == Verdict::Failed
+                && self.simplex.solve(clock)? == Verdict::Failed
+            {
+                return Ok(false);
+            }
+        }
     }
 
     /// The pair of parts whose number of boards with both on it is nearest to a half, and that number.
@@ -464,7 +502,9 @@ impl<'s, 'c> Search<'s, 'c> {
 
     fn set_upper(&mut self, column: usize, upper: i64) {
         self.columns[column].upper = upper;
-        self.simplex.set_upper(self.first + column, upper as f64);
+        if self.awake[column] {
+            self.simplex.set_upper(self.first + column, upper as f64);
+        }
     }
 
     /// The linear program's prices as integers, one for each row, and how many price units are one unit of cost.

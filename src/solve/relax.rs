@@ -27,6 +27,10 @@ const RAISES: usize = 3;
 const SMOOTHING: f64 = 0.6;
 /// Patterns worth less than this over their board, in the largest board cost, do not enter.
 const ENTERS: f64 = 1e-9;
+/// How many prices are averaged for prices from within.
+const TILTS: usize = 10;
+/// By how much the number of each part is set aside for them; too little to leave the prices of the true numbers.
+const TILT: f64 = 1e-4;
 /// A value this near to a whole number is whole.
 pub(super) const WHOLE: f64 = 1e-5;
 
@@ -375,6 +379,40 @@ impl<'p> Relaxation<'p> {
             self.simplex.reset();
         }
         Ok(relaxed)
+    }
+
+    /// Prices from within: a node that was just solved has many prices of the same bound, and the simplex method ends at an outermost.
+    /// Asked for a little more of some parts and a little less of others it ends at another, and the mean of several is as good a bound at which far
+    /// fewer patterns cost nothing over their worth: only those that are so for each of them.
+    pub(super) fn within(&mut self, ask: &Ask, clock: &mut Clock) -> Result<Relaxed, Stopped> {
+        let mut mean = vec![0.0; self.simplex.rows()];
+        let mut random = 0x2545_f491_4f6c_dd1d_u64;
+        for _ in 0..TILTS {
+            for part in 0..self.demand.len() {
+                random ^= random << 13;
+                random ^= random >> 7;
+                random ^= random << 17;
+                let aside = (random >> 11) as f64 / (1u64 << 52) as f64 - 1.0;
+                let wanted = f64::from(self.demand[part]) + TILT * aside;
+                self.simplex.set_row(part, wanted.max(0.0), f64::INFINITY);
+            }
+            let mut scratch = Proof::nothing(self.demand.len(), self.earlier.len());
+            scratch.strength = f64::NEG_INFINITY;
+            if self.simplex.solve(clock)? == Verdict::Optimal {
+                self.generate(ask, &mut scratch, clock)?;
+            }
+            for (mean, price) in mean.iter_mut().zip(self.simplex.prices()) {
+                *mean += price / TILTS as f64;
+            }
+        }
+        for part in 0..self.demand.len() {
+            let wanted = f64::from(self.demand[part]);
+            self.simplex.set_row(part, wanted, f64::INFINITY);
+        }
+        self.simplex.solve(clock)?;
+        let proof = self.prove(&mean, ask.path, clock)?;
+        let left_out = self.left_out();
+        Ok(self.relaxed(ask, proof, left_out))
     }
 
     /// Shows that parts must be left out, or finds the patterns with which none need be.

@@ -25,6 +25,9 @@ const PIVOTS_BEFORE_REFACTOR: usize = 120;
 /// Row bounds are loosened by up to this; far below what a part, a whole number, can tell.
 const LOOSENING: f64 = 1e-6;
 
+/// Costs are set apart by up to this where they are alike; it is a thousandth of what one board in a plan of many can tell.
+const RUFFLING: f64 = 1e-4;
+
 /// What became of a run of the method.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Verdict {
@@ -255,18 +258,27 @@ impl Simplex {
         self.refactor();
     }
 
-    /// Repairs the basis by the dual method, then finishes by the primal one.
+    /// Repairs the basis by the dual method, then finishes by the primal one. Where many costs are alike the dual method may walk about
+    /// among reduced costs of nothing; then it starts over with costs a little apart, and the primal method ends with the true ones.
     pub(super) fn solve(&mut self, clock: &mut Clock) -> Result<Verdict, Stopped> {
         self.recompute();
-        for attempt in 0..2 {
-            if attempt > 0 {
-                self.reset();
-            }
-            if self.dual(clock)? == Verdict::Optimal && self.primal(clock)? == Verdict::Optimal {
-                return Ok(Verdict::Optimal);
-            }
+        let brief = 300 + 8 * self.rows();
+        if self.dual(brief, clock)? == Verdict::Optimal && self.primal(clock)? == Verdict::Optimal {
+            return Ok(Verdict::Optimal);
         }
-        Ok(Verdict::Failed)
+        let costs = self.cost.clone();
+        for column in 0..costs.len() {
+            self.cost[column] += RUFFLING * (0.5 + 0.5 * self.next_random());
+        }
+        self.reset();
+        let met = self.dual(self.iteration_limit(), clock);
+        self.cost = costs;
+        self.recompute();
+        if met? == Verdict::Optimal {
+            self.primal(clock)
+        } else {
+            Ok(Verdict::Failed)
+        }
     }
 
     /// Goes on from a basis that meets the rows.
@@ -330,8 +342,8 @@ impl Simplex {
     }
 
     /// Meets the rows, from a basis whose reduced costs have the right signs.
-    fn dual(&mut self, clock: &mut Clock) -> Result<Verdict, Stopped> {
-        for iteration in 0..self.iteration_limit() {
+    fn dual(&mut self, limit: usize, clock: &mut Clock) -> Result<Verdict, Stopped> {
+        for iteration in 0..limit {
             if iteration % 16 == 15 {
                 clock.go_on()?;
             }

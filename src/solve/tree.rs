@@ -22,6 +22,7 @@ use super::stage::{Lift, Stage};
 use super::{Effort, branch};
 use crate::certificate::{self, Branch, Leaf, LevelProof};
 use crate::problem::{Problem, Shape};
+use std::ops::Range;
 
 /// Rounds of column generation that any node will do with.
 pub(super) const ROUNDS: usize = 10_000;
@@ -49,6 +50,8 @@ const DEEPEST: usize = 200;
 const TOLD_QUARTERS: i64 = 3;
 /// How often plans are looked for when nothing is left to split.
 const RESORTS: usize = 5_000;
+/// How often already before the first search among boards of fixed numbers.
+const EARLY: usize = 6;
 /// Choices of a dive at which a last resort swerves.
 const SWERVES: usize = 12;
 /// Boards planned anew at a node, in so many tries.
@@ -105,6 +108,8 @@ pub(super) struct Branching<'b, 'p> {
     rework: Option<Rework>,
     /// How many nodes may be solved.
     nodes_left: usize,
+    /// Whether plans were looked for before a search among boards of fixed numbers.
+    looked: bool,
 }
 
 impl<'b, 'p> Branching<'b, 'p> {
@@ -156,6 +161,7 @@ impl<'b, 'p> Branching<'b, 'p> {
             told: i64::MAX,
             rework: Some(Rework::new()),
             nodes_left: usize::MAX,
+            looked: false,
         }
     }
 
@@ -182,7 +188,9 @@ impl<'b, 'p> Branching<'b, 'p> {
             twig: 0,
         });
         // Whether time ran out shows in the nodes left open.
-        let _ = self.search(clock).and_then(|()| self.last_resorts(clock));
+        let _ = self
+            .search(clock)
+            .and_then(|()| self.last_resorts(EARLY..RESORTS, self.stuck, clock));
         self.effort.columns += self.relaxation.generated;
         let value = cutoff(self.keep, self.stage);
         let open = self
@@ -276,14 +284,19 @@ impl<'b, 'p> Branching<'b, 'p> {
 
     /// Looks for better plans where nothing is left to split but something is not proven: dives from the root that swerve from the likeliest
     /// pattern at one choice or another, and boards of the best plan planned anew, in turns. It ends because the tries are counted.
-    fn last_resorts(&mut self, clock: &mut Clock) -> Result<(), Stopped> {
+    fn last_resorts(
+        &mut self,
+        rounds: Range<usize>,
+        bound: i64,
+        clock: &mut Clock,
+    ) -> Result<(), Stopped> {
         if self.rework.is_none() || !matches!(self.stage, Stage::Cost(_) | Stage::Used) {
             return Ok(());
         }
         let mut root: Option<Relaxed> = None;
-        for round in 0..RESORTS {
+        for round in rounds {
             let value = cutoff(self.keep, self.stage);
-            if self.stuck >= value {
+            if bound >= value {
                 return Ok(());
             }
             clock.go_on()?;
@@ -426,6 +439,15 @@ impl<'b, 'p> Branching<'b, 'p> {
         if bound >= cutoff(self.keep, self.stage) {
             self.settle(node.twig, bound);
             return Ok(None);
+        }
+        // A plan that is one length better is often found sooner than a long search shows that there is none.
+        if matches!(self.stage, Stage::Cost(_)) && !self.looked {
+            self.looked = true;
+            self.last_resorts(0..EARLY, bound, clock)?;
+            if bound >= cutoff(self.keep, self.stage) {
+                self.settle(node.twig, bound);
+                return Ok(None);
+            }
         }
         if !self.pinned(node, bound, &used, clock)? {
             self.stuck(bound);
@@ -661,19 +683,25 @@ impl<'b, 'p> Branching<'b, 'p> {
         }
         // Told by a certificate these prices are of scale one, so that a plan may lose a better total besides.
         let beaten = i128::from(self.lift.below(cutoff(self.keep, self.stage)));
-        let gap = i64::try_from(beaten - relaxed.sums.total)
-            .unwrap_or(i64::MAX / 4)
-            .max(0);
-        self.listed(
-            node,
-            bound,
-            Few {
-                relaxed: &relaxed,
-                gap,
-                supply: Some(supply),
-            },
-            clock,
-        )
+        let gap = |relaxed: &Relaxed| {
+            let gap = i64::try_from(beaten - relaxed.sums.total);
+            gap.unwrap_or(i64::MAX / 4).max(0)
+        };
+        let few = Few {
+            relaxed: &relaxed,
+            gap: gap(&relaxed),
+            supply: Some(supply.clone()),
+        };
+        if self.listed(node, bound, few, clock)? {
+            return Ok(true);
+        }
+        let relaxed = stretch.within(&ask, clock)?;
+        let few = Few {
+            relaxed: &relaxed,
+            gap: gap(&relaxed),
+            supply: Some(supply),
+        };
+        self.listed(node, bound, few, clock)
     }
 
     /// Lists patterns and searches through them; false when that was too much.

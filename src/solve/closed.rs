@@ -608,3 +608,125 @@ fn float_bounds(row: &Row) -> (f64, f64) {
             .map_or(f64::INFINITY, |upper| upper.max(0) as f64 / scale),
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::{Board, End, Fit, Problem, Run, Section, Shape};
+    use crate::solve::keep::{Listener, Plan};
+    use crate::solve::lay::Lay;
+    use crate::solve::list::{Wanted, list};
+    use crate::solve::relax::Sums;
+    use crate::solve::start::{Taste, greedy};
+    use crate::solve::{Aims, ScrapAim, Watch};
+
+    struct Forever;
+
+    impl Watch for Forever {
+        fn expired(&mut self) -> bool {
+            false
+        }
+    }
+
+    struct Silent;
+
+    impl Listener for Silent {
+        fn better(&mut self, _plan: &Plan, _clock: &mut Clock) {}
+
+        fn bounded(&mut self, _level: usize, _bound: i64, _best: &Plan, _clock: &mut Clock) {}
+    }
+
+    /// Parts of 20 to 50, once or twice each, from lengths of 100.
+    fn problem(random: &mut u64) -> Problem {
+        let mut below = |end: u64| {
+            *random ^= *random << 13;
+            *random ^= *random >> 7;
+            *random ^= *random << 17;
+            *random % end
+        };
+        let fits = (0..11)
+            .map(|_| {
+                Some(Fit {
+                    length: 20 + below(31) as i64,
+                    ends: [End::Square; 2],
+                })
+            })
+            .collect();
+        Problem {
+            demand: (0..11).map(|_| 1 + below(2) as u32).collect(),
+            sections: vec![Section {
+                fits,
+                ..Section::default()
+            }],
+            boards: vec![Board {
+                section: 0,
+                shape: Shape::Runs(vec![Run {
+                    length: 100,
+                    tail: 0,
+                }]),
+                cost: vec![1],
+                supply: None,
+                lost: 0,
+            }],
+        }
+    }
+
+    /// The fewest lengths found by a search over every pattern there is, and the nodes it took.
+    fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
+        let mut watch = Forever;
+        let mut clock = Clock::new(&mut watch);
+        let mut silent = Silent;
+        let aims = Aims {
+            scrap: ScrapAim::Ignored,
+        };
+        let mut keep = Keep::new(problem, aims, &mut silent);
+        let taste = Taste::Longest;
+        let first = greedy(problem, taste, &mut problem.demand.clone(), &mut [None]);
+        keep.offer(&first.expect("lengths are not limited"), &mut clock);
+        let lift = Lift::new(problem, Stage::Cost(0), keep.value(0));
+        let wanted = Wanted {
+            problem,
+            lays: &[Lay::new(problem, &problem.sections[0])],
+            prices: &vec![0; problem.demand.len()],
+            sums: &Sums {
+                total: 0,
+                charges: vec![0],
+            },
+            gap: 1,
+            demand: &problem.demand,
+            tick_cost: 0,
+            limit: usize::MAX,
+            steps: usize::MAX,
+        };
+        let patterns = list(&wanted, &mut clock).expect("no limit of time");
+        let closed = Closed {
+            stage: Stage::Cost(0),
+            earlier: &[],
+            lift: &lift,
+            patterns: patterns.expect("no limit of length"),
+            demand: &problem.demand,
+            supply: vec![None],
+            path: Vec::new(),
+            nodes: 100_000,
+            certified,
+        };
+        let searched = search(&closed, &mut keep, &mut clock).expect("no limit of time");
+        assert_eq!(searched.ending, Ending::Exhausted);
+        (keep.value(0), searched.nodes)
+    }
+
+    #[test]
+    fn pairs_and_single_patterns_find_the_same_fewest() {
+        // Two ways to the same answer; that of single patterns is checked against exhaustive search and proved again elsewhere.
+        let mut random = 0x0dd5_eed5_u64;
+        let mut split = 0;
+        for index in 0..40 {
+            let problem = problem(&mut random);
+            let (by_pattern, _) = fewest(&problem, true);
+            let (by_pairs, nodes) = fewest(&problem, false);
+            assert_eq!(by_pattern, by_pairs, "problem {index}: {problem:?}");
+            split += usize::from(nodes > 1);
+        }
+        assert!(split > 5, "only {split} searches were split at all");
+    }
+}

@@ -3,7 +3,8 @@
 //! The restricted master of column generation with whole numbers in place of fractions: of the patterns that the relaxation uses, and then those
 //! that cost least over their worth, so few are taken that branch and bound of a general solver is done with them at once. The solver is
 //! microlp, by way of good_lp; it works in floats and has no clock, which is why its size is what bounds it. Its answer
-//! is a hint like any other: the plan it makes is added up in integers and kept only if it is better.
+//! is a hint like any other: the plan it makes is added up in integers and kept only if it is better. Plans of very many boards are left
+//! out, and a limit of time that no practical job comes near ends what branches without end all the same.
 //!
 //! Measured over the cost levels of small practical jobs: half a millisecond in the median and 36 ms at worst with 24 patterns, up
 //! to 2 s with 40; a better plan in one level of four.
@@ -12,10 +13,16 @@ use super::pattern::Pattern;
 use super::relax::{Relaxation, Relaxed};
 use super::stage::Stage;
 use crate::problem::Problem;
-use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
+use good_lp::{
+    Expression, ProblemVariables, Solution, SolverModel, Variable, WithTimeLimit, microlp, variable,
+};
 
 /// How many patterns the program has.
 const PATTERNS: usize = 24;
+/// Plans of more boards than this are left to other ways.
+const BOARDS: f64 = 200.0;
+/// The longest the solver may take, in seconds. It is a fuse, not a measure: it asks a clock of its own.
+const FUSE: f64 = 1.0;
 
 /// The best plan over few patterns, where there is one.
 pub(super) fn plan(
@@ -25,6 +32,10 @@ pub(super) fn plan(
     relaxation: &Relaxation,
     relaxed: &Relaxed,
 ) -> Option<Vec<(Pattern, u32)>> {
+    let boards: f64 = relaxed.solution.iter().map(|&(_, times)| times).sum();
+    if boards > BOARDS {
+        return None;
+    }
     let chosen = chosen(relaxation, relaxed);
     let mut all = ProblemVariables::new();
     let times: Vec<Variable> = chosen
@@ -37,7 +48,7 @@ pub(super) fn plan(
     };
     let largest = stage.largest_cost(problem) as f64;
     let cost = sum(&|pattern| stage.cost(problem, pattern) as f64 / largest);
-    let mut model = all.minimise(cost).using(microlp);
+    let mut model = all.minimise(cost).using(microlp).with_time_limit(FUSE);
     for (part, &wanted) in problem.demand.iter().enumerate() {
         let made = sum(&|pattern| {
             let counts = pattern.counts();

@@ -617,7 +617,7 @@ fn float_bounds(row: &Row) -> (f64, f64) {
 mod tests {
     use super::*;
     use crate::problem::{Board, End, Fit, Problem, Run, Section, Shape};
-    use crate::solve::keep::{Listener, Plan};
+    use crate::solve::keep::Silent;
     use crate::solve::lay::Lay;
     use crate::solve::list::{Wanted, list};
     use crate::solve::relax::Sums;
@@ -630,14 +630,6 @@ mod tests {
         fn expired(&mut self) -> bool {
             false
         }
-    }
-
-    struct Silent;
-
-    impl Listener for Silent {
-        fn better(&mut self, _plan: &Plan, _clock: &mut Clock) {}
-
-        fn bounded(&mut self, _level: usize, _bound: i64, _best: &Plan, _clock: &mut Clock) {}
     }
 
     /// So many parts of 20 to 50, each up to `most` times, from lengths of 100.

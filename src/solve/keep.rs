@@ -119,6 +119,15 @@ pub(super) trait Listener {
     fn bounded(&mut self, level: usize, bound: i64, best: &Plan, clock: &mut Clock);
 }
 
+/// Nobody is told of what is tried.
+pub(super) struct Silent;
+
+impl Listener for Silent {
+    fn better(&mut self, _plan: &Plan, _clock: &mut Clock) {}
+
+    fn bounded(&mut self, _level: usize, _bound: i64, _best: &Plan, _clock: &mut Clock) {}
+}
+
 /// The best plan so far.
 pub(super) struct Keep<'k> {
     pub(super) problem: &'k Problem,

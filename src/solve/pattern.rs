@@ -14,16 +14,7 @@ pub(super) struct Pattern {
 impl Pattern {
     /// How many of each part there are over all runs: (part, count), ascending by part.
     pub(super) fn counts(&self) -> Vec<(usize, u32)> {
-        let mut counts: Vec<(usize, u32)> = self.runs.iter().flatten().copied().collect();
-        counts.sort_unstable();
-        counts.dedup_by(|next, first| {
-            let same = next.0 == first.0;
-            if same {
-                first.1 += next.1;
-            }
-            same
-        });
-        counts
+        added_up(self.runs.iter().flatten().copied().collect())
     }
 
     /// Without the parts that are more than `wanted`; `None` where nothing is left.
@@ -64,4 +55,17 @@ impl Pattern {
             runs: self.runs.clone(),
         }
     }
+}
+
+/// Entries of one part made one: (part, count), ascending by part.
+pub(super) fn added_up(mut counts: Vec<(usize, u32)>) -> Vec<(usize, u32)> {
+    counts.sort_unstable();
+    counts.dedup_by(|next, first| {
+        let same = next.0 == first.0;
+        if same {
+            first.1 += next.1;
+        }
+        same
+    });
+    counts
 }

@@ -7,7 +7,7 @@
 
 use super::Effort;
 use super::clock::{Clock, Stopped};
-use super::keep::{Keep, Listener, Plan};
+use super::keep::{Keep, Silent};
 use super::pattern::Pattern;
 use super::stage::{Stage, clear};
 use super::tree::Branching;
@@ -159,13 +159,4 @@ fn with_demand(mut problem: Problem, patterns: &[(Pattern, u32)]) -> Problem {
         }
     }
     problem
-}
-
-/// Nobody is told of what is tried.
-struct Silent;
-
-impl Listener for Silent {
-    fn better(&mut self, _plan: &Plan, _clock: &mut Clock) {}
-
-    fn bounded(&mut self, _level: usize, _bound: i64, _best: &Plan, _clock: &mut Clock) {}
 }

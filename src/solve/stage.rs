@@ -136,7 +136,7 @@ impl Lift {
     }
 }
 
-fn greatest_common_divisor(a: i64, b: i64) -> i64 {
+pub(super) fn greatest_common_divisor(a: i64, b: i64) -> i64 {
     if b == 0 {
         a
     } else {

@@ -3,6 +3,8 @@
 //! A fill in a list has a link: the fill before it and the part added. A fill in a table has none, for most are never asked about; for
 //! each bundle of parts the table remembers at which fills taking it was better, and the way is found backwards from that.
 
+use super::pattern::added_up;
+use super::stage::greatest_common_divisor;
 use crate::problem::Ticks;
 
 /// A fill that no cutting stands behind.
@@ -94,22 +96,11 @@ impl Ways {
             parts.push((part as usize, 1));
             link = before;
         }
-        parts.sort_unstable();
-        parts.dedup_by(|next, first| {
-            let same = next.0 == first.0;
-            if same {
-                first.1 += next.1;
-            }
-            same
-        });
-        parts
+        added_up(parts)
     }
 }
 
 /// The greatest step of which all these lengths are multiples; at least one.
 pub(super) fn common_step(lengths: impl Iterator<Item = Ticks>) -> Ticks {
-    fn divisor(a: Ticks, b: Ticks) -> Ticks {
-        if b == 0 { a } else { divisor(b, a % b) }
-    }
-    lengths.fold(0, divisor).max(1)
+    lengths.fold(0, greatest_common_divisor).max(1)
 }

@@ -193,14 +193,47 @@ pub fn kept_offcuts(job: &Job, plan: &Plan, progress: &Progress) -> Vec<Rest> {
     rests
         .into_iter()
         .filter(|rest| {
-            // A slanted fresh end is no use for its slant.
             let slant = match rest.state {
                 RestState::Cut => rest.trim.datum,
                 RestState::Whole => Length::ZERO,
             };
-            rest.length - slant >= job.sections[rest.section].keep
+            worth_keeping(job, rest.section, rest.length, slant)
         })
         .collect()
+}
+
+/// A board of the job's shed that a plan leaves alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LeftAlone {
+    /// Its index in the shed.
+    pub shed: usize,
+    /// Whether it is shorter than an offcut worth keeping. A rest of a board cut earlier is scrap then, and no board for the shed.
+    pub short: bool,
+}
+
+/// The boards of the job's shed that a plan does not take.
+pub fn left_alone(job: &Job, plan: &Plan) -> Vec<LeftAlone> {
+    let takes = |shed| {
+        plan.boards
+            .iter()
+            .any(|board| board.source == Source::Shed(shed))
+    };
+    let boards = job
+        .shed
+        .iter()
+        .enumerate()
+        .filter(|(shed, _)| !takes(*shed));
+    boards
+        .map(|(shed, board)| LeftAlone {
+            shed,
+            short: !worth_keeping(job, board.section, board.length, board.trim.datum),
+        })
+        .collect()
+}
+
+/// Whether a piece of this physical length goes back to the shed. A slanted fresh end is no use for its slant.
+fn worth_keeping(job: &Job, section: usize, length: Length, slant: Length) -> bool {
+    length - slant >= job.sections[section].keep
 }
 
 /// The shortest rest that is worth writing down at all; a shorter one is under the shortest board a shed takes.

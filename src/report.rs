@@ -25,7 +25,7 @@ pub use car::{Car, in_the_car};
 pub use drawing::standalone;
 pub use legend::LegendRow;
 pub use proof::ProofRow;
-pub use shed::ShedRow;
+pub use shed::{LeftAloneRow, ShedRow};
 
 use crate::check::CheckedPlan;
 use crate::job::Job;
@@ -58,6 +58,8 @@ pub struct Report {
     pub legend: Vec<LegendRow>,
     /// What goes back to the shed.
     pub back_to_shed: Vec<ShedRow>,
+    /// Boards of the shed that the plan does not take.
+    pub left_alone: Vec<LeftAloneRow>,
     /// What is neither part nor kept.
     pub scrap: Scrap,
     /// What to mind.
@@ -251,6 +253,7 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         drawings: drawing::blocks(&words, &legend, checked),
         legend: legend.rows(&words),
         back_to_shed: shed::back_to_shed(&words, checked),
+        left_alone: shed::left_in_shed(&words, checked),
         scrap: shed::scrap(&words, checked),
         cautions: cautions::of_plan(&words, checked),
         totals: buying::totals(&words, checked),

@@ -4,7 +4,9 @@ use lengthwise::io::job_file;
 use lengthwise::job::{Job, Trim, validate};
 use lengthwise::length::Length;
 use lengthwise::plan::{Edge, Lies, PlacedPart, Plan, PlannedBoard, PlannedRun, Source};
-use lengthwise::progress::{BoardProgress, Bought, Progress, kept_offcuts, left};
+use lengthwise::progress::{
+    BoardProgress, Bought, LeftAlone, Progress, kept_offcuts, left, left_alone,
+};
 
 fn mm(millimetres: i64) -> Length {
     Length::from_mm(millimetres)
@@ -217,4 +219,36 @@ fn finished_boards_give_back_what_is_worth_keeping() {
         .map(|rest| rest.length.ticks() / 3_200)
         .collect();
     assert_eq!(lengths, [596, 620]);
+}
+
+#[test]
+fn boards_the_plan_leaves_alone_are_worth_keeping_by_their_square_length() {
+    // Keep is 300 mm. B is a rest with a slanted end of 50 mm: 340 - 50 is too short, as is C; D is just long enough.
+    let (draft, faults) = job_file::read(
+        r#"{"format":"lengthwise-job","saw":{"kerf":4,"keep":300},
+            "sections":[{"name":"batten","width":50}],
+            "shed":[{"mark":"A","length":2000},{"mark":"B","length":340,"trim":"50; 0"},
+                {"mark":"C","length":299,"trim":"0; 0"},{"mark":"D","length":300,"trim":"0; 0"}],
+            "parts":[{"label":"leg","length":500}]}"#,
+    );
+    assert_eq!(faults, []);
+    let job = validate(&draft).expect("a job without faults");
+    let board = PlannedBoard {
+        source: Source::Shed(0),
+        yard_cut: None,
+        runs: vec![PlannedRun {
+            from: mm(50),
+            to: mm(1950),
+            cuts: vec![placed(0, 50, 500)],
+        }],
+    };
+    let plan = Plan {
+        boards: vec![board],
+        proofs: Vec::new(),
+    };
+    let alone = |shed, short| LeftAlone { shed, short };
+    assert_eq!(
+        left_alone(&job, &plan),
+        [alone(1, true), alone(2, true), alone(3, false)]
+    );
 }

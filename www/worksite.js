@@ -166,13 +166,14 @@ export class Worksite {
     const piece = this.page.piece();
     const leg = work.currentLeg(piece) ?? { job, plan: report.plan, rows, progress: work.noProgress() };
     const taken = marksTaken(this.page.store);
-    const { shed: back } = await this.page.call("finish", { job: leg.job, plan: leg.plan, progress: leg.progress, taken });
+    const { shed: back, short } = await this.page.call("finish", { job: leg.job, plan: leg.plan, progress: leg.progress, taken });
     const used = new Set(shedIndices(leg.plan));
     const left = leg.job.shed.filter((_, index) => !used.has(index));
+    const scrap = short.map((index) => leg.job.shed[index]);
     const offered = (piece.work?.legs[0] ?? leg).rows.shed;
     this.page.change(null, (open, store) => {
       if (work.currentLeg(open) === null) work.beginWork(open, leg);
-      putAway(store, offered, left, back, readingOf(leg.job));
+      putAway(store, { offered, left, scrap, back }, readingOf(leg.job));
       open.finished = Date.now();
       open.uses = [];
     });

@@ -6,7 +6,7 @@ use crate::job::{Job, JobDraft, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::plan::{Plan, Source};
 use crate::progress::{
-    BoardProgress, Bought, Marks, Progress, Rest, RestState, kept_offcuts, left,
+    BoardProgress, Bought, Marks, Progress, Rest, RestState, kept_offcuts, left, left_alone,
 };
 use serde_json::{Map, Value, json};
 
@@ -76,7 +76,7 @@ pub fn remaining(request: &Value) -> Reply {
     }))
 }
 
-/// The boards that go to the shed once the plan is cut, and the marks of those that are used up.
+/// The boards that go to the shed once the plan is cut, and which of the job's shed are left over and too short to keep.
 pub fn finish(request: &Value) -> Reply {
     let work = read(request)?;
     let mut names = Names::of(&work.job, request);
@@ -84,16 +84,13 @@ pub fn finish(request: &Value) -> Reply {
         .iter()
         .map(|rest| shed_row(&work.job, rest, &mut names))
         .collect();
-    let used: Vec<&str> = work
-        .plan
-        .boards
+    let left = left_alone(&work.job, &work.plan);
+    let short: Vec<usize> = left
         .iter()
-        .filter_map(|board| match board.source {
-            Source::Shed(shed) => Some(work.job.shed[shed].mark.as_str()),
-            Source::Yard(_) => None,
-        })
+        .filter(|one| one.short)
+        .map(|one| one.shed)
         .collect();
-    Ok(json!({ "shed": shed, "used": used }))
+    Ok(json!({ "shed": shed, "short": short }))
 }
 
 fn read(request: &Value) -> Result<Work, String> {

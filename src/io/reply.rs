@@ -38,6 +38,9 @@ pub fn report(report: &Report, plan: &Plan) -> Value {
         "back_to_shed": report.back_to_shed.iter().map(|row| json!({
             "section": row.section, "length": row.length, "from": row.from, "mark": row.mark, "board": row.board,
         })).collect::<Vec<_>>(),
+        "left_alone": report.left_alone.iter().map(|row| json!({
+            "shed": row.shed, "section": row.section, "length": row.length, "mark": row.mark, "short": row.short,
+        })).collect::<Vec<_>>(),
         "scrap": { "length": report.scrap.length, "share": report.scrap.share, "text": report.scrap.text },
         "cautions": report.cautions,
         "totals": report.totals.iter().map(|total| json!({ "name": total.name, "value": total.value })).collect::<Vec<_>>(),

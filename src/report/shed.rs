@@ -5,7 +5,7 @@ use super::{OffcutRow, Scrap};
 use crate::check::{CheckedBoard, CheckedPlan};
 use crate::length::Length;
 use crate::plan::Source;
-use crate::progress::{Marks, Progress, kept_offcuts};
+use crate::progress::{Marks, Progress, kept_offcuts, left_alone};
 
 /// A board that goes back to the shed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,6 +20,21 @@ pub struct ShedRow {
     pub mark: String,
     /// Index in the plan of the board it is left of.
     pub board: Option<usize>,
+}
+
+/// A board of the shed that stays as it is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeftAloneRow {
+    /// Its index in the job's shed.
+    pub shed: usize,
+    /// Its section.
+    pub section: String,
+    /// Its physical length.
+    pub length: String,
+    /// Its mark.
+    pub mark: String,
+    /// Whether it is shorter than an offcut worth keeping.
+    pub short: bool,
 }
 
 /// What is left of one board.
@@ -64,6 +79,23 @@ pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow>
                     .unwrap_or_default(),
                 board: rest.board,
                 mark,
+            }
+        })
+        .collect()
+}
+
+/// What the plan does not take from the shed.
+pub(super) fn left_in_shed(words: &Words, checked: &CheckedPlan) -> Vec<LeftAloneRow> {
+    let boards = left_alone(words.job, checked.plan()).into_iter();
+    boards
+        .map(|one| {
+            let board = &words.job.shed[one.shed];
+            LeftAloneRow {
+                shed: one.shed,
+                section: words.section(board.section),
+                length: words.length(board.length),
+                mark: board.mark.clone(),
+                short: one.short,
             }
         })
         .collect()

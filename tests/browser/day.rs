@@ -3,6 +3,7 @@
 use crate::harness::{Browser, Network};
 use crate::page::{new_piece, place, planned, unfold};
 use crate::site;
+use crate::wood::{Board, Wood, millimetres, sheets};
 
 #[test]
 fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
@@ -37,9 +38,8 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
     browser.click(".buy:nth-child(1) .measured");
     let sold = browser.text(".buy:nth-child(1) .length");
     // The yard says it in metres, the tape in millimetres.
-    let metres: f64 = sold.trim_end_matches(" m").parse().unwrap();
-    let millimetres = (metres * 1_000.0).round() as u32;
-    browser.write("#ask-fields [name=length]", &(millimetres + 12).to_string());
+    let long = millimetres(&sold) + 12.0;
+    browser.write("#ask-fields [name=length]", &long.to_string());
     browser.click("#ask-yes");
     browser.wait_for_text("#car", "1 length");
     planned(&browser);
@@ -53,6 +53,11 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
         planned(&browser);
     }
     browser.screenshot("day-4-yard");
+    let morning = shed(&browser);
+    let mut wood = Wood(morning.clone());
+    let measured = browser.text(".buy:nth-child(1) .section");
+    wood.0.push(Board::new(section_named(&measured), long));
+    wood.0.extend(to_buy(&browser));
     // A new length gets its mark from the engine before it counts as bought, so each tick is waited for.
     while browser.count(".buy .tick:not(:disabled)") != 0 {
         let before = bought(&browser);
@@ -63,31 +68,43 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
 
     // At the saw: half of the boards, then a part is spoiled.
     place(&browser, "saw");
-    let boards = browser.count("#board-choice option");
-    for _ in 0..boards / 2 {
+    let planned_first = sheets(&browser);
+    let boards = planned_first.len();
+    choose_board(&browser, 0);
+    for sheet in &planned_first[..boards / 2] {
         browser.run("for (const button of document.querySelectorAll('.step:not(.done) button')) button.click();");
         browser.click("#board-after");
+        wood.cut(sheet);
     }
     browser.screenshot("day-5-half-cut");
     browser.click("#went-wrong");
     browser.click("#wrong-parts button:first-child");
+    wood.spoil_first(&planned_first[boards / 2]);
     browser.wait_for("fewer boards", || {
         (browser.count("#board-choice option") < boards).then_some(())
     });
     planned(&browser);
     browser.screenshot("day-6-again");
 
-    // Finish, and find the offcuts.
+    // Finish, and find the offcuts: those the plan told of, and boards that are as they were in the morning.
+    place(&browser, "plan");
+    let told = told_to_go_back(&browser);
     place(&browser, "saw");
+    for sheet in &sheets(&browser) {
+        wood.cut(sheet);
+    }
     browser.click("#finish");
     browser.click("#ask-yes");
     browser.wait_for_text("#finish", "Finished");
     place(&browser, "timber");
-    let offcuts = browser.run(
-        "return [...document.querySelectorAll('#shed [name=length]')].map((field) => field.value);",
-    );
-    let offcuts = offcuts.as_array().unwrap();
-    assert!(!offcuts.is_empty());
+    let offcuts = shed(&browser);
+    assert!(told.len() > 2, "{told:?}");
+    let mut not_told = Wood(offcuts.clone());
+    for board in &told {
+        not_told.take(&board.section, board.length);
+    }
+    assert!(not_told.0.iter().all(|board| morning.contains(board)));
+    wood.assert_kept(&offcuts);
     browser.screenshot("day-7-shed");
 
     // A second piece is planned from them.
@@ -119,4 +136,64 @@ fn last_row(browser: &Browser) -> String {
 fn bought(browser: &Browser) -> serde_json::Value {
     browser
         .run("return [...document.querySelectorAll('.buy .bought')].map((one) => one.textContent);")
+}
+
+/// The boards of the shed as its rows show them.
+fn shed(browser: &Browser) -> Vec<Board> {
+    let rows = browser.run(
+        "return [...document.querySelectorAll('#shed .row')].map((row) => ['section', 'length', 'bad'].map((name) => row.querySelector(`[name=${name}]`).value));",
+    );
+    let rows = rows.as_array().unwrap().iter();
+    rows.map(|row| {
+        let [section, length, bad] = [0, 1, 2].map(|at| row[at].as_str().unwrap());
+        let bad = bad
+            .split("; ")
+            .filter_map(|stretch| stretch.split_once(".."));
+        Board {
+            bad: bad
+                .map(|(from, to)| (millimetres(from), millimetres(to)))
+                .collect(),
+            ..Board::new(section, millimetres(length))
+        }
+    })
+    .collect()
+}
+
+/// What the plan says goes back to the shed: "337.5 mm, board 19 x 145, marked D-2 (from board 4)".
+fn told_to_go_back(browser: &Browser) -> Vec<Board> {
+    let lines = browser.run("return [...document.querySelectorAll('#back-to-shed li')].map((line) => line.textContent.split(', '));");
+    let lines = lines.as_array().unwrap().iter();
+    lines
+        .map(|line| {
+            Board::new(
+                line[1].as_str().unwrap(),
+                millimetres(line[0].as_str().unwrap()),
+            )
+        })
+        .collect()
+}
+
+/// The lengths on the buying list that are not bought yet.
+fn to_buy(browser: &Browser) -> Vec<Board> {
+    let rows = browser.run(
+        "const text = (row, name) => row.querySelector('.' + name).textContent;
+         return [...document.querySelectorAll('.buy')].map((row) => ['count', 'length', 'section'].map((name) => text(row, name)));",
+    );
+    let rows = rows.as_array().unwrap().iter();
+    rows.flat_map(|row| {
+        let [count, length, section] = [0, 1, 2].map(|at| row[at].as_str().unwrap());
+        let count: usize = count.trim_end_matches(" ×").parse().unwrap();
+        vec![Board::new(section_named(section), millimetres(length)); count]
+    })
+    .collect()
+}
+
+/// "frame 45 x 70, 9.60 each" is a line of frame 45 x 70.
+fn section_named(line: &str) -> &str {
+    line.split(", ").next().unwrap()
+}
+
+fn choose_board(browser: &Browser, index: usize) {
+    let option = format!("#board-choice option:nth-child({})", index + 1);
+    browser.choose("#board-choice", &browser.text(&option));
 }

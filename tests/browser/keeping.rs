@@ -101,10 +101,12 @@ fn a_fault_finds_its_row_although_rows_not_begun_are_left_out() {
 
 #[test]
 fn a_finished_piece_takes_its_boards_and_gives_back_its_offcuts() {
-    // A is used up and leaves A-2; B was not used and stays the same board.
+    // A is used up and leaves A-2; B was not used and stays the same board, however short; the short rest A-3 is scrap.
     let seen = kept(
         "const kept = open(); pieces.addPiece(kept, bin()); const [a, b] = kept.shed.map((board) => board.id);
-        shed.putAway(kept, [a, b], [kept.shed[1].row], [{ mark: 'A-2', section: 'frame', length: '610' }], { unit: 'mm', decimal: 'point' });
+        const rest = { mark: 'A-3', section: 'frame', length: '65' };
+        const left = [structuredClone(kept.shed[1].row), rest];
+        shed.putAway(kept, { offered: [a, b], left, scrap: left, back: [{ mark: 'A-2', section: 'frame', length: '610' }] }, { unit: 'mm', decimal: 'point' });
         return [kept.shed.map((board) => board.row.mark), kept.shed[0].id === b];",
     );
     assert_eq!(seen, json!([["B", "A-2"], true]));

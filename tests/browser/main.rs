@@ -28,4 +28,5 @@ mod site;
 mod starting;
 mod units;
 mod usable;
+mod wood;
 mod yard_and_saw;

@@ -6,7 +6,7 @@
 // its shed.
 
 import { lessBought, sameLine } from "./yard.js";
-import { boughtOf, boardProgress } from "./work.js";
+import { boardProgress, boughtOf, currentLeg } from "./work.js";
 
 // How the engine notes a board that is bought and not cut.
 export const BOUGHT = "bought, not cut yet";
@@ -68,6 +68,24 @@ export function ownMark(plan, board, progress) {
   if (!progress) return "";
   const nth = plan.boards.slice(0, board).filter((other) => other.yard === yard).length;
   return boughtOf(progress, yard).marks?.[nth] ?? boardProgress(progress, board).mark ?? "";
+}
+
+// What the shed has of the piece in the end: [{ mark, of, length, section, from }]. What is left of a new board is known as the rest
+// `of` that board; its own mark comes when the piece is finished.
+export function backToShed(piece, report) {
+  const leg = currentLeg(piece);
+  const planned = report.back_to_shed.map(({ length, section, mark, board, from }) => {
+    const own = typeof board === "number" ? ownMark(report.plan, board, leg?.progress) : null;
+    return { length, section, from, ...(own === null ? { mark, of: "" } : { mark: "", of: own }) };
+  });
+  const lying = report.left_alone.filter((one) => !one.short && cameToBe(piece, leg?.job.shed?.[one.shed]));
+  return [...planned, ...lying.map(({ length, section, mark }) => ({ length, section, mark, of: "", from: "" }))];
+}
+
+// Whether a board of the latest leg came to be in the course of the work.
+export function cameToBe(piece, row) {
+  const began = piece.work?.legs[0].job.shed ?? [];
+  return Boolean(row?.note === BOUGHT || row?.note?.startsWith("rest of ")) && !began.some((board) => board.mark === row.mark);
 }
 
 // Bought boards of earlier legs that are still whole: [{ mark, length, section }].

@@ -24,9 +24,10 @@ export function shedIndices(plan) {
 }
 
 // Puts a finished piece's timber away. `offered` are the ids of the boards its work began with, `left` the rows of the last
-// job's shed that its plan did not take, `back` the rows that come back, `reading` how these are read. A board that is as it was
-// stays the board it is.
-export function putAway(store, offered, left, back, reading) {
+// job's shed that its plan did not take, `scrap` those of them that are too short to keep, `back` the rows that come back, `reading`
+// how these are read. A board that is as it was stays the board it is, however short; what came to be in the work is kept if it
+// is worth it.
+export function putAway(store, { offered, left, scrap, back }, reading) {
   const mine = new Set(offered);
   const still = left.map(boardText);
   store.shed = store.shed.filter((board) => {
@@ -38,7 +39,7 @@ export function putAway(store, offered, left, back, reading) {
   const fresh = left.filter((row) => {
     const at = still.indexOf(boardText(row));
     if (at >= 0) still.splice(at, 1);
-    return at >= 0;
+    return at >= 0 && !scrap.includes(row);
   });
   for (const row of [...fresh, ...back]) store.shed.push({ id: freshId(), since: Date.now(), typed: reading, row });
 }

@@ -2,7 +2,7 @@
 
 import { facts, find, lines, make, patch, say, show } from "./dom.js";
 import { faultList } from "./faults.js";
-import { ownMark } from "../state/says.js";
+import { backToShed } from "../state/says.js";
 import { allBought, finishedOn } from "../state/yard.js";
 
 export function outcome(actions) {
@@ -36,24 +36,22 @@ export function outcome(actions) {
     show(find("#no-prices"), yard.length > 0 && yard.every((line) => String(line.price ?? "").trim() === ""));
     show(find("#aim"), !scene.piece.finished);
     show(find("#plan-body"), scene.report !== null);
-    if (scene.report) fill(scene.report, scene.leg?.progress);
+    if (scene.report) fill(scene.report, scene.piece);
   };
 }
 
-function fill(report, progress) {
+function fill(report, piece) {
   patch(find("#proof"), report.proof, (_, index) => index, proofLine);
-  lines(find("#back-to-shed"), report.back_to_shed.map((board) => backLine(board, report.plan, progress)));
+  lines(find("#back-to-shed"), backToShed(piece, report).map(backLine));
   say(find("#scrap"), report.scrap?.text ?? "");
   lines(find("#cautions"), report.cautions);
   show(find("#cautions-section"), report.cautions.length > 0);
   facts(find("#totals"), report.totals);
 }
 
-// What is left of a new board is marked after it, once that has a mark.
-function backLine({ length, section, mark, board, from }, plan, progress) {
-  const own = typeof board === "number" ? ownMark(plan, board, progress) : null;
-  const of = own === null ? `marked ${unbroken(mark)}` : own && `rest of ${own}`;
-  return `${[length, section, of].filter(Boolean).join(", ")}${from ? ` (from ${from})` : ""}`;
+function backLine({ length, section, mark, of, from }) {
+  const known = of ? `rest of ${of}` : mark && `marked ${unbroken(mark)}`;
+  return `${[length, section, known].filter(Boolean).join(", ")}${from ? ` (from ${from})` : ""}`;
 }
 
 // A mark is written on wood as it is read here: no line ends behind its hyphen (the joiner has no width).

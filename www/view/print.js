@@ -21,7 +21,7 @@ export function printing(actions) {
     size.textContent = `@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; }`;
     const report = actions.report();
     const wanted = chosen("sheet").filter((what) => what === "set-outs" || report !== null);
-    const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings()));
+    const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings(), actions.piece()));
     paper.replaceChildren(...(made.length ? made : [make("p", "There is nothing to print yet.")]));
   };
   addEventListener("beforeprint", lay);

@@ -2,6 +2,7 @@
 
 import { boardView } from "./board.js";
 import { find, make, patch, say, show } from "./dom.js";
+import { BOUGHT, cameToBe } from "../state/says.js";
 import { boardDone, boardsDone, noProgress } from "../state/work.js";
 import { finishedOn } from "../state/yard.js";
 
@@ -84,9 +85,7 @@ const shortTitle = (board, mark) => (board.mark ? `Shed ${board.mark}` : [mark, 
 // The mark of the board this is the rest of, where it came to be in the course of this work and is not finished with.
 function freshRest({ piece, leg, report }, at) {
   const row = leg?.job.shed?.[report.plan.boards[at]?.shed];
-  const began = piece.work?.legs[0].job.shed ?? [];
-  if (piece.finished || !row?.note?.startsWith("rest of ") || began.some((board) => board.mark === row.mark)) return "";
-  return row.note.slice("rest of ".length);
+  return !piece.finished && row?.note !== BOUGHT && cameToBe(piece, row) ? row.note.slice("rest of ".length) : "";
 }
 
 // Equal settings of all boards, the first met first.

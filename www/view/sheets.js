@@ -4,6 +4,7 @@ import { drawingOf, make, table } from "./dom.js";
 import { boardTitle, detail } from "./board.js";
 import { totalsOf } from "./buying.js";
 import { partLine } from "./set-outs.js";
+import { backToShed } from "../state/says.js";
 
 export const sheets = { buying, drawing, saw, "set-outs": setOuts, labels };
 
@@ -34,7 +35,7 @@ function block(title, ...content) {
   return element;
 }
 
-function buying(job, report, reading) {
+function buying(job, report, reading, piece) {
   const element = sheet(job, "buying list");
   element.append(make("p", report.headline, "headline"));
   const { rows, totals } = report.buying;
@@ -45,11 +46,14 @@ function buying(job, report, reading) {
   element.append(list(totalsOf({ buying: { rows, totals } }).map((total) => `${total.name}: ${total.value}`)));
   const also = reading.quantities?.rows ?? [];
   if (also.length) element.append(block("Beside the timber", grid(["What", "How much"], also.map((row) => [row.name, row.value]))));
-  if (report.back_to_shed.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section"], report.back_to_shed.map((board) => [board.mark, board.length, board.section]))));
+  const back = backToShed(piece, report);
+  if (back.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section"], back.map((board) => [named(board), board.length, board.section]))));
   const open = report.proof.filter((proof) => !proof.proven);
   if (open.length) element.append(block("Not proven", list(open.map((proof) => proof.text))));
   return [element];
 }
+
+const named = ({ mark, of }) => (of ? `rest of ${of}` : mark);
 
 const boxes = (count) => "☐".repeat(Math.min(Number(count), 12));
 
@@ -124,13 +128,13 @@ function setOut(one) {
   return element;
 }
 
-function labels(job, report) {
+function labels(job, report, _, piece) {
   const element = sheet(job, "labels");
   const all = element.appendChild(make("div", "", "labels"));
   for (const part of report.legend) {
     for (let number = 1; number <= Number(part.count); number += 1) all.append(label(part.letter, part.length, part.label, `${number} of ${part.count}`));
   }
-  for (const board of report.back_to_shed) all.append(label(board.mark ?? "", board.length, board.section, "back to the shed"));
+  for (const board of backToShed(piece, report)) all.append(label(named(board), board.length, board.section, "back to the shed"));
   return [element];
 }
 

@@ -1,0 +1,197 @@
+//! An account of timber kept beside the page: what comes in, what every cut leaves, what must lie in the shed at the end.
+//!
+//! Own arithmetic. It takes the physical lengths of boards and the marks of the saw sheets as a person sees them, and nothing of
+//! what the page says about offcuts: a cut takes the kerf on the side of the mark that the sheet names, what lies between two
+//! cuts is a part or a rest, and a rest is kept when a clear stretch of it is long enough. Readings are rounded to 0.5 mm and
+//! boards are given in millimetres, so lengths are compared to [`ROUNDED`].
+
+use crate::harness::Browser;
+use serde_json::Value;
+
+/// Blade and smallest kept offcut of the demo piece, in millimetres.
+const KERF: f64 = 2.4;
+const KEEP: f64 = 300.0;
+
+/// How far a length may be from what is kept here: two roundings to 0.5 mm, the kerf and its share of a mitre.
+const ROUNDED: f64 = 1.6;
+
+/// A length of timber nobody has cut yet, with its bad stretches.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Board {
+    pub section: String,
+    pub length: f64,
+    pub bad: Vec<(f64, f64)>,
+}
+
+/// One board as the saw shows it.
+#[derive(Debug)]
+pub struct Sheet {
+    /// Still to be bought, so not in the account yet.
+    pub new: bool,
+    pub section: String,
+    pub length: f64,
+    pub cuts: Vec<Cut>,
+}
+
+/// One mark of a sheet.
+#[derive(Debug)]
+pub struct Cut {
+    reading: f64,
+    makes_part: bool,
+    /// The saw stands on the datum side of the mark.
+    before: bool,
+    /// How much further towards the datum the other edge of the board reaches behind this cut.
+    slant: f64,
+}
+
+impl Board {
+    pub fn new(section: &str, length: f64) -> Board {
+        Board {
+            section: section.to_owned(),
+            length,
+            bad: Vec::new(),
+        }
+    }
+
+    fn clear(&self) -> f64 {
+        let mut ends: Vec<f64> = vec![0.0];
+        ends.extend(self.bad.iter().flat_map(|&(from, to)| [from, to]));
+        ends.push(self.length);
+        ends.chunks(2)
+            .map(|run| run[1] - run[0])
+            .fold(0.0, f64::max)
+    }
+
+    /// What lies between two readings of this board.
+    fn between(&self, from: f64, to: f64) -> Board {
+        let bad = self.bad.iter();
+        let bad = bad
+            .map(|&(start, end)| (start.max(from) - from, end.min(to) - from))
+            .filter(|(start, end)| end - start > ROUNDED);
+        Board {
+            bad: bad.collect(),
+            ..Board::new(&self.section, to - from)
+        }
+    }
+}
+
+/// The timber there is.
+#[derive(Debug, Default)]
+pub struct Wood(pub Vec<Board>);
+
+impl Wood {
+    /// Every mark of the sheet is sawn: the board is gone and its rests are here.
+    pub fn cut(&mut self, sheet: &Sheet) {
+        self.cut_up_to(sheet, sheet.cuts.len());
+    }
+
+    /// The first part of the sheet is sawn and spoiled; what lies beyond it is a board of its own.
+    pub fn spoil_first(&mut self, sheet: &Sheet) {
+        let first = sheet.cuts.iter().position(|cut| cut.makes_part);
+        self.cut_up_to(sheet, 1 + first.expect("a board with a part"));
+    }
+
+    fn cut_up_to(&mut self, sheet: &Sheet, count: usize) {
+        let board = match sheet.new {
+            true => Board::new(&sheet.section, sheet.length),
+            false => self.take(&sheet.section, sheet.length),
+        };
+        let mut at = 0.0;
+        for cut in &sheet.cuts[..count] {
+            let kerf = if cut.slant > 0.0 {
+                KERF * 2_f64.sqrt()
+            } else {
+                KERF
+            };
+            if !cut.makes_part {
+                let near = cut.reading - if cut.before { kerf } else { 0.0 };
+                self.0.push(board.between(at, near.max(at)));
+            }
+            at = cut.reading - cut.slant + if cut.before { 0.0 } else { kerf };
+        }
+        if at < board.length {
+            self.0.push(board.between(at, board.length));
+        }
+    }
+
+    /// The board of this section that comes nearest to this length.
+    pub fn take(&mut self, section: &str, length: f64) -> Board {
+        let off = |board: &Board| (board.length - length).abs();
+        let mine = (0..self.0.len()).filter(|&at| self.0[at].section == section);
+        let nearest = mine.min_by(|&a, &b| off(&self.0[a]).total_cmp(&off(&self.0[b])));
+        let nearest = nearest.filter(|&at| off(&self.0[at]) <= ROUNDED);
+        let at =
+            nearest.unwrap_or_else(|| panic!("there is no {length} mm of {section}: {self:?}"));
+        self.0.swap_remove(at)
+    }
+
+    /// These boards, by section and physical length, must be just what is worth keeping here.
+    pub fn assert_kept(mut self, shed: &[Board]) {
+        self.0.retain(|board| board.clear() >= KEEP);
+        for board in shed {
+            self.take(&board.section, board.length);
+        }
+        assert!(self.0.is_empty(), "missing in the shed: {:?}", self.0);
+    }
+}
+
+/// All boards of the saw, one after the other as the page shows them.
+pub fn sheets(browser: &Browser) -> Vec<Sheet> {
+    let shown = browser.run(
+        "const choice = document.getElementById('board-choice');
+         const text = (element, name) => element.querySelector('.' + name).textContent;
+         return [...choice.options].map((_, index) => {
+             choice.selectedIndex = index;
+             choice.dispatchEvent(new Event('change'));
+             return {
+                 title: document.querySelector('.board-head h2').textContent,
+                 steps: [...document.querySelectorAll('.step')].map((step) => [text(step, 'reading'), text(step, 'part-length'), text(step, 'how')]),
+             };
+         });",
+    );
+    shown.as_array().unwrap().iter().map(sheet).collect()
+}
+
+fn sheet(shown: &Value) -> Sheet {
+    let title = shown["title"].as_str().unwrap();
+    // "2 of 24: Shed B, frame 45 x 70, 1415 mm"; "11 of 24: L: New 3.6 m, frame 45 x 70" is bought and has its mark,
+    // "11 of 24: New 3.6 m, frame 45 x 70" is not.
+    let (name, rest) = title.split_once(": ").unwrap().1.split_once(", ").unwrap();
+    let (new, section, length) = match (name.split_once("New "), rest.split_once(", ")) {
+        (Some((mark, length)), None) => (mark.is_empty(), rest, length),
+        (None, Some((section, length))) => (false, section, length),
+        _ => panic!("a board's title is not understood: {title:?}"),
+    };
+    let cuts = shown["steps"].as_array().unwrap().iter();
+    Sheet {
+        new,
+        section: section.to_owned(),
+        length: millimetres(length),
+        cuts: cuts.map(|step| cut(step, section)).collect(),
+    }
+}
+
+fn cut(step: &Value, section: &str) -> Cut {
+    let how = step[2].as_str().unwrap();
+    let makes_part = step[1] != "";
+    // A mitre of 45° crosses as much length as the board is wide; its long point is on the tape's edge, the rest reaches back.
+    let width = section.rsplit(' ').next().unwrap().parse::<f64>().unwrap();
+    let mitred = makes_part && how.contains("saw at 45°");
+    Cut {
+        reading: step[0].as_str().unwrap().parse().unwrap(),
+        makes_part,
+        before: how.contains("on the datum side of the mark"),
+        slant: if mitred { width } else { 0.0 },
+    }
+}
+
+/// A length of this piece as it is typed or printed: "1415", "1415 mm" or "3.6 m".
+pub fn millimetres(text: &str) -> f64 {
+    let (number, unit) = text.rsplit_once(' ').unwrap_or((text, "mm"));
+    let number: f64 = number.parse().unwrap();
+    match unit {
+        "m" => number * 1_000.0,
+        "mm" => number,
+        _ => panic!("no length of this piece: {text:?}"),
+    }
+}

@@ -196,6 +196,7 @@ export class Page {
       piece: this.piece(),
       leg: currentLeg(this.piece()),
       reading: this.reading,
+      ready: this.reading !== NOTHING_READ,
       kinds: this.#kinds,
       rules: this.#rules,
       car: this.#added,

@@ -1,7 +1,17 @@
 //! The page starts, and its engine answers.
 
 use crate::harness::Browser;
+use crate::page::{new_piece, place, planned};
 use crate::site;
+use serde_json::json;
+
+/// Writes down every text that the headline, the saw and the counts of the places show.
+const LISTEN: &str = "window.seen = new Set();
+    const listen = () => {
+        for (const one of document.querySelectorAll('#headline, #saw-why, nav.places small')) window.seen.add(one.textContent.trim());
+        requestAnimationFrame(listen);
+    };
+    requestAnimationFrame(listen);";
 
 #[test]
 fn the_page_loads_and_its_engine_answers_on_a_phone() {
@@ -37,4 +47,51 @@ fn engine_version(browser: &Browser) -> String {
         .as_str()
         .unwrap_or_default()
         .to_owned()
+}
+
+#[test]
+fn nothing_is_called_empty_before_the_piece_is_read() {
+    let browser = Browser::phone();
+    browser.devtools(
+        "Page.addScriptToEvaluateOnNewDocument",
+        json!({ "source": LISTEN }),
+    );
+    browser.slow_down(6);
+    for place in ["plan", "saw"] {
+        browser.go(&format!("{}#{place}", site::address()));
+        planned(&browser);
+        let seen = browser.run("return [...window.seen];");
+        let seen: Vec<&str> = seen
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter_map(|text| text.as_str())
+            .collect();
+        assert!(seen.contains(&"Getting ready …"), "{place}: {seen:?}");
+        let empty = |text: &&str| {
+            text.starts_with("Nothing") || *text == "nothing yet" || text.starts_with("0 ")
+        };
+        assert!(!seen.iter().any(empty), "{place}: {seen:?}");
+        // Reloaded at another place, not moved to.
+        browser.go("about:blank");
+    }
+}
+
+#[test]
+fn a_piece_with_nothing_in_it_leads_from_plan_and_saw_to_where_it_begins() {
+    let browser = Browser::phone();
+    browser.go(&site::address());
+    planned(&browser);
+    new_piece(&browser, "Bench");
+    for from in ["plan", "saw"] {
+        place(&browser, from);
+        let way = if from == "plan" {
+            "#way-on"
+        } else {
+            "#saw-way-on"
+        };
+        browser.wait_for_text(way, "Go to Piece");
+        browser.click(way);
+        browser.wait_until("return document.body.dataset.place === 'piece';");
+    }
 }

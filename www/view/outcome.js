@@ -5,6 +5,8 @@ import { faultList } from "./faults.js";
 import { backToShed } from "../state/says.js";
 import { allBought, finishedOn } from "../state/yard.js";
 
+const GETTING_READY = "Getting ready …";
+
 export function outcome(actions) {
   const faultLines = faultList(find("#outcome-faults"));
   find("#stop").addEventListener("click", () => actions.stop());
@@ -27,6 +29,7 @@ export function outcome(actions) {
       const element = make("p");
       return { element, update: (text) => say(element, text) };
     });
+    show(find("#way-on"), scene.place !== "piece" && wayOn(scene) !== null);
     faultLines(scene.stale || scene.report === null ? scene.told : []);
     say(find("#followed"), scene.followed.length ? `What changed: ${scene.followed.join("; ")}.` : "");
     show(find("#followed"), scene.followed.length > 0);
@@ -72,11 +75,18 @@ export function headlineOf(scene) {
   const { verdict, faults, piece, reading, lacking } = scene;
   if (piece.finished) return finishedOn(piece) ? `Finished on ${finishedOn(piece)}; its offcuts are in the shed` : "Finished; its offcuts are in the shed";
   if (piece.job.parts.length + piece.job.set_outs.length === 0) return "Nothing to plan yet: add a set-out or a part";
+  if (!scene.ready) return GETTING_READY;
   if (faults.size === 0 && lacking.length > 0) return `Give ${lacking[0].labels.join(", ").toLowerCase()} of ${lacking[0].name}`;
   if (verdict?.outcome === "faults" || faults.size > 0) return faults.size < 2 ? "One thing to put right" : `${faults.size} things to put right`;
   if (verdict?.outcome === "nothing" || reading.parts.length === 0) return "Nothing to plan yet";
   if (scene.report && allBought(scene.report, piece)) return `All ${scene.car.totals[0]?.value ?? ""} bought`.replace("  ", " ");
-  return scene.report?.headline ?? verdict?.headline ?? "Getting ready …";
+  return scene.report?.headline ?? verdict?.headline ?? GETTING_READY;
+}
+
+// Where to begin while there is nothing to plan, null otherwise.
+export function wayOn({ piece, lacking, faults }) {
+  const empty = piece.job.parts.length + piece.job.set_outs.length === 0;
+  return !piece.finished && (empty || (faults.size === 0 && lacking.length > 0)) ? "#piece" : null;
 }
 
 function explanationOf({ verdict, stale, report, piece, faults }) {

@@ -31,22 +31,26 @@ export function places(actions) {
     const boards = report?.boards ?? [];
     say(find("#piece-title"), piece.job.piece || "Unnamed piece");
     document.title = `${piece.job.piece || "Unnamed piece"} – Lengthwise`;
-    say(find("#piece-count"), counted(reading.parts.length, "part", "parts"));
+    say(find("#piece-count"), scene.ready ? counted(reading.parts.length, "part", "parts") : UNKNOWN);
     say(find("#timber-count"), counted(piece.job.sections.length, "section", "sections"));
     say(find("#plan-count"), shortOf(scene));
     const cut = scene.leg ? boardsDone(scene.leg.progress, boards) : 0;
-    say(find("#saw-count"), cut > 0 ? `${cut} of ${boards.length} cut` : counted(boards.length, "board", "boards"));
+    const unknown = !report && (!scene.ready || scene.busy);
+    say(find("#saw-count"), unknown ? UNKNOWN : cut > 0 ? `${cut} of ${boards.length} cut` : counted(boards.length, "board", "boards"));
   };
 }
+
+// A count nobody has worked out yet is not none; the room it takes is kept.
+const UNKNOWN = "\u00a0";
 
 const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;
 
 // What the plan comes to, in two words.
-function shortOf({ verdict, report, piece, faults }) {
+function shortOf({ verdict, report, piece, faults, ready, busy }) {
   if (piece.finished) return "finished";
   if (verdict?.outcome === "faults") return faults.size > 0 ? "faults" : "not ready";
   if (verdict?.outcome === "impossible") return "impossible";
-  if (!report) return "nothing yet";
+  if (!report) return ready && !busy ? "nothing yet" : UNKNOWN;
   if (allBought(report, piece)) return "all bought";
   return report.buying.rows.length === 0 ? "all in shed" : `${report.buying.totals.count} to buy`;
 }

@@ -2,6 +2,7 @@
 
 import { boardView } from "./board.js";
 import { find, make, patch, say, show } from "./dom.js";
+import { headlineOf, wayOn } from "./outcome.js";
 import { BOUGHT, cameToBe } from "../state/says.js";
 import { boardDone, boardsDone, noProgress } from "../state/work.js";
 import { finishedOn } from "../state/yard.js";
@@ -39,7 +40,7 @@ export function sawPlace(actions) {
     const progress = scene.leg?.progress ?? noProgress();
     show(find("#saw-empty"), boards.length === 0);
     show(find("#saw-body"), boards.length > 0);
-    if (boards.length === 0) return;
+    if (boards.length === 0) return empty();
     at = Math.min(Math.max(at, 0), boards.length - 1);
     const names = boards.map((board, index) => `${index + 1}: ${shortTitle(board, actions.worksite.markOf(index))}${boardDone(progress, index, board) ? " ✓" : ""}`);
     if ([...choice.options].map((option) => option.text).join("\n") !== names.join("\n")) choice.replaceChildren(...names.map((name) => new Option(name)));
@@ -58,6 +59,15 @@ export function sawPlace(actions) {
     const on = finishedOn(piece) ? ` on ${finishedOn(piece)}` : "";
     say(find("#finish"), piece.finished ? `Finished${on}; its offcuts are in the shed` : "Piece is finished");
     find("#went-wrong").disabled = Boolean(piece.finished);
+  }
+
+  // No board to cut: why, and where to go on.
+  function empty() {
+    const way = find("#saw-way-on");
+    say(find("#saw-why"), headlineOf(scene));
+    way.href = wayOn(scene) ?? "#plan";
+    say(way, way.hash === "#piece" ? "Go to Piece" : "Go to Plan");
+    show(way, scene.ready && !scene.busy);
   }
 
   // Where the rest of the board at hand is in the new plan; the first board where it is not used any more.

@@ -241,6 +241,31 @@ fn plan_files_of_another_version_say_so() {
 }
 
 #[test]
+fn a_plan_under_way_is_read_whichever_version_wrote_it() {
+    let ours = plan(chain());
+    let mut old = plan_file::write_value(&ours);
+    // As version 1 wrote it: the tree of a certificate one place in the other.
+    old["version"] = 1.into();
+    old["proofs"][0]["certificate"][0]["tree"] =
+        serde_json::json!({ "split": { "fewer": {}, "more": {} } });
+    let read = plan_file::read_under_way(&old).expect("its cuts can be read");
+    assert_eq!(read.boards, ours.boards);
+    assert_eq!(read.proofs[0].levels, ours.proofs[0].levels);
+    assert_eq!(read.proofs[0].certificate, None);
+    // Boards written otherwise are not guessed at.
+    old["boards"] = serde_json::json!([{ "plank": 3 }]);
+    assert!(
+        plan_file::read_under_way(&old)
+            .expect_err("no boards")
+            .contains("version 1")
+    );
+    assert_eq!(
+        plan_file::read_under_way(&plan_file::write_value(&ours)),
+        Ok(ours)
+    );
+}
+
+#[test]
 fn places_that_are_none_are_faults_with_their_line_and_column() {
     let text = plan_file::write(&plan(chain()));
     let refused = |from: &str, to: &str, fault: &str| {

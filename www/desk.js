@@ -6,7 +6,7 @@
 import { Cancelled } from "./engine.js";
 import { Planner } from "./planner.js";
 import { boardsUsed } from "./state/shed.js";
-import { currentLeg } from "./state/work.js";
+import { currentLeg, UNREADABLE } from "./state/work.js";
 
 const SLOW = 500; // milliseconds after which progress is shown
 
@@ -107,10 +107,15 @@ export class Desk {
     if (this.#wanted?.text === text) return;
     this.#callOff();
     this.#wanted = { text, job: leg.job, rows: leg.rows };
-    const report = await this.page.call("report", { job: leg.job, plans: [leg.plan] });
+    const report = await this.page.call("report", { job: leg.job, plans: [leg.plan] }).catch((error) => ({ explanation: [`The reason: ${error.message}.`] }));
     if (this.#wanted?.text !== text) return;
-    this.verdict = report;
-    this.#show(report);
+    if (report.plan) {
+      this.verdict = report;
+      this.#show(report);
+    } else {
+      const reasons = report.explanation ?? report.faults.map((fault) => `${fault.text}.`);
+      Object.assign(this, { good: null, verdict: { outcome: UNREADABLE, headline: "The plan under way cannot be read here", explanation: reasons, faults: [] } });
+    }
     this.page.redraw();
   }
 

@@ -8,7 +8,7 @@ import { readingOf } from "./state/reading.js";
 import { putAway, shedIndices } from "./state/shed.js";
 import { BOUGHT, leave, marksTaken, ownMark, takeBack } from "./state/says.js";
 import { addYardLine, lessBought, lineOf, sameLine } from "./state/yard.js";
-import { freshId } from "./state/pieces.js";
+import { addPiece, archivePiece, freshId } from "./state/pieces.js";
 import * as work from "./state/work.js";
 
 export class Worksite {
@@ -154,6 +154,24 @@ export class Worksite {
         Object.assign(job, { saw, aim, carry, payload, yard: yard.map((line) => lessBought(line, piece.work)) });
       },
     });
+  }
+
+  // The plan under way cannot be read, so nobody knows which parts the ticks stand for. What it was to make becomes a piece of its own,
+  // part by part, and the boards bought go to the shed; the old piece stays as it is in the archive.
+  async beginAnew() {
+    const { piece, leg } = this.#now();
+    const { bought, missing } = leg.progress;
+    try {
+      const { job } = await this.page.call("remaining", { job: leg.job, plan: null, progress: { boards: [], bought, missing }, taken: marksTaken(this.page.store) });
+      this.page.arrange((store) => {
+        putAway(store, { offered: piece.work.legs[0].rows.shed, left: job.shed, scrap: [], back: [] }, readingOf(leg.job));
+        archivePiece(store, piece.id, true);
+        addPiece(store, { ...job, shed: [] });
+      });
+      this.page.tell("What was left is a piece of its own now. Take out of its parts, and out of the shed, what is cut already.", { id: "work", act: { label: "Show its parts", do: () => (location.hash = "piece") } });
+    } catch (error) {
+      this.page.tell(error.message, { id: "work" });
+    }
   }
 
   planAfresh() {

@@ -30,7 +30,8 @@ pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&st
         .to_string()
 }
 
-/// Joins the plans of groups that were planned side by side, and reports on them: `{job, plans: [plan file of each group]}`.
+/// Joins the plans of groups that were planned side by side, or takes one that is being carried out, and reports on them:
+/// `{job, plans: [plan file of each group]}`.
 pub fn joined_report(request: &Value) -> Result<Value, String> {
     let job = match read_job(field(request, "job")?) {
         Ok(job) => job,
@@ -41,7 +42,7 @@ pub fn joined_report(request: &Value) -> Result<Value, String> {
         .ok_or("\"plans\" should be a list")?;
     let planned = plans
         .iter()
-        .map(|plan| plan_file::read_value(plan).map(Planned::Found));
+        .map(|plan| plan_file::read_under_way(plan).map(Planned::Found));
     Ok(planned_reply(
         &job,
         joined(planned.collect::<Result<Vec<_>, _>>()?),

@@ -56,6 +56,34 @@ pub fn read_value(value: &serde_json::Value) -> Result<Plan, String> {
         .map_err(|error| format!("this is no plan file: {error}"))
 }
 
+/// Reads a plan that is being carried out, whichever version wrote it.
+///
+/// Boards have been written alike since version 1, and what is cut stays cut: a newer page must not lose it. Certificates of another
+/// version are left unread, so what they showed is only claimed.
+///
+/// # Errors
+/// A sentence that says what is wrong.
+pub fn read_under_way(value: &serde_json::Value) -> Result<Plan, String> {
+    let refused = match read_value(value) {
+        Ok(plan) => return Ok(plan),
+        Err(refused) => refused,
+    };
+    let mut bare = value.clone();
+    let Some(object) = bare.as_object_mut() else {
+        return Err(refused);
+    };
+    object.insert("version".into(), VERSION.into());
+    let proofs = object
+        .get_mut("proofs")
+        .and_then(|proofs| proofs.as_array_mut());
+    for proof in proofs.into_iter().flatten() {
+        if let Some(proof) = proof.as_object_mut() {
+            proof.remove("certificate");
+        }
+    }
+    read_value(&bare).map_err(|_| refused)
+}
+
 /// What a file says it is, whatever else is in it.
 #[derive(Deserialize)]
 struct Head {

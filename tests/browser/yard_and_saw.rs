@@ -455,3 +455,73 @@ fn a_load_over_the_payload_is_said_and_the_setting_is_kept() {
     browser.write("#saw-fields [name=payload]", "six");
     browser.wait_for_text("#saw-fields .field-payload .fault", "no mass");
 }
+
+/// Changes what the device keeps of the plan under way, then starts the page again.
+fn kept_otherwise(browser: &Browser, change: &str) {
+    browser.run(&format!(
+        "const name = 'lengthwise/piece/' + JSON.parse(localStorage['lengthwise/index']).open;
+         const piece = JSON.parse(localStorage[name]);
+         const {{ plan }} = piece.work.legs.at(-1);
+         {change}
+         localStorage[name] = JSON.stringify(piece);"
+    ));
+    browser.reload();
+}
+
+#[test]
+fn a_half_cut_plan_of_an_older_version_is_cut_on() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "saw");
+    browser.click(".step:nth-child(1) button");
+    browser.click(".step:nth-child(2) button");
+    browser.wait_until("return document.querySelectorAll('.step.done').length === 2;");
+    kept_otherwise(
+        &browser,
+        "plan.version = 1;
+         for (const proof of plan.proofs) for (const level of proof.certificate ?? []) level.tree = { split: { fewer: {}, more: {} } };",
+    );
+    browser.wait_until("return document.querySelectorAll('.step.done').length === 2;");
+    // The second leg is spoiled: one is cut, seven of the eight are left.
+    browser.click("#went-wrong");
+    browser.click("#wrong-parts button:nth-child(2)");
+    planned(&browser);
+    let left = browser.run(
+        "const key = JSON.parse(localStorage['lengthwise/index']).open;
+         return JSON.parse(localStorage['lengthwise/piece/' + key]).work.legs[1].job.parts[0].quantity;",
+    );
+    assert_eq!(left, "7");
+}
+
+#[test]
+fn a_half_cut_plan_that_nobody_can_read_leaves_all_that_is_known_and_a_way_on() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "saw");
+    browser.click(".step:nth-child(1) button");
+    browser.wait_until("return document.querySelectorAll('.step.done').length === 1;");
+    place(&browser, "plan");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .bought", "1 of 2");
+    kept_otherwise(&browser, "plan.boards = [{ plank: 3 }]; plan.version = 9;");
+    browser.wait_for_text("#headline", "cannot be read here");
+    browser.wait_for_text("#explanation", "version 9");
+    browser.wait_for_text("#explanation", "1 × 2400 mm of batten, marked K");
+    browser.wait_for_text("#explanation", "1 board has cuts ticked");
+    place(&browser, "saw");
+    browser.click("#saw-way-on");
+    browser.click("#begin-anew");
+    planned(&browser);
+    // A piece of its own, with all eight legs and the bought length in the shed: 2400 mm holds four, so one more is bought.
+    browser.wait_for_text("#headline", "Buy 1 length");
+    place(&browser, "piece");
+    assert_eq!(browser.value("#parts [name=quantity]"), "8");
+    let old = browser.run(
+        "const pieces = JSON.parse(localStorage['lengthwise/index']).pieces.map((key) => JSON.parse(localStorage['lengthwise/piece/' + key]));
+         const { archived, work } = pieces.find((piece) => piece.job.piece === 'Stool');
+         return [archived, work.legs[0].progress.boards[0].steps];",
+    );
+    assert_eq!(old, serde_json::json!([true, 1]));
+}

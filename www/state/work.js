@@ -8,6 +8,9 @@
 //     missing: [line] }
 // A new board's mark is given when it is bought or first cut.
 
+// The outcome where the plan of a leg was kept in a way that the engine does not know.
+export const UNREADABLE = "unreadable";
+
 export const noProgress = () => ({ boards: [], bought: [], missing: [] });
 
 export const currentLeg = (piece) => piece.work?.legs.at(-1) ?? null;

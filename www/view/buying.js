@@ -27,7 +27,7 @@ export function buyingList(actions) {
     [...find("#buying").children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished)));
     facts(find("#buying-totals"), totalsOf(report));
     show(find("#copy-order"), rows.length > 0 && !piece.finished);
-    const before = boughtBefore(piece);
+    const before = boughtIn(piece.work?.legs.slice(0, -1) ?? []);
     show(find("#car"), car.totals.length > 0);
     facts(find("#car-totals"), car.totals);
     lines(find("#car-warnings"), piece.finished ? [] : car.warnings);
@@ -91,9 +91,8 @@ function actLine(label, act) {
   return { element, update: () => {} };
 }
 
-// What earlier legs of the work have bought.
-function boughtBefore(piece) {
-  const legs = piece.work?.legs.slice(0, -1) ?? [];
+// What legs of the work have bought.
+export function boughtIn(legs) {
   return legs.flatMap((leg) => leg.progress.bought.map((line) => {
     const lengths = line.lengths.filter(Boolean);
     const marks = (line.marks ?? []).filter(Boolean);

@@ -1,8 +1,10 @@
 // What the planner says: its headline, how far it is from proven while it works, the aim, and what changed.
 
 import { facts, find, lines, make, patch, say, show } from "./dom.js";
+import { boughtIn } from "./buying.js";
 import { faultList } from "./faults.js";
 import { backToShed } from "../state/says.js";
+import { UNREADABLE } from "../state/work.js";
 import { allBought, finishedOn } from "../state/yard.js";
 
 const GETTING_READY = "Getting ready …";
@@ -11,6 +13,8 @@ export function outcome(actions) {
   const faultLines = faultList(find("#outcome-faults"));
   find("#stop").addEventListener("click", () => actions.stop());
   find("#strip-stop").addEventListener("click", () => actions.stop());
+  find("#begin-anew").addEventListener("click", () => actions.worksite.beginAnew());
+  find("#afresh").addEventListener("click", () => find("#plan-afresh").click());
   find("#aim").addEventListener("change", (event) => actions.change(null, (piece) => (piece.job.aim = event.target.value)));
 
   return (scene) => {
@@ -30,6 +34,7 @@ export function outcome(actions) {
       return { element, update: (text) => say(element, text) };
     });
     show(find("#way-on"), scene.place !== "piece" && wayOn(scene) !== null);
+    show(find("#unreadable"), isUnreadable(scene));
     faultLines(scene.stale || scene.report === null ? scene.told : []);
     say(find("#followed"), scene.followed.length ? `What changed: ${scene.followed.join("; ")}.` : "");
     show(find("#followed"), scene.followed.length > 0);
@@ -37,7 +42,7 @@ export function outcome(actions) {
     const { unit, yard } = scene.piece.job;
     say(find("#aim-length"), ["in", "ft"].includes(unit) ? "Feet bought" : "Metres bought");
     show(find("#no-prices"), yard.length > 0 && yard.every((line) => String(line.price ?? "").trim() === ""));
-    show(find("#aim"), !scene.piece.finished);
+    show(find("#aim"), !scene.piece.finished && !isUnreadable(scene));
     show(find("#plan-body"), scene.report !== null);
     if (scene.report) fill(scene.report, scene.piece);
   };
@@ -71,11 +76,14 @@ function proofLine() {
   };
 }
 
+export const isUnreadable = ({ verdict, piece }) => verdict?.outcome === UNREADABLE && !piece.finished;
+
 export function headlineOf(scene) {
   const { verdict, faults, piece, reading, lacking } = scene;
   if (piece.finished) return finishedOn(piece) ? `Finished on ${finishedOn(piece)}; its offcuts are in the shed` : "Finished; its offcuts are in the shed";
   if (piece.job.parts.length + piece.job.set_outs.length === 0) return "Nothing to plan yet: add a set-out or a part";
   if (!scene.ready) return GETTING_READY;
+  if (isUnreadable(scene)) return verdict.headline;
   if (faults.size === 0 && lacking.length > 0) return `Give ${lacking[0].labels.join(", ").toLowerCase()} of ${lacking[0].name}`;
   if (verdict?.outcome === "faults" || faults.size > 0) return faults.size < 2 ? "One thing to put right" : `${faults.size} things to put right`;
   if (verdict?.outcome === "nothing" || reading.parts.length === 0) return "Nothing to plan yet";
@@ -91,11 +99,20 @@ export function wayOn({ piece, lacking, faults }) {
 
 function explanationOf({ verdict, stale, report, piece, faults }) {
   if (!verdict || piece.finished) return [];
+  if (verdict.outcome === UNREADABLE) return [...verdict.explanation, ...knownOf(piece)];
   const after = stale && report ? ["The plan below is the one from before."] : [];
   // What is left of a piece under way has fields on no page.
   const left = stale && faults.size === 0 ? verdict.faults.map((fault) => `What is left to cut cannot be planned: ${fault.text}.`) : [];
   const bought = report && allBought(report, piece) ? ["All of it is in the car."] : [];
   return [...left, ...bought, ...(verdict.explanation ?? []), ...after];
+}
+
+// What is known of the work without its plan.
+function knownOf({ work }) {
+  const ticked = work.legs.at(-1).progress.boards.filter((board) => board.steps > 0).length;
+  const bought = boughtIn(work.legs).map((text) => `Bought: ${text}.`);
+  const cut = ticked > 0 ? [`${ticked} ${ticked === 1 ? "board has" : "boards have"} cuts ticked; which parts they made was written in the plan.`] : [];
+  return [...bought, ...cut, "The piece and the shed are as they were."];
 }
 
 // How far each group is from proven, in the engine's own words where it has them.

@@ -2,7 +2,7 @@
 // view beside Piece and Timber.
 
 import { find, say } from "./dom.js";
-import { boardsDone } from "../state/work.js";
+import { boardsDone, UNREADABLE } from "../state/work.js";
 import { allBought } from "../state/yard.js";
 
 const PLACES = ["piece", "timber", "plan", "saw"];
@@ -50,6 +50,7 @@ function shortOf({ verdict, report, piece, faults, ready, busy }) {
   if (piece.finished) return "finished";
   if (verdict?.outcome === "faults") return faults.size > 0 ? "faults" : "not ready";
   if (verdict?.outcome === "impossible") return "impossible";
+  if (verdict?.outcome === UNREADABLE) return "not readable";
   if (!report) return ready && !busy ? "nothing yet" : UNKNOWN;
   if (allBought(report, piece)) return "all bought";
   return report.buying.rows.length === 0 ? "all in shed" : `${report.buying.totals.count} to buy`;

@@ -186,3 +186,60 @@ fn an_archived_piece_and_a_copy_stand_in_the_list_of_pieces() {
     browser.click("#piece-list li:last-child .archive");
     browser.wait_for_text("#piece-list", "archived");
 }
+
+#[test]
+fn a_board_of_the_shed_is_a_line_that_unfolds_and_says_what_is_wrong_with_it() {
+    let browser = Browser::phone();
+    demo(&browser);
+    place(&browser, "timber");
+    let shown = |row: usize| {
+        browser.run(&format!("return document.querySelector('#shed .row:nth-child({row}) [name=length]').checkVisibility();"))
+    };
+    // Nine boards on less than two screens, and what counts of each is read without unfolding it.
+    let tall =
+        browser.run("return document.getElementById('shed').getBoundingClientRect().height;");
+    assert!(tall.as_f64().unwrap() < 2.0 * 740.0, "{tall}");
+    let line = browser.text("#shed .row:nth-child(1) .toggle");
+    for told in ["A", "1870 mm", "frame 45 x 70", "Bad 910", "In this plan"] {
+        assert!(line.contains(told), "{line}");
+    }
+    assert_eq!(shown(1), false);
+    browser.click("#shed .row:nth-child(1) .toggle");
+    assert_eq!(shown(1), true);
+    // A board is added open, with the focus in it, and the one before is folded.
+    browser.click("#add-board");
+    browser.type_on("Q");
+    assert_eq!(browser.value("#shed .row:last-child [name=mark]"), "Q");
+    assert_eq!([shown(1), shown(10)], [false, true]);
+    browser.wait_for_text("#strip-text", "Give length of shed board Q");
+    // Folded, it still says what is wrong, and the list of faults unfolds it.
+    browser.write("#shed .row:last-child [name=length]", "2,4,");
+    browser.wait_for_text("#shed .row:last-child .fault:not([hidden])", "comma");
+    browser.click("#shed .row:last-child .toggle");
+    assert_eq!(shown(10), false);
+    browser.wait_for_text("#shed .row:last-child .more", "To mend: \"2,4,\"");
+    place(&browser, "plan");
+    browser.click("#outcome-faults a");
+    browser.wait_until("return document.activeElement.name === 'length' && document.activeElement.value === '2,4,';");
+    // With the keyboard: the line folds by Enter, and the focus goes on to the next line when one is removed.
+    browser.run("document.querySelector('#shed .row:nth-child(2) .toggle').focus();");
+    browser.press(Key::Enter);
+    assert_eq!(shown(2), true);
+    browser.click("#shed .row:nth-child(2) .remove");
+    browser.wait_until("return document.activeElement === document.querySelector('#shed .row:nth-child(2) .toggle');");
+}
+
+#[test]
+fn what_is_proven_is_one_line_until_it_is_asked_for() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "plan");
+    browser.wait_for_text("#proven-sum", "o plan does better");
+    assert_eq!(browser.text("#proven"), "");
+    browser.click("#proven-sum");
+    browser.wait_for_text("#proven", "lengths to buy: 2");
+    // What is not proven stands in the open.
+    let open = "return [...document.querySelectorAll('#proof .proof')].every((one) => one.textContent.includes('better may exist'));";
+    assert_eq!(browser.run(open), true);
+}

@@ -12,7 +12,8 @@ fn changing_the_unit_asks_and_keeps_the_sizes() {
     demo(&browser);
     eight_legs(&browser);
     place(&browser, "plan");
-    let before = browser.text("#proof");
+    browser.click("#proven-all summary");
+    let before = browser.text("#proven");
     assert!(before.contains("2"));
     place(&browser, "piece");
     browser.choose("#piece-fields [name=unit]", INCHES);

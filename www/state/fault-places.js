@@ -32,7 +32,8 @@ export function sorted(reading, rows, piece, shed, kinds) {
 
 function lack(lacking, { name, called }) {
   const known = lacking.find((one) => one.row === undefined && one.name === name);
-  if (known) known.labels.push(called);
+  // Several rules may miss one and the same field.
+  if (known) known.labels = [...new Set([...known.labels, called])];
   else lacking.push({ name, labels: [called] });
 }
 

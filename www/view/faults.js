@@ -41,7 +41,7 @@ async function showField({ place, goes }) {
   const field = [...document.querySelectorAll("[data-place]")].find((one) => one.dataset.place === place);
   if (!field) return;
   for (let box = field.closest("details"); box; box = box.parentElement.closest("details")) box.open = true;
-  field.closest(".set-out")?.unfold?.();
+  field.closest(".folds")?.unfold?.();
   field.focus();
   field.scrollIntoView({ block: "center" });
 }

@@ -49,7 +49,12 @@ export function outcome(actions) {
 }
 
 function fill(report, piece) {
-  patch(find("#proof"), report.proof, (_, index) => index, proofLine);
+  const open = report.proof.filter((proof) => !proof.proven);
+  const proven = report.proof.filter((proof) => proof.proven);
+  patch(find("#proof"), open, (_, index) => index, proofLine);
+  patch(find("#proven"), proven, (_, index) => index, proofLine);
+  show(find("#proven-all"), proven.length > 0);
+  say(find("#proven-sum"), open.length > 0 ? "The other figures: no plan does better" : "No plan does better: the figures");
   lines(find("#back-to-shed"), backToShed(piece, report).map(backLine));
   say(find("#scrap"), report.scrap?.text ?? "");
   lines(find("#cautions"), report.cautions);

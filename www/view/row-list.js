@@ -1,4 +1,5 @@
-// A list of rows of fields, patched in place: parts, shed boards, lengths at the yard.
+// A list of rows of fields, patched in place: parts, shed boards, lengths at the yard. A row whose template has a toggle is a line that
+// tells what is in it until it is unfolded.
 
 import { make, patch, say, show, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
@@ -13,19 +14,22 @@ export class RowList {
     this.rows = new Map();
   }
 
-  // `rows` = [{ key, values, specs, faultOf, note?, keys? }]
+  // `rows` = [{ key, values, specs, faultOf, note?, keys?, told? }]; `told` = { mark, main, of, more } is what a folded row says.
   update(rows) {
     patch(this.container, rows, (row) => row.key, (key) => this.#row(key));
   }
 
+  // The others are folded, so that a list that is being written stays short.
   focus(key, name) {
-    this.rows.get(key)?.focus(name);
+    for (const [other, { fold }] of this.rows) fold(other !== key);
+    this.rows.get(key)?.block.focus(name);
   }
 
   #row(key) {
     const element = stamp(this.template);
     const block = fieldBlock(element.querySelector(".cells"), (name, value) => this.on.input(key, name, value));
-    this.rows.set(key, block);
+    const fold = folding(element);
+    this.rows.set(key, { block, fold });
     const note = element.querySelector(".row-note");
     element.querySelector(".remove").addEventListener("click", () => this.#remove(key, element));
     const copy = element.querySelector(".copy");
@@ -41,6 +45,7 @@ export class RowList {
       update: (row, index) => {
         element.setAttribute("aria-label", `${this.what} ${index + 1}`);
         block.update(row.specs, row.values, row.faultOf, row.extra);
+        if (row.told) tell(element, row);
         if (note) {
           const fault = row.faultOf("");
           const message = fault?.message || row.note || "";
@@ -58,8 +63,30 @@ export class RowList {
     const next = element.nextElementSibling ?? element.previousElementSibling;
     this.on.remove(key);
     const target = element.isConnected ? element : next;
-    (target?.isConnected ? target.querySelector(".remove") : null)?.focus();
+    const [toggle, remove] = [".toggle", ".remove"].map((name) => (target?.isConnected ? target.querySelector(name) : null));
+    (toggle?.checkVisibility() ? toggle : remove)?.focus();
   }
+}
+
+// Folds and unfolds a row; a list of faults unfolds it too.
+function folding(element) {
+  const toggle = element.querySelector(".toggle");
+  if (!toggle) return () => {};
+  const fold = (folded) => {
+    toggle.setAttribute("aria-expanded", String(!folded));
+    element.classList.toggle("folded", folded);
+  };
+  fold(true);
+  element.unfold = () => fold(false);
+  toggle.addEventListener("click", () => fold(toggle.getAttribute("aria-expanded") === "true"));
+  return fold;
+}
+
+function tell(element, { specs, faultOf, told }) {
+  const faults = ["", ...specs.map((spec) => spec.name)].map(faultOf).filter(Boolean);
+  for (const name of ["mark", "main", "of"]) say(element.querySelector(`.toggle .${name}`), told[name]);
+  say(element.querySelector(".toggle .more"), faults.length > 0 ? `To mend: ${faults[0].message}` : told.more);
+  element.classList.toggle("faulty", faults.length > 0);
 }
 
 export const emptyLine = (text) => make("p", text, "empty");

@@ -28,12 +28,16 @@ export function shedList(actions) {
   const list = new RowList(find("#shed"), "Board", {
     input: (id, name, value) => (value === COMMON ? actions.chooseSize((section) => type(id, name, section)) : type(id, name, value)),
     remove: (id) => actions.change(null, (_, store) => (store.shed = store.shed.filter((board) => board.id !== id))),
-    copy: (id) => actions.change(null, (_, store) => {
-      const at = store.shed.findIndex((board) => board.id === id);
-      store.shed.splice(at + 1, 0, { ...store.shed[at], id: freshId(), since: Date.now(), row: { ...store.shed[at].row, mark: "" } });
-    }),
+    copy: (id) => {
+      const copy = freshId();
+      actions.change(null, (_, store) => {
+        const at = store.shed.findIndex((board) => board.id === id);
+        store.shed.splice(at + 1, 0, { ...store.shed[at], id: copy, since: Date.now(), row: { ...store.shed[at].row, mark: "" } });
+      });
+      list.focus(copy, "mark");
+    },
     enter: add,
-  });
+  }, "t-board");
   const type = (id, name, value) => actions.change(`shed/${id}/${name}`, ({ job }, store) => {
     const board = boardOf(store, id);
     board.row[name] = value;
@@ -57,14 +61,25 @@ export function shedList(actions) {
     const { job } = scene.piece;
     const held = reservations(scene.store, [scene.piece.id]);
     const names = sectionNames(job);
-    list.update(scene.store.shed.map((board) => ({
-      key: board.id,
-      specs: specs(job, board.row),
-      values: { ...board.row, bad: stretches(board.row.bad), trim: texts(board.row.trim) },
-      faultOf: (field) => scene.faultOf(`shed/${board.id}${field && "/"}${field}`),
-      note: noteOf(board, held.get(board.id), names, scene),
-    })));
+    list.update(scene.store.shed.map((board) => {
+      const values = { ...board.row, bad: stretches(board.row.bad), trim: texts(board.row.trim) };
+      const note = noteOf(board, held.get(board.id), names, scene);
+      return {
+        key: board.id,
+        specs: specs(job, board.row),
+        values,
+        faultOf: (field) => scene.faultOf(`shed/${board.id}${field && "/"}${field}`),
+        note,
+        told: toldOf(values, note),
+      };
+    }));
   };
+}
+
+// A board on a line: where it is bad comes before what its owner wrote.
+function toldOf({ mark, section, length, bad, note }, says) {
+  const more = [bad && `Bad ${bad}`, says.replace(/\.$/, ""), note].filter(Boolean).join(" · ");
+  return { mark: mark ?? "", main: length || "no length yet", of: section || "no section yet", more };
 }
 
 function noteOf(board, holder, names, scene) {

@@ -84,8 +84,8 @@ export class Desk {
     this.running = null;
     this.verdict = report;
     const leg = currentLeg(this.page.piece());
+    this.page.worksite.follow(report, this.#wanted.job).catch((error) => this.page.tell(error.message, { id: "work" }));
     if (report.plan) {
-      this.page.worksite.follow(report, this.#wanted.job);
       this.#show(report);
       if (leg !== null) this.page.arrange(() => (leg.plan = report.plan));
       else this.#hold(boardsUsed(report.plan, this.#wanted.rows));

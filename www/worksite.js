@@ -12,14 +12,20 @@ import { addPiece, archivePiece, freshId } from "./state/pieces.js";
 import * as work from "./state/work.js";
 
 export class Worksite {
-  followed = []; // what the latest plan changed, in words
   atHand = null; // the board on the saw when something went wrong, until its rest is shown
-  #before = null; // the totals of the plan that was being carried out when something went otherwise
+  #waits = null; // what went otherwise, until its plan is there: { said, before }, with all that was bought and to buy then
+  #changed = null; // what the latest plan changed: { plan, texts }
   #queue = Promise.resolve(); // acts that wait for a mark, in the order they were done
   #queued = 0;
 
   constructor(page) {
     this.page = page;
+  }
+
+  // What the plan that is being carried out changed when it was made, in words.
+  get followed() {
+    const plan = work.currentLeg(this.page.piece())?.plan;
+    return plan && this.#changed?.plan === plan ? this.#changed.texts : [];
   }
 
   // Ticks the first `steps` lines of a board's sheet. A new board gets its mark with the first.
@@ -52,9 +58,7 @@ export class Worksite {
   async measured(row, { board = "", length, bad }, what) {
     const line = this.#line(row);
     const { job } = this.page.desk.good;
-    const { text, doubt, fault } = length ? await this.page.call("measured", { job, line, text: length }) : { text: "" };
-    if (fault) throw new Error(fault);
-    if (bad) await this.#sound({ section: job.yard[line].section, length: text || job.yard[line].length, bad });
+    const { text, doubt } = length ? await this.page.call("measured", { job, line, text: length }) : { text: "" };
     const question = { title: "Is that the length?", text: doubt, yes: `Take ${text}`, no: "Measure again" };
     if (doubt && (await this.page.ask(question)) === null) return false;
     const mark = board || (await this.#markToBuy(line));
@@ -70,13 +74,26 @@ export class Worksite {
     return true;
   }
 
-  // Throws in words what is wrong with a board of the plan's job.
-  async #sound(board) {
+  // What is wrong with what the tape is said to tell of a length: [{ name, message }].
+  async wrongMeasure(row, { length, bad }) {
+    if (!length && !bad) return [{ name: "length", message: "give its length, or say where it is bad" }];
+    const sold = this.page.desk.good.job.yard[this.#line(row)];
+    return this.#wrong("shed", { section: sold.section, length: length || sold.length, bad });
+  }
+
+  // What is wrong with a length the yard is said to have.
+  async wrongLength(section, { length, price, count }) {
+    if (!length) return [{ name: "length", message: "give the length the yard has" }];
+    return this.#wrong("yard", { section, length, ...(price && { price }), ...(count && { count }) });
+  }
+
+  // What is wrong with one more row of a list of the plan's job.
+  async #wrong(list, row) {
     const { job } = this.page.desk.good;
-    const shed = [...(job.shed ?? []), board];
-    const { faults } = await this.page.call("read", { job: { ...job, shed } });
-    const [fault] = faults.filter((one) => one.list === "shed" && one.row === shed.length - 1 && ["length", "bad"].includes(one.field));
-    if (fault) throw new Error(fault.message);
+    const rows = [...(job[list] ?? []), row];
+    const { faults } = await this.page.call("read", { job: { ...job, [list]: rows } });
+    return faults.filter((fault) => fault.list === list && fault.row === rows.length - 1 && fault.field in row)
+      .map(({ field, message }) => ({ name: field, message }));
   }
 
   async spoiled(board, step) {
@@ -195,15 +212,35 @@ export class Worksite {
       open.finished = Date.now();
       open.uses = [];
     });
+    this.page.tell.drop("work");
     const count = back.length === 1 ? "One board is" : `${back.length} boards are`;
     this.page.tell(`${count} in the shed from this piece.`, { act: { label: "Undo", do: () => this.page.store.undo() } });
   }
 
-  // Says what the new plan of a leg changes.
-  follow(report) {
-    if (this.#before === null) return;
-    this.followed = changes(this.#before, report.totals);
-    this.#before = null;
+  // Says what the new plan of a leg changes, or that there is none.
+  async follow(report, job) {
+    if (this.#waits === null) return;
+    const { said, before } = this.#waits;
+    this.#waits = null;
+    const legs = work.currentLeg(this.page.piece()) === null ? [] : this.page.piece().work.legs.slice(0, -1);
+    if (!report.plan) return this.#told(`${said}: ${NO_PLAN[report.outcome] ?? "there is no plan for what is left"}.`);
+    const texts = changes(await before, await this.#inAll(report, job, legs));
+    if (work.currentLeg(this.page.piece())?.plan !== report.plan) return;
+    this.#changed = { plan: report.plan, texts };
+    this.#told(`${said}: planned again. ${texts[0]}.`);
+    this.page.redraw();
+  }
+
+  #told(text) {
+    this.page.tell(`${text.charAt(0).toUpperCase()}${text.slice(1)}`, { id: "work", act: { label: "Undo", do: () => this.page.store.undo() } });
+  }
+
+  // What earlier legs bought and what a plan buys, together.
+  async #inAll(report, job, legs) {
+    const bought = legs.flatMap((leg) => leg.progress.bought);
+    const planned = report.buying.rows.map((row) => ({ line: lineOf(report, row), count: Number(row.count), lengths: [] }));
+    const { totals } = await this.page.call("car", { job, progress: { bought: [...bought, ...planned] } });
+    return totals;
   }
 
   #sheet(board) {
@@ -244,6 +281,7 @@ export class Worksite {
     const { good } = this.page.desk;
     const leg = work.currentLeg(this.page.piece());
     if (leg !== null && !leg.plan) return this.page.tell("Still planning; tick again in a moment.", { id: "work" });
+    this.page.tell.drop("work");
     return this.page.change(null, (piece) => {
       if (work.currentLeg(piece) === null) work.beginWork(piece, { job: good.job, plan: good.report.plan, rows: good.rows });
       act(work.currentLeg(piece).progress);
@@ -261,8 +299,9 @@ export class Worksite {
     try {
       const asked = { job: now.job, plan: now.plan, progress, taken: marksTaken(this.page.store) };
       const job = now.plan ? (await this.page.call("remaining", asked)).job : structuredClone(now.job);
-      this.#before = good?.report.totals ?? null;
-      this.followed = [];
+      const legs = this.page.piece().work?.legs.slice(0, -1) ?? [];
+      const before = now.plan && good ? this.#inAll(good.report, now.job, legs) : this.#waits?.before ?? [];
+      this.#waits = { said, before };
       this.page.change(null, (piece) => {
         if (work.currentLeg(piece) === null) work.beginWork(piece, { job: good.job, plan: good.report.plan, rows: good.rows });
         const leg = work.currentLeg(piece);
@@ -273,7 +312,7 @@ export class Worksite {
         else leg.job = job;
       });
       if (board !== null) this.atHand = { ...good.report.boards[board], mark: progress.boards.find((one) => one.board === board)?.mark || good.report.boards[board].mark };
-      this.page.tell(`${said.charAt(0).toUpperCase()}${said.slice(1)}: planned again. What is cut stays cut.`, { id: "work", act: { label: "Undo", do: () => this.page.store.undo() } });
+      this.#told(`${said}: planning again …`);
     } catch (error) {
       this.page.tell(error.message, { id: "work" });
     }
@@ -285,9 +324,15 @@ function say(piece, said) {
   piece.says = [...(piece.says ?? []), { id: freshId(), ...said }];
 }
 
+const NO_PLAN = { impossible: "what is left cannot be cut from the timber there is", nothing: "nothing is left to plan" };
+
 // Totals that differ, in words.
 function changes(before, after) {
   const was = new Map(before.map((total) => [total.name, total.value]));
-  return after.filter((total) => was.has(total.name) && was.get(total.name) !== total.value)
-    .map((total) => `${total.name}: ${was.get(total.name)} before, now ${total.value}`);
+  const texts = after.filter((total) => was.has(total.name) && was.get(total.name) !== total.value)
+    .map(({ name, value }) => `${CALLED[name] ?? `${name.toLowerCase()} `}${was.get(name)} before, now ${value}`);
+  return texts.length > 0 ? [`In all, ${texts[0]}`, ...texts.slice(1)] : ["In all, as much to buy as before"];
 }
+
+// How the totals of what is in the car are called where they are about all of it.
+const CALLED = { "Bought so far": "", "Cost so far": "cost ", "Timber so far": "timber ", "Mass so far": "mass " };

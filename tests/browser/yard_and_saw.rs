@@ -33,6 +33,8 @@ fn a_length_that_is_not_there_is_planned_without() {
     browser.click(".buy .missing");
     browser.wait_for_text(".buy .length", "3000 mm");
     assert_eq!(browser.text(".buy .count"), "2 ×");
+    // The line is gone, and the focus is on the one in its place.
+    browser.wait_until("return document.activeElement === document.querySelector('.buy .tick');");
     browser.click("#undo");
     browser.wait_for_text(".buy .length", "2400 mm");
 }
@@ -50,7 +52,12 @@ fn another_length_at_the_yard_is_taken_where_it_serves() {
     // 8 x 560 + 7 x 2.4 = 4496.8, so one length of 4.8 m is all.
     browser.wait_for_text(".buy .length", "4800 mm");
     assert_eq!(browser.text(".buy .count"), "1 ×");
-    browser.wait_for_text("#followed", "To buy");
+    // 8 x 560 mm was two lengths of 2.4 m, 4.8 m as well.
+    browser.wait_for_text(
+        "#followed",
+        "What changed: In all, 2 lengths before, now 1 length.",
+    );
+    browser.wait_for_text("#notices", "now 1 length");
     browser.wait_for_text("#says", "4800 mm");
     place(&browser, "timber");
     browser.wait_until("return [...document.querySelectorAll('.yard [name=length]')].some((field) => field.value === '4800 mm');");
@@ -196,6 +203,11 @@ fn equal_settings_stand_together_over_all_boards() {
     browser.click("#group-settings");
     browser.wait_for_text("#settings", "8 ×");
     assert_eq!(browser.count("#settings .setting"), 1);
+    // No board is chosen where all are shown.
+    assert_eq!(
+        browser.run("return document.getElementById('board-choice').checkVisibility();"),
+        false
+    );
 }
 
 #[test]
@@ -359,7 +371,7 @@ fn a_bad_stretch_found_at_the_yard_is_planned_around() {
     browser.write("#ask-fields [name=bad]", "900..3000");
     browser.click("#ask-yes");
     // It ends beyond the board: said beside what was typed, and asked again.
-    browser.wait_for_text("#ask-text", "900..3000");
+    browser.wait_for_text("#ask-fields .field-bad .fault", "900..3000");
     browser.write("#ask-fields [name=bad]", "1000..1100");
     browser.click("#ask-yes");
     browser.wait_for_text("#says", "K bad at 1000..1100, sold as 2400 mm of batten");
@@ -486,12 +498,12 @@ fn a_half_cut_plan_of_an_older_version_is_cut_on() {
     // The second leg is spoiled: one is cut, seven of the eight are left.
     browser.click("#went-wrong");
     browser.click("#wrong-parts button:nth-child(2)");
-    planned(&browser);
-    let left = browser.run(
+    let left = browser.wait_until(
         "const key = JSON.parse(localStorage['lengthwise/index']).open;
-         return JSON.parse(localStorage['lengthwise/piece/' + key]).work.legs[1].job.parts[0].quantity;",
+         return JSON.parse(localStorage['lengthwise/piece/' + key]).work.legs[1]?.job.parts[0].quantity ?? null;",
     );
     assert_eq!(left, "7");
+    planned(&browser);
 }
 
 #[test]
@@ -524,4 +536,70 @@ fn a_half_cut_plan_that_nobody_can_read_leaves_all_that_is_known_and_a_way_on() 
          return [archived, work.legs[0].progress.boards[0].steps];",
     );
     assert_eq!(old, serde_json::json!([true, 1]));
+}
+
+#[test]
+fn what_changed_counts_what_is_in_the_car_too() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "plan");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .bought", "1 of 2");
+    browser.click(".buy summary");
+    browser.click(".buy .measured");
+    browser.write("#ask-fields [name=length]", "2410");
+    browser.click("#ask-yes");
+    // Two lengths before and two now, one of them longer than it was sold as; the buying list alone went from two to none.
+    browser.wait_for_text(
+        "#followed",
+        "What changed: In all, timber 4.8 m before, now 4.81 m.",
+    );
+    browser.wait_for_text(
+        "#notices",
+        "L measured 2410 mm: planned again. In all, timber 4.8 m before, now 4.81 m.",
+    );
+    browser.click("#notices .act");
+    browser.wait_until("return document.getElementById('followed').hidden;");
+}
+
+#[test]
+fn what_the_yard_is_said_to_have_is_mended_where_it_was_typed() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "plan");
+    browser.click(".buy summary");
+    browser.click(".buy .other");
+    let fault = |field: &str| {
+        browser
+            .run(&format!(
+                "return document.querySelector('#ask-fields .field-{field} .fault').textContent;"
+            ))
+            .as_str()
+            .unwrap_or_default()
+            .to_owned()
+    };
+    browser.click("#ask-yes");
+    browser.wait_for_text("#ask-fields .field-length .fault", "give the length");
+    // Each typing error is told beside its field, and stands there as it was typed.
+    for length in ["2,4,", "-5", "abc", "2400mm x"] {
+        browser.write("#ask-fields [name=length]", length);
+        browser.write("#ask-fields [name=price]", "1.2.3");
+        browser.write("#ask-fields [name=count]", "some");
+        browser.click("#ask-yes");
+        browser.wait_until(&format!(
+            "return document.querySelector('#ask-fields .field-length .fault').textContent.includes('{length}');"
+        ));
+        for field in ["length", "price", "count"] {
+            assert_ne!(fault(field), "", "{field} of {length}");
+        }
+        assert_eq!(browser.value("#ask-fields [name=length]"), length);
+        assert_eq!(browser.value("#ask-fields [name=price]"), "1.2.3");
+    }
+    browser.write("#ask-fields [name=length]", "4800");
+    browser.write("#ask-fields [name=price]", "");
+    browser.write("#ask-fields [name=count]", "3");
+    browser.click("#ask-yes");
+    browser.wait_for_text(".buy .length", "4800 mm");
 }

@@ -1,5 +1,6 @@
 // A question in a dialog: a few fields or checks, yes or no, perhaps another way to say yes. Answers { values, checked, other }, or null
-// for no.
+// for no. `wrong(values)` may say what is wrong with what was typed, [{ name, message }]; then the question stays, with that beside the
+// fields.
 
 import { find, make, say, show } from "./dom.js";
 import { makeField } from "./field.js";
@@ -8,8 +9,17 @@ export function askDialog() {
   const dialog = find("#ask-dialog");
   let answer = null;
   let settle = () => {};
-  find("#ask-yes").addEventListener("click", () => {
-    answer = { values: valuesOf(dialog), checked: checkedOf(dialog), other: false };
+  let wrongOf = null;
+  let fields = new Map();
+  find("#ask-yes").addEventListener("click", async () => {
+    const values = valuesOf(dialog);
+    const asked = settle;
+    const faults = wrongOf === null ? [] : await wrongOf(values);
+    if (asked !== settle || !dialog.open) return;
+    for (const [name, field] of fields) field.update({ value: field.input.value, fault: faults.find((fault) => fault.name === name)?.message ?? "" });
+    const first = [...fields].find(([name]) => faults.some((fault) => fault.name === name));
+    if (first) return first[1].input.focus();
+    answer = { values, checked: checkedOf(dialog), other: false };
     dialog.close();
   });
   find("#ask-other").addEventListener("click", () => {
@@ -24,7 +34,7 @@ export function askDialog() {
     find("#ask-yes").click();
   });
 
-  return ({ title, text = "", yes, other = "", no = "Leave it", fields = [], checks = [] }) => {
+  return ({ title, text = "", yes, other = "", no = "Leave it", fields: specs = [], checks = [], wrong = null }) => {
     say(find("#h-ask"), title);
     say(find("#ask-text"), text);
     say(find("#ask-yes"), yes);
@@ -32,12 +42,13 @@ export function askDialog() {
     show(find("#ask-other"), other !== "");
     say(find("#ask-no"), no);
     show(find("#ask-text"), text !== "");
-    const made = fields.map((spec) => {
+    wrongOf = wrong;
+    fields = new Map(specs.map((spec) => {
       const field = makeField(spec, () => {});
       field.update({ value: spec.value ?? "" });
-      return field.element;
-    });
-    find("#ask-fields").replaceChildren(...made, ...checks.map(checkBox));
+      return [spec.name, field];
+    }));
+    find("#ask-fields").replaceChildren(...[...fields.values()].map((field) => field.element), ...checks.map(checkBox));
     answer = null;
     dialog.showModal();
     (dialog.querySelector("#ask-fields input, #ask-fields select") ?? find("#ask-yes")).focus();

@@ -23,8 +23,13 @@ export function buyingList(actions) {
     if (!report) return;
     const progress = leg?.progress ?? noProgress();
     const rows = report.buying.rows;
-    patch(find("#buying"), rows, (row) => `${row.section}/${row.length}`, () => buyingRow(actions));
-    [...find("#buying").children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished)));
+    const list = find("#buying");
+    const at = [...list.children].findIndex((element) => element.contains(document.activeElement));
+    patch(list, rows, (row) => `${row.section}/${row.length}`, () => buyingRow(actions));
+    show(find("#buying-hint"), rows.length > 0 && !piece.finished);
+    [...list.children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished)));
+    // A line that is gone from under the focus, as one the yard has no more of, hands it to the next.
+    if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
     facts(find("#buying-totals"), totalsOf(report));
     show(find("#copy-order"), rows.length > 0 && !piece.finished);
     const before = boughtIn(piece.work?.legs.slice(0, -1) ?? []);
@@ -119,17 +124,13 @@ function buyingRow(actions) {
   // Asked again, with what was typed, until it is a length that is meant.
   part(".measured").addEventListener("click", async () => {
     const text = `What the tape and your eyes say of one ${what}. The plan follows.`;
-    let [typed, told] = [{ board: full ? ticked[0] : "", length: "", bad: "" }, text];
+    let typed = { board: full ? ticked[0] : "", length: "", bad: "" };
     for (let done = false; !done;) {
-      const answer = await actions.ask({ title: "Not as it was sold", text: told, yes: "Plan with it", fields: measuredFields(typed) });
-      typed = answer?.values ?? {};
-      if (!typed.length && !typed.bad) return;
-      try {
-        done = await actions.worksite.measured(row, typed, what);
-        told = text;
-      } catch (error) {
-        told = `“${typed.length || typed.bad}”: ${error.message}`;
-      }
+      const wrong = (values) => actions.worksite.wrongMeasure(row, values);
+      const answer = await actions.ask({ title: "Not as it was sold", text, yes: "Plan with it", fields: measuredFields(typed), wrong });
+      if (answer === null) return;
+      typed = answer.values;
+      done = await actions.worksite.measured(row, typed, what);
     }
   });
   const measuredFields = (typed) => {
@@ -151,9 +152,9 @@ function buyingRow(actions) {
         { name: "price", label: "Price of one", keys: "decimal" },
         { name: "count", label: "How many there are", hint: "empty for any number", keys: "numeric" },
       ],
+      wrong: (values) => actions.worksite.wrongLength(row.section, values),
     });
-    if (!answer?.values.length) return;
-    await actions.worksite.otherLength({ section: row.section, ...answer.values }).catch((error) => actions.tell(`“${answer.values.length}”: ${error.message}`));
+    if (answer !== null) await actions.worksite.otherLength({ section: row.section, ...answer.values });
   });
 
   element.fill = (line, report, progress, finished) => {
@@ -165,7 +166,7 @@ function buyingRow(actions) {
     say(part(".count"), `${line.count} ×`);
     say(part(".length"), line.length);
     say(part(".section"), line.section);
-    say(part(".each"), line.price && Number(line.count) > 1 ? `, ${line.price} each` : "");
+    say(part(".each"), line.price && Number(line.count) > 1 ? `${line.price} each` : "");
     say(part(".buy-cost"), line.cost ?? "");
     say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count} bought`);
     const worn = marks.filter(Boolean);

@@ -42,6 +42,12 @@ export function notices() {
     if (act === null) setTimeout(() => drop(key), STAYS);
   }
 
+  // What was said of an act is past once the next one is done.
+  tell.drop = (id) => {
+    shown = shown.filter((notice) => notice.id !== id);
+    redraw();
+  };
+
   // Elsewhere a notice would only lie in the way.
   tell.clear = () => {
     shown = [];

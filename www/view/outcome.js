@@ -36,8 +36,9 @@ export function outcome(actions) {
     show(find("#way-on"), scene.place !== "piece" && wayOn(scene) !== null);
     show(find("#unreadable"), isUnreadable(scene));
     faultLines(scene.stale || scene.report === null ? scene.told : []);
-    say(find("#followed"), scene.followed.length ? `What changed: ${scene.followed.join("; ")}.` : "");
-    show(find("#followed"), scene.followed.length > 0);
+    const followed = scene.piece.finished ? [] : scene.followed;
+    say(find("#followed"), followed.length ? `What changed: ${followed.join("; ")}.` : "");
+    show(find("#followed"), followed.length > 0);
     for (const radio of find("#aim").querySelectorAll("input")) radio.checked = radio.value === (scene.piece.job.aim ?? "fewest");
     const { unit, yard } = scene.piece.job;
     say(find("#aim-length"), ["in", "ft"].includes(unit) ? "Feet bought" : "Metres bought");

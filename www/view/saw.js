@@ -47,6 +47,7 @@ export function sawPlace(actions) {
     choice.selectedIndex = at;
     find("#board-before").disabled = at === 0;
     find("#board-after").disabled = at === boards.length - 1;
+    show(find(".saw-head"), !grouped.checked);
     show(find("#settings"), grouped.checked);
     show(find("#board"), !grouped.checked);
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);

@@ -12,7 +12,7 @@ mod validate;
 
 pub use angle::Angle;
 pub use draft::{JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft};
-pub use field::{read_ends, split_stretch};
+pub use field::{read_ends, read_stretches, split_stretch};
 pub use nearest::nearest_word;
 pub use validate::{examine, validate};
 

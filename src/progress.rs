@@ -2,7 +2,8 @@
 //!
 //! What is cut stays cut. The parts still wanted and the timber still there make a job of their own: every board already bought, and
 //! every rest of a board already cut, becomes a board of the shed, measured from its fresh end, so that the planner uses it
-//! first and free of charge. Positions are exact; a part counts as cut once its trailing cut is made.
+//! first and free of charge. Positions are exact; a part counts as cut once its trailing cut is made. What is in the car fits in it:
+//! a bought length that is too long to carry has had the yard's cut, where the plan has it, and is two boards.
 
 mod marks;
 mod measured;
@@ -44,6 +45,24 @@ pub struct Bought {
     pub line: usize,
     /// One entry for each board bought.
     pub lengths: Vec<Option<Length>>,
+    /// Stretches found bad on them, in the same order; boards beyond its end have none.
+    pub bad: Vec<Vec<Stretch>>,
+}
+
+impl Bought {
+    fn nth(&self, nth: usize) -> Found<'_> {
+        Found {
+            length: self.lengths.get(nth).copied().flatten(),
+            bad: self.bad.get(nth).map_or(&[], Vec::as_slice),
+        }
+    }
+}
+
+/// What was found on one bought board.
+#[derive(Clone, Copy, Default)]
+struct Found<'a> {
+    length: Option<Length>,
+    bad: &'a [Stretch],
 }
 
 /// What is left to plan.
@@ -80,11 +99,13 @@ pub struct Rest {
     pub state: RestState,
 }
 
-/// Whether a rest is a whole board.
+/// What a rest is of a board.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RestState {
     /// Bought and not cut yet.
     Whole,
+    /// One of the two pieces of a bought length that was too long to carry: the yard cut it at this reading.
+    Carried(Length),
     /// The rest of a board that was cut.
     Cut,
 }
@@ -114,20 +135,25 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
         match board.source {
             Source::Shed(shed) if touched => {
                 shed_used[shed] = true;
-                left.shed_new
-                    .extend(rests(job, Some((index, board)), board.source, None, &done));
+                left.shed_new.extend(rests(
+                    job,
+                    Some((index, board)),
+                    board.source,
+                    Found::default(),
+                    &done,
+                ));
             }
             Source::Shed(_) => {}
             Source::Yard(line) => {
                 let bought = progress.bought.iter().find(|bought| bought.line == line);
-                let measured = bought.and_then(|bought| bought.lengths.get(met[line]));
-                if measured.is_some() || touched {
+                let bought = bought.filter(|bought| met[line] < bought.lengths.len());
+                if bought.is_some() || touched {
+                    let nth = bought.map(|_| met[line]);
+                    let found = bought.map(|bought| bought.nth(met[line]));
                     met[line] += 1;
                     left.bought[line] += 1;
-                    let nth = measured.is_some().then_some(met[line] - 1);
-                    let measured = measured.copied().flatten();
-                    let planned = touched.then_some((index, board));
-                    let rests = rests(job, planned, board.source, measured, &done);
+                    let planned = (touched || board.yard_cut.is_some()).then_some((index, board));
+                    let rests = rests(job, planned, board.source, found.unwrap_or_default(), &done);
                     left.shed_new.extend(rests.into_iter().map(|rest| Rest {
                         bought: nth,
                         ..rest
@@ -140,11 +166,11 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
         let Some(&planned) = met.get(bought.line) else {
             continue;
         };
-        for (nth, measured) in bought.lengths.iter().enumerate().skip(planned) {
+        for nth in planned..bought.lengths.len() {
             left.bought[bought.line] += 1;
             let untouched = BoardProgress::default();
             let source = Source::Yard(bought.line);
-            let rests = rests(job, None, source, *measured, &untouched);
+            let rests = rests(job, None, source, bought.nth(nth), &untouched);
             left.shed_new.extend(rests.into_iter().map(|rest| Rest {
                 bought: Some(nth),
                 ..rest
@@ -195,7 +221,7 @@ pub fn kept_offcuts(job: &Job, plan: &Plan, progress: &Progress) -> Vec<Rest> {
         .filter(|rest| {
             let slant = match rest.state {
                 RestState::Cut => rest.trim.datum,
-                RestState::Whole => Length::ZERO,
+                RestState::Whole | RestState::Carried(_) => Length::ZERO,
             };
             worth_keeping(job, rest.section, rest.length, slant)
         })
@@ -244,7 +270,7 @@ fn rests(
     job: &Job,
     planned: Option<(usize, &PlannedBoard)>,
     source: Source,
-    measured: Option<Length>,
+    found: Found,
     done: &BoardProgress,
 ) -> Vec<Rest> {
     let (section, stated, bad, trim) = match source {
@@ -262,22 +288,27 @@ fn rests(
             (
                 yard.section,
                 yard.length,
-                [].as_slice(),
+                found.bad,
                 job.sections[yard.section].trim,
             )
         }
     };
-    let board_end = measured.unwrap_or(stated);
+    let board_end = found.length.unwrap_or(stated);
     let end = done.bad_from.map_or(board_end, |from| from.min(board_end));
     let far = if done.bad_from.is_some() {
         Length::ZERO
     } else {
         trim.far
     };
-    let state = if done.cut > 0 || done.bad_from.is_some() {
-        RestState::Cut
-    } else {
-        RestState::Whole
+    let planned_cut = planned.and_then(|(_, board)| board.yard_cut);
+    let yard_cut = match source {
+        Source::Yard(_) => yard_cut(job, board_end, planned_cut),
+        Source::Shed(_) => None,
+    };
+    let state = match yard_cut {
+        _ if done.cut > 0 || done.bad_from.is_some() => RestState::Cut,
+        Some(cut) => RestState::Carried(cut),
+        None => RestState::Whole,
     };
     let piece = |from: Length, to: Length, trim: Trim| {
         let bad = bad
@@ -307,7 +338,6 @@ fn rests(
         .into_iter()
         .flat_map(|board| &board.runs)
         .peekable();
-    let yard_cut = planned.and_then(|(_, board)| board.yard_cut);
     let mut cut = done.cut;
     let mut behind_us = Length::ZERO;
     while let Some(run) = behind.next() {
@@ -368,6 +398,17 @@ fn rests(
     }
     pieces.retain(|rest| rest.length >= SHORTEST && rest.length > rest.trim.datum + rest.trim.far);
     pieces
+}
+
+/// Where the yard cuts a length that is in the car: where the plan has it, or so that the first piece is as long as can be. Where the
+/// tape says more than the list, the cut moves on as far as the second piece needs to fit.
+fn yard_cut(job: &Job, board_end: Length, planned: Option<Length>) -> Option<Length> {
+    let carry = job.carry.filter(|carry| board_end > *carry);
+    match (planned, carry) {
+        (planned, None) => planned,
+        (None, Some(carry)) => Some(carry.min(board_end - job.saw.kerf)),
+        (Some(cut), Some(carry)) => Some(cut.max(board_end - job.saw.kerf - carry)),
+    }
 }
 
 /// Where the board starts after the cut behind a part, and what its fresh end needs to be square again.

@@ -92,6 +92,8 @@ pub struct BoardReport {
     pub section: String,
     /// Its length.
     pub length: String,
+    /// Where the yard cuts it, empty where it does not.
+    pub yard_cut: String,
     /// Its drawing.
     pub svg: String,
     /// The drawing in words.
@@ -281,6 +283,10 @@ fn board_report(
         mark,
         section: words.section(checked.boards()[board].section),
         length: words.stated_length(planned.source),
+        yard_cut: planned
+            .yard_cut
+            .map(|cut| words.length(cut))
+            .unwrap_or_default(),
         svg: drawing::board(words, legend, checked, board),
         summary: sheet::summary(words, checked, board),
         settings: sheet::settings(words, legend, [planned].into_iter()),

@@ -451,9 +451,15 @@ fn length_cut_at_the_yard_is_read_from_each_carried_piece() {
             .hint
             .starts_with("carried piece 2: hook the tape on the end the yard cut")
     );
-    // The second piece: 4200 - 2000 - 2.4 = 2197.6 is the longer of the two.
+    assert_eq!(board.yard_cut, "2000 mm");
+    assert_eq!(report.buying.rows[0].yard_cuts, ["1 cut at 2000 mm"]);
+    assert!(report.buying.order_lines[0].ends_with(" (1 cut at 2000 mm)"));
+    // The second piece: 4200 - 2000 - 2.4 = 2197.6 is the longer of the two, read to half a millimetre.
     assert!(
-        report.cautions.iter().any(|text| text.contains("2.1976 m")),
+        report
+            .cautions
+            .iter()
+            .any(|text| text.contains("the longest piece is 2197.5 mm")),
         "{:?}",
         report.cautions
     );

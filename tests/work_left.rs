@@ -1,11 +1,11 @@
 //! What is left of a plan half done: parts cut are gone, boards cut are boards of the shed, everything measured again.
 
 use lengthwise::io::job_file;
-use lengthwise::job::{Job, Trim, validate};
+use lengthwise::job::{Job, Stretch, Trim, validate};
 use lengthwise::length::Length;
 use lengthwise::plan::{Edge, Lies, PlacedPart, Plan, PlannedBoard, PlannedRun, Source};
 use lengthwise::progress::{
-    BoardProgress, Bought, LeftAlone, Progress, kept_offcuts, left, left_alone,
+    BoardProgress, Bought, LeftAlone, Progress, RestState, kept_offcuts, left, left_alone,
 };
 
 fn mm(millimetres: i64) -> Length {
@@ -195,6 +195,7 @@ fn bought_lengths_are_there_as_measured() {
     let bought = Bought {
         line: 0,
         lengths: vec![Some(mm(2412)), None],
+        bad: Vec::new(),
     };
     let left = left(
         &job(),
@@ -207,6 +208,96 @@ fn bought_lengths_are_there_as_measured() {
     let lengths: Vec<Length> = left.shed_new.iter().map(|rest| rest.length).collect();
     assert_eq!(lengths, [mm(2412), mm(2400)]);
     assert_eq!((left.bought, left.shed_kept), (vec![2], vec![0]));
+}
+
+#[test]
+fn a_bought_length_too_long_to_carry_has_had_the_yards_cut() {
+    // 4 m, and the vehicle takes 2.2 m: the plan cuts at 1996, the rest of 4000 - 1996 - 4 = 2000 fits too. Both legs of the first
+    // piece and the one of the second are still wanted.
+    let (draft, faults) = job_file::read(
+        r#"{"format":"lengthwise-job","carry":2200,"saw":{"kerf":4},
+            "sections":[{"name":"batten","width":50,"trim":10}],
+            "yard":[{"length":"4 m"}],"parts":[{"label":"leg","length":900,"quantity":3}]}"#,
+    );
+    assert_eq!(faults, []);
+    let job = validate(&draft).expect("a job without faults");
+    let run = |from, to, cuts| PlannedRun {
+        from: mm(from),
+        to: mm(to),
+        cuts,
+    };
+    let board = PlannedBoard {
+        source: Source::Yard(0),
+        yard_cut: Some(mm(1996)),
+        runs: vec![
+            run(10, 1996, vec![placed(0, 10, 900), placed(0, 914, 900)]),
+            run(2000, 3990, vec![placed(0, 2000, 900)]),
+        ],
+    };
+    let plan = Plan {
+        boards: vec![board],
+        proofs: Vec::new(),
+    };
+    let found = |length: Option<i64>, bad: Vec<Stretch>| Bought {
+        line: 0,
+        lengths: vec![length.map(mm)],
+        bad: vec![bad],
+    };
+    let after = |bought: Bought| {
+        let progress = Progress {
+            boards: Vec::new(),
+            bought: vec![bought],
+        };
+        left(&job, &plan, &progress)
+    };
+    let trim = |datum, far| Trim {
+        datum: mm(datum),
+        far: mm(far),
+    };
+    let sold = after(found(None, Vec::new()));
+    let seen: Vec<_> = sold
+        .shed_new
+        .iter()
+        .map(|rest| (rest.length, rest.trim, rest.state))
+        .collect();
+    let state = RestState::Carried(mm(1996));
+    assert_eq!(
+        seen,
+        [
+            (mm(1996), trim(10, 0), state),
+            (mm(2000), trim(0, 10), state)
+        ]
+    );
+    assert_eq!((sold.parts[0].quantity, &sold.bought[..]), (3, &[1][..]));
+
+    // 4.3 m by the tape: cut at 1996 the second piece would have 2300, so the cut moves to 4300 - 4 - 2200. The bad stretch
+    // 2050..2150 lies on both sides of it: 46 mm on the first piece, 50 on the second.
+    let stretch = |from, to| Stretch {
+        from: mm(from),
+        to: mm(to),
+    };
+    let long = after(found(Some(4300), vec![stretch(2050, 2150)]));
+    let seen: Vec<_> = long
+        .shed_new
+        .iter()
+        .map(|rest| (rest.length, rest.bad.clone()))
+        .collect();
+    assert_eq!(
+        seen,
+        [
+            (mm(2096), vec![stretch(2050, 2096)]),
+            (mm(2200), vec![stretch(0, 50)])
+        ]
+    );
+
+    // One more than the plan has: its first piece as long as can be.
+    let more = after(Bought {
+        line: 0,
+        lengths: vec![None, None],
+        bad: Vec::new(),
+    });
+    let lengths: Vec<Length> = more.shed_new.iter().map(|rest| rest.length).collect();
+    assert_eq!(lengths, [mm(1996), mm(2000), mm(2200), mm(1796)]);
 }
 
 #[test]

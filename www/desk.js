@@ -56,7 +56,10 @@ export class Desk {
     this.running = { run, levels: new Map(), shown: false };
     const current = () => this.running?.run === run;
     const slow = setTimeout(() => {
-      if (current()) this.running.shown = true;
+      if (current()) {
+        this.running.shown = true;
+        this.#outdated();
+      }
       this.page.redraw();
     }, SLOW);
     try {
@@ -75,8 +78,16 @@ export class Desk {
   #progress(text, news) {
     if (this.#wanted?.text !== text || this.running === null) return;
     this.running.levels.set(news.group, news.levels);
-    if (news.report) this.#show(news.report);
+    if (news.report) {
+      this.#show(news.report);
+      this.#outdated();
+    }
     this.page.redraw();
+  }
+
+  // That nothing could be planned is not said any more once something else is being planned for long, or has a plan.
+  #outdated() {
+    if (!this.verdict?.plan) this.verdict = null;
   }
 
   // Takes the planner's last word on what was planned.

@@ -64,12 +64,8 @@ export class Worksite {
     const mark = board || (await this.#markToBuy(line));
     const said = [text && `measured ${text}`, bad && `bad at ${bad}`].filter(Boolean).join(", ");
     await this.#goOn(`${mark} ${said}`, {
-      act: (progress) => (board ? work.measuredAs(progress, line, mark, text) : work.bought(progress, line, text, what, mark)),
-      amend: (left, piece) => {
-        const own = left.shed.find((other) => other.mark === mark && other.note === BOUGHT);
-        if (bad && own) own.bad = bad;
-        say(piece, { kind: "measured", mark, text: `${mark} ${said}, sold as ${what}` });
-      },
+      act: (progress) => (board ? work.measuredAs(progress, line, mark, text, bad) : work.bought(progress, line, text, what, mark, bad)),
+      amend: (_, piece) => say(piece, { kind: "measured", mark, text: `${mark} ${said}, sold as ${what}` }),
     });
     return true;
   }

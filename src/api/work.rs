@@ -2,7 +2,7 @@
 
 use super::actions::{Reply, ends_text, field, part_draft, part_row};
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, validate};
+use crate::job::{Job, JobDraft, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::plan::{Plan, Source};
 use crate::progress::{
@@ -169,10 +169,12 @@ pub(super) fn progress(job: &Job, value: &Value) -> Result<Progress, String> {
             .map(length)
             .collect::<Result<Vec<_>, _>>()?;
         lengths.resize(whole(bought, "count").unwrap_or(lengths.len()), None);
-        progress.bought.push(Bought {
-            line: whole(bought, "line")?,
-            lengths,
-        });
+        let line = whole(bought, "line")?;
+        let bad = rows(bought, "bad")
+            .map(|text| read_stretches(text.as_str().unwrap_or_default(), job.reading))
+            .collect::<Option<Vec<_>>>()
+            .ok_or("a bad stretch of a bought board cannot be read")?;
+        progress.bought.push(Bought { line, lengths, bad });
     }
     Ok(progress)
 }
@@ -246,6 +248,14 @@ fn shed_row(job: &Job, rest: &Rest, names: &mut Names) -> Value {
         .collect();
     let from = names.board(job, rest);
     let (mark, note) = match (rest.state, from) {
+        (RestState::Carried(cut), Some(from)) => {
+            let cut = job.style().show(cut).text;
+            let note = format!("rest of {from}, cut at the yard at {cut}");
+            (names.marks.rest_of(&from), note)
+        }
+        (RestState::Carried(_), None) => {
+            (names.marks.fresh(), "rest of a bought length".to_owned())
+        }
         (RestState::Whole, from) => (
             from.unwrap_or_else(|| names.marks.fresh()),
             BOUGHT.to_owned(),

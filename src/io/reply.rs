@@ -21,7 +21,7 @@ pub fn report(report: &Report, plan: &Plan) -> Value {
         "buying": {
             "rows": report.buying.rows.iter().map(|row| json!({
                 "section": row.section, "length": row.length, "count": row.count, "price": row.price, "cost": row.cost,
-                "total_length": row.total_length,
+                "total_length": row.total_length, "yard_cuts": row.yard_cuts,
             })).collect::<Vec<_>>(),
             "totals": { "count": totals.count, "cost": totals.cost, "total_length": totals.total_length },
             "order_lines": report.buying.order_lines,
@@ -56,6 +56,7 @@ fn board(board: &BoardReport) -> Value {
         "mark": board.mark,
         "section": board.section,
         "length": board.length,
+        "yard_cut": board.yard_cut,
         "svg": board.svg,
         "summary": board.summary,
         "steps": board.steps.iter().map(step).collect::<Vec<_>>(),

@@ -327,6 +327,24 @@ pub fn split_stretch(text: &str) -> Option<(&str, &str)> {
         })
 }
 
+/// Reads `400..460; 900..950`; `None` where that is not what stands there.
+pub fn read_stretches(text: &str, reading: Reading) -> Option<Vec<Stretch>> {
+    let texts = text
+        .split(';')
+        .map(str::trim)
+        .filter(|text| !text.is_empty());
+    let stretches = texts.map(|text| {
+        let (from, to) = split_stretch(text)?;
+        let [from, to] = [from, to].map(|text| read_length(text.trim(), reading).ok());
+        let stretch = Stretch {
+            from: from?,
+            to: to?,
+        };
+        (stretch.from < stretch.to).then_some(stretch)
+    });
+    stretches.collect::<Option<Vec<_>>>().map(joined)
+}
+
 /// Stretches in order, those that touch or overlap made one.
 fn joined(mut stretches: Vec<Stretch>) -> Vec<Stretch> {
     stretches.sort_unstable();

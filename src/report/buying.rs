@@ -34,6 +34,8 @@ pub struct BuyingRow {
     pub cost: String,
     /// Their lengths added up.
     pub total_length: String,
+    /// Where the yard cuts those that are too long to carry: `2 cut at 1962.5 mm`, one text for each reading.
+    pub yard_cuts: Vec<String>,
 }
 
 /// All that is bought.
@@ -77,17 +79,24 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
             price: priced(board.price),
             cost: priced(board.price.and_then(|price| price.times(count as i64))),
             total_length: words.total(many(board.length, count)),
+            yard_cuts: yard_cuts(words, checked, line),
         }
     });
     let order_lines = bought.iter().map(|&(line, count)| {
         let board = &yard[line];
+        let cuts = yard_cuts(words, checked, line).join(", ");
         format!(
-            "{count} \u{2013} {} {}",
+            "{count} \u{2013} {} {}{}",
             board
                 .written
                 .clone()
                 .unwrap_or_else(|| words.yard_length(board.length)),
-            words.section(board.section)
+            words.section(board.section),
+            if cuts.is_empty() {
+                cuts
+            } else {
+                format!(" ({cuts})")
+            },
         )
     });
     Buying {
@@ -104,6 +113,25 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
             ),
         },
     }
+}
+
+/// Where the yard cuts the boards of one line, equal cuts counted together in the order of the plan.
+fn yard_cuts(words: &Words, checked: &CheckedPlan, line: usize) -> Vec<String> {
+    let boards = checked.plan().boards.iter();
+    let cuts = boards
+        .filter(|board| board.source == Source::Yard(line))
+        .filter_map(|board| board.yard_cut);
+    let mut counted: Vec<(String, u64)> = Vec::new();
+    for cut in cuts.map(|cut| words.length(cut)) {
+        match counted.iter_mut().find(|(other, _)| *other == cut) {
+            Some((_, count)) => *count += 1,
+            None => counted.push((cut, 1)),
+        }
+    }
+    let texts = counted.into_iter();
+    texts
+        .map(|(cut, count)| format!("{count} cut at {cut}"))
+        .collect()
 }
 
 /// What all of it costs; `None` where a price is missing or nothing is bought.

@@ -113,6 +113,7 @@ mod tests {
         let bought = [Bought {
             line: 0,
             lengths: vec![None, Some(Length::from_mm(2_412))],
+            ..Bought::default()
         }];
         assert_eq!(
             texts(in_the_car(&job(Some("6.30")), &bought)),
@@ -125,6 +126,7 @@ mod tests {
         let bought = [Bought {
             line: 0,
             lengths: vec![None],
+            ..Bought::default()
         }];
         assert_eq!(
             texts(in_the_car(&job(None), &bought)),
@@ -142,6 +144,7 @@ mod tests {
         let bought = [Bought {
             line: 0,
             lengths: vec![None; 10],
+            ..Bought::default()
         }];
         job.payload = Some(Mass::from_grams(31_752));
         let within = in_the_car(&job, &bought);

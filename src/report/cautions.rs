@@ -111,10 +111,17 @@ fn vehicle(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let Some(longest) = longest_carried(words, checked) else {
         return Vec::new();
     };
-    let mut text = format!(
-        "To carry home: the longest piece is {}",
+    let cut = checked
+        .plan()
+        .boards
+        .iter()
+        .any(|board| board.yard_cut.is_some());
+    let longest_text = if cut {
+        words.length(longest)
+    } else {
         words.yard_length(longest)
-    );
+    };
+    let mut text = format!("To carry home: the longest piece is {longest_text}");
     if let Some(grams) = mass(words, checked) {
         text.push_str(&format!(
             ", the timber weighs about {}",
@@ -123,6 +130,11 @@ fn vehicle(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     }
     text.push('.');
     let mut texts = vec![text];
+    if cut {
+        texts.push(
+            "The yard's cut is planned as square and at its reading: ask for that, and measure both pieces before they are loaded.".into(),
+        );
+    }
     if words.job.carry.is_none() && longest > Length::from_mm(2_400) {
         texts.push(overhang(words).into());
     }

@@ -77,6 +77,18 @@ fn buying(out: &mut String, report: &Report) {
         totals.cost.clone(),
     ]);
     table(out, &rows);
+    for row in report
+        .buying
+        .rows
+        .iter()
+        .filter(|row| !row.yard_cuts.is_empty())
+    {
+        let cuts = row.yard_cuts.join(", ");
+        line(
+            out,
+            &format!("  At the yard, of {} {}: {cuts}", row.length, row.section),
+        );
+    }
 }
 
 fn saw_board(out: &mut String, (index, board): (usize, &BoardReport)) {

@@ -28,5 +28,7 @@ mod site;
 mod starting;
 mod units;
 mod usable;
+mod vehicle;
+mod waiting;
 mod wood;
 mod yard_and_saw;

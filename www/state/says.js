@@ -39,6 +39,7 @@ export function leave(piece, job, mark) {
       if (at < 0) continue;
       one.marks.splice(at, 1);
       one.lengths.splice(at, 1);
+      one.bad?.splice(at, 1);
       one.count = one.marks.length;
       const sold = leg.job.yard[one.line];
       const [own, line] = [sameLine(piece.job, sold), sameLine(job, sold)];
@@ -86,6 +87,13 @@ export function backToShed(piece, report) {
 export function cameToBe(piece, row) {
   const began = piece.work?.legs[0].job.shed ?? [];
   return Boolean(row?.note === BOUGHT || row?.note?.startsWith("rest of ")) && !began.some((board) => board.mark === row.mark);
+}
+
+// Where the yard cuts a bought board that is too long to carry, in words; the engine notes it on the two pieces.
+export function carriedAt(legs, mark) {
+  const rows = legs.flatMap((leg) => leg.job.shed ?? []);
+  const note = rows.map((row) => row.note ?? "").find((text) => text.startsWith(`rest of ${mark}, cut at the yard at `));
+  return note ? [`${mark} ${note.slice(`rest of ${mark}, `.length)}`.replace(" at the yard", "")] : [];
 }
 
 // Bought boards of earlier legs that are still whole: [{ mark, length, section }].

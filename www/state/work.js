@@ -4,7 +4,7 @@
 // A leg is { job, plan, progress, rows }. `job` and `plan` never change once the leg has begun, so ticks always mean the
 // same cuts. `progress` is what the engine is told; boards go by their place in the plan, lengths bought by their line of
 // the yard, and `steps` is how many lines of the board's sheet are ticked:
-//   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark] }],
+//   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark], bad?: [text] }],
 //     missing: [line] }
 // A new board's mark is given when it is bought or first cut.
 
@@ -53,19 +53,26 @@ export function partsWithin(sheet, steps) {
 export const makesPart = (step) => Boolean(step.part_length);
 
 // One more of a line of the yard is in the car; `length` is what the tape said, empty for the length as sold; `what` says
-// for people what it is.
-export function bought(progress, line, length, what, mark = "") {
+// for people what it is, `bad` which stretches of it are bad.
+export function bought(progress, line, length, what, mark = "", bad = "") {
   let one = progress.bought.find((other) => other.line === line);
   if (!one) progress.bought.push((one = { line, what, count: 0, lengths: [], marks: [] }));
   one.count += 1;
   one.lengths.push(length);
   one.marks = [...(one.marks ?? []), mark];
+  if (bad) foundBad(one, one.count - 1, bad);
 }
 
 // A board that is in the car already is measured.
-export function measuredAs(progress, line, mark, length) {
+export function measuredAs(progress, line, mark, length, bad = "") {
   const one = boughtOf(progress, line);
-  one.lengths[one.marks.indexOf(mark)] = length;
+  const at = one.marks.indexOf(mark);
+  one.lengths[at] = length;
+  if (bad) foundBad(one, at, bad);
+}
+
+function foundBad(one, at, bad) {
+  one.bad = one.lengths.map((_, index) => (index === at ? bad : one.bad?.[index] ?? ""));
 }
 
 export function unbought(progress, line) {
@@ -74,6 +81,7 @@ export function unbought(progress, line) {
   one.count -= 1;
   one.lengths.pop();
   one.marks?.pop();
+  if (one.bad?.length > one.count) one.bad.pop();
   if (one.count === 0) progress.bought = progress.bought.filter((other) => other !== one);
 }
 

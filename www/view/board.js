@@ -3,12 +3,15 @@
 import { draw, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { boardProgress, makesPart, partsWithin } from "../state/work.js";
 
+const WHOLE = "Mark every line before the first cut, with the tape hooked on the datum end as it is now, untrimmed. Then cut in this order.";
+const CARRIED = "The yard makes the first cut. Then mark every line of a carried piece before its first cut, with the tape hooked on the end that is named, and cut in this order.";
+
 export function boardView(actions) {
   const container = find("#board");
   const head = container.appendChild(make("header", "", "board-head"));
   const title = head.appendChild(make("h2"));
   const marked = head.appendChild(make("p", "", "mark-line"));
-  const datum = head.appendChild(make("p", "Mark every line before the first cut, with the tape hooked on the datum end as it is now, untrimmed. Then cut in this order.", "about"));
+  const datum = head.appendChild(make("p", "", "about"));
   const drawing = container.appendChild(make("div", "", "drawing"));
   const summary = container.appendChild(make("p", "", "sr"));
   const steps = container.appendChild(make("ol", "", "steps"));
@@ -22,6 +25,7 @@ export function boardView(actions) {
     const told = fresh ? `Write ${mark} on an end of this board: its rest is known by it.` : restOf && `This is the rest of ${restOf}: write ${mark} on its end.`;
     say(marked, told);
     show(marked, told !== "");
+    say(datum, board.yard_cut ? CARRIED : WHOLE);
     show(datum, board.steps.length > 0);
     draw(drawing, board.svg);
     say(summary, board.summary);

@@ -2,7 +2,7 @@
 
 import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { boardProgress, boughtOf, noProgress } from "../state/work.js";
-import { boughtAside, boughtUncut } from "../state/says.js";
+import { boughtAside, boughtUncut, carriedAt } from "../state/says.js";
 import { lineOf } from "../state/yard.js";
 
 export function buyingList(actions) {
@@ -32,7 +32,7 @@ export function buyingList(actions) {
     if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
     facts(find("#buying-totals"), totalsOf(report));
     show(find("#copy-order"), rows.length > 0 && !piece.finished);
-    const before = boughtIn(piece.work?.legs.slice(0, -1) ?? []);
+    const before = boughtIn(piece.work?.legs.slice(0, -1) ?? [], piece.work?.legs);
     show(find("#car"), car.totals.length > 0);
     facts(find("#car-totals"), car.totals);
     lines(find("#car-warnings"), piece.finished ? [] : car.warnings);
@@ -97,11 +97,13 @@ function actLine(label, act) {
 }
 
 // What legs of the work have bought.
-export function boughtIn(legs) {
+export function boughtIn(legs, all = legs) {
   return legs.flatMap((leg) => leg.progress.bought.map((line) => {
     const lengths = line.lengths.filter(Boolean);
     const marks = (line.marks ?? []).filter(Boolean);
-    return `${line.count} × ${line.what ?? "length"}${marks.length ? `, marked ${marks.join(", ")}` : ""}${lengths.length ? `, measured ${lengths.join(", ")}` : ""}`;
+    const cuts = marks.flatMap((mark) => carriedAt(all, mark));
+    const also = [["marked", marks], ["measured", lengths], ["at the yard", cuts]].filter(([, texts]) => texts.length > 0);
+    return [`${line.count} × ${line.what ?? "length"}`, ...also.map(([name, texts]) => `${name} ${texts.join(", ")}`)].join(", ");
   }));
 }
 
@@ -169,7 +171,10 @@ function buyingRow(actions) {
     say(part(".each"), line.price && Number(line.count) > 1 ? `${line.price} each` : "");
     say(part(".buy-cost"), line.cost ?? "");
     say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count} bought`);
-    const worn = marks.filter(Boolean);
+    say(part(".yard-cuts"), line.yard_cuts.length > 0 ? `At the yard: ${line.yard_cuts.join(", ")}.` : "");
+    show(part(".yard-cuts"), line.yard_cuts.length > 0);
+    const cuts = report.boards.filter((_, index) => report.plan.boards[index].yard === lineOf(report, line)).map((board) => board.yard_cut);
+    const worn = marks.map((mark, nth) => (mark && cuts[nth] ? `${mark} (cut at ${cuts[nth]})` : mark)).filter(Boolean);
     say(part(".marks"), worn.length > 0 && !finished ? `Write ${worn.join(", ")} on ${worn.length === 1 ? "its end" : "their ends"}.` : "");
     show(part(".marks"), worn.length > 0 && !finished);
     part(".tick").disabled = full || finished;

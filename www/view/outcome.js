@@ -21,7 +21,7 @@ export function outcome(actions) {
     const working = Boolean(scene.running?.shown);
     const headline = headlineOf(scene);
     say(find("#headline"), headline);
-    say(find("#strip-text"), working ? `Planning … ${scene.report ? headline : ""}` : headline);
+    say(find("#strip-text"), working && scene.report ? `Planning … ${headline}` : headline);
     show(find("#working"), working);
     show(find("#strip-stop"), working);
     find("#outcome").dataset.outcome = scene.verdict?.outcome ?? "";
@@ -94,7 +94,7 @@ export function headlineOf(scene) {
   if (verdict?.outcome === "faults" || faults.size > 0) return faults.size < 2 ? "One thing to put right" : `${faults.size} things to put right`;
   if (verdict?.outcome === "nothing" || reading.parts.length === 0) return "Nothing to plan yet";
   if (scene.report && allBought(scene.report, piece)) return `All ${scene.car.totals[0]?.value ?? ""} bought`.replace("  ", " ");
-  return scene.report?.headline ?? verdict?.headline ?? GETTING_READY;
+  return scene.report?.headline ?? verdict?.headline ?? (scene.running ? "Planning …" : GETTING_READY);
 }
 
 // Where to begin while there is nothing to plan, null otherwise.

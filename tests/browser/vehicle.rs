@@ -1,0 +1,77 @@
+//! What the vehicle takes: lengths too long to carry are cut once at the yard, and what is in the car has had its cut.
+
+use crate::harness::Browser;
+use crate::page::{demo, eight_legs, place, planned};
+use crate::wood::millimetres;
+
+/// Blade of a piece of which nothing else is said.
+const KERF: f64 = 2.4;
+
+#[test]
+fn a_length_too_long_to_carry_is_cut_at_the_yard_and_stays_two_pieces() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "timber");
+    browser.write("#saw-fields [name=carry]", "2000");
+    planned(&browser);
+    place(&browser, "plan");
+    // Four legs still come from each length of 2.4 m: 8 x 562.4 = 4499.2 of twice 2400 - 2.4 - 20 in three runs or fewer.
+    assert_eq!(browser.text(".buy .length"), "2400 mm");
+    assert_eq!(browser.text(".buy .count"), "2 ×");
+    let told = browser.text(".buy .yard-cuts");
+    browser.screenshot("cut-at-the-yard");
+    for text in told
+        .trim_start_matches("At the yard: ")
+        .trim_end_matches('.')
+        .split(", ")
+    {
+        let cut = millimetres(text.split_once(" cut at ").unwrap().1);
+        assert!(cut <= 2000.0 && 2400.0 - KERF - cut <= 2000.0, "{told}");
+    }
+    browser.wait_for_text("#cautions", "measure both pieces before they are loaded");
+
+    // The first is in the car and tells its cut with its mark; then there are no more.
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .bought", "1 of 2");
+    let marked = browser.text(".buy .marks");
+    let (mark, rest) = marked
+        .strip_prefix("Write ")
+        .unwrap()
+        .split_once(" (cut at ")
+        .unwrap();
+    let cut = millimetres(rest.split_once(')').unwrap().0);
+    browser.run("document.querySelector('.buy details').open = true;");
+    browser.click(".buy .missing");
+    browser.wait_for_text(".buy .length", "3000 mm");
+    planned(&browser);
+    browser.wait_for_text(
+        "#car-before",
+        &format!("{mark} cut at {}", rest.split_once(')').unwrap().0),
+    );
+
+    // It is two boards now, which the new plan takes as they are.
+    place(&browser, "saw");
+    let titles = browser.run(
+        "const choice = document.getElementById('board-choice');
+         return [...choice.options].map((_, index) => {
+             choice.selectedIndex = index;
+             choice.dispatchEvent(new Event('change'));
+             return document.querySelector('.board-head h2').textContent;
+         });",
+    );
+    let titles: Vec<&str> = titles
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|title| title.as_str().unwrap())
+        .collect();
+    for (name, length) in [("-2", cut), ("-3", 2400.0 - KERF - cut)] {
+        let begin = format!(": Shed {mark}{name}, batten, ");
+        let title = titles
+            .iter()
+            .find_map(|title| Some(title.split_once(&begin)?.1));
+        let seen = millimetres(title.unwrap_or_else(|| panic!("{begin} in {titles:?}")));
+        assert!((seen - length).abs() <= 0.5, "{seen} {length}");
+    }
+}

@@ -324,8 +324,9 @@ const NO_PLAN = { impossible: "what is left cannot be cut from the timber there 
 
 // Totals that differ, in words.
 function changes(before, after) {
-  const was = new Map(before.map((total) => [total.name, total.value]));
-  const texts = after.filter((total) => was.has(total.name) && was.get(total.name) !== total.value)
+  const bare = ({ name, value }) => ({ name, value: value.split(" of ")[0] }); // a mass without what the vehicle may carry
+  const was = new Map(before.map(bare).map((total) => [total.name, total.value]));
+  const texts = after.map(bare).filter((total) => was.has(total.name) && was.get(total.name) !== total.value)
     .map(({ name, value }) => `${CALLED[name] ?? `${name.toLowerCase()} `}${was.get(name)} before, now ${value}`);
   return texts.length > 0 ? [`In all, ${texts[0]}`, ...texts.slice(1)] : ["In all, as much to buy as before"];
 }

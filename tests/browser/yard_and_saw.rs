@@ -603,3 +603,20 @@ fn what_the_yard_is_said_to_have_is_mended_where_it_was_typed() {
     browser.click("#ask-yes");
     browser.wait_for_text(".buy .length", "4800 mm");
 }
+
+#[test]
+fn a_typing_error_in_the_piece_does_not_stop_the_plan_that_is_being_carried_out() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    place(&browser, "plan");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .bought", "1 of 2");
+    place(&browser, "piece");
+    browser.write("#parts [name=length]", "abc");
+    browser.wait_for_text("#parts .fault:not([hidden])", "abc");
+    place(&browser, "plan");
+    assert!(browser.text("#headline").starts_with("Buy 2 lengths"));
+    browser.click(".buy .tick");
+    browser.wait_for_text("#headline", "All 2 lengths bought");
+}

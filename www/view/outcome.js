@@ -85,30 +85,38 @@ function proofLine() {
 export const isUnreadable = ({ verdict, piece }) => verdict?.outcome === UNREADABLE && !piece.finished;
 
 export function headlineOf(scene) {
-  const { verdict, faults, piece, reading, lacking } = scene;
+  const { verdict, piece, reading } = scene;
   if (piece.finished) return finishedOn(piece) ? `Finished on ${finishedOn(piece)}; its offcuts are in the shed` : "Finished; its offcuts are in the shed";
-  if (piece.job.parts.length + piece.job.set_outs.length === 0) return "Nothing to plan yet: add a set-out or a part";
+  if (!scene.leg && piece.job.parts.length + piece.job.set_outs.length === 0) return "Nothing to plan yet: add a set-out or a part";
   if (!scene.ready) return GETTING_READY;
   if (isUnreadable(scene)) return verdict.headline;
-  if (faults.size === 0 && lacking.length > 0) return `Give ${lacking[0].labels.join(", ").toLowerCase()} of ${lacking[0].name}`;
-  if (verdict?.outcome === "faults" || faults.size > 0) return faults.size < 2 ? "One thing to put right" : `${faults.size} things to put right`;
-  if (verdict?.outcome === "nothing" || reading.parts.length === 0) return "Nothing to plan yet";
+  const wants = wanting(scene);
+  if (wants !== null) return wants;
+  if (verdict?.outcome === "nothing" || (!scene.leg && reading.parts.length === 0)) return "Nothing to plan yet";
   if (scene.report && allBought(scene.report, piece)) return `All ${scene.car.totals[0]?.value ?? ""} bought`.replace("  ", " ");
   return scene.report?.headline ?? verdict?.headline ?? (scene.running ? "Planning …" : GETTING_READY);
 }
 
-// Where to begin while there is nothing to plan, null otherwise.
-export function wayOn({ piece, lacking, faults }) {
-  const empty = piece.job.parts.length + piece.job.set_outs.length === 0;
-  return !piece.finished && (empty || (faults.size === 0 && lacking.length > 0)) ? "#piece" : null;
+// What keeps a plan from being made, null where nothing does. What is typed while a plan is being carried out does not touch it.
+function wanting({ leg, verdict, faults, lacking }) {
+  if (leg) return verdict?.outcome === "faults" ? "What is left to cut cannot be planned" : null;
+  if (faults.size === 0 && lacking.length > 0) return `Give ${lacking[0].labels.join(", ").toLowerCase()} of ${lacking[0].name}`;
+  if (verdict?.outcome === "faults" || faults.size > 0) return faults.size < 2 ? "One thing to put right" : `${faults.size} things to put right`;
+  return null;
 }
 
-function explanationOf({ verdict, stale, report, piece, faults }) {
+// Where to begin while there is nothing to plan, null otherwise.
+export function wayOn({ piece, leg, lacking, faults }) {
+  const empty = piece.job.parts.length + piece.job.set_outs.length === 0;
+  return !piece.finished && !leg && (empty || (faults.size === 0 && lacking.length > 0)) ? "#piece" : null;
+}
+
+function explanationOf({ verdict, stale, report, piece, leg, faults }) {
   if (!verdict || piece.finished) return [];
   if (verdict.outcome === UNREADABLE) return [...verdict.explanation, ...knownOf(piece)];
   const after = stale && report ? ["The plan below is the one from before."] : [];
   // What is left of a piece under way has fields on no page.
-  const left = stale && faults.size === 0 ? verdict.faults.map((fault) => `What is left to cut cannot be planned: ${fault.text}.`) : [];
+  const left = stale && (leg || faults.size === 0) ? verdict.faults.map((fault) => `What is left to cut cannot be planned: ${fault.text}.`) : [];
   const bought = report && allBought(report, piece) ? ["All of it is in the car."] : [];
   return [...left, ...bought, ...(verdict.explanation ?? []), ...after];
 }

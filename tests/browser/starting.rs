@@ -95,3 +95,22 @@ fn a_piece_with_nothing_in_it_leads_from_plan_and_saw_to_where_it_begins() {
         browser.wait_until("return document.body.dataset.place === 'piece';");
     }
 }
+
+#[test]
+fn the_shed_and_the_buying_list_have_addresses_of_their_own() {
+    let browser = Browser::phone();
+    for (address, in_place, heading) in [("shed", "timber", "h-shed"), ("yard", "plan", "h-buying")]
+    {
+        browser.go("about:blank");
+        browser.go(&format!("{}#{address}", site::address()));
+        planned(&browser);
+        browser.wait_until(&format!(
+            "const top = document.getElementById('{heading}').getBoundingClientRect().top;
+             return document.body.dataset.place === '{in_place}' && top > 0 && top < 200;"
+        ));
+    }
+    // From the top of Timber, past its sections.
+    place(&browser, "timber");
+    browser.click("#place-timber [href='#shed']");
+    browser.wait_until("return document.activeElement.id === 'h-shed';");
+}

@@ -7,10 +7,16 @@ import { allBought } from "../state/yard.js";
 
 const PLACES = ["piece", "timber", "plan", "saw"];
 
+// Addresses within a place, each with the heading it leads to.
+const WITHIN = { shed: ["timber", "#h-shed"], yard: ["plan", "#h-buying"] };
+
 export function places(actions) {
+  let heading = null; // what is still to be led to, once it is there
   const go = (event) => {
     const wanted = location.hash.slice(1);
-    const place = PLACES.includes(wanted) ? wanted : document.body.dataset.place;
+    const [within, its] = WITHIN[wanted] ?? [];
+    const place = within ?? (PLACES.includes(wanted) ? wanted : document.body.dataset.place);
+    heading = its ?? null;
     const moved = document.body.dataset.place !== place;
     document.body.dataset.place = place;
     for (const link of document.querySelectorAll("nav.places a")) {
@@ -23,10 +29,18 @@ export function places(actions) {
     }
     actions.placeChanged(place);
   };
+  const lead = () => {
+    const there = find(heading);
+    heading = null;
+    if (!there.checkVisibility()) return;
+    there.focus({ preventScroll: true });
+    there.scrollIntoView({ block: "start" });
+  };
   addEventListener("hashchange", go);
   go();
 
   return (scene) => {
+    if (heading !== null && scene.ready && !scene.busy) lead();
     const { piece, reading, report } = scene;
     const boards = report?.boards ?? [];
     say(find("#piece-title"), piece.job.piece || "Unnamed piece");

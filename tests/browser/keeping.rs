@@ -143,13 +143,21 @@ fn lengths_are_ticked_as_bought_one_by_one_and_back() {
 }
 
 #[test]
-fn a_link_carries_a_job_there_and_back() {
+fn an_address_says_whether_it_carries_a_piece_and_who_can_follow_it() {
     let seen = kept(
-        "const text = await share.packed(bin()); const back = await share.unpacked(text);
-        const address = `https://example.org/page?x=1#${share.MARK}${text}`;
-        return [/^[\\w-]+$/.test(text), JSON.stringify(back) === JSON.stringify(bin()), share.fragmentJob(address) === text, share.fragmentJob('https://example.org/#plan')];",
+        "const pages = ['https://example.org/page?x=1#job1=AB', 'https://example.org/#plan', 'http://127.0.0.1:8017/', 'http://localhost/x', 'file:///home/me/lengthwise.html'];
+        return pages.map((page) => [share.jobFragment(page), share.reachOf(page)]);",
     );
-    assert_eq!(seen, json!([true, true, true, null]));
+    assert_eq!(
+        seen,
+        json!([
+            ["job1=AB", "all"],
+            [null, "all"],
+            [null, "computer"],
+            [null, "computer"],
+            [null, "file"]
+        ])
+    );
 }
 
 #[test]
@@ -164,19 +172,81 @@ fn taking_everything_in_twice_doubles_nothing() {
 }
 
 #[test]
-fn a_file_of_another_kind_is_refused_by_name() {
+fn a_file_that_cannot_be_taken_says_why_and_changes_nothing() {
     let seen = kept(
-        "const told = (text) => { try { files.takeFile(open(), text); return 'taken'; } catch (error) { return error.message; } };
-        return [told('{'), told('{\"format\": \"song\"}'), told(JSON.stringify(bin()))];",
+        "const kept = open(); const before = JSON.stringify([kept.pieces, kept.shed]);
+        const told = (text) => { try { files.takeFile(kept, text); return 'taken'; } catch (error) { return error.message; } };
+        const all = (more) => JSON.stringify({ format: 'lengthwise-everything', version: 1, shed: [], pieces: [], ...more });
+        const refused = [told(JSON.stringify(bin()).slice(0, 90)), told('part,length'), told('{\"format\": \"song\"}'), told('null'),
+            told(JSON.stringify({ ...bin(), version: 2 })), told(all({ version: 2 })),
+            told(JSON.stringify({ ...bin(), parts: 'none' })), told(JSON.stringify({ ...bin(), sections: [null] })),
+            told(all({ pieces: [{ id: 'a', job: bin() }, null] })), told(all({ shed: [null] })), told(all({ pieces: [{ id: 'a', job: bin(), work: { legs: [{}] } }] }))];
+        return [refused, JSON.stringify([kept.pieces, kept.shed]) === before, told(JSON.stringify(bin()))];",
     );
-    assert!(
-        seen[0]
-            .as_str()
-            .unwrap()
-            .starts_with("the file is not JSON")
-    );
-    assert!(seen[1].as_str().unwrap().contains("lengthwise-job"));
+    let refused: Vec<&str> = seen[0]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|why| why.as_str().unwrap())
+        .collect();
+    let says = [
+        "breaks off",
+        "no file",
+        "format",
+        "format",
+        "newer",
+        "newer",
+        "parts",
+        "sections",
+        "piece",
+        "shed",
+        "work",
+    ];
+    for (why, word) in refused.iter().zip(says) {
+        assert!(why.contains(word), "{why:?} does not say {word:?}");
+    }
+    assert_eq!(seen[1], true);
     assert_eq!(seen[2], "taken");
+}
+
+#[test]
+fn a_backup_of_a_piece_worked_on_since_stands_beside_it_in_the_archive() {
+    // The piece is first as in the file, then worked on; the other device has the older state and takes the newer in.
+    let seen = kept(
+        "const kept = open(); kept.arrange((s) => pieces.addPiece(s, bin())); kept.piece.uses = [kept.shed[0].id]; kept.piece.changed = 1;
+        const old = files.everythingFile(kept);
+        kept.change(null, ({ job }) => (job.parts[0].length = '700')); const now = files.everythingFile(kept);
+        const told = files.takeFile(kept, old);
+        const look = (from) => from.pieces.map(({ job, archived, uses }) => [job.piece, job.parts[0].length, archived ?? false, uses.length]);
+        const seen = [told, look(kept), kept.piece.job.piece, files.takeFile(kept, old), kept.pieces.length];
+        const other = open(); files.takeFile(other, old); files.takeFile(other, now);
+        return [...seen, look(other), other.piece.job.parts[0].length];",
+    );
+    assert!(seen[0].as_str().unwrap().contains("in the archive"));
+    assert_eq!(
+        seen[1],
+        json!([["Bin", "700", false, 1], ["Bin 2", "560", true, 0]])
+    );
+    assert_eq!(seen[2], "Bin");
+    assert_eq!(seen[3], "1 piece was here already");
+    assert_eq!(seen[4], 2);
+    assert_eq!(
+        seen[5],
+        json!([["Bin", "560", true, 0], ["Bin 2", "700", false, 1]])
+    );
+    assert_eq!(seen[6], "700");
+}
+
+#[test]
+fn a_piece_that_would_stop_the_page_is_not_shown_at_the_next_start() {
+    let seen = kept(
+        "const storage = memory(); const kept = open(storage); const first = pieces.addPiece(kept, bin());
+        kept.arrange((s) => pieces.addPiece(s, { ...bin(), piece: 'Bench' }));
+        storage.setItem(`lengthwise/piece/${first.id}`, JSON.stringify({ ...first, job: { ...first.job, sections: [null] } }));
+        const again = open(storage); const known = again.load();
+        return [known, again.pieces.map((piece) => piece.job.piece)];",
+    );
+    assert_eq!(seen, json!([true, ["Bench"]]));
 }
 
 #[test]

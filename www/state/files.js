@@ -1,70 +1,137 @@
-// The files the page writes and takes back: a job, the shed, everything.
+// The files the page writes and takes back: a job, the shed, everything. Nothing that is here is changed by a file.
 
-import { addBoards, addPiece, boardText, freeName, withLists } from "./pieces.js";
+import { addBoards, addPiece, archivePiece, boardText, freeName, freshId, withLists } from "./pieces.js";
 import { readingOf } from "./reading.js";
+import { jobTrouble, pieceTrouble, shedTrouble } from "./shape.js";
+
+const VERSION = 1;
+const KINDS = ["lengthwise-job", "lengthwise-shed", "lengthwise-everything"];
 
 export function jobFile(job, boards) {
   return JSON.stringify({ ...job, shed: boards.map((board) => board.row) }, null, 2);
 }
 
 export function shedFile(store) {
-  return JSON.stringify({ format: "lengthwise-shed", version: 1, ...readingOf(store.piece.job), shed: store.shed }, null, 2);
+  return JSON.stringify({ format: "lengthwise-shed", version: VERSION, ...readingOf(store.piece.job), shed: store.shed }, null, 2);
 }
 
 export function everythingFile(store) {
-  return JSON.stringify({ format: "lengthwise-everything", version: 1, shed: store.shed, pieces: store.pieces }, null, 2);
+  return JSON.stringify({ format: "lengthwise-everything", version: VERSION, shed: store.shed, pieces: store.pieces }, null, 2);
 }
 
-// Takes a file in. Returns what was done, in words; throws an Error in words when it cannot be read.
+// Takes a file in. Returns what was done, in words; throws an Error in words when it cannot be read, and has then changed nothing.
 export function takeFile(store, text) {
   const file = read(text);
-  if (file.format === "lengthwise-shed") {
-    const before = store.shed.length;
-    addBoards(store, rowsOf(file.shed).map((board) => board.row ?? board), readingOf(file));
-    return `${store.shed.length - before} boards put into the shed`;
-  }
-  if (file.format === "lengthwise-everything") {
-    const boards = takeShed(store, rowsOf(file.shed));
-    for (const piece of rowsOf(file.pieces)) takePiece(store, piece, boards);
-    return `${rowsOf(file.pieces).length} pieces and the shed taken in`;
-  }
-  const { job } = addPiece(store, file);
+  if (file.format === "lengthwise-shed") return takeBoards(store, file);
+  if (file.format === "lengthwise-everything") return takeEverything(store, file);
+  const { job } = addPiece(store, sound(file));
   return `“${job.piece || "the piece"}” taken in`;
 }
 
-function takePiece(store, piece, boards) {
-  const held = store.pieces.findIndex((other) => other.id === piece.id);
-  const job = withLists(piece.job ?? {});
-  if (held < 0 && job.piece) job.piece = freeName(store, job.piece);
-  const taken = { ...piece, job, uses: (piece.uses ?? []).map((id) => boards.get(id) ?? id) };
-  if (held >= 0) store.pieces[held] = taken;
-  else store.pieces.push(taken);
-  store.openId = piece.id;
+// A job that the page can show; throws an Error in words where it is none, or of a version that is not known yet.
+export function sound(job) {
+  if (job?.format !== KINDS[0]) throw new Error("it holds no piece");
+  must(job.version === undefined || job.version === null || Number(job.version) <= VERSION, NEWER);
+  refuse(jobTrouble(job));
+  return job;
 }
 
-// Boards that are already here keep their id; the answer leads the file's ids to those.
+const NEWER = "it was written by a newer version of this page. Load the page again with a network, then take it";
+
+function takeBoards(store, file) {
+  const boards = file.shed ?? [];
+  const kept = Array.isArray(boards) && boards.every((board) => board?.row !== undefined);
+  refuse(kept ? shedTrouble(boards) : jobTrouble({ shed: boards }));
+  const before = new Set(store.shed);
+  addBoards(store, boards.map((board) => board.row ?? board), readingOf(file));
+  const fresh = store.shed.filter((board) => !before.has(board));
+  return fresh.length === 0 ? "all its boards are in the shed already" : `${counted(fresh.length, "board", "boards")} put into the shed`;
+}
+
+function takeEverything(store, { shed = [], pieces = [] }) {
+  must(Array.isArray(pieces), "“pieces” should be a list");
+  refuse(shedTrouble(shed) ?? pieces.map(pieceTrouble).find((trouble) => trouble !== null) ?? null);
+  const { led, fresh } = takeShed(store, shed);
+  const done = { added: [], known: [], apart: [] };
+  for (const piece of pieces) {
+    const [how, told] = takePiece(store, piece, led);
+    done[how].push(told);
+  }
+  const open = store.pieces.find((piece) => piece.id === done.added[0]);
+  if (open) store.openId = open.id;
+  return [
+    done.added.length > 0 && `${counted(done.added.length, "piece", "pieces")} taken in`,
+    done.known.length > 0 && `${counted(done.known.length, "piece was", "pieces were")} here already`,
+    ...done.apart,
+    fresh > 0 && `${counted(fresh, "board", "boards")} put into the shed`,
+  ].filter(Boolean).join("; ") || "nothing is in it";
+}
+
+// A piece that is here in another state is kept beside it: the newer one to work with, the older one in the archive, so that
+// nothing is lost and no board is held twice.
+function takePiece(store, piece, led) {
+  const taken = leading({ ...piece, job: withLists(piece.job) }, led);
+  const here = store.pieces.find((other) => other.id === piece.id);
+  if (!here) {
+    if (taken.job.piece) taken.job.piece = freeName(store, taken.job.piece);
+    store.pieces.push(taken);
+    return ["added", taken.id];
+  }
+  const like = (other) => other.id === piece.id || other.from === piece.id;
+  if (store.pieces.some((other) => like(other) && content(other) === content(taken))) return ["known", piece.id];
+  const name = taken.job.piece || "a piece";
+  const newer = !(taken.changed <= here.changed);
+  const beside = { ...taken, id: freshId(), from: piece.id, job: { ...taken.job, piece: taken.job.piece && freeName(store, taken.job.piece) } };
+  store.pieces.push(beside);
+  archivePiece(store, newer ? here.id : beside.id, true);
+  if (newer && store.openId === here.id) store.openId = beside.id;
+  return ["apart", `“${name}” is here in another state: the newer one is kept to work with${newer ? ` as “${beside.job.piece || name}”` : ""}, the older one is in the archive`];
+}
+
+// What a person made of a piece, its name apart, which may have got a number.
+const content = ({ job, work, says, finished }) => JSON.stringify([{ ...job, piece: "" }, work ?? null, says ?? [], finished ?? null]);
+
+// The piece with the ids of the boards as they are known here.
+function leading(piece, led) {
+  const ids = (list) => list?.map((id) => led.get(id) ?? id);
+  const work = piece.work && { ...piece.work, legs: piece.work.legs.map((leg) => (leg.rows?.shed ? { ...leg, rows: { ...leg.rows, shed: ids(leg.rows.shed) } } : leg)) };
+  return { ...piece, uses: ids(piece.uses) ?? [], ...(work ? { work } : {}) };
+}
+
+// Boards that are already here keep their id; `led` leads the file's ids to those.
 function takeShed(store, boards) {
   const here = new Map(store.shed.map((board) => [boardText(board.row), board.id]));
   const ids = new Set(store.shed.map((board) => board.id));
   const led = new Map();
-  for (const board of boards) {
+  const fresh = boards.filter((board) => {
     const same = ids.has(board.id) ? board.id : here.get(boardText(board.row));
-    if (same === undefined) store.shed.push({ typed: board.decimal === undefined ? readingOf({}) : undefined, ...board });
     led.set(board.id, same ?? board.id);
-  }
-  return led;
+    return same === undefined;
+  });
+  for (const board of fresh) store.shed.push({ typed: board.decimal === undefined ? readingOf({}) : undefined, ...board });
+  return { led, fresh: fresh.length };
 }
 
-const rowsOf = (list) => (Array.isArray(list) ? list : []);
+const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;
+
+function must(good, why) {
+  if (!good) throw new Error(why);
+}
+
+function refuse(trouble) {
+  if (trouble !== null) throw new Error(`it is damaged: ${trouble}`);
+}
 
 function read(text) {
+  const plain = text.replace(/^\uFEFF/, "").trim();
   let file;
   try {
-    file = JSON.parse(text.replace(/^\uFEFF/, ""));
-  } catch (error) {
-    throw new Error(`the file is not JSON: ${error.message}`);
+    file = JSON.parse(plain);
+  } catch {
+    must(!plain.startsWith("{"), "it is damaged, or breaks off before its end");
+    throw new Error("it is no file that this page wrote. A table of parts is taken at Piece, below the parts by hand");
   }
-  const known = ["lengthwise-job", "lengthwise-shed", "lengthwise-everything"];
-  if (!known.includes(file?.format)) throw new Error(`the file's "format" should be one of ${known.join(", ")}`);
+  must(KINDS.includes(file?.format), "it is neither a piece nor a shed nor everything: its “format” is another");
+  must(file.version === undefined || file.version === null || Number(file.version) <= VERSION, NEWER);
   return file;
 }

@@ -34,6 +34,12 @@ export function jobToSend(store, piece, together = [piece.id]) {
   return { job: written(job), rows };
 }
 
+// The piece whose job, its name and its shed apart, says just what this one says, if there is one.
+export function pieceLike(store, job) {
+  const text = ({ piece: _, shed: __, ...rest }) => JSON.stringify(rest);
+  return store.pieces.find((piece) => text(jobToSend(store, piece).job) === text(job));
+}
+
 // Where a fault shows: "parts/3/length". Shed boards go by their id.
 export function faultPlace(fault, rows) {
   const list = fault.list ?? "";

@@ -8,12 +8,12 @@ export function freshId() {
 
 // Adds a piece from a job file and opens it. Shed boards the device does not have yet go into its shed.
 export function addPiece(store, job, { shed = true } = {}) {
-  const { shed: boards = [], ...rest } = job;
+  const { shed: boards, ...rest } = job;
   if (rest.piece) rest.piece = freeName(store, rest.piece);
   const piece = { id: freshId(), job: withLists(rest), uses: [], changed: Date.now() };
   store.pieces.push(piece);
   store.openId = piece.id;
-  if (shed) addBoards(store, boards, readingOf(job));
+  if (shed) addBoards(store, boards ?? [], readingOf(job));
   return piece;
 }
 
@@ -48,8 +48,9 @@ export function archivePiece(store, id, archived) {
 
 // Every list of a job is there, so the page never asks whether one is.
 export function withLists(job) {
-  const lists = { saw: {}, sections: [], yard: [], parts: [], set_outs: [] };
-  return { ...lists, ...job, saw: { ...job.saw } };
+  const lists = { sections: [], yard: [], parts: [], set_outs: [] };
+  for (const name of Object.keys(lists)) lists[name] = job[name] ?? [];
+  return { ...job, ...lists, saw: { ...job.saw } };
 }
 
 // Two rows are one board when all that is written about them is the same.

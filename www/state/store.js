@@ -6,6 +6,7 @@
 // The shed is a list of { id, since, row, typed, decimal }; `row` is a shed row of the job file, the others say how it is read (shed.js).
 
 import { History } from "./history.js";
+import { pieceTrouble, shedTrouble } from "./shape.js";
 
 const INDEX = "index";
 const SHED = "shed";
@@ -44,12 +45,13 @@ export class Store {
     this.#listeners.push(listener);
   }
 
-  // Reads the device. False when nothing has been kept there yet.
+  // Reads the device. False when nothing has been kept there yet. What would stop the page is left where it is and not shown.
   load() {
     const index = parsed(this.#device.read(INDEX));
     if (index === null) return false;
-    this.pieces = index.pieces.map((id) => parsed(this.#device.read(pieceName(id)))).filter((piece) => piece !== null);
-    this.shed = parsed(this.#device.read(SHED)) ?? [];
+    this.pieces = index.pieces.map((id) => parsed(this.#device.read(pieceName(id)))).filter((piece) => pieceTrouble(piece) === null);
+    const shed = parsed(this.#device.read(SHED));
+    this.shed = Array.isArray(shed) ? shed.filter((board) => shedTrouble([board]) === null) : [];
     this.openId = this.pieces.some((piece) => piece.id === index.open) ? index.open : this.pieces[0]?.id ?? null;
     this.#history = History.read(this.#device.read(HISTORY));
     return this.pieces.length > 0;

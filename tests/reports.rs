@@ -332,6 +332,11 @@ fn four_caps_share_their_mitres_in_one_length() {
         .collect();
     let (far, near) = ("long point on the far edge", "long point on the near edge");
     assert_eq!(edges, [far, far, near, far, near]);
+    assert!(
+        board.summary.contains(" mm, ends 45\u{b0}; "),
+        "{}",
+        board.summary
+    );
     assert_eq!(board.steps[0].kind, StepKind::Mitre);
     assert_eq!(board.steps[0].turn, "saw at 45\u{b0}, this way first");
     assert!(
@@ -623,6 +628,12 @@ fn drawing_is_to_one_scale_and_speaks() {
             .contains("leg from 50 to 500 mm; rail from 640 to 920 mm")
     );
     assert_eq!(report.boards[0].summary.matches("scrap of").count(), 2);
+    // Whoever cannot see the crossed stretch is told of it.
+    assert!(
+        report.boards[0]
+            .summary
+            .contains("; bad from 600 to 640 mm; ")
+    );
     for svg in report
         .boards
         .iter()

@@ -5,9 +5,9 @@ use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
 use super::words::{SHORT, Words};
 use super::{Setting, Side, Step, StepKind};
 use crate::check::CheckedPlan;
-use crate::job::Turnable;
+use crate::job::{PartEnd, Turnable};
 use crate::length::Length;
-use crate::plan::{Edge, PlannedBoard};
+use crate::plan::{Edge, PlannedBoard, Source};
 
 /// The steps of one board.
 pub(super) fn sheet(
@@ -101,7 +101,18 @@ pub(super) fn summary(words: &Words, checked: &CheckedPlan, board: usize) -> Str
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
         let part = &words.job.parts[placed.part];
         let (from, to) = (words.reading(placed.start).text, words.length(placed.end));
-        text.push(format!("{} from {from} to {to}", part.label));
+        let ends = if part.ends == [PartEnd::Square; 2] {
+            String::new()
+        } else {
+            format!(", ends {}", words.ends(part.ends))
+        };
+        text.push(format!("{} from {from} to {to}{ends}", part.label));
+    }
+    if let Source::Shed(shed) = planned.source {
+        for bad in &words.job.shed[shed].bad {
+            let (from, to) = (words.reading(bad.from).text, words.length(bad.to));
+            text.push(format!("bad from {from} to {to}"));
+        }
     }
     for offcut in &found.offcuts {
         let what = if offcut.kept { "kept offcut" } else { "scrap" };

@@ -18,7 +18,7 @@ export function printing(actions) {
   });
   const chosen = (name) => [...dialog.querySelectorAll(`input[name=${name}]:checked`)].map((box) => box.value);
   const lay = () => {
-    size.textContent = `@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; }`;
+    size.textContent = `@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; ${foot(actions.piece().job.piece)} }`;
     const report = actions.report();
     const wanted = chosen("sheet").filter((what) => what === "set-outs" || report !== null);
     const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings(), actions.piece()));
@@ -26,4 +26,11 @@ export function printing(actions) {
   };
   addEventListener("beforeprint", lay);
   addEventListener("afterprint", () => paper.replaceChildren());
+}
+
+// Sheets come apart in a workshop: each says of which piece it is, and which of them.
+function foot(name) {
+  const quoted = JSON.stringify((name || "Unnamed piece").replace(/\s+/g, " "));
+  const font = "font: 9pt system-ui, sans-serif";
+  return `@bottom-left { content: ${quoted}; ${font}; } @bottom-right { content: "page " counter(page) " of " counter(pages); ${font}; }`;
 }

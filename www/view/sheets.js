@@ -28,6 +28,9 @@ function list(texts, className = "lines") {
   return element;
 }
 
+// A text that no end of a line parts: a number stays by its unit.
+const whole = (text) => String(text).replaceAll(" ", "\u00a0");
+
 // A heading and what belongs to it, never parted by the end of a page.
 function block(title, ...content) {
   const element = make("div", "", "block");
@@ -66,7 +69,7 @@ function drawing(job, report) {
     board.append(drawingOf(one));
     return board;
   }));
-  element.append(block("Letters", list(report.legend.map((part) => `${part.letter}  ${part.label}, ${part.length}, × ${part.count}`), "legend")));
+  element.append(block("Letters", list(report.legend.map((part) => `${part.letter}  ${part.label}, ${whole(part.length)}, ${whole(`× ${part.count}`)}`), "legend")));
   return [element];
 }
 
@@ -123,9 +126,10 @@ function setOut(one) {
   const element = make("article", "", "saw-board set-out-paper");
   const beside = make("div", "", "beside");
   if (one.svg) beside.append(drawingOf(one.svg));
-  beside.append(list([...one.parts.map(partLine), ...one.notes]));
+  const parts = one.parts.map((part) => partLine({ ...part, length: whole(part.length), section: whole(part.section) }));
+  beside.append(list([...parts, ...one.notes]));
   element.append(make("h2", one.name), beside);
-  for (const position of one.positions) element.append(make("h3", `${position.title}, from ${position.datum}`), list(position.marks.map((mark) => `${mark.label}: ${mark.reading}`), "lines marks"));
+  for (const position of one.positions) element.append(make("h3", `${position.title}, from ${position.datum}`), list(position.marks.map((mark) => `${mark.label}: ${whole(mark.reading)}`), "lines marks"));
   if (one.cautions?.length) element.append(list(one.cautions, "lines notes"));
   return element;
 }
@@ -134,9 +138,9 @@ function labels(job, report, _, piece) {
   const element = sheet(job, "labels");
   const all = element.appendChild(make("div", "", "labels"));
   for (const part of report.legend) {
-    for (let number = 1; number <= Number(part.count); number += 1) all.append(label(part.letter, part.length, part.label, `${number} of ${part.count}`));
+    for (let number = 1; number <= Number(part.count); number += 1) all.append(label(part.letter, part.length, part.label, `${number} of ${part.count}, ${job.piece || "unnamed piece"}`));
   }
-  for (const board of backToShed(piece, report)) all.append(label(named(board), board.length, board.section, "back to the shed"));
+  for (const board of backToShed(piece, report)) all.append(label(`Shed ${named(board)}`, board.length, board.section, `back to the shed from ${job.piece || "an unnamed piece"}`));
   return [element];
 }
 

@@ -306,3 +306,18 @@ fn a_link_too_long_for_a_code_is_sent_without_one() {
     browser.wait_for_text("#share-code", "Send the link");
     assert_eq!(browser.count("#share-code svg"), 0);
 }
+
+/// An installed page wears its top bar's colour around itself, in the dark too.
+#[test]
+fn the_frame_of_an_installed_page_has_the_colour_of_its_ground() {
+    let browser = Browser::phone();
+    demo(&browser);
+    for scheme in [Scheme::Light, Scheme::Dark] {
+        browser.colours(scheme);
+        let seen = browser.run(
+            "const worn = [...document.querySelectorAll('meta[name=theme-color]')].filter((meta) => matchMedia(meta.media).matches).map((meta) => meta.content);
+             return [worn, getComputedStyle(document.documentElement).getPropertyValue('--ground')];",
+        );
+        assert_eq!(seen[0], serde_json::json!([seen[1]]), "{scheme:?}");
+    }
+}

@@ -249,6 +249,31 @@ fn two_pieces_are_bought_on_one_list() {
 }
 
 #[test]
+fn two_pieces_that_were_joined_are_parted_again() {
+    let browser = Browser::phone();
+    demo(&browser);
+    eight_legs(&browser);
+    browser.click("#open-pieces");
+    browser.click("#piece-list .copy");
+    browser.wait_until("return document.querySelectorAll('#piece-list li').length === 3;");
+    browser.click("#piece-list li:nth-child(1) input");
+    browser.wait_for_text("#together", "Tick another piece too");
+    browser.click("#piece-list li:nth-child(2) input");
+    browser.click("#together button");
+    browser.wait_for_text("#piece-title", "+");
+    browser.click_on("Part them again");
+    browser.wait_for_text("#piece-title", "Stool 2");
+    planned(&browser);
+    browser.click("#open-pieces");
+    let cards = browser.text("#piece-list");
+    assert!(
+        !cards.contains('+') && !cards.contains("archived"),
+        "{cards}"
+    );
+    assert_eq!(browser.count("#together button"), 0);
+}
+
+#[test]
 fn what_the_yard_said_is_listed_and_taken_back_one_by_one() {
     let browser = Browser::phone();
     demo(&browser);

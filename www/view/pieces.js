@@ -37,6 +37,7 @@ export function piecesDialog(actions) {
 
   function fill() {
     const { pieces, openId } = actions.store;
+    for (const id of together) if (!pieces.some((piece) => piece.id === id && canJoin(piece))) together.delete(id);
     const ordered = [...pieces].sort((one, other) => Number(one.archived ?? false) - Number(other.archived ?? false) || other.changed - one.changed);
     patch(find("#piece-list"), ordered, (piece) => piece.id, (id) => pieceCard(id));
     for (const card of find("#piece-list").children) card.fill(openId);
@@ -44,7 +45,8 @@ export function piecesDialog(actions) {
   }
 
   function togetherButton() {
-    if (together.size < 2) return [];
+    if (together.size === 0) return [];
+    if (together.size === 1) return [make("p", "Tick another piece too, and both are bought for together: offcuts of one feed the other.", "about")];
     const button = make("button", `One buying list for ${together.size} pieces`, "strong");
     button.type = "button";
     button.addEventListener("click", async () => {
@@ -86,10 +88,14 @@ export function piecesDialog(actions) {
       part(".archive").disabled = id === openId;
       show(part(".delete"), Boolean(piece.archived) && id !== openId);
       element.classList.toggle("archived", Boolean(piece.archived));
-      show(part(".pair"), !piece.archived && !piece.finished && !piece.work);
+      show(part(".pair"), canJoin(piece));
+      part("input").checked = together.has(id);
       part("input").setAttribute("aria-label", `Buy together: ${piece.job.piece || "unnamed piece"}`);
     };
     return { element, update: (now) => (piece = now) };
   }
   return () => {};
 }
+
+// A piece under way is bought for already.
+const canJoin = (piece) => !piece.archived && !piece.finished && !piece.work;

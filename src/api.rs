@@ -8,6 +8,7 @@ mod pieces;
 mod planning;
 mod quantities;
 mod set_outs;
+mod tables;
 mod units;
 mod work;
 mod yard;

@@ -3,6 +3,8 @@
 pub mod csv;
 pub mod fields;
 pub mod job_file;
+pub mod link;
+pub mod parts_table;
 pub mod plan_file;
 pub mod qr;
 pub mod reply;

@@ -6,9 +6,10 @@
 import { Desk } from "./desk.js";
 import { Device, deviceStorage } from "./state/device.js";
 import { sorted } from "./state/fault-places.js";
-import { jobToSend } from "./state/job.js";
-import { addExample, addPiece, archivePiece } from "./state/pieces.js";
-import { fragmentJob, unpacked } from "./state/share.js";
+import { sound } from "./state/files.js";
+import { jobToSend, pieceLike } from "./state/job.js";
+import { addExample, addPiece, archivePiece, deletePiece } from "./state/pieces.js";
+import { jobFragment } from "./state/share.js";
 import { Store } from "./state/store.js";
 import { currentLeg } from "./state/work.js";
 import { Units } from "./units.js";
@@ -46,9 +47,9 @@ export class Page {
     this.#usable();
     try {
       document.documentElement.dataset.engine = await this.engine.ready;
-      await this.#takeLink();
-      addEventListener("hashchange", () => this.#takeLink());
       this.#changed("started");
+      addEventListener("hashchange", () => this.#takeLink());
+      await this.#takeLink();
     } catch (error) {
       this.tell(error.message, { act: { label: "Start again", do: () => location.reload() } });
     }
@@ -108,11 +109,18 @@ export class Page {
     const pieces = this.store.pieces.filter((piece) => ids.includes(piece.id));
     try {
       const { job } = await this.call("join", { jobs: pieces.map((piece) => jobToSend(this.store, piece, ids).job) });
+      const { openId } = this.store;
+      let joint = null;
       this.arrange((store) => {
         for (const piece of pieces) archivePiece(store, piece.id, true);
-        addPiece(store, job);
+        joint = addPiece(store, job);
       });
-      this.tell("Planned as one. The single pieces are in the archive while this one is bought.");
+      const apart = (store) => {
+        for (const piece of pieces) archivePiece(store, piece.id, false);
+        store.openId = openId;
+        deletePiece(store, joint.id);
+      };
+      this.tell("Planned as one. The single pieces are in the archive while this one is bought.", { id: "together", act: { label: "Part them again", do: () => this.arrange(apart) } });
     } catch (error) {
       this.tell(error.message);
     }
@@ -221,22 +229,44 @@ export class Page {
     performance.mark("usable");
   }
 
+  // A piece that came with a link is added beside the others, once the person says so.
   async #takeLink() {
-    const text = fragmentJob(location.href);
-    if (text === null) return;
+    const fragment = jobFragment(location.href);
+    if (fragment === null) return;
     history.replaceState(null, "", `${location.pathname}${location.search}#piece`);
+    dispatchEvent(new Event("hashchange"));
+    for (const open of document.querySelectorAll("dialog[open]")) open.close();
+    await new Promise((resolve) => setTimeout(resolve)); // so that what they asked is answered first
+    let job;
     try {
-      const job = await unpacked(text);
-      const taken = await this.ask({
-        title: `“${job.piece || "A piece"}” came with this link`,
-        text: "It is added to the pieces on this device; nothing that is here is changed.",
-        yes: "Add it",
-        checks: job.shed?.length ? [{ name: "shed", label: `Also put its ${job.shed.length} shed boards into my shed`, checked: false }] : [],
-      });
-      if (taken !== null) this.arrange((store) => addPiece(store, job, { shed: taken.checked.includes("shed") }));
-    } catch (error) {
-      this.tell(`The link cannot be read: ${error.message}`);
+      job = sound((await this.call("job_in_link", { fragment })).job);
+    } catch {
+      this.tell("The link holds no piece that can be read: it is cut short, damaged, or from a newer version of this page. Ask for it again, or for the job file.", { id: "link" });
+      return;
     }
+    const known = pieceLike(this.store, job);
+    const answer = await this.#askAboutLink(job, known);
+    if (answer === null) return;
+    if (known && !answer.other) {
+      if (known.id !== this.store.openId) this.arrange((store) => (store.openId = known.id));
+      return;
+    }
+    const before = this.piece();
+    this.arrange((store) => addPiece(store, job, { shed: answer.checked.includes("shed") }));
+    const back = { label: `Back to “${before.job.piece || "it"}”`, do: () => this.arrange((store) => (store.openId = before.id)) };
+    this.tell(`“${this.piece().job.piece || "The piece"}” is added and open. “${before.job.piece || "Your own piece"}” is as it was.`, { id: "link", act: back });
+  }
+
+  #askAboutLink(job, known) {
+    const name = job.piece || "A piece";
+    if (known) return this.ask({ title: `“${name}” came with this link`, text: `It is here already, just as it came${known.archived ? ", in the archive" : ""}.`, yes: "Open it", other: "Add it once more" });
+    const boards = job.shed?.length ?? 0;
+    return this.ask({
+      title: `“${name}” came with this link`,
+      text: "It is added to the pieces on this device; nothing that is here is changed.",
+      yes: "Add it",
+      checks: boards > 0 ? [{ name: "shed", label: boards === 1 ? "Also put its shed board into my shed" : `Also put its ${boards} shed boards into my shed`, checked: false }] : [],
+    });
   }
 
   // Another tab has saved: what it typed is taken over unless this tab is the one being used.

@@ -4,9 +4,8 @@ use super::quantities;
 use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
-use crate::io::{csv, job_file, qr, schema};
-use crate::job::{Job, JobDraft, Part, PartDraft, PartEnd, examine};
-use crate::report;
+use crate::io::{job_file, link, qr, schema};
+use crate::job::{Job, Part, PartDraft, PartEnd, examine};
 use serde_json::{Value, json};
 
 pub type Reply = Result<Value, String>;
@@ -17,12 +16,13 @@ pub fn answer(action: &str, request: &Value) -> Reply {
         "new" => Ok(json!({ "job": new_job() })),
         "schema" => Ok(json!({ "schema": schema::value() })),
         "read" => Ok(read(field(request, "job")?)),
-        "read_csv" => Ok(read_csv(text(request, "text")?)),
-        "write_csv" => write_csv(request),
+        "read_csv" => super::tables::read_csv(request),
+        "write_csv" => super::tables::write_csv(request),
         "set_out_kinds" => Ok(kinds_reply(
             request.get("imperial") == Some(&Value::Bool(true)),
         )),
-        "qr" => Ok(json!({ "svg": qr::svg(text(request, "text")?)? })),
+        "link" => link(request),
+        "job_in_link" => job_in_link(text(request, "fragment")?),
         "report" => super::planning::joined_report(request),
         "check" => super::planning::checked(request),
         "section_table" => Ok(quantities::table_reply()),
@@ -62,6 +62,24 @@ fn new_job() -> Value {
         "saw": { "kerf": "2.4 mm", "keep": "300 mm" },
         "sections": [], "yard": [], "shed": [], "parts": [], "set_outs": [],
     })
+}
+
+/// A link to the page at `address` that carries a job, with its code or why there is none: `{job, address}` gives `{link, svg, why}`.
+fn link(request: &Value) -> Reply {
+    let fragment = link::pack(&field(request, "job")?.to_string());
+    let link = format!("{}#{fragment}", text(request, "address")?);
+    let (svg, why) = match qr::svg(&link) {
+        Ok(svg) => (Some(svg), None),
+        Err(why) => (None, Some(why)),
+    };
+    Ok(json!({ "link": link, "svg": svg, "why": why }))
+}
+
+/// The job that the fragment of a link carries: `{fragment}` gives `{job}`.
+fn job_in_link(fragment: &str) -> Reply {
+    let text = link::unpack(fragment).ok_or("the link is cut short or damaged")?;
+    let job: Value = serde_json::from_str(&text).map_err(|_| "the link carries something else")?;
+    Ok(json!({ "job": job }))
 }
 
 /// Reads a job as far as it goes: its faults, its parts, its groups.
@@ -133,47 +151,10 @@ pub fn ends_text(ends: &[PartEnd; 2]) -> String {
     }
 }
 
-fn read_csv(text: &str) -> Value {
-    match csv::read_parts(text) {
-        Ok(table) => json!({
-            "columns": table.columns.iter().map(|(heading, field)| json!({ "heading": heading, "taken_for": field })).collect::<Vec<_>>(),
-            "rows": table.parts.iter().map(part_row).collect::<Vec<_>>(),
-            "faults": [],
-        }),
-        Err(faults) => {
-            json!({ "columns": [], "rows": [], "faults": faults.iter().map(fault_reply).collect::<Vec<_>>() })
-        }
-    }
-}
-
 pub fn part_row(part: &PartDraft) -> Value {
     json!({
         "label": part.label, "section": part.section, "length": part.length, "quantity": part.quantity, "ends": part.ends,
     })
-}
-
-fn write_csv(request: &Value) -> Reply {
-    let (draft, _) = job_file::read_value(field(request, "job")?);
-    match text(request, "what")? {
-        "parts" => Ok(json!({ "text": csv::write_parts(&all_parts(&draft)) })),
-        "shed" => Ok(json!({ "text": csv::write_shed(&draft.shed) })),
-        "buying" => {
-            Ok(json!({ "text": report::csv::buying(&super::planning::report_of(request)?) }))
-        }
-        "saw" => Ok(json!({ "text": report::csv::saw(&super::planning::report_of(request)?) })),
-        other => Err(format!("\"{other}\" cannot be written as a table")),
-    }
-}
-
-/// Parts as written, those of set-outs behind them.
-fn all_parts(draft: &JobDraft) -> Vec<PartDraft> {
-    let (job, _) = examine(draft);
-    let from_set_outs = job
-        .parts
-        .iter()
-        .filter(|part| part.row.is_none())
-        .map(|part| part_draft(&job, part));
-    draft.parts.iter().cloned().chain(from_set_outs).collect()
 }
 
 /// A part with its texts written so that they read back exactly.

@@ -90,7 +90,7 @@ fn plain(value: &Value) -> String {
 }
 
 /// How an object with a `unit` and a `decimal` has its bare numbers read.
-fn reading_of(value: &Value) -> Reading {
+pub fn reading_of(value: &Value) -> Reading {
     let bare = json!({ "unit": value.get("unit"), "decimal": value.get("decimal") });
     read(&bare).reading
 }

@@ -5,7 +5,7 @@ use super::{FAILURE, FAULTS, IMPOSSIBLE, NOT_PROVEN, PROVEN, PlanAsked};
 use lengthwise::check::{self, CheckedPlan};
 use lengthwise::fault::Fault;
 use lengthwise::group::{Group, groups};
-use lengthwise::io::{csv, job_file, plan_file};
+use lengthwise::io::{job_file, parts_table, plan_file};
 use lengthwise::job::{Job, validate};
 use lengthwise::patience::{Limits, Patience, buying_is_proven};
 use lengthwise::piece::piece_text;
@@ -146,8 +146,8 @@ fn vouch(job: &Job, plan: Plan) -> Result<CheckedPlan, Stop> {
 fn read_job(path: &Path, parts: Option<&Path>) -> Result<Job, Stop> {
     let (mut draft, mut faults) = job_file::read(&output::read(path).map_err(Stop::faults)?);
     if let Some(parts) = parts {
-        match csv::read_parts(&output::read(parts).map_err(Stop::faults)?) {
-            Ok(table) => draft.parts.extend(table.parts),
+        match parts_table::read_strictly(&output::read(parts).map_err(Stop::faults)?) {
+            Ok(parts) => draft.parts.extend(parts),
             Err(more) => faults.extend(more),
         }
     }

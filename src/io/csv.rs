@@ -1,120 +1,139 @@
-//! Parts from a table: CSV as spreadsheets write it.
+//! CSV as spreadsheets write it: the cells of a table, and parts and boards as tables.
 //!
-//! Comma, semicolon or tab parts the cells, whichever the first line uses most; quotes, a byte-order mark and blank lines are
-//! taken in stride. The headings say which column is what, in any order and in several words people use; columns nobody knows
-//! are named and left out rather than guessed at. The texts of the cells go into a [`PartDraft`] untouched, except that a column
-//! headed with a unit, such as `length (mm)`, puts that unit behind its bare numbers.
+//! Comma, semicolon or tab parts the cells, whichever is on most of the first lines; quotes, a byte-order mark and blank lines are
+//! taken in stride. What the columns mean is read in [`super::parts_table`].
 
-use crate::fault::{Fault, FaultKind, Place};
 use crate::job::{PartDraft, ShedDraft};
 
-/// A table of parts, read.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct PartsTable {
-    /// The columns in order: the heading, and the part field it is taken for.
-    pub columns: Vec<(String, Option<&'static str>)>,
-    /// The parts, one a row.
-    pub parts: Vec<PartDraft>,
+/// A row of a table that is not blank.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// The line of the text it starts on, from one.
+    pub line: usize,
+    /// Its cells, trimmed.
+    pub cells: Vec<String>,
 }
 
-/// The headings known for each field, lower case.
-const HEADINGS: &[(&str, &[&str])] = &[
-    (
-        "label",
-        &["label", "part", "name", "item", "description", "what"],
-    ),
-    (
-        "section",
-        &["section", "timber", "size", "stock", "material"],
-    ),
-    ("length", &["length", "long point", "cut length"]),
-    (
-        "quantity",
-        &[
-            "quantity", "qty", "no.", "no", "off", "count", "number", "pieces", "pcs",
-        ],
-    ),
-    ("ends", &["ends", "end", "mitre", "angle"]),
-];
+/// How many lines say what parts the cells.
+const LOOKED_AT: usize = 20;
 
-/// Reads a table of parts.
+/// The rows of a text.
 ///
 /// # Errors
-/// Every fault with its line and column: no text, no column for the length, cells in a row that has no heading.
-pub fn read_parts(text: &str) -> Result<PartsTable, Vec<Fault>> {
-    let rows = cells(text);
-    let Some((_, headings)) = rows.first() else {
-        return Err(vec![Fault::new(
-            Place::line(1, 1),
-            FaultKind::Unreadable("the table is empty".into()),
-        )]);
-    };
-    let columns: Vec<(String, Option<&'static str>, Option<&'static str>)> = headings
-        .iter()
-        .map(|heading| {
-            let (field, unit) = taken_for(heading);
-            (heading.trim().to_owned(), field, unit)
-        })
-        .collect();
-    let mut faults = Vec::new();
-    if !columns.iter().any(|(_, field, _)| *field == Some("length")) {
-        let why = "no column is headed \"length\"; name the columns label, section, length, quantity, ends in the first line";
-        faults.push(Fault::new(
-            Place::line(1, 1),
-            FaultKind::Unreadable(why.into()),
-        ));
-    }
-    for (index, (heading, field, _)) in columns.iter().enumerate() {
-        if field.is_some() && columns[..index].iter().any(|(_, other, _)| other == field) {
-            let place = Place::line(1, index + 1);
-            faults.push(Fault::new(place, FaultKind::Duplicate(heading.clone())));
-        }
-    }
-    let mut table = PartsTable {
-        columns: columns
-            .iter()
-            .map(|(heading, field, _)| (heading.clone(), *field))
-            .collect(),
-        parts: Vec::new(),
-    };
-    for (line, row) in &rows[1..] {
-        let mut part = PartDraft::default();
-        for (index, cell) in row
-            .iter()
-            .enumerate()
-            .filter(|(_, cell)| !cell.trim().is_empty())
-        {
-            let Some((_, field, unit)) = columns.get(index) else {
-                let why = format!(
-                    "the cell \"{}\" stands beyond the last heading; quote cells that hold a comma",
-                    cell.trim()
-                );
-                faults.push(Fault::new(
-                    Place::line(*line, index + 1),
-                    FaultKind::Unreadable(why),
-                ));
-                continue;
-            };
-            let text = cell.trim().to_owned();
-            match field {
-                Some("label") => part.label = Some(text),
-                Some("section") => part.section = Some(text),
-                Some("length") => part.length = Some(with_unit(text, *unit)),
-                Some("quantity") => part.quantity = Some(text),
-                Some("ends") => part.ends = Some(text),
-                _ => {}
+/// The line of a quote that is never closed: it would swallow all that follows.
+pub fn rows(text: &str) -> Result<Vec<Row>, usize> {
+    let text = text.trim_start_matches('\u{feff}');
+    // Some spreadsheets say in a first line what parts the cells.
+    let said = text
+        .lines()
+        .next()
+        .and_then(|line| line.trim().strip_prefix("sep="));
+    let separator = said
+        .and_then(|said| said.chars().next())
+        .unwrap_or_else(|| separator_of(text));
+    let mut reader = Reader::default();
+    let mut signs = text.chars().peekable();
+    while let Some(sign) = signs.next() {
+        match sign {
+            '"' if reader.quoted.is_some() && signs.peek() == Some(&'"') => {
+                signs.next();
+                reader.cell.push('"');
             }
+            '"' if reader.quoted.is_some() => reader.quoted = None,
+            // A quote opens only at the start of a cell; elsewhere it is an inch mark.
+            '"' if reader.cell.trim().is_empty() => {
+                reader.cell.clear();
+                reader.quoted = Some(reader.line);
+            }
+            '\r' if reader.quoted.is_none() => {}
+            '\n' => reader.line_ends(),
+            sign if sign == separator && reader.quoted.is_none() => reader.cell_ends(),
+            sign => reader.cell.push(sign),
         }
-        table.parts.push(part);
     }
-    if faults.is_empty() {
-        Ok(table)
-    } else {
-        Err(faults)
+    if let Some(line) = reader.quoted {
+        return Err(line + 1);
+    }
+    reader.row_ends();
+    let mut rows = reader.rows;
+    if said.is_some() {
+        rows.retain(|row| row.line > 1);
+    }
+    Ok(rows)
+}
+
+#[derive(Default)]
+struct Reader {
+    rows: Vec<Row>,
+    cells: Vec<String>,
+    cell: String,
+    /// Lines that have ended, and how many had when the row began.
+    line: usize,
+    began: usize,
+    /// The line on which an open quote was opened.
+    quoted: Option<usize>,
+}
+
+impl Reader {
+    fn cell_ends(&mut self) {
+        self.cells
+            .push(std::mem::take(&mut self.cell).trim().to_owned());
+    }
+
+    fn line_ends(&mut self) {
+        self.line += 1;
+        if self.quoted.is_some() {
+            self.cell.push('\n');
+        } else {
+            self.row_ends();
+        }
+    }
+
+    fn row_ends(&mut self) {
+        self.cell_ends();
+        let row = Row {
+            line: self.began + 1,
+            cells: std::mem::take(&mut self.cells),
+        };
+        self.began = self.line;
+        // A line of separators of another sort is blank too.
+        let blank = |cell: &String| {
+            cell.chars()
+                .all(|sign| matches!(sign, ';' | ',' | '\t' | ' '))
+        };
+        if !row.cells.iter().all(blank) {
+            self.rows.push(row);
+        }
     }
 }
 
-/// Writes parts as CSV with the headings this file reads.
+fn separator_of(text: &str) -> char {
+    let lines: Vec<String> = text
+        .lines()
+        .filter(|line| !line.trim().is_empty())
+        .take(LOOKED_AT)
+        .map(outside_quotes)
+        .collect();
+    let worth = |sign: &char| {
+        let held = lines.iter().filter(|line| line.contains(*sign)).count();
+        let times: usize = lines.iter().map(|line| line.matches(*sign).count()).sum();
+        (held, times, *sign == ',')
+    };
+    [',', ';', '\t']
+        .into_iter()
+        .max_by_key(worth)
+        .unwrap_or(',')
+}
+
+fn outside_quotes(line: &str) -> String {
+    let parts = line.split('"').enumerate();
+    parts
+        .filter(|(index, _)| index % 2 == 0)
+        .map(|(_, part)| part)
+        .collect()
+}
+
+/// Writes parts as CSV with the headings that [`super::parts_table`] reads.
 pub fn write_parts(parts: &[PartDraft]) -> String {
     let rows = parts.iter().map(|part| {
         [
@@ -173,152 +192,59 @@ pub fn quoted(cell: &str) -> String {
     }
 }
 
-fn taken_for(heading: &str) -> (Option<&'static str>, Option<&'static str>) {
-    let heading = heading.trim().to_lowercase();
-    let (name, unit) = match heading.split_once(['(', '[']) {
-        Some((name, unit)) => (name.trim(), Some(unit.trim_end_matches([')', ']']).trim())),
-        None => match heading.rsplit_once(' ') {
-            Some((name, unit)) if matches!(unit, "mm" | "cm" | "m" | "in" | "ft") => {
-                (name.trim(), Some(unit))
-            }
-            _ => (heading.as_str(), None),
-        },
-    };
-    let unit = unit.and_then(|unit| {
-        ["mm", "cm", "m", "in", "ft"]
-            .into_iter()
-            .find(|known| *known == unit)
-    });
-    let field = HEADINGS
-        .iter()
-        .find(|(_, words)| words.contains(&name))
-        .map(|(field, _)| *field);
-    (field, unit)
-}
-
-fn with_unit(text: String, unit: Option<&str>) -> String {
-    match unit {
-        Some(unit) if text.ends_with(|sign: char| sign.is_ascii_digit()) => {
-            format!("{text} {unit}")
-        }
-        _ => text,
-    }
-}
-
-/// The cells of each row that is not blank, with the line it starts on.
-fn cells(text: &str) -> Vec<(usize, Vec<String>)> {
-    let text = text.trim_start_matches('\u{feff}');
-    let first = text
-        .lines()
-        .find(|line| !line.trim().is_empty())
-        .unwrap_or("");
-    let separator = [',', ';', '\t']
-        .into_iter()
-        .max_by_key(|sign| (first.matches(*sign).count(), *sign == ','))
-        .unwrap_or(',');
-    let mut rows = Vec::new();
-    let (mut row, mut cell) = (Vec::new(), String::new());
-    let (mut line, mut row_line, mut in_quotes) = (1, 1, false);
-    let mut signs = text.chars().peekable();
-    let mut end_row = |row: &mut Vec<String>, cell: &mut String, line: usize| {
-        row.push(std::mem::take(cell));
-        let full = std::mem::take(row);
-        if full.iter().any(|cell| !cell.trim().is_empty()) {
-            rows.push((line, full));
-        }
-    };
-    while let Some(sign) = signs.next() {
-        match sign {
-            '"' if in_quotes && signs.peek() == Some(&'"') => {
-                signs.next();
-                cell.push('"');
-            }
-            '"' if in_quotes => in_quotes = false,
-            // A quote opens only at the start of a cell; elsewhere it is an inch mark.
-            '"' if cell.trim().is_empty() => {
-                cell.clear();
-                in_quotes = true;
-            }
-            '\r' if !in_quotes => {}
-            '\n' => {
-                line += 1;
-                if in_quotes {
-                    cell.push('\n');
-                } else {
-                    end_row(&mut row, &mut cell, row_line);
-                    row_line = line;
-                }
-            }
-            sign if sign == separator && !in_quotes => row.push(std::mem::take(&mut cell)),
-            sign => cell.push(sign),
-        }
-    }
-    end_row(&mut row, &mut cell, row_line);
-    rows
+/// A cell without the sign that [`quoted`] puts before what looks like a formula.
+pub fn unshielded(cell: &str) -> &str {
+    cell.strip_prefix('\'')
+        .filter(|rest| rest.starts_with(['=', '+', '@']))
+        .unwrap_or(cell)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn part(label: &str, section: &str, length: &str, quantity: &str) -> PartDraft {
-        let text = |text: &str| (!text.is_empty()).then(|| text.to_owned());
-        PartDraft {
-            label: text(label),
-            section: text(section),
-            length: text(length),
-            quantity: text(quantity),
-            ends: None,
-        }
+    fn cells(text: &str) -> Vec<Vec<String>> {
+        let rows = rows(text).expect("every quote is closed");
+        rows.into_iter().map(|row| row.cells).collect()
     }
 
     #[test]
-    fn the_same_table_reads_the_same_in_every_dialect() {
-        let expected = vec![
-            part("leg, front", "batten", "560", "4"),
-            part("rail", "batten", "47 1/4\"", "2"),
+    fn cells_are_the_same_whatever_parts_them() {
+        let expected = [
+            ["part", "length"],
+            ["leg, front", "560,5"],
+            ["rail", "47 1/4\""],
         ];
         for text in [
-            "label,section,length,qty\n\"leg, front\",batten,560,4\nrail,batten,47 1/4\",2\n",
-            "\u{feff}Part;Timber;Length;No.\r\n\"leg, front\";batten;560;4\r\n\r\nrail;batten;\"47 1/4\"\"\";2",
-            "qty\tlength\tlabel\tsection\n4\t560\tleg, front\tbatten\n2\t47 1/4\"\trail\tbatten\n",
+            "part,length\n\"leg, front\",\"560,5\"\nrail,47 1/4\"\n",
+            "\u{feff}part;length\r\nleg, front;560,5\r\n\r\n;;\r\nrail;\"47 1/4\"\"\"",
+            "part\tlength\nleg, front\t560,5\n , \nrail\t47 1/4\"",
+            "sep=;\npart;length\nleg, front;560,5\nrail;47 1/4\"",
         ] {
-            assert_eq!(
-                read_parts(text).map(|table| table.parts),
-                Ok(expected.clone()),
-                "{text}"
-            );
+            assert_eq!(cells(text), expected, "{text}");
         }
     }
 
     #[test]
-    fn a_unit_in_the_heading_goes_behind_bare_numbers() {
-        let table =
-            read_parts("label,length (mm),colour\na,560,red\nb,2 ft,blue\n").expect("reads");
-        assert_eq!(table.parts[0].length.as_deref(), Some("560 mm"));
-        assert_eq!(table.parts[1].length.as_deref(), Some("2 ft"));
-        assert_eq!(table.columns[2], ("colour".to_owned(), None));
+    fn a_row_knows_the_line_it_starts_on_and_a_quote_must_be_closed() {
+        let rows_of = rows("a,b\n\n\"two\nlines\",1\nc,2").expect("closed");
+        let lines: Vec<usize> = rows_of.iter().map(|row| row.line).collect();
+        assert_eq!(lines, [1, 3, 5]);
+        assert_eq!(rows("a,b\nc,\"d\ne,f"), Err(2));
     }
 
     #[test]
-    fn a_table_without_lengths_says_so_with_its_place() {
-        let faults = read_parts("label,width\na,5\n").expect_err("no length");
-        assert!(
-            faults[0]
-                .to_string()
-                .starts_with("line 1, column 1: cannot be read: no column is headed \"length\"")
-        );
-        let faults = read_parts("label,length\na,1,2\n").expect_err("loose cell");
-        assert!(faults[0].to_string().starts_with("line 2, column 3"));
-    }
-
-    #[test]
-    fn what_is_written_reads_back() {
-        let parts = vec![part("leg, front", "batten", "47 1/4\"", "4")];
-        assert_eq!(
-            read_parts(&write_parts(&parts)).map(|table| table.parts),
-            Ok(parts)
-        );
-        assert_eq!(quoted("=1+1"), "'=1+1");
+    fn no_cell_is_run_as_a_formula_and_none_is_changed_on_the_way_back() {
+        for label in ["=1+1", "+a", "@", "'quoted'", "-5", "plain"] {
+            let part = PartDraft {
+                label: Some(label.into()),
+                ..PartDraft::default()
+            };
+            let written = write_parts(&[part]);
+            assert!(
+                !written.contains("\n=") && !written.contains("\n+") && !written.contains("\n@")
+            );
+            assert_eq!(unshielded(&cells(&written)[1][0]), label);
+        }
     }
 }

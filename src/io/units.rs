@@ -86,11 +86,20 @@ pub fn fill_usual(job: &mut Value, imperial: bool) {
 
 /// Writes the units into a row of the shed whose bare numbers are of the first reading, and gives its decimals the sign of the second.
 pub fn spell_board(row: &Value, from: Reading, decimal: Decimal) -> Value {
+    spell_row(row, fields::SHED, from, decimal)
+}
+
+/// The same for a part.
+pub fn spell_part(row: &Value, from: Reading, decimal: Decimal) -> Value {
+    spell_row(row, fields::PART, from, decimal)
+}
+
+fn spell_row(row: &Value, known: &[Field], from: Reading, decimal: Decimal) -> Value {
     let mut row = row.clone();
     if let Some(object) = row.as_object_mut() {
-        spell_fields(object, fields::SHED, from, &mut Vec::new());
+        spell_fields(object, known, from, &mut Vec::new());
         if from.decimal != decimal {
-            for field in fields::SHED.iter().filter(|field| holds_lengths(field)) {
+            for field in known.iter().filter(|field| holds_lengths(field)) {
                 if let Some(Value::String(text)) = object.get_mut(field.name) {
                     *text = with_sign(text, from, decimal);
                 }

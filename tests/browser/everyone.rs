@@ -34,20 +34,142 @@ fn every_place_is_clean_for_axe_on_a_laptop_light_and_dark() {
     is_clean(&browser);
 }
 
+/// Each as a person meets it, with something in it.
 #[test]
-fn every_dialog_is_clean_for_axe() {
+fn every_dialog_is_clean_for_axe_light_and_dark() {
     let browser = Browser::phone();
     demo(&browser);
-    for name in ["pieces", "menu", "kinds", "csv", "share", "print", "wrong"] {
-        browser.run(&format!(
-            "document.getElementById('{name}-dialog').showModal();"
-        ));
-        let faults = browser.accessibility_faults();
-        assert!(faults.is_empty(), "{name}: {faults:#?}");
-        browser.run(&format!(
-            "document.getElementById('{name}-dialog').close();"
-        ));
-    }
+    let faultless = |what: &str| {
+        for scheme in [Scheme::Light, Scheme::Dark] {
+            browser.colours(scheme);
+            let faults = browser.accessibility_faults();
+            assert!(faults.is_empty(), "{what}, {scheme:?}: {faults:#?}");
+        }
+    };
+    let clean = |what: &str| {
+        faultless(what);
+        browser.run("document.querySelector('dialog[open]').close();");
+    };
+    let from_menu = |act: &str| {
+        browser.click("#open-menu");
+        browser.click(act);
+    };
+    browser.click("#open-menu");
+    clean("menu");
+    from_menu("#menu-print");
+    clean("print");
+    from_menu("#menu-share");
+    browser.wait_until("return document.querySelector('#share-code svg');");
+    let link = browser.value("#share-link");
+    clean("share");
+    browser.click("#open-pieces");
+    browser.click("#new-piece");
+    browser.click("#open-pieces");
+    browser.click("#piece-list .card:nth-child(2) .archive");
+    browser.click("#piece-list .archived .delete");
+    faultless("pieces");
+    browser.click("#piece-gone button");
+    browser.click("#piece-list .archived .open");
+    planned(&browser);
+    browser.click("#add-set-out");
+    clean("kinds");
+    browser.click("#open-csv");
+    browser.write(
+        "#csv-text",
+        "a list\npart,section,length,colour\nleg,red oak,x,red\nall,,,\n",
+    );
+    browser.wait_for_text("#csv-faults", "Line 3");
+    clean("table");
+    place(&browser, "timber");
+    browser.click("#open-sizes");
+    browser.write("#size-search", "45");
+    clean("sizes");
+    browser.run_with(
+        "location.hash = arguments[0];",
+        vec![json!(link[link.find('#').unwrap()..])],
+    );
+    browser.wait_for_text("#ask-text", "here already");
+    clean("a question");
+    place(&browser, "saw");
+    browser.click("#went-wrong");
+    clean("something went wrong");
+}
+
+#[test]
+fn nothing_in_a_dialog_is_wider_than_the_smallest_phone() {
+    let browser = small_phone();
+    demo(&browser);
+    let fits = |name: &str| {
+        let wide = browser.run("const dialog = document.querySelector('dialog[open]'); return dialog.scrollWidth > dialog.clientWidth;");
+        assert_eq!(wide, false, "{name} is wider than the screen");
+        browser.run("document.querySelector('dialog[open]').close();");
+    };
+    browser.click("#open-menu");
+    fits("menu");
+    browser.click("#open-pieces");
+    fits("pieces");
+    browser.click("#open-menu");
+    browser.click("#menu-share");
+    browser.wait_until("return document.querySelector('#share-code svg');");
+    fits("share");
+    browser.click("#open-csv");
+    browser.write("#csv-text", "part,section,length,quantity,ends\na part with a long name,a section with a long name,1234.5 mm,12,45; square\n");
+    browser.wait_for_text("#csv-take", "Add this part");
+    fits("table");
+}
+
+#[test]
+fn the_keyboard_alone_takes_parts_from_a_table_and_copies_a_link() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    let to = |selector: &str| {
+        let there = format!("return document.activeElement.matches({selector:?});");
+        let steps = (0..40).find(|_| {
+            let found = browser.run(&there) == true;
+            if !found {
+                // As a key of the keyboard: a field for a file would take what is typed into it for a path.
+                for kind in ["rawKeyDown", "keyUp"] {
+                    let key = json!({ "type": kind, "key": "Tab", "code": "Tab", "windowsVirtualKeyCode": 9 });
+                    browser.devtools("Input.dispatchKeyEvent", key);
+                }
+            }
+            found
+        });
+        assert!(steps.is_some(), "the keyboard does not come to {selector}");
+    };
+    browser.run("document.getElementById('open-csv').focus();");
+    browser.press(Key::Enter);
+    to("#csv-text");
+    browser.type_on("spare,500\nother,600");
+    browser.wait_for_text("#csv-told", "No column is taken for the length");
+    // The first letters of a choice choose it.
+    to("#csv-columns [name='0']");
+    browser.type_on("pa");
+    browser.wait_until(
+        "return document.querySelector(\"#csv-columns [name='0']\").value === 'label';",
+    );
+    to("#csv-columns [name='1']");
+    browser.type_on("len");
+    browser.wait_for_text("#csv-take", "Add these 2 parts");
+    to("#csv-sections select");
+    browser.type_on("fr");
+    browser.wait_for_text("#csv-rows", "frame 45 x 70");
+    to("#csv-take");
+    browser.press(Key::Enter);
+    browser.wait_until("return document.querySelectorAll('#parts .row').length === 2;");
+
+    browser.run("document.getElementById('open-menu').focus();");
+    browser.press(Key::Enter);
+    to("#menu-share");
+    browser.press(Key::Enter);
+    browser.wait_until("return document.querySelector('#share-code svg');");
+    to("#share-shed");
+    let long = browser.value("#share-link").len();
+    browser.press(Key::Space);
+    browser.wait_until(&format!(
+        "return document.getElementById('share-link').value.length < {long};"
+    ));
+    to("#share-copy");
 }
 
 #[test]

@@ -176,11 +176,11 @@ fn a_file_that_cannot_be_taken_says_why_and_changes_nothing() {
     let seen = kept(
         "const kept = open(); const before = JSON.stringify([kept.pieces, kept.shed]);
         const told = (text) => { try { files.takeFile(kept, text); return 'taken'; } catch (error) { return error.message; } };
-        const all = (more) => JSON.stringify({ format: 'lengthwise-everything', version: 1, shed: [], pieces: [], ...more });
+        const every = (more) => JSON.stringify({ format: 'lengthwise-everything', version: 1, shed: [], pieces: [], ...more });
         const refused = [told(JSON.stringify(bin()).slice(0, 90)), told('part,length'), told('{\"format\": \"song\"}'), told('null'),
-            told(JSON.stringify({ ...bin(), version: 2 })), told(all({ version: 2 })),
+            told(JSON.stringify({ ...bin(), version: 2 })), told(every({ version: 2 })),
             told(JSON.stringify({ ...bin(), parts: 'none' })), told(JSON.stringify({ ...bin(), sections: [null] })),
-            told(all({ pieces: [{ id: 'a', job: bin() }, null] })), told(all({ shed: [null] })), told(all({ pieces: [{ id: 'a', job: bin(), work: { legs: [{}] } }] }))];
+            told(every({ pieces: [{ id: 'a', job: bin() }, null] })), told(every({ shed: [null] })), told(every({ pieces: [{ id: 'a', job: bin(), work: { legs: [{}] } }] }))];
         return [refused, JSON.stringify([kept.pieces, kept.shed]) === before, told(JSON.stringify(bin()))];",
     );
     let refused: Vec<&str> = seen[0]

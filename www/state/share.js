@@ -1,24 +1,14 @@
-// A job in the fragment of a link: deflated and in the letters that addresses allow. The engine is not asked; nothing is sent.
+// Links whose fragment is a whole piece. The engine writes and reads them; nothing is sent.
 
-export const MARK = "job=";
-
-export async function packed(job) {
-  const stream = new Blob([JSON.stringify(job)]).stream().pipeThrough(new CompressionStream("deflate-raw"));
-  const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
-  let letters = "";
-  for (const byte of bytes) letters += String.fromCharCode(byte);
-  return btoa(letters).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
-}
-
-export async function unpacked(text) {
-  const letters = atob(text.replaceAll("-", "+").replaceAll("_", "/"));
-  const bytes = Uint8Array.from(letters, (letter) => letter.charCodeAt(0));
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
-  return JSON.parse(await new Response(stream).text());
-}
-
-// The packed job in an address, or null.
-export function fragmentJob(address) {
+// The fragment of an address that carries a piece, or null.
+export function jobFragment(address) {
   const fragment = new URL(address).hash.slice(1);
-  return fragment.startsWith(MARK) ? fragment.slice(MARK.length) : null;
+  return /^job\d*=/.test(fragment) ? fragment : null;
+}
+
+// Who can follow a link to this page: "all", only this "computer", or nobody, since it lies in a "file".
+export function reachOf(address) {
+  const { protocol, hostname } = new URL(address);
+  if (protocol === "file:") return "file";
+  return hostname === "localhost" || hostname === "[::1]" || /^127\./.test(hostname) ? "computer" : "all";
 }

@@ -1,61 +1,146 @@
-// Parts from a table, with a preview that says which column is taken for what.
+// Parts from a table, with a preview: which column is taken for what, how its numbers are read, and what each row comes to. A person may
+// say otherwise at each of these.
 
-import { find, make, table } from "./dom.js";
+import { find, make, patch, say, show, table } from "./dom.js";
+import { makeField } from "./field.js";
+import { sectionNames } from "./choices.js";
+import { readingOf } from "../state/reading.js";
+import { textOf } from "../state/texts.js";
+
+const SHOWN = 5; // rows that are shown as examples
+const FAULTS = 12; // rows with faults that are told of
+
+const TAKEN_FOR = [
+  { value: "", label: "left out" },
+  { value: "label", label: "part" },
+  { value: "section", label: "section" },
+  { value: "length", label: "length" },
+  { value: "quantity", label: "quantity" },
+  { value: "ends", label: "ends" },
+];
+const UNITS = [["mm", "millimetres"], ["cm", "centimetres"], ["m", "metres"], ["in", "inches"], ["ft", "feet"]].map(([value, label]) => ({ value, label }));
+const DECIMALS = [{ value: "point", label: "a point: 1.5" }, { value: "comma", label: "a comma: 1,5" }];
+const NO_LENGTH = "No column is taken for the length yet: choose it above.";
+const HEADS = ["Part", "Quantity", "Length", "Section", "Ends"];
 
 export function csvDialog(actions) {
   const dialog = find("#csv-dialog");
   const text = find("#csv-text");
-  const preview = find("#csv-preview");
-  let rows = [];
+  const headed = find("#csv-headed");
+  const take = find("#csv-take");
+  let said = {}; // what the person says about the table
+  let reply = null;
   let asked = 0;
-  find("#open-csv").addEventListener("click", () => dialog.showModal());
+  const reads = choiceList(find("#csv-reads"), (name, value) => tell({ [name]: value }));
+  const columns = choiceList(find("#csv-columns"), (name, value) => chosen(Number(name), value));
+  const sections = choiceList(find("#csv-sections"), (name, value) => tell({ sections: { ...said.sections, [reply.unknown_sections[Number(name)].name]: value } }));
+  find("#open-csv").addEventListener("click", () => {
+    dialog.showModal();
+    read();
+  });
   find("#csv-file").addEventListener("change", async ({ target }) => {
     const [file] = target.files;
     if (!file) return;
-    text.value = await file.text();
+    text.value = await textOf(file);
     target.value = "";
-    read();
+    begin();
   });
-  text.addEventListener("input", read);
-  find("#csv-take").addEventListener("click", () => {
-    actions.change(null, ({ job }) => job.parts.push(...rows.map(bare)));
-    actions.tell(`${rows.length} ${rows.length === 1 ? "part" : "parts"} added.`);
+  text.addEventListener("input", begin);
+  headed.addEventListener("change", () => tell({ headed: headed.checked, columns: undefined }));
+  take.addEventListener("click", () => {
+    const rows = reply.rows.map(({ part }) => bare(part));
+    actions.change(null, ({ job }) => job.parts.push(...rows));
+    const faulty = reply.rows.some((row) => row.faults.length > 0);
     text.value = "";
-    read();
+    begin();
     dialog.close();
+    actions.tell(`${counted(rows.length, "part")} added${faulty ? "; what is wrong is marked at each" : ""}.`, { act: { label: "Undo", do: () => actions.store.undo() } });
   });
+
+  // Another table: what was said about the one before is no longer meant.
+  function begin() {
+    const { sections: placed, unit, decimal } = said;
+    said = { sections: placed, unit, decimal };
+    read();
+  }
+
+  function tell(more) {
+    said = { ...said, ...more };
+    read();
+  }
+
+  // A thing that two columns are taken for is taken from the one that was chosen last.
+  function chosen(index, field) {
+    const fields = reply.columns.map((column) => column.taken_for);
+    tell({ columns: fields.map((other, at) => (at === index ? field || null : other === field ? null : other)) });
+  }
 
   async function read() {
     const now = (asked += 1);
-    const reply = text.value.trim() === "" ? { columns: [], rows: [], faults: [] } : await actions.call("read_csv", { text: text.value, what: "parts", job: actions.sent().job });
+    const { job } = actions.sent();
+    const answer = text.value.trim() === "" ? null : await actions.call("read_csv", { text: text.value, job, ...said });
     if (now !== asked) return;
-    rows = reply.faults.length === 0 ? reply.rows : [];
-    preview.replaceChildren(...faultLines(reply.faults), ...(reply.columns.length ? [columnTable(reply), rowTable(reply.rows)] : []));
-    find("#csv-take").disabled = rows.length === 0;
-    find("#csv-take").textContent = rows.length > 0 ? `Add these ${rows.length} parts` : "Add these parts";
+    reply = answer;
+    draw(job);
+  }
+
+  function draw(job) {
+    const rows = reply?.rows ?? [];
+    show(find("#csv-preview"), reply !== null);
+    show(take, reply !== null);
+    take.disabled = rows.length === 0;
+    say(take, rows.length === 1 ? "Add this part" : rows.length > 1 ? `Add these ${rows.length} parts` : "Nothing to add yet");
+    if (reply === null) return;
+    const { unit, decimal } = { ...readingOf(job), ...Object.fromEntries(Object.entries(said).filter(([, value]) => value !== undefined)) };
+    headed.checked = reply.headed;
+    reads([{ name: "unit", label: "Bare lengths are", choices: UNITS, value: unit }, { name: "decimal", label: "Decimals are written with", choices: DECIMALS, value: decimal }]);
+    columns(reply.columns.map((column, index) => ({
+      name: String(index), label: column.heading || `Column ${index + 1}`, choices: TAKEN_FOR, value: column.taken_for ?? "", hint: column.sample && `such as ${column.sample}`,
+    })));
+    show(find("#csv-columns"), reply.columns.length > 0);
+    const names = sectionNames(job);
+    const unknown = names.length > 0 ? reply.unknown_sections : [];
+    show(find("#csv-unknown"), unknown.length > 0);
+    sections(unknown.map(({ name, count }, index) => ({
+      name: String(index), label: name || "no section", hint: counted(count, "part"), value: said.sections?.[name] ?? "",
+      choices: [{ value: "", label: "left as it is" }, ...names.map((value) => ({ value, label: value }))],
+    })));
+    const faulty = rows.filter((row) => row.faults.length > 0);
+    const missing = reply.columns.length > 0 && reply.columns.every((column) => column.taken_for !== "length");
+    linesOf(find("#csv-told"), missing ? [NO_LENGTH] : told(reply, faulty));
+    linesOf(find("#csv-faults"), [...(missing ? [] : reply.faults).map((fault) => fault.text ?? fault.message), ...faulty.slice(0, FAULTS).flatMap(faultsOf), ...(faulty.length > FAULTS ? ["…"] : [])]);
+    show(find("#csv-rows"), rows.length > 0);
+    say(find("#csv-rows caption"), rows.length > SHOWN ? `The first ${SHOWN} of ${rows.length} parts` : "The parts");
+    table(find("#csv-rows tbody"), rows.slice(0, SHOWN).map(({ part }) => [part.label, part.quantity, part.length, part.section, part.ends]), HEADS);
   }
 }
 
+const counted = (number, what) => `${number} ${number === 1 ? what : `${what}s`}`;
 const bare = (row) => Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null));
-const faultLines = (faults) => faults.map((fault) => make("p", fault.text ?? fault.message, "fault"));
+const faultsOf = ({ line, faults }) => faults.map(({ field, message }) => `Line ${line}${field && `, ${field}`}: ${message}`);
 
-function columnTable({ columns }) {
-  return grid("Columns", ["Heading", "Taken for"], columns.map((column) => [column.heading, column.taken_for ?? "left out"]));
+// What is made of the table as a whole.
+function told({ above, without_length: without, rows }, faulty) {
+  return [
+    above > 0 && (above === 1 ? "The row above the headings is left out." : `The ${above} rows above the headings are left out.`),
+    without.length > 0 && `No length, so left out: line ${without.slice(0, FAULTS).join(", ")}${without.length > FAULTS ? " …" : ""}.`,
+    faulty.length > 0 && (faulty.length === 1 ? "One part needs mending, here or after it is added:" : `${faulty.length} of ${rows.length} parts need mending, here or after they are added:`),
+  ].filter(Boolean);
 }
 
-function rowTable(rows) {
-  const names = ["label", "section", "length", "quantity", "ends"];
-  return grid("Rows", ["Part", "Section", "Length", "Quantity", "Ends"], rows.slice(0, 8).map((row) => names.map((name) => row[name])));
+function linesOf(list, texts) {
+  patch(list, texts, (_, index) => index, () => {
+    const element = make("li");
+    return { element, update: (text) => say(element, text) };
+  });
+  show(list, texts.length > 0);
 }
 
-function grid(title, heads, rows) {
-  const element = make("table");
-  element.append(make("caption", title));
-  const head = element.appendChild(make("thead")).appendChild(make("tr"));
-  for (const text of heads) {
-    const cell = head.appendChild(make("th", text));
-    cell.scope = "col";
-  }
-  table(element.appendChild(make("tbody")), rows);
-  return element;
+// A block of choices that stay in place while they are filled anew: [{ name, label, choices, value, hint? }].
+function choiceList(container, choose) {
+  const keyOf = ({ name, label, hint = "" }) => JSON.stringify([name, label, hint]);
+  return (specs) => patch(container, specs, keyOf, (key) => {
+    const [name, label, hint] = JSON.parse(key);
+    return makeField({ name, label, hint, choices: [] }, (value) => choose(name, value));
+  });
 }

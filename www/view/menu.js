@@ -2,6 +2,7 @@
 
 import { find } from "./dom.js";
 import { everythingFile, jobFile, shedFile, takeFile } from "../state/files.js";
+import { textOf } from "../state/texts.js";
 
 export function menu(actions) {
   const dialog = find("#menu-dialog");
@@ -28,7 +29,7 @@ export function menu(actions) {
   find("#open-file").addEventListener("change", async ({ target }) => {
     const [file] = target.files;
     if (!file) return;
-    const text = await file.text();
+    const text = await textOf(file);
     target.value = "";
     dialog.close();
     try {
@@ -50,7 +51,7 @@ export function menu(actions) {
     if (good === null && (table === "buying" || table === "saw")) throw new Error("There is no plan to write yet.");
     const job = table === "buying" || table === "saw" ? good.job : actions.sent().job;
     const { text } = await actions.call("write_csv", { job, plan: good?.report.plan, what: table });
-    return download(`${name}-${table}.csv`, "text/csv", text);
+    return download(`${name}-${table}.csv`, "text/csv", `\uFEFF${text}`); // the mark tells spreadsheets how its letters are written
   }
 
   return () => {

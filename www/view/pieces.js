@@ -50,8 +50,10 @@ export function piecesDialog(actions) {
     const button = make("button", `One buying list for ${together.size} pieces`, "strong");
     button.type = "button";
     button.addEventListener("click", async () => {
+      const ids = [...together];
+      together.clear();
       dialog.close();
-      await actions.buyTogether([...together]);
+      await actions.buyTogether(ids);
     });
     return [button];
   }

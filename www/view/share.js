@@ -1,19 +1,31 @@
-// A link whose fragment is the whole job, and its code to be photographed. Nothing is sent anywhere.
+// A link whose fragment is the whole piece, and its code to be photographed. Nothing is sent anywhere.
 
-import { drawingOf, find, make, show } from "./dom.js";
-import { MARK, packed } from "../state/share.js";
+import { drawingOf, find, make, say, show } from "./dom.js";
+import { reachOf } from "../state/share.js";
 
 export function shareDialog(actions) {
   const dialog = find("#share-dialog");
   const link = find("#share-link");
+  const withShed = find("#share-shed");
+  let asked = 0;
   show(find("#share-send"), "share" in navigator);
-  find("#menu-share").addEventListener("click", async () => {
+  find("#menu-share").addEventListener("click", () => {
     find("#menu-dialog").close();
-    const { job } = actions.sent();
-    link.value = `${location.href.split("#")[0]}#${MARK}${await packed(job)}`;
-    find("#share-code").replaceChildren(make("p", "Making the code …", "about"));
+    const reach = reachOf(location.href);
+    show(find("#share-all"), reach !== "file");
+    show(find("#share-file"), reach === "file");
+    show(find("#share-here"), reach === "computer");
+    const boards = actions.sent().job.shed.length;
+    show(withShed.parentElement, boards > 0);
+    say(find("#share-shed-label"), boards === 1 ? "With the shed board it may use" : `With the ${boards} shed boards it may use`);
+    withShed.checked = true;
     dialog.showModal();
-    find("#share-code").replaceChildren(await code(link.value));
+    if (reach !== "file") write();
+  });
+  withShed.addEventListener("change", write);
+  find("#share-save").addEventListener("click", () => {
+    dialog.close();
+    find("#menu-dialog [data-save=piece]").click();
   });
   find("#share-copy").addEventListener("click", async () => {
     link.select();
@@ -22,16 +34,22 @@ export function shareDialog(actions) {
       actions.tell("The link is copied.");
       dialog.close();
     } catch {
-      actions.tell("This browser does not let the page copy; the link is marked, copy it by hand.");
+      say(find("#share-told"), "This browser does not let the page copy. The link is marked: copy it by hand.");
     }
   });
   find("#share-send").addEventListener("click", () => navigator.share({ title: actions.piece().job.piece, url: link.value }).catch(() => {}));
 
-  async function code(text) {
-    try {
-      return drawingOf((await actions.call("qr", { text })).svg);
-    } catch (error) {
-      return make("p", error.message, "about");
-    }
+  async function write() {
+    const now = (asked += 1);
+    say(find("#share-told"), "");
+    find("#share-copy").disabled = true;
+    const { shed, ...rest } = actions.sent().job;
+    const job = withShed.checked && shed.length > 0 ? { ...rest, shed } : rest;
+    const { link: text, svg, why } = await actions.call("link", { job, address: location.href.split("#")[0] });
+    if (now !== asked) return;
+    link.value = text;
+    find("#share-copy").disabled = false;
+    const remedy = job.shed ? " Leave the shed boards out, or send the link or the job file." : " Send the link, or the job file.";
+    find("#share-code").replaceChildren(svg ? drawingOf(svg) : make("p", why + remedy, "about"));
   }
 }

@@ -140,7 +140,7 @@ function labels(job, report, _, piece) {
   for (const part of report.legend) {
     for (let number = 1; number <= Number(part.count); number += 1) all.append(label(part.letter, part.length, part.label, `${number} of ${part.count}, ${job.piece || "unnamed piece"}`));
   }
-  for (const board of backToShed(piece, report)) all.append(label(`Shed ${named(board)}`, board.length, board.section, `back to the shed from ${job.piece || "an unnamed piece"}`));
+  for (const board of backToShed(piece, report)) all.append(label(board.of ? named(board) : `Shed ${board.mark || "____"}`, board.length, board.section, `back to the shed from ${job.piece || "an unnamed piece"}`));
   return [element];
 }
 

@@ -1,0 +1,181 @@
+//! A job as the fragment of a link: whoever opens the link, or photographs its code, has the piece, and no server has seen it.
+//!
+//! The text of the job is deflated as if [`WORDS`] had gone before it. Jobs are full of those words, so a link comes out a third shorter
+//! than it would alone, and its code so much coarser. Four bytes of a check follow, for a link that lost or changed a letter must not be
+//! read as another piece. Two bytes are written as three of 41 signs that addresses allow and that a QR code holds in 5 1/2 bits each.
+
+use miniz_oxide::deflate::core::{
+    CompressorOxide, TDEFLFlush, TDEFLStatus, compress_to_output, create_comp_flags_from_zip_params,
+};
+use miniz_oxide::inflate::TINFLStatus;
+use miniz_oxide::inflate::core::{DecompressorOxide, decompress, inflate_flags};
+
+/// What stands before the signs; the digit is the version of all that follows, [`WORDS`] among it.
+const MARK: &str = "job1=";
+
+/// What jobs are made of, the most usual last. Links that were given away rest on every letter of it: another text needs another mark.
+const WORDS: &[u8] = include_bytes!("link_words.txt");
+
+const SIGNS: &[u8; 41] = b"0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ-./:+";
+
+/// The last sign: programs that make links clickable leave out a stop or a colon at the end.
+const END: char = 'E';
+
+/// The longest text of a job that is read from a link, so that a few letters cannot fill the memory.
+const MOST_TEXT: usize = 1 << 20;
+
+/// The fragment that carries a text.
+pub fn pack(text: &str) -> String {
+    let mut bytes = deflated(text.as_bytes());
+    bytes.extend(check(text).to_be_bytes());
+    let mut fragment = MARK.to_owned();
+    for pair in bytes.chunks(2) {
+        let mut rest = pair
+            .iter()
+            .fold(0, |sum, byte| sum * 256 + usize::from(*byte));
+        for _ in 0..=pair.len() {
+            fragment.push(char::from(SIGNS[rest % SIGNS.len()]));
+            rest /= SIGNS.len();
+        }
+    }
+    fragment.push(END);
+    fragment
+}
+
+/// The text that a fragment carries; none where it carries none that can be trusted.
+pub fn unpack(fragment: &str) -> Option<String> {
+    let signs = fragment.strip_prefix(MARK)?;
+    // What a sentence or a message put behind the link is no part of it.
+    let end = signs.find(|sign: char| !sign.is_ascii() || !SIGNS.contains(&(sign as u8)));
+    let signs = signs[..end.unwrap_or(signs.len())].trim_end_matches(['-', '.', '/', ':', '+']);
+    let bytes = bytes_of(signs.strip_suffix(END)?)?;
+    let (packed, said) = bytes.split_at_checked(bytes.len().checked_sub(4)?)?;
+    let text = String::from_utf8(inflated(packed)?).ok()?;
+    (check(&text).to_be_bytes() == said).then_some(text)
+}
+
+fn bytes_of(signs: &str) -> Option<Vec<u8>> {
+    let mut bytes = Vec::with_capacity(signs.len() / 3 * 2 + 1);
+    for group in signs.as_bytes().chunks(3) {
+        let number = group.iter().rev().try_fold(0, |sum, sign| {
+            let value = SIGNS.iter().position(|known| known == sign)?;
+            Some(sum * SIGNS.len() + value)
+        })?;
+        match group.len() {
+            3 => bytes.extend(u16::try_from(number).ok()?.to_be_bytes()),
+            2 => bytes.push(u8::try_from(number).ok()?),
+            _ => return None,
+        }
+    }
+    Some(bytes)
+}
+
+fn deflated(text: &[u8]) -> Vec<u8> {
+    const BEST: i32 = 9;
+    const RAW: i32 = -15;
+    let mut packer = CompressorOxide::new(create_comp_flags_from_zip_params(BEST, RAW, 0));
+    // A flush ends the words on a whole byte and leaves them in reach of what follows.
+    compress_to_output(&mut packer, WORDS, TDEFLFlush::Sync, |_| true);
+    let mut packed = Vec::new();
+    let (status, _) = compress_to_output(&mut packer, text, TDEFLFlush::Finish, |bytes| {
+        packed.extend_from_slice(bytes);
+        true
+    });
+    debug_assert!(
+        status == TDEFLStatus::Done,
+        "a list always takes what it is given"
+    );
+    packed
+}
+
+fn inflated(packed: &[u8]) -> Option<Vec<u8>> {
+    let mut text = WORDS.to_vec();
+    text.resize(WORDS.len() + MOST_TEXT, 0);
+    let whole = inflate_flags::TINFL_FLAG_USING_NON_WRAPPING_OUTPUT_BUF;
+    let (status, read, written) = decompress(
+        &mut DecompressorOxide::new(),
+        packed,
+        &mut text,
+        WORDS.len(),
+        whole,
+    );
+    let done = status == TINFLStatus::Done && read == packed.len();
+    done.then(|| text[WORDS.len()..WORDS.len() + written].to_vec())
+}
+
+/// FNV-1a of 32 bits (Fowler, Noll and Vo). It tells damage; it guards nothing.
+fn check(text: &str) -> u32 {
+    const BASIS: u32 = 0x811c_9dc5;
+    const PRIME: u32 = 0x0100_0193;
+    let step = |check: u32, byte: u8| (check ^ u32::from(byte)).wrapping_mul(PRIME);
+    text.bytes().fold(BASIS, step)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const JOB: &str = include_str!("../../fixtures/jobs/bin_store.json");
+
+    fn compact() -> String {
+        let job: serde_json::Value = serde_json::from_str(JOB).expect("the example is JSON");
+        job.to_string()
+    }
+
+    #[test]
+    fn a_text_comes_back_from_its_link_whatever_stands_behind_it() {
+        for text in ["", "{}", "a mitred rail, 3′ 11¼″ – ½", JOB, &compact()] {
+            let fragment = pack(text);
+            for behind in ["", ".", ")", " and so on", "%20"] {
+                assert_eq!(
+                    unpack(&format!("{fragment}{behind}")).as_deref(),
+                    Some(text)
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn a_link_that_lost_or_changed_a_sign_is_not_read_as_another_piece() {
+        let fragment = pack(&compact());
+        for place in MARK.len()..fragment.len() - 1 {
+            let other = if &fragment[place..=place] == "7" {
+                "8"
+            } else {
+                "7"
+            };
+            let changed = format!("{}{other}{}", &fragment[..place], &fragment[place + 1..]);
+            assert_eq!(unpack(&changed), None, "changed at {place}");
+            let lost = format!("{}{}", &fragment[..place], &fragment[place + 1..]);
+            assert_eq!(unpack(&lost), None, "lost at {place}");
+            assert_eq!(unpack(&fragment[..place]), None, "cut at {place}");
+        }
+        assert_eq!(unpack("job2=00E"), None);
+        assert_eq!(unpack("plan"), None);
+    }
+
+    #[test]
+    fn a_link_given_away_is_read_for_ever() {
+        // Packed by zlib with the same words as its preset dictionary, from a few lines of Python: a change of the words, the
+        // signs, their order or the check would show here.
+        let given_away = "job1=YE5EQCG5N+CZ566JAL9-NWRHRGM6Q5-8RMSB4Z14YJ/TRL005GA.0E";
+        let job = r#"{"format":"lengthwise-job","version":1,"piece":"Stool","parts":[{"label":"leg","section":"batten","length":"560","quantity":"4"}]}"#;
+        assert_eq!(unpack(given_away).as_deref(), Some(job));
+    }
+
+    #[test]
+    fn the_example_with_its_shed_fits_a_code_that_a_phone_reads() {
+        let link = format!(
+            "https://timber.example.org/lengthwise/#{}",
+            pack(&compact())
+        );
+        assert!(crate::io::qr::svg(&link).is_ok(), "{} signs", link.len());
+    }
+
+    #[test]
+    fn a_few_letters_cannot_fill_the_memory() {
+        let long = "0".repeat(MOST_TEXT + 1);
+        assert_eq!(unpack(&pack(&long)), None);
+        assert!(unpack(&pack(&long[1..])).is_some());
+    }
+}

@@ -1,0 +1,399 @@
+//! Parts from a table of rows and columns.
+//!
+//! The headings say which column is what, in any order and in several words people use; columns nobody knows are named and left out
+//! rather than guessed at, and a person may say otherwise. The texts of the cells go into a [`PartDraft`] as they are, except that a
+//! column headed with a unit, such as `length (mm)`, puts that unit behind its bare numbers, and `2 pcs` is 2.
+
+use super::csv::{Row, rows, unshielded};
+use crate::fault::{Fault, FaultKind, Place};
+use crate::job::PartDraft;
+
+/// The fields a column may be taken for, and the headings known for each, lower case.
+const FIELDS: &[(&str, &[&str])] = &[
+    (
+        "label",
+        &["label", "part", "name", "item", "description", "what"],
+    ),
+    (
+        "section",
+        &["section", "timber", "size", "stock", "material"],
+    ),
+    ("length", &["length", "long point", "cut length", "len"]),
+    (
+        "quantity",
+        &[
+            "quantity", "qty", "no", "off", "count", "number", "pieces", "pcs", "amount",
+        ],
+    ),
+    ("ends", &["ends", "end", "mitre", "angle"]),
+];
+
+/// Words people write behind a count.
+const COUNTED: &[&str] = &["pcs", "pc", "pieces", "off", "no", "x", "\u{d7}"];
+
+/// How many rows may stand above the headings: a title, a date.
+const TITLES: usize = 10;
+
+/// What a person says about a table where it does not say so itself.
+#[derive(Clone, Debug, Default)]
+pub struct Said {
+    /// Whether a row of headings stands above the parts.
+    pub headed: Option<bool>,
+    /// What each column is taken for; the rest of them is left out.
+    pub columns: Option<Vec<Option<String>>>,
+}
+
+/// A column of a table.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Column {
+    /// Its heading, empty where it has none.
+    pub heading: String,
+    /// The first text that stands in it.
+    pub sample: String,
+    /// The field of a part that it is taken for.
+    pub field: Option<&'static str>,
+    /// The field its heading names, and the unit.
+    named: Option<&'static str>,
+    unit: Option<&'static str>,
+}
+
+/// A table of parts, read as far as it goes.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PartsTable {
+    /// Whether a row is taken for headings.
+    pub headed: bool,
+    /// How many rows stand above the headings and are left out.
+    pub above: usize,
+    /// The columns in order.
+    pub columns: Vec<Column>,
+    /// The parts, each with its line in the text.
+    pub parts: Vec<(usize, PartDraft)>,
+    /// Lines in which nothing stands for the length, such as a sum below the parts.
+    pub without_length: Vec<usize>,
+    /// What keeps the table, or a line of it, from being read as it was meant.
+    pub faults: Vec<Fault>,
+}
+
+/// Reads a table of parts.
+pub fn read(text: &str, said: &Said) -> PartsTable {
+    let rows = match rows(text) {
+        Ok(rows) => rows,
+        Err(line) => return refused(line, "a quote that begins here is never closed"),
+    };
+    if rows.is_empty() {
+        return refused(1, "the table is empty");
+    }
+    let found = rows.iter().take(TITLES).position(|row| {
+        row.cells
+            .iter()
+            .any(|cell| meaning(cell).0 == Some("length"))
+    });
+    let headed = said
+        .headed
+        .unwrap_or_else(|| found.is_some() || names_fields(&rows[0]));
+    let above = if headed { found.unwrap_or(0) } else { 0 };
+    let (head, body) = rows[above..].split_at(usize::from(headed));
+    let columns = columns(head.first(), body, said);
+    let mut table = PartsTable {
+        headed,
+        above,
+        columns,
+        ..PartsTable::default()
+    };
+    if !table
+        .columns
+        .iter()
+        .any(|column| column.field == Some("length"))
+    {
+        let why = "no column is headed \"length\"; name the columns label, section, length, quantity, ends in the first line";
+        let place = Place::line(rows[above].line, 1);
+        let kind = FaultKind::Unreadable(why.into());
+        table.faults.push(Fault::new(place, kind));
+        return table;
+    }
+    let named = head.first().map_or(usize::MAX, |head| head.cells.len());
+    for row in body {
+        for (index, cell) in row.cells.iter().enumerate().skip(named) {
+            if !cell.is_empty() {
+                let why = format!(
+                    "the cell \"{cell}\" stands beyond the last heading; quote cells that hold a comma"
+                );
+                let kind = FaultKind::Unreadable(why);
+                table
+                    .faults
+                    .push(Fault::new(Place::line(row.line, index + 1), kind));
+            }
+        }
+        let part = part(row, &table.columns);
+        if part.length.is_some() {
+            table.parts.push((row.line, part));
+        } else {
+            table.without_length.push(row.line);
+        }
+    }
+    table
+}
+
+/// Reads a table that nobody looks at before its parts are taken.
+///
+/// # Errors
+/// Every fault with its line and column; a line without a length and two columns for one field are faults here.
+pub fn read_strictly(text: &str) -> Result<Vec<PartDraft>, Vec<Fault>> {
+    let table = read(text, &Said::default());
+    let mut faults = table.faults;
+    for (index, column) in table.columns.iter().enumerate() {
+        if column.named.is_some() && column.field.is_none() {
+            let kind = FaultKind::Duplicate(column.heading.clone());
+            faults.push(Fault::new(Place::line(1, index + 1), kind));
+        }
+    }
+    for line in table.without_length {
+        let kind = FaultKind::Unreadable("the part has no length".into());
+        faults.push(Fault::new(Place::line(line, 1), kind));
+    }
+    if faults.is_empty() {
+        Ok(table.parts.into_iter().map(|(_, part)| part).collect())
+    } else {
+        Err(faults)
+    }
+}
+
+fn refused(line: usize, why: &str) -> PartsTable {
+    PartsTable {
+        faults: vec![Fault::new(
+            Place::line(line, 1),
+            FaultKind::Unreadable(why.into()),
+        )],
+        ..PartsTable::default()
+    }
+}
+
+/// Whether a row without a heading for the length still reads like headings: two of its cells name fields.
+fn names_fields(row: &Row) -> bool {
+    let known = row.cells.iter().filter(|cell| meaning(cell).0.is_some());
+    known.count() >= 2
+}
+
+fn columns(head: Option<&Row>, body: &[Row], said: &Said) -> Vec<Column> {
+    let count = head
+        .into_iter()
+        .chain(body)
+        .map(|row| row.cells.len())
+        .max();
+    let mut columns: Vec<Column> = Vec::new();
+    for index in 0..count.unwrap_or(0) {
+        let heading = head
+            .and_then(|row| row.cells.get(index))
+            .cloned()
+            .unwrap_or_default();
+        let (named, unit) = meaning(&heading);
+        let sample = body
+            .iter()
+            .filter_map(|row| row.cells.get(index))
+            .find(|cell| !cell.is_empty());
+        // Of two columns for one field the first is taken.
+        let field = match &said.columns {
+            Some(fields) => fields
+                .get(index)
+                .and_then(|name| known_field(name.as_deref()?)),
+            None => named.filter(|name| columns.iter().all(|other| other.field != Some(name))),
+        };
+        columns.push(Column {
+            heading,
+            sample: sample.cloned().unwrap_or_default(),
+            field,
+            named,
+            unit,
+        });
+    }
+    // Cells beyond the last heading are a fault of their line unless a person says what they are.
+    while said.columns.is_none() && head.is_some_and(|head| columns.len() > head.cells.len()) {
+        columns.pop();
+    }
+    columns
+}
+
+fn known_field(name: &str) -> Option<&'static str> {
+    FIELDS
+        .iter()
+        .map(|(field, _)| *field)
+        .find(|field| *field == name)
+}
+
+/// The field that a heading names, and the unit it gives.
+fn meaning(heading: &str) -> (Option<&'static str>, Option<&'static str>) {
+    let heading = heading.to_lowercase();
+    let (name, unit) = match heading.split_once(['(', '[']) {
+        Some((name, unit)) => (name, Some(unit.trim_end_matches([')', ']']).trim())),
+        None => match heading.rsplit_once(' ') {
+            Some((name, unit)) if UNITS.contains(&unit) => (name, Some(unit)),
+            _ => (heading.as_str(), None),
+        },
+    };
+    let name = name.trim().trim_end_matches(['.', ':', ',', '-']).trim();
+    let unit = unit.and_then(|unit| UNITS.iter().find(|known| **known == unit).copied());
+    let field = FIELDS
+        .iter()
+        .find(|(_, words)| words.contains(&name))
+        .map(|(field, _)| *field);
+    (field, unit)
+}
+
+const UNITS: [&str; 5] = ["mm", "cm", "m", "in", "ft"];
+
+fn part(row: &Row, columns: &[Column]) -> PartDraft {
+    let mut part = PartDraft::default();
+    for (cell, column) in row.cells.iter().zip(columns) {
+        if cell.is_empty() {
+            continue;
+        }
+        let text = unshielded(cell).to_owned();
+        match column.field {
+            Some("label") => part.label = Some(text),
+            Some("section") => part.section = Some(text),
+            Some("length") => part.length = Some(with_unit(text, column.unit)),
+            Some("quantity") => part.quantity = Some(count(&text)),
+            Some("ends") => part.ends = Some(text),
+            _ => {}
+        }
+    }
+    part
+}
+
+fn with_unit(text: String, unit: Option<&str>) -> String {
+    match unit {
+        Some(unit) if text.ends_with(|sign: char| sign.is_ascii_digit()) => {
+            format!("{text} {unit}")
+        }
+        _ => text,
+    }
+}
+
+/// A count without its word, `2 pcs`, and without decimals that say nothing, `2.0`; anything else as it stands.
+fn count(text: &str) -> String {
+    let lower = text.to_lowercase();
+    let bare = COUNTED
+        .iter()
+        .find_map(|word| lower.strip_suffix(word))
+        .unwrap_or(&lower)
+        .trim_end_matches('.')
+        .trim();
+    let whole = bare
+        .split_once(['.', ','])
+        .filter(|(_, decimals)| decimals.chars().all(|sign| sign == '0'))
+        .map_or(bare, |(whole, _)| whole);
+    let is_count = !whole.is_empty() && whole.chars().all(|sign| sign.is_ascii_digit());
+    if is_count { whole } else { text }.to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::io::csv::write_parts;
+
+    fn part(label: &str, section: &str, length: &str, quantity: &str) -> PartDraft {
+        let text = |text: &str| (!text.is_empty()).then(|| text.to_owned());
+        PartDraft {
+            label: text(label),
+            section: text(section),
+            length: text(length),
+            quantity: text(quantity),
+            ends: None,
+        }
+    }
+
+    fn parts(table: &PartsTable) -> Vec<PartDraft> {
+        table.parts.iter().map(|(_, part)| part.clone()).collect()
+    }
+
+    fn guessed(text: &str) -> PartsTable {
+        read(text, &Said::default())
+    }
+
+    #[test]
+    fn the_same_table_reads_the_same_in_every_dialect() {
+        let expected = vec![
+            part("leg, front", "batten", "560", "4"),
+            part("rail", "batten", "47 1/4\"", "2"),
+        ];
+        for text in [
+            "label,section,length,qty\n\"leg, front\",batten,560,4\nrail,batten,47 1/4\",2\n",
+            "\u{feff}Part;Timber;Length;No.\r\n\"leg, front\";batten;560;4\r\n\r\nrail;batten;\"47 1/4\"\"\";2",
+            "qty\tlength\tlabel\tsection\n4\t560\tleg, front\tbatten\n2\t47 1/4\"\trail\tbatten\n",
+            "Cutting list, 3 May,,\n\nlabel,section,length,Qty.\n\"leg, front\",batten,560,4 pcs\nrail,batten,47 1/4\",2.0\nAll,,,6\n",
+        ] {
+            assert_eq!(parts(&guessed(text)), expected, "{text}");
+        }
+        let table = guessed("a title\nlabel,length\nleg,560\nall,\n");
+        assert_eq!((table.above, table.without_length), (1, vec![4]));
+    }
+
+    #[test]
+    fn a_unit_in_the_heading_goes_behind_bare_numbers() {
+        let table = guessed("label,length (mm),colour\na,560,red\nb,2 ft,blue\n");
+        assert_eq!(table.parts[0].1.length.as_deref(), Some("560 mm"));
+        assert_eq!(table.parts[1].1.length.as_deref(), Some("2 ft"));
+        assert_eq!(table.columns[2].field, None);
+        assert_eq!(table.columns[2].sample, "red");
+    }
+
+    #[test]
+    fn a_table_without_headings_is_read_once_a_person_says_what_its_columns_are() {
+        let text = "leg,batten,560,4\nrail,batten,1200,2\n";
+        let table = guessed(text);
+        assert!(!table.headed && table.parts.is_empty() && !table.faults.is_empty());
+        assert_eq!(table.columns[2].sample, "560");
+        let said = Said {
+            headed: None,
+            columns: Some(
+                ["label", "section", "length", "quantity"]
+                    .map(|name| Some(name.into()))
+                    .to_vec(),
+            ),
+        };
+        let expected = [
+            part("leg", "batten", "560", "4"),
+            part("rail", "batten", "1200", "2"),
+        ];
+        assert_eq!(parts(&read(text, &said)), expected);
+        // A first line taken for headings by mistake, and a column taken for another.
+        let said = Said {
+            headed: Some(true),
+            columns: Some(vec![None, Some("label".into()), Some("length".into())]),
+        };
+        assert_eq!(parts(&read(text, &said)), [part("batten", "", "1200", "")]);
+    }
+
+    #[test]
+    fn of_two_columns_for_one_thing_the_first_is_taken_where_a_person_looks_on() {
+        let text = "part,length,cut length\nleg,570,560\n";
+        assert_eq!(guessed(text).parts[0].1.length.as_deref(), Some("570"));
+        let faults = read_strictly(text).expect_err("two lengths");
+        assert!(faults[0].to_string().starts_with("line 1, column 3"));
+    }
+
+    #[test]
+    fn a_table_without_lengths_says_so_with_its_place() {
+        let faults = read_strictly("label,width\na,5\n").expect_err("no length");
+        assert!(
+            faults[0]
+                .to_string()
+                .starts_with("line 1, column 1: cannot be read: no column is headed \"length\"")
+        );
+        let faults = read_strictly("label,length\na,1,2\n").expect_err("loose cell");
+        assert!(faults[0].to_string().starts_with("line 2, column 3"));
+        let faults = read_strictly("label,length\nall,\n").expect_err("a sum");
+        assert!(faults[0].to_string().starts_with("line 2, column 1"));
+        let faults = read_strictly("label,length\n\"a,1\n").expect_err("an open quote");
+        assert!(faults[0].to_string().starts_with("line 2, column 1"));
+    }
+
+    #[test]
+    fn what_is_written_reads_back() {
+        let parts = vec![
+            part("leg, front", "batten", "47 1/4\"", "4"),
+            part("=b", "a; b", "560,5 mm", "1"),
+        ];
+        assert_eq!(read_strictly(&write_parts(&parts)), Ok(parts));
+    }
+}

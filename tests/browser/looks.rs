@@ -301,10 +301,24 @@ fn a_common_size_may_be_chosen_for_a_part_of_a_new_piece() {
 fn a_link_too_long_for_a_code_is_sent_without_one() {
     let browser = Browser::phone();
     demo(&browser);
+    // The example fits a code; with four hundred parts more, no two alike, it does not.
+    browser.click("#open-csv");
+    browser.run(
+        "const rows = Array.from({ length: 400 }, (_, row) => `part ${row * 7919 % 1009},${300 + row * 7 % 641}`);
+         const text = document.getElementById('csv-text');
+         text.value = ['part,length', ...rows].join('\\n');
+         text.dispatchEvent(new Event('input', { bubbles: true }));",
+    );
+    browser.wait_for_text("#csv-take", "Add these 400 parts");
+    browser.click("#csv-take");
     browser.click("#open-menu");
     browser.click("#menu-share");
-    browser.wait_for_text("#share-code", "Send the link");
+    browser.wait_for_text(
+        "#share-code",
+        "Leave the shed boards out, or send the link or the job file.",
+    );
     assert_eq!(browser.count("#share-code svg"), 0);
+    assert!(browser.value("#share-link").contains("#job1="));
 }
 
 /// An installed page wears its top bar's colour around itself, in the dark too.

@@ -32,7 +32,7 @@ fn a_long_plan_tells_how_far_it_is_and_stops_when_asked() {
     place(&browser, "piece");
     browser.click("#open-csv");
     browser.run_with("const field = document.getElementById('csv-text'); field.value = arguments[0]; field.dispatchEvent(new Event('input', { bubbles: true }));", vec![many_parts().into()]);
-    browser.wait_for_text("#csv-preview", "part 7");
+    browser.wait_for_text("#csv-take", "Add these 60 parts");
     browser.click("#csv-take");
     place(&browser, "plan");
     // What is found is shown while better is looked for, with how far from proven it is. It is stopped in the same breath, for the

@@ -24,7 +24,7 @@ export class Page {
   reading = NOTHING_READ;
   #kinds = [];
   #rules = [];
-  #added = { asked: "[[],null]", totals: [], warnings: [] }; // what was bought, and what it comes to
+  #added = { asked: "[]", totals: [], warnings: [] }; // what was bought, and what it comes to
   #imperial = null; // which of the units the kinds are known for
   #openId = null;
   #asked = 0;
@@ -166,13 +166,12 @@ export class Page {
   // What is in the car so far, added up by the engine over all legs of the work.
   async #addUp() {
     const { work } = this.piece();
-    const job = currentLeg(this.piece())?.job;
-    const bought = work ? work.legs.flatMap((leg) => leg.progress.bought) : [];
-    const asked = JSON.stringify([bought, job?.payload]);
+    const times = (work?.legs ?? []).map(({ job, progress: { bought } }) => ({ job, progress: { bought } }));
+    const asked = JSON.stringify(times.map(({ job, progress }) => [progress, job.yard, job.payload]));
     if (this.#added.asked === asked) return;
     this.#added = { asked, totals: [], warnings: [] };
-    if (bought.length === 0) return;
-    const { totals, warnings } = await this.call("car", { job, progress: { bought } });
+    if (!times.some(({ progress }) => progress.bought.length > 0)) return;
+    const { totals, warnings } = await this.call("car", { times });
     if (this.#added.asked === asked) Object.assign(this.#added, { totals, warnings });
     this.redraw();
   }

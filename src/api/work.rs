@@ -2,7 +2,7 @@
 
 use super::actions::{Reply, ends_text, field, part_draft, part_row};
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, read_stretches, validate};
+use crate::job::{Job, JobDraft, Stretch, Trim, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::plan::{Plan, Source};
 use crate::progress::{
@@ -82,7 +82,7 @@ pub fn finish(request: &Value) -> Reply {
     let mut names = Names::of(&work.job, request);
     let shed: Vec<Value> = kept_offcuts(&work.job, &work.plan, &work.progress)
         .iter()
-        .map(|rest| shed_row(&work.job, rest, &mut names))
+        .map(|rest| shed_row(&work.job, &as_a_tape_reads(rest, work.job.step), &mut names))
         .collect();
     let left = left_alone(&work.job, &work.plan);
     let short: Vec<usize> = left
@@ -234,6 +234,24 @@ fn written(draft: &JobDraft) -> Vec<Value> {
         Value::Object(written.collect::<Map<_, _>>())
     })
     .collect()
+}
+
+/// A rest as long as a tape says it is, never longer than it is and never better.
+fn as_a_tape_reads(rest: &Rest, step: Length) -> Rest {
+    let length = rest.length.down_to(step);
+    let bad = rest.bad.iter().map(|stretch| Stretch {
+        from: stretch.from.down_to(step),
+        to: stretch.to.up_to(step).min(length),
+    });
+    Rest {
+        length,
+        bad: bad.filter(|stretch| stretch.from < stretch.to).collect(),
+        trim: Trim {
+            datum: rest.trim.datum.up_to(step),
+            far: rest.trim.far.up_to(step),
+        },
+        ..rest.clone()
+    }
 }
 
 /// A rest of a board as a row of the shed.

@@ -9,11 +9,20 @@ use crate::progress::{Doubt, Marks, doubt};
 use crate::report::in_the_car;
 use serde_json::{Value, json};
 
-/// What is in the car so far, added up: `{job, progress}` gives `{totals: [{name, value}], warnings}`.
+/// What is in the car so far, added up: `{times: [{job, progress}]}`, the latest last, gives `{totals: [{name, value}], warnings}`.
 pub fn car(request: &Value) -> Reply {
-    let job = read(request)?;
-    let progress = progress(&job, request.get("progress").unwrap_or(&Value::Null))?;
-    let car = in_the_car(&job, &progress.bought);
+    let times = field(request, "times")?.as_array().into_iter().flatten();
+    let times = times.map(|time| {
+        let job = read(time)?;
+        let progress = progress(&job, time.get("progress").unwrap_or(&Value::Null))?;
+        Ok((job, progress.bought))
+    });
+    let times = times.collect::<Result<Vec<_>, String>>()?;
+    let times: Vec<_> = times
+        .iter()
+        .map(|(job, bought)| (job, &bought[..]))
+        .collect();
+    let car = in_the_car(&times);
     let totals = car
         .totals
         .iter()

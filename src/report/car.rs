@@ -7,7 +7,7 @@ use crate::job::Job;
 use crate::length::Length;
 use crate::money::Money;
 use crate::progress::Bought;
-use crate::quantities::{load, mass_text};
+use crate::quantities::{Load, load, mass_text};
 
 /// What is in the car.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -18,11 +18,18 @@ pub struct Car {
     pub warnings: Vec<String>,
 }
 
-/// Adds up what is bought. A measured length counts as measured, any other as sold, and mass goes by the lengths as sold; the cost is
-/// left out where a price is missing, the mass where the size of a section is. Lines the yard does not have are passed over.
-pub fn in_the_car(job: &Job, bought: &[Bought]) -> Car {
+/// Adds up what is bought, each time from the yard's list of that time; the last job says what the vehicle takes and how lengths are
+/// written. A measured length counts as measured, any other as sold, and mass goes by the lengths as sold; the cost is left out
+/// where a price is missing, the mass where the size of a section is. Lines the yard does not have are passed over.
+pub fn in_the_car(times: &[(&Job, &[Bought])]) -> Car {
+    let Some((job, _)) = times.last() else {
+        return Car::default();
+    };
     let words = Words::of(job);
-    let boards = bought.iter().flat_map(|bought| {
+    let bought = times
+        .iter()
+        .flat_map(|(job, bought)| bought.iter().map(move |one| (job, one)));
+    let boards = bought.flat_map(|(job, bought)| {
         let line = job.yard.get(bought.line);
         line.into_iter().flat_map(move |line| {
             let lengths = bought.lengths.iter();
@@ -50,13 +57,18 @@ pub fn in_the_car(job: &Job, bought: &[Bought]) -> Car {
     }
     let length: Length = boards.iter().map(|(length, _)| *length).sum();
     totals.push(total("Timber so far", words.total(length)));
-    let lines = bought
-        .iter()
-        .map(|one| (one.line, one.lengths.len() as u64));
-    let load = load(job, &lines.collect::<Vec<_>>());
+    let loads = times.iter().map(|(job, bought)| {
+        let lines = bought
+            .iter()
+            .map(|one| (one.line, one.lengths.len() as u64));
+        load(job, &lines.collect::<Vec<_>>())
+    });
+    let loads: Vec<Load> = loads.collect();
+    let mut sections = loads.iter().flat_map(|load| &load.by_section);
     let mut warnings = Vec::new();
-    if load.by_section.iter().all(|(_, mass)| mass.is_some()) {
-        let mass = mass_text(job, load.mass);
+    if sections.all(|(_, mass)| mass.is_some()) {
+        let grams = loads.iter().map(|load| load.mass).sum();
+        let mass = mass_text(job, grams);
         totals.push(match job.payload {
             Some(payload) => total(
                 "Mass so far",
@@ -66,7 +78,7 @@ pub fn in_the_car(job: &Job, bought: &[Bought]) -> Car {
         });
         warnings.extend(
             job.payload
-                .and_then(|payload| over_payload(job, load.mass, payload)),
+                .and_then(|payload| over_payload(job, grams, payload)),
         );
     }
     Car { totals, warnings }
@@ -116,9 +128,25 @@ mod tests {
             ..Bought::default()
         }];
         assert_eq!(
-            texts(in_the_car(&job(Some("6.30")), &bought)),
+            texts(in_the_car(&[(&job(Some("6.30")), &bought)])),
             ["2 lengths", "12.60", "4.81 m"]
         );
+    }
+
+    #[test]
+    fn each_time_has_its_own_list() {
+        // 6.30 this morning; then the list begins with another line, so that the same board is its second, and costs 7.00.
+        let (morning, mut noon) = (job(Some("6.30")), job(Some("7.00")));
+        let mut other = noon.yard[0].clone();
+        other.length = Length::from_mm(3_600);
+        noon.yard.insert(0, other);
+        let one = |line| Bought {
+            line,
+            lengths: vec![None],
+            ..Bought::default()
+        };
+        let car = in_the_car(&[(&morning, &[one(0)]), (&noon, &[one(1)])]);
+        assert_eq!(texts(car), ["2 lengths", "13.30", "4.8 m"]);
     }
 
     #[test]
@@ -129,10 +157,10 @@ mod tests {
             ..Bought::default()
         }];
         assert_eq!(
-            texts(in_the_car(&job(None), &bought)),
+            texts(in_the_car(&[(&job(None), &bought)])),
             ["1 length", "2.4 m"]
         );
-        assert_eq!(in_the_car(&job(None), &[]), Car::default());
+        assert_eq!(in_the_car(&[(&job(None), &[])]), Car::default());
     }
 
     #[test]
@@ -147,11 +175,11 @@ mod tests {
             ..Bought::default()
         }];
         job.payload = Some(Mass::from_grams(31_752));
-        let within = in_the_car(&job, &bought);
+        let within = in_the_car(&[(&job, &bought)]);
         assert_eq!(within.totals[2].value, "31.8 kg of 31.8 kg");
         assert!(within.warnings.is_empty());
         job.payload = Some(Mass::from_grams(31_000));
-        let over = in_the_car(&job, &bought).warnings;
+        let over = in_the_car(&[(&job, &bought)]).warnings;
         assert_eq!(
             over,
             [

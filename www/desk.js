@@ -16,9 +16,9 @@ export class Desk {
   running = null; // { run, levels, shown } while a plan is worked out
   #wanted = null; // { text, job, rows }: what is planned, or being planned
 
-  constructor(page) {
+  constructor(page, engine) {
     this.page = page;
-    this.planner = new Planner(page.engine);
+    this.planner = new Planner(engine);
   }
 
   get report() {

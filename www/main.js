@@ -1,8 +1,14 @@
-// Starts the page.
+// Brings the rest of the page.
 
+import { Desk } from "./desk.js";
 import { Engine } from "./engine.js";
+import { letGo, page } from "./first.js";
 import { workOffline } from "./offline.js";
-import { Page } from "./page.js";
+import { Units } from "./units.js";
+import { Worksite } from "./worksite.js";
+import { otherViews } from "./view/all.js";
 
-new Page(new Engine()).start();
+const engine = new Engine();
+page.begin({ engine, desk: new Desk(page, engine), worksite: new Worksite(page), units: new Units(page), views: otherViews(page) });
+letGo();
 workOffline();

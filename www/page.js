@@ -2,8 +2,10 @@
 //
 // A change is saved, read by the engine, then planned; each view is handed the same `scene` and patches itself. A reply to
 // an older question is dropped.
+//
+// It starts in two steps. `open` shows the piece as it was left, and what is typed from there on is kept. `begin` brings the
+// engine and all other views.
 
-import { Desk } from "./desk.js";
 import { Device, deviceStorage } from "./state/device.js";
 import { sorted } from "./state/fault-places.js";
 import { sound } from "./state/files.js";
@@ -12,11 +14,10 @@ import { addExample, addPiece, archivePiece, deletePiece } from "./state/pieces.
 import { jobFragment } from "./state/share.js";
 import { Store } from "./state/store.js";
 import { currentLeg } from "./state/work.js";
-import { Units } from "./units.js";
-import { Worksite } from "./worksite.js";
-import { allViews } from "./view/all.js";
+import { firstViews } from "./view/first.js";
 
 const PAUSE = 200; // milliseconds without a change before planning starts
+const NOTHING_PLANNED = { verdict: null, report: null, running: null };
 const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
 
 export class Page {
@@ -30,21 +31,25 @@ export class Page {
   #asked = 0;
   #pending = true; // a change is on its way to the planner
   #timer = 0;
+  #views = [];
 
-  constructor(engine) {
-    this.engine = engine;
-    this.desk = new Desk(this);
-    this.worksite = new Worksite(this);
-    this.units = new Units(this);
+  // What the desk knows before there is one.
+  desk = NOTHING_PLANNED;
+
+  open() {
+    if (!this.store.load()) this.arrange((store) => addExample(store, example()));
+    addEventListener("focusin", () => this.store.pause());
+    this.#views = firstViews(this);
+    this.redraw();
+    performance.mark("usable"); // tests ask for it
   }
 
-  async start() {
-    if (!this.store.load()) this.arrange((store) => addExample(store, example()));
-    this.views = allViews(this);
+  async begin({ engine, desk, worksite, units, views }) {
+    Object.assign(this, { engine, desk, worksite, units });
+    this.#views.push(...views);
     this.store.listen((how) => this.#changed(how));
-    addEventListener("focusin", () => this.store.pause());
     addEventListener("storage", () => this.#changedElsewhere());
-    this.#usable();
+    this.redraw();
     try {
       document.documentElement.dataset.engine = await this.engine.ready;
       this.#changed("started");
@@ -190,14 +195,14 @@ export class Page {
     promise.catch((error) => this.tell(error.message, { id: "engine" }));
   }
 
-  redraw(soon = false) {
-    if (!this.piece() || !this.views) return;
+  redraw() {
+    if (!this.piece()) return;
     const { rows } = this.sent();
     const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
     const faults = new Map();
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
     const { verdict, report, running } = this.desk;
-    this.views({
+    const scene = {
       place: this.place(),
       store: this.store,
       piece: this.piece(),
@@ -216,17 +221,12 @@ export class Page {
       running,
       busy: this.#pending || this.desk.running !== null,
       stale: verdict?.outcome === "faults",
-      followed: this.worksite.followed,
-    }, soon);
+      followed: this.worksite?.followed ?? [],
+    };
+    for (const view of this.#views) view(scene);
   }
 
   // ---- starting ----
-
-  // The first field can be typed in; tests measure how soon.
-  #usable() {
-    this.redraw(true);
-    performance.mark("usable");
-  }
 
   // A piece that came with a link is added beside the others, once the person says so.
   async #takeLink() {

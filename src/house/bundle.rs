@@ -4,31 +4,38 @@
 //! page it may run. Every module becomes a block of its own, in the order in which a browser would run them: what a module
 //! imports comes before it, in the order of its imports. A block returns what the module exports, and the blocks behind it
 //! take their names from there. The order exists because a circle of imports is refused; each module is entered once.
+//!
+//! A page may start in steps, with a script for each. What an earlier script has, the later ones take from there.
 
-use crate::script::{Bound, Module, Renamed};
+use crate::script::{Bound, Module, Renamed, lean};
 use crate::site::Site;
 use anyhow::{Context, Result, bail};
 use std::fmt::Write;
 
-/// One script made of several modules.
+/// Scripts made of several modules.
 pub struct Bundle {
-    /// The text of the script: blocks that are waited for, to be put into an async function or a module.
-    pub script: String,
-    /// The paths of the modules in it.
+    /// The text of the script for each entry, to be run in this order, each at the top of a script element.
+    pub scripts: Vec<String>,
+    /// The paths of the modules in them.
     pub modules: Vec<String>,
 }
 
-/// Bundles the module at `entry` and all it imports.
-pub fn bundle(site: &Site, entry: &str) -> Result<Bundle> {
+/// Bundles the modules at `entries` and all they import.
+pub fn bundle(site: &Site, entries: &[&str]) -> Result<Bundle> {
     let mut blocks = Blocks {
         site,
         done: Vec::new(),
         open: Vec::new(),
         script: String::new(),
     };
-    blocks.add(entry)?;
+    let mut scripts = Vec::new();
+    for entry in entries {
+        blocks.script = "\"use strict\";\n".to_owned();
+        blocks.add(entry)?;
+        scripts.push(std::mem::take(&mut blocks.script));
+    }
     Ok(Bundle {
-        script: blocks.script,
+        scripts,
         modules: blocks.done.into_iter().map(|(path, _)| path).collect(),
     })
 }
@@ -83,10 +90,11 @@ impl Blocks<'_> {
         self.open.pop();
         let number = self.done.len();
         let returned = pairs(&module.exports, |name| (&name.exported, &name.local));
-        let body = module.body.trim();
+        let body = lean(&module.body)?;
+        let body = body.trim();
         writeln!(
             self.script,
-            "// {path}\nconst block{number} = await (async () => {{\n{head}{body}\nreturn {{ {returned} }};\n}})();"
+            "// {path}\nconst block{number} = (() => {{\n{head}{body}\nreturn {{ {returned} }};\n}})();"
         )?;
         let names = module
             .exports
@@ -155,20 +163,40 @@ mod tests {
             ("parts/two.js", "export const two = 2;"),
         ]);
         assert_eq!(
-            bundle(&site, "main.js").unwrap().script,
-            "// parts/two.js\nconst block0 = await (async () => {\nconst two = 2;\nreturn { two: two };\n})();\n\
-             // parts/one.js\nconst block1 = await (async () => {\nconst { two: two } = block0;\nconst one = two / 2;\n\
+            bundle(&site, &["main.js"]).unwrap().scripts,
+            [
+                "\"use strict\";\n// parts/two.js\nconst block0 = (() => {\nconst two = 2;\nreturn { two: two };\n})();\n\
+             // parts/one.js\nconst block1 = (() => {\nconst { two: two } = block0;\nconst one = two / 2;\n\
              return { one: one };\n})();\n\
-             // main.js\nconst block2 = await (async () => {\nconst { one: one } = block1;\nconst { two: two } = block0;\n\
+             // main.js\nconst block2 = (() => {\nconst { one: one } = block1;\nconst { two: two } = block0;\n\
              show(one + two);\nreturn {  };\n})();\n"
+            ]
         );
+    }
+
+    #[test]
+    fn a_later_script_takes_from_an_earlier_one_what_both_import() {
+        let site = site(&[
+            ("first.js", "import './shared.js';"),
+            (
+                "main.js",
+                "import { x } from './shared.js';\nimport './first.js';\nshow(x);",
+            ),
+            ("shared.js", "export const x = 1;"),
+        ]);
+        let Bundle { scripts, modules } = bundle(&site, &["first.js", "main.js"]).unwrap();
+        assert_eq!(
+            scripts[1],
+            "\"use strict\";\n// main.js\nconst block2 = (() => {\nconst { x: x } = block0;\nshow(x);\nreturn {  };\n})();\n"
+        );
+        assert_eq!(modules, ["shared.js", "first.js", "main.js"]);
     }
 
     #[test]
     fn a_circle_or_a_missing_name_is_refused() {
         let circle = site(&[("a.js", "import './b.js';"), ("b.js", "import './a.js';")]);
         assert_eq!(
-            bundle(&circle, "a.js").err().unwrap().to_string(),
+            bundle(&circle, &["a.js"]).err().unwrap().to_string(),
             "a.js imports b.js imports itself by way of a.js"
         );
         let missing = site(&[
@@ -176,7 +204,7 @@ mod tests {
             ("b.js", "export const y = 1;"),
         ]);
         assert_eq!(
-            bundle(&missing, "a.js").err().unwrap().to_string(),
+            bundle(&missing, &["a.js"]).err().unwrap().to_string(),
             "a.js imports x of b.js, which does not export it"
         );
     }

@@ -69,6 +69,9 @@ impl Module {
                     "an import inside a block is made while running"
                 )),
                 "export" => export(text, &mask, place, &mut module),
+                "await" if depth == 0 => Err(anyhow::anyhow!(
+                    "a module that waits before it is there is not bundled"
+                )),
                 _ => continue,
             };
             let cut =
@@ -272,25 +275,84 @@ fn words(mask: &str) -> impl Iterator<Item = (&str, usize, usize)> {
     })
 }
 
+/// The text without its comments, blank lines and indentation: a slow device has to read what goes into the page at each start.
+pub fn lean(text: &str) -> Result<String> {
+    let kinds = kinds(text)?;
+    let mut lean = String::new();
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        let places = start..start + line.len();
+        let kept: String = line
+            .char_indices()
+            .filter(|(at, _)| kinds[start + at] != Kind::Comment)
+            .map(|(_, c)| c)
+            .collect();
+        let quoted = |at: usize| kinds.get(at) == Some(&Kind::Quoted);
+        // A template may go on over lines, and its spaces are its own.
+        let goes_on = places.start > 0 && quoted(places.start - 1);
+        let kept = if goes_on { &kept } else { kept.trim_start() };
+        lean.push_str(if quoted(places.end - 1) || kept.is_empty() {
+            kept
+        } else {
+            kept.trim_end()
+        });
+        if !kept.is_empty() && line.ends_with('\n') && !quoted(places.end - 1) {
+            lean.push('\n');
+        }
+        start = places.end;
+    }
+    Ok(lean)
+}
+
 /// The text with spaces for everything that is not code.
 fn mask(text: &str) -> Result<String> {
+    let kinds = kinds(text)?;
+    let masked = text.bytes().zip(kinds).map(|(byte, kind)| {
+        if kind == Kind::Code || byte == b'\n' {
+            byte
+        } else {
+            b' '
+        }
+    });
+    Ok(String::from_utf8(masked.collect())?)
+}
+
+/// What a byte of a script belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    Code,
+    /// The end of a line is never part of a comment: it may end a statement.
+    Comment,
+    /// A string, a regular expression, or the text of a template.
+    Quoted,
+}
+
+fn kinds(text: &str) -> Result<Vec<Kind>> {
     let bytes = text.as_bytes();
+    // What is no code is blank here, so that what stands before a `/` can be seen.
     let mut mask = bytes.to_vec();
+    let mut kinds = vec![Kind::Code; bytes.len()];
     // For each template that is open, how many braces are open inside its current `${`.
     let mut templates: Vec<usize> = Vec::new();
     let mut at = 0;
     while at < bytes.len() {
-        let end = match (bytes[at], bytes.get(at + 1)) {
-            (b'/', Some(b'/')) => at + text[at..].find('\n').unwrap_or(text.len() - at),
-            (b'/', Some(b'*')) => {
-                at + text[at..].find("*/").context("a comment is not closed")? + 2
+        let (kind, end) = match (bytes[at], bytes.get(at + 1)) {
+            (b'/', Some(b'/')) => (
+                Kind::Comment,
+                at + text[at..].find('\n').unwrap_or(text.len() - at),
+            ),
+            (b'/', Some(b'*')) => (
+                Kind::Comment,
+                at + text[at..].find("*/").context("a comment is not closed")? + 2,
+            ),
+            (b'/', _) if may_begin_expression(&mask[..at]) => {
+                (Kind::Quoted, regular_expression_end(bytes, at)?)
             }
-            (b'/', _) if may_begin_expression(&mask[..at]) => regular_expression_end(bytes, at)?,
-            (quote @ (b'"' | b'\''), _) => quoted_end(bytes, at, quote)?,
-            (b'`', _) => template_end(bytes, at + 1, &mut templates)?,
+            (quote @ (b'"' | b'\''), _) => (Kind::Quoted, quoted_end(bytes, at, quote)?),
+            (b'`', _) => (Kind::Quoted, template_end(bytes, at + 1, &mut templates)?),
             (b'}', _) if templates.last() == Some(&0) => {
                 templates.pop();
-                template_end(bytes, at + 1, &mut templates)?
+                (Kind::Quoted, template_end(bytes, at + 1, &mut templates)?)
             }
             (byte, _) => {
                 if let Some(open) = templates.last_mut() {
@@ -304,14 +366,17 @@ fn mask(text: &str) -> Result<String> {
                 continue;
             }
         };
-        for byte in &mut mask[at..end] {
-            if *byte != b'\n' {
-                *byte = b' ';
+        for place in at..end {
+            if bytes[place] != b'\n' {
+                mask[place] = b' ';
+            }
+            if bytes[place] != b'\n' || kind == Kind::Quoted {
+                kinds[place] = kind;
             }
         }
         at = end;
     }
-    Ok(String::from_utf8(mask)?)
+    Ok(kinds)
 }
 
 /// Reads template text from `at` to the closing quote, or to the first `${`, which stays open.
@@ -387,6 +452,15 @@ mod tests {
     }
 
     #[test]
+    fn what_is_read_by_people_alone_is_left_out_and_what_is_quoted_stays() {
+        let text = "// Says.\n\nfunction say() {\n  const a = \"// no\"; // yes\n  return `one // ${ a /* b */ }\n    two`;\n}\n";
+        assert_eq!(
+            lean(text).unwrap(),
+            "function say() {\nconst a = \"// no\";\nreturn `one // ${ a  }\n    two`;\n}\n"
+        );
+    }
+
+    #[test]
     fn imports_and_exports_are_taken_out_of_the_body() {
         let module = Module::read(
             "import { a, b as c } from \"./x.js\";\nimport * as all from './y.js'\nimport \"./z.js\";\n\
@@ -444,9 +518,10 @@ mod tests {
         let refused = |text: &str| format!("{:#}", Module::read(text).unwrap_err());
         assert!(refused("import a from './a.js';").contains("default import"));
         assert!(
-            refused("\nconst a = await import('./a.js');")
+            refused("\nconst a = import('./a.js');")
                 .contains("line 2: an import made while running")
         );
+        assert!(refused("const a = await fetch('a');").contains("waits before it is there"));
         assert!(refused("const u = import.meta.url;").contains("made while running"));
         assert!(refused("function f() { return import('./a.js'); }").contains("inside a block"));
         assert!(refused("export default 1;").contains("only a function"));

@@ -1,6 +1,6 @@
 //! The page as one file that opens from a phone's files, without any server.
 //!
-//! The site's page has its styles and its script inside already. Icons come in as data, the engine as gzip in base64, which the
+//! The site's page has its styles and its scripts inside already. Icons come in as data, the engine as gzip in base64, which the
 //! page unpacks itself. What cannot be carried is refused, so the file never asks for another.
 
 use crate::engine::Engine;
@@ -17,7 +17,7 @@ pub fn assemble(site: &Site, engine: &Engine) -> Result<String> {
         Ok(match (name(tag), attribute(tag, "rel")) {
             ("link", Some("icon")) => Some(icon(site, tag)?),
             ("link", Some("manifest" | "apple-touch-icon")) => Some(String::new()),
-            // Behind the script that starts the page, which need not wait until a million letters are read.
+            // Behind the scripts that start the page, which need not wait until a million letters are read.
             ("/body", _) => Some(engine_elements(site, engine)? + tag),
             _ => {
                 refuse_outside(tag)?;
@@ -78,8 +78,10 @@ mod tests {
         let tags = || file.split('<').filter(|tag| !tag.starts_with('/'));
         assert!(tags().all(|tag| attribute(tag, "src").is_none()));
         assert_eq!(file.matches("id=\"engine-module\"").count(), 1);
-        assert_eq!(file.matches("<script>").count(), 1);
-        assert!(file.find("<script>") < file.find("id=\"engine-module\""));
+        let starts = ["<script>", "<script type=\"text/rest\">"];
+        assert!(starts.iter().all(|tag| file.matches(tag).count() == 1));
+        let places = starts.map(|tag| file.find(tag));
+        assert!(places[0] < places[1] && places[1] < file.find("id=\"engine-module\""));
         // The example is there, as the fixture has it.
         assert_eq!(file.matches("\"piece\":\"Bin store\"").count(), 1);
         assert!(!file.contains("from \"./"));

@@ -1,6 +1,6 @@
 //! The site: what `www/` holds, the engine, and a service worker that knows by name all that the page asks for.
 //!
-//! The page has its styles, and one script bundled from its modules, inside itself. The modules stay in the site beside it, for
+//! The page has its styles, and two scripts bundled from its modules, inside itself. The modules stay in the site beside it, for
 //! whoever wants to read or to try one.
 //!
 //! The version of a site is a digest of every file in it, so two builds of the same sources are the same version, and any
@@ -15,8 +15,8 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-/// The module that starts the page.
-const ENTRY: &str = "main.js";
+/// The modules that start the page: what is seen first, then the rest.
+const ENTRIES: [&str; 2] = ["first.js", "main.js"];
 
 const WORKER: &str = "worker.js";
 const SERVICE_WORKER: &str = "service-worker.js";
@@ -106,22 +106,26 @@ impl Site {
             .filter(|(name, _)| !self.carried.contains(name))
     }
 
-    /// Puts the styles, the example and one script into `index.html`, where it names them: on a slow phone every file that is
-    /// asked for costs time even when it is kept on the device. The script is no module, so that it runs as soon as it is read.
+    /// Puts the styles, the example and the scripts into `index.html`, where it names them: on a slow phone every file that is
+    /// asked for costs time even when it is kept on the device. The scripts are no modules, so that each runs as soon as it is read.
     fn carry_in(&mut self) -> Result<()> {
-        let Bundle { script, modules } = bundle(self, ENTRY)?;
+        let Bundle { scripts, modules } = bundle(self, &ENTRIES)?;
         let mut carried = modules;
-        let (mut scripts, mut examples) = (0, 0);
+        let (mut started, mut examples) = (Vec::new(), 0);
         let page = rewritten(self.text("index.html")?, |tag| {
+            let source = attribute(tag, "src");
+            let entry = ENTRIES.iter().position(|entry| source == Some(entry));
             Ok(if attribute(tag, "rel") == Some("stylesheet") {
                 carried.push(linked(tag)?.to_owned());
                 Some(style(self, tag)?)
-            } else if attribute(tag, "src") == Some(ENTRY) {
-                scripts += 1;
-                let script = shielded(&script);
-                Some(format!(
-                    "<script>\n\"use strict\";\n(async () => {{\n{script}}})();\n"
-                ))
+            } else if let Some(entry) = entry {
+                started.push(entry);
+                let kind = if entry == 0 {
+                    ""
+                } else {
+                    " type=\"text/rest\""
+                };
+                Some(format!("<script{kind}>\n{}", shielded(&scripts[entry])))
             } else if attribute(tag, "id") == Some("example-job") {
                 examples += 1;
                 Some(format!("{tag}{}", example()?))
@@ -129,8 +133,11 @@ impl Site {
                 None
             })
         })?;
-        if (scripts, examples) != (1, 1) {
-            bail!("index.html should start {ENTRY} once, and have one place for the example");
+        if (started.as_slice(), examples) != (&[0, 1], 1) {
+            bail!(
+                "index.html should start {} in this order, and have one place for the example",
+                ENTRIES.join(" and ")
+            );
         }
         self.files.insert("index.html".into(), page.into_bytes());
         self.carried = carried;

@@ -29,6 +29,47 @@ fn the_page_loads_and_its_engine_answers_on_a_laptop() {
     browser.screenshot("start-desktop");
 }
 
+/// At the first frame that shows the first field: types in it, presses a button, chooses a unit. Keeps whether the sections, which
+/// are of the rest of the page, were there.
+const AT_ONCE: &str = "(() => {
+    const look = () => {
+        const field = document.querySelector('main input');
+        if (!field?.checkVisibility()) return requestAnimationFrame(look);
+        window.atOnce = { rest: document.querySelector('#sections .card') !== null, parts: document.querySelectorAll('#parts .row').length };
+        field.focus();
+        field.select();
+        document.execCommand('insertText', false, 'Woodshed');
+        document.querySelector('#add-part').click();
+        const unit = document.querySelector('#piece-fields select');
+        unit.value = 'cm';
+        unit.dispatchEvent(new Event('change', { bubbles: true }));
+    };
+    requestAnimationFrame(look);
+})();";
+
+#[test]
+fn what_is_typed_pressed_and_chosen_before_the_rest_of_the_page_is_there_is_done() {
+    for address in [site::address(), site::one_file()] {
+        let browser = Browser::phone();
+        browser.devtools(
+            "Page.addScriptToEvaluateOnNewDocument",
+            json!({ "source": AT_ONCE }),
+        );
+        browser.slow_down(6);
+        browser.go(&address);
+        browser.wait_for_text("#h-ask", "Bare numbers become centimetres");
+        browser.click("#ask-no");
+        let seen = browser.run(
+            "const kept = (name) => JSON.parse(localStorage.getItem(`lengthwise/${name}`));
+             const { job } = kept(`piece/${kept('index').open}`);
+             return [window.atOnce.rest, document.querySelector('main input').value, job.piece, job.unit ?? 'mm',
+                 document.querySelectorAll('#parts .row').length - window.atOnce.parts, job.parts.length - window.atOnce.parts];",
+        );
+        assert_eq!(seen, json!([false, "Woodshed", "Woodshed", "mm", 1, 1]));
+        planned(&browser);
+    }
+}
+
 #[test]
 fn an_error_on_the_console_fails_a_test() {
     let browser = Browser::desktop();

@@ -11,6 +11,8 @@
 // The outcome where the plan of a leg was kept in a way that the engine does not know.
 export const UNREADABLE = "unreadable";
 
+export const isUnreadable = ({ verdict, piece }) => verdict?.outcome === UNREADABLE && !piece.finished;
+
 export const noProgress = () => ({ boards: [], bought: [], missing: [] });
 
 export const currentLeg = (piece) => piece.work?.legs.at(-1) ?? null;

@@ -13,6 +13,9 @@ export function make(tag, text = "", className = "") {
   return element;
 }
 
+// Makes views, each of which may hand back a function that shows a scene.
+export const made = (makers, actions) => makers.map((make) => make(actions)).filter(Boolean);
+
 // Writes only what differs, so that nothing is announced or drawn twice.
 export function say(element, text) {
   if (element.textContent !== text) element.textContent = text;

@@ -4,7 +4,7 @@ import { facts, find, lines, make, patch, say, show } from "./dom.js";
 import { boughtIn } from "./buying.js";
 import { faultList } from "./faults.js";
 import { backToShed } from "../state/says.js";
-import { UNREADABLE } from "../state/work.js";
+import { isUnreadable, UNREADABLE } from "../state/work.js";
 import { allBought, finishedOn } from "../state/yard.js";
 
 const GETTING_READY = "Getting ready …";
@@ -81,8 +81,6 @@ function proofLine() {
     },
   };
 }
-
-export const isUnreadable = ({ verdict, piece }) => verdict?.outcome === UNREADABLE && !piece.finished;
 
 export function headlineOf(scene) {
   const { verdict, piece, reading } = scene;

@@ -27,7 +27,7 @@ export function places(actions) {
       find("#main").scrollTop = 0;
       find("#main").focus({ preventScroll: true });
     }
-    actions.placeChanged(place);
+    actions.placeChanged?.(place);
   };
   const lead = () => {
     const there = find(heading);

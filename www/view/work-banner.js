@@ -1,7 +1,7 @@
 // While a plan is being carried out, Piece and Timber say that changes there do not reach it by themselves.
 
 import { find, make, show } from "./dom.js";
-import { isUnreadable } from "./outcome.js";
+import { isUnreadable } from "../state/work.js";
 
 export function workBanner(actions) {
   const left = button("Plan what is left with this timber", () => actions.worksite.planLeft());

@@ -1,0 +1,14 @@
+// What is seen first on a phone: the place of the piece. It is shown before the rest of the page is read.
+
+import { exampleBanner } from "./example-banner.js";
+import { jobFaults } from "./faults.js";
+import { made } from "./dom.js";
+import { partList } from "./parts.js";
+import { pieceFields } from "./piece-fields.js";
+import { places } from "./places.js";
+import { setOutList } from "./set-outs.js";
+import { workBanner } from "./work-banner.js";
+
+const FIRST = [jobFaults, pieceFields, setOutList, partList, workBanner, exampleBanner, places];
+
+export const firstViews = (actions) => made(FIRST, actions);

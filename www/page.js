@@ -13,7 +13,7 @@ import { jobToSend, pieceLike } from "./state/job.js";
 import { addExample, addPiece, archivePiece, deletePiece } from "./state/pieces.js";
 import { jobFragment } from "./state/share.js";
 import { Store } from "./state/store.js";
-import { currentLeg } from "./state/work.js";
+import { boughtByLeg, currentLeg } from "./state/work.js";
 import { firstViews } from "./view/first.js";
 
 const PAUSE = 200; // milliseconds without a change before planning starts
@@ -171,7 +171,7 @@ export class Page {
   // What is in the car so far, added up by the engine over all legs of the work.
   async #addUp() {
     const { work } = this.piece();
-    const times = (work?.legs ?? []).map(({ job, progress: { bought } }) => ({ job, progress: { bought } }));
+    const times = boughtByLeg(work?.legs ?? []);
     const asked = JSON.stringify(times.map(({ job, progress }) => [progress, job.yard, job.payload]));
     if (this.#added.asked === asked) return;
     this.#added = { asked, totals: [], warnings: [] };

@@ -233,9 +233,8 @@ export class Worksite {
 
   // What earlier legs bought and what a plan buys, together.
   async #inAll(report, job, legs) {
-    const before = legs.map((leg) => ({ job: leg.job, progress: { bought: leg.progress.bought } }));
     const planned = report.buying.rows.map((row) => ({ line: lineOf(report, row), count: Number(row.count), lengths: [] }));
-    const { totals } = await this.page.call("car", { times: [...before, { job, progress: { bought: planned } }] });
+    const { totals } = await this.page.call("car", { times: [...work.boughtByLeg(legs), { job, progress: { bought: planned } }] });
     return totals;
   }
 

@@ -1,7 +1,7 @@
 //! Carrying a job elsewhere: files, tables, links, codes and paper.
 
 use crate::harness::{Browser, Paper};
-use crate::page::{demo, eight_legs, place, planned};
+use crate::page::{demo, eight_legs, link_of_piece, place, planned};
 use serde_json::Value;
 
 #[test]
@@ -140,10 +140,7 @@ fn a_link_carries_the_piece_to_another_device() {
     let browser = Browser::phone();
     demo(&browser);
     eight_legs(&browser);
-    browser.click("#open-menu");
-    browser.click("#menu-share");
-    browser.wait_until("return document.querySelector('#share-code svg');");
-    let link = browser.value("#share-link");
+    let link = link_of_piece(&browser);
 
     let other = Browser::phone();
     other.go(&link);
@@ -160,10 +157,7 @@ fn a_link_that_is_cut_short_is_told_of_and_one_taken_twice_opens_what_is_here() 
     let browser = Browser::phone();
     demo(&browser);
     eight_legs(&browser);
-    browser.click("#open-menu");
-    browser.click("#menu-share");
-    browser.wait_until("return document.querySelector('#share-code svg');");
-    let link = browser.value("#share-link");
+    let link = link_of_piece(&browser);
 
     let other = Browser::phone();
     other.go(&link[..link.len() - 40]);

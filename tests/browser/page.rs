@@ -79,3 +79,20 @@ pub fn eight_legs(browser: &Browser) {
     browser.write("#parts [name=quantity]", "8");
     planned(browser);
 }
+
+/// The eight legs on the buying list: two lengths of 2.4 m, of which none is in the car.
+#[track_caller]
+pub fn legs_to_buy(browser: &Browser) {
+    demo(browser);
+    eight_legs(browser);
+    place(browser, "plan");
+}
+
+/// The link that carries the open piece, once its code is drawn.
+#[track_caller]
+pub fn link_of_piece(browser: &Browser) -> String {
+    browser.click("#open-menu");
+    browser.click("#menu-share");
+    browser.wait_until("return document.querySelector('#share-code svg');");
+    browser.value("#share-link")
+}

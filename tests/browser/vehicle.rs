@@ -2,7 +2,7 @@
 
 use crate::harness::Browser;
 use crate::page::{demo, eight_legs, place, planned};
-use crate::wood::millimetres;
+use crate::wood::{millimetres, sheets};
 
 /// Blade of a piece of which nothing else is said.
 const KERF: f64 = 2.4;
@@ -52,26 +52,13 @@ fn a_length_too_long_to_carry_is_cut_at_the_yard_and_stays_two_pieces() {
 
     // It is two boards now, which the new plan takes as they are.
     place(&browser, "saw");
-    let titles = browser.run(
-        "const choice = document.getElementById('board-choice');
-         return [...choice.options].map((_, index) => {
-             choice.selectedIndex = index;
-             choice.dispatchEvent(new Event('change'));
-             return document.querySelector('.board-head h2').textContent;
-         });",
-    );
-    let titles: Vec<&str> = titles
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|title| title.as_str().unwrap())
-        .collect();
+    let boards = sheets(&browser);
     for (name, length) in [("-2", cut), ("-3", 2400.0 - KERF - cut)] {
-        let begin = format!(": Shed {mark}{name}, batten, ");
-        let title = titles
-            .iter()
-            .find_map(|title| Some(title.split_once(&begin)?.1));
-        let seen = millimetres(title.unwrap_or_else(|| panic!("{begin} in {titles:?}")));
+        let name = format!("Shed {mark}{name}");
+        let board = boards.iter().find(|board| board.name == name);
+        let seen = board
+            .unwrap_or_else(|| panic!("{name} in {boards:?}"))
+            .length;
         assert!((seen - length).abs() <= 0.5, "{seen} {length}");
     }
 }

@@ -26,6 +26,8 @@ pub struct Board {
 /// One board as the saw shows it.
 #[derive(Debug)]
 pub struct Sheet {
+    /// "Shed B", "New 3.6 m", or "L: New 3.6 m" where it has its mark.
+    pub name: String,
     /// Still to be bought, so not in the account yet.
     pub new: bool,
     pub section: String,
@@ -164,6 +166,7 @@ fn sheet(shown: &Value) -> Sheet {
     };
     let cuts = shown["steps"].as_array().unwrap().iter();
     Sheet {
+        name: name.to_owned(),
         new,
         section: section.to_owned(),
         length: millimetres(length),
@@ -171,17 +174,21 @@ fn sheet(shown: &Value) -> Sheet {
     }
 }
 
+/// "slat 21 x 95" is 95 wide.
+fn width(section: &str) -> f64 {
+    section.rsplit(' ').next().unwrap().parse().unwrap()
+}
+
 fn cut(step: &Value, section: &str) -> Cut {
     let how = step[2].as_str().unwrap();
     let makes_part = step[1] != "";
     // A mitre of 45° crosses as much length as the board is wide; its long point is on the tape's edge, the rest reaches back.
-    let width = section.rsplit(' ').next().unwrap().parse::<f64>().unwrap();
     let mitred = makes_part && how.contains("saw at 45°");
     Cut {
         reading: step[0].as_str().unwrap().parse().unwrap(),
         makes_part,
         before: how.contains("on the datum side of the mark"),
-        slant: if mitred { width } else { 0.0 },
+        slant: if mitred { width(section) } else { 0.0 },
     }
 }
 

@@ -1,14 +1,30 @@
 //! At the yard and at the saw: what is ticked stays ticked, and the plan follows what the world has.
 
 use crate::harness::Browser;
-use crate::page::{demo, eight_legs, new_piece, place, planned};
+use crate::page::{demo, eight_legs, legs_to_buy, new_piece, place, planned};
+
+/// Both lengths go into the car and get their marks.
+#[track_caller]
+fn both_ticked(browser: &Browser) {
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .marks", "K");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .marks", "K, L");
+}
+
+/// Says of a length of the first line what is otherwise than it was sold.
+#[track_caller]
+fn not_as_sold(browser: &Browser, field: &str, text: &str) {
+    browser.click(".buy summary");
+    browser.click(".buy .measured");
+    browser.write(&format!("#ask-fields [name={field}]"), text);
+    browser.click("#ask-yes");
+}
 
 #[test]
 fn lengths_are_ticked_and_added_up_as_they_go_into_the_car() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     browser.click(".buy .tick");
     browser.wait_for_text(".buy .bought", "1 of 2");
     browser.wait_for_text("#car", "1 length");
@@ -24,9 +40,7 @@ fn lengths_are_ticked_and_added_up_as_they_go_into_the_car() {
 #[test]
 fn a_length_that_is_not_there_is_planned_without() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     // Four legs fit 2.4 m (10 + 4 x 562.4 = 2259.6), and without prices the least timber is bought; 3 m serves as well.
     assert_eq!(browser.text(".buy .length"), "2400 mm");
     browser.click(".buy summary");
@@ -42,9 +56,7 @@ fn a_length_that_is_not_there_is_planned_without() {
 #[test]
 fn another_length_at_the_yard_is_taken_where_it_serves() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     browser.click(".buy summary");
     browser.click(".buy .other");
     browser.write("#ask-fields [name=length]", "4800");
@@ -66,14 +78,9 @@ fn another_length_at_the_yard_is_taken_where_it_serves() {
 #[test]
 fn a_measured_length_changes_what_else_is_bought() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
-    browser.click(".buy summary");
-    browser.click(".buy .measured");
+    legs_to_buy(&browser);
     // The list sells 2.4 m, so 3010 is asked about: measured again, then taken.
-    browser.write("#ask-fields [name=length]", "3010");
-    browser.click("#ask-yes");
+    not_as_sold(&browser, "length", "3010");
     browser.wait_for_text(
         "#ask-text",
         "3010 mm is 610 mm longer than the 2400 mm on the list",
@@ -276,9 +283,7 @@ fn two_pieces_that_were_joined_are_parted_again() {
 #[test]
 fn what_the_yard_said_is_listed_and_taken_back_one_by_one() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     // Not there: 2400. Then 4800 is, which holds all eight legs.
     browser.click(".buy summary");
     browser.click(".buy .missing");
@@ -317,9 +322,7 @@ fn what_the_yard_said_is_listed_and_taken_back_one_by_one() {
 #[test]
 fn a_bought_board_gets_a_mark_and_one_the_plan_does_not_need_is_named() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     // The demo's shed wears A to H and J.
     browser.click(".buy .tick");
     browser.wait_for_text(".buy .marks", "Write K on its end.");
@@ -345,13 +348,8 @@ fn a_bought_board_gets_a_mark_and_one_the_plan_does_not_need_is_named() {
 #[test]
 fn a_board_put_back_is_forgotten_with_what_was_measured_of_it() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
-    browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "K");
-    browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "K, L");
+    legs_to_buy(&browser);
+    both_ticked(&browser);
     // The board that is ticked already is the one that was measured: it is not counted twice.
     browser.click(".buy summary");
     browser.click(".buy .measured");
@@ -388,13 +386,8 @@ fn a_board_put_back_is_forgotten_with_what_was_measured_of_it() {
 #[test]
 fn a_bad_stretch_found_at_the_yard_is_planned_around() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
-    browser.click(".buy summary");
-    browser.click(".buy .measured");
-    browser.write("#ask-fields [name=bad]", "900..3000");
-    browser.click("#ask-yes");
+    legs_to_buy(&browser);
+    not_as_sold(&browser, "bad", "900..3000");
     // It ends beyond the board: said beside what was typed, and asked again.
     browser.wait_for_text("#ask-fields .field-bad .fault", "900..3000");
     browser.write("#ask-fields [name=bad]", "1000..1100");
@@ -412,20 +405,12 @@ fn a_bad_stretch_found_at_the_yard_is_planned_around() {
 #[test]
 fn a_measured_board_the_plan_does_not_need_may_stay_at_the_yard() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
-    browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "K");
-    browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "K, L");
+    legs_to_buy(&browser);
+    both_ticked(&browser);
     browser.click(".buy .untick");
     browser.wait_for_text(".buy .bought", "1 of 2");
     // L is measured short by far: 560 and a trim, and the second board is L's no more.
-    browser.click(".buy summary");
-    browser.click(".buy .measured");
-    browser.write("#ask-fields [name=length]", "500");
-    browser.click("#ask-yes");
+    not_as_sold(&browser, "length", "500");
     browser.wait_for_text("#ask-text", "shorter");
     browser.click("#ask-yes");
     browser.wait_for_text(
@@ -566,15 +551,10 @@ fn a_half_cut_plan_that_nobody_can_read_leaves_all_that_is_known_and_a_way_on() 
 #[test]
 fn what_changed_counts_what_is_in_the_car_too() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     browser.click(".buy .tick");
     browser.wait_for_text(".buy .bought", "1 of 2");
-    browser.click(".buy summary");
-    browser.click(".buy .measured");
-    browser.write("#ask-fields [name=length]", "2410");
-    browser.click("#ask-yes");
+    not_as_sold(&browser, "length", "2410");
     // Two lengths before and two now, one of them longer than it was sold as; the buying list alone went from two to none.
     browser.wait_for_text(
         "#followed",
@@ -591,9 +571,7 @@ fn what_changed_counts_what_is_in_the_car_too() {
 #[test]
 fn what_the_yard_is_said_to_have_is_mended_where_it_was_typed() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     browser.click(".buy summary");
     browser.click(".buy .other");
     let fault = |field: &str| {
@@ -632,9 +610,7 @@ fn what_the_yard_is_said_to_have_is_mended_where_it_was_typed() {
 #[test]
 fn a_typing_error_in_the_piece_does_not_stop_the_plan_that_is_being_carried_out() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     browser.click(".buy .tick");
     browser.wait_for_text(".buy .bought", "1 of 2");
     place(&browser, "piece");

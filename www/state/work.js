@@ -17,6 +17,9 @@ export const noProgress = () => ({ boards: [], bought: [], missing: [] });
 
 export const currentLeg = (piece) => piece.work?.legs.at(-1) ?? null;
 
+// What each leg bought, with the yard's list of its time, as the engine adds it up.
+export const boughtByLeg = (legs) => legs.map(({ job, progress: { bought } }) => ({ job, progress: { bought } }));
+
 // Starts work on a plan; the first tick does so.
 export function beginWork(piece, leg) {
   piece.work ??= { legs: [] };

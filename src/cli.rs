@@ -1,7 +1,10 @@
 //! What the command line can be asked, and how it answers.
 
-mod output;
+pub mod our_error;
+pub mod output;
 mod plan;
+mod stop;
+mod targets;
 
 use lengthwise::bench::Arguments;
 use std::ffi::OsString;
@@ -36,8 +39,10 @@ lengthwise schema
 lengthwise bench DIR [--seconds S] [--threads N]
     Solves published instances and practical jobs; lengthwise bench --help tells more.
 
-JOB may be - for standard input. Exit codes: 0 proven, 1 our failure, 2 faults in
-the job, 3 not proven in time, 4 impossible.
+JOB may be - for standard input, and so may PLAN or CSV where JOB is a file. Files
+are written whole or not at all, and never over the job or the table. Exit codes:
+0 proven, 1 our failure, or what was to be written or printed was not, 2 faults in
+the job or in what is asked, 3 not proven in time, 4 impossible.
 ";
 
 const BENCH_HELP: &str = "\
@@ -57,6 +62,9 @@ lengthwise bench [DIR] [--seconds S] [--threads N] [--only TEXT] [--every N]
 Prints class,instance,stock_used_or_cost,bound,proven,seconds,nodes,columns and a
 summary for each class.
 ";
+
+const READ_TWICE: &str =
+    "standard input can be read once, and - stands for it twice; name a file for one of them";
 
 /// What is asked.
 #[derive(Debug, PartialEq, Eq)]
@@ -119,6 +127,9 @@ impl Command {
             "check" => {
                 let files = Command::files(&mut words)?;
                 match <[PathBuf; 2]>::try_from(files) {
+                    Ok(both) if both.iter().all(|file| output::is_stdin(file)) => {
+                        Err(READ_TWICE.into())
+                    }
                     Ok([job, plan]) => Ok(Command::Check { job, plan }),
                     Err(_) => Err("check takes a job file and a plan file".into()),
                 }
@@ -155,6 +166,13 @@ impl Command {
             }
         }
         asked.job = job.ok_or("plan takes a job file")?;
+        let both = [Some(&asked.job), asked.parts.as_ref()];
+        if both
+            .iter()
+            .all(|file| file.is_some_and(|file| output::is_stdin(file)))
+        {
+            return Err(READ_TWICE.into());
+        }
         Ok(Command::Plan(asked))
     }
 
@@ -193,7 +211,7 @@ fn bench(words: &[OsString]) -> u8 {
         .map(|word| word.to_str().map(str::to_owned))
         .collect();
     let Some(words) = words else {
-        eprintln!("lengthwise: the arguments of bench are not text");
+        output::tell("lengthwise: the arguments of bench are not text");
         return FAULTS;
     };
     if words.iter().any(|word| word == "--help" || word == "-h") {
@@ -202,7 +220,7 @@ fn bench(words: &[OsString]) -> u8 {
     let arguments = match Arguments::parse(&words) {
         Ok(arguments) => arguments,
         Err(why) => {
-            eprintln!("lengthwise: {why}");
+            output::tell(&format!("lengthwise: {why}"));
             return FAULTS;
         }
     };
@@ -212,10 +230,10 @@ fn bench(words: &[OsString]) -> u8 {
     } else {
         lengthwise::bench::run(&arguments, out)
     };
-    match run {
+    match run.and_then(|()| std::io::Write::flush(out).map_err(|error| error.to_string())) {
         Ok(()) => PROVEN,
         Err(why) => {
-            eprintln!("lengthwise: {why}");
+            output::tell(&format!("lengthwise: {why}"));
             FAILURE
         }
     }

@@ -50,6 +50,7 @@ pub mod quantities;
 pub mod report;
 pub mod section_table;
 pub mod setout;
+pub mod shown;
 pub mod solve;
 #[cfg(target_arch = "wasm32")]
 mod web;

@@ -7,11 +7,13 @@ mod cli;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
+    cli::our_error::ends_the_program();
     match cli::Command::read(lexopt::Parser::from_env()) {
         Ok(command) => command.run(),
         Err(message) => {
-            eprintln!("lengthwise: {message}");
-            eprintln!("lengthwise --help lists what can be asked");
+            cli::output::tell(&format!(
+                "lengthwise: {message}\nlengthwise --help lists what can be asked"
+            ));
             ExitCode::from(cli::FAULTS)
         }
     }

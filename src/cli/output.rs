@@ -1,24 +1,40 @@
-//! Writing to the terminal and to files, with errors a person can act on.
+//! Writing to the terminal and reading what is named on the command line, with errors a person can act on.
 
-use std::io::{ErrorKind, Read, Write};
+use lengthwise::shown;
+use std::io::{Read, Write};
 use std::path::Path;
 
-/// Prints to standard output. A reader that has gone away, as with `| head`, is no failure.
+/// Prints to standard output. All of it is printed, or it is a failure: on a full disk, and where the reader has gone away before the
+/// end, as with `| head`.
 pub fn print(text: &str) -> u8 {
-    match std::io::stdout().lock().write_all(text.as_bytes()) {
+    let mut out = std::io::stdout().lock();
+    // What stands behind the last line's end is kept back until it is asked for.
+    match out
+        .write_all(shown::lines(text).as_bytes())
+        .and_then(|()| out.flush())
+    {
         Ok(()) => super::PROVEN,
-        Err(error) if error.kind() == ErrorKind::BrokenPipe => super::PROVEN,
         Err(error) => {
-            eprintln!("lengthwise: cannot print: {error}");
+            tell(&format!("lengthwise: cannot print: {error}"));
             super::FAILURE
         }
     }
 }
 
-/// Reads a text file; `-` is standard input.
+/// Tells the person something beside the output. Where nobody can hear it, the exit code still says it.
+pub fn tell(message: &str) {
+    let _ = writeln!(std::io::stderr(), "{}", shown::lines(message));
+}
+
+/// Whether a path stands for standard input.
+pub fn is_stdin(path: &Path) -> bool {
+    path == Path::new("-")
+}
+
+/// Reads a text file; `-` is standard input. A byte-order mark, which some editors write, is no part of the text.
 pub fn read(path: &Path) -> Result<String, String> {
     let mut bytes = Vec::new();
-    let read = if path == Path::new("-") {
+    let read = if is_stdin(path) {
         std::io::stdin().lock().read_to_end(&mut bytes).map(|_| ())
     } else {
         std::fs::File::open(path)
@@ -26,37 +42,7 @@ pub fn read(path: &Path) -> Result<String, String> {
             .map(|_| ())
     };
     read.map_err(|error| format!("cannot read {}: {error}", path.display()))?;
-    String::from_utf8(bytes)
-        .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))
-}
-
-/// A file that is written at the end but opened at the start, so that a wrong path is known before the work is done.
-pub struct Target {
-    path: std::path::PathBuf,
-    file: std::fs::File,
-}
-
-impl Target {
-    /// Opens a file to write to.
-    pub fn open(path: &Path) -> Result<Target, String> {
-        let file = std::fs::OpenOptions::new()
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(path);
-        let file = file.map_err(|error| format!("cannot write {}: {error}", path.display()))?;
-        Ok(Target {
-            path: path.to_owned(),
-            file,
-        })
-    }
-
-    /// Replaces what the file holds.
-    pub fn write(mut self, text: &str) -> Result<(), String> {
-        let written = self
-            .file
-            .set_len(0)
-            .and_then(|()| self.file.write_all(text.as_bytes()));
-        written.map_err(|error| format!("cannot write {}: {error}", self.path.display()))
-    }
+    let text = String::from_utf8(bytes)
+        .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))?;
+    Ok(text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned())
 }

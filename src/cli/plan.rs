@@ -1,7 +1,9 @@
 //! `lengthwise plan` and `lengthwise check`.
 
-use super::output::{self, Target};
-use super::{FAILURE, FAULTS, IMPOSSIBLE, NOT_PROVEN, PROVEN, PlanAsked};
+use super::output::{self, tell};
+use super::stop::Stop;
+use super::targets::Targets;
+use super::{FAULTS, IMPOSSIBLE, NOT_PROVEN, PROVEN, PlanAsked};
 use lengthwise::check::{self, CheckedPlan};
 use lengthwise::fault::Fault;
 use lengthwise::group::{Group, groups};
@@ -14,18 +16,23 @@ use lengthwise::planner::{Planned, joined, plan_group};
 use lengthwise::report;
 use lengthwise::wording;
 use std::io::IsTerminal;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 /// Width of a drawing written to a file, in pixels: a sheet of A4 across at 96 to the inch.
 const DRAWING_WIDTH: u32 = 1_060;
+
+/// The options that name files to write.
+pub(super) const JSON: &str = "--json";
+pub(super) const SVG: &str = "--svg";
+pub(super) const CSV: &str = "--csv";
 
 /// Plans a job and prints what comes of it; the exit code.
 pub fn plan(asked: &PlanAsked) -> u8 {
     match try_plan(asked) {
         Ok(code) => code,
         Err(Stop { code, message }) => {
-            eprintln!("{message}");
+            tell(&message);
             code
         }
     }
@@ -36,43 +43,26 @@ pub fn check(job: &Path, plan: &Path) -> u8 {
     match try_check(job, plan) {
         Ok(code) => code,
         Err(Stop { code, message }) => {
-            eprintln!("{message}");
+            tell(&message);
             code
         }
     }
 }
 
-/// Why a command ends early.
-struct Stop {
-    code: u8,
-    message: String,
-}
-
-impl Stop {
-    fn faults(message: String) -> Stop {
-        Stop {
-            code: FAULTS,
-            message: format!("lengthwise: {message}"),
-        }
-    }
-
-    fn failure(message: String) -> Stop {
-        Stop {
-            code: FAILURE,
-            message: format!("lengthwise: {message}"),
-        }
-    }
-}
-
 fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
+    let inputs: Vec<&Path> = std::iter::once(&asked.job)
+        .chain(&asked.parts)
+        .map(PathBuf::as_path)
+        .collect();
+    let targets = Targets::open(
+        &inputs,
+        &[
+            (JSON, asked.json.as_deref()),
+            (SVG, asked.svg.as_deref()),
+            (CSV, asked.csv.as_deref()),
+        ],
+    )?;
     let job = read_job(&asked.job, asked.parts.as_deref())?;
-    let open = |path: &Option<std::path::PathBuf>| {
-        path.as_deref()
-            .map(Target::open)
-            .transpose()
-            .map_err(Stop::failure)
-    };
-    let (json, svg, table) = (open(&asked.json)?, open(&asked.svg)?, open(&asked.csv)?);
     let plan = match plan_side_by_side(&job, Limits::milliseconds(asked.milliseconds as f64)) {
         Planned::Found(plan) => plan,
         Planned::Impossible(lacks) => {
@@ -96,23 +86,20 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     };
     let checked = vouch(&job, plan)?;
     let report = report::build(&job, &checked);
-    for (target, text) in [
-        (json, plan_file::write(checked.plan()) + "\n"),
-        (svg, report::standalone(&report.drawing, DRAWING_WIDTH)),
-        (table, report::csv::saw(&report)),
-    ] {
-        if let Some(target) = target {
-            target.write(&text).map_err(Stop::failure)?;
-        }
+    targets.write(|option| match option {
+        JSON => plan_file::write(checked.plan()) + "\n",
+        SVG => report::standalone(&report.drawing, DRAWING_WIDTH),
+        _ => report::csv::saw(&report),
+    })?;
+    match output::print(&(piece_text(&job) + &report::text::text(&report))) {
+        PROVEN => Ok(code_of(checked.plan())),
+        failure => Ok(failure),
     }
-    output::print(&(piece_text(&job) + &report::text::text(&report)));
-    Ok(code_of(checked.plan()))
 }
 
 fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {
     let job = read_job(job, None)?;
-    let plan =
-        plan_file::read(&output::read(plan).map_err(Stop::failure)?).map_err(Stop::faults)?;
+    let plan = plan_file::read(&output::read(plan).map_err(Stop::faults)?).map_err(Stop::faults)?;
     let checked = check::check(&job, plan).map_err(|lies| {
         let found: Vec<String> = lies.iter().map(|lie| format!("- {lie}")).collect();
         Stop {
@@ -120,8 +107,10 @@ fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {
             message: format!("the plan does not hold:\n{}", found.join("\n")),
         }
     })?;
-    output::print(&wording::check_text(&job, &checked));
-    Ok(code_of(checked.plan()))
+    match output::print(&wording::check_text(&job, &checked)) {
+        PROVEN => Ok(code_of(checked.plan())),
+        failure => Ok(failure),
+    }
 }
 
 fn code_of(plan: &Plan) -> u8 {
@@ -213,12 +202,12 @@ fn plan_one(job: &Job, group: &Group, limits: Limits, shown: bool) -> Planned {
                 .flat_map(|proof| &proof.levels)
                 .map(|level| wording::level_text(job, level))
                 .collect();
-            eprintln!(
+            tell(&format!(
                 "{:7.2} s  {}: {}",
                 began.elapsed().as_secs_f64(),
                 names.join(" + "),
                 levels.join(", ")
-            );
+            ));
         }
     };
     plan_group(job, group, &mut Patience::new(limits, &clock, &mut hear))

@@ -34,6 +34,7 @@ pub fn write_value(plan: &Plan) -> serde_json::Value {
 /// # Errors
 /// A sentence that says what is wrong and where.
 pub fn read(text: &str) -> Result<Plan, String> {
+    let text = text.trim_start_matches('\u{feff}');
     // What it says it is comes first: another version would seem full of faults.
     if let Ok(head) = serde_json::from_str::<Head>(text) {
         head.expect_ours()?;

@@ -142,9 +142,6 @@ export class Page {
     }
     this.#pending = true;
     this.redraw();
-    if (this.store.trouble) {
-      this.tell(`This device does not keep what you type (${this.store.trouble}). Save it to a file from More.`, { id: "storage" });
-    }
     clearTimeout(this.#timer);
     this.#guarded(this.#read());
     this.#guarded(this.#addUp());
@@ -223,7 +220,17 @@ export class Page {
       stale: verdict?.outcome === "faults",
       followed: this.worksite?.followed ?? [],
     };
-    for (const view of this.#views) view(scene);
+    for (const view of this.#views) this.#show(view, scene);
+  }
+
+  // A view that fails is our error; the others are shown all the same, and what was typed is kept.
+  #show(view, scene) {
+    try {
+      view(scene);
+    } catch (error) {
+      console.error(error);
+      this.tell?.(`A part of the page could not be shown (${error.message}). That is an error of ours. What you typed is kept; save it to a file from More.`, { id: "view" });
+    }
   }
 
   // ---- starting ----
@@ -271,7 +278,7 @@ export class Page {
   // Another tab has saved: what it typed is taken over unless this tab is the one being used.
   #changedElsewhere() {
     if (document.hasFocus()) return;
-    this.store.load();
+    this.store.load({ mend: false });
     this.#changed("arranged");
   }
 }

@@ -7,6 +7,7 @@ mod comparison;
 mod engine;
 mod markup;
 mod page;
+mod page_state;
 mod peer;
 mod script;
 mod serve;

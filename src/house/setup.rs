@@ -11,6 +11,9 @@ use std::process::Command;
 /// The version of axe-core that the tests are written against.
 const AXE_CORE: &str = "4.14.1";
 
+/// The oldest Node.js that runs the tests of the page's state.
+const OLDEST_NODE: u32 = 20;
+
 /// HiGHS, as the Python package that holds it.
 const HIGHS: &str = "highspy==1.16.0";
 
@@ -42,6 +45,21 @@ pub fn reference_solver() -> Result<()> {
     }
     let what = "pkg-config and the Cbc solver with its headers (COIN-OR)";
     install(&["pkg-config", "coinor-libcbc-dev"], what)
+}
+
+/// Node.js, of a version whose test runner is complete.
+pub fn node() -> Result<()> {
+    let what = format!("Node.js {OLDEST_NODE} or newer");
+    if !has_program("node") {
+        install(&["nodejs"], &what)?;
+    }
+    let asked = Command::new("node").arg("--version").output()?;
+    let version = String::from_utf8_lossy(&asked.stdout);
+    let major = version.trim().trim_start_matches('v').split('.').next();
+    match major.and_then(|major| major.parse::<u32>().ok()) {
+        Some(major) if major >= OLDEST_NODE => Ok(()),
+        _ => bail!("install {what}: this one is {}", version.trim()),
+    }
 }
 
 /// axe-core, from the npm registry, into the target folder.

@@ -4,7 +4,7 @@
 //! could not be run counts as failed: nothing is ever left out in silence.
 
 use crate::workshop::{cargo, root, run as run_program, target_folder};
-use crate::{engine, page, setup};
+use crate::{engine, page, page_state, setup};
 use anyhow::{Context, Result, bail};
 use std::ffi::OsStr;
 use std::fs;
@@ -41,6 +41,7 @@ pub fn run() -> Result<()> {
     let target = report.step("the toolchain", || {
         setup::toolchain().and_then(|()| engine::add_target())
     });
+    let node = report.step("Node.js, in which the page's state is tested", setup::node);
     report.step("format", || run_program(&mut cargo(["fmt", "--check"])));
     report.step("lints", || lint(&["--all-targets", "--features", FEATURES]));
     report.step("lints of the engine in the page", || {
@@ -49,6 +50,12 @@ pub fn run() -> Result<()> {
     });
     report.step("tests", native_tests);
     report.step("the examples in the documentation", || test(&["--doc"]));
+    let of_state = "the page's state, on thousands of spoilt ones";
+    if node {
+        report.step(of_state, || page_state::test(None));
+    } else {
+        report.not_run(of_state);
+    }
     let built = target && report.step("the page is built", || page::write(&site));
     // Time is measured with nothing else at work.
     let in_browser: [(&str, &[&str]); 2] = [

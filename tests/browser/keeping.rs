@@ -238,15 +238,15 @@ fn a_backup_of_a_piece_worked_on_since_stands_beside_it_in_the_archive() {
 }
 
 #[test]
-fn a_piece_that_would_stop_the_page_is_not_shown_at_the_next_start() {
+fn of_a_piece_that_would_stop_the_page_the_rest_is_shown_at_the_next_start() {
     let seen = kept(
         "const storage = memory(); const kept = open(storage); const first = pieces.addPiece(kept, bin());
         kept.arrange((s) => pieces.addPiece(s, { ...bin(), piece: 'Bench' }));
         storage.setItem(`lengthwise/piece/${first.id}`, JSON.stringify({ ...first, job: { ...first.job, sections: [null] } }));
         const again = open(storage); const known = again.load();
-        return [known, again.pieces.map((piece) => piece.job.piece)];",
+        return [known, again.pieces.map((piece) => [piece.job.piece, piece.job.sections.length, piece.job.parts.length])];",
     );
-    assert_eq!(seen, json!([true, ["Bench"]]));
+    assert_eq!(seen, json!([true, [["Bin", 0, 1], ["Bench", 1, 1]]]));
 }
 
 #[test]

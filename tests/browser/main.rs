@@ -14,6 +14,7 @@ mod harness;
 mod harness_itself;
 mod keeping;
 mod looks;
+mod nothing_lost;
 mod offline;
 mod one_file;
 mod page;

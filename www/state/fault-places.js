@@ -4,11 +4,11 @@
 
 import { faultPlace, lackingSizes } from "./job.js";
 
-const GOES = { sections: "timber", yard: "timber", shed: "timber", saw: "timber", carry: "timber" };
+const GOES = { __proto__: null, sections: "timber", yard: "timber", shed: "timber", saw: "timber", carry: "timber" };
 
 // Fields whose name in the job file is not what the page calls them.
 const CALLED = {
-  label: "name", bad: "bad stretches", trim: "end trim", keep: "keep length", carry: "carry length", cover: "cover width",
+  __proto__: null, label: "name", bad: "bad stretches", trim: "end trim", keep: "keep length", carry: "carry length", cover: "cover width",
   step: "finest step of a reading", decimal: "decimal sign", unit: "unit", count: "number in stock",
 };
 

@@ -2,9 +2,8 @@
 
 import { addBoards, addPiece, archivePiece, boardText, freeName, freshId, withLists } from "./pieces.js";
 import { readingOf } from "./reading.js";
-import { jobTrouble, pieceTrouble, shedTrouble } from "./shape.js";
+import { VERSION, isObject, jobTrouble, knownVersion, pieceTrouble, shedTrouble } from "./shape.js";
 
-const VERSION = 1;
 const KINDS = ["lengthwise-job", "lengthwise-shed", "lengthwise-everything"];
 
 export function jobFile(job, boards) {
@@ -19,9 +18,19 @@ export function everythingFile(store) {
   return JSON.stringify({ format: "lengthwise-everything", version: VERSION, shed: store.shed, pieces: store.pieces }, null, 2);
 }
 
-// Takes a file in. Returns what was done, in words; throws an Error in words when it cannot be read, and has then changed nothing.
+// Takes a file in, all of it or nothing. Returns what was done, in words; throws an Error in words when it cannot be read, and has then
+// changed nothing.
 export function takeFile(store, text) {
-  const file = read(text);
+  const before = JSON.stringify([store.pieces, store.shed, store.openId]);
+  try {
+    return taken(store, read(text));
+  } catch (error) {
+    [store.pieces, store.shed, store.openId] = JSON.parse(before);
+    throw error;
+  }
+}
+
+function taken(store, file) {
   if (file.format === "lengthwise-shed") return takeBoards(store, file);
   if (file.format === "lengthwise-everything") return takeEverything(store, file);
   const { job } = addPiece(store, sound(file));
@@ -31,7 +40,7 @@ export function takeFile(store, text) {
 // A job that the page can show; throws an Error in words where it is none, or of a version that is not known yet.
 export function sound(job) {
   if (job?.format !== KINDS[0]) throw new Error("it holds no piece");
-  must(job.version === undefined || job.version === null || Number(job.version) <= VERSION, NEWER);
+  must(knownVersion(job.version), NEWER);
   refuse(jobTrouble(job));
   return job;
 }
@@ -40,7 +49,7 @@ const NEWER = "it was written by a newer version of this page. Load the page aga
 
 function takeBoards(store, file) {
   const boards = file.shed ?? [];
-  const kept = Array.isArray(boards) && boards.every((board) => board?.row !== undefined);
+  const kept = Array.isArray(boards) && boards.every((board) => isObject(board) && board.row !== undefined);
   refuse(kept ? shedTrouble(boards) : jobTrouble({ shed: boards }));
   const before = new Set(store.shed);
   addBoards(store, boards.map((board) => board.row ?? board), readingOf(file));
@@ -105,9 +114,15 @@ function takeShed(store, boards) {
   const led = new Map();
   const fresh = boards.filter((board) => {
     const same = ids.has(board.id) ? board.id : here.get(boardText(board.row));
-    led.set(board.id, same ?? board.id);
+    if (!led.has(board.id)) led.set(board.id, same ?? board.id);
     return same === undefined;
   });
+  // Two boards of one id in a file are two boards.
+  const given = new Set();
+  for (const board of fresh) {
+    if (given.has(board.id)) board.id = freshId();
+    given.add(board.id);
+  }
   for (const board of fresh) store.shed.push({ typed: board.decimal === undefined ? readingOf({}) : undefined, ...board });
   return { led, fresh: fresh.length };
 }
@@ -132,6 +147,6 @@ function read(text) {
     throw new Error("it is no file that this page wrote. A table of parts is taken at Piece, below the parts by hand");
   }
   must(KINDS.includes(file?.format), "it is neither a piece nor a shed nor everything: its “format” is another");
-  must(file.version === undefined || file.version === null || Number(file.version) <= VERSION, NEWER);
+  must(knownVersion(file.version), NEWER);
   return file;
 }

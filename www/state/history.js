@@ -47,15 +47,20 @@ export class History {
   }
 
   static read(text) {
+    return History.readable(text).history;
+  }
+
+  // { history, whole }: `whole` is false where there was something else.
+  static readable(text) {
     const history = new History();
     try {
       const { before, after } = JSON.parse(text);
       history.#before = new Pile(before);
       history.#after = new Pile(after);
+      return { history, whole: true };
     } catch {
-      return new History();
+      return { history: new History(), whole: false };
     }
-    return history;
   }
 
   #step(from, to, now) {
@@ -73,7 +78,8 @@ class Pile {
   #below;
 
   constructor({ top = null, below = [] } = {}) {
-    if (!Array.isArray(below)) throw new Error("no pile");
+    const sound = Array.isArray(below) && below.every(isDifference) && (typeof top === "string" || (top === null && below.length === 0));
+    if (!sound) throw new Error("no pile");
     this.#top = top;
     this.#below = below;
   }
@@ -112,5 +118,7 @@ function difference(from, to) {
   while (end < shorter - start && from[from.length - 1 - end] === to[to.length - 1 - end]) end += 1;
   return [start, end, to.slice(start, to.length - end)];
 }
+
+const isDifference = (one) => Array.isArray(one) && one.length === 3 && Number.isInteger(one[0]) && Number.isInteger(one[1]) && typeof one[2] === "string";
 
 const applied = (text, [start, end, middle]) => text.slice(0, start) + middle + text.slice(text.length - end);

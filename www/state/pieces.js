@@ -77,8 +77,9 @@ export function freeName(store, name) {
 
 // The example of the first start. It and its boards are marked, so that they can be put away together.
 export function addExample(store, job) {
+  const here = new Set(store.shed);
   addPiece(store, job).example = true;
-  for (const board of store.shed) board.example = true;
+  for (const board of store.shed) if (!here.has(board)) board.example = true;
 }
 
 // Puts the example away for good, with its boards; `job` is what is open instead when nothing else is there.

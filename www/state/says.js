@@ -86,13 +86,13 @@ export function backToShed(piece, report) {
 // Whether a board of the latest leg came to be in the course of the work.
 export function cameToBe(piece, row) {
   const began = piece.work?.legs[0].job.shed ?? [];
-  return Boolean(row?.note === BOUGHT || row?.note?.startsWith("rest of ")) && !began.some((board) => board.mark === row.mark);
+  return Boolean(row?.note === BOUGHT || String(row?.note ?? "").startsWith("rest of ")) && !began.some((board) => board.mark === row.mark);
 }
 
 // Where the yard cuts a bought board that is too long to carry, in words; the engine notes it on the two pieces.
 export function carriedAt(legs, mark) {
   const rows = legs.flatMap((leg) => leg.job.shed ?? []);
-  const note = rows.map((row) => row.note ?? "").find((text) => text.startsWith(`rest of ${mark}, cut at the yard at `));
+  const note = rows.map((row) => String(row.note ?? "")).find((text) => text.startsWith(`rest of ${mark}, cut at the yard at `));
   return note ? [`${mark} ${note.slice(`rest of ${mark}, `.length)}`.replace(" at the yard", "")] : [];
 }
 

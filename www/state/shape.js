@@ -1,36 +1,116 @@
-// What the page can hold. A file or a link may say anything; what stands in its rows is the engine's to judge, but rows that are
-// none would stop the page, at this start and at every later one.
+// What the page can hold. A file, a link or the device may say anything; what stands in its rows is the engine's to judge, but rows
+// that are none would stop the page, at this start and at every later one.
+//
+// A field holds a text, a number, or lists of these, as a job file allows. Nothing nests deeper, except the plan of a leg, which is the
+// engine's own; its depth is bounded, for what nests without end cannot be written again.
 
-const LISTS = ["sections", "yard", "parts", "set_outs", "shed"];
+export const LISTS = ["sections", "yard", "parts", "set_outs", "shed"];
+export const BLOCKS = ["saw", "quantities"];
 
-const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
-const rowsAlone = (list) => Array.isArray(list) && list.every(isObject);
-const lacking = (value) => value === undefined || value === null;
+// The newest version of a job file that is understood.
+export const VERSION = 1;
+
+const FIELD_DEPTH = 2; // stretches are lists of pairs
+const PLAN_DEPTH = 40;
+
+export const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
+export const lacking = (value) => value === undefined || value === null;
+
+const isScalar = (value) => lacking(value) || ["string", "number", "boolean"].includes(typeof value);
+const isField = (value, depth = FIELD_DEPTH) => isScalar(value) || (depth > 0 && Array.isArray(value) && value.every((one) => isField(one, depth - 1)));
+const isText = (value) => typeof value === "string";
+const isCount = (value) => Number.isSafeInteger(value) && value >= 0;
+const listOf = (list, sound) => Array.isArray(list) && list.every((one) => sound(one));
+const absentOr = (value, sound) => value === undefined || sound(value);
+const isShallow = (value, depth) => typeof value !== "object" || value === null || (depth > 0 && Object.values(value).every((one) => isShallow(one, depth - 1)));
+
+// A row or a block without what is no field.
+export const fieldsOf = (row) => Object.fromEntries(Object.entries(row).filter(([, value]) => isField(value)));
+
+// Whether what calls itself of this version is understood.
+export const knownVersion = (version) => lacking(version) || (isScalar(version) && Number(version) <= VERSION);
+
+function rowTrouble(row) {
+  if (!isObject(row)) return "it is no row of fields";
+  const wrong = Object.keys(row).find((name) => !isField(row[name]));
+  return wrong === undefined ? null : `“${wrong}” should be a text or a number`;
+}
 
 // What keeps a job from being shown, in words, or null.
 export function jobTrouble(job) {
   if (!isObject(job)) return "the job is not written as one";
+  if (!knownVersion(job.version)) return "it is of a version that is not known here";
   if (!lacking(job.piece) && typeof job.piece !== "string") return "“piece” should be a name";
-  const list = LISTS.find((name) => !lacking(job[name]) && !rowsAlone(job[name]));
-  if (list) return `“${list}” should be a list of rows`;
-  const block = ["saw", "quantities"].find((name) => !lacking(job[name]) && !isObject(job[name]));
-  return block ? `“${block}” should be a block of fields` : null;
+  for (const name of LISTS.filter((list) => !lacking(job[list]))) {
+    if (!Array.isArray(job[name])) return `“${name}” should be a list of rows`;
+    const troubles = job[name].map(rowTrouble);
+    const row = troubles.findIndex((trouble) => trouble !== null);
+    if (row >= 0) return `“${name}” should be a list of rows: in row ${row + 1}, ${troubles[row]}`;
+  }
+  const block = BLOCKS.find((name) => !lacking(job[name]) && rowTrouble(job[name]) !== null);
+  if (block) return `“${block}” should be a block of fields`;
+  const other = Object.keys(job).find((name) => !LISTS.includes(name) && !BLOCKS.includes(name) && !isField(job[name]));
+  return other === undefined ? null : `“${other}” should be a text or a number`;
 }
+
+// What a piece says of itself beside its job, its work and what the yard said: what each has to be.
+export const OF_PIECE = {
+  uses: (value) => lacking(value) || listOf(value, isText),
+  archived: (value) => lacking(value) || typeof value === "boolean",
+  finished: (value) => lacking(value) || typeof value === "boolean" || typeof value === "number",
+  changed: (value) => lacking(value) || typeof value === "number",
+  example: (value) => lacking(value) || typeof value === "boolean",
+  from: (value) => lacking(value) || isText(value),
+};
+
+const KNOWN = ["id", "job", "work", "says", ...Object.keys(OF_PIECE)];
 
 // The same for a piece as the page keeps it.
 export function pieceTrouble(piece) {
   if (!isObject(piece) || typeof piece.id !== "string") return "a piece has no id";
-  const lists = ["uses", "says"].filter((name) => !lacking(piece[name]) && !Array.isArray(piece[name]));
-  if (lists.length > 0) return `“${lists[0]}” of a piece should be a list`;
-  if (!lacking(piece.work) && !(rowsAlone(piece.work.legs) && piece.work.legs.length > 0 && piece.work.legs.every(soundLeg))) return "the work on a piece cannot be read";
-  return jobTrouble(piece.job);
+  const wrong = Object.keys(OF_PIECE).find((name) => !OF_PIECE[name](piece[name]));
+  if (wrong) return `“${wrong}” of a piece cannot be read`;
+  if (!lacking(piece.says) && !(Array.isArray(piece.says) && piece.says.every(soundSaid))) return "“says” of a piece should be a list of what the yard said";
+  if (!lacking(piece.work) && !soundWork(piece.work)) return "the work on a piece cannot be read";
+  const other = Object.keys(piece).find((name) => !KNOWN.includes(name) && !isField(piece[name]));
+  return other === undefined ? jobTrouble(piece.job) : `“${other}” of a piece cannot be read`;
 }
 
-const soundLeg = ({ job, plan, rows, progress }) =>
-  jobTrouble(job) === null && (lacking(plan) || rowsAlone(plan.boards)) && isObject(rows) && isObject(progress) && rowsAlone(progress.boards) && rowsAlone(progress.bought);
+// See says.js.
+export const soundSaid = (said) =>
+  isObject(said) && [said.id, said.kind, said.text].every(isText) && absentOr(said.line, (line) => rowTrouble(line) === null) && isScalar(said.mark) && isScalar(said.count)
+  && (said.kind === "measured" || isObject(said.line));
+
+// See work.js. The first leg knows which boards of the shed it began with.
+export const soundWork = (work) => isObject(work) && listOf(work.legs, soundLeg) && work.legs.length > 0 && Array.isArray(work.legs[0].rows.shed);
+
+function soundLeg(leg) {
+  if (!isObject(leg)) return false;
+  const { job, plan, rows, progress, said } = leg;
+  return jobTrouble(job) === null && Array.isArray(job.yard) && Array.isArray(job.shed) && (lacking(plan) || soundPlan(plan))
+    && isObject(rows) && Object.values(rows).every((list) => listOf(list, isScalar)) && absentOr(rows.shed, (ids) => listOf(ids, isText))
+    && soundProgress(progress) && absentOr(said, (texts) => listOf(texts, isText));
+}
+
+const soundPlan = (plan) => isObject(plan) && listOf(plan.boards, isObject) && isShallow(plan, PLAN_DEPTH);
+
+const soundProgress = (progress) =>
+  isObject(progress) && listOf(progress.boards, soundCut) && listOf(progress.bought, soundBought) && listOf(progress.missing, isCount);
+
+const soundCut = (one) =>
+  isObject(one) && [one.board, one.steps, one.cut].every(isCount) && listOf(one.spoiled, isCount) && absentOr(one.bad_from, isText) && absentOr(one.mark, isText);
+
+const soundBought = (one) =>
+  isObject(one) && isCount(one.line) && isCount(one.count) && absentOr(one.what, isText) && [one.marks, one.bad].every((texts) => absentOr(texts, (list) => listOf(list, isText)))
+  && listOf(one.lengths, isText) && one.lengths.length === one.count;
 
 // Boards as the shed keeps them.
 export function shedTrouble(shed) {
-  const sound = rowsAlone(shed) && shed.every((board) => typeof board.id === "string" && isObject(board.row));
-  return sound ? null : "the shed should be a list of boards";
+  return Array.isArray(shed) && shed.every(soundBoard) ? null : "the shed should be a list of boards";
 }
+
+const soundBoard = (board) =>
+  isObject(board) && typeof board.id === "string" && rowTrouble(board.row) === null && absentOr(board.typed, soundReading) && absentOr(board.decimal, isText)
+  && (lacking(board.since) || typeof board.since === "number") && Object.keys(board).every((name) => ["row", "typed"].includes(name) || isScalar(board[name]));
+
+const soundReading = (reading) => isObject(reading) && isText(reading.unit) && isText(reading.decimal);

@@ -6,12 +6,15 @@
 // The shed is a list of { id, since, row, typed, decimal }; `row` is a shed row of the job file, the others say how it is read (shed.js).
 
 import { History } from "./history.js";
+import { withLists } from "./pieces.js";
+import { readableIndex, readablePiece, readableShed } from "./salvage.js";
 import { pieceTrouble, shedTrouble } from "./shape.js";
 
 const INDEX = "index";
 const SHED = "shed";
 const HISTORY = "history";
-const pieceName = (id) => `piece/${id}`;
+const PIECE = "piece/";
+const pieceName = (id) => PIECE + id;
 
 export class Store {
   pieces = [];
@@ -33,6 +36,27 @@ export class Store {
     return this.#device.trouble;
   }
 
+  // What is not kept on the device, in words.
+  get troubled() {
+    const called = (name) => {
+      if (name === SHED) return "the shed";
+      if (name === INDEX) return "which piece is open";
+      const piece = this.pieces.find(({ id }) => pieceName(id) === name);
+      return piece ? `“${piece.job.piece || "Unnamed piece"}”` : "what is put aside";
+    };
+    return [...new Set(this.#device.troubled.filter((name) => name !== HISTORY).map(called))];
+  }
+
+  // What the device kept and nobody can read: [{ name, of, text }]; `of` is "index", "shed", "history" or "piece/" and an id.
+  get aside() {
+    return this.#device.aside();
+  }
+
+  throwAway(name) {
+    this.#device.throwAway(name);
+    this.#told("arranged");
+  }
+
   get canUndo() {
     return this.#history.canUndo;
   }
@@ -45,16 +69,42 @@ export class Store {
     this.#listeners.push(listener);
   }
 
-  // Reads the device. False when nothing has been kept there yet. What would stop the page is left where it is and not shown.
-  load() {
-    const index = parsed(this.#device.read(INDEX));
-    if (index === null) return false;
-    this.pieces = index.pieces.map((id) => parsed(this.#device.read(pieceName(id)))).filter((piece) => pieceTrouble(piece) === null);
-    const shed = parsed(this.#device.read(SHED));
-    this.shed = Array.isArray(shed) ? shed.filter((board) => shedTrouble([board]) === null) : [];
-    this.openId = this.pieces.some((piece) => piece.id === index.open) ? index.open : this.pieces[0]?.id ?? null;
-    this.#history = History.read(this.#device.read(HISTORY));
+  // Reads the device, whatever is there. False when no piece is. What can be read is shown; a text of which something cannot is put
+  // aside as it is. A piece that the index leaves out is found by its name. `mend` says whether the device may be changed.
+  load({ mend = true } = {}) {
+    const spoiled = [];
+    const readable = (name, read, none) => {
+      const text = this.#device.read(name);
+      if (text === null) return none;
+      const answer = read(text);
+      if (!answer.whole) spoiled.push(name);
+      return answer;
+    };
+    const index = readable(INDEX, readableIndex, { ids: [], open: null });
+    const found = this.#device.names().filter((name) => name.startsWith(PIECE)).map((name) => name.slice(PIECE.length));
+    const ids = [...new Set([...index.ids, ...found])];
+    this.pieces = ids.map((id) => readable(pieceName(id), (text) => readablePiece(text, id), { piece: null }).piece).filter((piece) => piece !== null);
+    this.shed = readable(SHED, readableShed, { shed: [] }).shed;
+    this.#history = readable(HISTORY, History.readable, { history: new History() }).history;
+    this.openId = (this.pieces.find(({ id }) => id === index.open) ?? this.#latest())?.id ?? null;
+    if (mend) for (const name of spoiled) this.#mend(name);
     return this.pieces.length > 0;
+  }
+
+  // What was stored under a name is put aside; what could be read of it is kept in its place.
+  #mend(name) {
+    this.#device.putAside(name);
+    const piece = this.pieces.find(({ id }) => pieceName(id) === name);
+    if (piece) this.#keepPiece(piece);
+    else if (name === SHED) this.#keepShed();
+    else if (name === INDEX) this.#keepIndex();
+  }
+
+  // The piece that was worked on last.
+  #latest() {
+    const at = (piece) => [piece.archived ? 0 : 1, piece.changed ?? 0];
+    const later = (one, other) => at(one)[0] - at(other)[0] || at(one)[1] - at(other)[1];
+    return this.pieces.reduce((best, piece) => (best === null || later(piece, best) >= 0 ? piece : best), null);
   }
 
   // Changes what is open, or the shed. `place` names the field being typed in, null for a step of its own.
@@ -92,29 +142,63 @@ export class Store {
 
   #restore(text) {
     if (text === null) return;
-    const { id, shed, ...rest } = JSON.parse(text);
+    const step = stepOf(text);
+    if (step === null) return this.#endHistory();
+    const { id, shed, ...rest } = step;
     const piece = this.pieces.find((other) => other.id === id);
     if (piece) {
       this.openId = id;
-      Object.assign(piece, { work: undefined, says: undefined, finished: undefined }, rest);
+      Object.assign(piece, { work: undefined, says: undefined, finished: undefined }, rest, { job: withLists(rest.job) });
     }
     this.shed = shed;
     this.#keepHistory();
     this.#saved("restored");
   }
 
+  // A step that cannot be read ends the way back; what was kept of it is put aside.
+  #endHistory() {
+    this.#device.putAside(HISTORY);
+    this.#history = new History();
+    this.#saved("restored");
+  }
+
   #saved(how) {
-    for (const piece of this.pieces) this.#device.write(pieceName(piece.id), JSON.stringify(piece));
-    this.#device.write(SHED, JSON.stringify(this.shed));
-    this.#device.write(INDEX, JSON.stringify({ pieces: this.pieces.map((piece) => piece.id), open: this.openId }));
+    this.#keep();
+    this.#told(how);
+  }
+
+  #told(how) {
     for (const listener of this.#listeners) listener(how);
+  }
+
+  // The steps back may be done without: they make room for the rest.
+  #keep() {
+    for (const piece of this.pieces) this.#keepPiece(piece);
+    this.#keepShed();
+    this.#keepIndex();
+    this.#device.retry();
+    if (this.#device.trouble === null) return;
+    this.#device.remove(HISTORY);
+    this.#device.retry();
+  }
+
+  #keepPiece(piece) {
+    this.#device.write(pieceName(piece.id), JSON.stringify(piece));
+  }
+
+  #keepShed() {
+    this.#device.write(SHED, JSON.stringify(this.shed));
+  }
+
+  #keepIndex() {
+    this.#device.write(INDEX, JSON.stringify({ pieces: this.pieces.map((piece) => piece.id), open: this.openId }));
   }
 
   // A device that has no room for it keeps what was typed all the same.
   #keepHistory() {
-    const { trouble } = this.#device;
+    if (this.#device.trouble !== null) return;
     this.#device.write(HISTORY, this.#history.text());
-    if (trouble === null && this.#device.trouble !== null) this.#device.drop(HISTORY);
+    if (this.#device.trouble !== null) this.#device.remove(HISTORY);
   }
 
   forget(id) {
@@ -122,9 +206,11 @@ export class Store {
   }
 }
 
-function parsed(text) {
+// A snapshot, where it is one that can be shown.
+function stepOf(text) {
   try {
-    return text === null ? null : JSON.parse(text);
+    const { shed, ...piece } = JSON.parse(text);
+    return pieceTrouble(piece) === null && shedTrouble(shed) === null ? { ...piece, shed } : null;
   } catch {
     return null;
   }

@@ -8,6 +8,7 @@ import { csvDialog } from "./csv.js";
 import { made } from "./dom.js";
 import { planDrawing } from "./drawing.js";
 import { staleLines } from "./faults.js";
+import { keptNotices } from "./kept.js";
 import { kindsDialog } from "./kinds.js";
 import { cuttingList, quantities } from "./lists.js";
 import { menu } from "./menu.js";
@@ -26,7 +27,7 @@ import { wrongDialog } from "./wrong.js";
 
 const REST = [
   cuttingList, quantities, ruleFields, sectionList, shedList, sawFields, outcome, staleLines, planDrawing, buyingList, sawPlace,
-  menu, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
+  menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
 ];
 
 export function otherViews(actions) {

@@ -27,7 +27,7 @@ export function show(element, visible) {
 }
 
 // Brings a container's children in step with `items`, keeping every element whose key is still there: typing keeps its
-// place. `create(key)` returns { element, update }; `update(item, index)` fills it.
+// place. `create(key)` returns { element, update }; `update(item, index)` fills it. Items of one key are told apart by their order.
 const held = new WeakMap();
 
 export function patch(container, items, keyOf, create) {
@@ -35,8 +35,10 @@ export function patch(container, items, keyOf, create) {
   const next = new Map();
   let place = container.firstElementChild;
   items.forEach((item, index) => {
-    const key = keyOf(item, index);
-    const view = known.get(key) ?? create(key);
+    const own = keyOf(item, index);
+    let key = own;
+    for (let nth = 2; next.has(key); nth += 1) key = `${own}\u0000${nth}`;
+    const view = known.get(key) ?? create(own);
     next.set(key, view);
     if (view.element === place) place = place.nextElementSibling;
     else container.insertBefore(view.element, place);

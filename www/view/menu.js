@@ -1,6 +1,7 @@
 // Undo and redo, the menu, files out and in.
 
 import { find } from "./dom.js";
+import { download, fileName } from "./download.js";
 import { everythingFile, jobFile, shedFile, takeFile } from "../state/files.js";
 import { textOf } from "../state/texts.js";
 
@@ -16,15 +17,18 @@ export function menu(actions) {
     if (key === "z" && !event.shiftKey) take(event, () => store.undo());
     else if (key === "y" || (key === "z" && event.shiftKey)) take(event, () => store.redo());
   });
-  dialog.addEventListener("click", async ({ target }) => {
-    const what = target.dataset.save;
-    if (what === undefined) return;
-    dialog.close();
+  actions.save = async (what) => {
     try {
       await save(what);
     } catch (error) {
       actions.tell(error.message);
     }
+  };
+  dialog.addEventListener("click", ({ target }) => {
+    const what = target.dataset.save;
+    if (what === undefined) return;
+    dialog.close();
+    actions.save(what);
   });
   find("#open-file").addEventListener("change", async ({ target }) => {
     const [file] = target.files;
@@ -63,14 +67,4 @@ export function menu(actions) {
 function take(event, act) {
   event.preventDefault();
   act();
-}
-
-const fileName = (text) => (text ?? "").trim().toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "") || "piece";
-
-function download(name, type, text) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }

@@ -1,6 +1,7 @@
-// Short messages that may carry one act, such as undoing what was just done.
+// Short messages that may carry an act, such as undoing what was just done. A standing one says how things are: it stays, wherever one
+// goes, until they are otherwise.
 
-import { find, patch, say, show, stamp } from "./dom.js";
+import { find, make, patch, say, stamp } from "./dom.js";
 
 const STAYS = 8000; // milliseconds; a notice with an act stays until it is dismissed
 
@@ -9,49 +10,59 @@ export function notices() {
   let shown = [];
   let next = 0;
   const redraw = () => patch(container, shown, (notice) => notice.key, noticeView);
-  const drop = (key) => {
-    shown = shown.filter((notice) => notice.key !== key);
+  const keep = (wanted) => {
+    shown = shown.filter(wanted);
     redraw();
   };
+  const drop = (key) => keep((notice) => notice.key !== key);
 
   function noticeView(key) {
     const element = stamp("t-notice");
-    const act = element.querySelector(".act");
     const notice = shown.find((one) => one.key === key);
-    act.addEventListener("click", () => {
+    const dismiss = element.querySelector(".dismiss");
+    for (const act of notice.acts) dismiss.before(actButton(act, () => notice.standing || drop(key)));
+    if (notice.standing && !notice.dismiss) dismiss.remove();
+    dismiss.addEventListener("click", () => {
       drop(key);
-      notice.act.do();
+      notice.dismiss?.();
     });
-    element.querySelector(".dismiss").addEventListener("click", () => drop(key));
-    return {
-      element,
-      update: () => {
-        say(element.querySelector("p"), notice.text);
-        show(act, Boolean(notice.act));
-        say(act, notice.act?.label ?? "");
-      },
-    };
+    return { element, update: (now) => say(element.querySelector("p"), now.text) };
   }
 
   // `id` lets a later notice of the same kind take the place of an earlier one.
   function tell(text, { act = null, id = null } = {}) {
     next += 1;
     const key = next;
-    shown = [...shown.filter((notice) => id === null || notice.id !== id), { key, text, act, id }];
+    shown = [...shown.filter((notice) => id === null || notice.id !== id), { key, text, acts: act === null ? [] : [act], id }];
     redraw();
     if (act === null) setTimeout(() => drop(key), STAYS);
   }
 
-  // What was said of an act is past once the next one is done.
-  tell.drop = (id) => {
-    shown = shown.filter((notice) => notice.id !== id);
+  // One that stands until it is dropped by its `id`, or dismissed where `dismiss` hears of that. A further text of the same `id` takes its place.
+  tell.stand = (id, text, { acts = [], dismiss = null } = {}) => {
+    const known = shown.find((notice) => notice.id === id && notice.standing);
+    if (known) known.text = text;
+    else {
+      next += 1;
+      shown = [{ key: next, text, acts, id, dismiss, standing: true }, ...shown];
+    }
     redraw();
   };
 
+  // What was said of an act is past once the next one is done.
+  tell.drop = (id) => keep((notice) => notice.id !== id);
+
   // Elsewhere a notice would only lie in the way.
-  tell.clear = () => {
-    shown = [];
-    redraw();
-  };
+  tell.clear = () => keep((notice) => notice.standing);
   return tell;
+}
+
+function actButton({ label, do: act }, before) {
+  const button = make("button", label, "act");
+  button.type = "button";
+  button.addEventListener("click", () => {
+    before();
+    act();
+  });
+  return button;
 }

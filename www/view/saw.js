@@ -76,7 +76,7 @@ export function sawPlace(actions) {
     actions.worksite.atHand = null;
     find("#main").scrollTop = 0;
     const rows = report.plan.boards.map((planned) => leg.job.shed[planned.shed]);
-    const rest = (row) => row?.note?.startsWith("rest of") && row.section === board.section;
+    const rest = (row) => String(row?.note ?? "").startsWith("rest of") && row.section === board.section;
     const marked = rows.findIndex((row) => rest(row) && row.note === `rest of ${board.mark}`);
     return Math.max(0, marked >= 0 ? marked : rows.findIndex(rest));
   }

@@ -4,6 +4,7 @@
 //! lower case, carry no full stop, quote what was written and end in a remedy. All faults of a job are gathered; none hides another.
 
 use crate::length::{LengthFault, told};
+use crate::shown;
 use std::fmt;
 
 /// Where a fault sits: a list of the job, a row of it and a field of that row; any of them may be absent.
@@ -94,10 +95,12 @@ impl Fault {
 impl fmt::Display for Fault {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         let place = self.place.to_string();
+        // What was written is quoted in it, whatever that is.
+        let kind = shown::line(&self.kind.to_string());
         if place.is_empty() {
-            write!(formatter, "{}", self.kind)
+            formatter.write_str(&kind)
         } else {
-            write!(formatter, "{place}: {}", self.kind)
+            write!(formatter, "{}: {kind}", shown::line(&place))
         }
     }
 }

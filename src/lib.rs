@@ -30,6 +30,7 @@ pub mod api;
 #[cfg(any(not(target_arch = "wasm32"), feature = "bench"))]
 pub mod bench;
 pub mod cautions;
+mod cells;
 pub mod certificate;
 pub mod check;
 pub mod fault;

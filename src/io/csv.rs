@@ -3,6 +3,7 @@
 //! Comma, semicolon or tab parts the cells, whichever is on most of the first lines; quotes, a byte-order mark and blank lines are
 //! taken in stride. What the columns mean is read in [`super::parts_table`].
 
+use crate::cells::table;
 use crate::job::{PartDraft, ShedDraft};
 
 /// A row of a table that is not blank.
@@ -10,7 +11,7 @@ use crate::job::{PartDraft, ShedDraft};
 pub struct Row {
     /// The line of the text it starts on, from one.
     pub line: usize,
-    /// Its cells, trimmed.
+    /// Its cells, without the space around them; what stands in quotes is kept as it is.
     pub cells: Vec<String>,
 }
 
@@ -39,7 +40,10 @@ pub fn rows(text: &str) -> Result<Vec<Row>, usize> {
                 signs.next();
                 reader.cell.push('"');
             }
-            '"' if reader.quoted.is_some() => reader.quoted = None,
+            '"' if reader.quoted.is_some() => {
+                reader.quoted = None;
+                reader.kept = reader.cell.len();
+            }
             // A quote opens only at the start of a cell; elsewhere it is an inch mark.
             '"' if reader.cell.trim().is_empty() => {
                 reader.cell.clear();
@@ -67,6 +71,8 @@ struct Reader {
     rows: Vec<Row>,
     cells: Vec<String>,
     cell: String,
+    /// How much of the cell stood in quotes.
+    kept: usize,
     /// Lines that have ended, and how many had when the row began.
     line: usize,
     began: usize,
@@ -76,8 +82,13 @@ struct Reader {
 
 impl Reader {
     fn cell_ends(&mut self) {
-        self.cells
-            .push(std::mem::take(&mut self.cell).trim().to_owned());
+        let cell = std::mem::take(&mut self.cell);
+        let (quoted, bare) = cell.split_at(std::mem::take(&mut self.kept));
+        self.cells.push(if quoted.is_empty() {
+            bare.trim().to_owned()
+        } else {
+            format!("{quoted}{}", bare.trim_end())
+        });
     }
 
     fn line_ends(&mut self) {
@@ -107,30 +118,38 @@ impl Reader {
     }
 }
 
+/// What parts the cells of a text: the sign that stands on most of its first rows outside quotes, and there most often.
 fn separator_of(text: &str) -> char {
-    let lines: Vec<String> = text
-        .lines()
-        .filter(|line| !line.trim().is_empty())
-        .take(LOOKED_AT)
-        .map(outside_quotes)
-        .collect();
-    let worth = |sign: &char| {
-        let held = lines.iter().filter(|line| line.contains(*sign)).count();
-        let times: usize = lines.iter().map(|line| line.matches(*sign).count()).sum();
-        (held, times, *sign == ',')
-    };
-    [',', ';', '\t']
-        .into_iter()
-        .max_by_key(worth)
-        .unwrap_or(',')
-}
-
-fn outside_quotes(line: &str) -> String {
-    let parts = line.split('"').enumerate();
-    parts
-        .filter(|(index, _)| index % 2 == 0)
-        .map(|(_, part)| part)
-        .collect()
+    const SIGNS: [char; 3] = [',', ';', '\t'];
+    // On how many rows each stands, how often in all, and whether it stands on this row.
+    let mut counts = [(0, 0, false); SIGNS.len()];
+    let (mut rows, mut quoted, mut cell_begins) = (0, false, true);
+    for sign in text.chars() {
+        match sign {
+            // Two quotes for one inside a cell close it and open it again.
+            '"' if quoted || cell_begins => quoted = !quoted,
+            _ if quoted => {}
+            '\n' => {
+                rows += usize::from(counts.iter().any(|count| count.2) || !cell_begins);
+                counts.iter_mut().for_each(|count| count.2 = false);
+                cell_begins = true;
+                if rows == LOOKED_AT {
+                    break;
+                }
+            }
+            sign => match SIGNS.iter().position(|known| *known == sign) {
+                Some(index) => {
+                    let (held, times, on_row) = &mut counts[index];
+                    *held += usize::from(!*on_row);
+                    (*times, *on_row, cell_begins) = (*times + 1, true, true);
+                }
+                None => cell_begins &= sign.is_whitespace(),
+            },
+        }
+    }
+    let worth = |index: &usize| (counts[*index].0, counts[*index].1, SIGNS[*index] == ',');
+    let found = (0..SIGNS.len()).max_by_key(worth);
+    found.map_or(',', |index| SIGNS[index])
 }
 
 /// Writes parts as CSV with the headings that [`super::parts_table`] reads.
@@ -144,7 +163,8 @@ pub fn write_parts(parts: &[PartDraft]) -> String {
             &part.ends,
         ]
     });
-    table(["label", "section", "length", "quantity", "ends"], rows)
+    let headings = ["label", "section", "length", "quantity", "ends"];
+    table(&headings, rows.map(texts))
 }
 
 /// Writes the boards of a shed as CSV.
@@ -159,49 +179,19 @@ pub fn write_shed(boards: &[ShedDraft]) -> String {
             &board.note,
         ]
     });
-    table(["mark", "section", "length", "bad", "trim", "note"], rows)
+    let headings = ["mark", "section", "length", "bad", "trim", "note"];
+    table(&headings, rows.map(texts))
 }
 
-/// A table of texts as CSV, one line a row.
-fn table<'a, const N: usize>(
-    headings: [&str; N],
-    rows: impl Iterator<Item = [&'a Option<String>; N]>,
-) -> String {
-    let mut text = headings.join(",") + "\r\n";
-    for row in rows {
-        text.push_str(
-            &row.map(|cell| quoted(cell.as_deref().unwrap_or("")))
-                .join(","),
-        );
-        text.push_str("\r\n");
-    }
-    text
-}
-
-/// A cell as CSV: quoted where it must be, and never one that a spreadsheet would run as a formula.
-pub fn quoted(cell: &str) -> String {
-    let cell = if cell.starts_with(['=', '+', '@']) {
-        format!("'{cell}")
-    } else {
-        cell.to_owned()
-    };
-    if cell.contains([',', ';', '"', '\n', '\r', '\t']) {
-        format!("\"{}\"", cell.replace('"', "\"\""))
-    } else {
-        cell
-    }
-}
-
-/// A cell without the sign that [`quoted`] puts before what looks like a formula.
-pub fn unshielded(cell: &str) -> &str {
-    cell.strip_prefix('\'')
-        .filter(|rest| rest.starts_with(['=', '+', '@']))
-        .unwrap_or(cell)
+/// The texts of a row; what is not written is empty.
+fn texts<const N: usize>(row: [&Option<String>; N]) -> Vec<&str> {
+    row.map(|text| text.as_deref().unwrap_or("")).to_vec()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::cells::unshielded;
 
     fn cells(text: &str) -> Vec<Vec<String>> {
         let rows = rows(text).expect("every quote is closed");
@@ -234,17 +224,42 @@ mod tests {
     }
 
     #[test]
+    fn what_stands_in_quotes_is_kept_with_its_space_and_its_lines() {
+        assert_eq!(cells("a , \" b \" ,\"c\nd\"\n"), [["a", " b ", "c\nd"]]);
+        // Separators inside quotes part nothing, however many lines of them there are.
+        let cell = ";;;\n".repeat(30);
+        let text = format!("label,length\n\"{cell}\",5\n");
+        assert_eq!(cells(&text)[1], [cell.as_str(), "5"]);
+    }
+
+    #[test]
     fn no_cell_is_run_as_a_formula_and_none_is_changed_on_the_way_back() {
-        for label in ["=1+1", "+a", "@", "'quoted'", "-5", "plain"] {
+        for label in [
+            "=1+1", "+a", "@", "-a", "\t=1", "\r=1", " =1", "'=1", "''=1", "'quoted'", "-5",
+            "plain",
+        ] {
+            let (label_of, mark_of) = (Some(label.to_owned()), Some(label.to_owned()));
             let part = PartDraft {
-                label: Some(label.into()),
+                label: label_of,
                 ..PartDraft::default()
             };
-            let written = write_parts(&[part]);
-            assert!(
-                !written.contains("\n=") && !written.contains("\n+") && !written.contains("\n@")
-            );
-            assert_eq!(unshielded(&cells(&written)[1][0]), label);
+            let board = ShedDraft {
+                mark: mark_of,
+                ..ShedDraft::default()
+            };
+            for written in [write_parts(&[part]), write_shed(&[board])] {
+                let first = written
+                    .lines()
+                    .nth(1)
+                    .expect("a row")
+                    .trim_start_matches('"');
+                assert!(
+                    !first.starts_with(['=', '+', '@', '\t', '\r', ' ']),
+                    "{first}"
+                );
+                assert!(!first.starts_with('-') || label == "-5", "{first}");
+                assert_eq!(unshielded(&cells(&written)[1][0]), label);
+            }
         }
     }
 }

@@ -4,7 +4,8 @@
 //! rather than guessed at, and a person may say otherwise. The texts of the cells go into a [`PartDraft`] as they are, except that a
 //! column headed with a unit, such as `length (mm)`, puts that unit behind its bare numbers, and `2 pcs` is 2.
 
-use super::csv::{Row, rows, unshielded};
+use super::csv::{Row, rows};
+use crate::cells::unshielded;
 use crate::fault::{Fault, FaultKind, Place};
 use crate::job::PartDraft;
 
@@ -114,7 +115,7 @@ pub fn read(text: &str, said: &Said) -> PartsTable {
     let named = head.first().map_or(usize::MAX, |head| head.cells.len());
     for row in body {
         for (index, cell) in row.cells.iter().enumerate().skip(named) {
-            if !cell.is_empty() {
+            if !cell.trim().is_empty() {
                 let why = format!(
                     "the cell \"{cell}\" stands beyond the last heading; quote cells that hold a comma"
                 );
@@ -184,13 +185,13 @@ fn columns(head: Option<&Row>, body: &[Row], said: &Said) -> Vec<Column> {
     for index in 0..count.unwrap_or(0) {
         let heading = head
             .and_then(|row| row.cells.get(index))
-            .cloned()
+            .map(|cell| cell.trim().to_owned())
             .unwrap_or_default();
         let (named, unit) = meaning(&heading);
         let sample = body
             .iter()
             .filter_map(|row| row.cells.get(index))
-            .find(|cell| !cell.is_empty());
+            .find(|cell| !cell.trim().is_empty());
         // Of two columns for one field the first is taken.
         let field = match &said.columns {
             Some(fields) => fields
@@ -222,7 +223,7 @@ fn known_field(name: &str) -> Option<&'static str> {
 
 /// The field that a heading names, and the unit it gives.
 fn meaning(heading: &str) -> (Option<&'static str>, Option<&'static str>) {
-    let heading = heading.to_lowercase();
+    let heading = heading.trim().to_lowercase();
     let (name, unit) = match heading.split_once(['(', '[']) {
         Some((name, unit)) => (name, Some(unit.trim_end_matches([')', ']']).trim())),
         None => match heading.rsplit_once(' ') {
@@ -244,15 +245,15 @@ const UNITS: [&str; 5] = ["mm", "cm", "m", "in", "ft"];
 fn part(row: &Row, columns: &[Column]) -> PartDraft {
     let mut part = PartDraft::default();
     for (cell, column) in row.cells.iter().zip(columns) {
-        if cell.is_empty() {
+        if cell.trim().is_empty() {
             continue;
         }
         let text = unshielded(cell).to_owned();
         match column.field {
             Some("label") => part.label = Some(text),
             Some("section") => part.section = Some(text),
-            Some("length") => part.length = Some(with_unit(text, column.unit)),
-            Some("quantity") => part.quantity = Some(count(&text)),
+            Some("length") => part.length = Some(with_unit(text.trim().to_owned(), column.unit)),
+            Some("quantity") => part.quantity = Some(count(text.trim())),
             Some("ends") => part.ends = Some(text),
             _ => {}
         }

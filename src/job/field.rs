@@ -5,6 +5,7 @@ use super::limits::{self, Limit};
 use super::{Angle, PartEnd, Stretch, Trim, nearest_word};
 use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Decimal, Length, Reading, Style, read_length};
+use crate::shown;
 
 /// Reads fields and gathers the faults of all of them.
 pub(super) struct Reader {
@@ -99,7 +100,7 @@ impl Reader {
         what: &'static str,
     ) -> String {
         match written(text) {
-            Some(text) => text.to_owned(),
+            Some(text) => shown::line(text),
             None => {
                 self.push(place, FaultKind::Missing(what));
                 String::new()
@@ -120,15 +121,16 @@ impl Reader {
             }
             return 0;
         };
+        let text = shown::line(text);
         names
             .iter()
-            .position(|name| name == text)
+            .position(|name| *name == text)
             .unwrap_or_else(|| {
-                let nearest = nearest_word(text, names.iter().map(String::as_str));
+                let nearest = nearest_word(&text, names.iter().map(String::as_str));
                 self.push(
                     place,
                     FaultKind::UnknownSection {
-                        name: text.to_owned(),
+                        name: text.clone(),
                         nearest,
                     },
                 );

@@ -15,6 +15,7 @@ use crate::mass::Mass;
 use crate::money::Money;
 use crate::quantities::read_rules;
 use crate::setout;
+use crate::shown;
 
 /// Checks a job as written.
 ///
@@ -88,7 +89,7 @@ pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
             .push(Fault::new(Place::job("parts"), FaultKind::NoParts));
     }
     let job = Job {
-        piece: draft.piece.clone().unwrap_or_default().trim().to_owned(),
+        piece: shown::line(written(&draft.piece).unwrap_or_default()),
         reading: reader.reading,
         step,
         aim,
@@ -259,7 +260,9 @@ impl Reader {
             yard.push(YardLength {
                 section,
                 length,
-                written: self.with_unit(line.length.as_deref().unwrap_or_default()),
+                written: self
+                    .with_unit(line.length.as_deref().unwrap_or_default())
+                    .map(|text| shown::line(&text)),
                 price,
                 count,
             });
@@ -271,7 +274,7 @@ impl Reader {
         let mut shed: Vec<ShedBoard> = Vec::new();
         for (row, board) in written_rows(&draft.shed) {
             let place = |field| Place::row("shed", row, field);
-            let mark = written(&board.mark).map_or_else(|| (row + 1).to_string(), str::to_owned);
+            let mark = written(&board.mark).map_or_else(|| (row + 1).to_string(), shown::line);
             if shed.iter().any(|other| other.mark == mark) {
                 self.push(place("mark"), FaultKind::Duplicate(mark.clone()));
             }
@@ -284,7 +287,7 @@ impl Reader {
             if runs_between(length, trim.datum, trim.far, &bad, kerf).is_empty() {
                 self.push(place("length"), FaultKind::NothingLeft);
             }
-            let note = board.note.clone().unwrap_or_default().trim().to_owned();
+            let note = shown::line(written(&board.note).unwrap_or_default());
             shed.push(ShedBoard {
                 mark,
                 section,

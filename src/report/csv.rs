@@ -1,6 +1,7 @@
 //! Tables of a report as CSV: commas, quotes where needed, one heading line.
 
 use super::{Report, StepKind};
+use crate::cells::table;
 
 /// The buying list.
 pub fn buying(report: &Report) -> String {
@@ -90,35 +91,5 @@ pub fn kind_word(kind: StepKind) -> &'static str {
         StepKind::Bad => "bad",
         StepKind::YardCut => "yard_cut",
         StepKind::Finish => "finish",
-    }
-}
-
-fn table(headings: &[&str], rows: impl Iterator<Item = Vec<String>>) -> String {
-    let heading = headings
-        .iter()
-        .map(|heading| (*heading).to_owned())
-        .collect();
-    let lines = std::iter::once(heading)
-        .chain(rows)
-        .map(|row: Vec<String>| {
-            let cells: Vec<String> = row.iter().map(|cell| quoted(cell)).collect();
-            cells.join(",") + "\r\n"
-        });
-    lines.collect()
-}
-
-/// A cell, quoted where it must be. A text that a spreadsheet would take for a formula is quoted with a leading apostrophe.
-fn quoted(cell: &str) -> String {
-    let formula = cell.starts_with(['=', '+', '@', '\t', '\r'])
-        || (cell.starts_with('-') && cell[1..].parse::<u64>().is_err());
-    let cell = if formula {
-        format!("'{cell}")
-    } else {
-        cell.to_owned()
-    };
-    if cell.contains([',', '"', '\n', '\r', ';']) {
-        format!("\"{}\"", cell.replace('"', "\"\""))
-    } else {
-        cell
     }
 }

@@ -16,6 +16,7 @@ use super::words::Words;
 use crate::check::CheckedPlan;
 use crate::length::Length;
 use crate::plan::PlannedBoard;
+use crate::shown;
 use labels::{LARGE, SMALL, Type};
 
 /// Pixels a drawing has on the narrowest phone: 320, less the margins of a page.
@@ -107,7 +108,7 @@ fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64
         top += 16;
         markup.push_str(&format!(
             "<text class=\"lw-head\" x=\"0\" y=\"{top}\">{}</text>",
-            escaped(&line)
+            shown::markup(&line)
         ));
     }
     let drawn = bar::bar(pen, planned, &checked.boards()[index], top + 5);
@@ -136,7 +137,7 @@ pub(super) fn swatch(words: &Words, legend: &Legend, part: usize) -> String {
          <text x=\"{middle}\" y=\"27\" text-anchor=\"middle\" fill=\"{ink}\" stroke=\"{paper}\" stroke-width=\"5\" \
          paint-order=\"stroke\">{letter}</text></svg>",
         height = texture::BAR,
-        letter = escaped(&legend.letter(part)),
+        letter = shown::markup(&legend.letter(part)),
         colour = COLOURS[legend.colour(part)],
         ink = style::INK,
         paper = style::PAPER,
@@ -201,8 +202,8 @@ fn svg(title: &str, about: &str, height: i64, size: Type, markup: &str) -> Strin
         "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"lw\" role=\"img\" width=\"100%\" height=\"{height}\" \
          font-family=\"system-ui, sans-serif\" font-size=\"{letters}\" fill=\"{ink}\"><title>{}</title><desc>{}</desc>\
          <style>{}</style>{}{markup}</svg>",
-        escaped(title),
-        escaped(about),
+        shown::markup(title),
+        shown::markup(about),
         style::sheet(),
         style::paper(),
         ink = style::INK,
@@ -223,11 +224,4 @@ fn decimal(units: i64, places: u32) -> String {
     let sign = if units < 0 { "-" } else { "" };
     let text = format!("{sign}{whole}.{rest:0width$}", width = places as usize);
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-/// Text for the inside of an element.
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
 }

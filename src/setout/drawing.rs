@@ -5,6 +5,7 @@
 //! light paper and its ink, and carries a class on every kind of shape for a style sheet that wants more.
 
 use crate::length::Length;
+use crate::shown;
 use std::fmt::Write;
 
 /// A drawing in progress. The origin is top left, `y` runs down.
@@ -104,8 +105,8 @@ impl Drawing {
              color=\"{INK}\" stroke=\"currentColor\" fill=\"none\">\n<title id=\"{key}-title\">{}</title>\n<desc id=\"{key}-text\">{}</desc>\n\
              <rect class=\"set-out-paper\" x=\"-{WIDTH}\" width=\"{}\" height=\"100%\" fill=\"{PAPER}\" stroke=\"none\"/>\n",
             units(bottom),
-            escaped(title),
-            escaped(description),
+            shown::markup(title),
+            shown::markup(description),
             3 * WIDTH,
         );
         for (look, corners) in &self.shapes {
@@ -146,7 +147,7 @@ impl Drawing {
                 "<text class=\"set-out-words\" x=\"{}\" y=\"{}\" text-anchor=\"middle\" fill=\"currentColor\" stroke=\"none\">{}</text>",
                 WIDTH / 2,
                 units(bottom - 700),
-                escaped(&self.caption)
+                shown::markup(&self.caption)
             );
         }
         svg.push_str("</svg>");
@@ -223,7 +224,7 @@ impl Frame {
             "<text class=\"set-out-words\" x=\"{}\" y=\"{}\" text-anchor=\"middle\" fill=\"currentColor\" stroke=\"none\">{}</text>",
             units(middle),
             units(line + 1_450),
-            escaped(&dimension.text)
+            shown::markup(&dimension.text)
         );
     }
 
@@ -240,7 +241,7 @@ impl Frame {
         let _ = writeln!(
             svg,
             "<text class=\"set-out-words\" x=\"{x}\" y=\"{y}\" transform=\"rotate(-90 {x} {y})\" text-anchor=\"middle\" fill=\"currentColor\" stroke=\"none\">{}</text>",
-            escaped(&dimension.text)
+            shown::markup(&dimension.text)
         );
     }
 }
@@ -259,23 +260,6 @@ fn units(hundredths: i64) -> String {
     let hundredths = hundredths.unsigned_abs();
     let text = format!("{}.{:02}", hundredths / 100, hundredths % 100);
     format!("{sign}{}", text.trim_end_matches('0').trim_end_matches('.'))
-}
-
-/// Text made safe inside markup.
-fn escaped(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for sign in text.chars() {
-        match sign {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            // Control signs are not allowed in markup at all.
-            sign if sign.is_control() => safe.push(' '),
-            sign => safe.push(sign),
-        }
-    }
-    safe
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use super::kind::{Kind, Sort};
 use super::worked::Fact;
 use crate::fault::FaultKind;
 use crate::job::{SetOutDraft, nearest_word};
+use crate::shown;
 use std::collections::BTreeMap;
 
 /// A set-out as written.
@@ -27,7 +28,8 @@ pub fn read_entries(drafts: &[SetOutDraft]) -> (Vec<Entry>, Vec<Found>) {
     for (row, draft) in drafts.iter().enumerate() {
         let mut fault = |field: &str, kind: FaultKind| found.push((row, field.to_owned(), kind));
         let kind = read_kind(draft).map_err(|kind| fault("kind", kind)).ok();
-        let name = draft.name.as_deref().unwrap_or("").trim();
+        let name = shown::line(draft.name.as_deref().unwrap_or("").trim());
+        let name = name.as_str();
         if name.contains(['[', ']', ';']) {
             fault("name", FaultKind::WrongShape("a name without [ ] or ;"));
         }
@@ -122,5 +124,6 @@ pub fn spoken(field: &str) -> String {
 
 /// Whether two names are the same but for the case of letters.
 pub fn alike(one: &str, other: &str) -> bool {
-    one.trim().to_lowercase() == other.trim().to_lowercase()
+    let plain = |name: &str| shown::line(name.trim()).to_lowercase();
+    plain(one) == plain(other)
 }

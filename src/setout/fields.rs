@@ -5,6 +5,7 @@ use super::sizes::{FieldValue, Timber};
 use crate::fault::FaultKind;
 use crate::job::{Section, limits, nearest_word, read_ends};
 use crate::length::{Decimal, Length, Style};
+use crate::shown;
 
 /// What a field holds; nothing where it is empty and may be.
 ///
@@ -106,11 +107,11 @@ pub fn missing(field: &Field) -> FaultKind {
 
 fn timber(field: &Field, names: &[String], sections: &[Section]) -> Result<Timber, FaultKind> {
     let mut indices = Vec::new();
-    for name in names {
-        let index = sections.iter().position(|section| section.name == *name);
+    for name in names.iter().map(|name| shown::line(name)) {
+        let index = sections.iter().position(|section| section.name == name);
         indices.push(index.ok_or_else(|| FaultKind::UnknownSection {
+            nearest: nearest_word(&name, sections.iter().map(|section| section.name.as_str())),
             name: name.clone(),
-            nearest: nearest_word(name, sections.iter().map(|section| section.name.as_str())),
         })?);
     }
     if indices.is_empty() {

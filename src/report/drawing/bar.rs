@@ -3,13 +3,14 @@
 use super::labels::{self, Label};
 use super::style::{BAD, INK, KEPT, LOST, PAPER};
 use super::texture::{BAR, crossed, hatching, texture};
-use super::{Pen, escaped, mm};
+use super::{Pen, mm};
 use crate::check::CheckedBoard;
 use crate::job::PartEnd;
 use crate::length::Length;
 use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
 use crate::report::legend::COLOURS;
 use crate::report::stations::{Blade, Station, cut_width, lying_ends, pieces, stations};
+use crate::shown;
 
 /// Pixels of the tape under a bar.
 const TAPE: i64 = 9;
@@ -101,7 +102,7 @@ fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
 }
 
 fn text_at(pen: &Pen, at: Length, y: i64, anchor: &str, class: &str, text: &str) -> String {
-    let (x, text) = (pen.across(at), escaped(text));
+    let (x, text) = (pen.across(at), shown::markup(text));
     format!("<text class=\"{class}\" x=\"{x}\" y=\"{y}\" text-anchor=\"{anchor}\">{text}</text>")
 }
 

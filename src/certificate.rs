@@ -46,6 +46,10 @@
 //! The claimed bound is the least over the leaves, each lifted. A branch settled in any other way is [`Branch::Searched`], and a
 //! certificate that holds one shows only what its other leaves and [`LevelProof::shown`] say.
 
+/// The greatest price or scale a certificate may hold. The planner stays well below it; the checker, which rests on it for sums that cannot
+/// overflow (see `check/figures/shape`), takes figures above it for misshapen.
+pub const MOST_FIGURE: i64 = 1 << 50;
+
 /// The claims for all levels, first level first.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Certificate {

@@ -10,17 +10,23 @@
 mod board;
 mod figures;
 mod ground;
+mod groups;
 mod lie;
+mod steps;
 mod sums;
 mod totals;
+mod verdict;
 mod wood;
 mod worth;
 
 pub use board::{CheckedBoard, Offcut};
 pub use lie::{Lie, LieKind, Misshape, Spot};
+pub use verdict::Verdict;
 
 use crate::job::Job;
 use crate::plan::{Measure, Plan};
+use groups::{Group, groups};
+use steps::Steps;
 
 /// A plan that was worked out again from its job and found true.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,6 +34,7 @@ pub struct CheckedPlan {
     plan: Plan,
     boards: Vec<CheckedBoard>,
     groups: Vec<CheckedGroup>,
+    steps: u64,
 }
 
 impl CheckedPlan {
@@ -46,19 +53,14 @@ impl CheckedPlan {
         &self.groups
     }
 
-    /// Whether every level of every group is proven, by the planner at least.
-    pub fn is_proven(&self) -> bool {
-        self.levels().all(|level| level.bound == Some(level.value))
+    /// How far the plan is settled by what was shown here. Words and exit codes follow from this and nothing else.
+    pub fn verdict(&self) -> Verdict {
+        Verdict::of(&self.groups)
     }
 
-    /// Whether every level of every group was proven again here.
-    pub fn is_re_proved(&self) -> bool {
-        self.levels()
-            .all(|level| level.standing() == Standing::ReProved)
-    }
-
-    fn levels(&self) -> impl Iterator<Item = &CheckedLevel> {
-        self.groups.iter().flat_map(|group| &group.levels)
+    /// How many steps of work it took to prove bounds again, as [`Effort`] counts them.
+    pub fn steps(&self) -> u64 {
+        self.steps
     }
 }
 
@@ -78,7 +80,7 @@ pub struct CheckedLevel {
     pub measure: Measure,
     /// What the plan comes to, worked out here.
     pub value: i64,
-    /// What the plan says nobody can go below, if it says anything.
+    /// What the plan says nobody can go below; where it says nothing, only what is known without figures.
     pub bound: Option<i64>,
     /// What stands behind the bound.
     pub backing: Backing,
@@ -132,6 +134,8 @@ pub enum Reason {
     OtherTotals,
     /// Adding it up would take more steps than were allowed.
     TooLarge,
+    /// Time was up before it was added up.
+    OutOfTime,
     /// Counts shared between the runs of one board were not followed exactly, and what was followed does not suffice.
     Loose {
         /// What was shown all the same.
@@ -139,7 +143,7 @@ pub enum Reason {
     },
 }
 
-/// How much work may go into proving bounds again.
+/// How much work may go into proving bounds again, in steps of a few nanoseconds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Effort(pub u64);
 
@@ -164,6 +168,50 @@ pub fn check(job: &Job, plan: Plan) -> Result<CheckedPlan, Vec<Lie>> {
 /// # Errors
 /// Everything that is false about it, never an empty list.
 pub fn check_within(job: &Job, plan: Plan, effort: Effort) -> Result<CheckedPlan, Vec<Lie>> {
+    check_while(job, plan, effort, &mut || false)
+}
+
+/// [`check_within`] for as long as time is left: `expired` is asked every few milliseconds, and once it says so, bounds that are not
+/// proven again by then stay claims.
+///
+/// # Errors
+/// Everything that is false about it, never an empty list.
+pub fn check_while(
+    job: &Job,
+    plan: Plan,
+    effort: Effort,
+    expired: &mut dyn FnMut() -> bool,
+) -> Result<CheckedPlan, Vec<Lie>> {
+    work_out(job, &groups(job), plan, &mut Steps::new(effort, expired))
+}
+
+/// Works out the plan of one group alone, as it comes before the groups of a job are joined: all parts of these sections and none of
+/// others. `sections` are those of the group, ascending.
+///
+/// # Errors
+/// Everything that is false about it, never an empty list; [`Lie::WrongGroup`] where the job has no such group.
+pub fn check_group(
+    job: &Job,
+    sections: &[usize],
+    plan: Plan,
+    effort: Effort,
+) -> Result<CheckedPlan, Vec<Lie>> {
+    let mut group = groups(job);
+    group.retain(|group| group.sections == sections);
+    if group.is_empty() {
+        return Err(vec![Lie::WrongGroup {
+            sections: sections.to_vec(),
+        }]);
+    }
+    work_out(job, &group, plan, &mut Steps::new(effort, &mut || false))
+}
+
+fn work_out(
+    job: &Job,
+    groups: &[Group],
+    plan: Plan,
+    steps: &mut Steps,
+) -> Result<CheckedPlan, Vec<Lie>> {
     let mut lies = Vec::new();
     let boards: Vec<CheckedBoard> = plan
         .boards
@@ -171,12 +219,12 @@ pub fn check_within(job: &Job, plan: Plan, effort: Effort) -> Result<CheckedPlan
         .enumerate()
         .filter_map(|(index, board)| board::check_board(job, index, board, &mut lies))
         .collect();
-    totals::check_counts(job, &plan, &mut lies);
+    totals::check_counts(job, groups, &plan, &mut lies);
     if !lies.is_empty() {
         // Totals and bounds of boards that cannot be cut would only add noise.
         return Err(lies);
     }
-    let groups = totals::check_claims(job, &plan, &boards, effort, &mut lies);
+    let groups = totals::check_claims(job, groups, (&plan, &boards), steps, &mut lies);
     if !lies.is_empty() {
         return Err(lies);
     }
@@ -184,5 +232,6 @@ pub fn check_within(job: &Job, plan: Plan, effort: Effort) -> Result<CheckedPlan
         plan,
         boards,
         groups,
+        steps: steps.taken(),
     })
 }

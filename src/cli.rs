@@ -11,7 +11,7 @@ use std::ffi::OsString;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-/// Everything asked for was found and proven.
+/// Everything asked for was found, and the checker has shown again that nothing better can be bought.
 pub const PROVEN: u8 = 0;
 /// Our own failure.
 pub const FAILURE: u8 = 1;
@@ -41,8 +41,9 @@ lengthwise bench DIR [--seconds S] [--threads N]
 
 JOB may be - for standard input, and so may PLAN or CSV where JOB is a file. Files
 are written whole or not at all, and never over the job or the table. Exit codes:
-0 proven, 1 our failure, or what was to be written or printed was not, 2 faults in
-the job or in what is asked, 3 not proven in time, 4 impossible.
+0 proven (shown again by the checker), 1 our failure, or what was to be written or
+printed was not, 2 faults in the job or in what is asked, 3 not proven in time,
+4 impossible.
 ";
 
 const BENCH_HELP: &str = "\

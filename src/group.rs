@@ -293,10 +293,11 @@ fn yard_shape(job: &Job, line: usize) -> Option<Shape> {
             if yard.length - job.saw.kerf > carry + carry {
                 return None;
             }
-            let together = yard.length - job.saw.kerf - trim.datum - trim.far;
-            // Each carried piece has one of the two trimmed ends.
-            let each = [trim.datum, trim.far].map(|trim| (carry - trim).ticks().max(0));
-            let together = together.ticks();
+            // Wherever the yard cuts, the kerf is taken off sound timber, so neither piece is ever longer than both together; a
+            // piece has one of the two trimmed ends, and where that is all of it, it has nothing else.
+            let together = (yard.length - job.saw.kerf - trim.datum - trim.far).ticks();
+            let each =
+                [trim.datum, trim.far].map(|trim| (carry - trim).ticks().min(together).max(0));
             (together > 0 && each != [0, 0]).then_some(Shape::OneCut { together, each })
         }
         _ => {

@@ -71,16 +71,20 @@ fn carried_pieces(
         return (Vec::new(), None);
     };
     let trim = job.sections[section].trim;
-    let cut = trim.datum + first;
-    let end = job.yard[line].length - trim.far;
+    let length = job.yard[line].length;
+    let sound = trim.datum + first;
+    let end = length - trim.far;
+    // Where a piece is all trim, the cut may have to lie in that trim for the other piece not to be too long.
+    let longest = job.carry.unwrap_or(length);
+    let cut = sound.max(length - job.saw.kerf - longest).min(longest);
     (
         vec![
             Stretch {
                 from: trim.datum,
-                to: cut,
+                to: sound,
             },
             Stretch {
-                from: cut + job.saw.kerf,
+                from: sound + job.saw.kerf,
                 to: end,
             },
         ],

@@ -97,18 +97,18 @@ impl Listener for Patience<'_> {
     }
 
     fn better(&mut self, plan: &Plan) {
-        if self.buying_proven.is_none() && plan.proofs.iter().all(buying_is_proven) {
+        if self.buying_proven.is_none() && plan.proofs.iter().all(buying_is_said_best) {
             self.buying_proven = Some((self.clock)() - self.began);
         }
         (self.hear)(plan);
     }
 }
 
-/// Whether nothing better can be bought: every level but the scrap is proven.
-pub fn buying_is_proven(proof: &Proof) -> bool {
+/// Whether the planner says that nothing better can be bought, which is when it may stop. What counts as proven is for `check` to show.
+fn buying_is_said_best(proof: &Proof) -> bool {
     proof
         .levels
         .iter()
         .filter(|level| level.measure != Measure::Scrap)
-        .all(|level| level.is_proven())
+        .all(|level| level.is_said_best())
 }

@@ -102,13 +102,14 @@ pub struct Level {
     pub measure: Measure,
     /// What the plan reaches.
     pub value: i64,
-    /// A proven lower bound; equal to `value` when the level is proven.
+    /// What the planner found that nobody can go below; equal to `value` where it says that nothing better exists.
     pub bound: i64,
 }
 
 impl Level {
-    /// Whether nothing better exists at this level, the levels before it kept.
-    pub const fn is_proven(&self) -> bool {
+    /// Whether the planner says that nothing better exists at this level, the levels before it kept. Whether that is so is for `check`
+    /// to show.
+    pub const fn is_said_best(&self) -> bool {
         self.value == self.bound
     }
 }

@@ -90,7 +90,7 @@ pub enum Shape {
     OneCut {
         /// Clear length of both carried pieces added up, the yard's cut already taken off.
         together: Ticks,
-        /// The longest clear length of the piece with the datum end and of the other.
+        /// The longest clear length of the piece with the datum end and of the other, each at most `together`.
         each: [Ticks; 2],
     },
 }

@@ -27,7 +27,7 @@ pub use legend::LegendRow;
 pub use proof::ProofRow;
 pub use shed::{LeftAloneRow, ShedRow};
 
-use crate::check::CheckedPlan;
+use crate::check::{CheckedPlan, Verdict};
 use crate::job::Job;
 use crate::plan::Source;
 use legend::Legend;
@@ -71,7 +71,7 @@ pub struct Report {
 /// How planning ended, where there is a plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Outcome {
-    /// Nothing better exists.
+    /// Nothing better exists, and the checker showed it again.
     Proven,
     /// The best that was found.
     Found,
@@ -239,10 +239,9 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         .map(|board| board_report(&words, &legend, checked, board))
         .collect();
     Report {
-        outcome: if checked.is_proven() {
-            Outcome::Proven
-        } else {
-            Outcome::Found
+        outcome: match checked.verdict() {
+            Verdict::Proven => Outcome::Proven,
+            _ => Outcome::Found,
         },
         headline: proof::headline(&words, checked),
         explanation: proof::explanation(checked)

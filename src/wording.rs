@@ -1,26 +1,27 @@
 //! Sentences about a plan that both the page and the command line say.
 
-use crate::check::{CheckedLevel, CheckedPlan, Reason, Standing};
+use crate::check::{CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
 use crate::job::Job;
 use crate::length::{Length, Style, Unit};
 use crate::money::Money;
 use crate::plan::{Level, Measure};
 use crate::planner::Lack;
 
-/// What a level comes to, and how far that is proven: `5 lengths to buy (no plan needs fewer)`.
+/// What a level comes to while the planner is at work, and what the planner says of it, which nobody has shown again yet:
+/// `5 lengths to buy (no plan needs fewer, says the planner)`.
 pub fn level_text(job: &Job, level: &Level) -> String {
     let value = measured(job, level.measure, level.value);
-    if level.is_proven() {
-        let proven = match level.measure {
+    if level.is_said_best() {
+        let best = match level.measure {
             Measure::Bought => "no plan needs fewer",
             Measure::Money => "no plan costs less",
             Measure::BoughtLength => "no plan buys less",
             Measure::Scrap => "no plan wastes less",
         };
-        format!("{value} ({proven})")
+        format!("{value} ({best}, says the planner)")
     } else {
         format!(
-            "{value} (not proven: no plan can be below {})",
+            "{value} (not proven: no plan can be below {}, says the planner)",
             measured(job, level.measure, level.bound)
         )
     }
@@ -42,13 +43,9 @@ pub fn check_text(job: &Job, checked: &CheckedPlan) -> String {
     let mut text = String::from(
         "The plan holds: every part is cut once, every cut fits its board, and the totals are right.\n",
     );
+    text.push_str(&verdict_text(job, checked));
     for group in checked.groups() {
-        let names: Vec<&str> = group
-            .sections
-            .iter()
-            .map(|&section| job.sections[section].name.as_str())
-            .collect();
-        text.push_str(&format!("\n{}\n", names.join(" + ")));
+        text.push_str(&format!("\n{}\n", group_name(job, group)));
         for level in &group.levels {
             let standing = standing_text(job, level);
             text.push_str(&format!(
@@ -60,9 +57,45 @@ pub fn check_text(job: &Job, checked: &CheckedPlan) -> String {
     text
 }
 
+/// How far the plan as a whole is settled, a line for each level of what is bought that is not shown again.
+fn verdict_text(job: &Job, checked: &CheckedPlan) -> String {
+    match checked.verdict() {
+        Verdict::Proven => "Proven: no plan does better.\n".into(),
+        Verdict::BuyingProven => {
+            "Proven: nothing better can be bought. Of the scrap this was not shown.\n".into()
+        }
+        Verdict::FirstProven | Verdict::Claimed | Verdict::Open => {
+            let mut text = String::from("Not proven. What is missing:\n");
+            for group in checked.groups() {
+                for level in group.levels.iter().filter(|level| level.is_bought()) {
+                    if !level.is_shown() {
+                        text.push_str(&format!(
+                            "- {}, {}: {}\n",
+                            group_name(job, group),
+                            measured(job, level.measure, level.value),
+                            standing_text(job, level)
+                        ));
+                    }
+                }
+            }
+            text
+        }
+    }
+}
+
+fn group_name(job: &Job, group: &CheckedGroup) -> String {
+    let names = group
+        .sections
+        .iter()
+        .map(|&section| job.sections[section].name.as_str());
+    names.collect::<Vec<_>>().join(" + ")
+}
+
 /// How far a level is settled, in words.
 pub fn standing_text(job: &Job, level: &CheckedLevel) -> String {
     match level.standing() {
+        // Nothing is not a figure that needs a certificate.
+        Standing::ReProved if level.value == 0 => "no plan does better".into(),
         Standing::ReProved => "no plan does better; proven again from the certificate".into(),
         Standing::Gap => match level.bound {
             Some(bound) => format!(
@@ -84,6 +117,7 @@ pub fn standing_text(job: &Job, level: &CheckedLevel) -> String {
                     "its figures speak of other totals at the levels before".to_owned()
                 }
                 Reason::TooLarge => "adding its figures up would take too long".to_owned(),
+                Reason::OutOfTime => "time was up before its figures were added up".to_owned(),
                 Reason::Loose { shown } => {
                     format!(
                         "its figures could be followed only as far as {}",

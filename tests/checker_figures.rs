@@ -7,7 +7,7 @@ mod hand;
 use hand::{board, job, laid, marked, mm, one_run, proof};
 use lengthwise::certificate::{Branch, Certificate, Leaf, LevelProof, Twig, TwigLeaf};
 use lengthwise::check::{
-    Backing, Effort, Lie, Misshape, Reason, Spot, Standing, check, check_within,
+    Backing, Effort, Lie, Misshape, Reason, Spot, Standing, Verdict, check, check_within,
 };
 use lengthwise::job::Job;
 use lengthwise::plan::{Level, Measure, Plan, PlannedRun, Source};
@@ -459,7 +459,7 @@ fn search_that_is_said_to_show_more_than_its_prices() {
         level.standing(),
         Standing::ClaimOnly(Reason::Searched { shown: 1 })
     );
-    assert!(!checked.is_re_proved());
+    assert_eq!(checked.verdict(), Verdict::Claimed);
     caught(
         &rails(),
         searched(2),

@@ -7,7 +7,7 @@
 mod hand;
 
 use hand::{Draft, job};
-use lengthwise::check::{Backing, Reason, check};
+use lengthwise::check::{Backing, Reason, Verdict, check};
 use lengthwise::job::Job;
 use lengthwise::patience::{Limits, Patience};
 use lengthwise::plan::Plan;
@@ -224,7 +224,7 @@ fn both_offcuts_of_a_length_cut_at_the_yard_are_kept_where_they_can_be() {
     let checked = check(&job, plan).expect("the plan holds");
     let scrap = &checked.groups()[0].levels[2];
     assert_eq!(scrap.value, 272 * 320);
-    assert!(checked.is_proven() && checked.is_re_proved());
+    assert_eq!(checked.verdict(), Verdict::Proven);
 }
 
 #[test]
@@ -239,5 +239,5 @@ fn a_part_that_only_the_piece_with_the_lesser_trim_takes_is_cut_from_it() {
     let plan = planned(&job).expect("there is a plan");
     let checked = check(&job, plan).expect("the plan holds");
     assert_eq!(checked.groups()[0].levels[0].value, 2);
-    assert!(checked.is_proven() && checked.is_re_proved());
+    assert_eq!(checked.verdict(), Verdict::Proven);
 }

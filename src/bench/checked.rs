@@ -32,7 +32,7 @@ impl Counts {
             Standing::ReProved => &mut self.again,
             Standing::ClaimOnly(Reason::Searched { .. }) => &mut self.searched,
             Standing::ClaimOnly(Reason::Loose { .. }) => &mut self.loose,
-            Standing::ClaimOnly(Reason::TooLarge) => &mut self.too_large,
+            Standing::ClaimOnly(Reason::TooLarge | Reason::OutOfTime) => &mut self.too_large,
             Standing::ClaimOnly(Reason::NoFigures | Reason::OtherTotals) => &mut self.other,
         };
         *reason += 1;

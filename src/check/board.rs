@@ -7,7 +7,7 @@
 
 use super::ground::{ClearRun, Ground};
 use super::lie::Lie;
-use crate::job::{Angle, Job, Part, PartEnd, Section, Turnable};
+use crate::job::{Angle, Job, Part, PartEnd, Section, Turnable, limits};
 use crate::length::Length;
 use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
 
@@ -60,6 +60,10 @@ pub(super) fn check_board(
         lies.push(Lie::UnknownBoard { board: index });
         return None;
     };
+    if let Some(at) = far_off(planned) {
+        lies.push(Lie::MarkOffTheBoard { board: index, at });
+        return None;
+    }
     let before = lies.len();
     if planned.runs.iter().all(|run| run.cuts.is_empty()) {
         lies.push(Lie::NothingCut { board: index });
@@ -72,14 +76,19 @@ pub(super) fn check_board(
     if lies.len() > before {
         return None;
     }
-    let mut left = runs.clone();
+    let mut laid: Vec<Option<&PlannedRun>> = vec![None; runs.len()];
+    let mut behind = 0;
     for planned_run in &planned.runs {
-        let known = left
-            .iter()
+        let ahead = runs[behind..].iter();
+        let known = ahead
+            .take_while(|run| run.from <= planned_run.from)
             .position(|run| run.from == planned_run.from && run.to == planned_run.to);
         match known {
             // Runs before this one are behind us: the plan's runs ascend.
-            Some(at) => drop(left.drain(..=at)),
+            Some(at) => {
+                laid[behind + at] = Some(planned_run);
+                behind += at + 1;
+            }
             None => lies.push(Lie::NotAClearRun {
                 board: index,
                 from: planned_run.from,
@@ -91,7 +100,19 @@ pub(super) fn check_board(
     if lies.len() > before {
         return None;
     }
-    Some(left_over(job, planned, &ground, &runs))
+    Some(left_over(job, planned, &ground, (&runs, &laid)))
+}
+
+/// A mark so far off that sums of marks might not fit their integers: beyond twice the longest board a job may have, to either side.
+fn far_off(planned: &PlannedBoard) -> Option<Length> {
+    let in_runs = planned.runs.iter().flat_map(|run| {
+        let cuts = run.cuts.iter().flat_map(|cut| [cut.start, cut.end]);
+        cuts.chain([run.from, run.to])
+    });
+    let most = limits::BOARD.most + limits::BOARD.most;
+    in_runs
+        .chain(planned.yard_cut)
+        .find(|at| *at > most || *at < -most)
 }
 
 /// A part by itself: known, of an allowed section, as long as it should be, on sound timber.
@@ -113,15 +134,18 @@ fn check_part(job: &Job, index: usize, ground: &Ground, placed: &PlacedPart, lie
             marked,
         });
     }
-    for bad in ground.bad {
-        if placed.start < bad.to && bad.from < placed.end {
-            lies.push(Lie::PartInBadStretch {
-                board: index,
-                part,
-                from: bad.from,
-                to: bad.to,
-            });
-        }
+    // Bad stretches ascend and lie apart, so those that end before the part come first.
+    let before = ground.bad.partition_point(|bad| bad.to <= placed.start);
+    let met = ground.bad[before..]
+        .iter()
+        .take_while(|bad| bad.from < placed.end);
+    for bad in met {
+        lies.push(Lie::PartInBadStretch {
+            board: index,
+            part,
+            from: bad.from,
+            to: bad.to,
+        });
     }
 }
 
@@ -153,7 +177,8 @@ fn carried(
         }
         (Some(cut), Some(carry)) => {
             let second = ground.length - cut - job.saw.kerf;
-            if cut.is_none() || second.is_none() {
+            // The saw may take all that is beyond the cut: then one piece is carried.
+            if cut < Length::ZERO || second < Length::ZERO {
                 lies.push(Lie::NeedlessYardCut { board: index });
             }
             for length in [cut, second] {
@@ -165,7 +190,7 @@ fn carried(
                     });
                 }
             }
-            Some(ground.carried_runs(cut, job.saw.kerf).to_vec())
+            Some(ground.carried_runs(cut, job.saw.kerf))
         }
     }
 }
@@ -258,16 +283,12 @@ fn left_over(
     job: &Job,
     planned: &PlannedBoard,
     ground: &Ground,
-    runs: &[ClearRun],
+    (runs, laid): (&[ClearRun], &[Option<&PlannedRun>]),
 ) -> CheckedBoard {
     let section = &job.sections[ground.section];
     let mut offcuts = Vec::new();
-    for run in runs {
-        let cuts = planned
-            .runs
-            .iter()
-            .find(|planned_run| planned_run.from == run.from)
-            .and_then(|planned_run| planned_run.cuts.last());
+    for (run, laid) in runs.iter().zip(laid) {
+        let cuts = laid.and_then(|planned_run| planned_run.cuts.last());
         let (from, mut start) = match cuts {
             None => (run.from, run.from),
             Some(last) => {

@@ -2,7 +2,11 @@
 //!
 //! What a leaf asserts is at the head of [`crate::certificate`]. Here it is added up again from the job: what the parts that fit each
 //! board are worth at the leaf's prices ([`super::worth`]), what the board is charged, and what is left for the bound. Integers only;
-//! products are taken in 128 bits. The work is counted, and figures that would need more than is allowed stay a claim.
+//! sums are taken in 128 bits, which hold them ([`shape`]). The work is counted, and figures that would need more than is allowed
+//! stay a claim.
+//!
+//! Prices, splits and trees are the certificate's. What they are applied to is not: the levels and what boards cost of each come from the
+//! job, the totals of the levels before from the plan as it was added up. What the certificate says of those is compared.
 
 mod boards;
 mod leaves;
@@ -10,32 +14,37 @@ mod search;
 mod shape;
 mod value;
 
+use super::groups::Group;
 use super::lie::{Lie, Misshape};
-use super::sums::{self, Kind, Next};
-use super::worth::Steps;
+use super::steps::{Steps, TooLarge};
+use super::sums::{self, Next};
 use super::{Backing, Reason};
 use crate::certificate::LevelProof;
 use crate::job::Job;
 use crate::plan::Measure;
-use boards::{Board, boards};
+use boards::boards;
 use leaves::{Adder, Shown, Stop};
 
 /// One level of one group, and what the plan says of it.
 pub(super) struct Question<'a> {
     pub(super) job: &'a Job,
-    /// The sections of the group.
-    pub(super) sections: &'a [usize],
-    /// What the cost levels measure.
-    pub(super) costs: &'a [Measure],
+    pub(super) group: &'a Group,
     /// The level: one of the costs, or their number for the length used up.
     pub(super) level: usize,
-    /// The plan's totals of the levels before.
+    /// The plan's totals of the levels before, as they were added up from its boards.
     pub(super) values: Vec<i64>,
     /// The bound the plan gives, in the units of the level.
     pub(super) bound: i64,
     /// What the units of the figures are beyond those of the level: the parts' lengths, for scrap.
     pub(super) offset: i64,
     pub(super) measure: Measure,
+}
+
+impl Question<'_> {
+    /// Whether the level is the length used up rather than a cost of boards.
+    fn used_up(&self) -> bool {
+        self.level == self.group.costs().len()
+    }
 }
 
 /// What stands behind a bound.
@@ -55,11 +64,10 @@ pub(super) fn back(
             what,
         })
     };
-    let cost_level = question.level < question.costs.len();
     if claim.earlier.len() != question.values.len() {
         return misshapen(Misshape::Levels);
     }
-    if claim.lifted && !cost_level {
+    if claim.lifted && question.used_up() {
         return misshapen(Misshape::Lift);
     }
     let target = question.bound.saturating_add(question.offset);
@@ -67,39 +75,33 @@ pub(super) fn back(
         return Err(Lie::BoundAboveFigures {
             measure,
             bound: question.bound,
-            figures: claim.bound - question.offset,
+            figures: claim.bound.saturating_sub(question.offset),
         });
     }
     let boards = boards(question);
     shape::check(question, &claim.tree, &boards)?;
-    if claim
-        .earlier
-        .iter()
-        .zip(&question.values)
-        .any(|(earlier, value)| earlier < value)
-    {
+    if claim.earlier != question.values {
         return Ok(Backing::ClaimOnly(Reason::OtherTotals));
     }
     let Some(adder) = Adder::of(question, claim, &boards) else {
         return Ok(Backing::ClaimOnly(Reason::TooLarge));
     };
-    let shown = match adder.tree(&claim.tree, steps) {
-        Ok(shown) => shown,
-        Err(Stop::TooLarge) => return Ok(Backing::ClaimOnly(Reason::TooLarge)),
-        Err(Stop::Loose) => return Ok(Backing::ClaimOnly(Reason::Loose { shown: 0 })),
-        Err(Stop::Lie(lie)) => return Err(lie),
-    };
-    settle(question, claim, &boards, shown, target)
+    let settled = adder
+        .tree(&claim.tree, steps)
+        .and_then(|shown| settle(&adder, shown, target, steps));
+    match settled {
+        Ok(backing) => Ok(backing),
+        Err(Stop::TooLarge) => Ok(Backing::ClaimOnly(steps.reason())),
+        Err(Stop::Loose) => Ok(Backing::ClaimOnly(Reason::Loose { shown: 0 })),
+        Err(Stop::Lie(lie)) => Err(lie),
+    }
 }
 
 /// Compares what was shown with what was claimed.
-fn settle(
-    question: &Question,
-    claim: &LevelProof,
-    boards: &[Board],
-    shown: Shown,
-    target: i64,
-) -> Result<Backing, Lie> {
+fn settle(adder: &Adder, shown: Shown, target: i64, steps: &mut Steps) -> Result<Backing, Stop> {
+    let Adder {
+        question, claim, ..
+    } = adder;
     let measure = question.measure;
     let claimed = if shown.searched {
         claim.shown
@@ -110,29 +112,21 @@ fn settle(
         return Ok(Backing::ReProved);
     };
     let lifted = if claim.lifted {
-        let kinds: Vec<Kind> = boards
-            .iter()
-            .map(|board| (board.costs[question.level], board.supply))
-            .collect();
-        match sums::next_sum(&kinds, least) {
+        match sums::next_sum(&adder.kinds(), least, steps)? {
             Next::Sum(sum) => sum,
             Next::Beyond => return Ok(Backing::ReProved),
-            Next::TooLarge => return Ok(Backing::ClaimOnly(Reason::TooLarge)),
         }
     } else {
         i64::try_from(least).unwrap_or(if least < 0 { i64::MIN } else { i64::MAX })
     };
     let in_units = |figure: i64| figure.saturating_sub(question.offset);
+    let overstated = || {
+        let (claimed, shown) = (in_units(claimed), in_units(lifted));
+        Stop::Lie(overstated(measure, claim, least, (claimed, shown)))
+    };
     if lifted >= target {
-        return match claimed > lifted {
-            true if shown.loose => Ok(Backing::ReProved),
-            true => Err(overstated(
-                measure,
-                claim,
-                least,
-                in_units(claimed),
-                in_units(lifted),
-            )),
+        return match claimed > lifted && !shown.loose {
+            true => Err(overstated()),
             false => Ok(Backing::ReProved),
         };
     }
@@ -142,20 +136,19 @@ fn settle(
         }));
     }
     if claimed > lifted && !shown.loose {
-        return Err(overstated(
-            measure,
-            claim,
-            least,
-            in_units(claimed),
-            in_units(lifted),
-        ));
+        return Err(overstated());
     }
     Ok(Backing::ClaimOnly(Reason::Searched {
         shown: in_units(lifted),
     }))
 }
 
-fn overstated(measure: Measure, claim: &LevelProof, least: i128, claimed: i64, shown: i64) -> Lie {
+fn overstated(
+    measure: Measure,
+    claim: &LevelProof,
+    least: i128,
+    (claimed, shown): (i64, i64),
+) -> Lie {
     if claim.lifted && i128::from(shown) > least {
         Lie::LiftedTooFar {
             measure,
@@ -168,5 +161,11 @@ fn overstated(measure: Measure, claim: &LevelProof, least: i128, claimed: i64, s
             claimed,
             shown,
         }
+    }
+}
+
+impl From<TooLarge> for Stop {
+    fn from(_: TooLarge) -> Stop {
+        Stop::TooLarge
     }
 }

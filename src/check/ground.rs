@@ -89,19 +89,25 @@ impl<'a> Ground<'a> {
 
     /// The clear runs of the two pieces a length is carried in, when the yard's cut starts at `cut`. The far trim of a cut
     /// length is counted as lost, so that both pieces count alike wherever the cut is.
-    pub(super) fn carried_runs(&self, cut: Length, kerf: Length) -> [ClearRun; 2] {
+    ///
+    /// A cut in a trimmed end leaves one piece without any clear run. Its kerf still counts as taken from sound timber, next to that
+    /// end; so the two runs are as long together wherever the cut is, and neither reaches into a trim.
+    pub(super) fn carried_runs(&self, cut: Length, kerf: Length) -> Vec<ClearRun> {
+        let (from, to) = (self.trim.datum, self.length - self.trim.far);
+        let cut = cut.max(from).min(to - kerf);
         let tail = Length::ZERO;
-        [
-            ClearRun {
-                from: self.trim.datum,
-                to: cut,
-                tail,
-            },
-            ClearRun {
-                from: cut + kerf,
-                to: self.length - self.trim.far,
-                tail,
-            },
-        ]
+        let first = ClearRun {
+            from,
+            to: cut,
+            tail,
+        };
+        let second = ClearRun {
+            from: cut + kerf,
+            to,
+            tail,
+        };
+        let mut runs = vec![first, second];
+        runs.retain(|run| run.to > run.from);
+        runs
     }
 }

@@ -43,6 +43,13 @@ pub enum Lie {
         /// How many are cut.
         cut: u64,
     },
+    /// A mark far off any board there can be.
+    MarkOffTheBoard {
+        /// The board of the plan.
+        board: usize,
+        /// Where it is said to be.
+        at: Length,
+    },
     /// A part is cut from a section it may not be made of.
     WrongSection {
         /// The board of the plan.
@@ -173,6 +180,11 @@ pub enum Lie {
         /// What it comes to.
         found: i64,
     },
+    /// The boards come to more than a total can tell.
+    TotalTooGreat {
+        /// What is measured.
+        measure: Measure,
+    },
     /// A bound is above the plan's own total.
     BoundAboveValue {
         /// What is measured.
@@ -247,6 +259,8 @@ pub enum Misshape {
     Levels,
     /// A price below zero, or a scale below one.
     BelowZero,
+    /// A price or a scale above [`MOST_FIGURE`](crate::certificate::MOST_FIGURE).
+    TooGreat,
     /// Prices for more or fewer parts than the job has.
     Parts,
     /// Prices for more or fewer earlier levels than there are.
@@ -285,6 +299,7 @@ impl Lie {
             Lie::WrongGroup { .. }
             | Lie::WrongLevels { .. }
             | Lie::WrongValue { .. }
+            | Lie::TotalTooGreat { .. }
             | Lie::BoundAboveValue { .. }
             | Lie::BoundAboveFigures { .. }
             | Lie::MisshapenFigures { .. }

@@ -2,7 +2,11 @@
 //!
 //! A total of a cost level is a sum of board costs, each taken at most as often as there are boards of its kind. All sums up to a
 //! limit are marked in one table of flags, board kind by board kind; the costs' common divisor keeps the table small. A limited kind
-//! is followed by counting, for every sum, how few of that kind reach it.
+//! is followed by counting, for every sum, how few of that kind reach it. The entries of the table are counted as work, once for each
+//! kind.
+
+use super::steps::{Steps, TooLarge};
+use std::collections::BTreeMap;
 
 /// One kind of board: what it costs, and how many there are.
 pub(super) type Kind = (i64, Option<u32>);
@@ -17,70 +21,90 @@ pub(super) enum Next {
     Sum(i64),
     /// No sum is that large.
     Beyond,
-    /// The table would be too large.
-    TooLarge,
 }
 
 /// The least sum of board costs that is at least `least`.
-pub(super) fn next_sum(kinds: &[Kind], least: i128) -> Next {
+pub(super) fn next_sum(kinds: &[Kind], least: i128, steps: &mut Steps) -> Result<Next, TooLarge> {
     if least <= 0 {
-        return Next::Sum(0);
+        return Ok(Next::Sum(0));
     }
     let dearest = kinds.iter().map(|kind| kind.0).max().unwrap_or(0);
     // A sum below the limit and one board more is the most that can be the next: boards go in one by one.
-    let Some(limit) = i64::try_from(least)
-        .ok()
-        .and_then(|least| least.checked_add(dearest))
-    else {
-        return Next::TooLarge;
-    };
-    match sums(kinds, limit) {
-        None => Next::TooLarge,
-        Some(sums) => sums
-            .into_iter()
-            .find(|sum| i128::from(*sum) >= least)
-            .map_or(Next::Beyond, Next::Sum),
-    }
+    let limit = i64::try_from(least + i128::from(dearest)).map_err(|_| TooLarge)?;
+    let table = Table::of(kinds, limit, steps)?;
+    let next = table.sums().find(|sum| i128::from(*sum) >= least);
+    Ok(next.map_or(Next::Beyond, Next::Sum))
 }
 
-/// The greatest sum of board costs below `limit`, which is above zero; `None` where the table would be too large.
-pub(super) fn last_sum_below(kinds: &[Kind], limit: i64) -> Option<i64> {
-    sums(kinds, limit - 1)?.pop()
+/// The greatest sum of board costs below `limit`, which is above zero.
+pub(super) fn last_sum_below(
+    kinds: &[Kind],
+    limit: i64,
+    steps: &mut Steps,
+) -> Result<i64, TooLarge> {
+    let last = limit.checked_sub(1).filter(|last| *last >= 0);
+    let table = Table::of(kinds, last.ok_or(TooLarge)?, steps)?;
+    Ok(table.sums().last().unwrap_or(0))
 }
 
-/// All sums of board costs up to a limit, ascending; `None` where the table would be too large.
-fn sums(kinds: &[Kind], limit: i64) -> Option<Vec<i64>> {
-    let divisor = kinds
-        .iter()
-        .fold(0, |divisor, kind| common_divisor(divisor, kind.0));
-    if divisor == 0 {
-        return Some(vec![0]);
-    }
-    let limit = limit / divisor;
-    if limit >= MOST_SUMS {
-        return None;
-    }
-    let mut reached = vec![false; limit as usize + 1];
-    reached[0] = true;
-    for &(cost, supply) in kinds {
-        let step = (cost / divisor) as usize;
-        if step == 0 {
-            continue;
+/// All sums of board costs up to a limit: the multiples of the divisor that are reached.
+struct Table {
+    divisor: i64,
+    reached: Vec<bool>,
+}
+
+impl Table {
+    fn of(kinds: &[Kind], limit: i64, steps: &mut Steps) -> Result<Table, TooLarge> {
+        // Kinds of one cost are one kind; what costs nothing adds nothing.
+        let mut supplies: BTreeMap<i64, Option<u32>> = BTreeMap::new();
+        for &(cost, supply) in kinds.iter().filter(|kind| kind.0 > 0) {
+            let known = supplies.entry(cost).or_insert(Some(0));
+            // No sum takes as many as 32 bits count.
+            *known = known
+                .zip(supply)
+                .map(|(one, other)| one.saturating_add(other));
         }
-        let mut taken = vec![0u32; reached.len()];
-        for sum in step..reached.len() {
-            let before = sum - step;
-            if !reached[sum]
-                && reached[before]
-                && supply.is_none_or(|supply| taken[before] < supply)
-            {
-                reached[sum] = true;
-                taken[sum] = taken[before] + 1;
+        let divisor = supplies
+            .keys()
+            .fold(0, |divisor, cost| common_divisor(divisor, *cost))
+            .max(1);
+        let limit = if supplies.is_empty() {
+            0
+        } else {
+            limit / divisor
+        };
+        if limit >= MOST_SUMS {
+            return Err(TooLarge);
+        }
+        let length = limit as usize + 1;
+        steps.take_each(supplies.len() + 1, length as u64)?;
+        let mut reached = vec![false; length];
+        reached[0] = true;
+        let mut taken = vec![0u32; length];
+        for (cost, supply) in supplies {
+            let step = usize::try_from(cost / divisor).unwrap_or(usize::MAX);
+            taken.fill(0);
+            for sum in step..length {
+                let before = sum - step;
+                if !reached[sum]
+                    && reached[before]
+                    && supply.is_none_or(|supply| taken[before] < supply)
+                {
+                    reached[sum] = true;
+                    taken[sum] = taken[before] + 1;
+                }
             }
         }
+        Ok(Table { divisor, reached })
     }
-    let sums = reached.iter().enumerate().filter(|(_, reached)| **reached);
-    Some(sums.map(|(sum, _)| sum as i64 * divisor).collect())
+
+    /// Ascending.
+    fn sums(&self) -> impl Iterator<Item = i64> {
+        let reached = self.reached.iter().enumerate();
+        reached
+            .filter(|(_, reached)| **reached)
+            .map(|(sum, _)| sum as i64 * self.divisor)
+    }
 }
 
 /// The greatest common divisor; that of zero and a number is the number.
@@ -95,6 +119,11 @@ pub(super) fn common_divisor(one: i64, other: i64) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::check::steps::with_steps;
+
+    fn next(kinds: &[Kind], least: i128) -> Result<Next, TooLarge> {
+        with_steps(100_000, |steps| next_sum(kinds, least, steps))
+    }
 
     #[test]
     fn the_next_sum_is_the_least_of_all_sums() {
@@ -116,8 +145,8 @@ mod tests {
                 .min()
                 .unwrap_or(0);
             assert_eq!(
-                next_sum(&kinds, i128::from(least)),
-                Next::Sum(expected),
+                next(&kinds, i128::from(least)),
+                Ok(Next::Sum(expected)),
                 "{least}"
             );
         }
@@ -125,9 +154,29 @@ mod tests {
 
     #[test]
     fn nothing_lies_beyond_what_all_boards_cost() {
-        assert_eq!(next_sum(&[(5, Some(2))], 11), Next::Beyond);
-        assert_eq!(next_sum(&[(5, Some(2))], 10), Next::Sum(10));
-        assert_eq!(next_sum(&[(0, None)], 1), Next::Beyond);
-        assert_eq!(next_sum(&[(1, None)], 1 << 40), Next::TooLarge);
+        assert_eq!(next(&[(5, Some(2))], 11), Ok(Next::Beyond));
+        assert_eq!(next(&[(5, Some(2))], 10), Ok(Next::Sum(10)));
+        assert_eq!(next(&[(0, None)], 1), Ok(Next::Beyond));
+        assert_eq!(next(&[(1, None)], 1 << 40), Err(TooLarge));
+        assert_eq!(next(&[(1, None)], i128::MAX >> 1), Err(TooLarge));
+    }
+
+    #[test]
+    fn supplies_of_one_cost_are_added_up() {
+        let kinds = [(5, Some(1)), (7, Some(0)), (5, Some(1))];
+        assert_eq!(next(&kinds, 6), Ok(Next::Sum(10)));
+        assert_eq!(next(&kinds, 11), Ok(Next::Beyond));
+    }
+
+    #[test]
+    fn entries_of_the_table_are_work() {
+        // Sums up to 1 000 and one length more, of two kinds: some 2 000 entries, and the table itself.
+        let kinds = [(1, None), (3, None)];
+        let with = |steps| with_steps(steps, |steps| next_sum(&kinds, 1_000, steps));
+        assert_eq!(with(3_100), Ok(Next::Sum(1_000)));
+        assert_eq!(with(2_000), Err(TooLarge));
+        let below = |limit| with_steps(3_100, |steps| last_sum_below(&kinds, limit, steps));
+        assert_eq!(below(1_000), Ok(999));
+        assert_eq!(below(i64::MIN), Err(TooLarge));
     }
 }

@@ -1,50 +1,54 @@
 //! Counts and totals over the whole plan, and what it claims of them.
 //!
-//! Sections belong to one group when some part may be made of either. A claim is about one group; its levels are those of the aim
-//! in order, and each value is added up here from the boards of the group alone.
+//! Groups and levels are those of the job ([`super::groups`]); each value is added up here from the boards of its group alone, and a claim
+//! about it is only compared. Sums are taken in 128 bits; a total that 64 do not hold is not told.
 
 use super::board::{self, CheckedBoard};
 use super::figures::{self, Question};
+use super::groups::{Group, group_of_section};
 use super::lie::Lie;
-use super::{Backing, CheckedGroup, CheckedLevel, Effort, Reason};
-use crate::job::{Aim, Job};
-use crate::length::Length;
+use super::steps::Steps;
+use super::{Backing, CheckedGroup, CheckedLevel, Reason};
+use crate::job::Job;
 use crate::plan::{Level, Measure, Plan, PlannedBoard, Proof, Source};
+use std::collections::HashMap;
 
-/// Every part once for each time it is wanted, every shed board once, no more of a length than the yard has.
-pub(super) fn check_counts(job: &Job, plan: &Plan, lies: &mut Vec<Lie>) {
+/// Every part of the groups once for each time it is wanted and no other, every shed board once, no more of a length than the yard has.
+pub(super) fn check_counts(job: &Job, groups: &[Group], plan: &Plan, lies: &mut Vec<Lie>) {
+    let mut wanted = vec![0u64; job.parts.len()];
+    for &part in groups.iter().flat_map(|group| &group.parts) {
+        wanted[part] = u64::from(job.parts[part].quantity);
+    }
     let mut cut = vec![0u64; job.parts.len()];
-    for placed in plan
-        .boards
-        .iter()
-        .flat_map(|board| &board.runs)
-        .flat_map(|run| &run.cuts)
-    {
-        if let Some(count) = cut.get_mut(placed.part) {
-            *count += 1;
+    let mut bought = vec![0u64; job.yard.len()];
+    let mut taken = vec![0u64; job.shed.len()];
+    for board in &plan.boards {
+        let times = match board.source {
+            Source::Yard(line) => bought.get_mut(line),
+            Source::Shed(index) => taken.get_mut(index),
+        };
+        for placed in board.runs.iter().flat_map(|run| &run.cuts) {
+            if let Some(count) = cut.get_mut(placed.part) {
+                *count += 1;
+            }
+        }
+        if let Some(times) = times {
+            *times += 1;
         }
     }
-    for (part, &cut) in cut.iter().enumerate() {
-        let wanted = u64::from(job.parts[part].quantity);
+    for (part, (&cut, &wanted)) in cut.iter().zip(&wanted).enumerate() {
         if cut < wanted {
             lies.push(Lie::PartForgotten { part, wanted, cut });
         } else if cut > wanted {
             lies.push(Lie::PartCutTooOften { part, wanted, cut });
         }
     }
-    let used = |source: Source| {
-        plan.boards
-            .iter()
-            .filter(|board| board.source == source)
-            .count() as u64
-    };
-    for shed in 0..job.shed.len() {
-        if used(Source::Shed(shed)) > 1 {
+    for (shed, &taken) in taken.iter().enumerate() {
+        if taken > 1 {
             lies.push(Lie::BoardUsedTwice { shed });
         }
     }
-    for (yard, line) in job.yard.iter().enumerate() {
-        let bought = used(Source::Yard(yard));
+    for (yard, (&bought, line)) in bought.iter().zip(&job.yard).enumerate() {
         if let Some(count) = line.count.map(u64::from)
             && bought > count
         {
@@ -58,75 +62,85 @@ pub(super) fn check_counts(job: &Job, plan: &Plan, lies: &mut Vec<Lie>) {
 }
 
 /// What is known of each group, claims checked. Boards are sound and all parts are cut.
+///
+/// What is bought is shown first in every group, for the work that is allowed may not suffice for all.
 pub(super) fn check_claims(
     job: &Job,
-    plan: &Plan,
-    boards: &[CheckedBoard],
-    effort: Effort,
+    groups: &[Group],
+    (plan, boards): (&Plan, &[CheckedBoard]),
+    steps: &mut Steps,
     lies: &mut Vec<Lie>,
 ) -> Vec<CheckedGroup> {
-    let groups = groups(job);
-    let mut effort = effort.0;
-    for (index, proof) in plan.proofs.iter().enumerate() {
-        let again = plan.proofs[..index]
-            .iter()
-            .any(|other| other.sections == proof.sections);
-        if again || !groups.contains(&proof.sections) {
-            lies.push(Lie::WrongGroup {
-                sections: proof.sections.clone(),
-            });
+    let proofs = proofs_of(groups, plan, lies);
+    let totals = Totals::of_groups(job, groups, plan, boards);
+    let mut claims: Vec<Claims> = Vec::new();
+    for ((group, totals), proof) in groups.iter().zip(totals).zip(proofs) {
+        if let Some(claim) = Claims::of(job, group, &totals, proof, lies) {
+            claims.push(claim);
         }
     }
-    groups
-        .into_iter()
-        .map(|sections| {
-            let totals = Totals::of(job, plan, boards, &sections);
-            let proof = plan.proofs.iter().find(|proof| proof.sections == sections);
-            let levels = match proof {
-                Some(proof) => check_proof(job, &totals, proof, &mut effort, lies),
-                None => unclaimed(job, &totals, &[]),
-            };
-            CheckedGroup { sections, levels }
-        })
-        .collect()
+    for scrap in [false, true] {
+        for claim in &mut claims {
+            claim.settle(job, scrap, steps, lies);
+        }
+    }
+    let checked = claims.into_iter().map(|claim| CheckedGroup {
+        sections: claim.group.sections.clone(),
+        levels: claim.levels,
+    });
+    checked.collect()
+}
+
+/// What the plan says of each group, if anything.
+fn proofs_of<'a>(groups: &[Group], plan: &'a Plan, lies: &mut Vec<Lie>) -> Vec<Option<&'a Proof>> {
+    let known: HashMap<&[usize], usize> = groups
+        .iter()
+        .enumerate()
+        .map(|(index, group)| (group.sections.as_slice(), index))
+        .collect();
+    let mut proofs = vec![None; groups.len()];
+    for proof in &plan.proofs {
+        match known.get(proof.sections.as_slice()) {
+            Some(&index) if proofs[index].is_none() => proofs[index] = Some(proof),
+            _ => lies.push(Lie::WrongGroup {
+                sections: proof.sections.clone(),
+            }),
+        }
+    }
+    proofs
 }
 
 /// What the boards of one group come to.
+#[derive(Clone, Default)]
 struct Totals {
-    sections: Vec<usize>,
-    bought: i64,
-    money: i64,
-    bought_length: i64,
-    scrap: i64,
+    bought: i128,
+    money: i128,
+    bought_length: i128,
+    scrap: i128,
 }
 
 impl Totals {
-    fn of(job: &Job, plan: &Plan, boards: &[CheckedBoard], sections: &[usize]) -> Totals {
-        let mut totals = Totals {
-            sections: sections.to_vec(),
-            bought: 0,
-            money: 0,
-            bought_length: 0,
-            scrap: 0,
-        };
+    fn of_groups(job: &Job, groups: &[Group], plan: &Plan, boards: &[CheckedBoard]) -> Vec<Totals> {
+        let mut totals = vec![Totals::default(); groups.len()];
+        let of_section = group_of_section(job, groups);
         for (planned, board) in plan.boards.iter().zip(boards) {
-            if sections.contains(&board.section) {
-                totals.add(job, planned, board);
+            if let Some(group) = of_section[board.section] {
+                totals[group].add(job, planned, board);
             }
         }
         totals
     }
 
     fn add(&mut self, job: &Job, planned: &PlannedBoard, board: &CheckedBoard) {
-        self.scrap += board.scrap.ticks();
+        self.scrap += i128::from(board.scrap.ticks());
         if let Source::Yard(line) = planned.source {
             self.bought += 1;
-            self.money += job.yard[line].price.unwrap_or_default().minor();
-            self.bought_length += board.length.ticks();
+            self.money += i128::from(job.yard[line].price.unwrap_or_default().minor());
+            self.bought_length += i128::from(board.length.ticks());
         }
     }
 
-    fn measured(&self, measure: Measure) -> i64 {
+    fn measured(&self, measure: Measure) -> i128 {
         match measure {
             Measure::Bought => self.bought,
             Measure::Money => self.money,
@@ -136,130 +150,158 @@ impl Totals {
     }
 }
 
-/// The levels of a group's claim: the first ones of the aim, in its order.
-fn check_proof(
-    job: &Job,
-    totals: &Totals,
-    proof: &Proof,
-    effort: &mut u64,
-    lies: &mut Vec<Lie>,
-) -> Vec<CheckedLevel> {
-    let measures: Vec<Measure> = proof.levels.iter().map(|level| level.measure).collect();
-    let known = measures_of(job, &totals.sections).starts_with(&measures);
-    if !known {
-        lies.push(Lie::WrongLevels {
-            sections: totals.sections.clone(),
-        });
-        return Vec::new();
-    }
-    let mut sound = true;
-    for level in &proof.levels {
-        let (measure, found) = (level.measure, totals.measured(level.measure));
-        if level.value != found {
-            lies.push(Lie::WrongValue {
-                measure,
-                claimed: level.value,
-                found,
-            });
-            sound = false;
-        }
-        if level.bound > level.value {
-            lies.push(Lie::BoundAboveValue {
-                measure,
-                bound: level.bound,
-                value: level.value,
-            });
-            sound = false;
-        }
-    }
-    if !sound {
-        return Vec::new();
-    }
-    let mut levels: Vec<CheckedLevel> = (0..proof.levels.len())
-        .map(|index| {
-            let Level {
-                measure,
-                value,
-                bound,
-            } = proof.levels[index];
-            let backing = back(job, totals, proof, index, effort, lies);
-            CheckedLevel {
-                measure,
-                value,
-                bound: Some(bound),
-                backing,
-            }
-        })
-        .collect();
-    let rest = unclaimed(job, totals, &measures);
-    levels.extend(rest);
-    levels
+/// One group, its totals, and what the plan says of them.
+struct Claims<'a> {
+    group: &'a Group,
+    proof: Option<&'a Proof>,
+    /// The levels of the job's aim with the plan's totals; backed one after the other.
+    levels: Vec<CheckedLevel>,
 }
 
-/// What stands behind one level.
-fn back(
-    job: &Job,
-    totals: &Totals,
-    proof: &Proof,
-    index: usize,
-    effort: &mut u64,
-    lies: &mut Vec<Lie>,
-) -> Backing {
-    let level = proof.levels[index];
-    if level.bound <= least(job, totals, level.measure) {
-        return Backing::ReProved;
+impl<'a> Claims<'a> {
+    /// Compares what is claimed of totals; `None` where something is false.
+    fn of(
+        job: &Job,
+        group: &'a Group,
+        totals: &Totals,
+        proof: Option<&'a Proof>,
+        lies: &mut Vec<Lie>,
+    ) -> Option<Claims<'a>> {
+        let before = lies.len();
+        let mut levels = Vec::new();
+        for &measure in &group.measures {
+            let Ok(value) = i64::try_from(totals.measured(measure)) else {
+                lies.push(Lie::TotalTooGreat { measure });
+                continue;
+            };
+            // Where nothing is said, what needs no figures is known all the same.
+            let least = least(job, group, measure);
+            let known = value <= least;
+            levels.push(CheckedLevel {
+                measure,
+                value,
+                bound: known.then_some(least),
+                backing: if known {
+                    Backing::ReProved
+                } else {
+                    Backing::NothingClaimed
+                },
+            });
+        }
+        let claimed = proof.map_or(&[][..], |proof| &proof.levels);
+        let order = claimed.iter().map(|level| level.measure);
+        if claimed.len() > group.measures.len()
+            || !order.eq(group.measures[..claimed.len()].iter().copied())
+        {
+            lies.push(Lie::WrongLevels {
+                sections: group.sections.clone(),
+            });
+        }
+        if lies.len() == before {
+            for (level, found) in claimed.iter().zip(&levels) {
+                compare(level, found.value, lies);
+            }
+        }
+        (lies.len() == before).then_some(Claims {
+            group,
+            proof,
+            levels,
+        })
     }
-    let Some(certificate) = &proof.certificate else {
-        return Backing::ClaimOnly(Reason::NoFigures);
-    };
-    let costs: Vec<Measure> = proof
-        .levels
-        .iter()
-        .map(|level| level.measure)
-        .filter(|measure| *measure != Measure::Scrap)
-        .collect();
-    let Some(claim) = certificate.levels.iter().find(|claim| claim.level == index) else {
-        return Backing::ClaimOnly(Reason::NoFigures);
-    };
-    let wanted: Length = job
-        .parts
-        .iter()
-        .filter(|part| totals.sections.contains(&part.sections[0]))
-        .map(|part| Length::from_ticks(part.length.ticks() * i64::from(part.quantity)))
-        .sum();
-    let question = Question {
-        job,
-        sections: &totals.sections,
-        costs: &costs,
-        level: index,
-        values: proof.levels[..index]
+
+    /// Finds what stands behind the bounds of what is bought, or of the scrap.
+    fn settle(&mut self, job: &Job, scrap: bool, steps: &mut Steps, lies: &mut Vec<Lie>) {
+        let Some(proof) = self.proof else {
+            return;
+        };
+        for (index, level) in proof.levels.iter().enumerate() {
+            if (level.measure == Measure::Scrap) == scrap {
+                let backing = self.back(job, (proof, index), steps, lies);
+                self.levels[index].bound = Some(level.bound);
+                self.levels[index].backing = backing;
+            }
+        }
+    }
+
+    /// What stands behind one level.
+    fn back(
+        &self,
+        job: &Job,
+        (proof, index): (&Proof, usize),
+        steps: &mut Steps,
+        lies: &mut Vec<Lie>,
+    ) -> Backing {
+        let level = proof.levels[index];
+        if level.bound <= least(job, self.group, level.measure) {
+            return Backing::ReProved;
+        }
+        let claim = proof
+            .certificate
             .iter()
-            .map(|level| level.value)
-            .collect(),
-        bound: level.bound,
-        offset: if level.measure == Measure::Scrap {
-            wanted.ticks()
-        } else {
-            0
-        },
-        measure: level.measure,
-    };
-    figures::back(&question, claim, effort).unwrap_or_else(|lie| {
-        lies.push(lie);
-        Backing::ClaimOnly(Reason::NoFigures)
-    })
+            .flat_map(|certificate| &certificate.levels)
+            .find(|claim| claim.level == index);
+        let Some(claim) = claim else {
+            return Backing::ClaimOnly(Reason::NoFigures);
+        };
+        let wanted = || {
+            let parts = self.group.parts.iter().map(|&part| &job.parts[part]);
+            parts
+                .map(|part| part.length.ticks() * i64::from(part.quantity))
+                .sum()
+        };
+        let question = Question {
+            job,
+            group: self.group,
+            level: index,
+            values: self.levels[..index]
+                .iter()
+                .map(|level| level.value)
+                .collect(),
+            bound: level.bound,
+            offset: if level.measure == Measure::Scrap {
+                wanted()
+            } else {
+                0
+            },
+            measure: level.measure,
+        };
+        figures::back(&question, claim, steps).unwrap_or_else(|lie| {
+            lies.push(lie);
+            Backing::ClaimOnly(Reason::NoFigures)
+        })
+    }
+}
+
+/// Compares what is claimed of one level with what it comes to.
+fn compare(level: &Level, found: i64, lies: &mut Vec<Lie>) {
+    let &Level {
+        measure,
+        value,
+        bound,
+    } = level;
+    if value != found {
+        lies.push(Lie::WrongValue {
+            measure,
+            claimed: value,
+            found,
+        });
+    }
+    if bound > value {
+        lies.push(Lie::BoundAboveValue {
+            measure,
+            bound,
+            value,
+        });
+    }
 }
 
 /// What no plan can be below, without any figures: nothing costs less than nothing, and scrap is less than nothing only as far as parts
 /// overlap.
-fn least(job: &Job, totals: &Totals, measure: Measure) -> i64 {
+fn least(job: &Job, group: &Group, measure: Measure) -> i64 {
     if measure != Measure::Scrap {
         return 0;
     }
-    let in_group = job
-        .parts
-        .iter()
-        .filter(|part| totals.sections.contains(&part.sections[0]));
+    let in_group = group.parts.iter().map(|&part| &job.parts[part]);
     let overlaps = in_group.map(|part| {
         let most = part
             .sections
@@ -269,57 +311,4 @@ fn least(job: &Job, totals: &Totals, measure: Measure) -> i64 {
         most.unwrap_or_default().ticks() * i64::from(part.quantity)
     });
     -overlaps.sum::<i64>()
-}
-
-/// The levels nothing is said of.
-fn unclaimed(job: &Job, totals: &Totals, claimed: &[Measure]) -> Vec<CheckedLevel> {
-    measures_of(job, &totals.sections)
-        .into_iter()
-        .filter(|measure| !claimed.contains(measure))
-        .map(|measure| CheckedLevel {
-            measure,
-            value: totals.measured(measure),
-            bound: None,
-            backing: Backing::NothingClaimed,
-        })
-        .collect()
-}
-
-/// The levels of the job's aim. Money is one only where every length has a price, or where the aim is money.
-fn measures_of(job: &Job, sections: &[usize]) -> Vec<Measure> {
-    let mut lines = job
-        .yard
-        .iter()
-        .filter(|line| sections.contains(&line.section))
-        .peekable();
-    let priced = lines.peek().is_some() && lines.all(|line| line.price.is_some());
-    match job.aim {
-        Aim::Fewest if priced => vec![Measure::Bought, Measure::Money, Measure::Scrap],
-        // Where a price is missing, the length bought stands in for the money.
-        Aim::Fewest => vec![Measure::Bought, Measure::BoughtLength, Measure::Scrap],
-        Aim::Cheapest => vec![Measure::Money, Measure::Bought, Measure::Scrap],
-        Aim::Shortest if priced => vec![Measure::BoughtLength, Measure::Money, Measure::Scrap],
-        Aim::Shortest => vec![Measure::BoughtLength, Measure::Scrap],
-    }
-}
-
-/// Sections in groups, in the order of their first sections; sections nothing is made of are in none.
-fn groups(job: &Job) -> Vec<Vec<usize>> {
-    let mut groups: Vec<Vec<usize>> = Vec::new();
-    for part in &job.parts {
-        let (joined, apart): (Vec<_>, Vec<_>) = groups
-            .into_iter()
-            .partition(|group| group.iter().any(|section| part.sections.contains(section)));
-        groups = apart;
-        let mut group: Vec<usize> = joined
-            .into_iter()
-            .flatten()
-            .chain(part.sections.iter().copied())
-            .collect();
-        group.sort_unstable();
-        group.dedup();
-        groups.push(group);
-    }
-    groups.sort();
-    groups
 }

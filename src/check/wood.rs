@@ -18,6 +18,8 @@ pub(super) struct Wood {
     angles: Vec<Shared>,
     /// The parts that may be made of it, in the job's order.
     pub(super) parts: Vec<Wooden>,
+    /// For each part of the job its place in `parts`.
+    places: Vec<Option<usize>>,
 }
 
 /// An angle whose cuts are shared.
@@ -35,7 +37,7 @@ pub(super) struct Wooden {
     ends: Ends,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) enum Ends {
     /// Shares nothing; the cut behind it takes this much.
     Alone(i64),
@@ -92,6 +94,7 @@ impl Wood {
             keep: section.keep.ticks(),
             angles: Vec::new(),
             parts: Vec::new(),
+            places: vec![None; job.parts.len()],
         };
         for (index, part) in job.parts.iter().enumerate() {
             if !part.sections.contains(&section_index) {
@@ -133,6 +136,7 @@ impl Wood {
             {
                 return None;
             }
+            wood.places[index] = Some(wood.parts.len());
             wood.parts.push(Wooden {
                 part: index,
                 length,
@@ -188,7 +192,7 @@ impl Wood {
     }
 
     fn wooden(&self, part: usize) -> Option<&Wooden> {
-        self.parts.iter().find(|wooden| wooden.part == part)
+        self.parts.get((*self.places.get(part)?)?)
     }
 
     /// The widest cut there is.

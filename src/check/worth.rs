@@ -8,15 +8,9 @@
 //! The lists end: every part is added no more often than it is wanted, and a fill beyond the longest run is dropped. A run is
 //! exact; the runs of one board are each allowed the whole demand, which can only overstate what the board is worth.
 
+use super::steps::{Steps, TooLarge};
 use super::wood::{Ending, Laid, Wood};
 use std::collections::BTreeMap;
-
-/// How much work is left, in list entries.
-pub(super) type Steps = u64;
-
-/// The sums grew beyond the work that was allowed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct TooLarge;
 
 /// A fill and what it is worth.
 type Point = (i64, i128);
@@ -40,6 +34,7 @@ impl Wood {
         let widest = self.widest_cut();
         let mut lists = BTreeMap::from([(empty, vec![(0i64, 0i128)])]);
         for part in &self.parts {
+            steps.take(1)?;
             let price = i128::from(prices[part.part]);
             for _ in 0..part.wanted {
                 let mut grown: BTreeMap<Ending, Vec<Point>> = lists.clone();
@@ -52,7 +47,7 @@ impl Wood {
                         .filter(|point| point.0 <= longest + widest)
                         .collect();
                     let work = added.len() as u64 + list.len() as u64 + 1;
-                    *steps = steps.checked_sub(work).ok_or(TooLarge)?;
+                    steps.take(work)?;
                     let merged = grown.entry(next).or_default();
                     changed |= merge(merged, &added);
                 }
@@ -106,6 +101,11 @@ impl Worths {
     pub(super) fn len(&self) -> u64 {
         self.lists.values().map(|list| list.len() as u64).sum()
     }
+
+    /// How many endings they have: the steps of asking for the best of a run.
+    pub(super) fn endings(&self) -> u64 {
+        self.lists.len() as u64
+    }
 }
 
 /// Merges sorted points into a sorted list and keeps those that are worth more than every smaller fill. Returns whether the list changed.
@@ -141,6 +141,7 @@ fn merge(list: &mut Vec<Point>, added: &[Point]) -> bool {
 mod tests {
     use super::*;
     use crate::check::board::{cut_width, stands_back};
+    use crate::check::steps::with_steps;
     use crate::job::{
         Job, JobDraft, PartDraft, PartEnd, SectionDraft, Turnable, YardDraft, validate,
     };
@@ -233,9 +234,8 @@ mod tests {
     fn agrees_with_every_arrangement(job: &Job, prices: &[i64]) {
         let wood = Wood::of(job, 0).expect("no part is too short");
         let longest = 400 * 3_200;
-        let worths = wood
-            .worths(prices, longest, &mut 10_000_000)
-            .expect("small");
+        let worths = with_steps(10_000_000, |steps| wood.worths(prices, longest, steps));
+        let worths = worths.expect("small");
         let all = arrangements(job);
         let worth = |counts: &[usize]| -> i128 {
             counts

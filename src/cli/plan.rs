@@ -4,12 +4,12 @@ use super::output::{self, tell};
 use super::stop::Stop;
 use super::targets::Targets;
 use super::{FAULTS, IMPOSSIBLE, NOT_PROVEN, PROVEN, PlanAsked};
-use lengthwise::check::{self, CheckedPlan};
+use lengthwise::check::{self, CheckedPlan, Effort};
 use lengthwise::fault::Fault;
 use lengthwise::group::{Group, groups};
 use lengthwise::io::{job_file, parts_table, plan_file};
 use lengthwise::job::{Job, validate};
-use lengthwise::patience::{Limits, Patience, buying_is_proven};
+use lengthwise::patience::{Limits, Patience};
 use lengthwise::piece::piece_text;
 use lengthwise::plan::Plan;
 use lengthwise::planner::{Planned, joined, plan_group};
@@ -26,6 +26,9 @@ const DRAWING_WIDTH: u32 = 1_060;
 pub(super) const JSON: &str = "--json";
 pub(super) const SVG: &str = "--svg";
 pub(super) const CSV: &str = "--csv";
+
+/// The share of the time that planning leaves to adding its proof up again; whatever planning does not need comes to it.
+const RE_PROVING: f64 = 0.05;
 
 /// Plans a job and prints what comes of it; the exit code.
 pub fn plan(asked: &PlanAsked) -> u8 {
@@ -63,7 +66,10 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
         ],
     )?;
     let job = read_job(&asked.job, asked.parts.as_deref())?;
-    let plan = match plan_side_by_side(&job, Limits::milliseconds(asked.milliseconds as f64)) {
+    let began = Instant::now();
+    let milliseconds = asked.milliseconds as f64;
+    let planning = Limits::milliseconds(milliseconds * (1.0 - RE_PROVING));
+    let plan = match plan_side_by_side(&job, planning) {
         Planned::Found(plan) => plan,
         Planned::Impossible(lacks) => {
             let message = lacks
@@ -84,7 +90,8 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
             });
         }
     };
-    let checked = vouch(&job, plan)?;
+    let mut expired = || began.elapsed().as_secs_f64() * 1e3 > milliseconds;
+    let checked = vouch(&job, plan, &mut expired)?;
     let report = report::build(&job, &checked);
     targets.write(|option| match option {
         JSON => plan_file::write(checked.plan()) + "\n",
@@ -92,7 +99,7 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
         _ => report::csv::saw(&report),
     })?;
     match output::print(&(piece_text(&job) + &report::text::text(&report))) {
-        PROVEN => Ok(code_of(checked.plan())),
+        PROVEN => Ok(code_of(&checked)),
         failure => Ok(failure),
     }
 }
@@ -108,22 +115,24 @@ fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {
         }
     })?;
     match output::print(&wording::check_text(&job, &checked)) {
-        PROVEN => Ok(code_of(checked.plan())),
+        PROVEN => Ok(code_of(&checked)),
         failure => Ok(failure),
     }
 }
 
-fn code_of(plan: &Plan) -> u8 {
-    if plan.proofs.iter().all(buying_is_proven) {
+/// Proven is what the checker has shown again of everything bought.
+fn code_of(checked: &CheckedPlan) -> u8 {
+    if checked.verdict().settles_buying() {
         PROVEN
     } else {
         NOT_PROVEN
     }
 }
 
-/// A plan of our own that does not pass is our failure, never the person's.
-fn vouch(job: &Job, plan: Plan) -> Result<CheckedPlan, Stop> {
-    check::check(job, plan).map_err(|lies| {
+/// Checks a plan of our own: its cuts always, its proof for as long as time is left. One that does not pass is our failure, never the
+/// person's.
+fn vouch(job: &Job, plan: Plan, expired: &mut dyn FnMut() -> bool) -> Result<CheckedPlan, Stop> {
+    check::check_while(job, plan, Effort::USUAL, expired).map_err(|lies| {
         let found: Vec<String> = lies.iter().map(|lie| format!("- {lie}")).collect();
         Stop::failure(format!(
             "the planner made a plan that does not hold, which is our error:\n{}",

@@ -1,7 +1,7 @@
 //! What is proven of a plan, in words.
 
 use super::words::{Words, counted};
-use crate::check::{Backing, CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing};
+use crate::check::{Backing, CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
 use crate::job::Aim;
 use crate::length::Length;
 use crate::money::Money;
@@ -20,7 +20,7 @@ pub struct ProofRow {
     pub value: String,
     /// What no plan can be below, empty where nothing is known.
     pub bound: String,
-    /// Whether nothing better exists.
+    /// Whether nothing better exists, shown again by the checker.
     pub proven: bool,
     /// A sentence about it.
     pub text: String,
@@ -85,7 +85,7 @@ fn row(
         name,
         value,
         bound,
-        proven: level.bound == Some(level.value),
+        proven: level.is_shown(),
     }
 }
 
@@ -98,6 +98,7 @@ fn why(reason: Reason, amount: &dyn Fn(i64) -> String) -> String {
         ),
         Reason::OtherTotals => "its figures speak of other plans".into(),
         Reason::TooLarge => "its figures are too many to add up here".into(),
+        Reason::OutOfTime => "time was up before its figures were added up".into(),
         Reason::Loose { shown } => format!("what could be added up shows {}", amount(shown)),
     }
 }
@@ -131,29 +132,19 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
         0 => "Nothing to buy: the shed has it all".to_owned(),
         count => format!("Buy {}", counted(count as u64, "length", "lengths")),
     };
-    let first = first_levels(checked);
     let aim = match words.job.aim {
         Aim::Fewest => "fewer",
         Aim::Cheapest => "less money",
         Aim::Shortest => "less timber",
     };
-    if checked.is_proven() {
-        format!("{what}: proven, no plan does better")
-    } else if first {
-        format!("{what}: proven, no plan needs {aim}")
-    } else {
-        format!("{what}: the best found so far")
+    match checked.verdict() {
+        Verdict::Proven => format!("{what}: proven, no plan does better"),
+        Verdict::BuyingProven | Verdict::FirstProven => {
+            format!("{what}: proven, no plan needs {aim}")
+        }
+        Verdict::Claimed => format!("{what}: the planner found that no plan needs {aim}"),
+        Verdict::Open => format!("{what}: the best found so far"),
     }
-}
-
-/// Whether the first level of every group is proven.
-fn first_levels(checked: &CheckedPlan) -> bool {
-    checked.groups().iter().all(|group| {
-        group
-            .levels
-            .first()
-            .is_none_or(|level| level.bound == Some(level.value))
-    })
 }
 
 /// What is to be said beyond the headline.
@@ -180,16 +171,22 @@ pub(super) fn explanation(checked: &CheckedPlan) -> Vec<String> {
     {
         texts.push("Some lengths are too long to carry and are cut once at the yard.".into());
     }
-    if !checked.is_proven() && !first_levels(checked) {
-        texts.push("A better plan may exist: give the planner longer to find it or to show that there is none.".into());
-    }
-    let open = checked
-        .groups()
-        .iter()
-        .flat_map(|group| &group.levels)
-        .find(|level| level.bound != Some(level.value) && level.measure == Measure::Scrap);
-    if first_levels(checked) && open.is_some() && !checked.is_proven() {
-        texts.push("What is bought is settled; a little less scrap may be possible.".into());
+    match checked.verdict() {
+        Verdict::Open => texts.push("A better plan may exist: give the planner longer to find it or to show that there is none.".into()),
+        Verdict::Claimed => texts.push("That no plan needs less is the planner's word; it was not shown again, for the reason that stands by the figures.".into()),
+        Verdict::BuyingProven => texts.push(scrap_left_open(checked).into()),
+        Verdict::FirstProven | Verdict::Proven => {}
     }
     texts
+}
+
+/// What is said of scrap where everything bought is settled and the scrap is not.
+fn scrap_left_open(checked: &CheckedPlan) -> &'static str {
+    let levels = checked.groups().iter().flat_map(|group| &group.levels);
+    let mut open = levels.filter(|level| level.standing() == Standing::Gap);
+    if open.next().is_some() {
+        "What is bought is settled; a little less scrap may be possible."
+    } else {
+        "What is bought is settled; that no plan leaves less scrap is the planner's word."
+    }
 }

@@ -12,7 +12,7 @@ use super::pattern::Pattern;
 use super::price::{Goals, LARGEST_PRICE, Pricer};
 use super::simplex::{Simplex, Verdict};
 use super::stage::{Lift, Stage};
-use crate::certificate::Leaf;
+use crate::certificate::{Leaf, MOST_FIGURE};
 use crate::problem::Problem;
 use std::collections::HashMap;
 
@@ -692,7 +692,7 @@ impl<'p> Relaxation<'p> {
                         && self.sets[path[at].set].0.binary_search(&board).is_ok()
                 })
             {
-                splits[at] += missing;
+                splits[at] = splits[at].saturating_add(missing).min(MOST_FIGURE);
             }
         }
         let charges = self.charges(scale, &earlier, &splits, path);

@@ -6,16 +6,17 @@ use crate::check::wood::Laid;
 use crate::job::Job;
 use crate::length::Length;
 use crate::plan::{Measure, Source};
+use std::collections::HashMap;
 
 /// How parts may lie on a board.
-#[derive(PartialEq, Eq)]
+#[derive(PartialEq, Eq, Hash)]
 pub(super) enum Shape {
     Runs(Vec<Run>),
     Carried(Carried),
 }
 
 /// A clear run.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) struct Run {
     pub(super) length: i64,
     /// What an offcut at its end counts for beyond it.
@@ -23,7 +24,7 @@ pub(super) struct Run {
 }
 
 /// A length that is cut once at the yard and carried in two pieces.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) struct Carried {
     /// Clear length of both.
     pub(super) together: i64,
@@ -43,35 +44,50 @@ pub(super) struct Board {
     pub(super) supply: Option<u32>,
 }
 
-/// The boards of the group that can be brought home and hold anything.
+/// The boards of the group that may be in a plan.
+///
+/// Left out are lengths that cannot be brought home, kinds of which there are none, and boards on which no part of the group goes even
+/// alone: nothing could be cut from those, and a board from which nothing is cut is not bought. So they are in no plan, and what they
+/// cost is in no total.
 pub(super) fn boards(question: &Question) -> Vec<Board> {
     let job = question.job;
+    let mut shortest = HashMap::new();
+    for part in question.group.parts.iter().map(|&part| &job.parts[part]) {
+        for &section in &part.sections {
+            let known = shortest.entry(section).or_insert(part.length);
+            *known = part.length.min(*known);
+        }
+    }
     let yard = (0..job.yard.len()).map(Source::Yard);
     let shed = (0..job.shed.len()).map(Source::Shed);
     yard.chain(shed)
         .filter_map(|source| board(question, source))
+        .filter(|board| {
+            let shortest = shortest.get(&board.section);
+            board.supply != Some(0)
+                && shortest.is_some_and(|part| part.ticks() <= board.shape.longest())
+        })
         .collect()
 }
 
 fn board(question: &Question, source: Source) -> Option<Board> {
     let job = question.job;
     let ground = Ground::of(job, source)?;
-    if !question.sections.contains(&ground.section) {
-        return None;
-    }
+    question
+        .group
+        .sections
+        .binary_search(&ground.section)
+        .ok()?;
     let kerf = job.saw.kerf;
     let too_long = |carry: &Length| matches!(source, Source::Yard(_)) && ground.length > *carry;
     let shape = match job.carry.filter(too_long) {
         None => Shape::Runs(ground.runs(kerf).iter().map(Run::of).collect()),
         Some(carry) if ground.length - kerf > carry + carry => return None,
-        Some(carry) => Shape::Carried(Carried {
-            together: (ground.length - kerf - ground.trim.datum - ground.trim.far).ticks(),
-            first: (carry - ground.trim.datum).ticks(),
-            second: (carry - ground.trim.far).ticks(),
-        }),
+        Some(carry) => Shape::Carried(Carried::of(&ground, carry, kerf)),
     };
+    let costs = question.group.costs();
     let (costs, supply) = match source {
-        Source::Shed(_) => (vec![0; question.costs.len()], Some(1)),
+        Source::Shed(_) => (vec![0; costs.len()], Some(1)),
         Source::Yard(line) => {
             let line = &job.yard[line];
             let cost = |measure: &Measure| match measure {
@@ -80,7 +96,7 @@ fn board(question: &Question, source: Source) -> Option<Board> {
                 Measure::BoughtLength => line.length.ticks(),
                 Measure::Scrap => 0,
             };
-            (question.costs.iter().map(cost).collect(), line.count)
+            (costs.iter().map(cost).collect(), line.count)
         }
     };
     Some(Board {
@@ -121,6 +137,21 @@ impl Run {
 }
 
 impl Carried {
+    /// The two pieces of a length that is carried in pieces of at most `carry`, over all places of the yard's cut that this allows.
+    ///
+    /// A piece is clear from its trimmed end to the cut, and both together are clear for all but the trims and the cut, wherever that
+    /// is ([`Ground::carried_runs`]). So neither is longer than both, and one that is all trim has nothing.
+    fn of(ground: &Ground, carry: Length, kerf: Length) -> Carried {
+        let together = ground.length - kerf - ground.trim.datum - ground.trim.far;
+        let together = together.ticks().max(0);
+        let piece = |trim: Length| (carry - trim).ticks().clamp(0, together);
+        Carried {
+            together,
+            first: piece(ground.trim.datum),
+            second: piece(ground.trim.far),
+        }
+    }
+
     /// What is used up of both pieces where these lie in them, the yard's cut made in the best place; `None` where they do not fit.
     ///
     /// An offcut grows with its piece, so the best place is as far as the cut may be to either side, or where one of the two
@@ -178,9 +209,7 @@ impl Shape {
     pub(super) fn rooms(&self) -> Vec<i64> {
         match self {
             Shape::Runs(runs) => runs.iter().map(|run| run.length).collect(),
-            Shape::Carried(carried) => [carried.first, carried.second]
-                .map(|most| most.min(carried.together))
-                .to_vec(),
+            Shape::Carried(carried) => vec![carried.first, carried.second],
         }
     }
 

@@ -5,9 +5,11 @@ use super::boards::{Board, index_of};
 use super::search::{self, Open, OpenBoard};
 use crate::certificate::{Branch, Leaf, LevelProof, Twig};
 use crate::check::lie::Lie;
+use crate::check::steps::{Steps, TooLarge};
 use crate::check::sums::{self, Kind};
 use crate::check::wood::Wood;
-use crate::check::worth::{Steps, TooLarge, Worths};
+use crate::check::worth::Worths;
+use std::cell::OnceCell;
 use std::rc::Rc;
 
 /// The splits on the way from the root to a place, each with the side that is taken.
@@ -39,18 +41,18 @@ pub(super) enum Stop {
     Lie(Lie),
 }
 
-impl From<TooLarge> for Stop {
-    fn from(_: TooLarge) -> Stop {
-        Stop::TooLarge
-    }
-}
-
 /// Adds up the leaves of one claim.
 pub(super) struct Adder<'a> {
-    question: &'a Question<'a>,
-    claim: &'a LevelProof,
+    pub(super) question: &'a Question<'a>,
+    pub(super) claim: &'a LevelProof,
     boards: &'a [Board],
+    /// Where each board is in `boards`, as certificates count them.
+    places: Vec<Option<usize>>,
     woods: Vec<(usize, Wood)>,
+    /// For each wood the places of its boards, and the longest run of any.
+    of_wood: Vec<(Vec<usize>, i64)>,
+    /// The greatest total that would beat the claim, once it is asked for.
+    beaten: OnceCell<i64>,
 }
 
 impl<'a> Adder<'a> {
@@ -60,16 +62,28 @@ impl<'a> Adder<'a> {
         claim: &'a LevelProof,
         boards: &'a [Board],
     ) -> Option<Adder<'a>> {
-        let woods = question
-            .sections
-            .iter()
-            .map(|&section| Wood::of(question.job, section).map(|wood| (section, wood)))
+        let job = question.job;
+        let sections = question.group.sections.iter();
+        let woods = sections
+            .map(|&section| Wood::of(job, section).map(|wood| (section, wood)))
             .collect::<Option<Vec<_>>>()?;
+        let mut places = vec![None; job.yard.len() + job.shed.len()];
+        let mut of_wood = vec![(Vec::new(), 0); woods.len()];
+        for (place, board) in boards.iter().enumerate() {
+            places[index_of(job, board.source)] = Some(place);
+            let wood = woods.binary_search_by_key(&board.section, |(section, _)| *section);
+            let (of_section, longest) = &mut of_wood[wood.ok()?];
+            of_section.push(place);
+            *longest = board.shape.longest().max(*longest);
+        }
         Some(Adder {
             question,
             claim,
             boards,
+            places,
             woods,
+            of_wood,
+            beaten: OnceCell::new(),
         })
     }
 
@@ -100,6 +114,19 @@ impl<'a> Adder<'a> {
         Ok(all)
     }
 
+    /// The greatest total that would beat the claim.
+    fn beaten(&self, steps: &mut Steps) -> Result<i64, TooLarge> {
+        if let Some(beaten) = self.beaten.get() {
+            return Ok(*beaten);
+        }
+        let bound = self.claim.bound;
+        let beaten = match self.claim.lifted {
+            true => sums::last_sum_below(&self.kinds(), bound, steps)?,
+            false => bound.checked_sub(1).ok_or(TooLarge)?,
+        };
+        Ok(*self.beaten.get_or_init(|| beaten))
+    }
+
     /// What a leaf shows with a search over the cuttings that its prices leave open: the claim, or what its prices alone show.
     fn closed(
         &self,
@@ -110,34 +137,22 @@ impl<'a> Adder<'a> {
     ) -> Result<Shown, Stop> {
         let summed = self.leaf(leaf, way, steps)?;
         let shown = summed.shown();
-        let bound = self.claim.bound;
-        // The greatest total that would beat the claim.
-        let beaten = match self.claim.lifted {
-            true => sums::last_sum_below(&self.kinds(), bound),
-            false => Some(bound - 1),
-        };
-        let Some(beaten) = beaten else {
-            return Err(Stop::TooLarge);
-        };
+        let beaten = self.beaten(steps)?;
         let scale = i128::from(leaf.scale);
-        let cost_level = (!self.used_up()).then_some(self.question.level);
+        let used_up = self.question.used_up();
+        let cost_level = (!used_up).then_some(self.question.level);
         let open = Open {
             job: self.question.job,
-            sections: self.question.sections,
+            parts: &self.question.group.parts,
             woods: &self.woods,
             prices: &leaf.parts,
-            tick_cost: if self.used_up() { scale } else { 0 },
+            tick_cost: if used_up { scale } else { 0 },
             gap: scale * i128::from(beaten) - summed.sum,
             beaten,
             cost_level,
-            boards: summed
-                .boards
-                .iter()
-                .map(|summed| self.open_board(summed, way))
-                .collect(),
             limits: self
-                .claim
-                .earlier
+                .question
+                .values
                 .iter()
                 .copied()
                 .chain(cost_level.map(|_| beaten))
@@ -145,10 +160,11 @@ impl<'a> Adder<'a> {
             fewer: way.sides(Side::Fewer),
             more: way.sides(Side::More),
             sides: way.splits.iter().map(|(_, _, side)| *side).collect(),
+            boards: self.open_boards(summed, way, steps)?,
         };
         if open.gap < 0 || search::shows(&open, search, steps)? {
             return Ok(Shown {
-                least: Some(i128::from(bound)),
+                least: Some(i128::from(self.claim.bound)),
                 ..shown
             });
         }
@@ -159,32 +175,45 @@ impl<'a> Adder<'a> {
         })
     }
 
-    fn open_board<'s>(&'s self, summed: &'s SummedBoard, way: &Way) -> OpenBoard<'s> {
-        let index = index_of(self.question.job, summed.board.source);
-        let counted = |wanted: Side| {
-            let sides = way.splits.iter().filter(|(_, _, side)| *side == wanted);
-            sides
-                .enumerate()
-                .filter(|(_, (set, _, _))| set.contains(&index))
-                .map(|(at, _)| at)
-                .collect()
-        };
-        OpenBoard {
+    /// The boards of a leaf with the splits on the way that count them.
+    fn open_boards<'s>(
+        &'s self,
+        summed: Summed<'s>,
+        way: &Way,
+        steps: &mut Steps,
+    ) -> Result<Vec<OpenBoard<'s>>, TooLarge> {
+        let mut fewer = vec![Vec::new(); self.boards.len()];
+        let mut more = fewer.clone();
+        let (mut fewer_before, mut more_before) = (0, 0);
+        for (set, _, side) in &way.splits {
+            steps.take(1 + set.len() as u64)?;
+            let (counted, before) = match side {
+                Side::Fewer => (&mut fewer, &mut fewer_before),
+                Side::More => (&mut more, &mut more_before),
+            };
+            for place in set.iter().filter_map(|&index| self.places[index]) {
+                counted[place].push(*before);
+            }
+            *before += 1;
+        }
+        // The levels that are bounded: those before, and the leaf's own where boards cost anything at it.
+        let levels = self.question.values.len() + usize::from(!self.question.used_up());
+        let open = summed.boards.into_iter().map(|summed| OpenBoard {
             board: summed.board,
-            index,
+            index: index_of(self.question.job, summed.board.source),
             wood: summed.wood,
-            worths: &summed.worths,
+            worths: summed.worths,
             charge: summed.charge,
             excess: summed.excess,
-            costs: summed.board.costs[..self.claim.earlier.len() + usize::from(!self.used_up())]
-                .to_vec(),
-            fewer: counted(Side::Fewer),
-            more: counted(Side::More),
-        }
+            costs: &summed.board.costs[..levels],
+            fewer: std::mem::take(&mut fewer[summed.place]),
+            more: std::mem::take(&mut more[summed.place]),
+        });
+        Ok(open.collect())
     }
 
     /// What each kind of board costs at this level.
-    fn kinds(&self) -> Vec<Kind> {
+    pub(super) fn kinds(&self) -> Vec<Kind> {
         self.boards
             .iter()
             .map(|board| (board.costs[self.question.level], board.supply))
@@ -194,16 +223,13 @@ impl<'a> Adder<'a> {
     /// Adds one leaf up.
     fn leaf(&self, leaf: &Leaf, way: &Way, steps: &mut Steps) -> Result<Summed<'_>, Stop> {
         let job = self.question.job;
-        let in_group = |part: &usize| {
-            self.question
-                .sections
-                .contains(&job.parts[*part].sections[0])
-        };
-        let mut sum: i128 = (0..job.parts.len())
-            .filter(in_group)
-            .map(|part| i128::from(leaf.parts[part]) * i128::from(job.parts[part].quantity))
+        let parts = &self.question.group.parts;
+        steps.take((parts.len() + self.boards.len() + leaf.splits.len() + 1) as u64)?;
+        let mut sum: i128 = parts
+            .iter()
+            .map(|&part| i128::from(leaf.parts[part]) * i128::from(job.parts[part].quantity))
             .sum();
-        for (price, total) in leaf.earlier.iter().zip(&self.claim.earlier) {
+        for (price, total) in leaf.earlier.iter().zip(&self.question.values) {
             sum -= i128::from(*price) * i128::from(*total);
         }
         for (split, price) in &leaf.splits {
@@ -219,29 +245,22 @@ impl<'a> Adder<'a> {
             loose: false,
             boards: Vec::new(),
         };
-        for (section, wood) in &self.woods {
-            let boards: Vec<&Board> = self
-                .boards
-                .iter()
-                .filter(|board| board.section == *section)
-                .collect();
-            let longest = boards
-                .iter()
-                .map(|board| board.shape.longest())
-                .max()
-                .unwrap_or(0);
-            let worths = Rc::new(wood.worths(&leaf.parts, longest, steps)?);
-            for board in boards {
-                let worth = match self.used_up() {
+        let charges = self.charges(leaf, way, steps)?;
+        for ((_, wood), (places, longest)) in self.woods.iter().zip(&self.of_wood) {
+            let worths = Rc::new(wood.worths(&leaf.parts, *longest, steps)?);
+            for &place in places {
+                let board = &self.boards[place];
+                let worth = match self.question.used_up() {
                     false => worths.board(&board.shape, steps)?,
                     true => match worths.used_up(board, wood.keep, leaf.scale, steps)? {
                         Some(worth) => worth,
                         None => continue,
                     },
                 };
-                let charge = self.charge(board, leaf, way);
+                let charge = charges[place];
                 let excess = (worth - charge).max(0);
                 summed.boards.push(SummedBoard {
+                    place,
                     board,
                     wood,
                     worths: worths.clone(),
@@ -269,30 +288,35 @@ impl<'a> Adder<'a> {
         Ok(summed)
     }
 
-    fn used_up(&self) -> bool {
-        self.question.level == self.question.costs.len()
-    }
-
-    /// What a board is charged in a leaf.
-    fn charge(&self, board: &Board, leaf: &Leaf, way: &Way) -> i128 {
-        let mut charge = match self.used_up() {
+    /// What each board is charged in a leaf. Every member of a set that is priced is one step.
+    fn charges(&self, leaf: &Leaf, way: &Way, steps: &mut Steps) -> Result<Vec<i128>, TooLarge> {
+        let own = |board: &Board| match self.question.used_up() {
             true => 0,
             false => i128::from(leaf.scale) * i128::from(board.costs[self.question.level]),
         };
-        for (price, cost) in leaf.earlier.iter().zip(&board.costs) {
-            charge += i128::from(*price) * i128::from(*cost);
-        }
-        let index = index_of(self.question.job, board.source);
+        let before = |board: &Board| {
+            let pairs = leaf.earlier.iter().zip(&board.costs);
+            pairs
+                .map(|(price, cost)| i128::from(*price) * i128::from(*cost))
+                .sum::<i128>()
+        };
+        let mut charges: Vec<i128> = self
+            .boards
+            .iter()
+            .map(|board| own(board) + before(board))
+            .collect();
         for (split, price) in &leaf.splits {
             let (set, _, side) = way.splits[*split];
-            if set.contains(&index) {
-                charge += match side {
-                    Side::Fewer => i128::from(*price),
-                    Side::More => -i128::from(*price),
-                };
+            steps.take(set.len() as u64)?;
+            let charge = match side {
+                Side::Fewer => i128::from(*price),
+                Side::More => -i128::from(*price),
+            };
+            for place in set.iter().filter_map(|&index| self.places[index]) {
+                charges[place] += charge;
             }
         }
-        charge
+        Ok(charges)
     }
 }
 
@@ -306,6 +330,7 @@ struct Summed<'a> {
 
 /// What a leaf's prices say of a kind of board.
 struct SummedBoard<'a> {
+    place: usize,
     board: &'a Board,
     wood: &'a Wood,
     worths: Rc<Worths>,

@@ -15,10 +15,13 @@ mod walk;
 use super::boards::Board;
 use super::leaves::Side;
 use crate::certificate::Twig;
+use crate::check::steps::{Steps, TooLarge};
 use crate::check::wood::Wood;
-use crate::check::worth::{Steps, TooLarge, Worths};
+use crate::check::worth::Worths;
 use crate::job::Job;
 use list::Lister;
+use std::collections::HashMap;
+use std::rc::Rc;
 use walk::Walk;
 
 /// Most cuttings that are listed. More would not be searched through in any time a person waits.
@@ -29,7 +32,8 @@ const MOST_STEPS: u64 = 60_000_000;
 /// A leaf, its claim, and what its prices say of each board.
 pub(super) struct Open<'a> {
     pub(super) job: &'a Job,
-    pub(super) sections: &'a [usize],
+    /// The parts of the group.
+    pub(super) parts: &'a [usize],
     /// How parts lie on each of the sections.
     pub(super) woods: &'a [(usize, Wood)],
     pub(super) prices: &'a [i64],
@@ -57,11 +61,11 @@ pub(super) struct OpenBoard<'a> {
     /// How certificates count it.
     pub(super) index: usize,
     pub(super) wood: &'a Wood,
-    pub(super) worths: &'a Worths,
+    pub(super) worths: Rc<Worths>,
     pub(super) charge: i128,
     pub(super) excess: i128,
     /// What one costs at each of the limits.
-    pub(super) costs: Vec<i64>,
+    pub(super) costs: &'a [i64],
     /// Which of the splits count it.
     pub(super) fewer: Vec<usize>,
     pub(super) more: Vec<usize>,
@@ -69,29 +73,25 @@ pub(super) struct OpenBoard<'a> {
 
 /// Whether the search shows that no plan is left; `false` shows nothing.
 pub(super) fn shows(open: &Open, twigs: &[Twig], steps: &mut Steps) -> Result<bool, TooLarge> {
+    // Telling parts and boards apart reads each of them once, with how it lies and what counts it.
+    steps.take_each(open.job.parts.len(), 1 + open.woods.len() as u64)?;
+    for board in &open.boards {
+        steps.take((1 + board.costs.len() + board.fewer.len() + board.more.len()) as u64)?;
+    }
     let classes = classes(open);
     let kinds = kinds(open);
     let mut cuttings = Vec::new();
-    let mut own = (*steps).min(MOST_STEPS);
-    let before = own;
-    for (kind, indices) in kinds.iter().enumerate() {
-        let mut lister = Lister::new(open, &classes, &open.boards[indices[0]]);
-        if lister.list(&mut own).is_err() {
-            *steps = steps.saturating_sub(before - own);
-            return Err(TooLarge);
+    steps.at_most(MOST_STEPS, |steps| {
+        for (index, kind) in kinds.iter().enumerate() {
+            let mut lister = Lister::new(open, &classes, kind, steps)?;
+            lister.list(steps)?;
+            let found = lister.found.into_iter();
+            cuttings
+                .extend(found.map(|(counts, cost)| Cutting::new(index, counts, cost, &classes)));
         }
-        let found = lister.found.into_iter();
-        cuttings.extend(found.map(|(counts, cost)| Cutting::new(kind, counts, cost, &classes)));
-    }
-    *steps -= before - own;
-    let mut walk = Walk {
-        open,
-        twigs,
-        classes,
-        kinds,
-        cuttings,
-    };
-    walk.holds(steps)
+        Ok(())
+    })?;
+    Walk::new(open, (classes, kinds, cuttings)).holds(twigs, steps)
 }
 
 /// Parts that lie alike and are worth the same.
@@ -103,49 +103,55 @@ struct Class {
 }
 
 fn classes(open: &Open) -> Vec<Class> {
-    // How each part lies on each section of the group, and its price.
-    let key = |part: usize| {
-        let lies = open.woods.iter().map(|(_, wood)| wood.lies(part));
-        (lies.collect::<Vec<_>>(), open.prices[part])
-    };
-    let keys: Vec<_> = (0..open.job.parts.len()).map(key).collect();
     let mut classes: Vec<Class> = Vec::new();
-    for (part, wanted) in open.job.parts.iter().enumerate() {
-        if !open.sections.contains(&wanted.sections[0]) {
-            continue;
-        }
-        match classes
-            .iter_mut()
-            .find(|class| keys[class.part] == keys[part])
-        {
-            Some(class) => {
-                class.wanted += wanted.quantity;
-                class.members.push(part);
-            }
-            None => classes.push(Class {
+    let mut known = HashMap::new();
+    for &part in open.parts {
+        // How it lies on each of the sections of the group, and its price.
+        let lies: Vec<_> = open.woods.iter().map(|(_, wood)| wood.lies(part)).collect();
+        let class = *known.entry((lies, open.prices[part])).or_insert_with(|| {
+            classes.push(Class {
                 part,
-                members: vec![part],
-                wanted: wanted.quantity,
-            }),
-        }
+                members: Vec::new(),
+                wanted: 0,
+            });
+            classes.len() - 1
+        });
+        classes[class].members.push(part);
+        classes[class].wanted += open.job.parts[part].quantity;
     }
     classes
 }
 
-/// Boards that nothing tells apart, as indices.
-fn kinds(open: &Open) -> Vec<Vec<usize>> {
-    let mut kinds: Vec<Vec<usize>> = Vec::new();
+/// Boards that nothing tells apart but how many there are.
+struct Kind {
+    /// The first of them, as an index of [`Open::boards`]: what is said of it holds for all.
+    first: usize,
+    /// All of them.
+    members: Vec<usize>,
+    /// How many there are together; none where one of them is without limit.
+    supply: Option<i64>,
+}
+
+fn kinds(open: &Open) -> Vec<Kind> {
+    let mut kinds: Vec<Kind> = Vec::new();
+    let mut known = HashMap::new();
     for (index, one) in open.boards.iter().enumerate() {
-        let alike = |kind: &&mut Vec<usize>| {
-            let other = &open.boards[kind[0]];
-            let (a, b) = (one.board, other.board);
-            (a.section, &a.shape, a.length, &a.costs) == (b.section, &b.shape, b.length, &b.costs)
-                && (&one.fewer, &one.more) == (&other.fewer, &other.more)
-        };
-        match kinds.iter_mut().find(alike) {
-            Some(kind) => kind.push(index),
-            None => kinds.push(vec![index]),
-        }
+        let board = one.board;
+        let place = (board.section, &board.shape, board.length);
+        let kind = *known
+            .entry((place, &board.costs, &one.fewer, &one.more))
+            .or_insert_with(|| {
+                kinds.push(Kind {
+                    first: index,
+                    members: Vec::new(),
+                    supply: Some(0),
+                });
+                kinds.len() - 1
+            });
+        let kind = &mut kinds[kind];
+        kind.members.push(index);
+        let supplies = kind.supply.zip(board.supply);
+        kind.supply = supplies.map(|(sum, supply)| sum + i64::from(supply));
     }
     kinds
 }

@@ -2,10 +2,21 @@
 //!
 //! A tree is a list of places, so it is read from front to back and what is missing is counted; nothing here calls itself, however
 //! deep the tree is.
+//!
+//! **Why no sum overflows.** What a job may hold is limited (`job/limits`, `money`): fewer than 2^28 parts wanted in all, 2^12 kinds of board
+//! with at most 2^20 of each and 2^11 runs, boards shorter than 2^29 ticks that cost less than 2^40 of a level. Prices and scales
+//! are at most [`MOST_FIGURE`], 2^50, and totals are 64-bit. So in 128-bit sums
+//!
+//! * a board is worth at most 2^(50 + 28 + 11) and charged at most 2^92, the splits on a way of fewer than 2^30 places among it;
+//! * what all boards exceed their charges by is below 2^(93 + 20 + 12), prices times totals below 2^(50 + 63 + 1);
+//! * over a list of at most 2^13 cuttings what is spent is held to a total by the limits of its level or, of the length used up, below
+//!   2^(13 + 28 + 29), and what cuttings are worth beyond their cost is below 2^(81 + 28 + 13).
+//!
+//! No sum of these comes to 2^127. The rest is counted or compared.
 
 use super::Question;
 use super::boards::{Board, index_of};
-use crate::certificate::{Branch, Leaf, Twig, TwigLeaf};
+use crate::certificate::{Branch, Leaf, MOST_FIGURE, Twig, TwigLeaf};
 use crate::check::lie::{Lie, Misshape, Spot};
 use std::collections::HashSet;
 use std::hash::Hash;
@@ -159,6 +170,7 @@ fn check_twig(question: &Question, leaf: &TwigLeaf, depth: usize) -> Result<(), 
     {
         return Err(Misshape::Boards);
     }
+    check_greatest(leaf.boards.iter())?;
     check_prices(question, leaf.scale, &leaf.parts, &leaf.earlier)?;
     check_splits(&leaf.splits, depth)
 }
@@ -178,6 +190,14 @@ fn check_prices(
     if scale < 1 || parts.iter().chain(earlier).any(|price| *price < 0) {
         return Err(Misshape::BelowZero);
     }
+    check_greatest(parts.iter().chain(earlier).chain([&scale]))
+}
+
+/// No figure is above what sums were reckoned for.
+fn check_greatest<'a>(mut figures: impl Iterator<Item = &'a i64>) -> Result<(), Misshape> {
+    if figures.any(|figure| *figure > MOST_FIGURE) {
+        return Err(Misshape::TooGreat);
+    }
     Ok(())
 }
 
@@ -190,5 +210,5 @@ fn check_splits(splits: &[(usize, i64)], depth: usize) -> Result<(), Misshape> {
     if splits.iter().any(|(_, price)| *price < 0) {
         return Err(Misshape::BelowZero);
     }
-    Ok(())
+    check_greatest(splits.iter().map(|(_, price)| price))
 }

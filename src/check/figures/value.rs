@@ -1,24 +1,29 @@
 //! What a whole board can be worth, from what its runs can be worth.
 
 use super::boards::{Board, Carried, Run, Shape};
+use crate::check::steps::{Steps, TooLarge};
 use crate::check::wood::Laid;
-use crate::check::worth::{Steps, TooLarge, Worths};
+use crate::check::worth::Worths;
 
 impl Worths {
     /// The most that the parts on a board can be worth.
     pub(super) fn board(&self, shape: &Shape, steps: &mut Steps) -> Result<i128, TooLarge> {
         match shape {
-            Shape::Runs(runs) => Ok(runs.iter().map(|run| self.best(run.length)).sum()),
+            Shape::Runs(runs) => {
+                steps.take_each(runs.len(), self.endings())?;
+                Ok(runs.iter().map(|run| self.best(run.length)).sum())
+            }
             &Shape::Carried(Carried {
                 together,
                 first,
                 second,
             }) => {
-                *steps = steps.checked_sub(8 * self.len()).ok_or(TooLarge)?;
-                let alone = self.best(second.min(together));
+                // What is looked for in the second piece is looked for in a list of each ending.
+                steps.take((8 * self.len() + 1).saturating_mul(self.endings()))?;
+                let alone = self.best(second);
                 let with = self
                     .touched()
-                    .filter(|(laid, _)| laid.need <= first.min(together))
+                    .filter(|(laid, _)| laid.need <= first)
                     .map(|(laid, worth)| worth + self.best(second.min(together - laid.need)));
                 Ok(with.max().unwrap_or(0).max(alone))
             }
@@ -37,13 +42,11 @@ impl Worths {
         let lost = scale * i128::from(board.lost());
         let in_runs = match &board.shape {
             Shape::Runs(runs) => {
-                *steps = steps
-                    .checked_sub(self.len() * runs.len() as u64)
-                    .ok_or(TooLarge)?;
+                steps.take_each(runs.len(), self.len() + 1)?;
                 self.used_up_in_runs(runs, keep, scale)
             }
             Shape::Carried(carried) => {
-                *steps = steps.checked_sub(16 * self.len() + 1).ok_or(TooLarge)?;
+                steps.take(16 * self.len() + 1)?;
                 let fills: Vec<(Laid, i128)> = self.touched().collect();
                 best_pair(&fills, carried, keep, scale)
             }

@@ -22,6 +22,14 @@ impl fmt::Display for Lie {
                 )
             }
             Lie::NothingCut { board } => write!(out, "board {}: nothing is cut from it", board + 1),
+            Lie::MarkOffTheBoard { board, at } => {
+                write!(
+                    out,
+                    "board {}: a mark at {}, off any board",
+                    board + 1,
+                    mm(*at)
+                )
+            }
             Lie::PartForgotten { part, wanted, cut }
             | Lie::PartCutTooOften { part, wanted, cut } => {
                 write!(out, "part {}: {wanted} wanted, {cut} cut", part + 1)
@@ -179,6 +187,9 @@ impl fmt::Display for Lie {
                     name(*measure)
                 )
             }
+            Lie::TotalTooGreat { measure } => {
+                write!(out, "{}: the total is too great to be told", name(*measure))
+            }
             Lie::BoundAboveValue {
                 measure,
                 bound,
@@ -271,6 +282,7 @@ impl Misshape {
         match self {
             Misshape::Levels => "other levels than the plan's",
             Misshape::BelowZero => "a price below zero",
+            Misshape::TooGreat => "a price greater than any that is added up",
             Misshape::Parts => "not one price for each part",
             Misshape::Earlier => "not one price for each earlier level",
             Misshape::Boards => "not one price for each board",
@@ -305,7 +317,8 @@ fn numbers(indices: &[usize]) -> String {
 
 /// A length in millimetres, exact.
 fn mm(length: Length) -> String {
-    let (whole, rest) = (length.ticks().abs() / 3_200, length.ticks().abs() % 3_200);
+    let ticks = length.ticks().unsigned_abs();
+    let (whole, rest) = (ticks / 3_200, ticks % 3_200);
     let sign = if length.ticks() < 0 { "-" } else { "" };
     // A tick is 312.5 nanometres: seven decimals of a millimetre are exact.
     let text = format!("{sign}{whole}.{:07}", rest * 3_125);

@@ -4,10 +4,10 @@
 //! could not be worth enough. It ends because every choice is a count between nothing and what is wanted. The choices under way are a
 //! list, for a board of many runs and a job of many parts would be too deep for calls.
 
-use super::{Class, MOST_CUTTINGS, Open, OpenBoard};
+use super::{Class, Kind, MOST_CUTTINGS, Open, OpenBoard};
 use crate::check::figures::boards::Shape;
+use crate::check::steps::{Steps, TooLarge};
 use crate::check::wood::{Ending, Laid};
-use crate::check::worth::{Steps, TooLarge};
 use std::collections::BTreeMap;
 
 /// Where the listing is: the next item to choose for a run, and what is chosen so far is worth, less what it uses up.
@@ -30,6 +30,7 @@ struct Choice {
 /// Lists the cuttings of one kind of board that lose no more than the gap.
 pub(super) struct Lister<'a> {
     open: &'a Open<'a>,
+    kind: &'a Kind,
     board: &'a OpenBoard<'a>,
     /// The most clear length of each run.
     rooms: Vec<i64>,
@@ -51,9 +52,13 @@ impl<'a> Lister<'a> {
     pub(super) fn new(
         open: &'a Open<'a>,
         classes: &'a [Class],
-        board: &'a OpenBoard<'a>,
-    ) -> Lister<'a> {
+        kind: &'a Kind,
+        steps: &mut Steps,
+    ) -> Result<Lister<'a>, TooLarge> {
+        let board = &open.boards[kind.first];
         let rooms = board.board.shape.rooms();
+        steps.take_each(rooms.len(), board.worths.endings())?;
+        steps.take(classes.len() as u64)?;
         let mut items: Vec<(usize, i64)> = (0..classes.len())
             .filter_map(|class| {
                 board
@@ -74,8 +79,9 @@ impl<'a> Lister<'a> {
         for at in (0..rooms.len()).rev() {
             later[at] = later[at + 1] + board.worths.best(rooms[at]);
         }
-        Lister {
+        Ok(Lister {
             open,
+            kind,
             board,
             classes,
             items,
@@ -88,11 +94,11 @@ impl<'a> Lister<'a> {
             needed: board.charge + board.excess - open.gap,
             rooms,
             found: BTreeMap::new(),
-        }
+        })
     }
 
     pub(super) fn list(&mut self, steps: &mut Steps) -> Result<(), TooLarge> {
-        if self.rooms.is_empty() || self.board.board.supply == Some(0) {
+        if self.rooms.is_empty() || self.kind.supply == Some(0) {
             return Ok(());
         }
         let mut choices: Vec<Choice> = Vec::new();
@@ -103,11 +109,11 @@ impl<'a> Lister<'a> {
         });
         loop {
             while let Some(here) = place {
-                *steps = steps.checked_sub(1).ok_or(TooLarge)?;
+                steps.take(1)?;
                 place = if here.item == self.items.len() {
-                    self.end_run(here)?
+                    self.end_run(here, steps)?
                 } else {
-                    choices.extend(self.choice(here));
+                    choices.extend(self.choice(here, steps)?);
                     None
                 };
             }
@@ -122,7 +128,7 @@ impl<'a> Lister<'a> {
     }
 
     /// The counts that an item can have here, if the best of what is still to come could be enough.
-    fn choice(&self, here: Place) -> Option<Choice> {
+    fn choice(&self, here: Place, steps: &mut Steps) -> Result<Option<Choice>, TooLarge> {
         let Place { run, item, worth } = here;
         let (fill, ending) = self.fills[run].clone();
         let length = self.room(run);
@@ -135,10 +141,11 @@ impl<'a> Lister<'a> {
         let used = tick_cost * i128::from(fill - self.widest);
         let most = worth - used.max(0) + gain * space / i128::from(least) + 1 + self.later[run + 1];
         if most < self.needed {
-            return None;
+            return Ok(None);
         }
         let mut trail = vec![(fill, ending)];
         while trail.len() <= self.left[class] as usize {
+            steps.take(1)?;
             let (fill, ending) = &trail[trail.len() - 1];
             let (next, amount) = self.board.wood.with(self.classes[class].part, ending);
             if fill + amount > length + self.widest {
@@ -146,12 +153,12 @@ impl<'a> Lister<'a> {
             }
             trail.push((fill + amount, next));
         }
-        Some(Choice {
+        Ok(Some(Choice {
             place: here,
             untried: trail.len(),
             trail,
             chosen: 0,
-        })
+        }))
     }
 
     /// Makes the next choice, the greatest count first; returns the place behind it, or none where all counts were tried.
@@ -179,7 +186,7 @@ impl<'a> Lister<'a> {
     }
 
     /// A run is filled: goes to the next one, or takes what was found.
-    fn end_run(&mut self, here: Place) -> Result<Option<Place>, TooLarge> {
+    fn end_run(&mut self, here: Place, steps: &mut Steps) -> Result<Option<Place>, TooLarge> {
         let Place { run, worth, .. } = here;
         let laid = self.laid(run);
         if laid.need > self.room(run) {
@@ -197,12 +204,13 @@ impl<'a> Lister<'a> {
                 worth: worth - self.open.tick_cost * i128::from(used),
             }));
         }
-        self.take()?;
+        self.take(steps)?;
         Ok(None)
     }
 
     /// Lists the cutting that is chosen, if it loses no more than the gap.
-    fn take(&mut self) -> Result<(), TooLarge> {
+    fn take(&mut self, steps: &mut Steps) -> Result<(), TooLarge> {
+        steps.take((self.fills.len() + self.counts.len()) as u64)?;
         let laid: Vec<Laid> = (0..self.fills.len()).map(|run| self.laid(run)).collect();
         let Some(used) = self.board.board.used(&laid, self.board.wood.keep) else {
             return Ok(());
@@ -221,7 +229,7 @@ impl<'a> Lister<'a> {
             .sum::<i128>()
             - self.open.tick_cost * i128::from(used);
         let in_gap = worth >= self.needed && !counts.is_empty();
-        if in_gap && (self.open.tick_cost > 0 || self.is_full()) {
+        if in_gap && (self.open.tick_cost > 0 || self.is_full(steps)?) {
             let cost = match self.open.cost_level {
                 Some(level) => self.board.costs[level],
                 None => used,
@@ -257,20 +265,22 @@ impl<'a> Lister<'a> {
     }
 
     /// Whether no wanted part can be added to any run.
-    fn is_full(&self) -> bool {
-        let laid: Vec<Laid> = (0..self.fills.len()).map(|run| self.laid(run)).collect();
-        let fits = |class: usize| {
-            (0..self.fills.len()).any(|run| {
+    fn is_full(&self, steps: &mut Steps) -> Result<bool, TooLarge> {
+        let runs = self.fills.len();
+        steps.take_each(self.items.len() * runs, runs as u64)?;
+        let mut laid: Vec<Laid> = (0..runs).map(|run| self.laid(run)).collect();
+        for &(class, _) in self.items.iter().filter(|(class, _)| self.left[*class] > 0) {
+            for run in 0..runs {
                 let (fill, ending) = &self.fills[run];
                 let (next, amount) = self.board.wood.with(self.classes[class].part, ending);
-                let mut fuller = laid.clone();
-                fuller[run] = self.board.wood.laid(fill + amount, &next);
-                self.board.board.used(&fuller, 0).is_some()
-            })
-        };
-        !self
-            .items
-            .iter()
-            .any(|&(class, _)| self.left[class] > 0 && fits(class))
+                let before = laid[run];
+                laid[run] = self.board.wood.laid(fill + amount, &next);
+                if self.board.board.used(&laid, 0).is_some() {
+                    return Ok(false);
+                }
+                laid[run] = before;
+            }
+        }
+        Ok(true)
     }
 }

@@ -1,21 +1,29 @@
 //! Walking through a search over listed cuttings, and adding up what its places show.
 //!
 //! The search is a list of places; the way to the place at hand is kept beside it, with what each split on it changed, so that the walk
-//! goes on behind a leaf without a stack of calls.
+//! goes on behind a leaf without a stack of calls. Cuttings, kinds and classes are looked up, and each place costs the steps it takes to
+//! add up everything on the list.
 
-use super::{Class, Cutting, Open};
+use super::{Class, Cutting, Kind, Open};
 use crate::certificate::{Twig, TwigLeaf};
 use crate::check::figures::leaves::Side;
-use crate::check::worth::{Steps, TooLarge};
-use std::collections::BTreeMap;
+use crate::check::steps::{Steps, TooLarge};
+use std::collections::{BTreeMap, HashMap};
 
 /// A walk through the search, root first.
 pub(super) struct Walk<'a> {
-    pub(super) open: &'a Open<'a>,
-    pub(super) twigs: &'a [Twig],
-    pub(super) classes: Vec<Class>,
-    pub(super) kinds: Vec<Vec<usize>>,
-    pub(super) cuttings: Vec<Cutting>,
+    open: &'a Open<'a>,
+    classes: Vec<Class>,
+    kinds: Vec<Kind>,
+    cuttings: Vec<Cutting>,
+    /// Which kind a board is of, as certificates count boards.
+    kind_of: HashMap<usize, usize>,
+    /// Which class a part is of.
+    class_of: HashMap<usize, usize>,
+    /// Where a cutting is on the list: its kind and its counts.
+    listed: HashMap<(usize, Vec<(usize, u32)>), usize>,
+    /// The steps of adding up one place.
+    each: u64,
 }
 
 /// A split on the way.
@@ -32,24 +40,57 @@ struct Turn {
     side: Side,
 }
 
-impl Walk<'_> {
+impl<'a> Walk<'a> {
+    pub(super) fn new(
+        open: &'a Open,
+        (classes, kinds, cuttings): (Vec<Class>, Vec<Kind>, Vec<Cutting>),
+    ) -> Walk<'a> {
+        let kind_of = kinds.iter().enumerate().flat_map(|(at, kind)| {
+            let members = kind.members.iter();
+            members.map(move |&board| (open.boards[board].index, at))
+        });
+        let class_of = classes.iter().enumerate().flat_map(|(at, class)| {
+            let members = class.members.iter();
+            members.map(move |&part| (part, at))
+        });
+        let listed = cuttings
+            .iter()
+            .enumerate()
+            .map(|(at, cutting)| ((cutting.kind, cutting.counts.clone()), at));
+        let each = cuttings.iter().map(|cutting| {
+            let board = &open.boards[kinds[cutting.kind].first];
+            let counted = board.costs.len() + board.fewer.len() + board.more.len();
+            2 * (1 + cutting.counts.len() + counted)
+        });
+        let rest = classes.len() + kinds.len() + 2 * open.sides.len() + open.limits.len() + 1;
+        Walk {
+            each: (each.sum::<usize>() + rest) as u64,
+            kind_of: kind_of.collect(),
+            class_of: class_of.collect(),
+            listed: listed.collect(),
+            open,
+            classes,
+            kinds,
+            cuttings,
+        }
+    }
+
     /// Whether every place of a search of the right shape holds.
-    pub(super) fn holds(&mut self, steps: &mut Steps) -> Result<bool, TooLarge> {
+    pub(super) fn holds(&mut self, twigs: &[Twig], steps: &mut Steps) -> Result<bool, TooLarge> {
         let mut way: Vec<Turn> = Vec::new();
         // Whether the counts on the way leave any plan.
         let mut open = true;
-        for twig in self.twigs {
-            *steps = steps
-                .checked_sub(4 * self.cuttings.len() as u64 + 1)
-                .ok_or(TooLarge)?;
+        for twig in twigs {
             match twig {
                 Twig::Leaf(leaf) => {
+                    steps.take(self.each)?;
                     if open && !self.leaf_holds(leaf) {
                         return Ok(false);
                     }
                     open = self.go_on(&mut way);
                 }
                 Twig::Split { board, parts, at } => {
+                    steps.take(1 + parts.len() as u64)?;
                     let cutting = self.listed(*board, parts);
                     let bounds = cutting.map(|index| &self.cuttings[index]);
                     way.push(Turn {
@@ -99,52 +140,37 @@ impl Walk<'_> {
 
     /// The listed cutting that a split speaks of.
     fn listed(&self, board: usize, parts: &[(usize, u32)]) -> Option<usize> {
-        let board = self
-            .open
-            .boards
-            .iter()
-            .position(|other| other.index == board)?;
-        let kind = self.kinds.iter().position(|kind| kind.contains(&board))?;
+        let kind = *self.kind_of.get(&board)?;
         let mut counts = BTreeMap::new();
-        for &(part, count) in parts {
-            let class = self
-                .classes
-                .iter()
-                .position(|class| class.members.contains(&part))?;
-            *counts.entry(class).or_insert(0u32) += count;
+        for (part, count) in parts {
+            let sum = counts.entry(*self.class_of.get(part)?).or_insert(0u32);
+            *sum = sum.checked_add(*count)?;
         }
-        let counts: Vec<(usize, u32)> = counts.into_iter().collect();
-        self.cuttings
-            .iter()
-            .position(|cutting| cutting.kind == kind && cutting.counts == counts)
+        self.listed
+            .get(&(kind, counts.into_iter().collect()))
+            .copied()
     }
 
     /// Whether prices show that no plan over the list, used within its bounds, beats the claim.
     fn leaf_holds(&self, leaf: &TwigLeaf) -> bool {
         let open = self.open;
-        let mut wanted: Vec<i64> = self
-            .classes
-            .iter()
-            .map(|class| i64::from(class.wanted))
-            .collect();
-        let supply = |kind: &Vec<usize>| -> Option<i64> {
-            kind.iter()
-                .map(|&board| open.boards[board].board.supply.map(i64::from))
-                .sum()
-        };
-        let mut supplies: Vec<Option<i64>> = self.kinds.iter().map(supply).collect();
-        let (mut limits, mut fewer, mut more) =
-            (open.limits.clone(), open.fewer.clone(), open.more.clone());
+        let wide = |amounts: &[i64]| amounts.iter().copied().map(i128::from).collect::<Vec<_>>();
+        let wanted = self.classes.iter().map(|class| i128::from(class.wanted));
+        let mut wanted: Vec<i128> = wanted.collect();
+        let supplies = self.kinds.iter().map(|kind| kind.supply.map(i128::from));
+        let mut supplies: Vec<Option<i128>> = supplies.collect();
+        let mut limits = wide(&open.limits);
+        let (mut fewer, mut more) = (wide(&open.fewer), wide(&open.more));
         let mut spent: i128 = 0;
         for cutting in self.cuttings.iter().filter(|cutting| cutting.low > 0) {
-            let board = &open.boards[self.kinds[cutting.kind][0]];
-            let low = cutting.low;
+            let board = &open.boards[self.kinds[cutting.kind].first];
+            let low = i128::from(cutting.low);
             for &(class, count) in &cutting.counts {
-                wanted[class] -= low * i64::from(count);
+                wanted[class] -= low * i128::from(count);
             }
             supplies[cutting.kind] = supplies[cutting.kind].map(|supply| supply - low);
-            for (limit, cost) in limits.iter_mut().zip(&board.costs) {
-                *limit -= low * cost;
+            for (limit, cost) in limits.iter_mut().zip(board.costs) {
+                *limit -= low * i128::from(*cost);
             }
             for &split in &board.fewer {
                 fewer[split] -= low;
@@ -152,9 +178,9 @@ impl Walk<'_> {
             for &split in &board.more {
                 more[split] -= low;
             }
-            spent += i128::from(low) * i128::from(cutting.cost);
+            spent += low * i128::from(cutting.cost);
         }
-        let overdrawn = |left: &i64| *left < 0;
+        let overdrawn = |left: &i128| *left < 0;
         if supplies.iter().flatten().any(overdrawn)
             || limits.iter().any(overdrawn)
             || fewer.iter().any(overdrawn)
@@ -162,16 +188,17 @@ impl Walk<'_> {
             return true;
         }
         let scale = i128::from(leaf.scale);
-        let product = |price: i64, amount: i64| i128::from(price) * i128::from(amount);
+        let product = |price: i64, amount: i128| i128::from(price) * amount;
         let (fewer_prices, more_prices) = open.split_prices(&leaf.splits);
         let mut sum = scale * spent;
         for (class, left) in self.classes.iter().zip(&wanted) {
             sum += product(leaf.parts[class.part], (*left).max(0));
         }
         for (kind, left) in self.kinds.iter().zip(&supplies) {
+            let price = leaf.boards[open.boards[kind.first].index];
             match left {
-                Some(left) => sum -= product(leaf.boards[open.boards[kind[0]].index], *left),
-                None if leaf.boards[open.boards[kind[0]].index] > 0 => return false,
+                Some(left) => sum -= product(price, *left),
+                None if price > 0 => return false,
                 None => {}
             }
         }
@@ -184,19 +211,16 @@ impl Walk<'_> {
         for (price, left) in more_prices.iter().zip(&more) {
             sum += product(*price, (*left).max(0));
         }
-        for cutting in self
-            .cuttings
-            .iter()
-            .filter(|cutting| cutting.high > cutting.low)
-        {
-            let board = &open.boards[self.kinds[cutting.kind][0]];
+        let free = |cutting: &&Cutting| cutting.high > cutting.low;
+        for cutting in self.cuttings.iter().filter(free) {
+            let board = &open.boards[self.kinds[cutting.kind].first];
             let mut reduced =
                 scale * i128::from(cutting.cost) + i128::from(leaf.boards[board.index]);
             for &(class, count) in &cutting.counts {
-                reduced -= product(leaf.parts[self.classes[class].part], i64::from(count));
+                reduced -= product(leaf.parts[self.classes[class].part], i128::from(count));
             }
-            for (price, cost) in leaf.earlier.iter().zip(&board.costs) {
-                reduced += product(*price, *cost);
+            for (price, cost) in leaf.earlier.iter().zip(board.costs) {
+                reduced += product(*price, i128::from(*cost));
             }
             for &split in &board.fewer {
                 reduced += i128::from(fewer_prices[split]);

@@ -1,0 +1,90 @@
+//! How much work may still go into proving bounds again, counted and, where a clock is lent, timed.
+//!
+//! Whatever in the figures grows with more than the size of the plan file takes its steps from here before it is done: list entries,
+//! members of split sets, entries of tables of sums, listed cuttings. So no figures keep anyone waiting, and what passes the bound stays a
+//! claim. The checker has no clock; whoever calls may lend a way to ask.
+
+use super::{Effort, Reason};
+
+/// The work grew beyond what was allowed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct TooLarge;
+
+/// What is left of the work that is allowed.
+pub(super) struct Steps<'a> {
+    left: u64,
+    taken: u64,
+    /// Steps taken since the clock was asked.
+    unasked: u64,
+    expired: &'a mut dyn FnMut() -> bool,
+    out_of_time: bool,
+}
+
+/// Steps between two looks at the clock: a few milliseconds.
+const BETWEEN_ASKS: u64 = 1_000_000;
+
+impl<'a> Steps<'a> {
+    pub(super) fn new(effort: Effort, expired: &'a mut dyn FnMut() -> bool) -> Steps<'a> {
+        Steps {
+            left: effort.0,
+            taken: 0,
+            // The clock is asked before the first step.
+            unasked: BETWEEN_ASKS,
+            expired,
+            out_of_time: false,
+        }
+    }
+
+    /// Takes steps before the work is done.
+    ///
+    /// # Errors
+    /// So many are not left, or time is up.
+    pub(super) fn take(&mut self, steps: u64) -> Result<(), TooLarge> {
+        self.unasked = self.unasked.saturating_add(steps);
+        if self.unasked >= BETWEEN_ASKS && !self.out_of_time {
+            self.unasked = 0;
+            self.out_of_time = (self.expired)();
+        }
+        if self.out_of_time {
+            return Err(TooLarge);
+        }
+        self.left = self.left.checked_sub(steps).ok_or(TooLarge)?;
+        self.taken += steps;
+        Ok(())
+    }
+
+    /// [`Steps::take`], once for each of `count` things that cost `each`.
+    pub(super) fn take_each(&mut self, count: usize, each: u64) -> Result<(), TooLarge> {
+        self.take((count as u64).saturating_mul(each))
+    }
+
+    /// Does work that may take no more than so many of the steps.
+    pub(super) fn at_most<T>(&mut self, most: u64, work: impl FnOnce(&mut Self) -> T) -> T {
+        let kept = self.left.saturating_sub(most);
+        self.left -= kept;
+        let done = work(self);
+        self.left += kept;
+        done
+    }
+
+    /// How many were taken.
+    pub(super) fn taken(&self) -> u64 {
+        self.taken
+    }
+
+    /// Why work was not done.
+    pub(super) fn reason(&self) -> Reason {
+        if self.out_of_time {
+            Reason::OutOfTime
+        } else {
+            Reason::TooLarge
+        }
+    }
+}
+
+/// Steps for a test of one sum, without a clock.
+#[cfg(test)]
+pub(super) fn with_steps<T>(steps: u64, work: impl FnOnce(&mut Steps) -> T) -> T {
+    let mut never = || false;
+    work(&mut Steps::new(Effort(steps), &mut never))
+}

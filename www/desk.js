@@ -4,11 +4,23 @@
 // not planned again; it is shown as it was made, so that ticks keep their meaning.
 
 import { Cancelled } from "./engine.js";
-import { Planner } from "./planner.js";
+import { Planner, Refused } from "./planner.js";
 import { boardsUsed } from "./state/shed.js";
 import { currentLeg, UNREADABLE } from "./state/work.js";
 
 const SLOW = 500; // milliseconds after which progress is shown
+
+// What is said where the check refused a plan of our own.
+const refusal = (error) => ({
+  outcome: "refused",
+  headline: "No plan: our error",
+  explanation: [
+    "The planner worked out a plan that its own check refused. That is our error and not yours. The plan is not shown, and one that was shown before it is taken back: cut nothing from it.",
+    "Save this piece to a file (More, Save to a file) and send it to whoever gave you this page, so that it can be mended. Until then another length at the yard, or a part a millimetre longer, may be planned.",
+    ...error.findings.slice(0, 3).map((finding) => `What the check found: ${finding}.`),
+  ],
+  faults: [],
+});
 
 export class Desk {
   verdict = null; // the latest reply of the planner, whatever its outcome
@@ -66,7 +78,8 @@ export class Desk {
       const report = await run.promise;
       if (this.#wanted?.text === text) this.#judge(report);
     } catch (error) {
-      if (!(error instanceof Cancelled)) this.page.tell(`Planning failed: ${error.message}`, { id: "plan" });
+      if (error instanceof Refused) this.#refused(text, error);
+      else if (!(error instanceof Cancelled)) this.page.tell(`Planning failed: ${error.message}`, { id: "plan" });
       else if (current()) this.page.tell("There was no plan yet when it was stopped.", { id: "plan" });
     } finally {
       clearTimeout(slow);
@@ -77,6 +90,10 @@ export class Desk {
 
   #progress(text, news) {
     if (this.#wanted?.text !== text || this.running === null) return;
+    if (news.refused) {
+      this.page.tell("A plan on the way was refused by its own check, which is our error; it is not shown. Planning goes on.", { id: "plan" });
+      return;
+    }
     this.running.levels.set(news.group, news.levels);
     if (news.report) {
       this.#show(news.report);
@@ -105,6 +122,11 @@ export class Desk {
       if (leg === null) this.#hold([]);
     }
     this.page.redraw();
+  }
+
+  // Takes back what was shown of a plan that the check refused in the end.
+  #refused(text, error) {
+    if (this.#wanted?.text === text) this.#judge(refusal(error));
   }
 
   // The shed boards a plan takes are not offered to other pieces.

@@ -4,8 +4,21 @@
 //   const report = await run.promise;                         // or Cancelled
 //   run.stop();                                               // ends it with the best plan so far
 //   run.cancel();                                             // ends it with nothing
+//
+// Nothing is passed on that the engine's check of the cuts refused: progress that it refused is told as { group, refused }, and a refused
+// plan rejects the promise with `Refused`.
 
 import { Cancelled } from "./engine.js";
+
+// The planner made a plan that the check refused; `findings` says what was found.
+export class Refused extends Error {
+  name = "Refused";
+
+  constructor({ error, findings = [] }) {
+    super(error);
+    this.findings = findings;
+  }
+}
 
 export class Planner {
   #engine;
@@ -35,13 +48,14 @@ export class Planner {
     }));
     const refused = parts.find((part) => part.error !== undefined) ?? parts.find((part) => part.part === undefined);
     const reply = refused ?? (await this.#engine.call("report", { job, plans: parts.map((part) => part.part) }));
-    if (reply.error !== undefined) throw new Error(reply.error);
+    if (reply.error !== undefined) throw reply.findings === undefined ? new Error(reply.error) : new Refused(reply);
     return reply;
   }
 
   #group(job, group, onProgress) {
     let best = null;
     const { promise, cancel } = this.#engine.plan({ job, group }, ({ report: news }) => {
+      if (news.error !== undefined) return onProgress({ group, refused: new Refused(news) });
       best = { group, part: news.part };
       onProgress(news);
     });

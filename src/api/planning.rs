@@ -1,9 +1,9 @@
 //! Planning for the page: a whole job, one group of it, or the groups' plans joined.
 
 use super::actions::{fault_reply, field};
-use crate::check::{Effort, check, check_within};
+use crate::check::{Effort, Lie, check, check_group};
 use crate::fault::Fault;
-use crate::group::groups;
+use crate::group::{Group, groups};
 use crate::io::{job_file, plan_file, reply};
 use crate::job::{Job, validate};
 use crate::patience::{Limits, Patience};
@@ -104,8 +104,9 @@ fn try_plan(
         .enumerate()
         .filter(|(index, _)| only.is_none_or(|only| only == *index))
     {
-        let mut hear =
-            |plan: &Plan| progress(&progress_reply(&job, index, groups.len(), plan).to_string());
+        let mut hear = |plan: &Plan| {
+            progress(&progress_reply(&job, (index, group), groups.len(), plan).to_string())
+        };
         planned.push(plan_group(
             &job,
             group,
@@ -113,7 +114,10 @@ fn try_plan(
         ));
     }
     Ok(match only {
-        Some(group) => group_reply(&job, group, planned.pop().unwrap_or(Planned::NothingYet)),
+        Some(only) => {
+            let planned = planned.pop().unwrap_or(Planned::NothingYet);
+            group_reply(&job, (only, &groups[only]), planned)
+        }
         None => planned_reply(&job, joined(planned)),
     })
 }
@@ -132,28 +136,49 @@ fn read_job(value: &Value) -> Result<Job, Vec<Fault>> {
 
 /// A better plan of one group, while the solver is still at work: its levels, and the plan to keep when it is stopped. Where the
 /// job has no other group, the plan is the whole, and its report comes along.
-fn progress_reply(job: &Job, group: usize, groups: usize, plan: &Plan) -> Value {
+///
+/// Its cuts are checked like those of any plan; one that does not hold is not sent, but told as our error.
+fn progress_reply(job: &Job, (index, group): (usize, &Group), groups: usize, plan: &Plan) -> Value {
+    let checked = match check_group(job, &group.sections, plan.clone(), Effort::NONE) {
+        Ok(checked) => checked,
+        Err(lies) => {
+            let mut refused = refusal(&lies);
+            refused["group"] = index.into();
+            return refused;
+        }
+    };
     let levels = plan.proofs.iter().flat_map(|proof| &proof.levels);
-    let report = (groups == 1).then(|| match check_within(job, plan.clone(), Effort::NONE) {
-        Ok(checked) => reply::report(&report::build(job, &checked), checked.plan()),
-        Err(_) => Value::Null,
-    });
+    let report =
+        (groups == 1).then(|| reply::report(&report::build(job, &checked), checked.plan()));
     json!({
-        "group": group,
+        "group": index,
         "levels": levels.map(|level| json!({
-            "text": wording::level_text(job, level), "value": level.value, "bound": level.bound, "proven": level.is_proven(),
+            "text": wording::level_text(job, level), "value": level.value, "bound": level.bound,
         })).collect::<Vec<_>>(),
         "part": plan_file::write_value(plan),
         "report": report,
     })
 }
 
-/// What came of one group: its plan for [`joined_report`], or why there is none.
-fn group_reply(job: &Job, group: usize, planned: Planned) -> Value {
+/// What came of one group: its plan, whose cuts are checked, for [`joined_report`], or why there is none.
+fn group_reply(job: &Job, (index, group): (usize, &Group), planned: Planned) -> Value {
     match planned {
-        Planned::Found(plan) => json!({ "group": group, "part": plan_file::write_value(&plan) }),
+        Planned::Found(plan) => match check_group(job, &group.sections, plan, Effort::NONE) {
+            Ok(checked) => {
+                json!({ "group": index, "part": plan_file::write_value(checked.plan()) })
+            }
+            Err(lies) => refusal(&lies),
+        },
         none => planned_reply(job, none),
     }
+}
+
+/// A plan of our own that does not hold: nobody is shown it.
+fn refusal(lies: &[Lie]) -> Value {
+    json!({
+        "error": "the planner made a plan that does not hold, which is our error",
+        "findings": lies.iter().map(ToString::to_string).collect::<Vec<_>>(),
+    })
 }
 
 fn faults_reply(faults: &[Fault]) -> Value {
@@ -169,10 +194,7 @@ fn planned_reply(job: &Job, planned: Planned) -> Value {
     match planned {
         Planned::Found(plan) => match check(job, plan) {
             Ok(checked) => reply::report(&report::build(job, &checked), checked.plan()),
-            Err(lies) => json!({
-                "error": "the planner made a plan that does not hold, which is our error",
-                "findings": lies.iter().map(ToString::to_string).collect::<Vec<_>>(),
-            }),
+            Err(lies) => refusal(&lies),
         },
         Planned::Impossible(lacks) => json!({
             "outcome": "impossible",
@@ -184,5 +206,96 @@ fn planned_reply(job: &Job, planned: Planned) -> Value {
             "headline": "No plan yet",
             "explanation": ["Time was up before a first plan was found. There may be one; give it longer."],
         }),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    //! The planner makes no plan that does not hold, so one is spoiled by hand on its way to the page.
+
+    use super::*;
+    use crate::planner::plan_job;
+
+    fn job(second: bool) -> Job {
+        let part = |label, section| json!({ "label": label, "section": section, "length": 900, "quantity": 2 });
+        let yard = |section| json!({ "section": section, "length": 3_000, "price": "10" });
+        let mut parts = vec![part("rail", "batten")];
+        parts.extend(second.then(|| part("shelf", "board")));
+        let job = json!({
+            "format": "lengthwise-job", "sections": [{ "name": "batten" }, { "name": "board" }],
+            "yard": [yard("batten"), yard("board")], "parts": parts,
+        });
+        read_job(&job).expect("the job is sound")
+    }
+
+    fn plan_of(job: &Job) -> Plan {
+        let mut hear = |_: &Plan| {};
+        match plan_job(
+            job,
+            &mut Patience::new(Limits::asks(100), &|| 0.0, &mut hear),
+        ) {
+            Planned::Found(plan) => plan,
+            other => panic!("no plan: {other:?}"),
+        }
+    }
+
+    /// The plan with its first part a kerf further on.
+    fn spoiled(mut plan: Plan) -> Plan {
+        let cut = &mut plan.boards[0].runs[0].cuts[0];
+        cut.start += crate::length::Length::from_mm(3);
+        cut.end += crate::length::Length::from_mm(3);
+        plan
+    }
+
+    fn is_a_refusal(reply: &Value) -> bool {
+        let ours = reply["error"]
+            .as_str()
+            .is_some_and(|error| error.contains("our error"));
+        let told = reply["findings"]
+            .as_array()
+            .is_some_and(|all| !all.is_empty());
+        let silent = ["part", "report", "plan", "levels"]
+            .iter()
+            .all(|field| reply.get(field).is_none());
+        ours && told && silent
+    }
+
+    #[test]
+    fn progress_that_does_not_hold_is_not_sent_but_told_as_our_error() {
+        let job = job(false);
+        let groups = groups(&job);
+        let news = |plan: &Plan| progress_reply(&job, (0, &groups[0]), groups.len(), plan);
+        let plan = plan_of(&job);
+        assert_eq!(news(&plan)["report"]["outcome"], "found");
+        let refused = news(&spoiled(plan));
+        assert!(is_a_refusal(&refused), "{refused}");
+        assert_eq!(refused["group"], 0);
+    }
+
+    #[test]
+    fn the_plan_of_a_group_that_does_not_hold_is_not_sent_either() {
+        let job = job(true);
+        let groups = groups(&job);
+        let mut plan = plan_of(&job);
+        plan.boards
+            .retain(|board| board.source == crate::plan::Source::Yard(1));
+        plan.proofs.remove(0);
+        let news = |plan: &Plan| progress_reply(&job, (1, &groups[1]), groups.len(), plan);
+        let last = |plan: Plan| group_reply(&job, (1, &groups[1]), Planned::Found(plan));
+        assert!(news(&plan)["part"].is_object());
+        assert!(last(plan.clone())["part"].is_object());
+        let spoiled = spoiled(plan.clone());
+        assert!(is_a_refusal(&news(&spoiled)));
+        assert!(is_a_refusal(&last(spoiled)));
+        // A group's plan that lacks a part is no plan of the group.
+        plan.boards[0].runs[0].cuts.pop();
+        assert!(is_a_refusal(&last(plan)));
+    }
+
+    #[test]
+    fn a_whole_plan_that_does_not_hold_is_our_error() {
+        let job = job(false);
+        let reply = planned_reply(&job, Planned::Found(spoiled(plan_of(&job))));
+        assert!(is_a_refusal(&reply), "{reply}");
     }
 }

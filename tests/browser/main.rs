@@ -18,6 +18,7 @@ mod nothing_lost;
 mod offline;
 mod one_file;
 mod page;
+mod refusing;
 mod same_plans;
 #[path = "../../src/house/serve.rs"]
 #[allow(

@@ -135,7 +135,7 @@ fn field_names_of_files_live_at_the_edges() {
     forbidden(
         &[""],
         &["serde"],
-        &["io", "api", "web", "house"],
+        &["io", "api", "web", "house", "attack"],
         "only io, api and web know the wire",
     );
     forbidden(
@@ -157,6 +157,7 @@ fn floats_decide_nothing() {
         "bench",
         "web",
         "house",
+        "attack",
     ];
     forbidden(
         &[""],

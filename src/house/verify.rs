@@ -13,13 +13,16 @@ use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 /// What everything is built with, the browser tests included: one set, so that no crate is built twice.
-const FEATURES: &str = "house,browser,reference";
+const FEATURES: &str = "house,browser,reference,attack";
 
 /// The test target that drives the page.
 const BROWSER_TESTS: &str = "browser";
 
 /// Those of them that measure time.
 const QUIET_TESTS: &str = "usable::";
+
+/// Seconds for the attack, shortened. With what starting it and telling of finds takes it stays below a minute.
+const ATTACK_SECONDS: &str = "45";
 
 /// Browsers at work at the same time. Each takes a core while a plan is made.
 const BROWSERS_AT_ONCE: &str = "2";
@@ -56,6 +59,7 @@ pub fn run() -> Result<()> {
     } else {
         report.not_run(of_state);
     }
+    report.step("the attack, shortened", attack);
     let built = target && report.step("the page is built", || page::write(&site));
     // Time is measured with nothing else at work.
     let in_browser: [(&str, &[&str]); 2] = [
@@ -87,6 +91,20 @@ fn lint(words: &[&str]) -> Result<()> {
         .chain(words)
         .chain(&["--", "--deny", "warnings"]);
     run_program(&mut cargo(all))
+}
+
+/// The attack, in the build that the tests have made: sums that wrap around stop there too.
+fn attack() -> Result<()> {
+    let words = [
+        "run",
+        "--quiet",
+        "--locked",
+        "--features",
+        FEATURES,
+        "--bin",
+    ];
+    let more = ["attack", "--", "--seconds", ATTACK_SECONDS];
+    run_program(&mut cargo(words.iter().chain(&more)))
 }
 
 /// Every test but those in the browser, which need the built page.

@@ -56,6 +56,10 @@ impl Angle {
 
     /// `kerf / cos(angle)`, rounded up to a tick: what a cut at this angle takes along the board.
     pub fn kerf(self, kerf: Length) -> Length {
+        // The cosine of 60 degrees is a half; at no other mitre is it a fraction (Niven 1956).
+        if self.0 == 60_000 {
+            return kerf + kerf;
+        }
         let (_, cosine) = self.sine_cosine();
         let divisor = cosine - ERROR;
         let ticks = (i128::from(kerf.ticks()) * ONE + divisor - 1) / divisor;
@@ -129,6 +133,10 @@ mod tests {
         assert_eq!(
             angle(45_000).saving(Length::from_mm(95)),
             Length::from_mm(95)
+        );
+        assert_eq!(
+            angle(60_000).kerf(Length::from_ticks(7_680)),
+            Length::from_ticks(15_360)
         );
         assert_eq!(angle(22_500).degrees(), "22.5");
         assert_eq!(angle(45_000).degrees(), "45");

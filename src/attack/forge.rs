@@ -1,0 +1,177 @@
+//! A forger: plans that hold and could be better, with proofs that they could not.
+//!
+//! A false plan is made from jobs like the one at hand ([`plans`]): fewer lengths on sale, another aim, parts moved to boards of their own. A false
+//! proof is made from true ones, of the best plan and of those other jobs, by writing in them what the plan would need and then changing
+//! them in every place there is ([`lies`]). Whatever the checker then says of such a plan, it must not say that nothing better can be bought. What is
+//! the least that can be bought is the planner's proven answer, which another part of the attack compares with another solver.
+
+mod lies;
+mod plans;
+
+use crate::dice::Dice;
+use crate::jobs;
+use crate::part::{Attack, Met};
+use crate::planned;
+use lengthwise::check::{CheckedPlan, Effort, Standing, check_within};
+use lengthwise::io::plan_file;
+use lengthwise::plan::Measure;
+use plans::Base;
+use serde_json::{Value, json};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+/// How many forgeries are made of one job.
+const FORGERIES: usize = 400;
+
+/// Sums that the checker may add up for most forgeries; one in so many is given all that a person's plan is.
+const LITTLE_EFFORT: u64 = 3_000_000;
+const FULL_EFFORT_IN: usize = 100;
+
+/// This part.
+#[derive(Default)]
+pub struct Forger {
+    base: Option<(Value, Base)>,
+    left: usize,
+    /// The least totals of the job that was judged last.
+    truth: Option<(String, Option<Truth>)>,
+}
+
+/// For each group, in the checker's order, the least that can be bought, level by level; only what is proven.
+type Truth = Vec<Vec<(Measure, i64)>>;
+
+impl Attack for Forger {
+    fn make(&mut self, dice: &mut Dice) -> Value {
+        while self.left == 0 || self.base.is_none() {
+            let job = jobs::job(dice);
+            match catch_unwind(AssertUnwindSafe(|| Base::of(&job, dice))) {
+                Ok(Some(base)) => self.base = Some((job, base)),
+                Ok(None) => continue,
+                // The planner broke: judged, the bare job will show it.
+                Err(_) => return json!({ "job": job }),
+            }
+            self.left = FORGERIES;
+        }
+        self.left -= 1;
+        let Some((job, base)) = &self.base else {
+            return Value::Null;
+        };
+        let effort = if dice.once_in(FULL_EFFORT_IN) {
+            Effort::USUAL.0
+        } else {
+            LITTLE_EFFORT
+        };
+        json!({ "job": job, "plan": lies::forged(dice, base), "effort": effort })
+    }
+
+    fn judge(&mut self, case: &Value) -> Result<Met, String> {
+        let Ok(job) = planned::read(&case["job"]) else {
+            return Ok(vec!["jobs with faults"]);
+        };
+        let key = case["job"].to_string();
+        if self.truth.as_ref().is_none_or(|(known, _)| *known != key) {
+            let truth = planned::checked_plan(&job)?.and_then(|checked| truth(&checked));
+            self.truth = Some((key, truth));
+        }
+        let Some((_, Some(truth))) = &self.truth else {
+            return Ok(vec!["jobs without a proven plan"]);
+        };
+        let Ok(plan) = plan_file::read_value(&case["plan"]) else {
+            return Ok(vec!["not read"]);
+        };
+        let effort = case["effort"].as_u64().unwrap_or(LITTLE_EFFORT);
+        match check_within(&job, plan, Effort(effort.min(Effort::USUAL.0))) {
+            Err(lies) if lies.is_empty() => Err("refused without a word".into()),
+            Err(_) => Ok(vec!["refused"]),
+            Ok(checked) => verdict(&checked, truth),
+        }
+    }
+}
+
+/// The least totals, if every level of the buying is proven.
+fn truth(checked: &CheckedPlan) -> Option<Truth> {
+    let groups = checked.groups().iter().map(|group| {
+        let levels = group
+            .levels
+            .iter()
+            .filter(|level| level.measure != Measure::Scrap);
+        let levels = levels.map(|level| {
+            (level.bound == Some(level.value)).then_some((level.measure, level.value))
+        });
+        levels.collect::<Option<Vec<_>>>()
+    });
+    groups.collect()
+}
+
+/// What the checker says of a forgery, against what is true.
+fn verdict(checked: &CheckedPlan, truth: &Truth) -> Result<Met, String> {
+    if checked.groups().len() != truth.len() {
+        return Err("groups: there are others than before".into());
+    }
+    let mut best = true;
+    for (group, least) in checked.groups().iter().zip(truth) {
+        for (level, &(measure, least)) in group.levels.iter().zip(least) {
+            if level.measure != measure {
+                return Err(format!(
+                    "levels: {:?} stands for {measure:?}",
+                    level.measure
+                ));
+            }
+            if level.value < least {
+                return Err(format!(
+                    "the planner is beaten: {} of {measure:?}, not {least}",
+                    level.value
+                ));
+            }
+            if level.value > least {
+                best = false;
+                if level.standing() == Standing::ReProved {
+                    return Err(format!(
+                        "a lie is believed: {} of {measure:?} is called the least, {least} is",
+                        level.value
+                    ));
+                }
+                // What follows is about plans that are no better so far, of which nothing is known here.
+                break;
+            }
+        }
+    }
+    let bought = checked.groups().iter().flat_map(|group| &group.levels);
+    let settled = bought
+        .filter(|level| level.measure != Measure::Scrap)
+        .all(|level| level.standing() == Standing::ReProved);
+    match (settled, best) {
+        (true, false) => Err("a lie is believed: the buying is called settled".into()),
+        (true, true) => Ok(vec!["true plans, believed"]),
+        (false, true) => Ok(vec!["true plans, not believed"]),
+        (false, false) => Ok(vec!["false plans, not believed"]),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_lie_that_is_believed_is_told() {
+        let job = json!({ "format": "lengthwise-job", "sections": [{ "name": "post" }],
+            "yard": [{ "length": "2400", "price": "6" }, { "length": "3000", "price": "7" }],
+            "parts": [{ "label": "leg", "length": 1_000, "quantity": 2 }] });
+        let sound = planned::read(&job).expect("a sound job");
+        let checked = planned::checked_plan(&sound)
+            .expect("a plan that holds")
+            .expect("a plan");
+        let known = truth(&checked).expect("a proven plan");
+        assert_eq!(known, [[(Measure::Bought, 1), (Measure::Money, 600)]]);
+        assert_eq!(verdict(&checked, &known), Ok(vec!["true plans, believed"]));
+        // If less could be bought, the proof of this plan would be a lie.
+        for less in [
+            [(Measure::Bought, 0), (Measure::Money, 600)],
+            [(Measure::Bought, 1), (Measure::Money, 599)],
+        ] {
+            let why = verdict(&checked, &vec![less.to_vec()]).expect_err("a lie");
+            assert!(why.starts_with("a lie is believed"), "{why}");
+        }
+        let more = vec![vec![(Measure::Bought, 2), (Measure::Money, 1_200)]];
+        let why = verdict(&checked, &more).expect_err("a plan that beats the planner");
+        assert!(why.starts_with("the planner is beaten"), "{why}");
+    }
+}

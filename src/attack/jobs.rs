@@ -1,0 +1,323 @@
+//! Jobs of every sort, small enough to be planned in milliseconds.
+//!
+//! A job begins plain: one section, a yard, square parts, whole millimetres. Then features are added, each a small change to the job as it
+//! is written. Whatever a job may have besides is one more row of [`FEATURES`].
+
+use crate::dice::Dice;
+use serde_json::{Value, json};
+
+/// Something a job may have.
+struct Feature {
+    /// Its name, which a job that has it carries in its own.
+    name: &'static str,
+    /// One job in so many has it.
+    rarity: usize,
+    /// Adds it.
+    add: fn(&mut Dice, &mut Value),
+}
+
+const fn feature(name: &'static str, rarity: usize, add: fn(&mut Dice, &mut Value)) -> Feature {
+    Feature { name, rarity, add }
+}
+
+/// Everything a job may have. Sections come first, for the others write into them.
+const FEATURES: &[Feature] = &[
+    feature("several sections", 3, several_sections),
+    feature("parts of either section", 3, either_section),
+    feature("shed", 2, shed),
+    feature("bad stretches", 2, bad_stretches),
+    feature("equal boards in the shed", 6, equal_boards),
+    feature("trims", 3, trims),
+    feature("kerf", 3, kerf),
+    feature("keep lengths", 3, keep),
+    feature("mitres", 3, mitres),
+    feature("turning", 5, turning),
+    feature("counts", 3, counts),
+    feature("a length twice", 4, length_twice),
+    feature("a length too short", 4, too_short),
+    feature("no prices", 5, no_prices),
+    feature("prices at the end of their range", 20, great_prices),
+    feature("carry", 4, carry),
+    feature("a part twice", 5, part_twice),
+    feature("parts that just fit", 3, just_fit),
+];
+
+/// A job with some of the features.
+pub fn job(dice: &mut Dice) -> Value {
+    let mut job = plain(dice);
+    let mut names = Vec::new();
+    for feature in FEATURES {
+        if dice.once_in(feature.rarity) {
+            (feature.add)(dice, &mut job);
+            names.push(feature.name);
+        }
+    }
+    job["piece"] = format!("gate: {}", names.join(", ")).into();
+    job
+}
+
+fn plain(dice: &mut Dice) -> Value {
+    let steps: Vec<i64> = (0..dice.between(1, 4))
+        .map(|_| 1_800 + 300 * dice.between(0, 10))
+        .collect();
+    let per_metre = dice.between(180, 520);
+    let yard: Vec<Value> = steps
+        .iter()
+        .map(|&length| {
+            let price = per_metre * length / 1_000 + dice.between(-90, 90);
+            json!({ "section": "post", "length": length.to_string(), "price": money(price) })
+        })
+        .collect();
+    let parts: Vec<Value> = (0..dice.between(1, 5))
+        .map(|row| {
+            let length = dice.between(180, 1_750);
+            json!({ "label": format!("p{row}"), "section": "post", "length": length.to_string(), "quantity": dice.between(1, 4) })
+        })
+        .collect();
+    json!({
+        "format": "lengthwise-job", "version": 1, "unit": "mm",
+        "aim": dice.one_of(&["fewest", "cheapest", "shortest"]),
+        "saw": { "kerf": "2.4", "keep": "300" },
+        "sections": [{ "name": "post", "thickness": "45", "width": "70" }],
+        "yard": yard, "shed": [], "parts": parts,
+    })
+}
+
+/// An amount as it is written.
+pub fn money(minor: i64) -> String {
+    format!("{}.{:02}", minor / 100, minor % 100)
+}
+
+/// The rows of a list of a job; none where it is no list.
+pub fn rows<'a>(job: &'a mut Value, list: &str) -> &'a mut [Value] {
+    job.get_mut(list)
+        .and_then(Value::as_array_mut)
+        .map_or(&mut [], |rows| rows.as_mut_slice())
+}
+
+/// Adds a row to a list of a job.
+pub fn add_row(job: &mut Value, list: &str, row: Value) {
+    if let Some(rows) = job.get_mut(list).and_then(Value::as_array_mut) {
+        rows.push(row);
+    }
+}
+
+/// The length of a row in whole millimetres, where it is written so.
+pub fn millimetres(row: &Value) -> Option<i64> {
+    row.get("length")?.as_str()?.parse().ok()
+}
+
+fn section_names(job: &Value) -> Vec<String> {
+    let sections = job["sections"].as_array().into_iter().flatten();
+    sections
+        .filter_map(|section| section["name"].as_str().map(str::to_owned))
+        .collect()
+}
+
+fn several_sections(dice: &mut Dice, job: &mut Value) {
+    let other = json!({ "name": "rail", "thickness": "22", "width": "95" });
+    add_row(job, "sections", other);
+    for list in ["yard", "parts"] {
+        for row in rows(job, list) {
+            if dice.once_in(2) {
+                row["section"] = "rail".into();
+            }
+        }
+    }
+}
+
+fn either_section(dice: &mut Dice, job: &mut Value) {
+    let names = section_names(job);
+    for row in rows(job, "parts") {
+        if dice.once_in(2) {
+            row["section"] = names.join("; ").into();
+        }
+    }
+}
+
+fn shed(dice: &mut Dice, job: &mut Value) {
+    let names = section_names(job);
+    for number in 0..dice.between(1, 3) {
+        let row = json!({
+            "mark": format!("S{number}"), "section": dice.one_of(&names), "length": dice.between(700, 2_600).to_string(),
+            "trim": dice.between(0, 60).to_string(),
+        });
+        add_row(job, "shed", row);
+    }
+}
+
+fn bad_stretches(dice: &mut Dice, job: &mut Value) {
+    for row in rows(job, "shed") {
+        let length = millimetres(row).unwrap_or(1_000);
+        let first = dice.between(0, length - 300);
+        let mut bad = format!("{first}..{}", first + dice.one_of(&[1, 2, 3, 40, 200]));
+        if dice.once_in(3) {
+            let from = dice.between(first + 200, length - 10);
+            bad += &format!("; {from}..{}", (from + dice.between(1, 120)).min(length));
+        }
+        row["bad"] = bad.into();
+    }
+}
+
+fn equal_boards(_: &mut Dice, job: &mut Value) {
+    if let Some(mut twin) = rows(job, "shed").first().cloned() {
+        twin["mark"] = "twin".into();
+        add_row(job, "shed", twin);
+    }
+}
+
+fn trims(dice: &mut Dice, job: &mut Value) {
+    for section in rows(job, "sections") {
+        section["trim"] = format!("{}; {}", dice.between(0, 60), dice.between(0, 60)).into();
+    }
+    for board in rows(job, "shed") {
+        board["trim"] = format!("{}; {}", dice.between(0, 90), dice.between(0, 90)).into();
+    }
+}
+
+fn kerf(dice: &mut Dice, job: &mut Value) {
+    job["saw"]["kerf"] = dice.one_of(&["0", "3.2", "2", "12"]).into();
+}
+
+fn keep(dice: &mut Dice, job: &mut Value) {
+    job["saw"]["keep"] = dice.one_of(&["0", "120", "500", "1000"]).into();
+    if dice.once_in(2) {
+        for section in rows(job, "sections") {
+            section["keep"] = dice.between(0, 700).to_string().into();
+        }
+    }
+}
+
+fn mitres(dice: &mut Dice, job: &mut Value) {
+    const ENDS: &[&str] = &[
+        "45",
+        "square; 45",
+        "45; square",
+        "22.5",
+        "22.5; 45",
+        "square; 30",
+        "60",
+    ];
+    let (one, other) = (dice.one_of(ENDS), dice.one_of(ENDS));
+    for part in rows(job, "parts") {
+        if !dice.once_in(3) {
+            part["ends"] = if dice.once_in(2) { one } else { other }.into();
+            // What stands back at both ends is shorter than the part.
+            let length = millimetres(part).unwrap_or(500);
+            part["length"] = length.max(420).to_string().into();
+        }
+    }
+}
+
+fn turning(dice: &mut Dice, job: &mut Value) {
+    for section in rows(job, "sections") {
+        section["turnable"] = dice.one_of(&["yes", "no"]).into();
+    }
+}
+
+fn counts(dice: &mut Dice, job: &mut Value) {
+    for line in rows(job, "yard") {
+        if !dice.once_in(3) {
+            line["count"] = dice.between(0, 4).into();
+        }
+    }
+}
+
+fn length_twice(dice: &mut Dice, job: &mut Value) {
+    if let Some(mut twin) = rows(job, "yard").first().cloned() {
+        twin["count"] = dice.between(0, 2).into();
+        if dice.once_in(2) {
+            // The first of the two is the one there is none of.
+            if let Some(lines) = job["yard"].as_array_mut() {
+                lines.insert(0, twin);
+            }
+        } else {
+            add_row(job, "yard", twin);
+        }
+    }
+}
+
+fn too_short(dice: &mut Dice, job: &mut Value) {
+    let names = section_names(job);
+    let line = json!({ "section": dice.one_of(&names), "length": dice.between(130, 175).to_string(), "price": money(dice.between(5, 60)) });
+    add_row(job, "yard", line);
+}
+
+fn no_prices(dice: &mut Dice, job: &mut Value) {
+    if job["aim"] == "cheapest" {
+        for line in rows(job, "yard") {
+            line["price"] = "0".into();
+        }
+        return;
+    }
+    let all = dice.once_in(2);
+    for line in rows(job, "yard") {
+        if let Some(line) = line.as_object_mut()
+            && (all || dice.once_in(2))
+        {
+            line.remove("price");
+        }
+    }
+}
+
+fn great_prices(dice: &mut Dice, job: &mut Value) {
+    for line in rows(job, "yard") {
+        if line.get("price").is_some() {
+            line["price"] = money(999_999_999_999 - dice.between(0, 3)).into();
+        }
+    }
+}
+
+fn carry(dice: &mut Dice, job: &mut Value) {
+    let longest = rows(job, "yard").iter().filter_map(millimetres).max();
+    let longest = longest.unwrap_or(2_400);
+    let carry = if dice.once_in(4) {
+        longest - dice.between(0, 70)
+    } else {
+        dice.between(longest / 2, longest)
+    };
+    job["carry"] = carry.max(100).to_string().into();
+}
+
+fn part_twice(dice: &mut Dice, job: &mut Value) {
+    let parts = rows(job, "parts");
+    if !parts.is_empty() {
+        let mut twin = parts[dice.below(parts.len())].clone();
+        twin["label"] = "twin".into();
+        add_row(job, "parts", twin);
+    }
+}
+
+/// Parts of which so many fill a length to the last tenth of a millimetre, or miss it by one.
+fn just_fit(dice: &mut Dice, job: &mut Value) {
+    let lengths: Vec<i64> = rows(job, "yard").iter().filter_map(millimetres).collect();
+    let kerf = job["saw"]["kerf"]
+        .as_str()
+        .and_then(|kerf| kerf.parse::<f64>().ok());
+    let kerf = (kerf.unwrap_or(2.4) * 10.0).round() as i64;
+    if lengths.is_empty() {
+        return;
+    }
+    for part in rows(job, "parts") {
+        if dice.once_in(2) {
+            // 10 mm are trimmed off each end where nothing else is said.
+            let clear = 10 * dice.one_of(&lengths) - 200;
+            let tenths = (clear + kerf) / dice.between(1, 4) - kerf + dice.one_of(&[0, 0, -1, 1]);
+            part["length"] =
+                format!("{}.{}", tenths.max(4_200) / 10, tenths.max(4_200) % 10).into();
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::planned::read;
+
+    #[test]
+    fn most_jobs_made_up_are_sound() {
+        let mut dice = Dice::new(1);
+        let sound = (0..400).filter(|_| read(&job(&mut dice)).is_ok()).count();
+        assert!(sound > 300, "{sound} of 400");
+    }
+}

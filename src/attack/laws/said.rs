@@ -1,0 +1,271 @@
+//! The same job said another way.
+
+use crate::dice::Dice;
+use crate::jobs::{add_row, millimetres, money, rows};
+use serde_json::{Value, json};
+
+const LISTS: [&str; 4] = ["sections", "yard", "shed", "parts"];
+
+pub fn shuffled(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    for list in LISTS {
+        let rows = rows(&mut other, list);
+        for at in (1..rows.len()).rev() {
+            let place = dice.below(at + 1);
+            rows.swap(at, place);
+        }
+    }
+    Some(other)
+}
+
+/// Writes every length of a job anew; `None` where one of them is not written in plain millimetres.
+fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<Value> {
+    /// The fields that hold lengths, wherever they stand.
+    const LENGTHS: [&str; 8] = [
+        "length",
+        "trim",
+        "keep",
+        "kerf",
+        "width",
+        "thickness",
+        "bad",
+        "carry",
+    ];
+    let mut other = job.clone();
+    let mut objects: Vec<&mut Value> = Vec::new();
+    // Every setting with a usual value is said, for that is not scaled.
+    let saw = other.get_mut("saw")?.as_object_mut()?;
+    saw.entry("kerf").or_insert("2.4".into());
+    saw.entry("keep").or_insert("300".into());
+    for section in rows(&mut other, "sections") {
+        section
+            .as_object_mut()?
+            .entry("trim")
+            .or_insert("10".into());
+    }
+    for board in rows(&mut other, "shed") {
+        board.as_object_mut()?.entry("trim").or_insert("50".into());
+    }
+    let fields = other.as_object_mut()?;
+    let mut carry = fields
+        .remove("carry")
+        .map(|carry| json!({ "carry": carry }));
+    for (_, value) in fields.iter_mut() {
+        match value {
+            Value::Array(rows) => objects.extend(rows.iter_mut()),
+            Value::Object(_) => objects.push(value),
+            _ => {}
+        }
+    }
+    objects.extend(carry.as_mut());
+    for object in objects {
+        for (name, value) in object.as_object_mut()? {
+            if !LENGTHS.contains(&name.as_str()) {
+                continue;
+            }
+            // Several lengths stand between semicolons, the two of a stretch between dots.
+            let several = value
+                .as_str()?
+                .split(';')
+                .filter(|text| !text.trim().is_empty());
+            let several = several.map(|stretch| {
+                let ends = stretch.split("..").map(|text| write(text.trim()));
+                Some(ends.collect::<Option<Vec<_>>>()?.join(".."))
+            });
+            *value = several.collect::<Option<Vec<_>>>()?.join("; ").into();
+        }
+    }
+    if let Some(carry) = carry {
+        other["carry"] = carry["carry"].clone();
+    }
+    Some(other)
+}
+
+/// Every millimetre becomes a sixteenth of an inch: sizes are 1.5875 times as large, and nothing else changes. A mitre's slant is rounded
+/// to a tick, which is not so much larger, but no job here hangs on one tick.
+pub fn in_inches(_: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = every_length(job, &|text| {
+        let (whole, tenth) = text.split_once('.').unwrap_or((text, "0"));
+        let tenths = whole.parse::<i64>().ok()? * 10 + tenth.parse::<i64>().ok()?;
+        // n tenths are n / 160 inches, which has five decimals at most.
+        let scaled = tenths * 625;
+        (tenth.len() == 1).then(|| format!("{}.{:05}", scaled / 100_000, scaled % 100_000))
+    })?;
+    other["unit"] = "in".into();
+    Some(other)
+}
+
+/// Every length says its unit, one of several, and the unit of bare numbers is another one.
+pub fn spelled(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let unit = dice.one_of(&["mm", "cm", "m"]);
+    let mut other = every_length(job, &|text| {
+        let (whole, tenth) = text.split_once('.').unwrap_or((text, "0"));
+        let tenths = whole.parse::<i64>().ok()? * 10 + tenth.parse::<i64>().ok()?;
+        let spelled = match unit {
+            "cm" => format!("{}.{:02} cm", tenths / 100, tenths % 100),
+            "m" => format!("{}.{:04} m", tenths / 10_000, tenths % 10_000),
+            _ => format!("{}.{} mm", tenths / 10, tenths % 10),
+        };
+        (tenth.len() == 1).then_some(spelled)
+    })?;
+    other["unit"] = dice.one_of(&["in", "ft", "m"]).into();
+    Some(other)
+}
+
+pub fn renamed(_: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let new = |name: &str| format!("timber {}", name.trim().to_uppercase());
+    for section in rows(&mut other, "sections") {
+        section["name"] = new(section["name"].as_str()?).into();
+    }
+    for list in ["yard", "shed", "parts"] {
+        for row in rows(&mut other, list) {
+            let names = row["section"].as_str()?.split(';').map(new);
+            row["section"] = names.collect::<Vec<_>>().join(";").into();
+        }
+    }
+    for (number, part) in rows(&mut other, "parts").iter_mut().enumerate() {
+        part["label"] = format!("other {}", 90 - number).into();
+    }
+    for (number, board) in rows(&mut other, "shed").iter_mut().enumerate() {
+        board["mark"] = format!("M{number}").into();
+    }
+    Some(other)
+}
+
+pub fn row_in_two(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let parts = rows(&mut other, "parts");
+    if parts.is_empty() {
+        return None;
+    }
+    let at = dice.below(parts.len());
+    let quantity = parts[at]
+        .get("quantity")?
+        .as_i64()
+        .filter(|&quantity| quantity > 1)?;
+    let first = dice.between(1, quantity - 1);
+    let mut twin = parts[at].clone();
+    parts[at]["quantity"] = first.into();
+    twin["quantity"] = (quantity - first).into();
+    twin["label"] = "second row".into();
+    add_row(&mut other, "parts", twin);
+    Some(other)
+}
+
+/// Rows of the cutting list, and lines of the yard, that differ in their number alone.
+pub fn rows_in_one(_: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let mut merged = false;
+    for (list, count, named) in [
+        ("parts", "quantity", Some("label")),
+        ("yard", "count", None),
+    ] {
+        let mut kept: Vec<Value> = Vec::new();
+        for row in rows(&mut other, list) {
+            let bare = |row: &Value| {
+                let mut bare = row.clone();
+                let object = bare.as_object_mut()?;
+                object.remove(count);
+                if let Some(named) = named {
+                    object.remove(named);
+                }
+                Some(bare)
+            };
+            let twin = kept.iter_mut().find(|kept| bare(kept) == bare(row));
+            match twin {
+                Some(twin) => {
+                    merged = true;
+                    match (
+                        twin.get(count).and_then(Value::as_i64),
+                        row.get(count).and_then(Value::as_i64),
+                    ) {
+                        (Some(one), Some(more)) => twin[count] = (one + more).into(),
+                        // As many as wanted, and some more.
+                        _ => drop(twin.as_object_mut()?.remove(count)),
+                    }
+                }
+                None => kept.push(row.clone()),
+            }
+        }
+        other[list] = kept.into();
+    }
+    merged.then_some(other)
+}
+
+/// Boards of the shed turned end for end, where every end of every part is square.
+pub fn turned(_: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    if rows(&mut other, "parts")
+        .iter()
+        .any(|part| part.get("ends").is_some())
+    {
+        return None;
+    }
+    let kerf: f64 = other["saw"]["kerf"].as_str()?.parse().ok()?;
+    let boards = rows(&mut other, "shed");
+    if boards.is_empty() {
+        return None;
+    }
+    for board in boards {
+        let length = millimetres(board)?;
+        let trim = board
+            .get("trim")
+            .map_or("50", |trim| trim.as_str().unwrap_or("50"));
+        let turned = match trim.split_once(';') {
+            Some((datum, far)) => format!("{}; {}", far.trim(), datum.trim()),
+            None => trim.to_owned(),
+        };
+        let bad = board
+            .get("bad")
+            .and_then(Value::as_str)
+            .unwrap_or_default()
+            .to_owned();
+        let mut stretches = Vec::new();
+        for stretch in bad.split(';').filter(|stretch| !stretch.trim().is_empty()) {
+            let (from, to) = stretch.split_once("..")?;
+            let (from, to): (i64, i64) = (from.trim().parse().ok()?, to.trim().parse().ok()?);
+            // What a stretch narrower than the saw takes lies behind its start, so it lies elsewhere from the other end.
+            if ((to - from) as f64) < kerf {
+                return None;
+            }
+            stretches.push(format!("{}..{}", length - to, length - from));
+        }
+        board["trim"] = turned.into();
+        board["bad"] = stretches.join("; ").into();
+    }
+    Some(other)
+}
+
+/// Stock that no part fits on.
+pub fn useless_stock(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let name = other["sections"][0]["name"].clone();
+    let priced = rows(&mut other, "yard")
+        .iter()
+        .all(|line| line.get("price").is_some());
+    let bought = rows(&mut other, "yard")
+        .iter()
+        .any(|line| line["section"] == name);
+    // Where a section had no length at all, a first one would change what is counted.
+    if !bought {
+        return None;
+    }
+    let mut line = json!({ "section": name, "length": dice.between(130, 170).to_string() });
+    if priced {
+        line["price"] = money(dice.between(1, 40)).into();
+    }
+    let missing = rows(&mut other, "yard")
+        .iter()
+        .any(|line| line["section"] == name && line.get("price").is_none());
+    if !priced && !missing {
+        return None;
+    }
+    add_row(&mut other, "yard", line);
+    add_row(
+        &mut other,
+        "shed",
+        json!({ "mark": "stub", "section": name, "length": "190", "trim": "20" }),
+    );
+    Some(other)
+}

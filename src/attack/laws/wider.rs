@@ -1,0 +1,154 @@
+//! The same job with more to choose from, or with less to do: no plan of it costs more.
+
+use crate::dice::Dice;
+use crate::jobs::{add_row, millimetres, money, rows};
+use serde_json::{Value, json};
+
+fn a_section(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let sections = job["sections"].as_array()?;
+    let section = sections.get(dice.below(sections.len()))?;
+    section.get("name").cloned()
+}
+
+pub fn shed_board(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let section = a_section(dice, job)?;
+    let row = json!({ "mark": "one more", "section": section, "length": dice.between(500, 2_600).to_string(), "trim": "20",
+        "bad": dice.one_of(&["", "310..340", "100..101"]) });
+    add_row(&mut other, "shed", row);
+    Some(other)
+}
+
+/// Whether the lengths of a section have prices: some, and none without. A first length, or a first one without a price, would change
+/// what is counted.
+fn priced(job: &Value, section: &Value) -> Option<bool> {
+    let lines = job["yard"]
+        .as_array()?
+        .iter()
+        .filter(|line| line["section"] == *section);
+    let prices: Vec<bool> = lines.map(|line| line.get("price").is_some()).collect();
+    (!prices.is_empty()).then(|| prices.iter().all(|&priced| priced))
+}
+
+pub fn yard_length(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let section = a_section(dice, job)?;
+    let priced = priced(job, &section)?;
+    let mut row =
+        json!({ "section": section, "length": (1_500 + 300 * dice.between(0, 12)).to_string() });
+    if priced {
+        row["price"] = money(dice.between(200, 2_000)).into();
+    }
+    add_row(&mut other, "yard", row);
+    Some(other)
+}
+
+pub fn counts(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let mut more = false;
+    for line in rows(&mut other, "yard") {
+        if let Some(count) = line.get("count").and_then(Value::as_i64) {
+            more = true;
+            if dice.once_in(2) {
+                line["count"] = (count + dice.between(0, 2)).into();
+            } else {
+                line.as_object_mut()?.remove("count");
+            }
+        }
+    }
+    more.then_some(other)
+}
+
+/// Only where every length has a price, or none has: two groups that become one must have counted the same things.
+pub fn sections(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let names: Vec<&str> = job["sections"]
+        .as_array()?
+        .iter()
+        .filter_map(|section| section["name"].as_str())
+        .collect();
+    let prices: Vec<Option<bool>> = names
+        .iter()
+        .map(|&name| priced(job, &name.into()))
+        .collect();
+    if names.len() < 2
+        || prices
+            .iter()
+            .any(|priced| priced.is_none() || *priced != prices[0])
+    {
+        return None;
+    }
+    // Mitred parts must fit the width of each section.
+    let mut other = job.clone();
+    for part in rows(&mut other, "parts") {
+        if dice.once_in(2) && part.get("ends").is_none() {
+            part["section"] = names.join("; ").into();
+        }
+    }
+    Some(other)
+}
+
+pub fn fewer_parts(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let parts = rows(&mut other, "parts");
+    let at = dice.below(parts.len());
+    let quantity = parts
+        .get(at)?
+        .get("quantity")?
+        .as_i64()
+        .filter(|&quantity| quantity > 1)?;
+    parts[at]["quantity"] = dice.between(1, quantity - 1).into();
+    Some(other)
+}
+
+/// Square parts only: a mitred part may not be shorter than its slants.
+pub fn shorter_part(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let parts = rows(&mut other, "parts");
+    let at = dice.below(parts.len());
+    let part = parts
+        .get_mut(at)
+        .filter(|part| part.get("ends").is_none())?;
+    let length = millimetres(part).filter(|&length| length > 150)?;
+    part["length"] = (length - dice.between(1, length - 100)).to_string().into();
+    Some(other)
+}
+
+pub fn thinner_saw(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let kerf: f64 = job["saw"]["kerf"].as_str()?.parse().ok()?;
+    // Whether a mitre's cut is shared hangs on the saw as well.
+    let mitred = rows(&mut other, "parts")
+        .iter()
+        .any(|part| part.get("ends").is_some());
+    if kerf < 2.0 || mitred {
+        return None;
+    }
+    other["saw"]["kerf"] = dice.one_of(&["0", "1", "1.5"]).into();
+    Some(other)
+}
+
+pub fn vehicle(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let carry: i64 = job.get("carry")?.as_str()?.parse().ok()?;
+    if dice.once_in(2) {
+        other.as_object_mut()?.remove("carry");
+    } else {
+        other["carry"] = (carry + dice.between(1, 900)).to_string().into();
+    }
+    Some(other)
+}
+
+/// Money is the first thing counted, or not at all.
+pub fn cheaper(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    if job["aim"] != "cheapest" {
+        return None;
+    }
+    let lines = rows(&mut other, "yard");
+    let at = dice.below(lines.len());
+    let line = lines.get_mut(at)?;
+    let price: f64 = line.get("price")?.as_str()?.parse().ok()?;
+    let minor = (price * 100.0).round() as i64;
+    line["price"] = money(dice.between(0, minor)).into();
+    Some(other)
+}

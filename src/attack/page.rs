@@ -1,0 +1,65 @@
+//! Hostile states for the page. They are made and judged by the page's own tests in Node.js, which are told here how many to make and where
+//! chance begins.
+
+use crate::run::Counts;
+use std::path::Path;
+use std::process::Command;
+use std::time::{Duration, Instant};
+
+/// Its name in the report.
+pub const NAME: &str = "page";
+/// What it does, for the help.
+pub const ABOUT: &str = "stored states that the page must survive, in Node.js";
+/// Its share of the time.
+pub const SHARE: u32 = 1;
+
+/// The tests that make states.
+const TESTS: &str = "tests/page/states.test.mjs";
+
+/// States that are made at first; after that, as many as the time that is left has room for.
+const FIRST_STATES: f64 = 300.0;
+
+/// Whether there are such tests.
+pub fn is_there() -> bool {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(TESTS).is_file()
+}
+
+/// Runs them for so long. The first run is always made.
+///
+/// # Errors
+/// Where Node.js cannot be started.
+pub fn run(seconds: f64, seed: u64) -> Result<Counts, String> {
+    let until = Instant::now() + Duration::from_secs_f64(seconds);
+    let mut counts = Counts::default();
+    let mut states = FIRST_STATES;
+    // JavaScript counts no further exactly.
+    let mut seed = seed % (1 << 50);
+    loop {
+        let began = Instant::now();
+        let said = Command::new("node")
+            .args(["--test", "--test-reporter=tap", TESTS])
+            .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")))
+            .env("LENGTHWISE_STATES", format!("{states:.0}"))
+            .env("LENGTHWISE_SEED", seed.to_string())
+            .output()
+            .map_err(|error| format!("Node.js did not start: {error}"))?;
+        counts.cases += states as u64;
+        if !said.status.success() {
+            counts.finds += 1;
+            counts.told.push(format!(
+                "LENGTHWISE_STATES={states:.0} LENGTHWISE_SEED={seed} node --test {TESTS}\n{}",
+                String::from_utf8_lossy(&said.stdout)
+            ));
+            return Ok(counts);
+        }
+        let left = until
+            .saturating_duration_since(Instant::now())
+            .as_secs_f64();
+        // Half of what there is room for, for no two runs take the same time.
+        states = 0.5 * states * left / began.elapsed().as_secs_f64().max(0.01);
+        seed += 1;
+        if states < FIRST_STATES {
+            return Ok(counts);
+        }
+    }
+}

@@ -1,0 +1,410 @@
+//! Every reader of texts and files, given texts that nobody wrote for it.
+//!
+//! A reader must not panic, must say something where it refuses, and what it takes must come back the same when it is written and read again. A
+//! new reader is one more row of [`TARGETS`].
+
+use crate::dice::Dice;
+use crate::job_files;
+use crate::jobs;
+use crate::mutate::{hostile_text, spoil, spoiled_bytes, spoiled_text};
+use crate::part::{Attack, Met};
+use lengthwise::bench;
+use lengthwise::fault::Fault;
+use lengthwise::io::{csv, job_file, link, parts_table, plan_file};
+use lengthwise::job::examine;
+use lengthwise::length::{Decimal, Reading, Unit, exact_text, read_length, told, with_unit};
+use lengthwise::mass::Mass;
+use lengthwise::money::Money;
+use serde_json::{Value, json};
+
+/// A reader under attack.
+struct Target {
+    name: &'static str,
+    /// A text for it.
+    make: fn(&mut Dice) -> String,
+    /// Reads it; the errors are those of [`Attack::judge`].
+    judge: fn(&str) -> Result<Met, String>,
+}
+
+const TARGETS: &[Target] = &[
+    Target {
+        name: "length",
+        make: length_text,
+        judge: judge_length,
+    },
+    Target {
+        name: "money",
+        make: number_text,
+        judge: judge_money,
+    },
+    Target {
+        name: "mass",
+        make: number_text,
+        judge: judge_mass,
+    },
+    Target {
+        name: "job file",
+        make: job_file_text,
+        judge: judge_job_file,
+    },
+    Target {
+        name: "parts table",
+        make: table_text,
+        judge: judge_table,
+    },
+    Target {
+        name: "plan file",
+        make: plan_text,
+        judge: judge_plan,
+    },
+    Target {
+        name: "link",
+        make: link_text,
+        judge: judge_link,
+    },
+    Target {
+        name: "instance",
+        make: instance_text,
+        judge: judge_instance,
+    },
+];
+
+/// This part.
+#[derive(Default)]
+pub struct Parsers {
+    turn: usize,
+}
+
+impl Attack for Parsers {
+    fn make(&mut self, dice: &mut Dice) -> Value {
+        self.turn += 1;
+        let target = &TARGETS[self.turn % TARGETS.len()];
+        json!({ "target": target.name, "text": (target.make)(dice) })
+    }
+
+    fn judge(&mut self, case: &Value) -> Result<Met, String> {
+        let target = TARGETS.iter().find(|target| case["target"] == target.name);
+        let target = target.ok_or("there is no such target")?;
+        let text = case["text"].as_str().unwrap_or_default();
+        (target.judge)(text).map_err(|why| format!("{}, {why}", target.name))
+    }
+
+    fn held(&self) -> &'static [&'static str] {
+        &["target"]
+    }
+}
+
+/// Whether something says anything.
+fn says(what: &str) -> Result<(), String> {
+    if what.trim().is_empty() {
+        return Err("refused without a word".into());
+    }
+    Ok(())
+}
+
+fn faults_say(faults: &[Fault]) -> Result<(), String> {
+    faults.iter().try_for_each(|fault| says(&fault.to_string()))
+}
+
+/// Every way a bare number may be read.
+fn readings() -> impl Iterator<Item = Reading> {
+    let units = [
+        Unit::Millimetre,
+        Unit::Centimetre,
+        Unit::Metre,
+        Unit::Inch,
+        Unit::Foot,
+    ];
+    units
+        .into_iter()
+        .flat_map(|unit| [Decimal::Point, Decimal::Comma].map(|decimal| Reading { unit, decimal }))
+}
+
+fn length_text(dice: &mut Dice) -> String {
+    const SOUND: &[&str] = &[
+        "1200",
+        "1200 mm",
+        "1.2 m",
+        "47 1/4\"",
+        "3' 11 1/4\"",
+        "50-1/2\"",
+        "½",
+        "12 ft 3 in",
+        "2,4 m",
+        "1 830",
+        "7/8",
+        "0.5 cm",
+        "2.4385 m",
+    ];
+    let sound = dice.one_of(SOUND);
+    if dice.once_in(6) {
+        return number_text(dice);
+    }
+    spoiled_text(dice, sound)
+}
+
+fn number_text(dice: &mut Dice) -> String {
+    let text = match dice.below(4) {
+        0 => return hostile_text(dice),
+        1 => format!("{}", dice.between(0, 1_000_000)),
+        2 => format!("{}.{}", dice.between(0, 100_000), dice.between(0, 9_999)),
+        _ => format!(
+            "{} {}/{} kg",
+            dice.between(0, 200),
+            dice.between(0, 70),
+            dice.between(0, 64)
+        ),
+    };
+    if dice.once_in(2) {
+        spoiled_text(dice, &text)
+    } else {
+        text
+    }
+}
+
+fn judge_length(text: &str) -> Result<Met, String> {
+    let mut met = "lengths refused";
+    for reading in readings() {
+        match read_length(text, reading) {
+            Ok(length) => {
+                met = "lengths read";
+                let written = exact_text(length, reading);
+                if read_length(&written, reading) != Ok(length) {
+                    return Err(format!("written otherwise: {written:?} in {reading:?}"));
+                }
+                if let Some(spelled) = with_unit(text, reading)
+                    && read_length(&spelled, reading) != Ok(length)
+                {
+                    return Err(format!("spelled otherwise: {spelled:?} in {reading:?}"));
+                }
+            }
+            Err(fault) => {
+                says(&fault.to_string())?;
+                says(&told(text, &fault))?;
+            }
+        }
+    }
+    Ok(vec![met])
+}
+
+fn judge_money(text: &str) -> Result<Met, String> {
+    for decimal in [Decimal::Point, Decimal::Comma] {
+        if let Some(amount) = Money::read(text, decimal) {
+            let written = amount.show(decimal);
+            if Money::read(&written, decimal) != Some(amount) {
+                return Err(format!("written otherwise: {written}"));
+            }
+        }
+    }
+    Ok(vec![])
+}
+
+fn judge_mass(text: &str) -> Result<Met, String> {
+    for reading in readings() {
+        let _ = Mass::read(text, reading);
+    }
+    Ok(vec![])
+}
+
+fn job_file_text(dice: &mut Dice) -> String {
+    let mut job = if dice.once_in(3) {
+        jobs::job(dice)
+    } else {
+        job_files::job(dice)
+    };
+    for _ in 0..dice.below(4) {
+        spoil(dice, &mut job);
+    }
+    let text = job.to_string();
+    match dice.below(12) {
+        0..=2 => spoiled_bytes(dice, &text),
+        3 => format!("\u{feff}{text}"),
+        4 => "[".repeat(dice.below(5_000)) + &text,
+        _ => text,
+    }
+}
+
+fn judge_job_file(text: &str) -> Result<Met, String> {
+    let (draft, faults) = job_file::read(text);
+    faults_say(&faults)?;
+    let (job, more) = examine(&draft);
+    faults_say(&more)?;
+    if !faults.is_empty() || !more.is_empty() {
+        return Ok(vec!["jobs with faults"]);
+    }
+    // Said in another way, with every unit spelled out, it is the same job.
+    let value: Value = serde_json::from_str(text.trim_start_matches('\u{feff}'))
+        .map_err(|error| format!("taken though it is no JSON: {error}"))?;
+    let spelled = lengthwise::io::units::spell_job(&value).job;
+    let (draft, faults) = job_file::read_value(&spelled);
+    let (again, more) = examine(&draft);
+    if let Some(fault) = faults.iter().chain(&more).next() {
+        return Err(format!("spelled out it has a fault: {fault}"));
+    }
+    let sizes =
+        |job: &lengthwise::job::Job| (job.parts.clone(), job.yard.len(), job.shed.clone(), job.saw);
+    let (one, other) = (sizes(&job), sizes(&again));
+    if one != other {
+        return Err("spelled out it is another job".into());
+    }
+    Ok(vec!["jobs read"])
+}
+
+fn table_text(dice: &mut Dice) -> String {
+    let sign = dice.one_of(&[",", ";", "\t"]);
+    let mut rows = vec![["label", "section", "length", "quantity", "ends"].join(sign)];
+    for _ in 0..dice.below(6) {
+        let length = length_text(dice);
+        let cells = [
+            hostile_text(dice),
+            "post".into(),
+            length,
+            dice.between(0, 9).to_string(),
+            "square".into(),
+        ];
+        let cells = cells.map(|cell| {
+            if dice.once_in(2) {
+                csv::quoted(&cell)
+            } else {
+                cell
+            }
+        });
+        rows.push(cells.join(sign));
+    }
+    let text = rows.join(dice.one_of(&["\n", "\r\n", "\r"]));
+    if dice.once_in(2) {
+        spoiled_bytes(dice, &text)
+    } else {
+        text
+    }
+}
+
+fn judge_table(text: &str) -> Result<Met, String> {
+    let table = parts_table::read(text, &parts_table::Said::default());
+    faults_say(&table.faults)?;
+    match parts_table::read_strictly(text) {
+        Err(faults) if faults.is_empty() => Err("refused without a word".into()),
+        Err(faults) => faults_say(&faults).map(|()| vec!["tables with faults"]),
+        Ok(parts) => {
+            let written = csv::write_parts(&parts);
+            let again = parts_table::read_strictly(&written);
+            if !parts.is_empty() && again.as_ref() != Ok(&parts) {
+                return Err(format!(
+                    "written otherwise: {parts:?}, read again {again:?}"
+                ));
+            }
+            Ok(vec!["tables read"])
+        }
+    }
+}
+
+fn plan_text(dice: &mut Dice) -> String {
+    const SOUND: &str = r#"{"format":"lengthwise-plan","version":2,"boards":[{"yard":0,"yard_cut":3840000,"runs":[{"from":32000,"to":7648000,"cuts":[{"part":0,"start":32000,"end":1824000,"turned":true},{"part":0,"start":1831680,"end":3623680,"near":true}]}]},{"shed":0,"runs":[]}],"proofs":[{"sections":[0],"levels":[{"measure":"bought","value":1,"bound":1},{"measure":"bought_length","value":7680000,"bound":7680000},{"measure":"scrap","value":5,"bound":0}],"certificate":[{"level":0,"earlier":[],"bound":1,"shown":1,"lifted":true,"tree":[{"split":{"boards":[0,1],"at":3}},{"leaf":{"scale":4,"parts":[1],"earlier":[],"splits":[[0,1]]}},{"closed":{"leaf":{"scale":4,"parts":[1],"earlier":[],"splits":[]},"search":[{"split":{"board":0,"parts":[[0,2]],"at":1}},{"leaf":{"scale":1,"parts":[1],"boards":[0,0],"earlier":[],"splits":[]}},{"leaf":{"scale":1,"parts":[1],"boards":[0,0],"earlier":[],"splits":[]}}]}},{"searched":{"scale":4,"parts":[1],"earlier":[],"splits":[]}}]}]}]}"#;
+    let mut plan: Value = serde_json::from_str(SOUND).unwrap_or_default();
+    for _ in 0..dice.below(5) {
+        spoil(dice, &mut plan);
+    }
+    let text = plan.to_string();
+    if dice.once_in(4) {
+        spoiled_bytes(dice, &text)
+    } else {
+        text
+    }
+}
+
+fn judge_plan(text: &str) -> Result<Met, String> {
+    match plan_file::read(text) {
+        Err(why) => says(&why).map(|()| vec!["plans refused"]),
+        Ok(plan) => {
+            let written = plan_file::write(&plan);
+            if plan_file::read(&written).as_ref() != Ok(&plan) {
+                return Err(format!("written otherwise: {written}"));
+            }
+            let job = json!({ "format": "lengthwise-job", "sections": [{ "name": "post" }], "yard": [{ "length": "2.4 m" }],
+                "shed": [{ "length": 900 }], "parts": [{ "label": "leg", "length": 560, "quantity": 2 }] });
+            let job = crate::planned::read(&job)?;
+            match lengthwise::check::check(&job, plan) {
+                Ok(_) => Ok(vec!["plans that hold"]),
+                Err(lies) if lies.is_empty() => Err("refused without a word".into()),
+                Err(lies) => lies
+                    .iter()
+                    .try_for_each(|lie| says(&lie.to_string()))
+                    .map(|()| vec!["plans read"]),
+            }
+        }
+    }
+}
+
+fn link_text(dice: &mut Dice) -> String {
+    let text = job_file_text(dice);
+    let packed = link::pack(&text);
+    if dice.once_in(2) {
+        packed
+    } else {
+        spoiled_bytes(dice, &packed)
+    }
+}
+
+fn judge_link(text: &str) -> Result<Met, String> {
+    /// Longer texts are not taken from a link.
+    const MOST: usize = 1 << 20;
+    if text.len() < MOST && link::unpack(&link::pack(text)).as_deref() != Some(text) {
+        return Err("a text does not come back from its link".into());
+    }
+    match link::unpack(text) {
+        Some(inside) if link::unpack(&link::pack(&inside)).as_ref() != Some(&inside) => {
+            Err("what a link carries does not come back".into())
+        }
+        Some(_) => Ok(vec!["links read"]),
+        None => Ok(vec!["links refused"]),
+    }
+}
+
+fn instance_text(dice: &mut Dice) -> String {
+    let parts = dice.below(5);
+    let mut lines = vec![parts.to_string(), dice.between(1, 500).to_string()];
+    lines.extend((0..parts).map(|_| format!("{} {}", dice.between(1, 200), dice.between(0, 9))));
+    let text = lines.join("\n");
+    if dice.once_in(3) {
+        return text;
+    }
+    let mut signs = text
+        .split_inclusive(char::is_whitespace)
+        .map(str::to_owned)
+        .collect::<Vec<_>>();
+    let at = dice.below(signs.len());
+    signs[at] = format!("{} ", crate::mutate::hostile_number(dice));
+    signs.concat()
+}
+
+/// An instance that is read is solved as well, with little patience.
+fn judge_instance(text: &str) -> Result<Met, String> {
+    match bench::parse(text) {
+        Err(why) => says(&why).map(|()| vec!["instances refused"]),
+        Ok(problem) => {
+            // Millions of parts are for the bench, which has time.
+            let parts: u64 = problem.demand.iter().map(|&count| u64::from(count)).sum();
+            if parts > 10_000 {
+                return Ok(vec!["instances too large to solve here"]);
+            }
+            let mut watch = Looks(200);
+            let aims = lengthwise::solve::Aims {
+                scrap: lengthwise::solve::ScrapAim::Least,
+            };
+            lengthwise::solve::solve(&problem, aims, &mut watch);
+            Ok(vec!["instances solved"])
+        }
+    }
+}
+
+/// So many looks at the clock and no more.
+struct Looks(u32);
+
+impl lengthwise::solve::Watch for Looks {
+    fn expired(&mut self) -> bool {
+        self.0 = self.0.saturating_sub(1);
+        self.0 == 0
+    }
+
+    fn better(&mut self, _: &lengthwise::solve::Progress) {}
+}

@@ -1,0 +1,261 @@
+//! A rival: the same jobs, given to Cbc over all cuttings of each board, which are listed here by geometry of their own.
+//!
+//! Nothing of the engine is used but the job as it was read. Clear runs ([`ground`]), how parts lie in one ([`lay`]) and the integer
+//! program ([`program`]) are worked out from the rules of the trade alone. The levels are made least one after the other, and each bound and value
+//! of the plan is compared with what Cbc finds. Something new that a job may have needs its rule in `ground` or `lay`.
+
+mod ground;
+mod lay;
+mod program;
+
+use crate::dice::Dice;
+use crate::jobs;
+use crate::part::{Attack, Met};
+use crate::planned;
+use lengthwise::job::{Aim, Job};
+use lengthwise::plan::Measure;
+use lengthwise::planner::Planned;
+use program::{Answer, Program};
+use serde_json::{Value, json};
+
+/// This part.
+pub struct Rival;
+
+impl Attack for Rival {
+    fn make(&mut self, dice: &mut Dice) -> Value {
+        json!({ "job": jobs::job(dice) })
+    }
+
+    fn judge(&mut self, case: &Value) -> Result<Met, String> {
+        let Ok(job) = planned::read(&case["job"]) else {
+            return Ok(vec!["jobs with faults"]);
+        };
+        let mut programs = Vec::new();
+        for sections in groups(&job) {
+            match Program::of(&job, &sections) {
+                Some(program) => programs.push((sections, program)),
+                None => return Ok(vec!["jobs with too many cuttings"]),
+            }
+        }
+        match planned::plan(&job, planned::ASKS, &mut |_| {}) {
+            Planned::NothingYet => Ok(vec!["without a plan yet"]),
+            Planned::Impossible(_) => impossible(&job, &programs),
+            Planned::Found(plan) => {
+                let checked = planned::checked(&job, plan)?;
+                let mut met = vec!["planned"];
+                for (sections, program) in &programs {
+                    let group = checked
+                        .groups()
+                        .iter()
+                        .find(|group| group.sections == *sections);
+                    let group = group.ok_or("groups: the checker has others")?;
+                    met.extend(compare(&job, sections, program, &group.levels)?);
+                }
+                Ok(met)
+            }
+        }
+    }
+}
+
+/// One group at least must be impossible for the rival too.
+fn impossible(job: &Job, programs: &[(Vec<usize>, Program)]) -> Result<Met, String> {
+    for (sections, program) in programs {
+        match program.least(measures(job, sections)[0], &[]) {
+            Answer::Impossible => return Ok(vec!["impossible for both"]),
+            Answer::Unknown => return Ok(vec!["left open by the rival"]),
+            Answer::Least(_) => {}
+        }
+    }
+    Err("called impossible: the rival has a plan".into())
+}
+
+fn compare(
+    job: &Job,
+    sections: &[usize],
+    program: &Program,
+    levels: &[lengthwise::check::CheckedLevel],
+) -> Result<Met, String> {
+    let expected = measures(job, sections);
+    if levels
+        .iter()
+        .map(|level| level.measure)
+        .ne(expected.iter().copied())
+    {
+        return Err(format!("levels: {expected:?} are expected"));
+    }
+    let mut met = Vec::new();
+    let mut held = Vec::new();
+    for level in levels {
+        let (measure, value) = (level.measure, level.value);
+        if measure == Measure::Scrap && !program.lists_all() {
+            break;
+        }
+        let least = match program.least(measure, &held) {
+            Answer::Least(least) => least,
+            Answer::Unknown => {
+                met.push("levels left open by the rival");
+                break;
+            }
+            Answer::Impossible => {
+                return Err(format!("{measure:?} is impossible: planned all the same"));
+            }
+        };
+        if value < least {
+            return Err(format!(
+                "{measure:?} is less than the rival's: {value} and {least}"
+            ));
+        }
+        if level.bound.is_some_and(|bound| bound > least) {
+            return Err(format!(
+                "{measure:?} is said to be no less: {:?}, the rival has {least}",
+                level.bound
+            ));
+        }
+        if value > least {
+            met.push("levels with a gap");
+            break;
+        }
+        met.push(if measure == Measure::Scrap {
+            "levels of scrap compared"
+        } else {
+            "levels compared"
+        });
+        held.push((measure, least));
+    }
+    Ok(met)
+}
+
+/// What is made least, in order: README, "fewest" and the others. The length bought stands in for money where a price is missing.
+fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
+    let mut prices = job
+        .yard
+        .iter()
+        .filter(|line| sections.contains(&line.section))
+        .map(|line| line.price.is_some())
+        .peekable();
+    let priced = prices.peek().is_some() && prices.all(|priced| priced);
+    let mut measures = match (job.aim, priced) {
+        (Aim::Fewest, true) => vec![Measure::Bought, Measure::Money],
+        (Aim::Fewest, false) => vec![Measure::Bought, Measure::BoughtLength],
+        (Aim::Cheapest, _) => vec![Measure::Money, Measure::Bought],
+        (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
+        (Aim::Shortest, false) => vec![Measure::BoughtLength],
+    };
+    measures.push(Measure::Scrap);
+    measures
+}
+
+/// Sections that are linked by parts which may be made of either.
+fn groups(job: &Job) -> Vec<Vec<usize>> {
+    let mut mark: Vec<usize> = (0..job.sections.len()).collect();
+    loop {
+        let before = mark.clone();
+        for part in &job.parts {
+            let least = part
+                .sections
+                .iter()
+                .map(|&section| mark[section])
+                .min()
+                .unwrap_or(0);
+            for &section in &part.sections {
+                mark[section] = least;
+            }
+        }
+        if mark == before {
+            break;
+        }
+    }
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for group in 0..job.sections.len() {
+        let sections: Vec<usize> = (0..mark.len())
+            .filter(|&section| mark[section] == group)
+            .collect();
+        if job
+            .parts
+            .iter()
+            .any(|part| sections.contains(&part.sections[0]))
+        {
+            groups.push(sections);
+        }
+    }
+    groups
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::planned::read;
+
+    fn program(job: Value) -> (Job, Program) {
+        let job = read(&job).expect("a sound job");
+        let program = Program::of(&job, &groups(&job)[0]).expect("few cuttings");
+        (job, program)
+    }
+
+    fn job(carry: Option<&str>, parts: Value) -> Value {
+        json!({ "format": "lengthwise-job", "aim": "cheapest", "saw": { "kerf": "2", "keep": "300" }, "carry": carry,
+            "sections": [{ "name": "post", "width": "70", "trim": "10" }],
+            "yard": [{ "length": "2400", "price": "6" }, { "length": "3000", "price": "7.10", "count": 1 }],
+            "shed": [{ "length": "1300", "trim": "50", "bad": "600..640" }], "parts": parts })
+    }
+
+    #[test]
+    fn the_rival_finds_what_is_counted_by_hand() {
+        // The shed's runs of 550 and 610 take one leg each; three more legs are 1504 of a length's 2380, so the dearer one is not needed.
+        let (_, five) = program(job(
+            None,
+            json!([{ "label": "leg", "length": 500, "quantity": 5 }]),
+        ));
+        assert_eq!(five.least(Measure::Money, &[]), Answer::Least(600));
+        // Seven legs are five of the yard: 2508 is more than 2380 and less than 2980.
+        let (_, seven) = program(job(
+            None,
+            json!([{ "label": "leg", "length": 500, "quantity": 7 }]),
+        ));
+        assert_eq!(seven.least(Measure::Money, &[]), Answer::Least(710));
+        assert_eq!(
+            seven.least(Measure::Bought, &[(Measure::Money, 710)]),
+            Answer::Least(1)
+        );
+        let (_, too_long) = program(job(None, json!([{ "label": "leg", "length": 2990 }])));
+        assert_eq!(too_long.least(Measure::Money, &[]), Answer::Impossible);
+    }
+
+    #[test]
+    fn a_length_cut_at_the_yard_holds_no_part_that_the_vehicle_does_not() {
+        // Pieces of 1500 at most: one of 1490 in each, but not one of 1491, for 10 are trimmed at its end.
+        let part = |length: i64| json!([{ "label": "rail", "length": length }]);
+        let (_, fits) = program(job(Some("1500"), part(1_490)));
+        assert_eq!(fits.least(Measure::Bought, &[]), Answer::Least(1));
+        let (_, misses) = program(job(Some("1500"), part(1_491)));
+        assert_eq!(misses.least(Measure::Bought, &[]), Answer::Impossible);
+    }
+
+    #[test]
+    fn a_plan_that_is_not_the_best_is_told() {
+        let (job, program) = program(job(
+            None,
+            json!([{ "label": "leg", "length": 500, "quantity": 5 }]),
+        ));
+        let level = |value: i64, bound: i64| lengthwise::check::CheckedLevel {
+            measure: Measure::Money,
+            value,
+            bound: Some(bound),
+            backing: lengthwise::check::Backing::NothingClaimed,
+        };
+        let sections = groups(&job)[0].clone();
+        let told = |level: lengthwise::check::CheckedLevel| {
+            let mut levels = vec![level];
+            for measure in [Measure::Bought, Measure::Scrap] {
+                levels.push(lengthwise::check::CheckedLevel {
+                    measure,
+                    ..levels[0].clone()
+                });
+            }
+            compare(&job, &sections, &program, &levels)
+        };
+        assert!(told(level(710, 710)).is_err_and(|why| why.contains("no less")));
+        assert!(told(level(599, 0)).is_err_and(|why| why.contains("less than")));
+        assert!(told(level(710, 600)).is_ok_and(|met| met == ["levels with a gap"]));
+    }
+}

@@ -1,0 +1,127 @@
+//! What sound timber a board gives.
+//!
+//! A board loses a trim at each end and its bad stretches. Parts lie between these. A bad stretch narrower than the saw's cut costs one cut
+//! from where it starts. The far trim belongs to the last offcut, for an end that nobody needs square is not trimmed. A length that
+//! the vehicle does not take is cut once at the yard, anywhere between its trims, into two pieces that it takes.
+
+use lengthwise::job::{Job, Stretch, Trim};
+
+/// Ticks.
+pub type Ticks = i64;
+
+/// A stretch of sound timber.
+#[derive(Clone, Copy, Debug)]
+pub struct Sound {
+    pub length: Ticks,
+    /// What an offcut at its end counts for beyond it.
+    pub beyond: Ticks,
+}
+
+/// A board as timber.
+#[derive(Clone, Debug)]
+pub enum Timber {
+    /// Whole.
+    Whole(Vec<Sound>),
+    /// To be cut at the yard: the cut, where it starts, leaves `first` of sound timber before it and `of` less that behind it, and `first`
+    /// is one of these.
+    Cut { of: Ticks, first: (Ticks, Ticks) },
+}
+
+/// The whole length of a board and its timber.
+pub struct Board {
+    pub section: usize,
+    pub length: Ticks,
+    pub timber: Timber,
+    /// The line of the yard it comes from.
+    pub line: Option<usize>,
+    /// How many there are, where not as many as wanted.
+    pub count: Option<u32>,
+}
+
+/// The boards of some sections that have any sound timber and can be brought home.
+pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
+    let kerf = job.saw.kerf.ticks();
+    let bought = job.yard.iter().enumerate().map(|(line, yard)| {
+        let length = yard.length.ticks();
+        let trim = job.sections[yard.section].trim;
+        let timber = match job.carry {
+            Some(carry) if length > carry.ticks() => cut(length, trim, kerf, carry.ticks()),
+            _ => whole(length, trim, kerf, &[]),
+        };
+        Board {
+            section: yard.section,
+            length,
+            timber,
+            line: Some(line),
+            count: yard.count,
+        }
+    });
+    let owned = job.shed.iter().map(|board| {
+        let length = board.length.ticks();
+        let timber = whole(length, board.trim, kerf, &board.bad);
+        Board {
+            section: board.section,
+            length,
+            timber,
+            line: None,
+            count: Some(1),
+        }
+    });
+    bought
+        .chain(owned)
+        .filter(|board| sections.contains(&board.section))
+        .filter(|board| match &board.timber {
+            Timber::Whole(sound) => !sound.is_empty(),
+            Timber::Cut {
+                of,
+                first: (least, most),
+            } => *of > 0 && least <= most,
+        })
+        .collect()
+}
+
+fn whole(length: Ticks, trim: Trim, kerf: Ticks, bad: &[Stretch]) -> Timber {
+    // Everything that is lost, as stretches, the ends among them.
+    let end = length - trim.far.ticks();
+    let mut lost: Vec<(Ticks, Ticks)> = bad
+        .iter()
+        .map(|bad| {
+            (
+                bad.from.ticks(),
+                bad.to.ticks().max(bad.from.ticks() + kerf),
+            )
+        })
+        .collect();
+    lost.push((0, trim.datum.ticks()));
+    lost.sort_unstable();
+    let mut sound = Vec::new();
+    let mut from = 0;
+    for (start, stop) in lost {
+        if start.min(end) > from {
+            sound.push(Sound {
+                length: start.min(end) - from,
+                beyond: 0,
+            });
+        }
+        from = from.max(stop);
+    }
+    if end > from {
+        sound.push(Sound {
+            length: end - from,
+            beyond: trim.far.ticks(),
+        });
+    }
+    Timber::Whole(sound)
+}
+
+fn cut(length: Ticks, trim: Trim, kerf: Ticks, carry: Ticks) -> Timber {
+    let (datum, far) = (trim.datum.ticks(), trim.far.ticks());
+    let of = length - datum - far - kerf;
+    // The second piece is no longer than the vehicle takes, nor is the first, and the cut lies between the trims.
+    let least = (length - kerf - carry - datum).max(0);
+    let most = (carry - datum).min(of);
+    Timber::Cut {
+        of,
+        first: (least, most),
+    }
+}

@@ -1,0 +1,457 @@
+//! The integer program: how often each cutting is cut, so that every part is there and a total is least (Kantorovich 1939; Gilmore and
+//! Gomory 1961 for cuttings as columns).
+//!
+//! For what is bought it is enough to cut at least what is wanted, from cuttings to which nothing can be added. Scrap needs every
+//! cutting, for what is left over counts; there every part is cut exactly as often as it is wanted.
+
+use super::ground::{Board, Sound, Ticks, Timber, boards};
+use super::lay::{Cuts, Layer};
+use good_lp::solvers::SolutionStatus;
+use good_lp::solvers::coin_cbc::coin_cbc;
+use good_lp::{
+    Expression, ResolutionError, Solution, SolverModel, WithTimeLimit, constraint, variable,
+    variables,
+};
+use lengthwise::job::Job;
+use lengthwise::plan::Measure;
+use std::collections::HashMap;
+use std::rc::Rc;
+
+/// More cuttings than this are not listed: the job is left to others.
+const MOST_CUTTINGS: usize = 1_500;
+
+/// More of a part than this are not listed either.
+const MOST_OF_A_PART: u32 = 40;
+
+/// More columns than this are not given to Cbc where every cutting is one.
+const MOST_COLUMNS: usize = 2_500;
+
+/// Larger amounts than this are left to others: the floats of Cbc tell them apart too badly.
+const MOST_AMOUNT: i64 = 1 << 31;
+
+/// Seconds Cbc may take for one total.
+const SECONDS: u32 = 5;
+
+/// What Cbc finds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    Least(i64),
+    Impossible,
+    /// It was not done in time.
+    Unknown,
+}
+
+/// What may lie in one stretch of timber.
+#[derive(Clone, Debug)]
+struct Content {
+    /// How many of each part of the group.
+    counts: Vec<u8>,
+    /// Their lengths added up, and the ways to cut them.
+    lengths: Ticks,
+    cuts: Rc<Vec<Cuts>>,
+}
+
+impl Content {
+    fn need(&self) -> Ticks {
+        // The first way has the least between the parts.
+        self.lengths + self.cuts[0].between
+    }
+}
+
+/// What one board may be cut into: parts, and what of it is used up.
+struct Column {
+    counts: Vec<u8>,
+    used: Ticks,
+}
+
+/// A stretch, or a board cut at the yard, with all it may hold.
+struct Place {
+    board: usize,
+    columns: Vec<Column>,
+}
+
+/// The program of one group.
+pub struct Program {
+    /// How many of each part are wanted.
+    wanted: Vec<u32>,
+    /// The lengths of all parts wanted, added up.
+    parts: Ticks,
+    boards: Vec<BoardOf>,
+    places: Vec<Place>,
+}
+
+/// What the program knows of a board.
+struct BoardOf {
+    /// What one costs by measure; nothing where it is owned.
+    price: i64,
+    length: Ticks,
+    bought: bool,
+    count: Option<u32>,
+    /// What is lost as soon as it is touched.
+    lost: Ticks,
+}
+
+impl Program {
+    /// The program of some sections; nothing where there are too many cuttings to list.
+    pub fn of(job: &Job, sections: &[usize]) -> Option<Program> {
+        let own: Vec<usize> = (0..job.parts.len())
+            .filter(|&part| sections.contains(&job.parts[part].sections[0]))
+            .collect();
+        let wanted: Vec<u32> = own.iter().map(|&part| job.parts[part].quantity).collect();
+        if wanted.iter().any(|&count| count > MOST_OF_A_PART) {
+            return None;
+        }
+        let lengths: Vec<Ticks> = own
+            .iter()
+            .map(|&part| job.parts[part].length.ticks())
+            .collect();
+        let parts = lengths
+            .iter()
+            .zip(&wanted)
+            .map(|(length, &count)| length * i64::from(count))
+            .sum();
+        let mut layers: HashMap<usize, Layer> = sections
+            .iter()
+            .map(|&section| (section, Layer::new(job, section)))
+            .collect();
+        let mut program = Program {
+            wanted,
+            parts,
+            boards: Vec::new(),
+            places: Vec::new(),
+        };
+        for board in boards(job, sections) {
+            let layer = layers.get_mut(&board.section)?;
+            let keep = job.sections[board.section].keep.ticks();
+            let price = board.line.map_or(0, |line| {
+                job.yard[line].price.map_or(0, |price| price.minor())
+            });
+            program.add(
+                &board,
+                price,
+                keep,
+                &mut Lister {
+                    layer,
+                    own: &own,
+                    lengths: &lengths,
+                },
+            )?;
+        }
+        Some(program)
+    }
+
+    fn add(&mut self, board: &Board, price: i64, keep: Ticks, lister: &mut Lister) -> Option<()> {
+        let index = self.boards.len();
+        let (places, held): (Vec<Vec<Column>>, Ticks) = match &board.timber {
+            Timber::Whole(sound) => {
+                let mut places = Vec::new();
+                for sound in sound {
+                    let contents = lister.contents(&self.wanted, sound.length)?;
+                    let column = |content: &Content| Column {
+                        counts: content.counts.clone(),
+                        used: used(*sound, content, keep),
+                    };
+                    places.push(contents.iter().map(column).collect());
+                }
+                (
+                    places,
+                    sound.iter().map(|sound| sound.length + sound.beyond).sum(),
+                )
+            }
+            &Timber::Cut { of, first } => {
+                let longest = first.1.max(of - first.0);
+                let contents = lister.contents(&self.wanted, longest)?;
+                (vec![pairs(&contents, of, first, keep, &self.wanted)?], of)
+            }
+        };
+        self.boards.push(BoardOf {
+            price,
+            length: board.length,
+            bought: board.line.is_some(),
+            count: board.count,
+            lost: board.length - held,
+        });
+        self.places.extend(places.into_iter().map(|columns| Place {
+            board: index,
+            columns,
+        }));
+        Some(())
+    }
+
+    /// Whether every cutting can be a column, so that scrap can be compared.
+    pub fn lists_all(&self) -> bool {
+        self.places
+            .iter()
+            .map(|place| place.columns.len())
+            .sum::<usize>()
+            <= MOST_COLUMNS
+    }
+
+    /// The least total of a measure among plans that keep to the totals held.
+    pub fn least(&self, measure: Measure, held: &[(Measure, i64)]) -> Answer {
+        let exactly = measure == Measure::Scrap;
+        let mut all = variables!();
+        let mut rows = Vec::new();
+        let mut cut: Vec<Expression> = self.wanted.iter().map(|_| Expression::default()).collect();
+        let mut totals: HashMap<Measure, Expression> = HashMap::new();
+        let most: u32 = self.wanted.iter().sum();
+        let unit = self.unit(measure, held);
+        let counted = held.iter().map(|(measure, _)| *measure).chain([measure]);
+        let mut amounts = counted.flat_map(|measure| {
+            let unit = unit(measure);
+            self.boards
+                .iter()
+                .map(move |board| board.measured(measure) / unit)
+        });
+        if amounts.any(|amount| amount > MOST_AMOUNT) {
+            return Answer::Unknown;
+        }
+        // How often each board is taken; every stretch of it holds something each time, be it nothing.
+        let taken: Vec<_> = self
+            .boards
+            .iter()
+            .map(|board| {
+                let most = board.count.unwrap_or(most).min(most);
+                let taken = all.add(variable().integer().min(0).max(f64::from(most)));
+                for measure in [Measure::Bought, Measure::Money, Measure::BoughtLength] {
+                    let amount = board.measured(measure) / unit(measure);
+                    *totals.entry(measure).or_default() += amount as f64 * taken;
+                }
+                *totals.entry(Measure::Scrap).or_default() +=
+                    (board.lost / unit(Measure::Scrap)) as f64 * taken;
+                taken
+            })
+            .collect();
+        for place in &self.places {
+            let mut here = Expression::default();
+            for column in place
+                .columns
+                .iter()
+                .filter(|column| exactly || fullest(column, &place.columns))
+            {
+                let often = all.add(variable().integer().min(0).max(f64::from(most)));
+                here += often;
+                for (cut, &count) in cut.iter_mut().zip(&column.counts) {
+                    if count > 0 {
+                        *cut += f64::from(count) * often;
+                    }
+                }
+                *totals.entry(Measure::Scrap).or_default() +=
+                    (column.used / unit(Measure::Scrap)) as f64 * often;
+            }
+            rows.push(constraint!(here == taken[place.board]));
+        }
+        for (cut, &wanted) in cut.into_iter().zip(&self.wanted) {
+            rows.push(if exactly {
+                constraint!(cut == f64::from(wanted))
+            } else {
+                constraint!(cut >= f64::from(wanted))
+            });
+        }
+        let total = |measure: Measure| totals.get(&measure).cloned().unwrap_or_default();
+        for &(measure, value) in held {
+            rows.push(constraint!(
+                total(measure) <= (value / unit(measure)) as f64 + 0.25
+            ));
+        }
+        let least = total(measure);
+        let model = all
+            .minimise(least.clone())
+            .using(coin_cbc)
+            .with_all(rows)
+            .with_time_limit(SECONDS);
+        match model.solve() {
+            Ok(solution) if matches!(solution.status(), SolutionStatus::Optimal) => {
+                let total = solution.eval(least).round() as i64 * unit(measure);
+                Answer::Least(if exactly { total - self.parts } else { total })
+            }
+            Ok(_) => Answer::Unknown,
+            Err(ResolutionError::Infeasible) => Answer::Impossible,
+            Err(_) => Answer::Unknown,
+        }
+    }
+
+    /// What divides every amount of a measure, so that Cbc is given small numbers.
+    fn unit(&self, measure: Measure, held: &[(Measure, i64)]) -> impl Fn(Measure) -> i64 + use<> {
+        let mut units = HashMap::new();
+        for measure in held.iter().map(|(measure, _)| *measure).chain([measure]) {
+            let mut unit = 0;
+            for board in &self.boards {
+                unit = common(unit, board.measured(measure));
+                if measure == Measure::Scrap {
+                    unit = common(unit, board.lost);
+                }
+            }
+            if measure == Measure::Scrap {
+                let columns = self.places.iter().flat_map(|place| &place.columns);
+                unit = columns.fold(unit, |unit, column| common(unit, column.used));
+            }
+            units.insert(measure, unit.max(1));
+        }
+        move |measure| units.get(&measure).copied().unwrap_or(1)
+    }
+}
+
+fn common(one: i64, other: i64) -> i64 {
+    if other == 0 {
+        one.abs()
+    } else {
+        common(other, one % other)
+    }
+}
+
+impl BoardOf {
+    fn measured(&self, measure: Measure) -> i64 {
+        match measure {
+            _ if !self.bought => 0,
+            Measure::Bought => 1,
+            Measure::Money => self.price,
+            Measure::BoughtLength => self.length,
+            Measure::Scrap => 0,
+        }
+    }
+}
+
+/// Whether no other column has at least as many of each part and more of one; of equal ones the first counts.
+fn fullest(column: &Column, columns: &[Column]) -> bool {
+    let covers = |other: &Column| {
+        other
+            .counts
+            .iter()
+            .zip(&column.counts)
+            .all(|(more, count)| more >= count)
+    };
+    !columns
+        .iter()
+        .any(|other| covers(other) && other.counts != column.counts)
+}
+
+/// What of a stretch some parts use up: all of it but an offcut worth keeping.
+fn used(sound: Sound, content: &Content, keep: Ticks) -> Ticks {
+    let whole = sound.length + sound.beyond;
+    let ways = content
+        .cuts
+        .iter()
+        .filter(|cuts| content.lengths + cuts.between <= sound.length);
+    let offcuts = ways.map(|cuts| {
+        let left = sound.length - content.lengths - cuts.between - cuts.last;
+        if left > 0 { left + sound.beyond } else { 0 }
+    });
+    let best = offcuts.max().unwrap_or(0);
+    if best >= keep { whole - best } else { whole }
+}
+
+/// What a length cut at the yard may hold in its two pieces, the cut where least is used up.
+fn pairs(
+    contents: &[Content],
+    of: Ticks,
+    first: (Ticks, Ticks),
+    keep: Ticks,
+    wanted: &[u32],
+) -> Option<Vec<Column>> {
+    let mut best: HashMap<Vec<u8>, Ticks> = HashMap::new();
+    for one in contents {
+        for other in contents {
+            let (least, most) = (first.0.max(one.need()), first.1.min(of - other.need()));
+            let counts: Vec<u8> = one
+                .counts
+                .iter()
+                .zip(&other.counts)
+                .map(|(one, other)| one + other)
+                .collect();
+            let wanted_all = counts
+                .iter()
+                .zip(wanted)
+                .all(|(&count, &wanted)| u32::from(count) <= wanted);
+            if least > most || !wanted_all {
+                continue;
+            }
+            let used = cut_where_least_is_used((one, other), of, (least, most), keep);
+            let known = best.entry(counts).or_insert(used);
+            *known = (*known).min(used);
+            if best.len() > MOST_CUTTINGS {
+                return None;
+            }
+        }
+    }
+    Some(
+        best.into_iter()
+            .map(|(counts, used)| Column { counts, used })
+            .collect(),
+    )
+}
+
+/// An offcut grows with its piece, so the cut is best at an end of where it may be, or where an offcut is just worth keeping.
+fn cut_where_least_is_used(
+    (one, other): (&Content, &Content),
+    of: Ticks,
+    (least, most): (Ticks, Ticks),
+    keep: Ticks,
+) -> Ticks {
+    let sound = |length: Ticks| Sound { length, beyond: 0 };
+    let mut places = vec![least, most];
+    for cuts in one.cuts.iter() {
+        places.push(one.lengths + cuts.between + cuts.last + keep.max(1));
+    }
+    for cuts in other.cuts.iter() {
+        places.push(of - other.lengths - cuts.between - cuts.last - keep.max(1));
+    }
+    let used = |place: Ticks| {
+        let place = place.clamp(least, most);
+        used(sound(place), one, keep) + used(sound(of - place), other, keep)
+    };
+    places.into_iter().map(used).min().unwrap_or(of)
+}
+
+/// Lists what may lie in a stretch.
+struct Lister<'a> {
+    layer: &'a mut Layer,
+    own: &'a [usize],
+    lengths: &'a [Ticks],
+}
+
+impl Lister<'_> {
+    /// Every choice of parts that fits, none among them; nothing where they are too many. Taking a part away never makes the rest too long,
+    /// so a choice that does not fit is not added to.
+    fn contents(&mut self, wanted: &[u32], room: Ticks) -> Option<Vec<Content>> {
+        let none = Content {
+            counts: vec![0; wanted.len()],
+            lengths: 0,
+            cuts: self.layer.cuts(&vec![0; self.layer.kinds()]),
+        };
+        let mut found = vec![none];
+        for part in 0..wanted.len() {
+            let Some(kind) = self.layer.kind_of[self.own[part]] else {
+                continue;
+            };
+            for at in 0..found.len() {
+                let mut counts = found[at].counts.clone();
+                let mut lengths = found[at].lengths;
+                for _ in 0..wanted[part] {
+                    counts[part] += 1;
+                    lengths += self.lengths[part];
+                    let mut kinds = vec![0; self.layer.kinds()];
+                    for (part, &count) in counts.iter().enumerate() {
+                        if let Some(kind) = self.layer.kind_of[self.own[part]] {
+                            kinds[kind] += count;
+                        }
+                    }
+                    debug_assert!(kinds[kind] > 0, "the part was just added");
+                    let content = Content {
+                        counts: counts.clone(),
+                        lengths,
+                        cuts: self.layer.cuts(&kinds),
+                    };
+                    if content.need() > room {
+                        break;
+                    }
+                    found.push(content);
+                    if found.len() > MOST_CUTTINGS {
+                        return None;
+                    }
+                }
+            }
+        }
+        Some(found)
+    }
+}

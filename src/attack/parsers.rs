@@ -264,7 +264,7 @@ fn table_text(dice: &mut Dice) -> String {
         ];
         let cells = cells.map(|cell| {
             if dice.once_in(2) {
-                csv::quoted(&cell)
+                format!("\"{}\"", cell.replace('"', "\"\""))
             } else {
                 cell
             }

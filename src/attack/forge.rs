@@ -12,7 +12,7 @@ use crate::dice::Dice;
 use crate::jobs;
 use crate::part::{Attack, Met};
 use crate::planned;
-use lengthwise::check::{CheckedPlan, Effort, Standing, check_within};
+use lengthwise::check::{CheckedPlan, Effort, check_within};
 use lengthwise::io::plan_file;
 use lengthwise::plan::Measure;
 use plans::Base;
@@ -123,7 +123,7 @@ fn verdict(checked: &CheckedPlan, truth: &Truth) -> Result<Met, String> {
             }
             if level.value > least {
                 best = false;
-                if level.standing() == Standing::ReProved {
+                if level.is_shown() {
                     return Err(format!(
                         "a lie is believed: {} of {measure:?} is called the least, {least} is",
                         level.value
@@ -134,10 +134,7 @@ fn verdict(checked: &CheckedPlan, truth: &Truth) -> Result<Met, String> {
             }
         }
     }
-    let bought = checked.groups().iter().flat_map(|group| &group.levels);
-    let settled = bought
-        .filter(|level| level.measure != Measure::Scrap)
-        .all(|level| level.standing() == Standing::ReProved);
+    let settled = checked.verdict().settles_buying();
     match (settled, best) {
         (true, false) => Err("a lie is believed: the buying is called settled".into()),
         (true, true) => Ok(vec!["true plans, believed"]),

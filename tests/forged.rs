@@ -234,6 +234,16 @@ fn greatest_prices_there_may_be_are_added_up_without_overflow() {
 }
 
 #[test]
+fn a_job_beyond_what_sums_were_reckoned_for_is_not_added_up() {
+    // No file can ask for so much; a job that is built by other code could.
+    let (mut job, plan) = wrapped(|_| {}, &[2, 2_000]);
+    job.yard[0].count = Some(u32::MAX);
+    let checked = check(&job, plan).expect("its cuts are sound");
+    let scrap = &checked.groups()[0].levels[2];
+    assert_eq!(scrap.backing, Backing::ClaimOnly(Reason::TooLarge));
+}
+
+#[test]
 fn totals_of_earlier_levels_are_the_plans_own() {
     // A certificate that speaks of plans with other totals says nothing of this one, however much it shows of those.
     for earlier in [[i64::MAX, i64::MAX], [3, 2_000], [2, 1_999]] {
@@ -350,9 +360,8 @@ fn when_time_is_up_bounds_stay_claims_and_cuts_are_checked_all_the_same() {
 
 #[test]
 fn boards_that_hold_no_part_add_nothing_to_the_sums_of_costs() {
-    // Two rails of 1822 from 1800 at 4.52, 2100 at 5.97, 3600 at 9.41 and 4800 at 15.02: 3600 holds one, 4800 two. Two 2100 at 11.94 are
-    // least money for two lengths, one 4800 at 15.02 for one. No sum of 5.97, 9.41 and 15.02 lies between 11.95 and 15.02; with 4.52 there
-    // would be 13.56 and 13.93, but no rail comes from 1800.
+    // Two rails of 1822 from 1800 at 4.52, 2100 at 5.97, 3600 at 9.41 and 4800 at 15.02: 1800 holds none, 2100 and 3600 one, 4800 two. So one
+    // length is least, at 15.02. Sums of 5.97, 9.41 and 15.02 are 5.97, 9.41, 11.94, 15.02 and more; with 4.52 there would be 13.56 as well.
     let job = job(|draft| {
         draft.section("batten", |_| {});
         for (length, price) in [
@@ -367,8 +376,6 @@ fn boards_that_hold_no_part_add_nothing_to_the_sums_of_costs() {
     });
     let one = [(Source::Yard(3), 2)];
     let levels = vec![level(Measure::Bought, 1), level(Measure::Money, 1_502)];
-    // Each rail at 599 minor units: 2100 and 3600 are then worth less than they cost, 4800 is 1198. Two rails and a charge on lengths
-    // bought of 0 come to 1198, which is lifted to 15.02: the next sum but one would be 9.41 + 5.97 = 15.38.
     let mut money = claim(1, &[1], 1_502, vec![Branch::Leaf(leaf(1, 597, &[0], &[]))]);
     money.lifted = true;
     let mut plan = plan(
@@ -381,14 +388,14 @@ fn boards_that_hold_no_part_add_nothing_to_the_sums_of_costs() {
         ],
     );
     let refused = check(&job, plan.clone());
-    // At 597 a rail the figures show 11.94, which is two of 2100: the lift stays there.
+    // At 5.97 a rail the figures show 11.94, which is a sum: the lift stays there.
     let lie = |next| Lie::BoundNotShown {
         measure: Measure::Money,
         claimed: 1_502,
         shown: next,
     };
     assert_eq!(refused, Err(vec![lie(1_194)]));
-    // A charge of 5 for each length bought shows 2 * 602 - 5 = 11.99: the next sum of lengths that hold a rail is 15.02.
+    // At 6.02 a rail and 0.05 for each length bought they show 2 * 6.02 - 0.05 = 11.99, and the next sum is 15.02.
     marked(&mut plan, 1, |money| {
         money.tree = vec![Branch::Leaf(leaf(1, 602, &[5], &[]))]
     });

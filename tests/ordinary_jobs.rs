@@ -173,6 +173,38 @@ fn run(seeds: std::ops::Range<u64>) -> (usize, usize, usize) {
 }
 
 #[test]
+fn a_length_too_short_for_every_part_is_in_no_total_of_planner_or_checker() {
+    // Two parts of 1822: 1800 holds none, 2100 and 3600 one, 4800 two. One length is least, which costs 15.02.
+    let job = job(|draft| {
+        draft.section("batten", |_| {});
+        let lengths = [
+            ("1800", "4.52"),
+            ("2100", "5.97"),
+            ("3600", "9.41"),
+            ("4800", "15.02"),
+        ];
+        for (length, price) in lengths {
+            draft.yard("batten", length, Some(price), None);
+        }
+        draft.part("rail", "batten", "1822", "2", "square");
+    });
+    let clock = || 0.0;
+    let mut hear = |_: &Plan| {};
+    let mut patience = Patience::new(Limits::asks(600), &clock, &mut hear);
+    let Planned::Found(plan) = plan_job(&job, &mut patience) else {
+        panic!("there is a plan");
+    };
+    let checked = check(&job, plan).expect("the planner's own plan holds");
+    let levels = &checked.groups()[0].levels;
+    assert_eq!((levels[0].value, levels[1].value), (1, 1_502));
+    assert!(
+        levels
+            .iter()
+            .all(|level| level.standing() == Standing::ReProved)
+    );
+}
+
+#[test]
 fn plans_of_ordinary_jobs_pass_and_what_they_call_proven_is_proven_again() {
     let (plans, shown, said) = run(0..400);
     assert!(plans > 250, "{plans}");

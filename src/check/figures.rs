@@ -83,7 +83,8 @@ pub(super) fn back(
     if claim.earlier != question.values {
         return Ok(Backing::ClaimOnly(Reason::OtherTotals));
     }
-    let Some(adder) = Adder::of(question, claim, &boards) else {
+    let adder = Adder::of(question, claim, &boards);
+    let Some(adder) = adder.filter(|_| shape::within_reach(question, &boards)) else {
         return Ok(Backing::ClaimOnly(Reason::TooLarge));
     };
     let settled = adder

@@ -3,11 +3,11 @@
 //! A tree is a list of places, so it is read from front to back and what is missing is counted; nothing here calls itself, however
 //! deep the tree is.
 //!
-//! **Why no sum overflows.** What a job may hold is limited (`job/limits`, `money`): fewer than 2^28 parts wanted in all, 2^12 kinds of board
-//! with at most 2^20 of each and 2^11 runs, boards shorter than 2^29 ticks that cost less than 2^40 of a level. Prices and scales
-//! are at most [`MOST_FIGURE`], 2^50, and totals are 64-bit. So in 128-bit sums
+//! **Why no sum overflows.** Groups beyond what [`within_reach`] asks are not added up: fewer than 2^28 parts wanted in all, 2^12 kinds of
+//! board with at most 2^20 of each and 2^11 runs, boards shorter than 2^29 ticks that cost less than 2^41 of a level. No legal job comes
+//! near. Prices and scales are at most [`MOST_FIGURE`], 2^50, and totals are 64-bit. So in 128-bit sums
 //!
-//! * a board is worth at most 2^(50 + 28 + 11) and charged at most 2^92, the splits on a way of fewer than 2^30 places among it;
+//! * a board is worth at most 2^(50 + 28 + 11) and charged at most 2^93, the splits on a way of fewer than 2^30 places among it;
 //! * what all boards exceed their charges by is below 2^(93 + 20 + 12), prices times totals below 2^(50 + 63 + 1);
 //! * over a list of at most 2^13 cuttings what is spent is held to a total by the limits of its level or, of the length used up, below
 //!   2^(13 + 28 + 29), and what cuttings are worth beyond their cost is below 2^(81 + 28 + 13).
@@ -20,6 +20,20 @@ use crate::certificate::{Branch, Leaf, MOST_FIGURE, Twig, TwigLeaf};
 use crate::check::lie::{Lie, Misshape, Spot};
 use std::collections::HashSet;
 use std::hash::Hash;
+
+/// Whether a group is of a size whose sums are known to fit their integers; see the head of this file.
+pub(super) fn within_reach(question: &Question, boards: &[Board]) -> bool {
+    let parts = question.group.parts.iter();
+    let wanted = parts.map(|&part| u64::from(question.job.parts[part].quantity));
+    wanted.sum::<u64>() < 1 << 28
+        && boards.len() <= 1 << 12
+        && boards.iter().all(|board| {
+            board.length < 1 << 29
+                && board.shape.rooms().len() <= 1 << 11
+                && board.supply.is_none_or(|supply| supply <= 1 << 20)
+                && board.costs.iter().all(|cost| (0..1 << 41).contains(cost))
+        })
+}
 
 /// Checks the tree of a claim.
 ///

@@ -15,15 +15,20 @@ mod yard;
 
 pub use planning::plan;
 
+use crate::io::bounded;
+use crate::job::limits;
 use serde_json::{Value, json};
 
 /// Answers a quick question.
 pub fn call(action: &str, request: &str) -> String {
-    let reply = match serde_json::from_str::<Value>(request) {
-        Ok(request) => actions::answer(action, &request),
-        Err(error) => Err(format!("the request is not JSON: {error}")),
-    };
-    reply
+    parsed(request)
+        .and_then(|request| actions::answer(action, &request))
         .unwrap_or_else(|error| json!({ "error": error }))
         .to_string()
+}
+
+/// A request, if it is one that is read at all.
+fn parsed(request: &str) -> Result<Value, String> {
+    bounded::json(request, &limits::REQUEST).map_err(|fault| fault.to_string())?;
+    serde_json::from_str(request).map_err(|error| format!("the request is not JSON: {error}"))
 }

@@ -3,6 +3,7 @@
 //! Every message a person can meet about their own input is made here, from a [`Place`] and a [`FaultKind`]. Messages start in
 //! lower case, carry no full stop, quote what was written and end in a remedy. All faults of a job are gathered; none hides another.
 
+use crate::job::limits::Most;
 use crate::length::{LengthFault, told};
 use crate::shown;
 use std::fmt;
@@ -185,8 +186,13 @@ pub enum FaultKind {
     NoParts,
     /// A set-out's own message: already says what is wrong and how to mend it.
     SetOut(String),
-    /// A total that does not fit the exact arithmetic.
-    TooMuch(&'static str),
+    /// More of something than is worked with.
+    TooMany {
+        /// How many there are.
+        found: usize,
+        /// How many there may be.
+        limit: &'static Most,
+    },
 }
 
 impl fmt::Display for FaultKind {
@@ -215,12 +221,9 @@ impl fmt::Display for FaultKind {
             }
             FaultKind::WrongShape(wanted) => write!(formatter, "should be {wanted}"),
             FaultKind::Length {
-                text,
                 fault: LengthFault::Empty,
-            } => {
-                debug_assert!(text.trim().is_empty());
-                write!(formatter, "{}", LengthFault::Empty)
-            }
+                ..
+            } => write!(formatter, "{}", LengthFault::Empty),
             FaultKind::Length { text, fault } => {
                 write!(formatter, "\"{text}\": {}", told(text, fault))
             }
@@ -316,10 +319,7 @@ impl fmt::Display for FaultKind {
                 "there are no parts yet; add the first part or a set-out"
             ),
             FaultKind::SetOut(message) => formatter.write_str(message),
-            FaultKind::TooMuch(what) => write!(
-                formatter,
-                "{what} is more than can be planned at once; split the piece"
-            ),
+            FaultKind::TooMany { found, limit } => formatter.write_str(&limit.told(*found)),
         }
     }
 }

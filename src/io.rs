@@ -1,5 +1,6 @@
 //! The edges: the job file, parts tables, plan files and what the page is told. Names of fields in files live here and nowhere else.
 
+pub mod bounded;
 pub mod csv;
 pub mod fields;
 pub mod job_file;

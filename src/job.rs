@@ -9,6 +9,7 @@ mod field;
 pub mod limits;
 mod nearest;
 mod validate;
+mod within;
 
 pub use angle::Angle;
 pub use draft::{JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft};

@@ -35,7 +35,7 @@ pub use spelled::with_units;
 pub use tokens::Reference;
 pub use worked::{Fact, FactValue, Fill, Hazard, Joint, JointSort, Mark, Positions};
 
-use crate::fault::{Fault, FaultKind, Place};
+use crate::fault::Fault;
 use crate::job::{Part, Section, SetOutDraft};
 use crate::length::Style;
 
@@ -66,9 +66,6 @@ pub struct SetOut {
     pub svg: String,
 }
 
-/// The most set-outs in one piece.
-pub const MOST_SET_OUTS: usize = 300;
-
 /// Works out every set-out of a job, in the order in which they refer to each other.
 ///
 /// `style` says how bare numbers are read and how drawings and notes print lengths. Returns one set-out for each written one, in
@@ -78,13 +75,6 @@ pub fn work_out(
     sections: &[Section],
     style: Style,
 ) -> (Vec<SetOut>, Vec<Part>, Vec<Fault>) {
-    if drafts.len() > MOST_SET_OUTS {
-        let fault = Fault::new(
-            Place::job("set_outs"),
-            FaultKind::TooMuch("the number of set-outs"),
-        );
-        return (Vec::new(), Vec::new(), vec![fault]);
-    }
     let (set_outs, faults) = resolve::work_out_all(drafts, sections, style);
     let parts = set_outs
         .iter()

@@ -36,7 +36,7 @@ fn all_faults_of_a_job_are_gathered_in_one_pass() {
         "shed 2, length: trims and bad stretches leave nothing to cut from; shorten them or drop the board",
         "parts 1, label: the label of the part is missing; fill it in",
         "parts 1, length: a length is missing; write one such as 1200, 1.2 m or 47 1/4\"",
-        "parts 1, quantity: \"a few\" should be a whole number from 1 to 100000",
+        "parts 1, quantity: \"a few\" should be a whole number from 1 to 10000",
         "parts 2, ends: the mitres meet before they are across the board; the length is from long point to long point, so lengthen the part or flatten the angle",
     ];
     for fault in expected {

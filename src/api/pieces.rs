@@ -2,7 +2,7 @@
 
 use super::actions::{Reply, part_draft, part_row};
 use crate::io::job_file;
-use crate::job::{examine, validate};
+use crate::job::{examine, limits, validate};
 use serde_json::{Map, Value, json};
 
 /// Joins jobs: `{jobs: [job...]}` gives `{job}`, whose parts are those of all pieces, each labelled with its piece.
@@ -17,6 +17,9 @@ pub fn join(request: &Value) -> Reply {
         .first()
         .and_then(Value::as_object)
         .ok_or("there are no jobs to join")?;
+    if limits::PIECES.passed_by(jobs.len()) {
+        return Err(limits::PIECES.told(jobs.len()));
+    }
     let mut joint: Map<String, Value> = first.clone();
     let (mut parts, mut names) = (Vec::new(), Vec::new());
     let mut lists = [
@@ -53,12 +56,12 @@ pub fn join(request: &Value) -> Reply {
         }
         for part in &job.parts {
             let mut row = part_row(&part_draft(&job, part));
-            row["label"] = format!("{named}: {}", part.label).into();
+            row["label"] = limits::LABEL.cut(format!("{named}: {}", part.label)).into();
             parts.push(row);
         }
         names.push(named);
     }
-    joint.insert("piece".into(), names.join(" + ").into());
+    joint.insert("piece".into(), limits::NAME.cut(names.join(" + ")).into());
     for (list, _, rows) in lists {
         joint.insert(list.into(), Value::Array(rows));
     }

@@ -22,9 +22,7 @@ const USUAL_SECONDS: f64 = 30.0;
 /// place of time, which makes the plan the same everywhere. `clock` gives milliseconds. `progress` hears JSON text at every
 /// better plan of a group.
 pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&str)) -> String {
-    let reply = serde_json::from_str::<Value>(request)
-        .map_err(|error| format!("the request is not JSON: {error}"))
-        .and_then(|request| try_plan(&request, clock, progress));
+    let reply = super::parsed(request).and_then(|request| try_plan(&request, clock, progress));
     reply
         .unwrap_or_else(|error| json!({ "error": error }))
         .to_string()

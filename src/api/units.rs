@@ -14,6 +14,9 @@ use serde_json::{Value, json};
 pub fn keep_sizes(request: &Value) -> Reply {
     let file = field(request, "job")?;
     let before = read(file);
+    if !file.is_object() {
+        return Err(NO_JOB.into());
+    }
     let mut spelled = units::spell_job(file);
     let mut after = spelled.job.clone();
     after["unit"] = text(request, "unit")?.into();
@@ -37,6 +40,9 @@ pub fn keep_sizes(request: &Value) -> Reply {
 /// A job in another unit whose bare numbers are taken in it: `{job, unit}` gives `{job}`. A bare reading step goes, as above.
 pub fn take_numbers(request: &Value) -> Reply {
     let file = field(request, "job")?;
+    if !file.is_object() {
+        return Err(NO_JOB.into());
+    }
     let before = read(file);
     let mut after = file.clone();
     after["unit"] = text(request, "unit")?.into();
@@ -78,6 +84,8 @@ pub fn spell_length(request: &Value) -> Reply {
         Err(fault) => json!({ "fault": fault.to_string() }),
     })
 }
+
+const NO_JOB: &str = "\"job\" should be an object";
 
 fn read(file: &Value) -> Job {
     examine(&job_file::read_value(file).0).0
@@ -147,6 +155,16 @@ mod tests {
         assert_eq!(kept("mm", json!("1"), "cm")["job"]["step"], "1 mm");
         let read = read(&kept("mm", json!("0.5"), "in")["job"]);
         assert_eq!(read.step, Length::from_inch_64ths(4));
+    }
+
+    #[test]
+    fn what_is_no_job_has_no_unit_to_change() {
+        for job in [json!(5), json!("mm"), json!([]), Value::Null] {
+            let request = json!({ "job": job, "unit": "in" });
+            for answer in [take_numbers(&request), keep_sizes(&request)] {
+                assert_eq!(answer, Err("\"job\" should be an object".into()));
+            }
+        }
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use super::actions::{Reply, ends_text, field, part_draft, part_row};
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, Stretch, Trim, read_stretches, validate};
+use crate::job::{Job, JobDraft, Stretch, Trim, limits, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::plan::{Plan, Source};
 use crate::progress::{
@@ -152,6 +152,7 @@ pub(super) fn progress(job: &Job, value: &Value) -> Result<Progress, String> {
         }
     };
     let mut progress = Progress::default();
+    let mut counted = 0usize;
     for board in rows(value, "boards") {
         let spoiled = rows(board, "spoiled")
             .filter_map(Value::as_u64)
@@ -168,7 +169,12 @@ pub(super) fn progress(job: &Job, value: &Value) -> Result<Progress, String> {
         let mut lengths = rows(bought, "lengths")
             .map(length)
             .collect::<Result<Vec<_>, _>>()?;
-        lengths.resize(whole(bought, "count").unwrap_or(lengths.len()), None);
+        let count = whole(bought, "count").unwrap_or(lengths.len());
+        counted = counted.saturating_add(count);
+        if limits::BOARDS.passed_by(counted) {
+            return Err(format!("bought: {}", limits::BOARDS.told(counted)));
+        }
+        lengths.resize(count, None);
         let line = whole(bought, "line")?;
         let bad = rows(bought, "bad")
             .map(|text| read_stretches(text.as_str().unwrap_or_default(), job.reading))

@@ -21,10 +21,15 @@ pub struct Instance {
     pub published: (Option<i64>, Option<i64>),
 }
 
+/// The largest length and cost that are read. Published ones are far below it, and sums of as many as are wanted fit the arithmetic.
+const LONGEST: i64 = 1_000_000_000;
+/// The most of one part, and of one board.
+const MOST_WANTED: u32 = 1_000_000;
+
 /// Reads one instance.
 ///
 /// # Errors
-/// The first field that is missing or no number.
+/// The first field that is missing, no number, or none that a problem may have.
 pub fn parse(text: &str) -> Result<Problem, String> {
     let second = text
         .lines()
@@ -39,23 +44,37 @@ pub fn parse(text: &str) -> Result<Problem, String> {
             .parse()
             .map_err(|_| format!("`{field}` is not a whole number"))
     };
-    let count = |number: i64| u32::try_from(number).map_err(|_| format!("{number} is not a count"));
+    let count = |number: i64| {
+        let count = u32::try_from(number).ok();
+        count
+            .filter(|count| *count <= MOST_WANTED)
+            .ok_or_else(|| format!("{number} is not a count up to {MOST_WANTED}"))
+    };
+    let above_zero = |number: i64, what: &str| match number {
+        1..=LONGEST => Ok(number),
+        _ => Err(format!("{number} is no {what}; it is from 1 to {LONGEST}")),
+    };
     let mut boards = Vec::new();
     let first = next()?;
     let parts = if several {
         for _ in 0..first {
-            let (length, supply, cost) = (next()?, count(next()?)?, next()?);
+            let length = above_zero(next()?, "length")?;
+            let supply = count(next()?)?;
+            let cost = next()?;
+            if !(0..=LONGEST).contains(&cost) {
+                return Err(format!("{cost} is no cost; it is from 0 to {LONGEST}"));
+            }
             boards.push(board(length, Some(supply), cost));
         }
         next()?
     } else {
-        boards.push(board(next()?, None, 1));
+        boards.push(board(above_zero(next()?, "capacity")?, None, 1));
         first
     };
     let mut demand = Vec::new();
     let mut fits = Vec::new();
     for _ in 0..parts {
-        let length = next()?;
+        let length = above_zero(next()?, "size")?;
         let wanted = count(next()?)?;
         if wanted > 0 {
             fits.push(Some(Fit {
@@ -64,6 +83,9 @@ pub fn parse(text: &str) -> Result<Problem, String> {
             }));
             demand.push(wanted);
         }
+    }
+    if demand.is_empty() {
+        return Err("the file wants no part".into());
     }
     Ok(Problem {
         demand,
@@ -82,5 +104,33 @@ fn board(length: i64, supply: Option<u32>, cost: i64) -> Board {
         cost: vec![cost],
         supply,
         lost: 0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_no_problem_can_be_made_of_is_refused() {
+        for (text, why) in [
+            ("0\n0", "0 is no capacity"),
+            ("0\n10", "the file wants no part"),
+            ("1\n10\n3 0", "the file wants no part"),
+            ("1\n10\n-3 2", "-3 is no size"),
+            ("1\n10\n0 2", "0 is no size"),
+            ("1\n-10\n3 2", "-10 is no capacity"),
+            ("1\n10\n3 -2", "-2 is not a count"),
+            (
+                "1\n10\n9223372036854775807 1",
+                "9223372036854775807 is no size",
+            ),
+            ("1\n10 5 -1\n1\n3 1", "-1 is no cost"),
+            ("2\n10", "the file ends too soon"),
+        ] {
+            let found = parse(text).expect_err(text);
+            assert!(found.starts_with(why), "{text:?}: {found}");
+        }
+        assert!(parse("1\n10\n3 2").is_ok());
     }
 }

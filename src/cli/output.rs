@@ -1,5 +1,6 @@
 //! Writing to the terminal and reading what is named on the command line, with errors a person can act on.
 
+use lengthwise::job::limits;
 use lengthwise::shown;
 use std::io::{Read, Write};
 use std::path::Path;
@@ -33,14 +34,24 @@ pub fn is_stdin(path: &Path) -> bool {
 
 /// Reads a text file; `-` is standard input. A byte-order mark, which some editors write, is no part of the text.
 pub fn read(path: &Path) -> Result<String, String> {
+    // No file is longer than the longest plan file; one byte more is enough to refuse it.
+    let most = limits::PLAN_FILE.most as u64 + 1;
     let mut bytes = Vec::new();
     let read = if is_stdin(path) {
-        std::io::stdin().lock().read_to_end(&mut bytes).map(|_| ())
+        let input = std::io::stdin().lock();
+        input.take(most).read_to_end(&mut bytes).map(|_| ())
     } else {
         std::fs::File::open(path)
-            .and_then(|mut file| file.read_to_end(&mut bytes))
+            .and_then(|file| file.take(most).read_to_end(&mut bytes))
             .map(|_| ())
     };
+    if bytes.len() as u64 == most {
+        return Err(format!(
+            "{}: {}",
+            path.display(),
+            limits::PLAN_FILE.told(bytes.len())
+        ));
+    }
     read.map_err(|error| format!("cannot read {}: {error}", path.display()))?;
     let text = String::from_utf8(bytes)
         .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))?;

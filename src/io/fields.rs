@@ -1,5 +1,7 @@
 //! Every field of the job file, once: the reader knows its fields from here, and the schema documents them from here.
 
+use crate::job::limits::{self, Most};
+
 /// What a field holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Holds {
@@ -231,6 +233,28 @@ pub const PART: &[Field] = &[
         "How its ends are cut: square, or the angle off square in degrees, for both ends or for the datum end and the far end.",
     ),
 ];
+
+impl Field {
+    /// How many characters a text in it may have.
+    pub fn characters(&self) -> &'static Most {
+        match (self.holds, self.name) {
+            (Holds::Text, "note") => &limits::NOTE,
+            (Holds::Text, "label") => &limits::LABEL,
+            (Holds::Text, _) => &limits::NAME,
+            (Holds::Names | Holds::Stretches, _) => &limits::LIST,
+            _ => &limits::FIELD,
+        }
+    }
+
+    /// The most a whole number in it may be.
+    pub fn most(&self) -> usize {
+        match self.name {
+            "quantity" => limits::PARTS_IN_ALL.most,
+            "density" => limits::DENSITY as usize,
+            _ => limits::COUNT as usize,
+        }
+    }
+}
 
 /// The names of fields.
 pub fn names(fields: &[Field]) -> Vec<&'static str> {

@@ -3,10 +3,12 @@
 //! Every value may be a number or a text, as typed. A fault in one field never hides another: shapes and field names are
 //! checked here, what the texts mean in `job::validate`.
 
+use super::bounded;
 use super::fields::{self, Field};
 use crate::fault::{Fault, FaultKind, Place};
 use crate::job::{
-    JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft, nearest_word,
+    JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft, limits,
+    nearest_word,
 };
 use serde_json::{Map, Value};
 
@@ -19,6 +21,9 @@ pub const VERSION: u64 = 1;
 ///
 /// The draft is as complete as the text allows, even when there are faults; the faults say what was left out.
 pub fn read(text: &str) -> (JobDraft, Vec<Fault>) {
+    if let Err(fault) = bounded::json(text, &limits::FILE) {
+        return (JobDraft::default(), vec![fault]);
+    }
     let text = text.trim_start_matches('\u{feff}');
     match serde_json::from_str::<Value>(text) {
         Ok(value) => read_value(&value),
@@ -36,13 +41,18 @@ pub fn read(text: &str) -> (JobDraft, Vec<Fault>) {
 
 /// Reads a job file that is already parsed.
 pub fn read_value(value: &Value) -> (JobDraft, Vec<Fault>) {
-    let mut reader = FileReader { faults: Vec::new() };
-    let draft = reader.job(value);
+    let mut reader = FileReader {
+        faults: Vec::new(),
+        unread: Vec::new(),
+    };
+    let mut draft = reader.job(value);
+    draft.unread = reader.unread;
     (draft, reader.faults)
 }
 
 struct FileReader {
     faults: Vec<Fault>,
+    unread: Vec<(&'static str, usize)>,
 }
 
 /// The fields of one object, with the place they stand in.
@@ -122,6 +132,7 @@ impl FileReader {
             parts: self.rows(&top, "parts", fields::PART, FileReader::part),
             set_outs: self.rows(&top, "set_outs", &[], FileReader::set_out),
             quantities: self.quantities(&top),
+            unread: Vec::new(),
         }
     }
 
@@ -255,6 +266,12 @@ impl FileReader {
                 return Vec::new();
             }
         };
+        if let Some((list, limit)) = limits::of_list(list)
+            && limit.passed_by(rows.len())
+        {
+            self.unread.push((list, rows.len()));
+            return Vec::new();
+        }
         let read_row = |(row, value): (usize, &Value)| match value {
             Value::Object(object) => {
                 let own = Fields {

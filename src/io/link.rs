@@ -4,6 +4,7 @@
 //! than it would alone, and its code so much coarser. Four bytes of a check follow, for a link that lost or changed a letter must not be
 //! read as another piece. Two bytes are written as three of 41 signs that addresses allow and that a QR code holds in 5 1/2 bits each.
 
+use crate::job::limits;
 use miniz_oxide::deflate::core::{
     CompressorOxide, TDEFLFlush, TDEFLStatus, compress_to_output, create_comp_flags_from_zip_params,
 };
@@ -22,7 +23,7 @@ const SIGNS: &[u8; 41] = b"0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ-./:+";
 const END: char = 'E';
 
 /// The longest text of a job that is read from a link, so that a few letters cannot fill the memory.
-const MOST_TEXT: usize = 1 << 20;
+const MOST_TEXT: usize = limits::LINK.most;
 
 /// The fragment that carries a text.
 pub fn pack(text: &str) -> String {
@@ -45,6 +46,10 @@ pub fn pack(text: &str) -> String {
 /// The text that a fragment carries; none where it carries none that can be trusted.
 pub fn unpack(fragment: &str) -> Option<String> {
     let signs = fragment.strip_prefix(MARK)?;
+    // Two bytes are three signs, and no packer makes a text more than a little longer.
+    if signs.len() > 2 * MOST_TEXT {
+        return None;
+    }
     // What a sentence or a message put behind the link is no part of it.
     let end = signs.find(|sign: char| !sign.is_ascii() || !SIGNS.contains(&(sign as u8)));
     let signs = signs[..end.unwrap_or(signs.len())].trim_end_matches(['-', '.', '/', ':', '+']);

@@ -4,10 +4,11 @@
 //! rather than guessed at, and a person may say otherwise. The texts of the cells go into a [`PartDraft`] as they are, except that a
 //! column headed with a unit, such as `length (mm)`, puts that unit behind its bare numbers, and `2 pcs` is 2.
 
+use super::bounded;
 use super::csv::{Row, rows};
 use crate::cells::unshielded;
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::PartDraft;
+use crate::job::{PartDraft, limits};
 
 /// The fields a column may be taken for, and the headings known for each, lower case.
 const FIELDS: &[(&str, &[&str])] = &[
@@ -77,10 +78,22 @@ pub struct PartsTable {
 
 /// Reads a table of parts.
 pub fn read(text: &str, said: &Said) -> PartsTable {
+    if let Err(fault) = bounded::size(text.len(), &limits::FILE) {
+        return beyond(fault.kind);
+    }
     let rows = match rows(text) {
         Ok(rows) => rows,
         Err(line) => return refused(line, "a quote that begins here is never closed"),
     };
+    let widest = rows.iter().map(|row| row.cells.len()).max().unwrap_or(0);
+    for (found, limit) in [
+        (rows.len(), &limits::TABLE_LINES),
+        (widest, &limits::TABLE_COLUMNS),
+    ] {
+        if limit.passed_by(found) {
+            return beyond(FaultKind::TooMany { found, limit });
+        }
+    }
     if rows.is_empty() {
         return refused(1, "the table is empty");
     }
@@ -156,6 +169,14 @@ pub fn read_strictly(text: &str) -> Result<Vec<PartDraft>, Vec<Fault>> {
         Ok(table.parts.into_iter().map(|(_, part)| part).collect())
     } else {
         Err(faults)
+    }
+}
+
+/// A table that is more than is read.
+fn beyond(kind: FaultKind) -> PartsTable {
+    PartsTable {
+        faults: vec![Fault::new(Place::line(1, 1), kind)],
+        ..PartsTable::default()
     }
 }
 

@@ -5,7 +5,9 @@
 
 mod figures;
 
+use super::bounded;
 use crate::certificate::Certificate;
+use crate::job::limits;
 use crate::length::Length;
 use crate::plan::{
     Edge, Level, Lies, Measure, PlacedPart, Plan, PlannedBoard, PlannedRun, Proof, Source,
@@ -34,14 +36,15 @@ pub fn write_value(plan: &Plan) -> serde_json::Value {
 /// # Errors
 /// A sentence that says what is wrong and where.
 pub fn read(text: &str) -> Result<Plan, String> {
+    bounded::json(text, &limits::PLAN_FILE).map_err(|fault| fault.to_string())?;
     let text = text.trim_start_matches('\u{feff}');
     // What it says it is comes first: another version would seem full of faults.
     if let Ok(head) = serde_json::from_str::<Head>(text) {
         head.expect_ours()?;
     }
     serde_json::from_str::<PlanFile>(text)
-        .map(PlanFile::into_plan)
-        .map_err(|error| format!("this is no plan file: {error}"))
+        .map_err(|error| format!("this is no plan file: {error}"))?
+        .into_plan()
 }
 
 /// Reads a plan that is already parsed.
@@ -53,8 +56,8 @@ pub fn read_value(value: &serde_json::Value) -> Result<Plan, String> {
         head.expect_ours()?;
     }
     PlanFile::deserialize(value)
-        .map(PlanFile::into_plan)
-        .map_err(|error| format!("this is no plan file: {error}"))
+        .map_err(|error| format!("this is no plan file: {error}"))?
+        .into_plan()
 }
 
 /// Reads a plan that is being carried out, whichever version wrote it.
@@ -242,16 +245,44 @@ fn proof_wire(proof: &Proof) -> ProofWire {
     }
 }
 
+/// The longest length that is read anywhere; no position on a board is beyond it, on either side of zero.
+const FARTHEST: i64 = 1_000 * 3_200_000;
+
 impl PlanFile {
-    fn into_plan(self) -> Plan {
-        Plan {
+    fn into_plan(self) -> Result<Plan, String> {
+        let cuts = |board: &BoardWire| board.runs.iter().map(|run| run.cuts.len()).sum::<usize>();
+        for (found, limit) in [
+            (self.boards.len(), &limits::BOARDS),
+            (self.boards.iter().map(cuts).sum(), &limits::PARTS_IN_ALL),
+        ] {
+            if limit.passed_by(found) {
+                return Err(limit.told(found));
+            }
+        }
+        if let Some(index) = self.boards.iter().position(|board| !board.is_in_reach()) {
+            return Err(format!(
+                "boards {}: a position lies more than 1000 m from the end of the board; plan the job again",
+                index + 1
+            ));
+        }
+        Ok(Plan {
             boards: self.boards.into_iter().map(BoardWire::into_board).collect(),
             proofs: self.proofs.into_iter().map(ProofWire::into_proof).collect(),
-        }
+        })
     }
 }
 
 impl BoardWire {
+    /// Whether sums of a few of its positions fit the arithmetic.
+    fn is_in_reach(&self) -> bool {
+        let runs = self.runs.iter().flat_map(|run| {
+            let cuts = run.cuts.iter().flat_map(|cut| [cut.start, cut.end]);
+            cuts.chain([run.from, run.to])
+        });
+        let mut positions = runs.chain(self.yard_cut);
+        positions.all(|at| (-FARTHEST..=FARTHEST).contains(&at))
+    }
+
     fn into_board(self) -> PlannedBoard {
         let length = Length::from_ticks;
         let cut = |cut: CutWire| PlacedPart {

@@ -1,9 +1,9 @@
 //! The JSON Schema of the job file, made from the one table of fields.
 
 use super::fields::{self, Field, Holds};
-use crate::job::limits;
+use crate::job::limits::{self, Most};
 use crate::quantities::RULES;
-use crate::setout::{KindInfo, MOST_SET_OUTS, Sort, kinds};
+use crate::setout::{KindInfo, Sort, kinds};
 use serde_json::{Map, Value, json};
 
 /// The schema as indented JSON.
@@ -29,20 +29,30 @@ pub fn value() -> Value {
     );
     properties.insert(
         "sections".into(),
-        list("Timber cross-sections as bought.", fields::SECTION),
+        list(
+            "Timber cross-sections as bought.",
+            fields::SECTION,
+            &limits::SECTIONS,
+        ),
     );
     properties.insert(
         "yard".into(),
-        list("The lengths the yard sells.", fields::YARD),
+        list("The lengths the yard sells.", fields::YARD, &limits::YARD),
     );
     properties.insert(
         "shed".into(),
         list(
             "Boards already owned; they are used free of charge.",
             fields::SHED,
+            &limits::SHED,
         ),
     );
-    properties.insert("parts".into(), list("The cutting list.", fields::PART));
+    let about = format!(
+        "The cutting list; at most {} parts in all, and at most {} different mitre angles in one section.",
+        limits::PARTS_IN_ALL.most,
+        limits::ANGLES.most
+    );
+    properties.insert("parts".into(), list(&about, fields::PART, &limits::PARTS));
     properties.insert("set_outs".into(), set_outs());
     properties.insert("quantities".into(), quantities());
     json!({
@@ -56,7 +66,8 @@ pub fn value() -> Value {
         "$defs": {
             "length": {
                 "description": "1200, 1200 mm, 1.2 m, 1m20, 47.25\", 47 1/4\", 3' 11 1/4\", with a decimal comma where the job says so.",
-                "type": ["number", "string"]
+                "type": ["number", "string"],
+                "maxLength": limits::FIELD.most,
             }
         }
     })
@@ -68,27 +79,33 @@ fn set_outs() -> Value {
     json!({
         "description": "Named calculations that yield parts. A size may be a sum such as [Box] width + 2 x 20 that names sizes of other set-outs.",
         "type": "array",
-        "maxItems": MOST_SET_OUTS,
+        "maxItems": limits::SET_OUTS.most,
         "items": { "oneOf": kinds },
     })
 }
 
 fn set_out_kind(kind: &KindInfo) -> Value {
     let mut properties = Map::new();
-    properties.insert("name".into(), json!({ "type": "string" }));
+    properties.insert(
+        "name".into(),
+        json!({ "type": "string", "maxLength": limits::NAME.most }),
+    );
     properties.insert("kind".into(), json!({ "const": kind.kind }));
     for field in kind.all_fields() {
         let mut shape = match field.sort {
             Sort::Size | Sort::Length => json!({ "$ref": "#/$defs/length" }),
             Sort::Section | Sort::AnySection => json!({ "anyOf": [
-                { "type": "string" },
+                { "type": "string", "maxLength": limits::FIELD.most },
                 { "type": "array", "items": { "type": "string" }, "minItems": 1 },
             ]}),
             Sort::Count { least, most } => {
                 json!({ "type": ["integer", "string"], "minimum": least, "maximum": most })
             }
             Sort::Choice(words) => json!({ "enum": words }),
-            Sort::Ends | Sort::Text => json!({ "type": ["string", "number", "array"] }),
+            Sort::Ends => {
+                json!({ "type": ["string", "number", "array"], "maxLength": limits::FIELD.most })
+            }
+            Sort::Text => json!({ "type": ["string", "number"], "maxLength": limits::NAME.most }),
         };
         if let Value::Object(shape) = &mut shape {
             let usual = field.usual.text(false);
@@ -129,12 +146,12 @@ fn quantities() -> Value {
     })
 }
 
-fn list(about: &str, fields: &[Field]) -> Value {
+fn list(about: &str, fields: &[Field], limit: &Most) -> Value {
     let mut item = object("", fields);
     if let Value::Object(item) = &mut item {
         item.remove("description");
     }
-    json!({ "description": about, "type": "array", "maxItems": limits::ROWS, "items": item })
+    json!({ "description": about, "type": "array", "maxItems": limit.most, "items": item })
 }
 
 fn object(about: &str, fields: &[Field]) -> Value {
@@ -158,28 +175,33 @@ fn object(about: &str, fields: &[Field]) -> Value {
 }
 
 fn property(field: &Field) -> Value {
+    let characters = field.characters().most;
     let mut shape = match field.holds {
-        Holds::Text => json!({ "type": ["string", "number"] }),
+        Holds::Text => json!({ "type": ["string", "number"], "maxLength": characters }),
         Holds::Length => json!({ "$ref": "#/$defs/length" }),
         Holds::TwoLengths => json!({ "anyOf": [
             { "$ref": "#/$defs/length" },
             { "type": "array", "items": { "$ref": "#/$defs/length" }, "minItems": 2, "maxItems": 2 },
         ]}),
-        Holds::Count => json!({ "type": ["integer", "string"], "minimum": 0 }),
-        Holds::Mass => json!({ "type": ["number", "string"] }),
-        Holds::Money => json!({ "type": ["number", "string"], "minimum": 0 }),
+        Holds::Count => {
+            json!({ "type": ["integer", "string"], "minimum": 0, "maximum": field.most(), "maxLength": characters })
+        }
+        Holds::Mass => json!({ "type": ["number", "string"], "maxLength": characters }),
+        Holds::Money => {
+            json!({ "type": ["number", "string"], "minimum": 0, "maxLength": characters })
+        }
         Holds::Word(words) => json!({ "enum": words }),
         Holds::Stretches => json!({ "anyOf": [
-            { "type": "string" },
-            { "type": "array", "items": {
+            { "type": "string", "maxLength": characters },
+            { "type": "array", "maxItems": limits::STRETCHES.most, "items": {
                 "type": "array", "items": { "$ref": "#/$defs/length" }, "minItems": 2, "maxItems": 2 } },
         ]}),
         Holds::Names => json!({ "anyOf": [
-            { "type": "string" },
-            { "type": "array", "items": { "type": "string" }, "minItems": 1 },
+            { "type": "string", "maxLength": characters },
+            { "type": "array", "items": { "type": "string" }, "minItems": 1, "maxItems": limits::CHOICES.most },
         ]}),
         Holds::Ends => json!({ "anyOf": [
-            { "type": ["string", "number"] },
+            { "type": ["string", "number"], "maxLength": characters },
             { "type": "array", "items": { "type": ["string", "number"] }, "minItems": 2, "maxItems": 2 },
         ]}),
     };

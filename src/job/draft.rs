@@ -34,6 +34,8 @@ pub struct JobDraft {
     pub set_outs: Vec<SetOutDraft>,
     /// Rules of the quantities, by name, in the order written.
     pub quantities: Vec<(String, String)>,
+    /// Lists that were left unread because they have more rows than a job may have, and how many.
+    pub unread: Vec<(&'static str, usize)>,
 }
 
 /// The saw as written.

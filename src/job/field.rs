@@ -66,12 +66,18 @@ impl Reader {
         let Some(text) = written(text) else {
             return Vec::new();
         };
+        let written = || {
+            let stretches = text.split(';').map(str::trim);
+            stretches.filter(|stretch| !stretch.is_empty())
+        };
+        let found = written().count();
+        if limits::STRETCHES.passed_by(found) {
+            let limit = &limits::STRETCHES;
+            self.push(place, FaultKind::TooMany { found, limit });
+            return Vec::new();
+        }
         let mut stretches = Vec::new();
-        for stretch in text
-            .split(';')
-            .map(str::trim)
-            .filter(|stretch| !stretch.is_empty())
-        {
+        for stretch in written() {
             let Some((from, to)) = split_stretch(stretch) else {
                 self.push(
                     place.clone(),

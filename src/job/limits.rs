@@ -1,4 +1,8 @@
-//! What each bounded quantity of a job may be. Messages, the schema and tests read this one table.
+//! What each bounded quantity of a job may be. Messages, the schema, the README and tests read this one table.
+//!
+//! There are two sorts: a [`Limit`] is the range of a length, a [`Most`] how many of something one job, board or text may have. The second sort
+//! is looked at before any work is done with what it counts, so that no input, however large, costs more time or memory than the largest
+//! job that is planned. The figures behind them are in `DEVELOPERS.md`.
 
 use crate::length::Length;
 
@@ -36,11 +40,328 @@ pub const KEEP: Limit = limit("the keep length", 0, 100_000);
 pub const STEP: Limit = limit("the step of a reading", 32, 100);
 /// Where a bad stretch starts or ends.
 pub const STRETCH: Limit = limit("a bad stretch", 0, 100_000);
-/// Most of one part.
-pub const QUANTITY: u32 = 100_000;
 /// Most boards of one length at the yard.
 pub const COUNT: u32 = 1_000_000;
 /// Most kilograms per cubic metre; the heaviest timbers are near 1 300.
 pub const DENSITY: u32 = 1_500;
-/// Most rows in one list.
-pub const ROWS: usize = 2_000;
+
+/// How many of something there may be at most, and what a message says where there are more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Most {
+    /// What has too many: `this job has`.
+    pub subject: &'static str,
+    /// What is counted: `rows of parts`.
+    pub what: &'static str,
+    /// How many there may be.
+    pub most: usize,
+    /// What is done with them: `are planned at once`.
+    pub done: &'static str,
+    /// The way out.
+    pub remedy: &'static str,
+}
+
+const fn most(
+    subject: &'static str,
+    what: &'static str,
+    most: usize,
+    done: &'static str,
+    remedy: &'static str,
+) -> Most {
+    Most {
+        subject,
+        what,
+        most,
+        done,
+        remedy,
+    }
+}
+
+const PLANNED: &str = "are planned at once";
+const SPLIT: &str = "split the piece in two";
+
+/// Rows of the cutting list, those of set-outs included.
+pub const PARTS: Most = most("this job has", "rows of parts", 2_000, PLANNED, SPLIT);
+/// Parts, each row counted as often as it is made.
+pub const PARTS_IN_ALL: Most = most("this job has", "parts in all", 10_000, PLANNED, SPLIT);
+/// Sections.
+pub const SECTIONS: Most = most(
+    "this job has",
+    "sections",
+    200,
+    PLANNED,
+    "take out those that no part is made of, or split the piece in two",
+);
+/// Lengths that the yard sells.
+pub const YARD: Most = most(
+    "this job has",
+    "lengths at the yard",
+    2_000,
+    PLANNED,
+    "take out those that you would not buy",
+);
+/// Boards in the shed.
+pub const SHED: Most = most(
+    "this job has",
+    "boards in the shed",
+    2_000,
+    PLANNED,
+    "leave out the shortest ones",
+);
+/// Set-outs.
+pub const SET_OUTS: Most = most(
+    "this job has",
+    "set-outs",
+    300,
+    "are worked out at once",
+    SPLIT,
+);
+/// Sections that one part may be made of.
+pub const CHOICES: Most = most(
+    "this part has",
+    "sections to be made of",
+    50,
+    "are compared",
+    "name those that you would rather use",
+);
+/// Bad stretches of one board, before those that touch are joined.
+pub const STRETCHES: Most = most(
+    "this board has",
+    "bad stretches",
+    200,
+    "are planned around",
+    "write stretches that lie close together as one, or cut the board first",
+);
+/// Bad stretches of all boards.
+pub const STRETCHES_IN_ALL: Most = most(
+    "this job has",
+    "bad stretches in all",
+    5_000,
+    "are planned around",
+    "leave out the worst boards of the shed",
+);
+/// Angles of mitred ends in one section, each counted once. Neighbours share a cut where their angles are the same, and a place on a
+/// board is known by which angles may follow: the work grows fourfold with each.
+pub const ANGLES: Most = most(
+    "this section has",
+    "different mitre angles",
+    8,
+    PLANNED,
+    "give the parts of some angles a section of their own, or split the piece in two",
+);
+/// Characters of a name, a mark or a label that is part of another.
+pub const NAME: Most = most(
+    "this text has",
+    "characters",
+    100,
+    "are read here",
+    "shorten it",
+);
+/// Characters of a label. It has room for the piece, the set-out and the label there that one made by us is put together from.
+pub const LABEL: Most = most(
+    "this text has",
+    "characters",
+    400,
+    "are read here",
+    "shorten it",
+);
+/// Characters of a note.
+pub const NOTE: Most = most(
+    "this text has",
+    "characters",
+    2_000,
+    "are read here",
+    "shorten it",
+);
+/// Characters of a length, a count, a sum that names other sizes, or any other field.
+pub const FIELD: Most = most(
+    "this text has",
+    "characters",
+    1_000,
+    "are read here",
+    "shorten it",
+);
+/// Characters of a list: the bad stretches of a board, the sections of a part.
+pub const LIST: Most = most(
+    "this text has",
+    "characters",
+    20_000,
+    "are read here",
+    "shorten it",
+);
+/// Bytes of a job file or a parts table.
+pub const FILE: Most = most(
+    "this file has",
+    "bytes",
+    4 << 20,
+    "are read",
+    "split the piece in two",
+);
+/// Bytes of a plan file, most of which is its certificate.
+pub const PLAN_FILE: Most = most(
+    "this file has",
+    "bytes",
+    16 << 20,
+    "are read",
+    "plan the job again with less time, which writes a shorter certificate",
+);
+/// Bytes of a job that comes out of a link, so that a few letters cannot fill the memory.
+pub const LINK: Most = most(
+    "this link has",
+    "bytes",
+    1 << 20,
+    "are read",
+    "send the piece as a file",
+);
+/// Bytes of one request to the engine: a few jobs and a plan.
+pub const REQUEST: Most = most(
+    "this request has",
+    "bytes",
+    24 << 20,
+    "are read",
+    "take something out of the piece",
+);
+/// Lists and objects inside each other in a file; our own use 16 at most.
+pub const DEPTH: Most = most(
+    "this file has",
+    "lists and objects inside each other",
+    32,
+    "are read",
+    "a job file and a plan file have no more than 16; look for a bracket that is never closed",
+);
+/// Lines of a parts table, those that are no parts included.
+pub const TABLE_LINES: Most = most(
+    "this table has",
+    "lines",
+    4_000,
+    "are read",
+    "split the table in two",
+);
+/// Columns of a parts table.
+pub const TABLE_COLUMNS: Most = most(
+    "this table has",
+    "columns",
+    100,
+    "are read",
+    "keep those for label, section, length, quantity and ends",
+);
+/// Boards of one plan, and boards bought.
+pub const BOARDS: Most = most("this plan has", "boards", 10_000, "are reported", SPLIT);
+/// Pieces that are bought for together.
+pub const PIECES: Most = most(
+    "this list has",
+    "pieces",
+    50,
+    "are bought for together",
+    "leave some for another time",
+);
+
+/// The lists of a job, and how many rows each may have.
+pub const LISTS: &[(&str, &Most)] = &[
+    ("sections", &SECTIONS),
+    ("yard", &YARD),
+    ("shed", &SHED),
+    ("parts", &PARTS),
+    ("set_outs", &SET_OUTS),
+];
+
+/// How many rows a list of the job may have, with its name.
+pub fn of_list(list: &str) -> Option<(&'static str, &'static Most)> {
+    LISTS.iter().find(|(name, _)| *name == list).copied()
+}
+
+/// Every limit of the second sort with what it is of, in the order of the README.
+pub const ALL: &[(&str, &Most)] = &[
+    ("rows of parts, those of set-outs included", &PARTS),
+    ("parts in all, and of one row", &PARTS_IN_ALL),
+    ("sections", &SECTIONS),
+    ("lengths at the yard", &YARD),
+    ("boards in the shed", &SHED),
+    ("set-outs", &SET_OUTS),
+    ("sections that one part may be made of", &CHOICES),
+    ("different mitre angles in one section", &ANGLES),
+    ("bad stretches on one board", &STRETCHES),
+    ("bad stretches in all", &STRETCHES_IN_ALL),
+    ("boards of one plan, and boards bought", &BOARDS),
+    ("pieces that are bought for together", &PIECES),
+    ("characters of a name or a mark", &NAME),
+    ("characters of a label", &LABEL),
+    ("characters of a note", &NOTE),
+    (
+        "characters of a length, a sum of lengths, or another field",
+        &FIELD,
+    ),
+    ("characters of a list of stretches or of sections", &LIST),
+    ("bytes of a job file or a parts table", &FILE),
+    ("bytes of a plan file", &PLAN_FILE),
+    ("bytes of a piece that comes out of a link", &LINK),
+    ("bytes of one request of the page", &REQUEST),
+    ("lists and objects inside each other in a file", &DEPTH),
+    ("lines of a parts table", &TABLE_LINES),
+    ("columns of a parts table", &TABLE_COLUMNS),
+];
+
+impl Most {
+    /// Whether so many are too many.
+    pub const fn passed_by(&self, count: usize) -> bool {
+        count > self.most
+    }
+
+    /// What is said of so many.
+    pub fn told(&self, found: usize) -> String {
+        format!(
+            "{} {} {}; at most {} {}; {}",
+            self.subject,
+            grouped(found),
+            self.what,
+            grouped(self.most),
+            self.done,
+            self.remedy
+        )
+    }
+
+    /// A text that was put together here, shortened to this many characters where it is longer.
+    pub fn cut(&self, text: String) -> String {
+        if text.chars().nth(self.most).is_none() {
+            return text;
+        }
+        let kept: String = text.chars().take(self.most - 1).collect();
+        format!("{}\u{2026}", kept.trim_end())
+    }
+}
+
+/// A whole number with its thousands set apart.
+pub fn grouped(number: usize) -> String {
+    let digits = number.to_string();
+    let mut text = String::new();
+    for (index, digit) in digits.chars().enumerate() {
+        if index > 0 && (digits.len() - index).is_multiple_of(3) {
+            text.push(' ');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_told_of_too_many_names_both_numbers_and_the_way_out() {
+        assert_eq!(
+            PARTS.told(2_431),
+            "this job has 2 431 rows of parts; at most 2 000 are planned at once; split the piece in two"
+        );
+        assert_eq!(grouped(1_234_567), "1 234 567");
+        assert_eq!(grouped(17), "17");
+    }
+
+    #[test]
+    fn a_text_of_our_own_making_is_cut_to_what_is_read() {
+        let text = NAME.cut("\u{e9}".repeat(101));
+        assert_eq!(text.chars().count(), 100);
+        assert!(text.ends_with("\u{e9}\u{2026}"));
+        let whole = "\u{e9}".repeat(100);
+        assert_eq!(NAME.cut(whole.clone()), whole);
+    }
+}

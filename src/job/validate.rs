@@ -6,7 +6,7 @@
 use super::field::{Reader, written};
 use super::{
     Aim, Job, JobDraft, Part, PartDraft, PartEnd, Saw, Section, ShedBoard, Treated, Turnable,
-    YardLength, limits,
+    YardLength, limits, within,
 };
 use crate::fault::{Fault, FaultKind, Place};
 use crate::group::runs_between;
@@ -32,7 +32,23 @@ pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
 
 /// Reads a job as far as it goes, for showing while it is still being typed. Where there are faults, stand-ins fill their fields,
 /// so such a job must not be planned. Rows of which nothing is written yet are passed over.
+///
+/// A job with a list beyond its limit is not read at all: the job that comes back is empty then.
 pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
+    let faults = within::lists(draft);
+    if !faults.is_empty() {
+        return (examine_within(&JobDraft::default()).0, faults);
+    }
+    let mut short = draft.clone();
+    let long = within::shorten(&mut short);
+    let (job, mut faults) = examine_within(&short);
+    // A text that was taken out is not missing as well.
+    faults.retain(|fault| long.iter().all(|long| long.place != fault.place));
+    faults.splice(0..0, long);
+    (job, faults)
+}
+
+fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
     let mut reader = Reader {
         reading: Reading::default(),
         kerf: Length::ZERO,
@@ -70,19 +86,7 @@ pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
     parts.extend(set_out_parts);
     let (quantities, rule_faults) = read_rules(&draft.quantities, reader.reading);
     reader.faults.extend(rule_faults);
-    for (list, rows) in [
-        ("sections", sections.len()),
-        ("yard", yard.len()),
-        ("shed", shed.len()),
-        ("parts", parts.len()),
-    ] {
-        if rows > limits::ROWS {
-            reader.faults.push(Fault::new(
-                Place::job(list),
-                FaultKind::TooMuch("the number of rows"),
-            ));
-        }
-    }
+    reader.faults.extend(beyond(&parts, &sections, &shed));
     if parts.is_empty() && draft.set_outs.is_empty() {
         reader
             .faults
@@ -104,6 +108,46 @@ pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
         quantities,
     };
     (job, reader.faults)
+}
+
+/// The most of one part.
+const MOST_PARTS: u32 = limits::PARTS_IN_ALL.most as u32;
+
+/// What is too much of a job that was read: counts that no list of it shows.
+fn beyond(parts: &[Part], sections: &[Section], shed: &[ShedBoard]) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    let mut count = |place: Place, found: usize, limit: &'static limits::Most| {
+        if limit.passed_by(found) {
+            faults.push(within::too_many(place, found, limit));
+        }
+    };
+    count(Place::job("parts"), parts.len(), &limits::PARTS);
+    let quantity = |part: &Part| part.quantity as usize;
+    let in_all = parts.iter().map(quantity).fold(0, usize::saturating_add);
+    count(Place::job("parts"), in_all, &limits::PARTS_IN_ALL);
+    let stretches = shed.iter().map(|board| board.bad.len()).sum();
+    count(Place::job("shed"), stretches, &limits::STRETCHES_IN_ALL);
+    let mut angles = vec![Vec::new(); sections.len()];
+    for part in parts {
+        for end in part.ends {
+            let PartEnd::Mitre(angle) = end else { continue };
+            for &section in &part.sections {
+                if let Some(angles) = angles.get_mut(section) {
+                    angles.push(angle);
+                }
+            }
+        }
+    }
+    for (row, angles) in angles.iter_mut().enumerate() {
+        angles.sort_unstable();
+        angles.dedup();
+        count(
+            Place::row("sections", row, ""),
+            angles.len(),
+            &limits::ANGLES,
+        );
+    }
+    faults
 }
 
 const UNITS: &[(&str, Unit)] = &[
@@ -316,12 +360,16 @@ impl Reader {
                 .map(|name| self.section(place("section"), &Some(name.trim().to_owned()), names))
                 .collect(),
         };
+        if limits::CHOICES.passed_by(made_of.len()) {
+            let fault = within::too_many(place("section"), made_of.len(), &limits::CHOICES);
+            self.faults.push(fault);
+        }
         made_of.sort_unstable();
         made_of.dedup();
         let length = self.length(place("length"), &part.length, &limits::PART);
         let quantity = match written(&part.quantity) {
             None => 1,
-            Some(_) => self.count(place("quantity"), &part.quantity, 1, limits::QUANTITY),
+            Some(_) => self.count(place("quantity"), &part.quantity, 1, MOST_PARTS),
         };
         let ends = self.ends(place("ends"), &part.ends);
         if ends.iter().any(|end| *end != PartEnd::Square) {

@@ -4,48 +4,66 @@
 //! board K is K-2, then K-3: the name says whose rest it is.
 
 use crate::job::Job;
+use crate::job::limits;
+use std::collections::{HashMap, HashSet};
 
 const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
 
+/// Letters that a mark leaves free for the number of a rest behind it.
+const ROOM: usize = 8;
+
 /// Gives out marks nobody wears yet.
+///
+/// Marks are only ever taken, never given back, so a series is looked through once: each goes on where it found its last free mark.
 #[derive(Clone, Debug, Default)]
 pub struct Marks {
-    taken: Vec<String>,
+    taken: HashSet<String>,
+    letters: usize,
+    rests: HashMap<String, u32>,
 }
 
 impl Marks {
     /// Beside the marks of the job's shed.
     pub fn of(job: &Job) -> Marks {
-        Marks {
-            taken: job.shed.iter().map(|board| board.mark.clone()).collect(),
+        let mut marks = Marks::default();
+        for board in &job.shed {
+            marks.take(&board.mark);
         }
+        marks
     }
 
     /// Somebody else wears this one.
     pub fn take(&mut self, mark: &str) {
-        self.taken.push(mark.to_owned());
+        self.taken.insert(mark.trim().to_owned());
     }
 
-    /// A mark for a board that has none.
+    /// A mark for a board that has none. The series has no end and only so many marks are taken, so one is found.
     pub fn fresh(&mut self) -> String {
-        self.first_free((0..).map(letters))
+        loop {
+            let mark = letters(self.letters);
+            self.letters += 1;
+            if self.taken.insert(mark.clone()) {
+                return mark;
+            }
+        }
     }
 
-    /// A mark for what is left of a board.
+    /// A mark for what is left of a board; not longer than a mark may be.
     pub fn rest_of(&mut self, mark: &str) -> String {
         let stem = match mark.rsplit_once('-') {
             Some((stem, number)) if !stem.is_empty() && number.parse::<u32>().is_ok() => stem,
             _ => mark,
         };
-        self.first_free((2..).map(|number: u32| format!("{stem}-{number}")))
-    }
-
-    /// The series has no end and only so many marks are taken, so one is found.
-    fn first_free(&mut self, marks: impl Iterator<Item = String>) -> String {
-        let mut free = marks.skip_while(|mark| self.taken.iter().any(|taken| taken.trim() == mark));
-        let mark = free.next().unwrap_or_default();
-        self.taken.push(mark.clone());
-        mark
+        let most = limits::NAME.most - ROOM;
+        let stem: String = stem.chars().take(most).collect();
+        let number = self.rests.entry(stem.trim().to_owned()).or_insert(2);
+        loop {
+            let mark = format!("{stem}-{number}");
+            *number = number.saturating_add(1);
+            if self.taken.insert(mark.trim().to_owned()) {
+                return mark;
+            }
+        }
     }
 }
 
@@ -91,5 +109,16 @@ mod tests {
         assert_eq!(marks.rest_of("K-2"), "K-3");
         assert_eq!(marks.rest_of("X1"), "X1-2");
         assert_eq!(marks.rest_of("-5"), "-5-2");
+    }
+
+    #[test]
+    fn a_rest_of_a_board_with_the_longest_mark_still_has_a_mark_that_a_job_takes() {
+        let mut marks = Marks::default();
+        let long = "é".repeat(limits::NAME.most);
+        let rests = [marks.rest_of(&long), marks.rest_of(&long)];
+        assert!(rests[0] != rests[1]);
+        for rest in rests {
+            assert!(rest.chars().count() <= limits::NAME.most, "{rest}");
+        }
     }
 }

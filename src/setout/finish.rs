@@ -30,7 +30,7 @@ pub fn finished(
         let quantity = part
             .quantity
             .checked_mul(times)
-            .filter(|&quantity| quantity <= limits::QUANTITY);
+            .filter(|&quantity| !limits::PARTS_IN_ALL.passed_by(quantity as usize));
         parts.push(Part {
             label: format!("{name}: {}", part.label),
             sections: part.sections,

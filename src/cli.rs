@@ -36,6 +36,8 @@ lengthwise check JOB PLAN
     Re-derives a plan from its job alone and re-proves its bounds.
 lengthwise schema
     Prints the JSON Schema of the job file.
+lengthwise notices
+    Prints the terms and the notices of what others wrote and is part of this program.
 lengthwise bench DIR [--seconds S] [--threads N]
     Solves published instances and practical jobs; lengthwise bench --help tells more.
 
@@ -64,6 +66,9 @@ Prints class,instance,stock_used_or_cost,bound,proven,seconds,nodes,columns and 
 summary for each class.
 ";
 
+/// The terms of what others wrote and is linked in. `cargo verify` finds out whether it is still true.
+const NOTICES: &str = include_str!("../NOTICES.txt");
+
 const READ_TWICE: &str =
     "standard input can be read once, and - stands for it twice; name a file for one of them";
 
@@ -76,6 +81,8 @@ pub enum Command {
     Version,
     /// Print the schema.
     Schema,
+    /// Print the notices of others.
+    Notices,
     /// Plan a job.
     Plan(PlanAsked),
     /// Check a plan.
@@ -123,6 +130,7 @@ impl Command {
         match asked.as_str() {
             "help" => Ok(Command::Help),
             "schema" => Ok(Command::Schema),
+            "notices" => Ok(Command::Notices),
             "bench" => Ok(Command::Bench(words.raw_args().map_err(text)?.collect())),
             "plan" => Command::read_plan(&mut words),
             "check" => {
@@ -197,6 +205,7 @@ impl Command {
                 output::print(concat!("lengthwise ", env!("CARGO_PKG_VERSION"), "\n"))
             }
             Command::Schema => output::print(&(lengthwise::io::schema::text() + "\n")),
+            Command::Notices => output::print(NOTICES),
             Command::Plan(asked) => plan::plan(&asked),
             Command::Check { job, plan } => plan::check(&job, &plan),
             Command::Bench(words) => bench(&words),

@@ -229,9 +229,22 @@ fn the_schema_names_every_field_of_the_demo() {
 }
 
 #[test]
+fn the_notices_of_others_go_with_the_program() {
+    let (out, _) = ends(&["notices"], "", 0);
+    // The one crate that can be had under the Apache licence alone, and one under MIT, each with its text.
+    assert!(
+        out.contains("\nmicrolp ")
+            && out.contains("TERMS AND CONDITIONS FOR USE, REPRODUCTION, AND DISTRIBUTION")
+    );
+    assert!(
+        out.contains("\ngood_lp ") && out.contains("Permission is hereby granted, free of charge")
+    );
+}
+
+#[test]
 fn help_lists_the_commands() {
     let (out, _) = ends(&["--help"], "", 0);
-    for command in ["plan JOB", "check JOB PLAN", "schema", "bench"] {
+    for command in ["plan JOB", "check JOB PLAN", "schema", "notices", "bench"] {
         assert!(out.contains(command), "{command}");
     }
 }

@@ -38,3 +38,11 @@ export async function engineSource() {
   const address = URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
   return { module: compiled, start: () => new Worker(address) };
 }
+
+// The terms of what others wrote: they travel with the page.
+export async function notices() {
+  const held = await inside("crate-notices");
+  const answer = held === undefined ? await fetch("./notices.txt") : new Response(await opened(held));
+  if (!answer.ok) throw new Error("The notices are not on this device. Open the page again with a network");
+  return answer.text();
+}

@@ -3,7 +3,7 @@
 //! Cargo builds the library for `wasm32-unknown-unknown`; wasm-bindgen, used here as a library so that nothing has to be
 //! installed, then writes the script. The script is a classic one: a page opened from a file may not start a module Worker.
 
-use crate::workshop::{cargo, has_program, run, target_folder};
+use crate::workshop::{cargo, has_program, registry_sources, root, run};
 use anyhow::{Context, Result, bail};
 use std::path::Path;
 use std::process::Command;
@@ -20,17 +20,17 @@ pub struct Engine {
     pub script: String,
 }
 
-/// Builds the engine of the page in release.
-pub fn build() -> Result<Engine> {
-    build_into(&target_folder()?, &[])
+/// Builds the engine of the page in release, from the sources in `from`, into `folder`.
+pub fn build(from: &Path, folder: &Path) -> Result<Engine> {
+    build_into(from, folder, &[])
 }
 
 /// Builds the same engine with the bench in it, apart from the page's, into `folder`.
 pub fn build_for_bench(folder: &Path) -> Result<Engine> {
-    build_into(folder, &["--features", "bench"])
+    build_into(root(), folder, &["--features", "bench"])
 }
 
-fn build_into(folder: &Path, words: &[&str]) -> Result<Engine> {
+fn build_into(from: &Path, folder: &Path, words: &[&str]) -> Result<Engine> {
     add_target()?;
     let mut build = cargo([
         "build",
@@ -46,9 +46,26 @@ fn build_into(folder: &Path, words: &[&str]) -> Result<Engine> {
     run(build
         .arg(folder)
         .args(words)
+        .arg("--config")
+        .arg(other_names(from)?)
+        .current_dir(from)
         .env_remove("RUSTFLAGS")
         .env_remove("CARGO_ENCODED_RUSTFLAGS"))?;
     bind(&folder.join(TARGET).join("release/lengthwise.wasm"))
+}
+
+/// A setting of Cargo by which the compiler calls the places of sources by names that are the same on every machine. It writes them
+/// into the messages of panics. Cargo adds these flags to those of `.cargo/config.toml`.
+fn other_names(from: &Path) -> Result<String> {
+    let crates = registry_sources()?.into_iter();
+    let flags = crates
+        .map(|folder| (folder, "/crates"))
+        .chain([(from.to_path_buf(), "/lengthwise")])
+        .map(|(folder, name)| format!("--remap-path-prefix={}={name}", folder.display()))
+        .collect::<Vec<_>>();
+    // A list of texts is written alike in JSON and TOML.
+    let flags = serde_json::to_string(&flags)?;
+    Ok(format!("target.{TARGET}.rustflags={flags}"))
 }
 
 /// Adds the WebAssembly target to the Rust toolchain, unless it has it.

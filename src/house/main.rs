@@ -1,5 +1,6 @@
 //! The house: builds the page, runs every check and compares builds. `cargo page`, `cargo verify` and `cargo compare` start it.
 
+mod again;
 mod bundle;
 mod companion;
 mod compare;
@@ -14,6 +15,7 @@ mod serve;
 mod setup;
 mod single_file;
 mod site;
+mod third_party;
 mod verify;
 mod workshop;
 
@@ -23,6 +25,7 @@ const HELP: &str = "\
 cargo page [--port N]    build the page, serve it on this machine, print its address
 cargo page --out DIR     write the site, and lengthwise.html, the same page as one file, to DIR
 cargo verify             set up what the tests need, then run every check
+cargo notices            write NOTICES.txt, the terms of the crates that are linked, anew
 cargo compare WORDS      native, WebAssembly and a general solver on the same problems; --help tells more";
 
 fn main() -> ExitCode {
@@ -33,6 +36,7 @@ fn main() -> ExitCode {
     {
         Some(("page", rest)) => page::run(rest),
         Some(("verify", [])) => verify::run(),
+        Some(("notices", [])) => third_party::write(),
         Some(("compare", [only])) if only == "--help" => {
             println!("{}", compare::HELP);
             Ok(())

@@ -1,8 +1,10 @@
 //! `cargo page`: build the page, then serve it or write it.
 
+use crate::engine::{self, Engine};
 use crate::serve::Server;
+use crate::single_file;
+use crate::site::{self, Site};
 use crate::workshop::{root, target_folder};
-use crate::{engine, single_file, site::Site};
 use anyhow::{Context, Result, bail};
 use flate2::Compression;
 use flate2::write::GzEncoder;
@@ -15,7 +17,7 @@ use std::time::Instant;
 const USUAL_PORT: u16 = 8017;
 
 /// The name of the page as one file.
-const ONE_FILE: &str = "lengthwise.html";
+pub const ONE_FILE: &str = "lengthwise.html";
 
 /// Does what the words after `cargo page` ask for.
 pub fn run(words: &[String]) -> Result<()> {
@@ -29,12 +31,46 @@ pub fn run(words: &[String]) -> Result<()> {
     }
 }
 
+/// The page, built.
+pub struct Built {
+    /// The engine in it.
+    pub engine: Engine,
+    /// The files of the site.
+    pub site: Site,
+    /// The page as one file.
+    pub one_file: String,
+}
+
+/// Builds the page from the sources in `from`, its engine into the folder `target`.
+pub fn build(from: &Path, target: &Path) -> Result<Built> {
+    let engine = engine::build(from, target)?;
+    let site = Site::build(&from.join("www"), &engine)?;
+    let one_file = single_file::assemble(&site, &engine)?;
+    Ok(Built {
+        engine,
+        site,
+        one_file,
+    })
+}
+
+/// Builds the page into `folder`, one of the house's own below the target folder, whatever is in it.
+pub fn write_anew(folder: &Path) -> Result<()> {
+    if folder.exists() {
+        fs::remove_dir_all(folder)?;
+    }
+    write(folder)
+}
+
 /// Builds the page into `folder`: the site's files, and the one-file page beside them.
 pub fn write(folder: &Path) -> Result<()> {
     let began = Instant::now();
-    let engine = engine::build()?;
-    let site = Site::build(&root().join("www"), &engine)?;
-    let one_file = single_file::assemble(&site, &engine)?;
+    // Known before the work is done.
+    site::expect_ours(folder)?;
+    let Built {
+        engine,
+        site,
+        one_file,
+    } = build(root(), &target_folder()?)?;
     site.write(folder)?;
     fs::write(folder.join(ONE_FILE), &one_file)?;
     println!(
@@ -58,7 +94,7 @@ pub fn gzip(bytes: &[u8]) -> Result<Vec<u8>> {
 
 fn serve(port: u16) -> Result<()> {
     let folder: PathBuf = target_folder()?.join("page");
-    write(&folder)?;
+    write_anew(&folder)?;
     let server = match Server::start(&folder, port) {
         Err(error) if error.kind() == std::io::ErrorKind::AddrInUse => Server::start(&folder, 0),
         other => other,

@@ -146,6 +146,7 @@ fn kind_of(name: &Path) -> &'static str {
         "svg" => "image/svg+xml",
         "png" => "image/png",
         "csv" => "text/csv; charset=utf-8",
+        "txt" => "text/plain; charset=utf-8",
         _ => "application/octet-stream",
     }
 }

@@ -6,7 +6,7 @@
 use crate::engine::Engine;
 use crate::markup::{attribute, linked, name, rewritten};
 use crate::page::gzip;
-use crate::site::Site;
+use crate::site::{NOTICES, Site};
 use anyhow::{Result, bail};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
@@ -48,7 +48,8 @@ fn engine_elements(site: &Site, engine: &Engine) -> Result<String> {
         ))
     };
     Ok(element("engine-worker", site.bytes("engine-worker.js")?)?
-        + &element("engine-module", &engine.module)?)
+        + &element("engine-module", &engine.module)?
+        + &element("crate-notices", site.bytes(NOTICES)?)?)
 }
 
 fn refuse_outside(tag: &str) -> Result<()> {
@@ -78,6 +79,7 @@ mod tests {
         let tags = || file.split('<').filter(|tag| !tag.starts_with('/'));
         assert!(tags().all(|tag| attribute(tag, "src").is_none()));
         assert_eq!(file.matches("id=\"engine-module\"").count(), 1);
+        assert_eq!(file.matches("id=\"crate-notices\"").count(), 1);
         let starts = ["<script>", "<script type=\"text/rest\">"];
         assert!(starts.iter().all(|tag| file.matches(tag).count() == 1));
         let places = starts.map(|tag| file.find(tag));

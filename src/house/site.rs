@@ -21,6 +21,14 @@ const ENTRIES: [&str; 2] = ["first.js", "main.js"];
 const WORKER: &str = "worker.js";
 const SERVICE_WORKER: &str = "service-worker.js";
 
+/// The file by which a folder is known as one that a site was written to, and may be cleared for the next.
+const MARK: &str = ".lengthwise-page";
+const MARK_SAYS: &str =
+    "cargo page wrote this folder, and clears it before it writes here again.\n";
+
+/// The terms of what others wrote, as a file of the site.
+pub const NOTICES: &str = "notices.txt";
+
 /// The job that a page shows at its first start.
 const EXAMPLE: &str = include_str!("../../fixtures/jobs/bin_store.json");
 
@@ -34,7 +42,8 @@ pub struct Site {
 impl Site {
     /// Gathers `www`, bundles its script, and adds the engine and the service worker.
     pub fn build(www: &Path, engine: &Engine) -> Result<Site> {
-        let mut site = Site::of(BTreeMap::new());
+        let notices = include_bytes!("../../NOTICES.txt");
+        let mut site = Site::of(BTreeMap::from([(NOTICES.into(), notices.to_vec())]));
         gather(www, "", &mut site.files)?;
         site.carry_in()?;
         let worker = site.take(WORKER)?;
@@ -72,18 +81,13 @@ impl Site {
             .with_context(|| format!("{name} is not in the site"))?)
     }
 
-    /// Writes every file below `folder`. What an earlier build left there and this one has not is taken away.
+    /// Writes every file below `folder`, which is cleared first where it is ours.
     pub fn write(&self, folder: &Path) -> Result<()> {
-        let mark = folder.join(SERVICE_WORKER);
-        if folder.exists() && fs::read_dir(folder)?.next().is_some() && !mark.exists() {
-            bail!(
-                "{} holds something else; name an empty folder, or one of an earlier build",
-                folder.display()
-            );
-        }
-        if folder.exists() {
-            fs::remove_dir_all(folder)?;
-        }
+        expect_ours(folder)?;
+        clear(folder)?;
+        fs::create_dir_all(folder)?;
+        // First, so that what a build that was broken off has left can be cleared too.
+        fs::write(folder.join(MARK), MARK_SAYS)?;
         for (name, bytes) in &self.files {
             let place = folder.join(name);
             fs::create_dir_all(place.parent().unwrap_or(folder))?;
@@ -91,6 +95,13 @@ impl Site {
                 .with_context(|| format!("{} could not be written", place.display()))?;
         }
         Ok(())
+    }
+
+    /// Every file, by its path in the site.
+    pub fn files(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.files
+            .iter()
+            .map(|(name, bytes)| (name.as_str(), bytes.as_slice()))
     }
 
     /// What the files that the page asks for come to when each is packed.
@@ -151,6 +162,33 @@ impl Site {
     }
 }
 
+/// Refuses a folder that holds anything and has no mark that says it may be cleared.
+pub fn expect_ours(folder: &Path) -> Result<()> {
+    let holds_something = folder.exists() && fs::read_dir(folder)?.next().is_some();
+    if holds_something && !folder.join(MARK).is_file() {
+        bail!(
+            "{} holds files that cargo page did not write, and would have to be cleared; name a new or an empty folder",
+            folder.display()
+        );
+    }
+    Ok(())
+}
+
+fn clear(folder: &Path) -> Result<()> {
+    if !folder.exists() {
+        return Ok(());
+    }
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        if entry.file_type()?.is_dir() {
+            fs::remove_dir_all(entry.path())?;
+        } else {
+            fs::remove_file(entry.path())?;
+        }
+    }
+    Ok(())
+}
+
 /// The style sheet that a link leads to, as an element of the page.
 fn style(site: &Site, tag: &str) -> Result<String> {
     let text = site.text(linked(tag)?)?;
@@ -207,4 +245,57 @@ fn digest(files: &BTreeMap<String, Vec<u8>>) -> u64 {
             .chain(bytes)
             .fold(digest, step)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn site(name: &str) -> Site {
+        Site::of(BTreeMap::from([(name.to_owned(), b"text".to_vec())]))
+    }
+
+    fn names(folder: &Path) -> Vec<String> {
+        let entries = fs::read_dir(folder).expect("a folder");
+        let mut names: Vec<String> = entries
+            .map(|entry| {
+                entry
+                    .expect("an entry")
+                    .file_name()
+                    .to_string_lossy()
+                    .into_owned()
+            })
+            .collect();
+        names.sort();
+        names
+    }
+
+    #[test]
+    fn a_folder_of_an_earlier_build_is_cleared_and_no_other_is_touched() {
+        let place = tempfile::tempdir().expect("a folder");
+        let ours = place.path().join("new/ours");
+        site("old.html").write(&ours).expect("a new folder");
+        site("parts/new.html").write(&ours).expect("one of ours");
+        assert_eq!(names(&ours), [MARK, "parts"]);
+        // A service worker is no mark: other sites have one too.
+        for held in ["letter.txt", "service-worker.js", ".hidden"] {
+            let other = place.path().join(held.replace('.', ""));
+            fs::create_dir(&other).expect("a folder");
+            fs::write(other.join(held), "mine").expect("written");
+            let refused = site("index.html")
+                .write(&other)
+                .expect_err("a folder of somebody's");
+            assert!(
+                refused
+                    .to_string()
+                    .contains("name a new or an empty folder"),
+                "{refused}"
+            );
+            assert_eq!(names(&other), [held]);
+        }
+        let empty = place.path().join("empty");
+        fs::create_dir(&empty).expect("a folder");
+        site("index.html").write(&empty).expect("an empty folder");
+        assert_eq!(names(&empty), [MARK, "index.html"]);
+    }
 }

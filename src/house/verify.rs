@@ -4,7 +4,7 @@
 //! could not be run counts as failed: nothing is ever left out in silence.
 
 use crate::workshop::{cargo, root, run as run_program, target_folder};
-use crate::{engine, page, page_state, setup};
+use crate::{again, engine, page, page_state, setup, third_party};
 use anyhow::{Context, Result, bail};
 use std::ffi::OsStr;
 use std::fs;
@@ -45,6 +45,11 @@ pub fn run() -> Result<()> {
         setup::toolchain().and_then(|()| engine::add_target())
     });
     let node = report.step("Node.js, in which the page's state is tested", setup::node);
+    report.step(
+        "licences, sources and notices of the crates",
+        third_party::check,
+    );
+    report.unchecked("security advisories of the crates: no registry has a dated copy of them");
     report.step("format", || run_program(&mut cargo(["fmt", "--check"])));
     report.step("lints", || lint(&["--all-targets", "--features", FEATURES]));
     report.step("lints of the engine in the page", || {
@@ -60,7 +65,13 @@ pub fn run() -> Result<()> {
         report.not_run(of_state);
     }
     report.step("the attack, shortened", attack);
-    let built = target && report.step("the page is built", || page::write(&site));
+    let built = target && report.step("the page is built", || page::write_anew(&site));
+    let again = "the page built again elsewhere is the same bytes";
+    if built {
+        report.step(again, || again::same_bytes(&site));
+    } else {
+        report.not_run(again);
+    }
     // Time is measured with nothing else at work.
     let in_browser: [(&str, &[&str]); 2] = [
         (
@@ -166,6 +177,8 @@ fn count_tests(command: &mut Command) -> Result<()> {
 struct Report {
     lines: Vec<String>,
     failed: usize,
+    /// What no step looks at, and why.
+    unchecked: Vec<&'static str>,
 }
 
 impl Report {
@@ -193,12 +206,20 @@ impl Report {
         ));
     }
 
+    /// Says what no step looks at, so that nobody takes it for checked.
+    fn unchecked(&mut self, what: &'static str) {
+        self.unchecked.push(what);
+    }
+
     fn close(self, all: Duration) -> Result<()> {
         println!(
             "\n== summary\n{}\n{:>15}  in all",
             self.lines.join("\n"),
             seconds(all)
         );
+        for what in &self.unchecked {
+            println!("not checked       {what}");
+        }
         if self.failed > 0 {
             bail!("{} of {} checks failed", self.failed, self.lines.len());
         }

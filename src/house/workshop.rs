@@ -26,6 +26,21 @@ pub fn cargo<Word: AsRef<OsStr>>(words: impl IntoIterator<Item = Word>) -> Comma
     command
 }
 
+/// The folders that hold the sources of crates, one for each registry that any were fetched from.
+pub fn registry_sources() -> Result<Vec<PathBuf>> {
+    let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
+    let home = home.or_else(|| Some(std::env::home_dir()?.join(".cargo")));
+    let folder = home.context("Cargo's own folder is unknown")?;
+    let Ok(entries) = std::fs::read_dir(folder.join("registry/src")) else {
+        return Ok(Vec::new());
+    };
+    let mut folders = entries
+        .map(|entry| Ok(entry?.path()))
+        .collect::<Result<Vec<_>>>()?;
+    folders.sort();
+    Ok(folders)
+}
+
 /// Runs a program to its end; a bad end is a failure that says what was run.
 pub fn run(command: &mut Command) -> Result<()> {
     let shown = format!("{command:?}").replace('"', "");

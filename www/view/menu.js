@@ -2,6 +2,7 @@
 
 import { find } from "./dom.js";
 import { download, fileName } from "./download.js";
+import { notices } from "../engine-source.js";
 import { everythingFile, jobFile, shedFile, takeFile } from "../state/files.js";
 import { textOf } from "../state/texts.js";
 
@@ -50,6 +51,7 @@ export function menu(actions) {
     if (what === "piece") return download(`${name}.json`, "application/json", jobFile(actions.piece().job, actions.offeredBoards()));
     if (what === "shed") return download("shed.json", "application/json", shedFile(store));
     if (what === "everything") return download("lengthwise.json", "application/json", everythingFile(store));
+    if (what === "notices") return download("lengthwise-notices.txt", "text/plain", await notices());
     const table = what.replace("-csv", "");
     const good = actions.desk.good;
     if (good === null && (table === "buying" || table === "saw")) throw new Error("There is no plan to write yet.");

@@ -1,0 +1,70 @@
+//! Two builds of the same sources give the same bytes, wherever they lie: whoever builds the site can compare it with the one that is given
+//! away.
+//!
+//! The sources are copied to a folder of another name and depth and built there from nothing. What would tell the builds apart is the
+//! place of the sources, which the compiler writes into messages (`engine` gives it other names), an order that changes from run to run, or
+//! the time of day.
+
+use crate::page::{self, ONE_FILE};
+use crate::workshop::{registry_sources, root};
+use anyhow::{Context, Result, bail};
+use std::fs;
+use std::path::Path;
+
+/// What lies beside the sources and is no part of them.
+const NOT_COPIED: [&str; 3] = ["target", "site", ".git"];
+
+/// Builds the page from a copy of the sources, and compares it with the one in `first`.
+pub fn same_bytes(first: &Path) -> Result<()> {
+    let elsewhere = tempfile::tempdir()?;
+    let copy = elsewhere.path().join("another").join("checkout");
+    copy_sources(root(), &copy)?;
+    let again = page::build(&copy, &elsewhere.path().join("built"))?;
+    let files = again.site.files();
+    let one_file = (ONE_FILE, again.one_file.as_bytes());
+    let mut different = Vec::new();
+    for (name, bytes) in files.chain([one_file]) {
+        let before = fs::read(first.join(name)).with_context(|| format!("{name} is new"))?;
+        if before != bytes {
+            different.push(name);
+        }
+    }
+    if !different.is_empty() {
+        bail!(
+            "built again elsewhere, these differ: {}",
+            different.join(", ")
+        );
+    }
+    let mut places = registry_sources()?;
+    places.extend([root().to_path_buf(), copy]);
+    for place in places {
+        let place = place.to_string_lossy().into_owned();
+        let engine = &again.engine.module;
+        if engine
+            .windows(place.len())
+            .any(|here| here == place.as_bytes())
+        {
+            bail!("the engine names {place}, which is a place of this machine");
+        }
+    }
+    println!("{} files, the same bytes", again.site.files().count() + 1);
+    Ok(())
+}
+
+fn copy_sources(from: &Path, to: &Path) -> Result<()> {
+    fs::create_dir_all(to)?;
+    for entry in fs::read_dir(from)? {
+        let entry = entry?;
+        let (here, there) = (entry.path(), to.join(entry.file_name()));
+        if from == root() && NOT_COPIED.iter().any(|name| entry.file_name() == *name) {
+            continue;
+        }
+        if here.is_dir() {
+            copy_sources(&here, &there)?;
+        } else {
+            fs::copy(&here, &there)
+                .with_context(|| format!("{} could not be copied", here.display()))?;
+        }
+    }
+    Ok(())
+}

@@ -23,8 +23,7 @@ use serde_json::{Value, json};
 pub fn call(action: &str, request: &str) -> String {
     parsed(request)
         .and_then(|request| actions::answer(action, &request))
-        .unwrap_or_else(|error| json!({ "error": error }))
-        .to_string()
+        .unwrap_or_else(|error| json!({ "error": error }).to_string())
 }
 
 /// A request, if it is one that is read at all.

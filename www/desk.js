@@ -3,7 +3,7 @@
 // Only the latest wish counts: a plan that runs while something changes is called off. A plan that is being carried out is
 // not planned again; it is shown as it was made, so that ticks keep their meaning.
 
-import { Cancelled } from "./engine.js";
+import { Cancelled, EngineFailure } from "./engine.js";
 import { Planner, Refused } from "./planner.js";
 import { boardsUsed } from "./state/shed.js";
 import { currentLeg, UNREADABLE } from "./state/work.js";
@@ -79,6 +79,7 @@ export class Desk {
       if (this.#wanted?.text === text) this.#judge(report);
     } catch (error) {
       if (error instanceof Refused) this.#refused(text, error);
+      else if (error instanceof EngineFailure) this.page.tell(error.message, { id: "plan" });
       else if (!(error instanceof Cancelled)) this.page.tell(`Planning failed: ${error.message}`, { id: "plan" });
       else if (current()) this.page.tell("There was no plan yet when it was stopped.", { id: "plan" });
     } finally {

@@ -20,6 +20,14 @@ export class EngineFailure extends Error {
   name = "EngineFailure";
 }
 
+// What a person is told where the engine itself broke: whose error it is, what became of what they typed, and what to do. `why` is the
+// engine's own word, of which the first line is enough for a report.
+export function brokeOff(why) {
+  const said = String(why ?? "").split("\n")[0].trim().slice(0, 200);
+  return "The engine broke off, which is an error of ours and none of yours. Nothing you typed is lost. Try again; if it breaks off "
+    + `again, save the piece to a file from More${said ? ` and send it to us with these words: ${said}` : ""}.`;
+}
+
 // A plan's Worker is kept for the next plan unless its memory has grown past this: it is never given back otherwise.
 const BYTES_WORTH_KEEPING = 64 * 1024 * 1024;
 
@@ -62,7 +70,7 @@ class Hand {
     this.bytes = bytes;
     this.waiting.delete(id);
     if (failure === undefined) request?.resolve(JSON.parse(reply));
-    else this.broken(failure, request?.reject);
+    else this.broken(brokeOff(failure), request?.reject);
   }
 
   // After a failure the engine's memory is not to be trusted.

@@ -10,8 +10,16 @@ use serde_json::{Value, json};
 
 pub type Reply = Result<Value, String>;
 
-/// Answers one action.
-pub fn answer(action: &str, request: &Value) -> Reply {
+/// Answers one action; the reply is JSON text.
+pub fn answer(action: &str, request: &Value) -> Result<String, String> {
+    match action {
+        // The largest reply of all is never one value in memory.
+        "report" => super::planning::joined_report(request),
+        _ => small(action, request).map(|reply| reply.to_string()),
+    }
+}
+
+fn small(action: &str, request: &Value) -> Reply {
     match action {
         "new" => Ok(json!({ "job": new_job() })),
         "schema" => Ok(json!({ "schema": schema::value() })),
@@ -23,7 +31,6 @@ pub fn answer(action: &str, request: &Value) -> Reply {
         )),
         "link" => link(request),
         "job_in_link" => job_in_link(text(request, "fragment")?),
-        "report" => super::planning::joined_report(request),
         "check" => super::planning::checked(request),
         "section_table" => Ok(quantities::table_reply()),
         "quantity_rules" => Ok(quantities::rules_reply(

@@ -4,6 +4,7 @@ use super::actions::{Reply, part_draft, part_row};
 use crate::io::job_file;
 use crate::job::{examine, limits, validate};
 use serde_json::{Map, Value, json};
+use std::collections::{BTreeMap, HashSet};
 
 /// Joins jobs: `{jobs: [job...]}` gives `{job}`, whose parts are those of all pieces, each labelled with its piece.
 ///
@@ -23,9 +24,9 @@ pub fn join(request: &Value) -> Reply {
     let mut joint: Map<String, Value> = first.clone();
     let (mut parts, mut names) = (Vec::new(), Vec::new());
     let mut lists = [
-        ("sections", "name", Vec::new()),
-        ("yard", "", Vec::new()),
-        ("shed", "mark", Vec::new()),
+        Gathered::of("sections", "name"),
+        Gathered::of("yard", ""),
+        Gathered::of("shed", "mark"),
     ];
     let reading = examine(&job_file::read_value(&jobs[0]).0).0.reading;
     for (index, value) in jobs.iter().enumerate() {
@@ -44,16 +45,13 @@ pub fn join(request: &Value) -> Reply {
                 "{named} is written in another unit or decimal sign; set the pieces alike to plan them together"
             ));
         }
-        for (list, key, rows) in &mut lists {
-            for row in value
-                .get(*list)
-                .and_then(Value::as_array)
-                .into_iter()
-                .flatten()
-            {
-                add(rows, row, key).map_err(|why| format!("{named}: {why}"))?;
+        for gathered in &mut lists {
+            let rows = value.get(gathered.list).and_then(Value::as_array);
+            for row in rows.into_iter().flatten() {
+                gathered.add(row).map_err(|why| format!("{named}: {why}"))?;
             }
         }
+        within("parts", parts.len() + job.parts.len()).map_err(|why| format!("{named}: {why}"))?;
         for part in &job.parts {
             let mut row = part_row(&part_draft(&job, part));
             row["label"] = limits::LABEL.cut(format!("{named}: {}", part.label)).into();
@@ -62,34 +60,114 @@ pub fn join(request: &Value) -> Reply {
         names.push(named);
     }
     joint.insert("piece".into(), limits::NAME.cut(names.join(" + ")).into());
-    for (list, _, rows) in lists {
-        joint.insert(list.into(), Value::Array(rows));
+    for gathered in lists {
+        joint.insert(gathered.list.into(), Value::Array(gathered.rows));
     }
     joint.insert("parts".into(), Value::Array(parts));
     joint.remove("set_outs");
     Ok(json!({ "job": joint }))
 }
 
-/// Adds a row unless an equal one is there. Rows that share their key but nothing else are a contradiction.
-fn add(rows: &mut Vec<Value>, row: &Value, key: &str) -> Result<(), String> {
-    if rows.contains(row) {
-        return Ok(());
-    }
-    let name = row
-        .get(key)
-        .and_then(Value::as_str)
-        .map(str::trim)
-        .unwrap_or("");
-    let twin = rows.iter().find(|other| {
-        !name.is_empty() && other.get(key).and_then(Value::as_str).map(str::trim) == Some(name)
-    });
-    match twin {
-        Some(_) => Err(format!(
-            "\"{name}\" is described differently in another piece; make them alike or rename one"
-        )),
-        None => {
-            rows.push(row.clone());
-            Ok(())
+/// The rows of one list, gathered from several jobs.
+struct Gathered {
+    list: &'static str,
+    /// The field that names a row, empty where nothing does.
+    key: &'static str,
+    rows: Vec<Value>,
+    /// The rows that are there, each as [`canonical`] writes it, and the names they have.
+    texts: HashSet<String>,
+    names: HashSet<String>,
+}
+
+impl Gathered {
+    fn of(list: &'static str, key: &'static str) -> Gathered {
+        Gathered {
+            list,
+            key,
+            rows: Vec::new(),
+            texts: HashSet::new(),
+            names: HashSet::new(),
         }
+    }
+
+    /// Adds a row unless an equal one is there. Rows that share their name but nothing else are a contradiction.
+    fn add(&mut self, row: &Value) -> Result<(), String> {
+        if !self.texts.insert(canonical(row)) {
+            return Ok(());
+        }
+        let name = row.get(self.key).and_then(Value::as_str).map(str::trim);
+        if let Some(name) = name.filter(|name| !name.is_empty())
+            && !self.names.insert(name.to_owned())
+        {
+            return Err(format!(
+                "\"{name}\" is described differently in another piece; make them alike or rename one"
+            ));
+        }
+        self.rows.push(row.clone());
+        within(self.list, self.rows.len())
+    }
+}
+
+/// Whether a list of the joint job may have so many rows.
+fn within(list: &str, rows: usize) -> Result<(), String> {
+    match limits::of_list(list) {
+        Some((_, limit)) if limit.passed_by(rows) => Err(limit.told(rows)),
+        _ => Ok(()),
+    }
+}
+
+/// A row whose fields stand in one order, so that equal rows have equal texts.
+fn canonical(row: &Value) -> String {
+    let fields: BTreeMap<&String, &Value> = row.as_object().into_iter().flatten().collect();
+    json!([fields, if row.is_object() { &Value::Null } else { row }]).to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn piece(name: &str, shed: Value) -> Value {
+        json!({ "format": "lengthwise-job", "piece": name, "sections": [{ "name": "batten" }],
+            "yard": [{ "length": "2.4 m" }], "shed": shed, "parts": [{ "label": "rung", "length": 560 }] })
+    }
+
+    fn joined(shed: [Value; 2]) -> Result<Value, String> {
+        let [one, other] = shed;
+        join(&json!({ "jobs": [piece("gate", one), piece("frame", other)] }))
+    }
+
+    #[test]
+    fn equal_rows_become_one_in_whatever_order_their_fields_stand() {
+        let reply = joined([
+            json!([{ "mark": "A", "length": 900 }, { "length": 700 }]),
+            json!([{ "length": 900, "mark": "A" }, { "length": 800 }]),
+        ]);
+        let shed = &reply.expect("the pieces go together")["job"]["shed"];
+        assert_eq!(
+            *shed,
+            json!([{ "mark": "A", "length": 900 }, { "length": 700 }, { "length": 800 }])
+        );
+        let contradicted = joined([
+            json!([{ "mark": "A", "length": 900 }]),
+            json!([{ "mark": " A", "length": 901 }]),
+        ]);
+        assert!(
+            contradicted
+                .expect_err("one mark")
+                .starts_with("frame: \"A\"")
+        );
+    }
+
+    #[test]
+    fn pieces_that_make_more_rows_together_than_a_job_has_are_not_joined() {
+        let most = limits::SHED.most;
+        let boards = |from: usize| {
+            (from..from + most).map(|at| json!({ "length": 900 + at, "mark": at.to_string() }))
+        };
+        let reply = joined([boards(0).collect(), boards(1).collect()]);
+        assert_eq!(
+            reply,
+            Err(format!("frame: {}", limits::SHED.told(most + 1)))
+        );
     }
 }

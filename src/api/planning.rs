@@ -11,6 +11,7 @@ use crate::plan::Plan;
 use crate::planner::{Planned, joined, plan_group};
 use crate::report;
 use crate::wording;
+use serde::Serialize;
 use serde_json::{Value, json};
 
 /// Seconds a group may take where the page says nothing.
@@ -23,17 +24,15 @@ const USUAL_SECONDS: f64 = 30.0;
 /// better plan of a group.
 pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&str)) -> String {
     let reply = super::parsed(request).and_then(|request| try_plan(&request, clock, progress));
-    reply
-        .unwrap_or_else(|error| json!({ "error": error }))
-        .to_string()
+    reply.unwrap_or_else(|error| json!({ "error": error }).to_string())
 }
 
 /// Joins the plans of groups that were planned side by side, or takes one that is being carried out, and reports on them:
 /// `{job, plans: [plan file of each group]}`.
-pub fn joined_report(request: &Value) -> Result<Value, String> {
+pub fn joined_report(request: &Value) -> Result<String, String> {
     let job = match read_job(field(request, "job")?) {
         Ok(job) => job,
-        Err(faults) => return Ok(faults_reply(&faults)),
+        Err(faults) => return Ok(faults_reply(&faults).to_string()),
     };
     let plans = field(request, "plans")?
         .as_array()
@@ -76,10 +75,10 @@ fn try_plan(
     request: &Value,
     clock: &dyn Fn() -> f64,
     progress: &mut dyn FnMut(&str),
-) -> Result<Value, String> {
+) -> Result<String, String> {
     let job = match read_job(field(request, "job")?) {
         Ok(job) => job,
-        Err(faults) => return Ok(faults_reply(&faults)),
+        Err(faults) => return Ok(faults_reply(&faults).to_string()),
     };
     let limits = match request.get("asks").and_then(Value::as_u64) {
         Some(asks) => Limits::asks(asks),
@@ -102,9 +101,8 @@ fn try_plan(
         .enumerate()
         .filter(|(index, _)| only.is_none_or(|only| only == *index))
     {
-        let mut hear = |plan: &Plan| {
-            progress(&progress_reply(&job, (index, group), groups.len(), plan).to_string())
-        };
+        let mut hear =
+            |plan: &Plan| progress(&progress_reply(&job, (index, group), groups.len(), plan));
         planned.push(plan_group(
             &job,
             group,
@@ -136,36 +134,57 @@ fn read_job(value: &Value) -> Result<Job, Vec<Fault>> {
 /// job has no other group, the plan is the whole, and its report comes along.
 ///
 /// Its cuts are checked like those of any plan; one that does not hold is not sent, but told as our error.
-fn progress_reply(job: &Job, (index, group): (usize, &Group), groups: usize, plan: &Plan) -> Value {
+fn progress_reply(
+    job: &Job,
+    (index, group): (usize, &Group),
+    groups: usize,
+    plan: &Plan,
+) -> String {
     let checked = match check_group(job, &group.sections, plan.clone(), Effort::NONE) {
         Ok(checked) => checked,
         Err(lies) => {
             let mut refused = refusal(&lies);
             refused["group"] = index.into();
-            return refused;
+            return refused.to_string();
         }
     };
     let levels = plan.proofs.iter().flat_map(|proof| &proof.levels);
-    let report =
-        (groups == 1).then(|| reply::report(&report::build(job, &checked), checked.plan()));
-    json!({
-        "group": index,
-        "levels": levels.map(|level| json!({
-            "text": wording::level_text(job, level), "value": level.value, "bound": level.bound,
-        })).collect::<Vec<_>>(),
-        "part": plan_file::write_value(plan),
-        "report": report,
+    let levels = levels.map(|level| {
+        json!({ "text": wording::level_text(job, level), "value": level.value, "bound": level.bound })
+    });
+    let report = (groups == 1).then(|| report::build(job, &checked));
+    let report = report.as_ref();
+    text_of(&News {
+        group: index,
+        levels: levels.collect(),
+        part: plan_file::write_value(plan),
+        report: report.map(|report| reply::report(report, checked.plan())),
     })
 }
 
+/// What is sent of a better plan.
+#[derive(Serialize)]
+struct News<'a> {
+    group: usize,
+    levels: Vec<Value>,
+    part: Value,
+    report: Option<reply::Told<'a>>,
+}
+
+/// Plain data always serialises.
+fn text_of(reply: &impl Serialize) -> String {
+    serde_json::to_string(reply).unwrap_or_default()
+}
+
 /// What came of one group: its plan, whose cuts are checked, for [`joined_report`], or why there is none.
-fn group_reply(job: &Job, (index, group): (usize, &Group), planned: Planned) -> Value {
+fn group_reply(job: &Job, (index, group): (usize, &Group), planned: Planned) -> String {
     match planned {
         Planned::Found(plan) => match check_group(job, &group.sections, plan, Effort::NONE) {
             Ok(checked) => {
-                json!({ "group": index, "part": plan_file::write_value(checked.plan()) })
+                let part = plan_file::write_value(checked.plan());
+                json!({ "group": index, "part": part }).to_string()
             }
-            Err(lies) => refusal(&lies),
+            Err(lies) => refusal(&lies).to_string(),
         },
         none => planned_reply(job, none),
     }
@@ -188,10 +207,13 @@ fn faults_reply(faults: &[Fault]) -> Value {
 }
 
 /// The whole answer: a checked plan as a report, or why there is none.
-fn planned_reply(job: &Job, planned: Planned) -> Value {
-    match planned {
+fn planned_reply(job: &Job, planned: Planned) -> String {
+    let none = match planned {
         Planned::Found(plan) => match check(job, plan) {
-            Ok(checked) => reply::report(&report::build(job, &checked), checked.plan()),
+            Ok(checked) => {
+                let report = report::build(job, &checked);
+                return text_of(&reply::report(&report, checked.plan()));
+            }
             Err(lies) => refusal(&lies),
         },
         Planned::Impossible(lacks) => json!({
@@ -204,7 +226,8 @@ fn planned_reply(job: &Job, planned: Planned) -> Value {
             "headline": "No plan yet",
             "explanation": ["Time was up before a first plan was found. There may be one; give it longer."],
         }),
-    }
+    };
+    none.to_string()
 }
 
 #[cfg(test)]
@@ -237,6 +260,10 @@ mod tests {
         }
     }
 
+    fn value(reply: &str) -> Value {
+        serde_json::from_str(reply).expect("a reply is JSON")
+    }
+
     /// The plan with its first part a kerf further on.
     fn spoiled(mut plan: Plan) -> Plan {
         let cut = &mut plan.boards[0].runs[0].cuts[0];
@@ -262,7 +289,7 @@ mod tests {
     fn progress_that_does_not_hold_is_not_sent_but_told_as_our_error() {
         let job = job(false);
         let groups = groups(&job);
-        let news = |plan: &Plan| progress_reply(&job, (0, &groups[0]), groups.len(), plan);
+        let news = |plan: &Plan| value(&progress_reply(&job, (0, &groups[0]), groups.len(), plan));
         let plan = plan_of(&job);
         assert_eq!(news(&plan)["report"]["outcome"], "found");
         let refused = news(&spoiled(plan));
@@ -278,8 +305,8 @@ mod tests {
         plan.boards
             .retain(|board| board.source == crate::plan::Source::Yard(1));
         plan.proofs.remove(0);
-        let news = |plan: &Plan| progress_reply(&job, (1, &groups[1]), groups.len(), plan);
-        let last = |plan: Plan| group_reply(&job, (1, &groups[1]), Planned::Found(plan));
+        let news = |plan: &Plan| value(&progress_reply(&job, (1, &groups[1]), groups.len(), plan));
+        let last = |plan: Plan| value(&group_reply(&job, (1, &groups[1]), Planned::Found(plan)));
         assert!(news(&plan)["part"].is_object());
         assert!(last(plan.clone())["part"].is_object());
         let spoiled = spoiled(plan.clone());
@@ -293,7 +320,7 @@ mod tests {
     #[test]
     fn a_whole_plan_that_does_not_hold_is_our_error() {
         let job = job(false);
-        let reply = planned_reply(&job, Planned::Found(spoiled(plan_of(&job))));
+        let reply = value(&planned_reply(&job, Planned::Found(spoiled(plan_of(&job)))));
         assert!(is_a_refusal(&reply), "{reply}");
     }
 }

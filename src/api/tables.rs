@@ -23,10 +23,10 @@ pub fn read_csv(request: &Value) -> Reply {
     let from = reading_of(&json!({ "unit": bare("unit"), "decimal": bare("decimal") }));
     let mut table = parts_table::read(text(request, "text")?, &said_about(request));
     let mut unknown: Vec<(String, usize)> = Vec::new();
-    let names: Vec<&str> = job
+    let names: Vec<(&str, String)> = job
         .sections
         .iter()
-        .map(|section| section.name.as_str())
+        .map(|section| (section.name.as_str(), alike(&section.name)))
         .collect();
     for (_, part) in &mut table.parts {
         place_section(part, &names, said(request, "sections"), &mut unknown);
@@ -59,17 +59,21 @@ fn said_about(request: &Value) -> Said {
 /// only one where none is named. Names that mean none are counted.
 fn place_section(
     part: &mut PartDraft,
-    names: &[&str],
+    names: &[(&str, String)],
     said: Option<&Value>,
     unknown: &mut Vec<(String, usize)>,
 ) {
     let written = part.section.clone().unwrap_or_default();
     let mut placed = Vec::new();
     for one in written.split(';').map(str::trim) {
-        let known = names.iter().find(|name| alike(name) == alike(one)).copied();
+        let wanted = alike(one);
+        let known = names
+            .iter()
+            .find(|(_, plain)| *plain == wanted)
+            .map(|(name, _)| *name);
         let only = names
             .first()
-            .copied()
+            .map(|(name, _)| *name)
             .filter(|_| names.len() == 1 && one.is_empty());
         let meant = said.and_then(|said| said.get(one)).and_then(Value::as_str);
         if known.or(only).is_none() {

@@ -112,7 +112,7 @@ impl Head {
 
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct PlanFile {
+pub(super) struct PlanFile {
     format: String,
     version: u32,
     boards: Vec<BoardWire>,

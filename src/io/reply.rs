@@ -4,10 +4,49 @@ use super::plan_file;
 use crate::plan::Plan;
 use crate::report::csv::kind_word;
 use crate::report::{BoardReport, BoardSource, MARKING, Outcome, Report, Setting, Side, Step};
+use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::{Value, json};
 
 /// The reply to planning: the report, and its plan as a file.
-pub fn report(report: &Report, plan: &Plan) -> Value {
+///
+/// It is written as it goes. As one value in memory the boards of a large plan would take several times what their text does.
+pub struct Told<'a> {
+    report: &'a Report,
+    plan: &'a Plan,
+}
+
+/// The reply to planning.
+pub fn report<'a>(report: &'a Report, plan: &'a Plan) -> Told<'a> {
+    Told { report, plan }
+}
+
+impl Serialize for Told<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(None)?;
+        if let Value::Object(fields) = head(self.report) {
+            for (name, value) in &fields {
+                map.serialize_entry(name, value)?;
+            }
+        }
+        map.serialize_entry("drawing", &self.report.drawing)?;
+        map.serialize_entry("drawings", &self.report.drawings)?;
+        map.serialize_entry("boards", &Boards(&self.report.boards))?;
+        map.serialize_entry("plan", &plan_file::PlanFile::from(self.plan))?;
+        map.end()
+    }
+}
+
+/// The boards, one value at a time.
+struct Boards<'a>(&'a [BoardReport]);
+
+impl Serialize for Boards<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.0.iter().map(board))
+    }
+}
+
+/// All but the boards, their drawings and the plan.
+fn head(report: &Report) -> Value {
     let totals = &report.buying.totals;
     json!({
         "outcome": match report.outcome { Outcome::Proven => "proven", Outcome::Found => "found" },
@@ -26,11 +65,8 @@ pub fn report(report: &Report, plan: &Plan) -> Value {
             "totals": { "count": totals.count, "cost": totals.cost, "total_length": totals.total_length },
             "order_lines": report.buying.order_lines,
         },
-        "boards": report.boards.iter().map(board).collect::<Vec<_>>(),
         "settings": settings(&report.settings),
         "marking": MARKING,
-        "drawing": report.drawing,
-        "drawings": report.drawings,
         "legend": report.legend.iter().map(|row| json!({
             "letter": row.letter, "label": row.label, "length": row.length, "colour": row.colour, "texture": row.texture,
             "swatch": row.swatch, "count": row.count,
@@ -44,7 +80,6 @@ pub fn report(report: &Report, plan: &Plan) -> Value {
         "scrap": { "length": report.scrap.length, "share": report.scrap.share, "text": report.scrap.text },
         "cautions": report.cautions,
         "totals": report.totals.iter().map(|total| json!({ "name": total.name, "value": total.value })).collect::<Vec<_>>(),
-        "plan": plan_file::write_value(plan),
     })
 }
 

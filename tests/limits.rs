@@ -283,6 +283,14 @@ fn a_plan_file_has_limits_of_its_own() {
             );
         }
     }
+    for place in ["/yard", "/runs/0/cuts/0/part"] {
+        let mut nowhere = board.clone();
+        *nowhere.pointer_mut(place).expect("a row") = u64::MAX.into();
+        assert_eq!(
+            plan_file::read(&plan(vec![nowhere])).unwrap_err(),
+            "no job has a row 18446744073709551615; plan the job again"
+        );
+    }
 }
 
 #[test]

@@ -245,10 +245,20 @@ fn proof_wire(proof: &Proof) -> ProofWire {
     }
 }
 
+/// No list of a job has so many rows, and a row is counted from one in words.
+const MOST_ROWS: usize = 1_000_000;
+
 /// The longest length that is read anywhere; no position on a board is beyond it, on either side of zero.
 const FARTHEST: i64 = 1_000 * 3_200_000;
 
 impl PlanFile {
+    /// The rows of the job that it names.
+    fn named(&self) -> impl Iterator<Item = usize> {
+        let sections = self.proofs.iter().flat_map(|proof| &proof.sections);
+        let boards = self.boards.iter().flat_map(BoardWire::named);
+        boards.chain(sections.copied())
+    }
+
     fn into_plan(self) -> Result<Plan, String> {
         let cuts = |board: &BoardWire| board.runs.iter().map(|run| run.cuts.len()).sum::<usize>();
         for (found, limit) in [
@@ -265,6 +275,9 @@ impl PlanFile {
                 index + 1
             ));
         }
+        if let Some(row) = self.named().find(|row| *row > MOST_ROWS) {
+            return Err(format!("no job has a row {row}; plan the job again"));
+        }
         Ok(Plan {
             boards: self.boards.into_iter().map(BoardWire::into_board).collect(),
             proofs: self.proofs.into_iter().map(ProofWire::into_proof).collect(),
@@ -273,6 +286,15 @@ impl PlanFile {
 }
 
 impl BoardWire {
+    /// The rows of the job that it names.
+    fn named(&self) -> impl Iterator<Item = usize> {
+        let source = match self.source {
+            SourceWire::Shed(row) | SourceWire::Yard(row) => row,
+        };
+        let cuts = self.runs.iter().flat_map(|run| &run.cuts);
+        cuts.map(|cut| cut.part).chain([source])
+    }
+
     /// Whether sums of a few of its positions fit the arithmetic.
     fn is_in_reach(&self) -> bool {
         let runs = self.runs.iter().flat_map(|run| {

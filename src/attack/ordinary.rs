@@ -7,7 +7,7 @@ use crate::dice::Dice;
 use crate::jobs;
 use crate::part::{Attack, Met};
 use crate::planned;
-use lengthwise::check::{Effort, Standing, check_within};
+use lengthwise::check::{Effort, Standing, check_group};
 use lengthwise::io::plan_file;
 use lengthwise::job::Job;
 use lengthwise::plan::{Measure, Plan};
@@ -49,13 +49,12 @@ impl Attack for Ordinary {
     }
 }
 
-/// Whether the cuts of a plan that comes on the way are sound.
+/// Whether the cuts of a plan that comes on the way are sound. A group is heard of by itself, before the others have a plan.
 fn holds(job: &Job, plan: &Plan) -> Result<(), String> {
-    // A job of several groups is heard of one group at a time; the others are missing then.
-    if plan.proofs.len() != lengthwise::group::groups(job).len() {
-        return Ok(());
-    }
-    check_within(job, plan.clone(), Effort::NONE)
+    let [proof] = plan.proofs.as_slice() else {
+        return Err("a plan on the way is of several groups: one is expected".into());
+    };
+    check_group(job, &proof.sections, plan.clone(), Effort::NONE)
         .map(drop)
         .map_err(|lies| format!("a plan on the way is refused: {}", lies[0]))
 }

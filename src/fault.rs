@@ -156,6 +156,13 @@ pub enum FaultKind {
     Mass(String),
     /// The text is no amount of money.
     Money(String),
+    /// A length costs more than is planned with.
+    TooDear {
+        /// What it costs, printed.
+        price: String,
+        /// The most it may cost, printed.
+        most: String,
+    },
     /// The text is none of the words allowed.
     Word {
         /// The text as written.
@@ -255,6 +262,10 @@ impl fmt::Display for FaultKind {
                     "\"{text}\" is no mass to carry; write one from 1 kg to 40000 kg such as 300, 300 kg or 660 lb"
                 )
             }
+            FaultKind::TooDear { price, most } => write!(
+                formatter,
+                "{price} is more than {most}, the most that one length may cost; check the decimal sign, or write all prices in a larger unit of money"
+            ),
             FaultKind::Money(text) => {
                 write!(
                     formatter,

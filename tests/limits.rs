@@ -75,6 +75,22 @@ fn each_list_takes_its_limit_and_says_what_to_do_with_more() {
 }
 
 #[test]
+fn a_length_costs_a_million_at_most() {
+    let at = |price: &str| {
+        let mut job = job();
+        job["yard"][0]["price"] = price.into();
+        faults_of(&job)
+    };
+    assert_eq!(at("1000000.00"), Vec::<String>::new());
+    assert_eq!(
+        at("1000000.01"),
+        [
+            "yard 1, price: 1000000.01 is more than 1000000.00, the most that one length may cost; check the decimal sign, or write all prices in a larger unit of money"
+        ]
+    );
+}
+
+#[test]
 fn parts_are_counted_in_all_and_those_of_set_outs_with_them() {
     let made = |one: usize, other: usize| {
         let rows = [one, other]

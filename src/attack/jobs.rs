@@ -263,7 +263,7 @@ fn no_prices(dice: &mut Dice, job: &mut Value) {
 fn great_prices(dice: &mut Dice, job: &mut Value) {
     for line in rows(job, "yard") {
         if line.get("price").is_some() {
-            line["price"] = money(999_999_999_999 - dice.between(0, 3)).into();
+            line["price"] = money(100_000_000 - dice.between(0, 3)).into();
         }
     }
 }

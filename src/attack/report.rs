@@ -20,8 +20,9 @@ pub struct Asked {
     pub seed: u64,
 }
 
-/// How long after its time a part is ended from outside: a case may take 30 s, and a find is made smaller for 8.
-const GRACE: Duration = Duration::from_secs(60);
+/// How long after its time a part is ended from outside. A case may take 20 s of work, and a find is made smaller for 8 s; the machine may have
+/// other work besides.
+const GRACE: Duration = Duration::from_secs(120);
 
 /// What is left of the time when a part ends early is not shared again; what starting one takes is taken off beforehand.
 const STARTING: f64 = 0.2;

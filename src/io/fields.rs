@@ -166,7 +166,12 @@ pub const YARD: &[Field] = &[
         "Name of its section; may be left out where there is only one.",
     ),
     field("length", Holds::Length, YES, "Its length."),
-    field("price", Holds::Money, NO, "What one costs."),
+    field(
+        "price",
+        Holds::Money,
+        NO,
+        "What one costs, at most 1 000 000.00.",
+    ),
     field(
         "count",
         Holds::Count,

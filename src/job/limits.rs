@@ -5,6 +5,7 @@
 //! job that is planned. The figures behind them are in `DEVELOPERS.md`.
 
 use crate::length::Length;
+use crate::money::Money;
 
 /// A quantity with its legal range, both ends allowed.
 pub struct Limit {
@@ -42,6 +43,8 @@ pub const STEP: Limit = limit("the step of a reading", 32, 100);
 pub const STRETCH: Limit = limit("a bad stretch", 0, 100_000);
 /// Most boards of one length at the yard.
 pub const COUNT: u32 = 1_000_000;
+/// Most that one length may cost. Proofs hold prices times a scale, and sums of them; at this limit all of them have room.
+pub const PRICE: Money = Money::from_minor(100_000_000);
 /// Most kilograms per cubic metre; the heaviest timbers are near 1 300.
 pub const DENSITY: u32 = 1_500;
 

@@ -281,9 +281,14 @@ impl Reader {
             let place = |field| Place::row("yard", row, field);
             let section = self.section(place("section"), &line.section, names);
             let price = written(&line.price).and_then(|text| {
-                let amount = Money::read(text, self.reading.decimal);
+                let decimal = self.reading.decimal;
+                let amount = Money::read(text, decimal);
                 if amount.is_none() {
                     self.push(place("price"), FaultKind::Money(text.to_owned()));
+                }
+                if let Some(price) = amount.filter(|price| *price > limits::PRICE) {
+                    let [price, most] = [price, limits::PRICE].map(|money| money.show(decimal));
+                    self.push(place("price"), FaultKind::TooDear { price, most });
                 }
                 amount
             });

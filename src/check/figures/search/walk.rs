@@ -60,7 +60,7 @@ impl<'a> Walk<'a> {
         let each = cuttings.iter().map(|cutting| {
             let board = &open.boards[kinds[cutting.kind].first];
             let counted = board.costs.len() + board.fewer.len() + board.more.len();
-            2 * (1 + cutting.counts.len() + counted)
+            1 + cutting.counts.len() + counted
         });
         let rest = classes.len() + kinds.len() + 2 * open.sides.len() + open.limits.len() + 1;
         Walk {

@@ -166,3 +166,20 @@ fn floats_decide_nothing() {
         "lengths, money and bounds are integers",
     );
 }
+
+#[test]
+fn every_build_checks_for_overflow() {
+    let cargo = Path::new(env!("CARGO_MANIFEST_DIR")).join("Cargo.toml");
+    let manifest = fs::read_to_string(cargo).expect("a readable file");
+    let (_, release) = manifest
+        .split_once("\n[profile.release]\n")
+        .expect("a release profile");
+    let release = release.split("\n[").next().unwrap_or("");
+    assert!(
+        release.lines().any(|line| line == "overflow-checks = true"),
+        "a sum that wraps in the checker could pass for a proof"
+    );
+    // Builds for tests take it from the compiler, and no setting takes it away again.
+    let off = |line: &str| line.starts_with("overflow-checks") && !line.ends_with("true");
+    assert!(!manifest.lines().any(off));
+}

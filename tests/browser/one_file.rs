@@ -31,3 +31,17 @@ fn the_one_file_offers_the_job_file_in_place_of_a_link() {
         serde_json::from_slice(&browser.download("bin-store.json")).unwrap();
     assert_eq!(job["piece"], "Bin store");
 }
+
+#[test]
+fn the_notices_of_others_travel_with_the_one_file_and_with_the_site() {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/NOTICES.txt");
+    let notices = std::fs::read(file).expect("the notices");
+    let browser = Browser::phone();
+    for address in [site::one_file(), site::address()] {
+        browser.go(&address);
+        planned(&browser);
+        browser.click("#open-menu");
+        browser.click("[data-save=notices]");
+        assert!(browser.download("lengthwise-notices.txt") == notices);
+    }
+}

@@ -81,7 +81,7 @@ pub struct Board {
 }
 
 /// Where parts may lie on a board.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Shape {
     /// Clear runs, cut apart beforehand; most boards have one.
     Runs(Vec<Run>),
@@ -96,7 +96,7 @@ pub enum Shape {
 }
 
 /// A clear stretch of a board.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Run {
     /// Clear length that parts may be laid in.
     pub length: Ticks,
@@ -151,43 +151,11 @@ impl Section {
     ///
     /// Lengths are exact in ticks; the two rounded quantities are the mitre's, and both err towards needing more.
     pub fn lay(&self, parts: &[(usize, u32)]) -> Option<Need> {
-        let turnable = self.mitres.iter().any(|mitre| mitre.saving > 0);
-        let mut length = 0;
-        let mut square_cuts = 0;
-        let mut last_cut = 0;
-        let mut chain = vec![(0i64, 0i64); self.mitres.len()];
+        let mut laying = Laying::new(self);
         for &(part, count) in parts {
-            let fit = (*self.fits.get(part)?)?;
-            let count = i64::from(count);
-            if count == 0 {
-                continue;
-            }
-            length += fit.length * count;
-            match self.trailing(fit.ends, turnable) {
-                Trailing::Own(cut) => {
-                    length += cut * count;
-                    last_cut = last_cut.max(cut);
-                }
-                Trailing::Both(mitre) => chain[mitre].0 += count,
-                Trailing::One(mitre) => chain[mitre].1 += count,
-            }
+            laying.add(part, count)?;
         }
-        for (mitre, &(both, one)) in self.mitres.iter().zip(&chain) {
-            if one > 0 {
-                let shared = (2 * both + one) / 2;
-                length += (mitre.kerf - mitre.saving) * shared;
-                square_cuts += both + one - shared;
-                last_cut = last_cut.max(self.kerf);
-            } else if both > 0 {
-                length += mitre.kerf * both - mitre.saving * (both - 1);
-                last_cut = last_cut.max(mitre.kerf);
-            }
-        }
-        length += square_cuts * self.kerf;
-        Some(Need {
-            length: length - last_cut,
-            last_cut,
-        })
+        Some(laying.need())
     }
 
     /// How the cut that follows a part with these ends is counted; `turnable` tells whether this section may be turned.
@@ -254,6 +222,91 @@ impl Section {
             .map(|cut| cut.clamp(least, most))
             .map(|cut| (used(cut), cut))
             .min()
+    }
+}
+
+/// Parts laid in one run so far, as [`Section::lay`] adds them up: a part more costs no look at those before it.
+#[derive(Clone, Debug)]
+pub(crate) struct Laying<'s> {
+    section: &'s Section,
+    turnable: bool,
+    /// The parts' lengths and the cuts they have to themselves.
+    length: Ticks,
+    /// The widest of those cuts.
+    last_cut: Ticks,
+    /// For each mitre how many parts are in its chain: with both ends, with one end.
+    chain: Vec<(i64, i64)>,
+}
+
+impl<'s> Laying<'s> {
+    /// The empty run.
+    pub(crate) fn new(section: &'s Section) -> Self {
+        Laying {
+            section,
+            turnable: section.mitres.iter().any(|mitre| mitre.saving > 0),
+            length: 0,
+            last_cut: 0,
+            chain: vec![(0, 0); section.mitres.len()],
+        }
+    }
+
+    /// Lays so many of a part; `None` where it may not be made of this section.
+    pub(crate) fn add(&mut self, part: usize, count: u32) -> Option<()> {
+        let fit = (*self.section.fits.get(part)?)?;
+        let count = i64::from(count);
+        if count == 0 {
+            return Some(());
+        }
+        self.length += fit.length * count;
+        match self.section.trailing(fit.ends, self.turnable) {
+            Trailing::Own(cut) => {
+                self.length += cut * count;
+                self.last_cut = self.last_cut.max(cut);
+            }
+            Trailing::Both(mitre) => self.chain[mitre].0 += count,
+            Trailing::One(mitre) => self.chain[mitre].1 += count,
+        }
+        Some(())
+    }
+
+    /// The clear length needed with so many of a part laid besides; `Ticks::MAX` where it may not be made of this section.
+    pub(crate) fn length_with(&mut self, part: usize, count: u32) -> Ticks {
+        let (length, last_cut) = (self.length, self.last_cut);
+        if self.add(part, count).is_none() {
+            return Ticks::MAX;
+        }
+        let need = self.need().length;
+        (self.length, self.last_cut) = (length, last_cut);
+        if let Some(fit) = self.section.fits[part] {
+            match self.section.trailing(fit.ends, self.turnable) {
+                Trailing::Own(_) => {}
+                Trailing::Both(mitre) => self.chain[mitre].0 -= i64::from(count),
+                Trailing::One(mitre) => self.chain[mitre].1 -= i64::from(count),
+            }
+        }
+        need
+    }
+
+    /// What all of it needs.
+    pub(crate) fn need(&self) -> Need {
+        let (mut length, mut last_cut) = (self.length, self.last_cut);
+        let mut square_cuts = 0;
+        for (mitre, &(both, one)) in self.section.mitres.iter().zip(&self.chain) {
+            if one > 0 {
+                let shared = (2 * both + one) / 2;
+                length += (mitre.kerf - mitre.saving) * shared;
+                square_cuts += both + one - shared;
+                last_cut = last_cut.max(self.section.kerf);
+            } else if both > 0 {
+                length += mitre.kerf * both - mitre.saving * (both - 1);
+                last_cut = last_cut.max(mitre.kerf);
+            }
+        }
+        length += square_cuts * self.section.kerf;
+        Need {
+            length: length - last_cut,
+            last_cut,
+        }
     }
 }
 

@@ -24,9 +24,9 @@ mod ways;
 
 use crate::certificate::{Certificate, LevelProof};
 use crate::problem::{Cutting, Problem};
-use clock::Clock;
+use clock::{Clock, Stopped};
 use keep::{Keep, Listener, Plan};
-use merge::{Merged, takes};
+use merge::{Merged, Rooms};
 use relax::{Ask, Relaxation};
 use stage::{Lift, Stage};
 use start::{Taste, greedy};
@@ -141,13 +141,9 @@ const WHOLE: u32 = 1000;
 
 /// Plans one group of sections: the best cuttings, level by level, until all is proven or the watch says stop.
 pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
-    let homeless = (0..problem.demand.len()).find(|&part| {
-        problem.demand[part] > 0
-            && !problem.boards.iter().any(|board| {
-                board.supply != Some(0)
-                    && takes(&problem.sections[board.section], &board.shape, part)
-            })
-    });
+    let rooms = Rooms::of(problem);
+    let homeless = (0..problem.demand.len())
+        .find(|&part| problem.demand[part] > 0 && !rooms.take(problem, part));
     if let Some(part) = homeless {
         return Outcome::Impossible(Shortage::Part(part));
     }
@@ -164,7 +160,8 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     let mut clock = Clock::new(watch);
     let mut effort = Effort::default();
     let mut keep = Keep::new(&merged.problem, aims, &mut teller);
-    first_plans(&mut keep, levels, &mut clock);
+    // Where time is up already, every level that follows ends at its first question.
+    let _ = first_plans(&mut keep, levels, &mut clock);
     if keep.best.is_none() {
         let staged = Branching::new(Stage::Missing, &mut keep, &mut effort).run(&mut clock);
         if keep.best.is_none() {
@@ -238,8 +235,8 @@ fn left_over(problem: &Problem, clock: &mut Clock) -> i64 {
     }
 }
 
-/// Greedy plans, to have one at once.
-fn first_plans(keep: &mut Keep, levels: usize, clock: &mut Clock) {
+/// Greedy plans, to have one at once. Nobody is asked before there is one: a plan is made even where there is no time at all.
+fn first_plans(keep: &mut Keep, levels: usize, clock: &mut Clock) -> Result<(), Stopped> {
     let tastes = (0..levels)
         .map(Taste::Cheapest)
         .chain([Taste::Fullest, Taste::Longest]);
@@ -251,10 +248,12 @@ fn first_plans(keep: &mut Keep, levels: usize, clock: &mut Clock) {
             .iter()
             .map(|board| board.supply)
             .collect();
-        if let Some(plan) = greedy(keep.problem, taste, &mut left, &mut supply) {
+        let asked = keep.best.is_some().then_some(&mut *clock);
+        if let Some(plan) = greedy(keep.problem, taste, &mut left, &mut supply, asked)? {
             keep.offer(&plan, clock);
         }
     }
+    Ok(())
 }
 
 /// The levels as they are reported: the last, where scrap is an aim, is the length used up less the parts.

@@ -12,7 +12,12 @@ pub(super) struct Clock<'w> {
     stopped: bool,
     /// The time by which the level at hand is to be done, in thousandths of all there is.
     until: Option<u32>,
+    /// Work done since the watch was asked last.
+    worked: usize,
 }
+
+/// The most work between two looks at the watch, in steps of some nanoseconds: a part looked at for a board, a fill, an entry of a matrix.
+const WORK: usize = 1 << 19;
 
 impl<'w> Clock<'w> {
     pub(super) fn new(watch: &'w mut dyn Watch) -> Self {
@@ -20,6 +25,7 @@ impl<'w> Clock<'w> {
             watch,
             stopped: false,
             until: None,
+            worked: 0,
         }
     }
 
@@ -31,6 +37,7 @@ impl<'w> Clock<'w> {
 
     /// Goes on, or stops everything that is under way by the `?` operator.
     pub(super) fn go_on(&mut self) -> Result<(), Stopped> {
+        self.worked = 0;
         self.stopped = self.stopped || self.watch.expired();
         let late = self.until.is_some_and(|until| self.watch.spent() > until);
         if self.stopped || late {
@@ -38,6 +45,16 @@ impl<'w> Clock<'w> {
         } else {
             Ok(())
         }
+    }
+
+    /// Counts work done, and asks whether to go on once it has added up. What is small never asks here, so that it asks as often as it
+    /// would without.
+    pub(super) fn worked(&mut self, steps: usize) -> Result<(), Stopped> {
+        self.worked = self.worked.saturating_add(steps);
+        if self.worked < WORK {
+            return Ok(());
+        }
+        self.go_on()
     }
 
     pub(super) fn watch(&mut self) -> &mut dyn Watch {

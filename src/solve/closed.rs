@@ -677,7 +677,8 @@ mod tests {
         };
         let mut keep = Keep::new(problem, aims, &mut silent);
         let taste = Taste::Longest;
-        let first = greedy(problem, taste, &mut problem.demand.clone(), &mut [None]);
+        let demand = &mut problem.demand.clone();
+        let first = greedy(problem, taste, demand, &mut [None], None).expect("no clock is asked");
         keep.offer(&first.expect("lengths are not limited"), &mut clock);
         let lift = Lift::new(problem, Stage::Cost(0), keep.value(0));
         let wanted = Wanted {

@@ -81,7 +81,7 @@ pub(super) fn dive(dive: Dive, keep: &mut Keep, clock: &mut Clock) -> Result<boo
                 return Ok(improved);
             }
         }
-        improved |= complete(keep, &fixed, &left, &supply, dive.stage, clock);
+        improved |= complete(keep, &fixed, &left, &supply, dive.stage, clock)?;
         if left.iter().all(|&count| count == 0) {
             return Ok(improved);
         }
@@ -226,7 +226,7 @@ fn complete(
     supply: &[Option<u32>],
     stage: Stage,
     clock: &mut Clock,
-) -> bool {
+) -> Result<bool, Stopped> {
     let level = if let Stage::Cost(level) = stage {
         level
     } else {
@@ -240,10 +240,11 @@ fn complete(
             taste,
             &mut left.to_vec(),
             &mut supply.to_vec(),
-        ) {
+            Some(clock),
+        )? {
             plan.extend(rest);
             improved |= keep.offer(&plan, clock);
         }
     }
-    improved
+    Ok(improved)
 }

@@ -5,6 +5,8 @@ use super::pattern::Pattern;
 use super::stage::Stage;
 use super::{Aims, ScrapAim};
 use crate::problem::{Problem, Ticks};
+use std::collections::HashMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// A complete plan: every part is cut exactly as often as wanted.
 #[derive(Clone, Debug)]
@@ -20,15 +22,7 @@ impl Plan {
     /// Trims what is cut too often and adds up. `None` where a part is missing or boards are overdrawn.
     pub(super) fn of(problem: &Problem, aims: Aims, patterns: &[(Pattern, u32)]) -> Option<Plan> {
         let mut left = problem.demand.clone();
-        let mut kept: Vec<(Pattern, u32)> = Vec::new();
-        let mut keep = |pattern: Pattern, count: u32| {
-            if count > 0 {
-                match kept.iter_mut().find(|entry| entry.0 == pattern) {
-                    Some(entry) => entry.1 += count,
-                    None => kept.push((pattern, count)),
-                }
-            }
-        };
+        let mut kept = Kept::default();
         for (pattern, count) in patterns {
             let mut count = *count;
             let counts = pattern.counts();
@@ -41,7 +35,7 @@ impl Plan {
             for &(part, each) in &counts {
                 left[part] -= each * whole;
             }
-            keep(pattern.clone(), whole);
+            kept.add(pattern.clone(), whole);
             count -= whole;
             while count > 0 {
                 let Some(trimmed) = pattern.trimmed(&left) else {
@@ -57,13 +51,14 @@ impl Plan {
                 for &(part, each) in &counts {
                     left[part] -= each * times;
                 }
-                keep(trimmed, times);
+                kept.add(trimmed, times);
                 count -= times;
             }
         }
         if left.iter().any(|&count| count > 0) {
             return None;
         }
+        let kept = kept.patterns;
         let mut spent = vec![0u64; problem.boards.len()];
         for (pattern, count) in &kept {
             spent[pattern.board] += u64::from(*count);
@@ -109,6 +104,54 @@ impl Plan {
     pub(super) fn improves_on(&self, other: &Plan) -> bool {
         self.totals < other.totals
     }
+}
+
+/// Patterns and how often each is cut, the same one only once.
+#[derive(Default)]
+struct Kept {
+    patterns: Vec<(Pattern, u32)>,
+    /// The places of patterns by a digest of them, once there are too many to go through.
+    places: HashMap<u64, Vec<usize>>,
+}
+
+/// So many patterns are gone through one by one.
+const FEW: usize = 64;
+
+impl Kept {
+    fn add(&mut self, pattern: Pattern, count: u32) {
+        if count == 0 {
+            return;
+        }
+        if self.patterns.len() == FEW && self.places.is_empty() {
+            for (at, (known, _)) in self.patterns.iter().enumerate() {
+                self.places.entry(digest(known)).or_default().push(at);
+            }
+        }
+        let same = |&at: &usize| self.patterns[at].0 == pattern;
+        let known = match self.patterns.len() {
+            0..FEW => (0..self.patterns.len()).find(same),
+            _ => {
+                let places = self.places.get(&digest(&pattern));
+                places.and_then(|places| places.iter().copied().find(same))
+            }
+        };
+        if let Some(at) = known {
+            self.patterns[at].1 += count;
+            return;
+        }
+        if self.patterns.len() >= FEW {
+            let places = self.places.entry(digest(&pattern)).or_default();
+            places.push(self.patterns.len());
+        }
+        self.patterns.push((pattern, count));
+    }
+}
+
+/// A number that equal patterns have in common.
+pub(super) fn digest(pattern: &Pattern) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    pattern.hash(&mut hasher);
+    hasher.finish()
 }
 
 /// Hears of each better plan and of each better bound.

@@ -57,27 +57,26 @@ impl Merged {
         let total: u64 = demand.iter().map(|&count| u64::from(count)).sum();
         let mut boards: Vec<Board> = Vec::new();
         let mut originals: Vec<Vec<(usize, u32)>> = Vec::new();
+        let mut places: HashMap<(usize, &Shape, &[i64], Ticks), usize> = HashMap::new();
+        let shortest: Vec<Option<Ticks>> = sections.iter().map(shortest).collect();
         for (index, board) in problem.boards.iter().enumerate() {
-            if board.supply == Some(0) || !takes_any(&sections[board.section], &board.shape) {
+            let room = room(&board.shape);
+            let holds = shortest[board.section].is_some_and(|alone| Some(alone) <= room);
+            if board.supply == Some(0) || !holds {
                 continue;
             }
             let supply = board.supply.unwrap_or(u32::MAX);
-            let same = boards.iter().position(|other| {
-                (other.section, &other.shape, &other.cost, other.lost)
-                    == (board.section, &board.shape, &board.cost, board.lost)
-            });
-            match same {
-                Some(at) => {
-                    originals[at].push((index, supply));
-                    boards[at].supply = boards[at]
-                        .supply
-                        .zip(board.supply)
-                        .map(|(one, other)| one.saturating_add(other));
-                }
-                None => {
-                    boards.push(board.clone());
-                    originals.push(vec![(index, supply)]);
-                }
+            let like = (board.section, &board.shape, &board.cost[..], board.lost);
+            let at = *places.entry(like).or_insert(boards.len());
+            if at == boards.len() {
+                boards.push(board.clone());
+                originals.push(vec![(index, supply)]);
+            } else {
+                originals[at].push((index, supply));
+                boards[at].supply = boards[at]
+                    .supply
+                    .zip(board.supply)
+                    .map(|(one, other)| one.saturating_add(other));
             }
         }
         for board in &mut boards {
@@ -248,22 +247,51 @@ fn lies(section: &Section, part: usize) -> Option<(Ticks, Trailing)> {
     section.fits[part].map(|fit| (fit.length, section.trailing(fit.ends, turnable)))
 }
 
-/// Whether any part goes on such a board alone.
-fn takes_any(section: &Section, shape: &Shape) -> bool {
-    (0..section.fits.len()).any(|part| takes(section, shape, part))
+/// The longest run of each section that any board to be had offers; `None` where no board does.
+pub(super) struct Rooms(Vec<Option<Ticks>>);
+
+impl Rooms {
+    pub(super) fn of(problem: &Problem) -> Rooms {
+        let mut rooms = vec![None; problem.sections.len()];
+        for board in problem
+            .boards
+            .iter()
+            .filter(|board| board.supply != Some(0))
+        {
+            rooms[board.section] = room(&board.shape).max(rooms[board.section]);
+        }
+        Rooms(rooms)
+    }
+
+    /// Whether this part goes on some board alone.
+    pub(super) fn take(&self, problem: &Problem, part: usize) -> bool {
+        let sections = problem.sections.iter().zip(&self.0);
+        sections
+            .into_iter()
+            .any(|(section, &room)| alone(section, part).is_some_and(|alone| Some(alone) <= room))
+    }
 }
 
-/// Whether this part goes on such a board alone.
-pub(super) fn takes(section: &Section, shape: &Shape, part: usize) -> bool {
-    let Some(fit) = section.fits[part] else {
-        return false;
-    };
-    let alone = section.need(&[(part, 1)]).max(fit.length);
+/// The run a part needs when it lies there alone.
+fn alone(section: &Section, part: usize) -> Option<Ticks> {
+    let fit = section.fits[part]?;
+    Some(section.need(&[(part, 1)]).max(fit.length))
+}
+
+/// The shortest run that any part of a section needs.
+fn shortest(section: &Section) -> Option<Ticks> {
+    (0..section.fits.len())
+        .filter_map(|part| alone(section, part))
+        .min()
+}
+
+/// The longest run that one part can have of such a board; `None` where it offers none.
+fn room(shape: &Shape) -> Option<Ticks> {
     match shape {
-        Shape::Runs(runs) => runs.iter().any(|run| alone <= run.length),
+        Shape::Runs(runs) => runs.iter().map(|run| run.length).max(),
         &Shape::OneCut { together, each } => {
             let most = each[0].max(each[1]).min(together);
-            together <= each[0] + each[1] && alone <= most
+            (together <= each[0] + each[1]).then_some(most)
         }
     }
 }

@@ -255,7 +255,22 @@ impl Simplex {
         self.basis = (0..rows).map(Variable::Row).collect();
         self.row_place = vec![Place::Basic; rows];
         self.place = self.upper.iter().map(|_| Place::Lower).collect();
-        self.refactor();
+        self.pivots = 0;
+        self.inverse.clear();
+        self.inverse.resize(rows * rows, 0.0);
+        for row in 0..rows {
+            self.inverse[row * rows + row] = -1.0;
+        }
+        self.recompute();
+    }
+
+    /// Counts work, and asks the clock after 16 iterations at the latest.
+    fn iterated(&self, iteration: usize, clock: &mut Clock) -> Result<(), Stopped> {
+        if iteration % 16 == 15 {
+            clock.go_on()
+        } else {
+            clock.worked(self.rows() * self.rows() / 4 + self.entries.len() / 2)
+        }
     }
 
     /// Repairs the basis by the dual method, then finishes by the primal one. Where many costs are alike the dual method may walk about
@@ -284,9 +299,7 @@ impl Simplex {
     /// Goes on from a basis that meets the rows.
     pub(super) fn primal(&mut self, clock: &mut Clock) -> Result<Verdict, Stopped> {
         for iteration in 0..self.iteration_limit() {
-            if iteration % 16 == 15 {
-                clock.go_on()?;
-            }
+            self.iterated(iteration, clock)?;
             let Some((entering, reduced, direction)) = self.cheapest() else {
                 return Ok(Verdict::Optimal);
             };
@@ -337,6 +350,7 @@ impl Simplex {
                 reduced,
                 &alpha,
             );
+            self.refactor_when_due(clock)?;
         }
         Ok(Verdict::Failed)
     }
@@ -344,9 +358,7 @@ impl Simplex {
     /// Meets the rows, from a basis whose reduced costs have the right signs.
     fn dual(&mut self, limit: usize, clock: &mut Clock) -> Result<Verdict, Stopped> {
         for iteration in 0..limit {
-            if iteration % 16 == 15 {
-                clock.go_on()?;
-            }
+            self.iterated(iteration, clock)?;
             let mut worst = FIT_TOLERANCE * 10.0;
             let mut leaving = None;
             for (position, &variable) in self.basis.iter().enumerate() {
@@ -372,6 +384,7 @@ impl Simplex {
             }
             let step = (self.value[leaving] - bound) / alpha[leaving];
             self.pivot(leaving, entering, end, step, reduced, &alpha);
+            self.refactor_when_due(clock)?;
         }
         Ok(Verdict::Failed)
     }
@@ -513,9 +526,6 @@ impl Simplex {
             }
         }
         self.pivots += 1;
-        if self.pivots >= PIVOTS_BEFORE_REFACTOR.max(rows) {
-            self.refactor();
-        }
     }
 
     fn put(&mut self, variable: Variable, place: Place) {
@@ -571,11 +581,17 @@ impl Simplex {
         }
     }
 
-    /// Inverts the basis afresh by Gauss and Jordan; where it is singular, starts over.
-    fn refactor(&mut self) {
+    /// Inverts the basis afresh after so many pivots; where it is singular, starts over. Where time is up in the middle of it what is left is
+    /// a basis that holds, of all row activities.
+    fn refactor_when_due(&mut self, clock: &mut Clock) -> Result<(), Stopped> {
         let rows = self.rows();
+        if self.pivots < PIVOTS_BEFORE_REFACTOR.max(rows) {
+            return Ok(());
+        }
         self.pivots = 0;
-        let mut matrix = vec![0.0; rows * rows];
+        // The basis takes the place of its inverse and is inverted there: for thousands of rows a second matrix is much memory.
+        let matrix = &mut self.inverse;
+        matrix.fill(0.0);
         for (position, &variable) in self.basis.iter().enumerate() {
             match variable {
                 Variable::Row(row) => matrix[row * rows + position] = -1.0,
@@ -587,21 +603,15 @@ impl Simplex {
                 }
             }
         }
-        match invert(matrix, rows) {
-            Some(inverse) => self.inverse = inverse,
-            None => {
-                self.basis = (0..rows).map(Variable::Row).collect();
-                self.row_place = vec![Place::Basic; rows];
-                for place in &mut self.place {
-                    *place = Place::Lower;
-                }
-                self.inverse = vec![0.0; rows * rows];
-                for row in 0..rows {
-                    self.inverse[row * rows + row] = -1.0;
-                }
+        match invert(matrix, rows, clock) {
+            Ok(true) => self.recompute(),
+            Ok(false) => self.reset(),
+            Err(stopped) => {
+                self.reset();
+                return Err(stopped);
             }
         }
-        self.recompute();
+        Ok(())
     }
 
     /// Values and prices from the inverse; due after costs were set.
@@ -651,49 +661,49 @@ impl Simplex {
     }
 }
 
-/// Gauss and Jordan with row exchanges; `None` where the matrix is singular.
-fn invert(mut matrix: Vec<f64>, size: usize) -> Option<Vec<f64>> {
-    let mut inverse = vec![0.0; size * size];
-    for index in 0..size {
-        inverse[index * size + index] = 1.0;
-    }
+/// Gauss and Jordan with row exchanges, in place: a column that is done with makes room for the column of the inverse that begins there.
+/// False where the matrix is singular; it is then in pieces.
+fn invert(matrix: &mut [f64], size: usize, clock: &mut Clock) -> Result<bool, Stopped> {
+    let mut exchanged = Vec::new();
+    let mut pivot_row = vec![0.0; size];
     for step in 0..size {
-        let (pivot, largest) = (step..size)
+        let largest = (step..size)
             .map(|row| (row, matrix[row * size + step].abs()))
-            .max_by(|left, right| left.1.total_cmp(&right.1))?;
-        if largest < 1e-10 {
-            return None;
-        }
+            .max_by(|left, right| left.1.total_cmp(&right.1));
+        let Some((pivot, _)) = largest.filter(|&(_, largest)| largest >= 1e-10) else {
+            return Ok(false);
+        };
         if pivot != step {
             for column in 0..size {
                 matrix.swap(pivot * size + column, step * size + column);
-                inverse.swap(pivot * size + column, step * size + column);
             }
+            exchanged.push((step, pivot));
         }
-        let scale = 1.0 / matrix[step * size + step];
-        for column in 0..size {
-            matrix[step * size + column] *= scale;
-            inverse[step * size + column] *= scale;
+        let target = &mut matrix[step * size..(step + 1) * size];
+        let scale = 1.0 / target[step];
+        target[step] = 1.0;
+        for (entry, kept) in target.iter_mut().zip(&mut pivot_row) {
+            *entry *= scale;
+            *kept = *entry;
         }
-        let matrix_row: Vec<f64> = matrix[step * size..(step + 1) * size].to_vec();
-        let inverse_row: Vec<f64> = inverse[step * size..(step + 1) * size].to_vec();
-        for row in 0..size {
-            let factor = matrix[row * size + step];
-            if row != step && factor != 0.0 {
-                for (entry, from) in matrix[row * size + step..(row + 1) * size]
-                    .iter_mut()
-                    .zip(&matrix_row[step..])
-                {
+        let mut work = size;
+        for row in (0..size).filter(|&row| row != step) {
+            let target = &mut matrix[row * size..(row + 1) * size];
+            let factor = std::mem::take(&mut target[step]);
+            if factor != 0.0 {
+                for (entry, from) in target.iter_mut().zip(&pivot_row) {
                     *entry -= factor * from;
                 }
-                for (entry, from) in inverse[row * size..(row + 1) * size]
-                    .iter_mut()
-                    .zip(&inverse_row)
-                {
-                    *entry -= factor * from;
-                }
+                work += size / 4;
             }
+        }
+        clock.worked(work)?;
+    }
+    // Rows of the matrix that were exchanged are columns of the inverse.
+    for &(one, other) in exchanged.iter().rev() {
+        for row in matrix.chunks_mut(size) {
+            row.swap(one, other);
         }
     }
-    Some(inverse)
+    Ok(true)
 }

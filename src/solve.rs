@@ -27,7 +27,7 @@ use crate::problem::{Cutting, Problem};
 use clock::{Clock, Stopped};
 use keep::{Keep, Listener, Plan};
 use merge::{Merged, Rooms};
-use relax::{Ask, Relaxation};
+use relax::{Ask, Relaxation, Size};
 use stage::{Lift, Stage};
 use start::{Taste, greedy};
 use tree::Branching;
@@ -162,7 +162,8 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     let mut keep = Keep::new(&merged.problem, aims, &mut teller);
     // Where time is up already, every level that follows ends at its first question.
     let _ = first_plans(&mut keep, levels, &mut clock);
-    if keep.best.is_none() {
+    let searched = Size::of(&merged.problem) != Size::TooLarge;
+    if keep.best.is_none() && searched {
         let staged = Branching::new(Stage::Missing, &mut keep, &mut effort).run(&mut clock);
         if keep.best.is_none() {
             if staged.bound == 0 {
@@ -173,8 +174,11 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
             return Outcome::Impossible(Shortage::Boards { missing });
         }
     }
-    let mut stages: Vec<Stage> = (0..levels).map(Stage::Cost).collect();
-    if aims.scrap == ScrapAim::Least {
+    let mut stages: Vec<Stage> = Vec::new();
+    if searched {
+        stages.extend((0..levels).map(Stage::Cost));
+    }
+    if searched && aims.scrap == ScrapAim::Least {
         stages.push(Stage::Used);
     }
     let mut proofs: Vec<LevelProof> = Vec::new();

@@ -7,7 +7,7 @@
 use super::clock::{Clock, Stopped};
 use super::keep::Keep;
 use super::pattern::Pattern;
-use super::relax::{Ask, Cut, Relaxation, Side, WHOLE};
+use super::relax::{Ask, Cut, Relaxation, Side, Size, WHOLE};
 use super::stage::{Lift, Stage};
 use super::start::{Taste, greedy};
 
@@ -51,6 +51,7 @@ pub(super) fn dive(dive: Dive, keep: &mut Keep, clock: &mut Clock) -> Result<boo
     let mut choices = 0;
     let mut seeds: Vec<Pattern> = dive.seeds.to_vec();
     let mut improved = false;
+    let roomy = Size::of(problem) == Size::Usual;
     loop {
         clock.go_on()?;
         let mut any = false;
@@ -83,6 +84,9 @@ pub(super) fn dive(dive: Dive, keep: &mut Keep, clock: &mut Clock) -> Result<boo
         }
         improved |= complete(keep, &fixed, &left, &supply, dive.stage, clock)?;
         if left.iter().all(|&count| count == 0) {
+            return Ok(improved);
+        }
+        if !roomy {
             return Ok(improved);
         }
         let spent: i64 = fixed

@@ -21,7 +21,9 @@ use crate::problem::{Need, Ticks};
 /// The longest list of fills kept for one state; longer ones are halved. At 24 bytes a fill and 8 for its link a few lists of this length
 /// stay far below the memory of a browser tab.
 const CROWD: usize = 200_000;
-/// The links kept at once; beyond it lists are thinned hard, since every new fill costs a link.
+/// The same for all states of a section with many, together.
+const CROWDS: usize = 4 * CROWD;
+/// The links up to which lists may be long; beyond it lists are thinned hard, since every new fill costs a link.
 const LINKS: usize = 6_000_000;
 /// The longest list kept then.
 const FEW: usize = 2_000;
@@ -79,8 +81,15 @@ pub(super) fn grow(
     });
     let mut spare = Vec::new();
     let mut table: Option<Table> = None;
+    let crowd = CROWD.min(CROWDS / lay.states).max(2);
+    let copies_of = |item: &Item| i64::from(goals.most[item.part]).min(longest / item.least.max(1));
+    let mut bundles: usize = items
+        .iter()
+        .map(|(item, _)| Table::bundles(copies_of(item)))
+        .sum();
     for (item, density) in items {
-        let copies = i64::from(goals.most[item.part]).min(longest / item.least.max(1));
+        let copies = copies_of(&item);
+        bundles -= Table::bundles(copies);
         if let Some(table) = &mut table {
             let price = goals.prices[item.part];
             table.add(item.part, (item.least, price), copies, clock)?;
@@ -93,24 +102,24 @@ pub(super) fn grow(
         let mut fresh = lists.clone();
         let mut added: Vec<Vec<Fill>> = vec![Vec::new(); lay.states];
         for _ in 0..copies {
-            let grown = one_more(lay, &item, goals, &hurdles, &fresh, ways);
+            let grown = one_more(lay, &item, (goals, &hurdles), &fresh, (ways, clock))?;
             if grown.iter().all(Vec::is_empty) {
                 break;
             }
             for (added, grown) in added.iter_mut().zip(&grown) {
                 absorb(added, grown, &mut spare);
-                thin_if_crowded(added, ways);
+                thin_if_crowded(added, crowd, ways);
             }
             fresh = grown;
             clock.go_on()?;
         }
         for (list, added) in lists.iter_mut().zip(&added) {
             absorb(list, added, &mut spare);
-            thin_if_crowded(list, ways);
+            thin_if_crowded(list, crowd, ways);
         }
         // A section of one state lays its parts by adding fixed lengths, as a table does.
         if lay.states == 1 {
-            table = Table::instead_of(&lists[0], step, longest, ways);
+            table = Table::instead_of(&lists[0], step, longest, (bundles, ways));
         }
     }
     if let Some(table) = table {
@@ -150,11 +159,10 @@ fn by_density(lay: &Lay, goals: &Goals) -> Vec<(Item, i64)> {
 fn one_more(
     lay: &Lay,
     item: &Item,
-    goals: &Goals,
-    hurdles: &Hurdles,
+    (goals, hurdles): (&Goals, &Hurdles),
     fresh: &[Vec<Fill>],
-    ways: &mut Ways,
-) -> Vec<Vec<Fill>> {
+    (ways, clock): (&mut Ways, &mut Clock),
+) -> Result<Vec<Vec<Fill>>, Stopped> {
     let longest = hurdles.longest();
     let price = goals.prices[item.part];
     let mut grown: Vec<Vec<Fill>> = vec![Vec::new(); lay.states];
@@ -182,8 +190,9 @@ fn one_more(
             }
         }
         absorb(&mut grown[next], &made, &mut spare);
+        clock.worked(fills.len())?;
     }
-    grown
+    Ok(grown)
 }
 
 /// What the fills of all states need; where only values count, none that needs more and is worth no more than another.
@@ -248,8 +257,12 @@ fn absorb(list: &mut Vec<Fill>, new: &[Fill], spare: &mut Vec<Fill>) {
     std::mem::swap(list, spare);
 }
 
-fn thin_if_crowded(list: &mut Vec<Fill>, ways: &Ways) {
-    let limit = if ways.len() > LINKS { FEW } else { CROWD };
+fn thin_if_crowded(list: &mut Vec<Fill>, crowd: usize, ways: &Ways) {
+    let limit = if ways.len() > LINKS {
+        FEW.min(crowd)
+    } else {
+        crowd
+    };
     while list.len() > limit {
         let merged = list.chunks(2).map(|pair| match pair {
             [one, two] => Fill {

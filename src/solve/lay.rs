@@ -143,7 +143,8 @@ impl Lay {
         } else {
             cuts.len() + 1
         };
-        let states = ranks * 4usize.pow(classes.len() as u32);
+        // So many that they overflow are more than anyone goes through.
+        let states = ranks.saturating_mul(4usize.saturating_pow(classes.len() as u32));
         Lay {
             items,
             states,

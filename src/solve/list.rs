@@ -30,6 +30,9 @@ pub(super) struct Wanted<'w> {
     pub(super) steps: usize,
 }
 
+/// A search goes no deeper than this, one step for each part in each run, for every step takes of the stack.
+const DEEPEST: usize = 1_000;
+
 /// The list, or `None` where it would be longer than its limit.
 pub(super) fn list(wanted: &Wanted, clock: &mut Clock) -> Result<Option<Vec<Pattern>>, Stopped> {
     let mut listed = Vec::new();
@@ -39,6 +42,10 @@ pub(super) fn list(wanted: &Wanted, clock: &mut Clock) -> Result<Option<Vec<Patt
             continue;
         }
         let mut search = Search::new(wanted, board);
+        clock.worked(search.items.len() * 16)?;
+        if search.items.len() * search.capacities.len() > DEEPEST {
+            return Ok(None);
+        }
         search.steps = steps;
         let complete = search.run(0, 0, 0, clock)?;
         steps = search.steps;

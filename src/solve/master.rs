@@ -21,8 +21,10 @@ use good_lp::{
 const PATTERNS: usize = 24;
 /// Plans of more boards than this are left to other ways.
 const BOARDS: f64 = 200.0;
+/// Problems of more parts and boards than this are, too.
+const ROWS: usize = 500;
 /// The longest the solver may take, in seconds. It is a fuse, not a measure: it asks a clock of its own.
-const FUSE: f64 = 1.0;
+const FUSE: f64 = 0.2;
 
 /// The best plan over few patterns, where there is one.
 pub(super) fn plan(
@@ -33,7 +35,7 @@ pub(super) fn plan(
     relaxed: &Relaxed,
 ) -> Option<Vec<(Pattern, u32)>> {
     let boards: f64 = relaxed.solution.iter().map(|&(_, times)| times).sum();
-    if boards > BOARDS {
+    if boards > BOARDS || problem.demand.len() + problem.boards.len() > ROWS {
         return None;
     }
     let chosen = chosen(relaxation, relaxed);

@@ -57,6 +57,19 @@ struct Fills<'f> {
     short: Vec<Laid>,
 }
 
+impl Fills<'_> {
+    /// How many fills are looked at for a board, about.
+    fn looks(&self, shape: &Shape, goals: &Goals) -> usize {
+        match shape {
+            Shape::OneCut { .. } => 8 * (self.long.len() + self.short.len()),
+            Shape::Runs(_) if goals.tick_cost > 0 => {
+                self.long.len() + self.short.len() * shorter_runs(shape)
+            }
+            Shape::Runs(_) => 16,
+        }
+    }
+}
+
 impl<'p> Pricer<'p> {
     pub(super) fn new(problem: &'p Problem) -> Self {
         let lays = problem
@@ -102,7 +115,7 @@ impl<'p> Pricer<'p> {
             } else {
                 Vec::new()
             };
-            let bars = self.bars(index, &short, goals);
+            let bars = self.bars(index, &short, goals, clock)?;
             let long = grow(lay, goals, bars, &mut self.ways, clock)?;
             let fills = Fills {
                 section,
@@ -110,6 +123,7 @@ impl<'p> Pricer<'p> {
                 short,
             };
             for board in self.boards_of(index) {
+                clock.worked(fills.looks(&self.problem.boards[board].shape, goals))?;
                 match &self.problem.boards[board].shape {
                     Shape::Runs(runs) if runs.len() == 1 && goals.tick_cost == 0 => {
                         self.one_run(board, runs[0], &fills, goals, &mut priced);
@@ -130,7 +144,13 @@ impl<'p> Pricer<'p> {
     }
 
     /// What fills of a section must exceed: at the full length of a board's longest run, and where an offcut is kept.
-    fn bars(&self, index: usize, short: &[Laid], goals: &Goals) -> Bars {
+    fn bars(
+        &self,
+        index: usize,
+        short: &[Laid],
+        goals: &Goals,
+        clock: &mut Clock,
+    ) -> Result<Bars, Stopped> {
         let section = &self.problem.sections[index];
         let overhang = self.lays[index].overhang;
         let mut bars = Bars {
@@ -140,6 +160,11 @@ impl<'p> Pricer<'p> {
         for board in self.boards_of(index) {
             let kind = &self.problem.boards[board];
             let charge = goals.charges[board].saturating_add(goals.tick_cost * kind.lost);
+            if let Shape::OneCut { .. } = kind.shape {
+                clock.worked(short.len())?;
+            } else if goals.tick_cost > 0 {
+                clock.worked(short.len() * shorter_runs(&kind.shape))?;
+            }
             match &kind.shape {
                 Shape::Runs(runs) => {
                     let Some(longest) = longest(runs) else {
@@ -188,7 +213,7 @@ impl<'p> Pricer<'p> {
                 }
             }
         }
-        bars
+        Ok(bars)
     }
 
     /// The best cuttings of a board with one run where only parts count.
@@ -479,6 +504,14 @@ impl Foremost {
 /// The index of the longest run.
 fn longest(runs: &[Run]) -> Option<usize> {
     (0..runs.len()).max_by_key(|&run| runs[run].length)
+}
+
+/// How many runs a board has besides its longest.
+fn shorter_runs(shape: &Shape) -> usize {
+    match shape {
+        Shape::Runs(runs) => runs.len().saturating_sub(1),
+        Shape::OneCut { .. } => 1,
+    }
 }
 
 /// The longest that any run but the longest can be; nothing for a board of one run.

@@ -8,6 +8,8 @@
 //! already rounds up to what the linear program says, or when it reaches the cutoff.
 
 use super::clock::{Clock, Stopped};
+use super::keep::digest;
+use super::lay::Lay;
 use super::pattern::Pattern;
 use super::price::{Goals, LARGEST_PRICE, Pricer};
 use super::simplex::{Simplex, Verdict};
@@ -31,6 +33,16 @@ const ENTERS: f64 = 1e-9;
 const TILTS: usize = 10;
 /// By how much the number of each part is set aside for them; too little to leave the prices of the true numbers.
 const TILT: f64 = 1e-4;
+/// Patterns that join the program in one round at most, so that thousands of boards do not bring thousands of columns each time.
+const ENTRANTS: usize = 600;
+/// Entries of the program's columns at most; what would be more is not generated. With its patterns a program of so many takes some 40 MB.
+const ENTRIES: usize = 750_000;
+/// A program of more rows than this is not made: the inverse of its basis alone would be above 50 MB.
+const MOST_ROWS: usize = 2_600;
+/// A program of more rows is the only one: none is made beside it for dives and the like, which would come to nothing in any practical time.
+const ROWS_BESIDE: usize = 1_000;
+/// A section on which parts can lie in more states than this is not priced.
+const MOST_STATES: usize = 1 << 14;
 /// A value this near to a whole number is whole.
 pub(super) const WHOLE: f64 = 1e-5;
 
@@ -103,7 +115,8 @@ pub(super) struct Relaxation<'p> {
     sets: Vec<(Vec<usize>, usize)>,
     /// For each column its pattern; the first columns leave a part out and have none.
     pub(super) pool: Vec<Pattern>,
-    known: HashMap<Pattern, usize>,
+    /// The places in the pool by digests of the patterns.
+    known: HashMap<u64, usize>,
     slack_columns: Vec<usize>,
     first_column: Vec<Option<usize>>,
     column_of: Vec<usize>,
@@ -111,6 +124,8 @@ pub(super) struct Relaxation<'p> {
     costs: Vec<f64>,
     left_out_cost: f64,
     largest: i64,
+    /// The largest board cost of the aim.
+    largest_aim: i64,
     largest_earlier: Vec<i64>,
     /// Patterns generated.
     pub(super) generated: u64,
@@ -154,6 +169,36 @@ impl Proof {
             patterns: Vec::new(),
         }
     }
+}
+
+/// How large the program of a problem is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Size {
+    /// Small enough that another can be made beside it.
+    Usual,
+    /// One such program is the most that memory is for.
+    Large,
+    /// Beyond what is tried: there are first plans and no bounds.
+    TooLarge,
+}
+
+impl Size {
+    pub(super) fn of(problem: &Problem) -> Size {
+        let many = |section| Lay::new(problem, section).states > MOST_STATES;
+        match rows(problem) {
+            rows if rows > MOST_ROWS => Size::TooLarge,
+            _ if problem.sections.iter().any(many) => Size::TooLarge,
+            rows if rows > ROWS_BESIDE => Size::Large,
+            _ => Size::Usual,
+        }
+    }
+}
+
+/// The rows of a problem's program: parts, limited boards and levels.
+fn rows(problem: &Problem) -> usize {
+    let limited = problem.boards.iter().filter(|board| board.supply.is_some());
+    let levels = problem.boards.first().map_or(0, |board| board.cost.len());
+    problem.demand.len() + limited.count() + levels
 }
 
 impl<'p> Relaxation<'p> {
@@ -208,6 +253,7 @@ impl<'p> Relaxation<'p> {
                 LEFT_OUT
             },
             largest: stage.largest_cost(problem),
+            largest_aim: stage.largest_cost(problem),
             largest_earlier,
             generated: 0,
             partial: None,
@@ -235,7 +281,9 @@ impl<'p> Relaxation<'p> {
 
     /// Lets the program use a pattern; returns its place in the pool.
     pub(super) fn add(&mut self, pattern: Pattern) -> usize {
-        if let Some(&at) = self.known.get(&pattern) {
+        let digest = digest(&pattern);
+        let known = self.known.get(&digest).copied();
+        if let Some(at) = known.filter(|&at| self.pool[at] == pattern) {
             return at;
         }
         let counts = pattern.counts();
@@ -259,8 +307,7 @@ impl<'p> Relaxation<'p> {
                 entries.push((*row as u32, 1.0));
             }
         }
-        let cost = self.aim.cost(self.problem, &pattern) as f64
-            / self.aim.largest_cost(self.problem) as f64;
+        let cost = self.aim.cost(self.problem, &pattern) as f64 / self.largest_aim as f64;
         self.costs.push(cost);
         let column = self.simplex.add_column(
             if self.stage == Stage::Missing {
@@ -273,7 +320,7 @@ impl<'p> Relaxation<'p> {
         let at = self.pool.len();
         self.first_column.push(Some(at));
         self.column_of.push(column);
-        self.known.insert(pattern.clone(), at);
+        self.known.insert(digest, at);
         self.pool.push(pattern);
         at
     }
@@ -307,8 +354,14 @@ impl<'p> Relaxation<'p> {
         self.sets.len() - 1
     }
 
+    /// Whether there is no room for another set to split on.
+    pub(super) fn is_full(&self) -> bool {
+        let least = rows(self.problem) + ROWS_BESIDE / 10;
+        self.simplex.rows() >= least.max(2 * ROWS_BESIDE)
+    }
+
     /// How parts add up on each section.
-    pub(super) fn lays(&self) -> &[super::lay::Lay] {
+    pub(super) fn lays(&self) -> &[Lay] {
         self.pricer.lays()
     }
 
@@ -501,6 +554,9 @@ impl<'p> Relaxation<'p> {
             let proof = self.prove(&asked, ask.path, clock)?;
             let mut entered = false;
             for (pattern, _) in &proof.patterns {
+                if self.simplex.entries() > ENTRIES {
+                    break;
+                }
                 let before = self.pool.len();
                 let at = self.add(pattern.clone());
                 self.generated += (self.pool.len() - before) as u64;
@@ -538,6 +594,8 @@ impl<'p> Relaxation<'p> {
                     return Ok(Ending::Unsettled);
                 }
                 smoothing = SMOOTHING;
+            } else if self.simplex.entries() > ENTRIES {
+                return Ok(Ending::Unsettled);
             } else if smoothing > 0.0 {
                 smoothing = 0.0;
             } else {
@@ -668,7 +726,7 @@ impl<'p> Relaxation<'p> {
             if self.supply[board].is_some() {
                 continue;
             }
-            let excess = value - self.charges(scale, &earlier, &splits, path)[board];
+            let excess = value - self.charge(board, (scale, &earlier), (&splits, path));
             if excess <= 0 {
                 continue;
             }
@@ -794,8 +852,30 @@ impl<'p> Relaxation<'p> {
                 splits: charged(&splits),
             },
             sums,
-            patterns: priced.patterns,
+            patterns: entrants(priced.patterns, &goals_charges),
         })
+    }
+
+    /// What using one board is charged at these prices.
+    fn charge(
+        &self,
+        board: usize,
+        (scale, earlier): (i64, &[i64]),
+        (splits, path): (&[i64], &[Cut]),
+    ) -> i64 {
+        let costs = &self.problem.boards[board].cost;
+        let levels = earlier.iter().zip(costs);
+        let mut charge = scale * self.stage.board_cost(self.problem, board)
+            + levels.map(|(price, cost)| price * cost).sum::<i64>();
+        for (price, cut) in splits.iter().zip(path) {
+            if self.sets[cut.set].0.binary_search(&board).is_ok() {
+                match cut.side {
+                    Side::Fewer(_) => charge += price,
+                    Side::More(_) => charge -= price,
+                }
+            }
+        }
+        charge
     }
 
     /// What using each board is charged at these prices.
@@ -821,6 +901,15 @@ impl<'p> Relaxation<'p> {
         }
         charges
     }
+}
+
+/// The patterns that are to join the program: all, or of too many those that are worth most over their charge.
+fn entrants(mut patterns: Vec<(Pattern, i64)>, charges: &[i64]) -> Vec<(Pattern, i64)> {
+    if patterns.len() > ENTRANTS {
+        patterns.sort_by_key(|(pattern, worth)| charges[pattern.board].saturating_sub(*worth));
+        patterns.truncate(ENTRANTS);
+    }
+    patterns
 }
 
 /// The prices of splits that are more than nothing, with their places on the way.

@@ -92,6 +92,11 @@ impl Simplex {
         self.row_lower.len()
     }
 
+    /// How many entries all columns have.
+    pub(super) fn entries(&self) -> usize {
+        self.entries.len()
+    }
+
     pub(super) fn columns(&self) -> usize {
         self.cost.len()
     }
@@ -135,13 +140,15 @@ impl Simplex {
     /// Adds a row whose entry in each column is told by `entry`. Its activity joins the basis, so the basis stays one.
     pub(super) fn add_row(&mut self, lower: f64, upper: f64, entry: impl Fn(usize) -> f64) {
         let row = self.rows();
-        let mut wider = Vec::with_capacity((row + 1) * (row + 1));
-        for position in 0..row {
-            wider.extend_from_slice(&self.inverse[position * row..(position + 1) * row]);
-            wider.push(0.0);
+        let wide = row + 1;
+        let inverse = &mut self.inverse;
+        inverse.reserve_exact(wide * wide - inverse.len());
+        inverse.resize(wide * wide, 0.0);
+        for position in (0..row).rev() {
+            inverse.copy_within(position * row..(position + 1) * row, position * wide);
+            inverse[position * wide + row] = 0.0;
         }
-        wider.resize((row + 1) * (row + 1), 0.0);
-        self.inverse = wider;
+        inverse[row * wide..].fill(0.0);
         self.row_lower.push(0.0);
         self.row_upper.push(0.0);
         self.row_place.push(Place::Basic);

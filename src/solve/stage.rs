@@ -72,6 +72,8 @@ pub(super) struct Lift {
 
 /// Totals are listed one by one up to this many.
 const LISTED: i64 = 1 << 20;
+/// Listing them takes no more steps than this, one for each total and board.
+const LIST_STEPS: i64 = 1 << 26;
 
 impl Lift {
     /// The totals of a stage that matter: up to `most`.
@@ -89,7 +91,8 @@ impl Lift {
             })
             .max(1);
         let length = most / divisor + 1;
-        if !(0..LISTED).contains(&length) {
+        let kinds = priced().count() as i64;
+        if !(0..LISTED).contains(&length) || length * kinds > LIST_STEPS {
             return Lift {
                 divisor,
                 reachable: Vec::new(),

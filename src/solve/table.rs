@@ -11,8 +11,10 @@ use super::fills::Fill;
 use super::ways::{Bundle, MERGED, Memory, Ways};
 use crate::problem::Ticks;
 
-/// The most places of a table; its memory is bounded by this times the number of bundles.
+/// The most places of a table.
 const PLACES: usize = 1 << 16;
+/// The most that a table may remember of how it was filled: places times bundles, a byte each.
+const MEMORY: usize = 24 << 20;
 /// A table pays where a list has more than one fill for so many places.
 const PLACES_PER_FILL: usize = 10;
 /// Worth of a fill that cannot be reached; no sum of prices makes it worth anything.
@@ -27,15 +29,18 @@ pub(super) struct Table {
 }
 
 impl Table {
-    /// A table that starts from a list, where one pays: `step` divides all lengths, and fills go up to `longest`.
+    /// A table that starts from a list, where one pays: `step` divides all lengths, fills go up to `longest`, and so many bundles are to come.
     pub(super) fn instead_of(
         list: &[Fill],
         step: Ticks,
         longest: Ticks,
-        ways: &Ways,
+        (bundles, ways): (usize, &Ways),
     ) -> Option<Table> {
         let places = usize::try_from(longest / step).ok()? + 1;
-        let pays = places <= PLACES && list.len() > places / PLACES_PER_FILL && ways.has_room();
+        let pays = places <= PLACES
+            && list.len() > places / PLACES_PER_FILL
+            && places * bundles <= MEMORY
+            && ways.has_room();
         if !pays || list.iter().any(|fill| fill.link == MERGED) {
             return None;
         }
@@ -52,9 +57,15 @@ impl Table {
             worth,
             memory: Memory {
                 before,
+                taken: Vec::with_capacity(places * bundles),
                 ..Memory::default()
             },
         })
+    }
+
+    /// In how many bundles so many copies of a part are added.
+    pub(super) fn bundles(copies: i64) -> usize {
+        (i64::BITS - copies.max(0).leading_zeros()) as usize
     }
 
     /// Adds a part of this length and price, up to `copies` times.

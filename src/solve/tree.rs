@@ -15,7 +15,7 @@ use super::keep::Keep;
 use super::list::{Wanted, list};
 use super::master;
 use super::pattern::Pattern;
-use super::relax::{Ask, Cut, Relaxation, Relaxed, Side, WHOLE};
+use super::relax::{Ask, Cut, Relaxation, Relaxed, Side, Size, WHOLE};
 use super::rework::Rework;
 use super::squeeze::Squeeze;
 use super::stage::{Lift, Stage};
@@ -28,6 +28,12 @@ use std::ops::Range;
 pub(super) const ROUNDS: usize = 10_000;
 /// Trees with more nodes than this are not kept for the certificate, which then shows the root's bound only.
 const KEPT_NODES: usize = 20_000;
+/// Nor trees whose leaves have more prices than this, all together.
+const KEPT_PRICES: usize = 2_000_000;
+/// A tree of more places than this grows no further.
+const MOST_PLACES: usize = 400_000;
+/// Nor one whose nodes that wait have more splits than this, all together.
+const MOST_CUTS: usize = 1_000_000;
 /// Searches over listed patterns are kept for the certificate up to so many places in all, for a plan file is read on a phone.
 const KEPT_TWIGS: usize = 1_500;
 /// Dives from the root.
@@ -97,6 +103,12 @@ pub(super) struct Branching<'b, 'p> {
     /// The least bound among nodes that were left open for good.
     stuck: i64,
     kept_twigs: usize,
+    /// How many places a tree may have that is kept for the certificate.
+    places: usize,
+    /// Whether there is room for other programs beside this one.
+    roomy: bool,
+    /// How many splits all nodes have that wait.
+    cuts: usize,
     /// The least bound by prices alone among leaves.
     shown: i64,
     root: Option<Relaxed>,
@@ -155,6 +167,9 @@ impl<'b, 'p> Branching<'b, 'p> {
             twigs: Vec::new(),
             stuck: i64::MAX,
             kept_twigs: 0,
+            places: KEPT_NODES.min(KEPT_PRICES / problem.demand.len().max(1)),
+            cuts: 0,
+            roomy: Size::of(problem) == Size::Usual,
             shown: i64::MAX,
             root: None,
             rank: 0,
@@ -175,13 +190,8 @@ impl<'b, 'p> Branching<'b, 'p> {
     /// Runs until the stage is settled, nothing more can be done, or time is up.
     pub(super) fn run(mut self, clock: &mut Clock) -> Staged {
         let parts = self.keep.problem.demand.len();
-        let nothing = Leaf {
-            scale: 1,
-            parts: vec![0; parts],
-            earlier: vec![0; self.earlier.len()],
-            splits: Vec::new(),
-        };
-        self.twigs.push(Twig::Open(nothing));
+        self.twigs
+            .push(Twig::Open(nothing(parts, self.earlier.len())));
         self.open.push(Node {
             path: Vec::new(),
             bound: 0,
@@ -200,7 +210,7 @@ impl<'b, 'p> Branching<'b, 'p> {
             .min()
             .unwrap_or(i64::MAX);
         let bound = value.min(open).min(self.stuck);
-        let (shown, tree) = if self.twigs.len() > KEPT_NODES {
+        let (shown, tree) = if !self.told() {
             let root = self.root.take();
             let leaf = root.as_ref().map(|root| root.leaf.clone());
             (
@@ -240,15 +250,17 @@ impl<'b, 'p> Branching<'b, 'p> {
                     let best = (0..self.open.len())
                         .min_by_key(|&at| (self.open[at].bound, self.open[at].twig));
                     let Some(best) = best else { return Ok(()) };
-                    self.open.swap_remove(best)
+                    let node = self.open.swap_remove(best);
+                    self.cuts -= node.path.len();
+                    node
                 }
             };
             if node.bound >= cutoff(self.keep, self.stage) {
                 self.settle(node.twig, node.bound);
                 continue;
             }
-            if self.nodes_left == 0 {
-                self.open.push(node);
+            if self.nodes_left == 0 || self.crowded() {
+                self.wait(node);
                 return Ok(());
             }
             self.nodes_left -= 1;
@@ -325,6 +337,9 @@ impl<'b, 'p> Branching<'b, 'p> {
 
     /// Plans boards of the best plan anew, in so many tries.
     fn rework(&mut self, tries: usize, clock: &mut Clock) -> Result<(), Stopped> {
+        if !self.roomy {
+            return Ok(());
+        }
         let Some(mut rework) = self.rework.take() else {
             return Ok(());
         };
@@ -352,6 +367,11 @@ impl<'b, 'p> Branching<'b, 'p> {
         }
     }
 
+    fn wait(&mut self, node: Node) {
+        self.cuts += node.path.len();
+        self.open.push(node);
+    }
+
     /// Puts a node back that time ran out on, with what was shown of it by then.
     fn leave(&mut self, mut node: Node) {
         if let (Some((bound, leaf)), Twig::Open(_)) =
@@ -362,7 +382,7 @@ impl<'b, 'p> Branching<'b, 'p> {
             self.twigs[node.twig] = Twig::Open(leaf);
         }
         if matches!(self.twigs[node.twig], Twig::Open(_)) {
-            self.open.push(node);
+            self.wait(node);
         }
     }
 
@@ -385,7 +405,7 @@ impl<'b, 'p> Branching<'b, 'p> {
         };
         let relaxed = self.relaxation.solve(&ask, clock)?;
         let bound = relaxed.bound.max(node.bound);
-        if relaxed.bound >= node.bound {
+        if relaxed.bound >= node.bound && self.told() {
             self.twigs[node.twig] = Twig::Open(relaxed.leaf.clone());
         }
         let root = node.path.is_empty();
@@ -457,6 +477,10 @@ impl<'b, 'p> Branching<'b, 'p> {
 
     /// Splits a node; returns the child on the solution's side and leaves the other open.
     fn split(&mut self, node: &Node, bound: i64, split: Split) -> Option<Node> {
+        if self.relaxation.is_full() {
+            self.stuck(bound);
+            return None;
+        }
         let Split { boards, at, more } = split;
         let set = self.relaxation.set(&boards);
         let again = [Side::Fewer(at), Side::More(at + 1)];
@@ -482,11 +506,14 @@ impl<'b, 'p> Branching<'b, 'p> {
         self.twigs.push(Twig::Open(leaf.clone()));
         self.twigs.push(Twig::Open(leaf));
         self.twigs[node.twig] = Twig::Split {
-            boards,
+            boards: if self.told() { boards } else { Vec::new() },
             at,
             fewer: first,
             more: first + 1,
         };
+        if first <= self.places && !self.told() {
+            self.forget();
+        }
         let (fewer_side, more_side) = (
             child(Side::Fewer(at), first),
             child(Side::More(at + 1), first + 1),
@@ -496,8 +523,31 @@ impl<'b, 'p> Branching<'b, 'p> {
         } else {
             (fewer_side, more_side)
         };
-        self.open.push(later);
+        self.wait(later);
         Some(next)
+    }
+
+    /// Whether the tree is small enough to be told.
+    fn told(&self) -> bool {
+        self.twigs.len() <= self.places
+    }
+
+    /// Lets go of what only a certificate would tell.
+    fn forget(&mut self) {
+        for twig in &mut self.twigs {
+            match twig {
+                Twig::Open(leaf) | Twig::Settled(leaf) | Twig::Searched(leaf) => {
+                    *leaf = nothing(0, 0)
+                }
+                Twig::Closed(..) => *twig = Twig::Searched(nothing(0, 0)),
+                Twig::Split { boards, .. } => *boards = Vec::new(),
+            }
+        }
+    }
+
+    /// Whether so many nodes wait or are done with that no more are made, for they fill the memory.
+    fn crowded(&self) -> bool {
+        self.twigs.len() > MOST_PLACES || self.cuts > MOST_CUTS
     }
 
     fn stuck(&mut self, bound: i64) {
@@ -584,7 +634,7 @@ impl<'b, 'p> Branching<'b, 'p> {
 
     /// Tries plans of certain totals from the bound upward.
     fn squeeze(&mut self, node: &Node, bound: i64, clock: &mut Clock) -> Result<(), Stopped> {
-        if !matches!(self.stage, Stage::Cost(_)) {
+        if !matches!(self.stage, Stage::Cost(_)) || !self.roomy {
             return Ok(());
         }
         let path = self.path_of(node);
@@ -612,7 +662,7 @@ impl<'b, 'p> Branching<'b, 'p> {
         relaxed: &Relaxed,
         clock: &mut Clock,
     ) -> Result<bool, Stopped> {
-        if relaxed.sums.charges.is_empty() {
+        if relaxed.sums.charges.is_empty() || !self.roomy {
             return Ok(false);
         }
         let value = cutoff(self.keep, self.stage);
@@ -644,6 +694,9 @@ impl<'b, 'p> Branching<'b, 'p> {
         let Stage::Cost(level) = self.stage else {
             return Ok(false);
         };
+        if !self.roomy {
+            return Ok(false);
+        }
         let problem = self.keep.problem;
         let supply: Vec<Option<u32>> = (0..problem.boards.len())
             .map(|board| {
@@ -874,14 +927,17 @@ fn nth_swerve(round: usize) -> Swerve {
 }
 
 fn tree_or_nothing(tree: Option<Vec<Branch>>, parts: usize, earlier: usize) -> Vec<Branch> {
-    tree.unwrap_or_else(|| {
-        vec![Branch::Leaf(Leaf {
-            scale: 1,
-            parts: vec![0; parts],
-            earlier: vec![0; earlier],
-            splits: Vec::new(),
-        })]
-    })
+    tree.unwrap_or_else(|| vec![Branch::Leaf(nothing(parts, earlier))])
+}
+
+/// That a total is at least nothing.
+fn nothing(parts: usize, earlier: usize) -> Leaf {
+    Leaf {
+        scale: 1,
+        parts: vec![0; parts],
+        earlier: vec![0; earlier],
+        splits: Vec::new(),
+    }
 }
 
 /// The tree below the first place, in the order of a certificate.

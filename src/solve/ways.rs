@@ -35,22 +35,33 @@ pub(super) struct Memory {
 /// The ways to all fills of one pricing of a section.
 #[derive(Default)]
 pub(super) struct Ways {
-    /// The fill before and the part added; link 0 is the empty run.
-    links: Vec<(u32, u32)>,
+    /// The fill before and the part added, so many links to a chunk; link 0 is the empty run. Chunks do not move when others are added,
+    /// so that millions of links never lie in memory twice.
+    chunks: Vec<Vec<(u32, u32)>>,
     tables: Vec<Memory>,
 }
+
+/// Links to a chunk, as a power of two.
+const CHUNK: u32 = 16;
+/// The links kept at most; what is reached after that is told as merged.
+const MOST_LINKS: usize = 6_500_000;
 
 impl Ways {
     /// Forgets everything.
     pub(super) fn clear(&mut self) {
-        self.links.clear();
-        self.links.push((0, u32::MAX));
+        self.chunks.truncate(1);
+        match self.chunks.first_mut() {
+            Some(first) => first.clear(),
+            None => self.chunks.push(Vec::new()),
+        }
+        self.chunks[0].push((0, u32::MAX));
         self.tables.clear();
     }
 
     /// The number of links.
     pub(super) fn len(&self) -> usize {
-        self.links.len()
+        let last = self.chunks.last().map_or(0, Vec::len);
+        (self.chunks.len().max(1) - 1 << CHUNK) + last
     }
 
     /// A link to what is reached from another by adding a part.
@@ -58,8 +69,18 @@ impl Ways {
         if before == MERGED {
             return MERGED;
         }
-        self.links.push((before, part as u32));
-        (self.links.len() - 1) as u32
+        let at = self.chunks.len() - 1;
+        let last = &mut self.chunks[at];
+        last.push((before, part as u32));
+        let link = (at << CHUNK) + last.len() - 1;
+        if last.len() == 1 << CHUNK {
+            if link >= MOST_LINKS {
+                last.pop();
+                return MERGED;
+            }
+            self.chunks.push(Vec::with_capacity(1 << CHUNK));
+        }
+        link as u32
     }
 
     /// Keeps what a table remembers; returns the link of its first place, to which others are added. `None` where there is room for no more.
@@ -92,7 +113,8 @@ impl Ways {
             link = memory.before[place];
         }
         while link != 0 {
-            let (before, part) = self.links[link as usize];
+            let (before, part) =
+                self.chunks[(link >> CHUNK) as usize][(link & ((1 << CHUNK) - 1)) as usize];
             parts.push((part as usize, 1));
             link = before;
         }

@@ -9,6 +9,7 @@ use crate::layout::lay_board;
 use crate::plan::{Level, Measure, Plan, PlannedBoard, Proof};
 use crate::problem::Cutting;
 use crate::solve::{Aims, Outcome, Progress, ScrapAim, Shortage, Watch, solve};
+use std::collections::BTreeSet;
 
 /// How planning ended.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -62,9 +63,16 @@ pub fn plan_job(job: &Job, listener: &mut dyn Listener) -> Planned {
 
 /// Plans one group of a job.
 pub fn plan_group(job: &Job, group: &Group, listener: &mut dyn Listener) -> Planned {
+    let named = job.parts.iter().flat_map(|part| &part.sections);
+    let named: BTreeSet<usize> = named.copied().collect();
     let mut watch = GroupWatch {
         job,
         group,
+        // A place has a price for each part of the job, and no more groups than sections share the room there is.
+        prices: job.parts.len()
+            * (named.len() + 1)
+                .saturating_sub(group.sections.len())
+                .max(1),
         listener,
     };
     match solve(
@@ -125,6 +133,7 @@ pub fn joined(groups: Vec<Planned>) -> Planned {
 struct GroupWatch<'a> {
     job: &'a Job,
     group: &'a Group,
+    prices: usize,
     listener: &'a mut dyn Listener,
 }
 
@@ -135,6 +144,10 @@ impl Watch for GroupWatch<'_> {
 
     fn spent(&mut self) -> u32 {
         self.listener.spent()
+    }
+
+    fn prices(&self, _parts: usize) -> usize {
+        self.prices
     }
 
     fn better(&mut self, found: &Progress) {

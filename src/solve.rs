@@ -43,6 +43,12 @@ pub trait Watch {
         0
     }
 
+    /// How many prices one place of a proof comes to where proofs are told: the parts of this problem, unless it is one of several that
+    /// are told together.
+    fn prices(&self, parts: usize) -> usize {
+        parts
+    }
+
     /// Told of every better plan, and of the best plan again whenever a better bound is proven of it; complete and ready to be cut,
     /// with the bounds known by then.
     fn better(&mut self, _found: &Progress) {}
@@ -185,6 +191,10 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     let last = stages.len().saturating_sub(1);
     for (level, stage) in stages.into_iter().enumerate() {
         clock.begin(if level < last { SHARE } else { WHOLE });
+        // Even to set a level up is work, where there are thousands of rows.
+        if clock.go_on().is_err() {
+            break;
+        }
         let staged = Branching::new(stage, &mut keep, &mut effort).run(&mut clock);
         keep.bounded(level, staged.proof.bound, &mut clock);
         proofs.push(staged.proof);

@@ -16,6 +16,10 @@ pub(super) struct Clock<'w> {
     worked: usize,
 }
 
+/// Trees with more nodes than this are not kept for the certificate, which then shows the root's bound only.
+const KEPT_NODES: usize = 20_000;
+/// Nor trees whose places come to more prices than this, for a plan file is read on a phone.
+const KEPT_PRICES: usize = 1_000_000;
 /// The most work between two looks at the watch, in steps of some nanoseconds: a part looked at for a board, a fill, an entry of a matrix.
 const WORK: usize = 1 << 19;
 
@@ -55,6 +59,11 @@ impl<'w> Clock<'w> {
             return Ok(());
         }
         self.go_on()
+    }
+
+    /// How many places of a proof are kept, of a problem with so many parts.
+    pub(super) fn places(&self, parts: usize) -> usize {
+        KEPT_NODES.min(KEPT_PRICES / self.watch.prices(parts).max(parts).max(1))
     }
 
     pub(super) fn watch(&mut self) -> &mut dyn Watch {

@@ -165,6 +165,7 @@ fn one_more(
 ) -> Result<Vec<Vec<Fill>>, Stopped> {
     let longest = hurdles.longest();
     let price = goals.prices[item.part];
+    clock.worked(lay.states / 4)?;
     let mut grown: Vec<Vec<Fill>> = vec![Vec::new(); lay.states];
     let mut spare = Vec::new();
     for (state, fills) in fresh

@@ -42,7 +42,7 @@ const MOST_ROWS: usize = 2_600;
 /// A program of more rows is the only one: none is made beside it for dives and the like, which would come to nothing in any practical time.
 const ROWS_BESIDE: usize = 1_000;
 /// A section on which parts can lie in more states than this is not priced.
-const MOST_STATES: usize = 1 << 16;
+const MOST_STATES: usize = 1 << 18;
 /// A value this near to a whole number is whole.
 pub(super) const WHOLE: f64 = 1e-5;
 

@@ -76,6 +76,9 @@ pub(super) fn greedy(
     Ok(Some(plan))
 }
 
+/// To fill a board is as much work as to look at so many parts.
+const BOARD: usize = 32;
+
 /// A board as it is filled.
 struct Filled {
     pattern: Pattern,
@@ -167,6 +170,7 @@ impl<'p> Filler<'p> {
 
     /// A board filled with the longest parts that fit, in order, and how well that pleases; `None` where nothing fits.
     fn filled(&mut self, index: usize, taste: Taste, left: &[u32]) -> Option<Filled> {
+        self.looks += BOARD;
         let board = &self.problem.boards[index];
         let section = &self.problem.sections[board.section];
         let runs = match &board.shape {

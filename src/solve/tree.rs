@@ -26,10 +26,6 @@ use std::ops::Range;
 
 /// Rounds of column generation that any node will do with.
 pub(super) const ROUNDS: usize = 10_000;
-/// Trees with more nodes than this are not kept for the certificate, which then shows the root's bound only.
-const KEPT_NODES: usize = 20_000;
-/// Nor trees whose leaves have more prices than this, all together.
-const KEPT_PRICES: usize = 2_000_000;
 /// A tree of more places than this grows no further.
 const MOST_PLACES: usize = 400_000;
 /// Nor one whose nodes that wait have more splits than this, all together.
@@ -167,7 +163,7 @@ impl<'b, 'p> Branching<'b, 'p> {
             twigs: Vec::new(),
             stuck: i64::MAX,
             kept_twigs: 0,
-            places: KEPT_NODES.min(KEPT_PRICES / problem.demand.len().max(1)),
+            places: 0,
             cuts: 0,
             roomy: Size::of(problem) == Size::Usual,
             shown: i64::MAX,
@@ -190,6 +186,7 @@ impl<'b, 'p> Branching<'b, 'p> {
     /// Runs until the stage is settled, nothing more can be done, or time is up.
     pub(super) fn run(mut self, clock: &mut Clock) -> Staged {
         let parts = self.keep.problem.demand.len();
+        self.places = clock.places(parts);
         self.twigs
             .push(Twig::Open(nothing(parts, self.earlier.len())));
         self.open.push(Node {
@@ -824,7 +821,7 @@ impl<'b, 'p> Branching<'b, 'p> {
                 }),
             };
             self.twigs[node.twig] = match told {
-                Some((leaf, twigs)) if closed.certified && all <= KEPT_TWIGS => {
+                Some((leaf, twigs)) if closed.certified && all <= KEPT_TWIGS.min(self.places) => {
                     self.kept_twigs = all;
                     Twig::Closed(leaf, twigs)
                 }

@@ -265,9 +265,8 @@ impl Rooms {
 
     /// Whether this part goes on some board alone.
     pub(super) fn take(&self, problem: &Problem, part: usize) -> bool {
-        let sections = problem.sections.iter().zip(&self.0);
+        let mut sections = problem.sections.iter().zip(&self.0);
         sections
-            .into_iter()
             .any(|(section, &room)| alone(section, part).is_some_and(|alone| Some(alone) <= room))
     }
 }

@@ -61,7 +61,7 @@ impl Ways {
     /// The number of links.
     pub(super) fn len(&self) -> usize {
         let last = self.chunks.last().map_or(0, Vec::len);
-        (self.chunks.len().max(1) - 1 << CHUNK) + last
+        ((self.chunks.len().max(1) - 1) << CHUNK) + last
     }
 
     /// A link to what is reached from another by adding a part.

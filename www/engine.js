@@ -21,11 +21,11 @@ export class EngineFailure extends Error {
 }
 
 // What a person is told where the engine itself broke: whose error it is, what became of what they typed, and what to do. `why` is the
-// engine's own word, of which the first line is enough for a report.
+// engine's own word, which helps whoever mends it.
 export function brokeOff(why) {
-  const said = String(why ?? "").split("\n")[0].trim().slice(0, 200);
+  const said = String(why ?? "").replace(/\s+/g, " ").trim().slice(0, 300);
   return "The engine broke off, which is an error of ours and none of yours. Nothing you typed is lost. Try again; if it breaks off "
-    + `again, save the piece to a file from More${said ? ` and send it to us with these words: ${said}` : ""}.`;
+    + `again, save the piece to a file from More.${said && ` The engine said: “${said}”`}`;
 }
 
 // A plan's Worker is kept for the next plan unless its memory has grown past this: it is never given back otherwise.

@@ -22,7 +22,7 @@ pub const MARKING: &str = "Mark every reading of a board before its first cut, t
 
 pub use buying::{Buying, BuyingRow, BuyingTotals};
 pub use car::{Car, in_the_car};
-pub use drawing::standalone;
+pub use drawing::{drawing_style, standalone};
 pub use legend::LegendRow;
 pub use proof::ProofRow;
 pub use shed::{LeftAloneRow, ShedRow};

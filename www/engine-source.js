@@ -8,21 +8,47 @@ export async function inside(id) {
   return document.getElementById(id)?.textContent.trim();
 }
 
+// What the page knows its engine by: the digest of each of its files.
+const digests = () => JSON.parse(document.getElementById("engine-digests").textContent);
+
+// A file of the engine. What the device keeps of it may be damaged, or be of another version than the page: the browser compares it
+// with its digest, and then it is asked for again, past all that is kept.
+async function fetched(name, use) {
+  const integrity = digests()[name];
+  for (const cache of ["default", "reload"]) {
+    try {
+      const answer = await fetch(`./${name}`, { integrity, cache });
+      if (answer.ok) return await use(answer);
+    } catch {
+      // Asked for again, or told.
+    }
+  }
+  throw new Error("The engine on this device is missing or damaged, and it could not be fetched again. What you typed is kept. Open the page again with a network.");
+}
+
+// A part of the engine that the one file holds. What packs it notices damage.
+async function unpacked(held, use) {
+  try {
+    return await use(new Response(await opened(held)));
+  } catch {
+    throw new Error("This file is damaged: the engine in it cannot be unpacked. What you typed is kept. Get the file again from where it came from.");
+  }
+}
+
 async function workerText() {
+  const use = (answer) => answer.text();
   const held = await inside("engine-worker");
-  if (held !== undefined) return new Response(await opened(held)).text();
-  const answer = await fetch("./engine-worker.js");
-  if (!answer.ok) throw new Error(`the engine's script is missing (${answer.status})`);
-  return answer.text();
+  return held === undefined ? fetched("engine-worker.js", use) : unpacked(held, use);
 }
 
 async function module() {
   const held = await inside("engine-module");
-  if (held !== undefined) return WebAssembly.compile(await new Response(await opened(held)).arrayBuffer());
-  const answer = await fetch("./engine.wasm");
-  if (!answer.ok) throw new Error(`the engine is missing (${answer.status})`);
-  const streams = answer.headers.get("Content-Type") === "application/wasm";
-  return streams ? WebAssembly.compileStreaming(answer) : WebAssembly.compile(await answer.arrayBuffer());
+  const whole = async (answer) => WebAssembly.compile(await answer.arrayBuffer());
+  if (held !== undefined) return unpacked(held, whole);
+  return fetched("engine.wasm", (answer) => {
+    const streams = answer.headers.get("Content-Type") === "application/wasm";
+    return streams ? WebAssembly.compileStreaming(answer) : whole(answer);
+  });
 }
 
 // Base64 of gzip, as the one-file page carries it, to a stream of plain bytes. The browser reads base64 itself, as part of
@@ -43,6 +69,6 @@ export async function engineSource() {
 export async function notices() {
   const held = await inside("crate-notices");
   const answer = held === undefined ? await fetch("./notices.txt") : new Response(await opened(held));
-  if (!answer.ok) throw new Error("The notices are not on this device. Open the page again with a network");
+  if (!answer.ok) throw new Error("The notices are not on this device. Open the page again with a network.");
   return answer.text();
 }

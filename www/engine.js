@@ -7,84 +7,40 @@
 //
 // One Worker answers quick calls, in order. Each plan has a Worker to itself while it runs; several plans run side by
 // side. To cancel is to end the Worker: the promise is rejected with `Cancelled`, and a fresh Worker is already warming
-// up. The promise of a request is rejected with `EngineFailure` only when the engine itself broke; faults in a job
-// are replies like any other.
+// up. A request whose Worker vanished is asked once more of a fresh one. Its promise is rejected with `EngineFailure` only when the
+// engine itself broke, or was lost over it twice; faults in a job are replies like any other.
 
 import { engineSource } from "./engine-source.js";
+import { EngineFailure, Hand, Lost, brokeOff } from "./hand.js";
+
+export { EngineFailure, brokeOff };
 
 export class Cancelled extends Error {
   name = "Cancelled";
 }
 
-export class EngineFailure extends Error {
-  name = "EngineFailure";
-}
-
-// What a person is told where the engine itself broke: whose error it is, what became of what they typed, and what to do. `why` is the
-// engine's own word, which helps whoever mends it.
-export function brokeOff(why) {
-  const said = String(why ?? "").replace(/\s+/g, " ").trim().slice(0, 300);
-  return "The engine broke off, which is an error of ours and none of yours. Nothing you typed is lost. Try again; if it breaks off "
-    + `again, save the piece to a file from More.${said && ` The engine said: “${said}”`}`;
-}
-
 // A plan's Worker is kept for the next plan unless its memory has grown past this: it is never given back otherwise.
 const BYTES_WORTH_KEEPING = 64 * 1024 * 1024;
 
+// How many seconds without news an answer may take: far more than any does on a slow phone.
+const QUICK = 60;
+const USUAL_PLAN = 30; // what the engine gives a plan where nothing is said
+const AFTER_PLAN = 90; // for proofs and reports
+
+const TRIES = 2; // a request that loses its Worker so often is given up
+
 const mostPlansAtOnce = () => Math.max(2, Math.min(4, (navigator.hardwareConcurrency ?? 2) - 1));
 
-// One Worker, and the requests it has not answered yet.
-class Hand {
-  bytes = 0;
-  ended; // why, once it has
-  waiting = new Map();
-
-  constructor(source) {
-    this.worker = source.start();
-    this.ready = new Promise((resolve, reject) => {
-      this.worker.onmessage = ({ data }) => {
-        if (data.ready !== undefined) resolve(data.ready);
-        else if (data.id === undefined) this.broken(data.failure, reject);
-        else this.hear(data);
-      };
-      this.worker.onerror = (event) => this.broken(event.message ?? "the engine did not start", reject);
-    });
-    this.ready.catch(() => {});
-    this.worker.postMessage({ start: source.module });
-  }
-
-  ask(id, message, onProgress) {
-    return new Promise((resolve, reject) => {
-      if (this.ended !== undefined) return reject(this.ended);
-      this.waiting.set(id, { resolve, reject, onProgress });
-      this.worker.postMessage({ id, ...message });
-    });
-  }
-
-  hear({ id, progress, reply, failure, bytes }) {
-    const request = this.waiting.get(id);
-    if (progress !== undefined) {
-      request?.onProgress?.({ milliseconds: progress.milliseconds, report: JSON.parse(progress.report) });
-      return;
+// Asks again where the Worker was lost; a request that is to blame for that only so often.
+async function insist(ask) {
+  for (let blamed = 0; ;) {
+    try {
+      return await ask();
+    } catch (error) {
+      if (!(error instanceof Lost)) throw error;
+      if (error.blamed) blamed += 1;
+      if (blamed === TRIES) throw new EngineFailure(`The engine was lost twice over this: ${error.message}. What you typed is kept; try again, and save it to a file from More if it happens again.`);
     }
-    this.bytes = bytes;
-    this.waiting.delete(id);
-    if (failure === undefined) request?.resolve(JSON.parse(reply));
-    else this.broken(brokeOff(failure), request?.reject);
-  }
-
-  // After a failure the engine's memory is not to be trusted.
-  broken(why, reject) {
-    const failure = new EngineFailure(why);
-    reject?.(failure);
-    this.end(failure);
-  }
-
-  end(reason) {
-    this.ended = reason;
-    this.worker.terminate();
-    for (const request of this.waiting.values()) request.reject(reason);
-    this.waiting.clear();
   }
 }
 
@@ -98,19 +54,19 @@ export class Engine {
 
   constructor() {
     this.#source.catch(() => {});
-    this.ready = this.#quickHand().then((hand) => hand.ready);
+    this.ready = insist(async () => (await this.#quickHand()).ready);
     this.ready.then(() => this.#warm(), () => {});
   }
 
   // Answers a quick action.
   async call(action, request = {}) {
-    const hand = await this.#quickHand();
-    return hand.ask(++this.#last, { call: action, request: JSON.stringify(request) });
+    const message = { call: action, request: JSON.stringify(request) };
+    return insist(async () => (await this.#quickHand()).ask(++this.#last, message, QUICK));
   }
 
   // Plans a job. `onProgress` hears { milliseconds, report } at every better plan.
   plan(request, onProgress) {
-    const job = { id: ++this.#last, text: JSON.stringify(request), onProgress };
+    const job = { text: JSON.stringify(request), most: (request.seconds ?? USUAL_PLAN) + AFTER_PLAN, onProgress };
     const promise = new Promise((resolve, reject) => Object.assign(job, { resolve, reject }));
     promise.catch(() => {});
     this.#queue.push(job);
@@ -139,18 +95,21 @@ export class Engine {
     const job = this.#queue.shift();
     this.#running += 1;
     try {
-      const source = await this.#source;
-      if (!job.cancelled) {
-        const spare = this.#spare.pop();
-        job.hand = spare?.ended === undefined ? (spare ?? new Hand(source)) : new Hand(source);
-        job.resolve(await job.hand.ask(job.id, { plan: job.text }, job.onProgress));
-      }
+      job.resolve(await insist(() => this.#plan(job)));
     } catch (error) {
       job.reject(error instanceof Cancelled || error instanceof EngineFailure ? error : new EngineFailure(error.message));
     }
     this.#running -= 1;
     this.#keep(job.hand);
     this.#next();
+  }
+
+  async #plan(job) {
+    const source = await this.#source;
+    if (job.cancelled) throw new Cancelled("the plan was called off");
+    const spare = this.#spare.pop();
+    job.hand = spare !== undefined && spare.ended === undefined ? spare : new Hand(source);
+    return job.hand.ask(++this.#last, { plan: job.text }, job.most, job.onProgress);
   }
 
   // A finished plan's Worker serves the next plan, unless it has ended or has grown too large.

@@ -31,8 +31,14 @@ self.addEventListener("fetch", (event) => {
   event.respondWith(answer(event.request));
 });
 
+// The page asks past the cache for what it found damaged there; what is then right takes its place.
 async function answer(request) {
   const cache = await caches.open(CACHE);
+  if (request.cache === "reload" && request.mode !== "navigate") {
+    const fresh = await fetch(request);
+    if (fresh.ok) await cache.put(request.url, fresh.clone());
+    return fresh;
+  }
   const atTheTop = new URL(request.url).pathname === new URL("./", self.location).pathname;
   return (await cache.match(atTheTop ? "index.html" : request, { ignoreSearch: true })) ?? fetch(request);
 }

@@ -1,7 +1,8 @@
 // The Worker that holds the engine. A classic script: a page opened from a file may not start a module Worker.
 // The build puts the engine's own script, which defines `wasm_bindgen`, in front of this one.
 //
-// In:  { start: WebAssembly.Module }            Out: { ready: version }
+// In:  { start: WebAssembly.Module, lock }      Out: { ready: version }, { held: true } once it holds the lock of that name
+//      any request                                   { id, begun: true } at once
 //      { id, call: action, request: text }           { id, reply: text }
 //      { id, plan: request text }                     { id, progress: { milliseconds, report } } ..., { id, reply: text }
 //                                                     { id, failure: text } when the engine itself failed
@@ -10,8 +11,19 @@
 
 let memory = null;
 
+// The browser frees a lock when its holder ends, however it ends; so the page hears of it.
+function hold(name) {
+  if (name === undefined || !self.navigator.locks) return;
+  const held = () => {
+    self.postMessage({ held: true });
+    return new Promise(() => {});
+  };
+  navigator.locks.request(name, held).catch(() => {});
+}
+
 self.onmessage = ({ data }) => {
   if (data.start) {
+    hold(data.lock);
     try {
       memory = wasm_bindgen.initSync({ module: data.start }).memory;
       self.postMessage({ ready: wasm_bindgen.version() });
@@ -20,6 +32,7 @@ self.onmessage = ({ data }) => {
     }
     return;
   }
+  self.postMessage({ id: data.id, begun: true });
   try {
     const reply = data.plan === undefined
       ? wasm_bindgen.call(data.call, data.request)

@@ -10,6 +10,7 @@ mod markup;
 mod page;
 mod page_state;
 mod peer;
+mod policy;
 mod script;
 mod serve;
 mod setup;

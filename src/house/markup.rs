@@ -30,6 +30,28 @@ pub fn rewritten(
     Ok(written)
 }
 
+/// Every script and style of a page: its tag, and the text in it.
+pub fn raw_texts(page: &str) -> Result<Vec<(&str, &str)>> {
+    let mut texts = Vec::new();
+    let mut rest = page;
+    while let Some(start) = rest.find('<') {
+        let length = rest[start..]
+            .find('>')
+            .context("the page ends inside a tag")?
+            + 1;
+        let tag = &rest[start..start + length];
+        rest = &rest[start + length..];
+        if let raw @ ("script" | "style") = name(tag) {
+            let end = rest
+                .find(&format!("</{raw}"))
+                .with_context(|| format!("{tag} has no end"))?;
+            texts.push((tag, &rest[..end]));
+            rest = &rest[end..];
+        }
+    }
+    Ok(texts)
+}
+
 /// The name of a tag, with its slash when it closes.
 pub fn name(tag: &str) -> &str {
     tag[1..]
@@ -70,6 +92,13 @@ mod tests {
             rewritten(page, act).unwrap(),
             "<b>1 &lt; 2</p><script>if (1 <p> 2) end();</script><b>"
         );
+    }
+
+    #[test]
+    fn scripts_and_styles_are_found_with_what_stands_in_them() {
+        let page = "<p><style>p > b {}</style><script id=\"a\">1 < 2</script>";
+        let found = [("<style>", "p > b {}"), ("<script id=\"a\">", "1 < 2")];
+        assert_eq!(raw_texts(page).unwrap(), found);
     }
 
     #[test]

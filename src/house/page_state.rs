@@ -9,7 +9,7 @@ use std::fs;
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
 
-/// Runs every test of the page's state; `states` says how many spoilt states are tried, and where chance begins, if not the usual.
+/// Runs every test of the page that needs no browser; `states` says how many spoilt states are tried, and where chance begins, if not the usual.
 pub fn test(states: Option<(u32, u32)>) -> Result<()> {
     let mut node = Command::new("node");
     node.args(["--test", "--test-reporter=tap"])

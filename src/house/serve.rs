@@ -94,13 +94,32 @@ fn answer(mut stream: TcpStream, folder: &Path) -> Result<()> {
     write!(
         stream,
         "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\nCache-Control: no-cache\r\n\
-         X-Content-Type-Options: nosniff\r\nConnection: close\r\n\r\n",
-        body.len()
+         Content-Security-Policy: {}\r\nX-Content-Type-Options: nosniff\r\nConnection: close\r\n\r\n",
+        body.len(),
+        policy(kind, &body)
     )?;
     if !request.starts_with("HEAD ") {
         stream.write_all(&body)?;
     }
     stream.flush()
+}
+
+/// The content security policy of a file. A page brings its own, which is said here again, with what only a header may say: that
+/// no other page shows it inside itself. A script that is a service worker asks for the files of the site.
+fn policy(kind: &str, body: &[u8]) -> String {
+    const BEFORE: &[u8] = b"<meta http-equiv=\"Content-Security-Policy\" content=\"";
+    let own = || {
+        let at = body.windows(BEFORE.len()).position(|here| here == BEFORE)?;
+        let rest = &body[at + BEFORE.len()..];
+        let end = rest.iter().position(|&letter| letter == b'"')?;
+        std::str::from_utf8(&rest[..end]).ok()
+    };
+    let policy = match kind.split(';').next() {
+        Some("text/html") => own().unwrap_or("default-src 'none'"),
+        Some("text/javascript") => "default-src 'none'; connect-src 'self'",
+        _ => "default-src 'none'",
+    };
+    format!("{policy}; frame-ancestors 'none'")
 }
 
 /// The kind and the bytes of the file a request line asks for, or the status that says why not.

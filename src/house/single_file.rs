@@ -6,6 +6,7 @@
 use crate::engine::Engine;
 use crate::markup::{attribute, linked, name, rewritten};
 use crate::page::gzip;
+use crate::policy::{Comes, guarded};
 use crate::site::{NOTICES, Site};
 use anyhow::{Result, bail};
 use base64::Engine as _;
@@ -13,7 +14,7 @@ use base64::engine::general_purpose::STANDARD;
 
 /// Makes the file out of a site.
 pub fn assemble(site: &Site, engine: &Engine) -> Result<String> {
-    rewritten(site.text("index.html")?, |tag| {
+    let page = rewritten(site.text("index.html")?, |tag| {
         Ok(match (name(tag), attribute(tag, "rel")) {
             ("link", Some("icon")) => Some(icon(site, tag)?),
             ("link", Some("manifest" | "apple-touch-icon")) => Some(String::new()),
@@ -24,7 +25,8 @@ pub fn assemble(site: &Site, engine: &Engine) -> Result<String> {
                 None
             }
         })
-    })
+    })?;
+    guarded(&page, Comes::AsOneFile)
 }
 
 fn icon(site: &Site, tag: &str) -> Result<String> {

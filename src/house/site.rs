@@ -10,6 +10,7 @@ use crate::bundle::{Bundle, bundle};
 use crate::engine::Engine;
 use crate::markup::{attribute, linked, rewritten, shielded};
 use crate::page::gzip;
+use crate::policy::{Comes, guarded, integrity};
 use anyhow::{Context, Result, bail};
 use std::collections::BTreeMap;
 use std::fs;
@@ -19,6 +20,9 @@ use std::path::Path;
 const ENTRIES: [&str; 2] = ["first.js", "main.js"];
 
 const WORKER: &str = "worker.js";
+/// The engine, as the page asks for it; the page knows the digest of each.
+const ENGINE_FILES: [&str; 2] = ["engine-worker.js", "engine.wasm"];
+
 const SERVICE_WORKER: &str = "service-worker.js";
 
 /// The file by which a folder is known as one that a site was written to, and may be cleared for the next.
@@ -45,12 +49,14 @@ impl Site {
         let notices = include_bytes!("../../NOTICES.txt");
         let mut site = Site::of(BTreeMap::from([(NOTICES.into(), notices.to_vec())]));
         gather(www, "", &mut site.files)?;
-        site.carry_in()?;
         let worker = site.take(WORKER)?;
         let worker = [engine.script.as_bytes(), b"\n", &worker].concat();
-        site.files.insert("engine-worker.js".into(), worker);
+        site.files.insert(ENGINE_FILES[0].into(), worker);
         site.files
-            .insert("engine.wasm".into(), engine.module.clone());
+            .insert(ENGINE_FILES[1].into(), engine.module.clone());
+        site.carry_in()?;
+        let page = guarded(site.text("index.html")?, Comes::AsSite)?;
+        site.files.insert("index.html".into(), page.into_bytes());
 
         let service_worker = site.take(SERVICE_WORKER)?;
         let names: Vec<&str> = site.asked_for().map(|(name, _)| name.as_str()).collect();
@@ -140,6 +146,8 @@ impl Site {
             } else if attribute(tag, "id") == Some("example-job") {
                 examples += 1;
                 Some(format!("{tag}{}", example()?))
+            } else if attribute(tag, "id") == Some("engine-digests") {
+                Some(format!("{tag}{}", engine_digests(self)?))
             } else {
                 None
             })
@@ -211,6 +219,15 @@ fn style(site: &Site, tag: &str) -> Result<String> {
 fn example() -> Result<String> {
     let job: serde_json::Value = serde_json::from_str(EXAMPLE)?;
     Ok(job.to_string().replace('<', "\\u003c"))
+}
+
+/// The digests of the engine's files, by their names.
+fn engine_digests(site: &Site) -> Result<String> {
+    let mut digests = serde_json::Map::new();
+    for name in ENGINE_FILES {
+        digests.insert(name.into(), integrity(site.bytes(name)?).into());
+    }
+    Ok(serde_json::Value::Object(digests).to_string())
 }
 
 fn gather(folder: &Path, prefix: &str, files: &mut BTreeMap<String, Vec<u8>>) -> Result<()> {

@@ -196,6 +196,11 @@ impl<'a> Pen<'a> {
     }
 }
 
+/// The style sheet that every drawing of boards brings, the same in each. A page with a content security policy has to allow it.
+pub fn drawing_style() -> String {
+    style::sheet()
+}
+
 /// A drawing with its title and its description.
 fn svg(title: &str, about: &str, height: i64, size: Type, markup: &str) -> String {
     format!(

@@ -10,6 +10,7 @@ mod driver;
 mod engine;
 mod entering;
 mod everyone;
+mod guarded;
 mod harness;
 mod harness_itself;
 mod keeping;

@@ -7,7 +7,8 @@ import { sheets } from "./sheets.js";
 export function printing(actions) {
   const dialog = find("#print-dialog");
   const paper = find("#paper");
-  const size = document.head.appendChild(make("style"));
+  const size = new CSSStyleSheet();
+  document.adoptedStyleSheets.push(size);
   find("#menu-print").addEventListener("click", () => {
     find("#menu-dialog").close();
     dialog.showModal();
@@ -18,7 +19,7 @@ export function printing(actions) {
   });
   const chosen = (name) => [...dialog.querySelectorAll(`input[name=${name}]:checked`)].map((box) => box.value);
   const lay = () => {
-    size.textContent = `@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; ${foot(actions.piece().job.piece)} }`;
+    size.replaceSync(`@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; ${foot(actions.piece().job.piece)} }`);
     const report = actions.report();
     const wanted = chosen("sheet").filter((what) => what === "set-outs" || report !== null);
     const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings(), actions.piece()));

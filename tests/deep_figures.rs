@@ -1,6 +1,6 @@
 //! Figures of any depth: trees far deeper than a stack of calls would bear are written, read and added up again.
 //!
-//! 15 000 rails of 700 from 2.4 m lengths. Three rails fit a length (3 x 700 + 2 kerfs = 2104.8 of 2380) and four do not, so 5 000
+//! 9 999 rails of 700 from 2.4 m lengths. Three rails fit a length (3 x 700 + 2 kerfs = 2104.8 of 2380) and four do not, so 3 333
 //! lengths are bought and no plan buys fewer. Every sum is told beside its figures.
 
 mod hand;
@@ -12,17 +12,17 @@ use lengthwise::io::plan_file;
 use lengthwise::job::Job;
 use lengthwise::plan::{Level, Measure, Plan, Source};
 
-const LENGTHS: u32 = 5_000;
+const LENGTHS: u32 = 3_333;
 
 fn rails() -> Job {
     job(|draft| {
         draft.section("47 x 75", |_| {});
         draft.yard("47 x 75", "2400", Some("5.00"), None);
-        draft.part("rail", "47 x 75", "700", "15000", "square");
+        draft.part("rail", "47 x 75", "700", "9999", "square");
     })
 }
 
-/// 5 000 lengths with three rails each, and this tree for the claim that none does with fewer.
+/// 3 333 lengths with three rails each, and this tree for the claim that none does with fewer.
 fn plan(tree: Vec<Branch>) -> Plan {
     let three = board(
         Source::Yard(0),
@@ -69,10 +69,10 @@ fn chain() -> Vec<Branch> {
             at,
         });
         // At most `at` lengths: three rails at 3 are worth what a length is charged, 3 and 6 for the split. So the total is at least
-        // (3 x 15 000 - 6 x at) / 3, which is more than 5 000 as long as `at` is less.
+        // (3 x 9 999 - 6 x at) / 3, which is more than 3 333 as long as `at` is less.
         tree.push(leaf(3, at as usize, 6));
     }
-    // At least 5 000 lengths: the last split alone says it, 3 x 5 000 / 3.
+    // At least 3 333 lengths: the last split alone says it, 3 x 3 333 / 3.
     tree.push(leaf(0, LENGTHS as usize - 1, 3));
     tree
 }
@@ -95,10 +95,10 @@ fn search() -> Vec<Branch> {
             parts: vec![(0, 3)],
             at,
         });
-        // Just `at` times: as many lengths are spent, and 15 000 - 3 x at rails at 1 are still wanted, which is more than the lengths left.
+        // Just `at` times: as many lengths are spent, and 9 999 - 3 x at rails at 1 are still wanted, which is more than the lengths left.
         search.push(leaf(1));
     }
-    // 5 000 times: they are spent.
+    // 3 333 times: they are spent.
     search.push(leaf(0));
     vec![Branch::Closed {
         leaf: Leaf {
@@ -150,10 +150,10 @@ fn a_false_leaf_deep_in_a_tree_is_found() {
         panic!("it is closed")
     };
     // 3 000 lengths are spent and what is still wanted is worth nothing: no more than 3 000 is shown here, and the root shows nothing.
-    search[6_001] = search[10_000].clone();
+    search[6_001] = search[6_666].clone();
     let lie = Lie::BoundNotShown {
         measure: Measure::Bought,
-        claimed: 5_000,
+        claimed: 3_333,
         shown: 0,
     };
     assert_eq!(check(&rails(), plan(searched)), Err(vec![lie]));
@@ -162,11 +162,11 @@ fn a_false_leaf_deep_in_a_tree_is_found() {
 #[test]
 fn a_deep_tree_that_ends_too_soon_says_where() {
     let mut plan = plan(chain());
-    marked(&mut plan, 0, |claim| claim.tree.truncate(10_000));
+    marked(&mut plan, 0, |claim| claim.tree.truncate(6_000));
     let lie = Lie::MisshapenFigures {
         measure: Measure::Bought,
         spot: Some(Spot {
-            branch: 10_000,
+            branch: 6_000,
             twig: None,
         }),
         what: Misshape::TooShort,
@@ -276,8 +276,8 @@ fn places_that_are_none_are_faults_with_their_line_and_column() {
         );
         assert!(fault_found.contains(" at line 1 column "), "{fault_found}");
     };
-    refused(r#"[4321,6]"#, r#"[4321,6,1]"#, "trailing characters");
-    refused(r#"[4321,6]"#, r#"[4321]"#, "a tuple of size 2");
+    refused(r#"[2321,6]"#, r#"[2321,6,1]"#, "trailing characters");
+    refused(r#"[2321,6]"#, r#"[2321]"#, "a tuple of size 2");
     refused(r#"{"split":{"#, r#"{"spilt":{"#, "unknown variant `spilt`");
-    refused(r#","at":4321}"#, "}", "missing field `at`");
+    refused(r#","at":2321}"#, "}", "missing field `at`");
 }

@@ -27,7 +27,7 @@ const MOST_OF_A_PART: u32 = 40;
 const MOST_COLUMNS: usize = 2_500;
 
 /// Larger amounts than this are left to others: the floats of Cbc tell them apart too badly.
-const MOST_AMOUNT: i64 = 1 << 31;
+const MOST_AMOUNT: i64 = 1 << 22;
 
 /// Seconds Cbc may take for one total.
 const SECONDS: u32 = 5;

@@ -12,6 +12,7 @@ mod figures;
 mod ground;
 mod groups;
 mod lie;
+mod marks;
 mod steps;
 mod sums;
 mod totals;
@@ -24,6 +25,7 @@ pub use lie::{Lie, LieKind, Misshape, Spot};
 pub use verdict::Verdict;
 
 use crate::job::Job;
+use crate::marks::{MarkedBoard, mark_board};
 use crate::plan::{Measure, Plan};
 use groups::{Group, groups};
 use steps::Steps;
@@ -32,6 +34,7 @@ use steps::Steps;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CheckedPlan {
     plan: Plan,
+    marked: Vec<MarkedBoard>,
     boards: Vec<CheckedBoard>,
     groups: Vec<CheckedGroup>,
     steps: u64,
@@ -41,6 +44,11 @@ impl CheckedPlan {
     /// The plan.
     pub fn plan(&self) -> &Plan {
         &self.plan
+    }
+
+    /// Each board as it comes out when its marks are followed, in the plan's order.
+    pub fn marked(&self) -> &[MarkedBoard] {
+        &self.marked
     }
 
     /// What is left of each board, in the plan's order.
@@ -213,7 +221,7 @@ fn work_out(
     steps: &mut Steps,
 ) -> Result<CheckedPlan, Vec<Lie>> {
     let mut lies = Vec::new();
-    let boards: Vec<CheckedBoard> = plan
+    let mut boards: Vec<CheckedBoard> = plan
         .boards
         .iter()
         .enumerate()
@@ -224,14 +232,32 @@ fn work_out(
         // Totals and bounds of boards that cannot be cut would only add noise.
         return Err(lies);
     }
+    let marked = marks(job, &plan, &mut boards, &mut lies);
     let groups = totals::check_claims(job, groups, (&plan, &boards), steps, &mut lies);
     if !lies.is_empty() {
         return Err(lies);
     }
     Ok(CheckedPlan {
         plan,
+        marked,
         boards,
         groups,
         steps: steps.taken(),
     })
+}
+
+/// The marks of boards that can be cut as planned, checked; what is left of each board is from then on what is left by its marks.
+fn marks(
+    job: &Job,
+    plan: &Plan,
+    boards: &mut [CheckedBoard],
+    lies: &mut Vec<Lie>,
+) -> Vec<MarkedBoard> {
+    let mut all: Vec<MarkedBoard> = Vec::with_capacity(plan.boards.len());
+    for (index, (planned, found)) in plan.boards.iter().zip(boards).enumerate() {
+        let marked = mark_board(job, planned);
+        found.offcuts = marks::check_marks(job, index, planned, found, &marked, lies);
+        all.push(marked);
+    }
+    all
 }

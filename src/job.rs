@@ -210,10 +210,38 @@ pub struct Part {
     pub quantity: u32,
     /// Its ends, the datum end first.
     pub ends: [PartEnd; 2],
+    /// Whether it goes between others.
+    pub fitting: Fitting,
     /// The set-out it comes from, empty for a part written by hand.
     pub from: String,
     /// Row of the draft it was written in, for parts written by hand.
     pub row: Option<usize>,
+}
+
+/// Whether a part goes between others, which decides which way its length may miss.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Fitting {
+    /// It stands free: it may be a little long, never short.
+    #[default]
+    Free,
+    /// It goes between others, as a noggin does: it is measured there first, and may be a little short, never long.
+    Between,
+}
+
+impl Fitting {
+    /// Every one, with its word in a job file.
+    pub const WORDS: [(&'static str, Fitting); 2] = [
+        ("free", Fitting::Free),
+        ("between others", Fitting::Between),
+    ];
+
+    /// Its word in a job file.
+    pub fn word(self) -> &'static str {
+        match self {
+            Fitting::Free => Fitting::WORDS[0].0,
+            Fitting::Between => Fitting::WORDS[1].0,
+        }
+    }
 }
 
 /// How an end of a part is cut.

@@ -39,6 +39,7 @@ pub mod io;
 pub mod job;
 pub mod layout;
 pub mod length;
+pub mod marks;
 pub mod mass;
 pub mod money;
 pub mod patience;

@@ -1,7 +1,7 @@
 //! The piece in words: its set-outs with their positions, its cutting list and its quantities.
 
 use crate::cautions;
-use crate::job::{Job, Part, PartEnd};
+use crate::job::{Fitting, Job, Part, PartEnd};
 use crate::quantities;
 use crate::setout::{FactValue, SetOut};
 use std::fmt::Write;
@@ -53,7 +53,7 @@ fn set_out_text(job: &Job, set_out: &SetOut, text: &mut String) {
     let _ = writeln!(text, "{}{times} ({})", set_out.name, set_out.kind);
     for fact in &set_out.facts {
         let value = match fact.value {
-            FactValue::Length(length) => style.show(length).text,
+            FactValue::Length(length) => style.show(length).told(),
             FactValue::Count(count) => count.to_string(),
         };
         let _ = writeln!(text, "  {}: {value}", fact.name);
@@ -61,9 +61,8 @@ fn set_out_text(job: &Job, set_out: &SetOut, text: &mut String) {
     for positions in &set_out.positions {
         let _ = writeln!(text, "  {}, from {}:", positions.title, positions.datum);
         for mark in &positions.marks {
-            let shown = style.show(mark.at);
-            let about = if shown.rounded { "\u{2248}" } else { "" };
-            let _ = writeln!(text, "    {about}{shown}  {}", mark.label);
+            let shown = style.show(mark.at).told();
+            let _ = writeln!(text, "    {shown}  {}", mark.label);
         }
     }
     for note in &set_out.notes {
@@ -91,11 +90,15 @@ pub fn part_text(job: &Job, part: &Part) -> String {
         [one, other] if one == other => format!(", both ends {}", end(one)),
         [one, other] => format!(", ends {} and {}", end(one), end(other)),
     };
+    let goes = match part.fitting {
+        Fitting::Free => "",
+        Fitting::Between => ", measure first",
+    };
     format!(
-        "{} x {}, {}, {}{ends}",
+        "{} x {}, {}, {}{ends}{goes}",
         part.quantity,
         part.label,
-        job.style().show(part.length),
+        job.style().show(part.length).told(),
         sections.join(" or ")
     )
 }

@@ -2,7 +2,7 @@
 //!
 //! What is cut stays cut. The parts still wanted and the timber still there make a job of their own: every board already bought, and
 //! every rest of a board already cut, becomes a board of the shed, measured from its fresh end, so that the planner uses it
-//! first and free of charge. Positions are exact; a part counts as cut once its trailing cut is made. What is in the car fits in it:
+//! first and free of charge. Positions are those of the marks; a part counts as cut once its trailing cut is made. What is in the car fits in it:
 //! a bought length that is too long to carry has had the yard's cut, where the plan has it, and is two boards.
 
 mod marks;
@@ -14,6 +14,7 @@ pub use measured::{Doubt, doubt};
 use crate::group::clear_runs;
 use crate::job::{Job, Part, PartEnd, Stretch, Trim};
 use crate::length::Length;
+use crate::marks::mark_board;
 use crate::plan::{Lies, PlacedPart, Plan, PlannedBoard, Source};
 
 /// How far the work has come.
@@ -119,7 +120,9 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
     };
     let mut shed_used = vec![false; job.shed.len()];
     let mut met = vec![0usize; job.yard.len()];
-    for (index, board) in plan.boards.iter().enumerate() {
+    let marked = plan.boards.iter().map(|board| mark_board(job, board).board);
+    for (index, board) in marked.enumerate() {
+        let board = &board;
         let done = progress
             .boards
             .iter()

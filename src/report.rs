@@ -48,6 +48,8 @@ pub struct Report {
     pub buying: Buying,
     /// Every board, in the plan's order.
     pub boards: Vec<BoardReport>,
+    /// Boards that follow each other and are cut alike: the first of them and how many, in the plan's order.
+    pub alike: Vec<(usize, usize)>,
     /// Equal saw settings of all boards.
     pub settings: Vec<Setting>,
     /// The drawing of the whole plan, an SVG.
@@ -134,7 +136,7 @@ pub struct Step {
     pub letter: String,
     /// The part's length, empty where no part comes off.
     pub part_length: String,
-    /// The part's ends, empty where no part comes off.
+    /// The part's ends, empty where no part comes off or both are square.
     pub ends: String,
     /// For a mitre, the edge its long point is on.
     pub long_edge: String,
@@ -142,10 +144,47 @@ pub struct Step {
     pub turn: String,
     /// On which side of the mark the saw goes.
     pub side: Side,
+    /// Which piece of the board is in hand and where the tape is hooked on it, for a board that the yard cuts in two; else empty.
+    pub tape: String,
     /// How else to do it.
     pub hint: String,
+    /// What the part misses of its length, empty where it is within a step of the tape on the right side.
+    pub miss: String,
     /// What to mind.
     pub caution: String,
+}
+
+impl Step {
+    /// The reading with the sign for about, where the mark stands elsewhere than it says.
+    pub fn told_reading(&self) -> String {
+        match self.rounded {
+            true => format!("\u{2248}{}", self.reading),
+            false => self.reading.clone(),
+        }
+    }
+
+    /// All that is to be known of this step beside its reading, its part and its caution, in the order it is needed. Every output says
+    /// all of it.
+    pub fn says(&self) -> Vec<String> {
+        let ends = match self.ends.as_str() {
+            "" => String::new(),
+            ends => format!("ends {ends}"),
+        };
+        let side = self.side.text().to_owned();
+        [
+            &self.tape,
+            &ends,
+            &self.long_edge,
+            &self.turn,
+            &side,
+            &self.hint,
+            &self.miss,
+        ]
+        .into_iter()
+        .filter(|text| !text.is_empty())
+        .cloned()
+        .collect()
+    }
 }
 
 /// A side of a mark on a board.
@@ -251,6 +290,7 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         proof,
         settings: sheet::settings(&words, &legend, checked.plan().boards.iter()),
         drawing: drawing::plan(&words, &legend, checked),
+        alike: drawing::alike(checked),
         drawings: drawing::blocks(&words, &legend, checked),
         legend: legend.rows(&words),
         back_to_shed: shed::back_to_shed(&words, checked),
@@ -269,7 +309,7 @@ fn board_report(
     checked: &CheckedPlan,
     board: usize,
 ) -> BoardReport {
-    let planned = &checked.plan().boards[board];
+    let planned = &checked.marked()[board].board;
     let sheet = sheet::sheet(words, legend, checked, board);
     let (source, mark) = match planned.source {
         Source::Yard(_) => (BoardSource::Yard, String::new()),

@@ -5,7 +5,7 @@ use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
 use crate::io::{job_file, link, qr, schema};
-use crate::job::{Job, Part, PartDraft, PartEnd, examine};
+use crate::job::{Fitting, Job, Part, PartDraft, PartEnd, examine};
 use serde_json::{Value, json};
 
 pub type Reply = Result<Value, String>;
@@ -160,7 +160,7 @@ pub fn ends_text(ends: &[PartEnd; 2]) -> String {
 
 pub fn part_row(part: &PartDraft) -> Value {
     json!({
-        "label": part.label, "section": part.section, "length": part.length, "quantity": part.quantity, "ends": part.ends,
+        "label": part.label, "section": part.section, "length": part.length, "quantity": part.quantity, "ends": part.ends, "goes": part.goes,
     })
 }
 
@@ -178,5 +178,6 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         length: Some(crate::length::exact_text(part.length, job.reading)),
         quantity: Some(part.quantity.to_string()),
         ends: Some(ends_text(&part.ends)),
+        goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
     }
 }

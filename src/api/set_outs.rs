@@ -3,7 +3,7 @@
 use super::actions::ends_text;
 use crate::cautions;
 use crate::fault::Fault;
-use crate::job::{Job, Part};
+use crate::job::{Fitting, Job, Part};
 use crate::length::{Length, Style};
 use crate::setout::{Fact, FactValue, Field, KindInfo, Positions, SetOut, kinds};
 use serde_json::{Value, json};
@@ -62,7 +62,6 @@ fn view(job: &Job, row: usize, set_out: &SetOut, faults: &[Fault]) -> Value {
 
 /// A part for a table: its texts ready to print.
 pub fn part_view(job: &Job, part: &Part) -> Value {
-    let shown = job.style().show(part.length);
     let sections = part
         .sections
         .iter()
@@ -70,10 +69,10 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
     json!({
         "label": part.label,
         "section": sections.map(|section| section.name.as_str()).collect::<Vec<_>>().join("; "),
-        "length": shown.text,
-        "rounded": shown.rounded,
+        "length": job.style().show(part.length).told(),
         "quantity": part.quantity,
         "ends": ends_text(&part.ends),
+        "measured": part.fitting == Fitting::Between,
         "from": part.from,
         "row": part.row,
     })

@@ -230,6 +230,7 @@ mod tests {
                         part.length,
                         part.quantity,
                         part.ends,
+                        part.fitting,
                     )
                 });
                 told.collect::<Vec<_>>()

@@ -52,6 +52,7 @@ pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
             length: fit.map(|fit| millimetres(fit.length)),
             quantity: Some(problem.demand[part].to_string()),
             ends: some("square"),
+            goes: None,
         });
     }
     draft

@@ -279,7 +279,7 @@ fn check_gap(board: usize, part: usize, gap: Length, needed: Length, lies: &mut 
 }
 
 /// What is left of a board whose runs were found sound.
-fn left_over(
+pub(super) fn left_over(
     job: &Job,
     planned: &PlannedBoard,
     ground: &Ground,

@@ -133,6 +133,25 @@ pub enum Lie {
         /// The part.
         part: usize,
     },
+    /// The marks of a board are of other parts, or in another order, than it is planned with, or its pieces cannot be carried.
+    MarksOfAnotherPlan {
+        /// The board of the plan.
+        board: usize,
+    },
+    /// A part does not come out as its marks are said to make it.
+    MarkAstray {
+        /// The board of the plan.
+        board: usize,
+        /// The part.
+        part: usize,
+        /// The length it comes out at.
+        made: Length,
+    },
+    /// With the marks of a board an offcut that is to be kept becomes too short to keep.
+    MarksLoseAnOffcut {
+        /// The board of the plan.
+        board: usize,
+    },
     /// A shed board is cut twice.
     BoardUsedTwice {
         /// Index into the job's shed.

@@ -161,9 +161,10 @@ pub fn write_parts(parts: &[PartDraft]) -> String {
             &part.length,
             &part.quantity,
             &part.ends,
+            &part.goes,
         ]
     });
-    let headings = ["label", "section", "length", "quantity", "ends"];
+    let headings = ["label", "section", "length", "quantity", "ends", "goes"];
     table(&headings, rows.map(texts))
 }
 

@@ -237,6 +237,13 @@ pub const PART: &[Field] = &[
         NO,
         "How its ends are cut: square, or the angle off square in degrees, for both ends or for the datum end and the far end.",
     ),
+    field(
+        "goes",
+        Holds::Text,
+        NO,
+        "Where it goes: free, so that it may come out a little long but never short; or between others, as a noggin does, so that it \
+         is measured first and never comes out long.",
+    ),
 ];
 
 impl Field {

@@ -229,6 +229,7 @@ impl FileReader {
             length: self.text(fields, "length"),
             quantity: self.text(fields, "quantity"),
             ends: self.several(fields, "ends"),
+            goes: self.text(fields, "goes"),
         }
     }
 

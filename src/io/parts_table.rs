@@ -28,6 +28,7 @@ const FIELDS: &[(&str, &[&str])] = &[
         ],
     ),
     ("ends", &["ends", "end", "mitre", "angle"]),
+    ("goes", &["goes", "fit", "place"]),
 ];
 
 /// Words people write behind a count.
@@ -276,6 +277,7 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
             Some("length") => part.length = Some(with_unit(text.trim().to_owned(), column.unit)),
             Some("quantity") => part.quantity = Some(count(text.trim())),
             Some("ends") => part.ends = Some(text),
+            Some("goes") => part.goes = Some(text),
             _ => {}
         }
     }
@@ -321,6 +323,7 @@ mod tests {
             length: text(length),
             quantity: text(quantity),
             ends: None,
+            goes: None,
         }
     }
 

@@ -65,6 +65,7 @@ fn head(report: &Report) -> Value {
             "totals": { "count": totals.count, "cost": totals.cost, "total_length": totals.total_length },
             "order_lines": report.buying.order_lines,
         },
+        "alike": report.alike.iter().map(|(first, count)| json!({ "first": first, "count": count })).collect::<Vec<_>>(),
         "settings": settings(&report.settings),
         "marking": MARKING,
         "legend": report.legend.iter().map(|row| json!({
@@ -108,7 +109,7 @@ fn step(step: &Step) -> Value {
         "order": step.order, "kind": kind_word(step.kind), "reading": step.reading, "rounded": step.rounded,
         "label": step.label, "letter": step.letter, "part_length": step.part_length, "ends": step.ends,
         "long_edge": step.long_edge, "turn": step.turn, "side": step.side.text(), "usual_side": step.side != Side::Datum,
-        "hint": step.hint, "caution": step.caution,
+        "says": step.says(), "tape": step.tape, "hint": step.hint, "miss": step.miss, "caution": step.caution,
     })
 }
 

@@ -113,6 +113,8 @@ pub struct PartDraft {
     pub quantity: Option<String>,
     /// `square`, an angle off square for both ends, or two parted by a semicolon (datum end; far end).
     pub ends: Option<String>,
+    /// `free` or `between others`.
+    pub goes: Option<String>,
 }
 
 /// A set-out as written: its name, its kind and its own fields by name.

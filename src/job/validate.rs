@@ -5,8 +5,8 @@
 
 use super::field::{Reader, written};
 use super::{
-    Aim, Job, JobDraft, Part, PartDraft, PartEnd, Saw, Section, ShedBoard, Treated, Turnable,
-    YardLength, limits, within,
+    Aim, Fitting, Job, JobDraft, Part, PartDraft, PartEnd, Saw, Section, ShedBoard, Treated,
+    Turnable, YardLength, limits, within,
 };
 use crate::fault::{Fault, FaultKind, Place};
 use crate::group::runs_between;
@@ -391,12 +391,14 @@ impl Reader {
                 }
             }
         }
+        let fitting = self.word(place("goes"), &part.goes, &Fitting::WORDS, Fitting::Free);
         Part {
             label,
             sections: made_of,
             length,
             quantity,
             ends,
+            fitting,
             from: String::new(),
             row: Some(row),
         }

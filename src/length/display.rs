@@ -29,6 +29,16 @@ pub struct Shown {
     pub rounded: bool,
 }
 
+impl Shown {
+    /// The text, with the sign for about where it stands for another length.
+    pub fn told(self) -> String {
+        match self.rounded {
+            true => format!("\u{2248}{}", self.text),
+            false => self.text,
+        }
+    }
+}
+
 impl fmt::Display for Shown {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         formatter.write_str(&self.text)

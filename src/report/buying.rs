@@ -117,7 +117,7 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
 
 /// Where the yard cuts the boards of one line, equal cuts counted together in the order of the plan.
 fn yard_cuts(words: &Words, checked: &CheckedPlan, line: usize) -> Vec<String> {
-    let boards = checked.plan().boards.iter();
+    let boards = checked.marked().iter().map(|marked| &marked.board);
     let cuts = boards
         .filter(|board| board.source == Source::Yard(line))
         .filter_map(|board| board.yard_cut);

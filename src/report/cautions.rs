@@ -69,7 +69,7 @@ fn which_treated(words: &Words, checked: &CheckedPlan) -> String {
 
 /// What to mind with one board.
 pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<String> {
-    let planned = &checked.plan().boards[board];
+    let planned = &checked.marked()[board].board;
     let section = &words.job.sections[checked.boards()[board].section];
     let mut texts = Vec::new();
     if section.treated != Treated::No {
@@ -166,9 +166,9 @@ pub(super) fn over_payload(job: &Job, grams: i64, payload: Mass) -> Option<Strin
 /// The longest piece that is bought, after the yard's cuts.
 pub(super) fn longest_carried(words: &Words, checked: &CheckedPlan) -> Option<Length> {
     let bought = checked
-        .plan()
-        .boards
+        .marked()
         .iter()
+        .map(|marked| &marked.board)
         .filter(|board| matches!(board.source, Source::Yard(_)));
     bought
         .map(|board| {

@@ -43,12 +43,17 @@ pub fn saw(report: &Report) -> String {
                 } else {
                     String::new()
                 },
+                step.tape.clone(),
                 step.letter.clone(),
                 step.label.clone(),
                 step.part_length.clone(),
                 step.ends.clone(),
                 step.long_edge.clone(),
                 step.turn.clone(),
+                step.side.text().to_owned(),
+                step.hint.clone(),
+                step.miss.clone(),
+                step.caution.clone(),
             ]
         })
     });
@@ -59,12 +64,17 @@ pub fn saw(report: &Report) -> String {
         "kind",
         "reading",
         "rounded",
+        "tape",
         "letter",
         "label",
         "part length",
         "ends",
         "long edge",
         "turn",
+        "side",
+        "hint",
+        "misses",
+        "mind",
     ];
     table(&headings, steps)
 }

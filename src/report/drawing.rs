@@ -15,6 +15,7 @@ use super::sheet;
 use super::words::Words;
 use crate::check::CheckedPlan;
 use crate::length::Length;
+use crate::marks::MarkedBoard;
 use crate::plan::PlannedBoard;
 use crate::shown;
 use labels::{LARGE, SMALL, Type};
@@ -39,7 +40,7 @@ pub(super) fn board(words: &Words, legend: &Legend, checked: &CheckedPlan, board
         longest: checked.boards()[board].length,
         size: LARGE,
     };
-    let (planned, found) = (&checked.plan().boards[board], &checked.boards()[board]);
+    let (planned, found) = (&checked.marked()[board].board, &checked.boards()[board]);
     let drawn = bar::bar(&pen, planned, found, 2);
     let title = format!("Board {}: {}", board + 1, words.board_title(planned.source));
     svg(
@@ -80,7 +81,7 @@ pub(super) fn blocks(words: &Words, legend: &Legend, checked: &CheckedPlan) -> V
         .into_iter()
         .map(|(index, count)| {
             let drawn = headed(&pen, checked, index, count, 0);
-            let title = heading(words, &checked.plan().boards[index], index, count);
+            let title = heading(words, &checked.marked()[index].board, index, count);
             let about = sheet::summary(words, checked, index);
             svg(&title, &about, drawn.bottom + 2, SMALL, &drawn.markup)
         })
@@ -88,11 +89,11 @@ pub(super) fn blocks(words: &Words, legend: &Legend, checked: &CheckedPlan) -> V
 }
 
 /// Boards that are alike and follow each other: the first of them, and how many.
-fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
-    let boards = &checked.plan().boards;
+pub(super) fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
+    let boards = checked.marked();
     let (mut found, mut index) = (Vec::new(), 0);
     while index < boards.len() {
-        let same = |other: &&PlannedBoard| **other == boards[index];
+        let same = |other: &&MarkedBoard| **other == boards[index];
         let count = boards[index..].iter().take_while(same).count();
         found.push((index, count));
         index += count;
@@ -102,7 +103,7 @@ fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
 
 /// A bar under its heading.
 fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64) -> bar::Drawn {
-    let planned = &checked.plan().boards[index];
+    let planned = &checked.marked()[index].board;
     let (mut markup, mut top) = (String::new(), top);
     for line in labels::wrapped(&heading(pen.words, planned, index, count)) {
         top += 16;

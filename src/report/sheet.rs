@@ -5,9 +5,10 @@ use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
 use super::words::{SHORT, Words};
 use super::{Setting, Side, Step, StepKind};
 use crate::check::CheckedPlan;
-use crate::job::{PartEnd, Turnable};
+use crate::job::{Fitting, PartEnd, Turnable};
 use crate::length::Length;
-use crate::plan::{Edge, PlannedBoard, Source};
+use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
+use std::cmp::Ordering;
 
 /// The steps of one board.
 pub(super) fn sheet(
@@ -16,9 +17,10 @@ pub(super) fn sheet(
     checked: &CheckedPlan,
     board: usize,
 ) -> Vec<Step> {
-    let (planned, found) = (&checked.plan().boards[board], &checked.boards()[board]);
+    let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
     let turnable = words.job.sections[found.section].turnable;
-    let stations = stations(words, planned, found);
+    let stations = stations(words, &marked.board, found);
+    let mut off = marked.off.iter();
     let mut leaned: Option<Lean> = None;
     let mut steps = Vec::new();
     for (index, station) in stations.iter().enumerate() {
@@ -28,8 +30,8 @@ pub(super) fn sheet(
             .slant
             .map(|slant| turn_text(slant, leaned, turnable))
             .unwrap_or_default();
+        let off = station.frees.and_then(|_| off.next());
         leaned = station.slant.map(|slant| slant.leans).or(leaned);
-        let fresh = index > 0 && stations[index - 1].piece != station.piece;
         steps.push(Step {
             order: index + 1,
             kind: station.kind,
@@ -41,13 +43,18 @@ pub(super) fn sheet(
                 .map(|placed| legend.letter(placed.part))
                 .unwrap_or_default(),
             part_length: part
-                .map(|part| words.length(part.length))
+                .map(|part| words.part_length(part.length))
                 .unwrap_or_default(),
-            ends: part.map(|part| words.ends(part.ends)).unwrap_or_default(),
+            ends: part
+                .filter(|part| part.ends != [PartEnd::Square; 2])
+                .map(|part| words.ends(part.ends))
+                .unwrap_or_default(),
             long_edge: station.slant.map(edge_text).unwrap_or_default(),
             turn,
             side: station.blade().into(),
-            hint: hint(words, legend, station, fresh),
+            tape: tape_text(station).into(),
+            hint: hint(words, legend, station),
+            miss: off.map(|off| miss_text(words, *off)).unwrap_or_default(),
             caution: caution(words, station),
         });
     }
@@ -83,7 +90,7 @@ pub(super) fn settings<'a>(
         .map(|(length, mut parts, count)| {
             parts.sort_unstable();
             Setting {
-                length: words.length(length),
+                length: words.part_length(length),
                 count,
                 labels: parts.iter().map(label).collect(),
             }
@@ -93,7 +100,7 @@ pub(super) fn settings<'a>(
 
 /// A board in words, for those who cannot see its drawing.
 pub(super) fn summary(words: &Words, checked: &CheckedPlan, board: usize) -> String {
-    let (planned, found) = (&checked.plan().boards[board], &checked.boards()[board]);
+    let (planned, found) = (&checked.marked()[board].board, &checked.boards()[board]);
     let mut text = vec![words.board_title(planned.source)];
     if let Some(cut) = planned.yard_cut {
         text.push(format!("cut at the yard at {}", words.length(cut)));
@@ -136,20 +143,24 @@ fn label(words: &Words, station: &Station) -> String {
     }
 }
 
-fn hint(words: &Words, legend: &Legend, station: &Station, fresh: bool) -> String {
+/// Which piece is in hand, and where its readings start.
+fn tape_text(station: &Station) -> &'static str {
+    match station.piece {
+        Piece::Whole => "",
+        Piece::Carried(1) => "first carried piece, read from the datum end",
+        Piece::Carried(_) => "second carried piece, read from the end the yard cut",
+    }
+}
+
+fn hint(words: &Words, legend: &Legend, station: &Station) -> String {
     let mut hints: Vec<String> = Vec::new();
-    if let (Piece::Carried(number), true) = (station.piece, fresh) {
-        let from = if number == 1 {
-            "the datum end"
-        } else {
-            "the end the yard cut"
-        };
-        hints.push(format!("carried piece {number}: hook the tape on {from}"));
+    let between = |placed: PlacedPart| words.job.parts[placed.part].fitting == Fitting::Between;
+    if station.frees.is_some_and(between) {
+        hints.push("measure first where it goes".into());
     }
     if station.blade() == Blade::Idle {
         hints.push("nothing to cut: the board ends here".into());
-    }
-    if station.frees.is_some() && station.sides[1] < SHORT && station.sides[0] >= SHORT {
+    } else if station.frees.is_some() && station.sides[1] < SHORT && station.sides[0] >= SHORT {
         hints.push("hold the part, for what is left beyond it is short".into());
     }
     if let (StepKind::Mitre, Some(placed), Some(next)) =
@@ -166,6 +177,22 @@ fn hint(words: &Words, legend: &Legend, station: &Station, fresh: bool) -> Strin
         }
     }
     hints.join("; ")
+}
+
+/// What a part misses for want of room on its board, empty where it misses nothing.
+fn miss_text(words: &Words, off: Length) -> String {
+    let by = words.board_length(Length::from_ticks(off.ticks().abs()));
+    match off.cmp(&Length::ZERO) {
+        Ordering::Less => {
+            format!("comes out {by} short: the board has no room to round it up")
+        }
+        Ordering::Equal => String::new(),
+        Ordering::Greater => {
+            format!(
+                "comes out {by} long: the board has no room to round it down; take that off where it goes in"
+            )
+        }
+    }
 }
 
 impl From<Blade> for Side {

@@ -9,7 +9,8 @@ use super::words::Words;
 use crate::check::{CheckedBoard, Offcut};
 use crate::job::{Angle, PartEnd};
 use crate::length::Length;
-use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun};
+use crate::marks::{cut_width, lying_ends};
+use crate::plan::{Edge, PlacedPart, PlannedBoard, PlannedRun};
 
 /// One cut of a board.
 #[derive(Clone, Debug)]
@@ -80,23 +81,6 @@ pub(super) enum Lean {
     Towards,
 }
 
-/// The ends of a part as it lies: towards the datum, away from it.
-pub(super) fn lying_ends(words: &Words, placed: &PlacedPart) -> [PartEnd; 2] {
-    let [one, other] = words.job.parts[placed.part].ends;
-    match placed.lies {
-        Lies::AsWritten => [one, other],
-        Lies::Turned => [other, one],
-    }
-}
-
-/// Length of board the cut at an end takes.
-pub(super) fn cut_width(words: &Words, end: PartEnd) -> Length {
-    match end {
-        PartEnd::Square => words.job.saw.kerf,
-        PartEnd::Mitre(angle) => angle.kerf(words.job.saw.kerf),
-    }
-}
-
 /// The pieces of timber a board is cut from: where each starts and ends.
 pub(super) fn pieces(
     words: &Words,
@@ -112,7 +96,7 @@ pub(super) fn pieces(
     }
 }
 
-/// All cuts of a board.
+/// All cuts of a board as its marks make them.
 pub(super) fn stations(
     words: &Words,
     planned: &PlannedBoard,
@@ -198,26 +182,27 @@ impl Walk<'_, '_> {
 
     fn finish_offcut(&mut self, offcut: &Offcut) {
         let kerf = self.words.job.saw.kerf;
-        self.push(StepKind::Finish, offcut.to, kerf);
-        self.at = offcut.to + kerf;
+        let at = self.start + (offcut.to - self.start).down_to(self.words.job.step);
+        self.push(StepKind::Finish, at, kerf);
+        self.at = at + kerf;
     }
 
     fn run(&mut self, run: &PlannedRun) {
         let Some(first) = run.cuts.first() else {
             return;
         };
-        let [near_datum, _] = lying_ends(self.words, first);
+        let [near_datum, _] = lying_ends(self.words.job, first);
         match near_datum {
             PartEnd::Mitre(angle) => self.open_mitre(first, angle),
-            PartEnd::Square if run.from > self.at => {
+            PartEnd::Square if first.start > self.at => {
                 let kind = if run.from == self.start + self.trim {
                     StepKind::Trim
                 } else {
                     StepKind::Bad
                 };
-                let station = self.push(kind, run.from, Length::ZERO);
+                let station = self.push(kind, first.start, Length::ZERO);
                 station.opens = Some(first.part);
-                self.at = run.from;
+                self.at = first.start;
             }
             PartEnd::Square => {}
         }
@@ -227,9 +212,9 @@ impl Walk<'_, '_> {
     }
 
     fn part(&mut self, placed: &PlacedPart, next: Option<&PlacedPart>) {
-        let [_, away] = lying_ends(self.words, placed);
-        let width = cut_width(self.words, away);
-        let next_end = next.map(|next| lying_ends(self.words, next)[0]);
+        let [_, away] = lying_ends(self.words.job, placed);
+        let width = cut_width(self.words.job, placed);
+        let next_end = next.map(|next| lying_ends(self.words.job, next)[0]);
         let shared = next.filter(|next| next.start < placed.end + width);
         let kind = match away {
             _ if placed.end >= self.end => StepKind::Finish,

@@ -1,6 +1,6 @@
 //! The report as plain text, for a terminal and for paper without pictures.
 
-use super::{BoardReport, Report, Side, Step};
+use super::{Report, Step};
 use std::fmt::Write;
 
 /// The whole report.
@@ -14,8 +14,8 @@ pub fn text(report: &Report) -> String {
     buying(&mut out, report);
     heading(&mut out, "Saw sheet");
     line(&mut out, &format!("  {}", super::MARKING));
-    for board in report.boards.iter().enumerate() {
-        saw_board(&mut out, board);
+    for &(first, count) in &report.alike {
+        saw_board(&mut out, report, first, count);
     }
     if !report.back_to_shed.is_empty() {
         heading(&mut out, "Back to the shed");
@@ -91,13 +91,25 @@ fn buying(out: &mut String, report: &Report) {
     }
 }
 
-fn saw_board(out: &mut String, (index, board): (usize, &BoardReport)) {
-    heading(out, &format!("Board {}: {}", index + 1, board.title));
+/// A board, or several that are cut alike, with a box to tick for each of them.
+fn saw_board(out: &mut String, report: &Report, first: usize, count: usize) {
+    let board = &report.boards[first];
+    let title = match count {
+        1 => format!("Board {}: {}", first + 1, board.title),
+        _ => format!(
+            "Boards {} to {}: {count} \u{d7} {}",
+            first + 1,
+            first + count,
+            board.title
+        ),
+    };
+    heading(out, &title);
+    let boxes: Vec<String> = (first + 1..=first + count)
+        .map(|number| format!("\u{2610} {number}"))
+        .collect();
+    line(out, &format!("  {}", boxes.join("  ")));
     let rows: Vec<Vec<String>> = board.steps.iter().map(step_row).collect();
     table(out, &rows);
-    for step in board.steps.iter().filter(|step| !step.caution.is_empty()) {
-        line(out, &format!("  at {}: {}", step.reading, step.caution));
-    }
     for offcut in &board.offcuts {
         line(out, &format!("  {}", offcut.text));
     }
@@ -107,24 +119,20 @@ fn saw_board(out: &mut String, (index, board): (usize, &BoardReport)) {
 }
 
 fn step_row(step: &Step) -> Vec<String> {
-    let reading = if step.rounded {
-        format!("\u{2248}{}", step.reading)
-    } else {
-        step.reading.clone()
-    };
     let what = match step.letter.as_str() {
         "" => step.label.clone(),
         letter => format!("{letter} {}", step.label),
     };
-    let side = match step.side {
-        Side::Datum => step.side.text(),
-        Side::Far | Side::Neither => "",
-    };
-    let detail: Vec<&str> = [step.long_edge.as_str(), step.turn.as_str(), side]
-        .into_iter()
-        .filter(|text| !text.is_empty())
-        .collect();
-    vec![reading, what, step.part_length.clone(), detail.join("; ")]
+    vec![
+        step.told_reading(),
+        what,
+        step.part_length.clone(),
+        step.says()
+            .into_iter()
+            .chain(Some(step.caution.clone()).filter(|caution| !caution.is_empty()))
+            .collect::<Vec<_>>()
+            .join("; "),
+    ]
 }
 
 fn heading(out: &mut String, text: &str) {

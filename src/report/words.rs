@@ -24,6 +24,11 @@ impl<'a> Words<'a> {
         self.job.style().show(length).text
     }
 
+    /// The length of a part, with the sign for about where the step of the tape does not show it exactly.
+    pub(super) fn part_length(&self, length: Length) -> String {
+        self.job.style().show(length).told()
+    }
+
     /// A tape reading: without the unit where the tape has but one.
     pub(super) fn reading(&self, length: Length) -> Shown {
         Style {

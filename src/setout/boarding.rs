@@ -159,7 +159,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let chosen = face.measured_again(sizes, chosen, &mut worked)?;
     face.parts(sizes, &chosen, &mut worked);
     face.facts(&chosen, &as_laid, shared.as_ref(), &mut worked);
-    face.positions(&chosen, &as_laid, shared.as_ref(), &mut worked);
+    face.positions(&chosen, &mut worked);
     face.notes(sizes, &as_laid, shared.as_ref(), &mut worked);
     face.draw(sizes, &chosen, &mut worked);
     Ok(worked)
@@ -343,35 +343,26 @@ impl<'a> Face<'a> {
         }
     }
 
-    fn positions(&self, chosen: &Lay, as_laid: &Lay, shared: Option<&Lay>, worked: &mut Worked) {
+    fn positions(&self, chosen: &Lay, worked: &mut Worked) {
         let datum = match self.run {
             Run::Upright => "the side of the face you start from",
             Run::Across => "the bottom of the face",
         };
-        let mut listed = vec![(chosen, "boards, as listed in the parts")];
-        if chosen != as_laid {
-            listed.push((as_laid, "the other way: only the last board ripped"));
+        let mut marks = Vec::new();
+        let mut at = Length::ZERO;
+        let count = chosen.widths.len();
+        for (index, &width) in chosen.widths.iter().enumerate() {
+            let again = count > MEASURE_BEFORE_END + 1 && index + MEASURE_BEFORE_END == count;
+            let first = if again {
+                "; measure what is left first"
+            } else {
+                ""
+            };
+            marks.push((format!("board {} starts{first}", index + 1), at));
+            at = at + width + self.gap;
         }
-        if let Some(shared) = shared.filter(|shared| *shared != chosen) {
-            listed.push((shared, "the other way: both edges ripped alike"));
-        }
-        for (lay, title) in listed {
-            let mut marks = Vec::new();
-            let mut at = Length::ZERO;
-            let count = lay.widths.len();
-            for (index, &width) in lay.widths.iter().enumerate() {
-                let again = count > MEASURE_BEFORE_END + 1 && index + MEASURE_BEFORE_END == count;
-                let first = if again {
-                    "; measure what is left first"
-                } else {
-                    ""
-                };
-                marks.push((format!("board {} starts{first}", index + 1), at));
-                at = at + width + self.gap;
-            }
-            marks.push(("end of the last board".to_owned(), at - self.gap));
-            worked.marks(title, datum, marks);
-        }
+        marks.push(("end of the last board".to_owned(), at - self.gap));
+        worked.marks("boards, as listed in the parts", datum, marks);
     }
 
     fn notes(&self, sizes: &Sizes, as_laid: &Lay, shared: Option<&Lay>, worked: &mut Worked) {

@@ -42,6 +42,7 @@ pub fn finished(
                 )
             })?,
             ends: part.ends,
+            fitting: part.fitting,
             from: name.to_owned(),
             row: None,
         });

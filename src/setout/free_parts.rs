@@ -3,8 +3,8 @@
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, size_field};
 use super::sizes::Sizes;
-use super::worked::{Misfit, Worked};
-use crate::job::PartEnd;
+use super::worked::{Misfit, Worked, WorkedPart};
+use crate::job::{Fitting, PartEnd};
 use crate::length::Length;
 
 /// The form.
@@ -43,6 +43,13 @@ pub const KIND: KindInfo = KindInfo {
             usual: Usual::Text("square"),
         },
         Field {
+            field: "goes",
+            label: "Where they go",
+            hint: "Between others they are measured first and never come out long.",
+            sort: Sort::Choice(&["free", "between others"]),
+            usual: Usual::Text("free"),
+        },
+        Field {
             field: "label",
             label: "Called",
             hint: "What the part is, such as foot or batten.",
@@ -68,13 +75,16 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
             "a mitre needs the width of its section; fill it in there first",
         ));
     }
-    worked.part_with_ends(
-        label,
-        &timber.sections,
-        length,
-        sizes.count("quantity").max(1),
+    worked.add(WorkedPart {
         ends,
-    );
+        fitting: sizes.choice("goes", Fitting::WORDS.map(|(_, fitting)| fitting)),
+        ..WorkedPart::square(
+            label,
+            &timber.sections,
+            length,
+            sizes.count("quantity").max(1),
+        )
+    });
     // The bar stands for the part; its depth is only for the eye.
     let depth = Length::from_ticks((length.ticks() / 12).max(1));
     worked

@@ -131,7 +131,7 @@ impl Panel<'_> {
         let member = self.member();
         worked.frame_joints("frame corners", 4, member);
         let uprights = self.upright_starts()?;
-        worked.part(
+        worked.part_between(
             &name(self.words.upright),
             &self.middle.sections,
             self.inside_height(),
@@ -150,7 +150,7 @@ impl Panel<'_> {
         worked.marks(&name(self.words.along), "left outside edge", marks);
         let rows = self.noggin_starts()?;
         for bay in self.bays(&uprights) {
-            worked.part(
+            worked.part_between(
                 &name("noggin"),
                 &self.middle.sections,
                 bay,

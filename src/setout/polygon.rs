@@ -7,7 +7,7 @@
 use super::drawing::{Look, Point};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
 use super::sizes::Sizes;
-use super::worked::{Misfit, Worked};
+use super::worked::{Misfit, Worked, WorkedPart};
 use crate::job::{Angle, PartEnd};
 use crate::length::Length;
 
@@ -77,7 +77,10 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let millidegrees = (180_000 + sides / 2) / sides;
     let end = Angle::from_millidegrees(millidegrees).map_or(PartEnd::Square, PartEnd::Mitre);
     let mut worked = Worked::default();
-    worked.part_with_ends("side", &timber.sections, long, sides, [end; 2]);
+    worked.add(WorkedPart {
+        ends: [end; 2],
+        ..WorkedPart::square("side", &timber.sections, long, sides)
+    });
     worked.fact("side", long);
     worked.fact("short point side", short);
     worked.fact("across the flats", part_of(long, cosine, sine));

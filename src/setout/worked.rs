@@ -1,7 +1,7 @@
 //! What a set-out comes to, before it is given its name: parts, positions, sizes, joints and a drawing.
 
 use super::drawing::Drawing;
-use crate::job::{Angle, PartEnd};
+use crate::job::{Angle, Fitting, PartEnd};
 use crate::length::Length;
 
 /// The yield of one set-out, for one of it; `times` is applied afterwards.
@@ -40,6 +40,22 @@ pub struct WorkedPart {
     pub quantity: u32,
     /// Its ends.
     pub ends: [PartEnd; 2],
+    /// Whether it goes between others.
+    pub fitting: Fitting,
+}
+
+impl WorkedPart {
+    /// Square-ended parts that stand free.
+    pub fn square(label: &str, sections: &[usize], length: Length, quantity: u32) -> WorkedPart {
+        WorkedPart {
+            label: label.to_owned(),
+            sections: sections.to_vec(),
+            length,
+            quantity,
+            ends: [PartEnd::Square; 2],
+            fitting: Fitting::Free,
+        }
+    }
 }
 
 /// A named size or number.
@@ -142,45 +158,43 @@ impl Misfit {
 }
 
 impl Worked {
-    /// Adds square-ended parts; none of them, or of no length, adds nothing.
+    /// Adds square-ended parts.
     pub fn part(&mut self, label: &str, sections: &[usize], length: Length, quantity: u32) {
-        self.part_with_ends(label, sections, length, quantity, [PartEnd::Square; 2]);
+        self.add(WorkedPart::square(label, sections, length, quantity));
+    }
+
+    /// Adds square-ended parts that go between others.
+    pub fn part_between(&mut self, label: &str, sections: &[usize], length: Length, quantity: u32) {
+        self.add(WorkedPart {
+            fitting: Fitting::Between,
+            ..WorkedPart::square(label, sections, length, quantity)
+        });
     }
 
     /// Adds parts mitred at 45 degrees at both ends.
     pub fn mitred_part(&mut self, label: &str, sections: &[usize], length: Length, quantity: u32) {
         let end = Angle::from_millidegrees(45_000).map_or(PartEnd::Square, PartEnd::Mitre);
-        self.part_with_ends(label, sections, length, quantity, [end; 2]);
+        self.add(WorkedPart {
+            ends: [end; 2],
+            ..WorkedPart::square(label, sections, length, quantity)
+        });
     }
 
-    /// Adds parts; equal ones under one label are added up.
-    pub fn part_with_ends(
-        &mut self,
-        label: &str,
-        sections: &[usize],
-        length: Length,
-        quantity: u32,
-        ends: [PartEnd; 2],
-    ) {
-        if quantity == 0 {
+    /// Adds parts, where there are any; those that differ in nothing but their number are added up.
+    pub fn add(&mut self, part: WorkedPart) {
+        if part.quantity == 0 {
             return;
         }
-        let same = |part: &&mut WorkedPart| {
-            part.label == label
-                && part.sections == sections
-                && part.length == length
-                && part.ends == ends
+        let same = |other: &&mut WorkedPart| {
+            **other
+                == WorkedPart {
+                    quantity: other.quantity,
+                    ..part.clone()
+                }
         };
-        if let Some(part) = self.parts.iter_mut().find(same) {
-            part.quantity += quantity;
-        } else {
-            self.parts.push(WorkedPart {
-                label: label.to_owned(),
-                sections: sections.to_vec(),
-                length,
-                quantity,
-                ends,
-            });
+        match self.parts.iter_mut().find(same) {
+            Some(other) => other.quantity += part.quantity,
+            None => self.parts.push(part),
         }
     }
 

@@ -58,7 +58,7 @@ function stepView(actions) {
     part("reading").classList.toggle("rounded", Boolean(step.rounded));
     say(part("label"), [step.letter, step.label].filter(Boolean).join("  "));
     say(part("part-length"), step.part_length ?? "");
-    say(part("how"), [step.side, ...how(step), step.hint].filter(Boolean).join("; "));
+    say(part("how"), step.says.join("; "));
     say(part("caution"), step.caution ?? "");
     say(part("state"), ticked ? "✓" : "");
     button.disabled = finished;
@@ -70,7 +70,3 @@ function stepView(actions) {
   return { element, update: () => {} };
 }
 
-export const detail = (step) => [step.part_length, ...how(step)].filter(Boolean).join(", ");
-
-// Ends, turns and rounding, where there is something to say of them.
-const how = (step) => [step.ends && step.ends !== "square" ? `ends ${step.ends}` : "", step.long_edge, step.turn, step.rounded ? "reading rounded" : ""].filter(Boolean);

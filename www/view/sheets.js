@@ -1,7 +1,7 @@
 // The sheets of paper, one function each: job, report and reading in, elements out.
 
 import { drawingOf, make, table } from "./dom.js";
-import { boardTitle, detail } from "./board.js";
+import { boardTitle } from "./board.js";
 import { totalsOf } from "./buying.js";
 import { partLine } from "./set-outs.js";
 import { backToShed } from "../state/says.js";
@@ -60,7 +60,7 @@ function buying(job, report, reading, piece) {
 
 const named = ({ mark, of }) => (of ? `rest of ${of}` : mark);
 
-const boxes = (count) => "☐".repeat(Math.min(Number(count), 12));
+const boxes = (count) => "☐".repeat(Number(count));
 
 function drawing(job, report) {
   const element = sheet(job, "drawing");
@@ -77,37 +77,26 @@ function saw(job, report) {
   const element = sheet(job, "saw sheets");
   element.append(make("p", report.marking));
   if (report.cautions.length) element.append(list(report.cautions, "lines notes"));
-  element.append(...alike(report.boards).map((boards) => sawBoard(boards, report.boards.length)));
+  element.append(...report.alike.map((alike) => sawBoard(report.boards, alike)));
   return [element];
 }
 
-// Boards that follow each other and are cut alike, with their numbers.
-export function alike(boards) {
-  const same = (one, other) => one.title === other.title && JSON.stringify([one.steps, one.offcuts, one.cautions]) === JSON.stringify([other.steps, other.offcuts, other.cautions]);
-  const found = [];
-  boards.forEach((board, index) => {
-    const last = found.at(-1);
-    if (last && same(last[0].board, board)) last.push({ board, number: index + 1 });
-    else found.push([{ board, number: index + 1 }]);
-  });
-  return found;
-}
-
-function sawBoard(boards, count) {
-  const [{ board, number }] = boards;
+// A board, or several that follow each other and are cut alike.
+function sawBoard(boards, { first, count }) {
+  const board = boards[first];
   const element = make("article", "", "saw-board");
-  const several = boards.length > 1;
-  const numbers = several ? `${number}–${boards.at(-1).number}` : number;
-  element.append(make("h2", `${numbers} of ${count}: ${several ? `${boards.length} × ` : ""}${boardTitle(board)}`));
+  const several = count > 1;
+  const numbers = several ? `${first + 1}–${first + count}` : first + 1;
+  element.append(make("h2", `${numbers} of ${boards.length}: ${several ? `${count} × ` : ""}${boardTitle(board)}`));
   if (board.svg) element.append(drawingOf(board.svg));
   const steps = make("ol", "", "paper-steps");
   for (const step of board.steps) {
     const line = steps.appendChild(make("li"));
     const what = [step.letter, step.label].filter(Boolean).join("  ");
-    const rest = [detail(step), step.usual_side ? "" : step.side, step.hint, step.caution].filter(Boolean).join(" · ");
+    const rest = [step.part_length, ...step.says, step.caution].filter(Boolean).join(" · ");
     const text = make("span");
     text.append(make("b", what), rest ? ` · ${rest}` : "");
-    line.append(make("span", boxes(boards.length), "boxes"), make("b", step.reading ?? "", "reading"), text);
+    line.append(make("span", boxes(count), "boxes"), make("b", `${step.rounded ? "≈" : ""}${step.reading}`, "reading"), text);
   }
   element.append(steps, list([[...board.offcuts.map((offcut) => offcut.text), ...board.cautions].join(" · ")].filter(Boolean), "lines notes"));
   return element;

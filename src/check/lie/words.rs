@@ -30,6 +30,23 @@ impl fmt::Display for Lie {
                     mm(*at)
                 )
             }
+            Lie::MarksOfAnotherPlan { board } => write!(
+                out,
+                "board {}: its marks are not those of its parts",
+                board + 1
+            ),
+            Lie::MarkAstray { board, part, made } => write!(
+                out,
+                "board {}: part {} comes out at {} by its marks",
+                board + 1,
+                part + 1,
+                mm(*made)
+            ),
+            Lie::MarksLoseAnOffcut { board } => write!(
+                out,
+                "board {}: by its marks an offcut is too short to keep",
+                board + 1
+            ),
             Lie::PartForgotten { part, wanted, cut }
             | Lie::PartCutTooOften { part, wanted, cut } => {
                 write!(out, "part {}: {wanted} wanted, {cut} cut", part + 1)

@@ -7,9 +7,10 @@ use super::{Pen, mm};
 use crate::check::CheckedBoard;
 use crate::job::PartEnd;
 use crate::length::Length;
+use crate::marks::lying_ends;
 use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
 use crate::report::legend::COLOURS;
-use crate::report::stations::{Blade, Station, cut_width, lying_ends, pieces, stations};
+use crate::report::stations::{Blade, Station, pieces, stations};
 use crate::shown;
 
 /// Pixels of the tape under a bar.
@@ -80,7 +81,10 @@ fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
     let (mut inside, mut above) = (Vec::new(), Vec::new());
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
         let letter = pen.legend.letter(placed.part);
-        let length = pen.words.reading(placed.end - placed.start).text;
+        let length = pen
+            .words
+            .reading(pen.words.job.parts[placed.part].length)
+            .text;
         let middle = Length::from_ticks((placed.start.ticks() + placed.end.ticks()) / 2);
         let room = pen.narrow(placed.end) - pen.narrow(placed.start) - 4;
         if room < pen.size.width(&letter) {
@@ -177,7 +181,7 @@ fn stands_back(pen: &Pen, found: &CheckedBoard, end: PartEnd) -> Length {
 
 /// A part as it is cut: its long edge from mark to mark, its short one standing back at the mitres.
 fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
-    let [near_datum, away] = lying_ends(pen.words, placed);
+    let [near_datum, away] = lying_ends(pen.words.job, placed);
     let (short_from, short_to) = (
         placed.start + stands_back(pen, found, near_datum),
         placed.end - stands_back(pen, found, away),
@@ -222,7 +226,11 @@ fn kerf(pen: &Pen, found: &CheckedBoard, station: &Station) -> String {
     let end = station
         .slant
         .map_or(PartEnd::Square, |slant| PartEnd::Mitre(slant.angle));
-    let width = cut_width(pen.words, end);
+    let kerf = pen.words.job.saw.kerf;
+    let width = match end {
+        PartEnd::Square => kerf,
+        PartEnd::Mitre(angle) => angle.kerf(kerf),
+    };
     let back = stands_back(pen, found, end);
     let frees = station.blade() == Blade::Beyond;
     let (long, short) = if frees {

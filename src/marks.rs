@@ -1,0 +1,307 @@
+//! Where a person's marks go: every position of a plan set on the step of the tape, so that no part comes out short without a word.
+//!
+//! **Idea.** A plan is exact, a tape is not. Rounding each position by itself makes a part up to a step too short, for its two ends are rounded
+//! apart. So marks are set one from the other, as they are made: from the mark before, as it is printed, the cut (which is never
+//! rounded) and the part lead to a place, and the next mark is the first step at or beyond it. A part is then between its length and one step
+//! over. A part that goes between others is the other way round: between one step under its length and its length, for what is too long
+//! does not go in.
+//!
+//! **Room.** Each mark moves the rest of its run by less than a step. That room is there where the last cut leaves scrap, or an offcut that stays
+//! long enough to keep. Where there is less, no mark goes further beyond its exact place than the room allows; what a part loses by that is
+//! told ([`MarkedBoard::off`]). A length cut at the yard has its cut on a step, where both pieces have their room.
+//!
+//! **Invariant.** Every part lies in the clear run it was planned in, every cut has its width, every offcut worth keeping stays so. Source:
+//! common practice at the saw (measure a cut from the one before it), no publication. It ends: each cut is visited once.
+//!
+//! `check` re-derives every mark with code of its own.
+
+use crate::group::clear_runs;
+use crate::job::{Fitting, Job, PartEnd, Stretch};
+use crate::length::Length;
+use crate::plan::{Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
+
+/// A board as it comes out when its marks are followed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MarkedBoard {
+    /// The board, each part where the marks put it: `end - start` is the length it comes out at.
+    pub board: PlannedBoard,
+    /// For each part along the board, by how much it misses what it should be: below zero where it comes out too short, above zero
+    /// where it is too long to go between others. Zero where it is within a step on the right side.
+    pub off: Vec<Length>,
+}
+
+/// What a part that comes out `made` long misses: zero from its length to one step over, and for a part that goes between others from one
+/// step under to its length.
+pub fn miss(wanted: Length, made: Length, fitting: Fitting, step: Length) -> Length {
+    let over = made - wanted;
+    let good = match fitting {
+        Fitting::Free => over >= Length::ZERO && over < step,
+        Fitting::Between => over <= Length::ZERO && over > -step,
+    };
+    if good { Length::ZERO } else { over }
+}
+
+/// Sets the marks of one board of a plan.
+pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
+    let timber = Timber::of(job, planned);
+    let yard_cut = planned
+        .yard_cut
+        .map(|cut| timber.yard_cut(job, planned, cut));
+    let mut marked = MarkedBoard {
+        board: PlannedBoard {
+            yard_cut,
+            ..planned.clone()
+        },
+        off: Vec::new(),
+    };
+    let mut walk = Walk {
+        job,
+        timber: &timber,
+        start: Length::ZERO,
+        end: yard_cut.unwrap_or(timber.length),
+        at: Length::ZERO,
+        off: &mut marked.off,
+    };
+    for (run, exact) in marked.board.runs.iter_mut().zip(&planned.runs) {
+        if let (Some(cut), Some(old)) = (yard_cut, planned.yard_cut) {
+            // A cut in the trim of an end leaves all of the clear timber to the other piece.
+            let clear = cut
+                .max(timber.datum)
+                .min(timber.length - timber.far - job.saw.kerf);
+            if exact.from < old {
+                run.to = clear;
+            } else {
+                walk.start = cut + job.saw.kerf;
+                walk.end = timber.length;
+                walk.at = walk.start;
+                run.from = clear + job.saw.kerf;
+            }
+        }
+        walk.run(run, exact);
+    }
+    marked
+}
+
+/// What the marks of a board depend on beside its parts.
+struct Timber {
+    length: Length,
+    datum: Length,
+    far: Length,
+    keep: Length,
+    step: Length,
+    /// Whether the yard cuts it in two.
+    carried: bool,
+    /// Where untouched clear runs end, which come off whole where they are worth keeping.
+    clear: Vec<Stretch>,
+}
+
+impl Timber {
+    fn of(job: &Job, planned: &PlannedBoard) -> Timber {
+        let (section, length, trim) = match planned.source {
+            Source::Yard(line) => {
+                let yard = &job.yard[line];
+                (yard.section, yard.length, job.sections[yard.section].trim)
+            }
+            Source::Shed(shed) => {
+                let board = &job.shed[shed];
+                (board.section, board.length, board.trim)
+            }
+        };
+        Timber {
+            length,
+            datum: trim.datum,
+            far: trim.far,
+            keep: job.sections[section].keep,
+            step: job.step,
+            carried: planned.yard_cut.is_some(),
+            clear: clear_runs(job, planned.source)
+                .into_iter()
+                .map(|run| run.stretch)
+                .collect(),
+        }
+    }
+
+    /// How much further the last mark of a run may go than `end`, where it has it exactly. The run ends at `to`.
+    fn room(&self, job: &Job, to: Length, last: &PlacedPart, end: Length) -> Length {
+        let (room, width) = (to - end, cut_width(job, last));
+        // An end nobody cuts keeps its trim.
+        let untouched = !self.carried && to == self.length - self.far;
+        let offcut = room - width + if untouched { self.far } else { Length::ZERO };
+        if room > width && offcut >= self.keep {
+            offcut - self.keep
+        } else {
+            room
+        }
+    }
+
+    /// The step on which the yard cuts, as near as can be to where the plan has it, with room on both sides for the marks of both pieces.
+    fn yard_cut(&self, job: &Job, planned: &PlannedBoard, cut: Length) -> Length {
+        let run_of = |second: bool| planned.runs.iter().find(|run| (run.from >= cut) == second);
+        let steps = |run: Option<&PlannedRun>| {
+            let cuts = run.map_or(0, |run| run.cuts.len() + 1);
+            Length::from_ticks(self.step.ticks() * cuts as i64)
+        };
+        let carry = job.carry.unwrap_or(self.length);
+        let (first, second) = (run_of(false), run_of(true));
+        let room = |run: &PlannedRun| {
+            let last = run.cuts.last();
+            last.map_or(run.to - run.from, |last| {
+                self.room(job, run.to, last, last.end)
+            })
+        };
+        let before = first.map_or(cut, room);
+        let behind = second.map_or(self.length - cut, room);
+        let least = (cut - before).max(self.length - job.saw.kerf - carry);
+        let most = (cut + behind).min(carry);
+        let (low, high) = (least + steps(first), most - steps(second));
+        let wish = if low <= high {
+            cut.max(low).min(high)
+        } else {
+            // Not enough for both: the room is shared as it is needed.
+            let (one, both) = (
+                steps(first).ticks(),
+                (steps(first) + steps(second)).ticks().max(1),
+            );
+            let share = i128::from((most - least).ticks()) * i128::from(one) / i128::from(both);
+            least + Length::from_ticks(share as i64)
+        };
+        [
+            wish.nearest(self.step),
+            wish.down_to(self.step),
+            wish.up_to(self.step),
+        ]
+        .into_iter()
+        .find(|at| (least..=most).contains(at))
+        .unwrap_or(cut)
+    }
+}
+
+/// A walk along one piece of timber in hand; what is before `at` is cut away.
+struct Walk<'a> {
+    job: &'a Job,
+    timber: &'a Timber,
+    /// Where the piece in hand starts: its marks are read from there.
+    start: Length,
+    /// Where it ends.
+    end: Length,
+    at: Length,
+    off: &'a mut Vec<Length>,
+}
+
+impl Walk<'_> {
+    /// The first step at or beyond a place.
+    fn up(&self, at: Length) -> Length {
+        self.start + (at - self.start).up_to(self.timber.step)
+    }
+
+    /// The last step at or before a place.
+    fn down(&self, at: Length) -> Length {
+        self.start + (at - self.start).down_to(self.timber.step)
+    }
+
+    fn run(&mut self, run: &mut PlannedRun, exact: &PlannedRun) {
+        self.pass_untouched(run);
+        // How far the run was moved as a whole, where the yard cuts elsewhere than planned.
+        let moved = run.from - exact.from;
+        let Some(last) = exact.cuts.last() else {
+            return;
+        };
+        let room = self
+            .timber
+            .room(self.job, run.to, last, last.end + moved)
+            .max(Length::ZERO);
+        let count = run.cuts.len();
+        for index in 0..count {
+            let gap = match index {
+                0 => Length::ZERO,
+                _ => exact.cuts[index].start - exact.cuts[index - 1].end,
+            };
+            let start = self.first_end(run, index, gap);
+            let latest = exact.cuts[index].end + moved + room;
+            let end = self.mark(run, index, start, latest);
+            let placed = &mut run.cuts[index];
+            (placed.start, placed.end) = (start, end);
+            let part = &self.job.parts[placed.part];
+            self.off.push(miss(
+                part.length,
+                end - start,
+                part.fitting,
+                self.timber.step,
+            ));
+        }
+        if let Some(last) = run.cuts.last() {
+            self.at = last.end + cut_width(self.job, last);
+        }
+    }
+
+    /// Clear runs before this one that nothing is cut from come off whole where they are worth keeping: a cut ends them.
+    fn pass_untouched(&mut self, run: &PlannedRun) {
+        for clear in &self.timber.clear {
+            let length = clear.to - clear.from.max(self.at);
+            if clear.to < run.from && clear.from >= self.at && length >= self.timber.keep {
+                self.at = self.down(clear.to) + self.job.saw.kerf;
+            }
+        }
+    }
+
+    /// Where a part starts: behind the cut before it, or at a mark of its own.
+    fn first_end(&self, run: &PlannedRun, index: usize, gap: Length) -> Length {
+        let placed = &run.cuts[index];
+        let [near, _] = lying_ends(self.job, placed);
+        let Some(before) = index.checked_sub(1).map(|before| &run.cuts[before]) else {
+            let marked = near != PartEnd::Square || run.from > self.at;
+            return if marked { self.up(run.from) } else { run.from };
+        };
+        let behind = before.end + gap;
+        let [_, away] = lying_ends(self.job, before);
+        let shared = gap < cut_width(self.job, before);
+        let squares = away == PartEnd::Square && near == PartEnd::Square;
+        if shared || squares {
+            behind
+        } else {
+            self.up(behind)
+        }
+    }
+
+    /// Where a part that starts at `start` ends, no further than `latest`.
+    fn mark(&self, run: &PlannedRun, index: usize, start: Length, latest: Length) -> Length {
+        let part = &self.job.parts[run.cuts[index].part];
+        let exact = start + part.length;
+        let step = self.timber.step;
+        let wish = match part.fitting {
+            Fitting::Free => self.up(exact),
+            Fitting::Between => self.down(exact),
+        };
+        // Nothing is sawn off the end of a board that is less than a step.
+        let ends_here = index + 1 == run.cuts.len() && run.to == self.end;
+        let made = self.end - start;
+        let whole = miss(part.length, made, part.fitting, step) == Length::ZERO;
+        if ends_here && (exact >= self.end || whole) {
+            return self.end;
+        }
+        let at = wish.min(self.down(latest));
+        if at <= start {
+            // A step coarser than the part: the exact place, printed as nearly as the tape shows it.
+            exact.min(latest)
+        } else {
+            at
+        }
+    }
+}
+
+/// The ends of a part as it lies: towards the datum, away from it.
+pub(crate) fn lying_ends(job: &Job, placed: &PlacedPart) -> [PartEnd; 2] {
+    let [one, other] = job.parts[placed.part].ends;
+    match placed.lies {
+        Lies::AsWritten => [one, other],
+        Lies::Turned => [other, one],
+    }
+}
+
+/// Length of board that the cut behind a part takes.
+pub(crate) fn cut_width(job: &Job, placed: &PlacedPart) -> Length {
+    match lying_ends(job, placed)[1] {
+        PartEnd::Square => job.saw.kerf,
+        PartEnd::Mitre(angle) => angle.kerf(job.saw.kerf),
+    }
+}

@@ -1,0 +1,276 @@
+//! A person who does just what the saw sheet says: what comes off the boards is measured here from the table of the sheet and the
+//! job as written, with arithmetic of its own. No part may come out short, or too long to go between others, without having been told.
+
+use lengthwise::check::{Effort, check_within};
+use lengthwise::io::csv::rows as cells;
+use lengthwise::io::job_file;
+use lengthwise::job::{Fitting, Job, PartEnd, validate};
+use lengthwise::patience::{Limits, Patience};
+use lengthwise::planner::{Planned, plan_job};
+use lengthwise::report::{self, csv};
+use serde_json::{Value, json};
+use std::collections::HashMap;
+
+/// Ticks in a millimetre and in an inch: 1 in = 25.4 mm (international yard and pound agreement, 1959).
+const MILLIMETRE: i64 = 3_200;
+const INCH: i64 = 81_280;
+
+/// `123.5`, `50 1/2"`, `3' 4 1/2"`, `≈12`, in ticks.
+fn ticks(text: &str) -> i64 {
+    let text = text.trim_start_matches('≈').replace(" mm", "");
+    if !text.contains(['"', '\'']) {
+        let (whole, rest) = text.split_once('.').unwrap_or((&text, ""));
+        let rest: i64 = format!("{rest:0<4}").parse().expect("decimals");
+        return whole.parse::<i64>().expect("a number") * MILLIMETRE + rest * MILLIMETRE / 10_000;
+    }
+    let (feet, inches) = match text.split_once('\'') {
+        Some((feet, inches)) => (feet.parse::<i64>().expect("feet"), inches.to_owned()),
+        None => (0, text.clone()),
+    };
+    let words = inches.replace('"', "");
+    let inches: i64 = words
+        .split_whitespace()
+        .map(|word| match word.split_once('/') {
+            Some((top, bottom)) => {
+                top.parse::<i64>().expect("a top") * INCH / bottom.parse::<i64>().expect("a bottom")
+            }
+            None => word.parse::<i64>().expect("inches") * INCH,
+        })
+        .sum();
+    feet * 12 * INCH + inches
+}
+
+/// The cells of each row below the headings, by heading.
+fn rows(table: &str) -> Vec<HashMap<String, String>> {
+    let mut rows = cells(table)
+        .expect("a table")
+        .into_iter()
+        .map(|row| row.cells);
+    let heads = rows.next().expect("headings");
+    rows.map(|row| heads.iter().cloned().zip(row).collect())
+        .collect()
+}
+
+/// Numbers that look random and are the same every time: xorshift64* of Vigna (2016).
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, most: u64) -> u64 {
+        self.0 ^= self.0 >> 12;
+        self.0 ^= self.0 << 25;
+        self.0 ^= self.0 >> 27;
+        (self.0.wrapping_mul(0x2545_f491_4f6c_dd1d) >> 33) % most
+    }
+}
+
+/// What was found when the sheets of a job were followed.
+#[derive(Default)]
+struct Found {
+    parts: usize,
+    told: usize,
+}
+
+/// Follows every sheet of a plan.
+fn follow(job: &Job, found: &mut Found) {
+    let clock = || 0.0;
+    let mut hear = |_: &_| ();
+    let planned = plan_job(job, &mut Patience::new(Limits::asks(60), &clock, &mut hear));
+    let Planned::Found(plan) = planned else {
+        return;
+    };
+    let checked = check_within(job, plan, Effort::NONE).expect("a plan that holds");
+    let report = report::build(job, &checked);
+    let mut came_off: HashMap<usize, u32> = HashMap::new();
+    let table = rows(&csv::saw(&report));
+    for (index, planned) in checked.plan().boards.iter().enumerate() {
+        let number = (index + 1).to_string();
+        let steps: Vec<_> = table.iter().filter(|row| row["board"] == number).collect();
+        let (section, length, bad) = match planned.source {
+            lengthwise::plan::Source::Yard(line) => {
+                (job.yard[line].section, job.yard[line].length, Vec::new())
+            }
+            lengthwise::plan::Source::Shed(shed) => {
+                let board = &job.shed[shed];
+                (board.section, board.length, board.bad.clone())
+            }
+        };
+        let width = job.sections[section].width.unwrap_or_default();
+        // The piece in hand: where it starts and ends on the board as it came, and from where on it is not cut yet.
+        let (mut start, mut end, mut at) = (0, length.ticks(), 0);
+        let mut yard: Option<i64> = None;
+        let mut hand = String::new();
+        for step in steps {
+            let reading = ticks(&step["reading"]);
+            let kerf = job.saw.kerf.ticks();
+            if step["kind"] == "yard_cut" {
+                yard = Some(reading);
+                continue;
+            }
+            if step["tape"] != hand {
+                hand = step["tape"].clone();
+                let cut = yard.expect("the yard's cut comes first");
+                (start, end) = match hand.starts_with("first") {
+                    true => (0, cut),
+                    false => (cut + kerf, length.ticks()),
+                };
+                at = start;
+            }
+            let mark = start + reading;
+            let part = job
+                .parts
+                .iter()
+                .position(|part| part.label == step["label"]);
+            let part = part.filter(|_| !step["letter"].is_empty());
+            let Some(part) = part else {
+                at = match step["side"].as_str() {
+                    "saw on the datum side of the mark" => mark,
+                    "saw on the far side of the mark" => mark + kerf,
+                    other => panic!("{other}"),
+                };
+                continue;
+            };
+            let wanted = &job.parts[part];
+            let idle = step["side"].is_empty();
+            let to = if idle { end } else { mark };
+            let made = to - at;
+            for stretch in &bad {
+                let clear = to <= stretch.from.ticks() || at >= stretch.to.ticks();
+                assert!(clear, "board {number}: a part in a bad stretch");
+            }
+            assert!(
+                to <= end && at >= start,
+                "board {number}: a part beyond its piece"
+            );
+            let over = made - wanted.length.ticks();
+            let step_of_tape = job.step.ticks();
+            let good = match wanted.fitting {
+                Fitting::Free => (0..step_of_tape).contains(&over),
+                Fitting::Between => (1 - step_of_tape..=0).contains(&over),
+            };
+            assert_eq!(
+                good,
+                step["misses"].is_empty(),
+                "board {number}, {}: {} ticks over, told: {:?}",
+                step["label"],
+                over,
+                step["misses"]
+            );
+            found.parts += 1;
+            found.told += usize::from(!good);
+            *came_off.entry(part).or_default() += 1;
+            // What the cut takes, and what the next part starts with of it.
+            let cut = match step["kind"].as_str() {
+                "mitre" => {
+                    let angle = wanted.ends.iter().find_map(|end| match end {
+                        PartEnd::Mitre(angle) => Some(*angle),
+                        PartEnd::Square => None,
+                    });
+                    let angle = angle.expect("a mitred end");
+                    let shared = step["hint"].contains("one cut for this end");
+                    let slant = if shared {
+                        angle.saving(width).ticks()
+                    } else {
+                        0
+                    };
+                    angle.kerf(job.saw.kerf).ticks() - slant
+                }
+                _ => kerf,
+            };
+            at = to + cut;
+        }
+    }
+    for (part, wanted) in job.parts.iter().enumerate() {
+        assert_eq!(
+            came_off.get(&part),
+            Some(&wanted.quantity),
+            "{}",
+            wanted.label
+        );
+    }
+}
+
+fn read(job: &Value) -> Job {
+    let (draft, faults) = job_file::read_value(job);
+    assert!(faults.is_empty(), "{faults:?}");
+    validate(&draft).unwrap_or_else(|faults| panic!("{faults:?}"))
+}
+
+/// A made-up job: metric or in inches, with or without a length that the yard cuts, shed boards with bad stretches, mitres.
+fn made_up(dice: &mut Dice) -> Value {
+    let imperial = dice.below(3) == 0;
+    let length = |millimetres: u64, fine: u64| match imperial {
+        true => format!("{} {}/32\"", millimetres * 10 / 254, fine % 32),
+        false => format!("{millimetres}.{}", fine % 10),
+    };
+    let kerf = match imperial {
+        true => ["1/8\"", "3/32\"", "0.11\""][dice.below(3) as usize],
+        false => ["2.4", "3.2", "1.85"][dice.below(3) as usize],
+    };
+    let step = match imperial {
+        true => ["1/16\"", "1/32\"", "1/8\""][dice.below(3) as usize],
+        false => ["0.5", "1", "0.1"][dice.below(3) as usize],
+    };
+    let parts: Vec<Value> = (0..1 + dice.below(6))
+        .map(|number| {
+            let ends = ["square", "45", "45; square", "30"][dice.below(8).min(3) as usize];
+            json!({
+                "label": format!("part {number}"), "length": length(250 + dice.below(1_500), dice.below(40)),
+                "quantity": (1 + dice.below(6)).to_string(), "ends": if dice.below(3) > 0 { "square" } else { ends },
+                "goes": if dice.below(4) == 0 { "between others" } else { "free" },
+            })
+        })
+        .collect();
+    let shed: Vec<Value> = (0..dice.below(5))
+        .map(|number| {
+            let from = 300 + dice.below(600);
+            json!({
+                "mark": format!("M{number}"), "length": length(1_100 + dice.below(1_500), dice.below(40)),
+                "bad": if dice.below(2) == 0 { format!("{}..{}", length(from, 3), length(from + dice.below(90) + 2, 7)) } else { String::new() },
+                "trim": if imperial { "1/2\"" } else { "12.3" },
+            })
+        })
+        .collect();
+    let mut job = json!({
+        "format": "lengthwise-job", "version": 1, "unit": if imperial { "in" } else { "mm" }, "step": step,
+        "saw": { "kerf": kerf, "keep": if imperial { "12\"" } else { "300" } },
+        "sections": [{ "name": "batten", "thickness": if imperial { "1\"" } else { "25" }, "width": if imperial { "2\"" } else { "50" },
+            "trim": if dice.below(2) == 0 { "0" } else if imperial { "3/8\"" } else { "9.7" } }],
+        "yard": [{ "length": if imperial { "8'" } else { "2.4 m" }, "price": "5" }, { "length": if imperial { "12'" } else { "3.6 m" }, "price": "7" }],
+        "shed": shed, "parts": parts,
+    });
+    if dice.below(3) == 0 {
+        job["carry"] = json!(if imperial { "8'" } else { "2.4 m" });
+    }
+    job
+}
+
+#[test]
+fn whoever_follows_the_sheets_of_made_up_jobs_gets_no_part_short_without_a_word() {
+    let mut dice = Dice(11);
+    let mut found = Found::default();
+    for _ in 0..150 {
+        follow(&read(&made_up(&mut dice)), &mut found);
+    }
+    assert!(found.parts > 1_000, "{} parts", found.parts);
+    // Where a board is full to the last tenth there is no room; that is seldom.
+    assert!(
+        found.told * 20 < found.parts,
+        "{} of {}",
+        found.told,
+        found.parts
+    );
+}
+
+#[test]
+fn whoever_follows_the_sheets_of_the_examples_gets_every_part_at_least_as_long_as_it_should_be() {
+    for name in std::fs::read_dir("fixtures/jobs").expect("the examples") {
+        let path = name.expect("an example").path();
+        let text = std::fs::read_to_string(&path).expect("an example");
+        let mut found = Found::default();
+        follow(
+            &read(&serde_json::from_str(&text).expect("JSON")),
+            &mut found,
+        );
+        assert!(found.parts > 0, "{}", path.display());
+    }
+}

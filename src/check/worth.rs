@@ -170,6 +170,7 @@ mod tests {
                 length: some(length),
                 quantity: some(quantity),
                 ends: some(ends),
+                goes: None,
             });
         }
         validate(&draft).expect("the job is sound")

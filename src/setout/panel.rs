@@ -2,11 +2,11 @@
 //!
 //! Outer size W x H and member face m. Butt: the members that run through have the full size, the others lose 2 m. Halved: every
 //! member has the full size, and half of each is taken out at the corner. Mitred: every long point has the full size. Uprights and
-//! noggins stand at equal gaps, or at fixed centres from the outside; a noggin is as long as the clear bay it stands in.
+//! noggins stand at equal gaps, or at fixed centres from the middle of the first outer member; a noggin is as long as the clear bay it stands in.
 
 use super::drawing::{Drawing, Look};
 use super::sizes::{Seen, Sizes, Timber};
-use super::spacing::{EndGaps, EqualGaps, between_at_centres};
+use super::spacing::{Centres, CentresFrom, EndGaps, EqualGaps};
 use super::worked::{Misfit, Worked};
 use crate::length::Length;
 
@@ -228,7 +228,15 @@ impl Panel<'_> {
                 (count == 0 || !gaps.left_over().is_none()).then(|| gaps.starts())
             }
             Between::Centres(centres) => {
-                let starts: Vec<Length> = between_at_centres(outside, face, centres)
+                let rule = Centres {
+                    span: outside,
+                    end: self.member(),
+                    member: face,
+                    centres,
+                    from: CentresFrom::Middle,
+                };
+                let starts: Vec<Length> = rule
+                    .starts()
                     .into_iter()
                     .map(|start| start - self.member())
                     .filter(|&start| start >= Length::ZERO && start + face <= inside)

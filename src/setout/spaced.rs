@@ -1,7 +1,7 @@
 //! Members at centres between two end members: studs, joists, battens; with plates, and a check for square.
 //!
-//! At fixed centres the tape runs from the outside face of the first member, so that the edges of boards and sheets fall on
-//! centres; the last bay is never wider than the others. For equal bays the count is ceil((S - m) / c) + 1. A rectangle is square
+//! At fixed centres the tape runs from the middle of the first member, or from its outside face, so that the edges of sheets fall on
+//! middles; the last bay is never wider than the others. For equal bays the count is ceil((S - m) / c) + 1. A rectangle is square
 //! when both diagonals are equal; where they differ, the far side stands (D1^2 - D2^2) / (4 x span) to one side.
 
 use super::drawing::Look;
@@ -9,7 +9,7 @@ use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_
 use super::panel::numbered;
 use super::ratio::{Ratio, diagonal};
 use super::sizes::{Seen, Sizes};
-use super::spacing::{EndGaps, EqualGaps, between_at_centres};
+use super::spacing::{Centres, CentresFrom, EndGaps, EqualGaps};
 use super::worked::{Misfit, Worked};
 use crate::length::Length;
 
@@ -43,6 +43,20 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Fixed centres suit sheets and boards; equal bays look even.",
             sort: Sort::Choice(&["at the centres", "equal, no wider than the centres"]),
             usual: Usual::Text("at the centres"),
+        },
+        Field {
+            field: "centres_from",
+            label: "Centres are measured from",
+            hint: "From the outside face, the edges of sheets break on members.",
+            sort: Sort::Choice(&["the middle of the first member", "the outside face"]),
+            usual: Usual::Text("the middle of the first member"),
+        },
+        Field {
+            field: "end_members",
+            label: "End members",
+            hint: "Doubled ends give what stands or hangs there more to be fixed to.",
+            sort: Sort::Choice(&["single", "doubled"]),
+            usual: Usual::Text("single"),
         },
         Field {
             field: "plates",
@@ -125,6 +139,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         "outside face of the first member",
         numbered("centre of member", &starts, half),
     );
+    worked.notes.push(taken(sizes));
     square(sizes, span, height, &mut worked)?;
     let zero = Length::ZERO;
     let drawing = &mut worked.drawing;
@@ -173,8 +188,15 @@ fn starts(sizes: &Sizes, span: Length, member: Length) -> Result<Vec<Length>, Mi
     let last = span - member;
     let starts = match sizes.choice("spacing", [Spacing::Centres, Spacing::Equal]) {
         Spacing::Centres => {
+            let rule = Centres {
+                span,
+                end: member,
+                member,
+                centres,
+                from: centres_from(sizes),
+            };
             let mut starts = vec![Length::ZERO];
-            starts.extend(between_at_centres(span, member, centres));
+            starts.extend(rule.starts());
             starts.push(last);
             starts
         }
@@ -189,6 +211,10 @@ fn starts(sizes: &Sizes, span: Length, member: Length) -> Result<Vec<Length>, Mi
             gaps.starts()
         }
     };
+    let starts = match is_doubled(sizes) {
+        true => doubled(&starts, member),
+        false => starts,
+    };
     if starts.windows(2).any(|pair| pair[0] + member > pair[1]) {
         return Err(Misfit::new(
             "centres",
@@ -196,6 +222,52 @@ fn starts(sizes: &Sizes, span: Length, member: Length) -> Result<Vec<Length>, Mi
         ));
     }
     Ok(starts)
+}
+
+fn centres_from(sizes: &Sizes) -> CentresFrom {
+    sizes.choice(
+        "centres_from",
+        [CentresFrom::Middle, CentresFrom::OutsideFace],
+    )
+}
+
+fn is_doubled(sizes: &Sizes) -> bool {
+    sizes.choice("end_members", [false, true])
+}
+
+/// One more member tight against each end member. A member at the centres that would run into it is left out, for it stands there.
+fn doubled(starts: &[Length], member: Length) -> Vec<Length> {
+    let [first, between @ .., last] = starts else {
+        return starts.to_vec();
+    };
+    let (second, last_but_one) = (*first + member, *last - member);
+    let clear = |start: &&Length| **start >= second + member && **start + member <= last_but_one;
+    let mut all = vec![*first, second];
+    all.extend(between.iter().filter(clear));
+    all.extend([last_but_one, *last]);
+    all
+}
+
+/// Which way of counting was taken, for the sheet.
+fn taken(sizes: &Sizes) -> String {
+    let ends = match is_doubled(sizes) {
+        true => "; the end members are doubled",
+        false => "",
+    };
+    let centres = sizes.given("centres").unwrap_or_default();
+    match sizes.choice("spacing", [Spacing::Centres, Spacing::Equal]) {
+        Spacing::Equal => format!("Equal bays, no wider than {}{ends}.", sizes.show(centres)),
+        Spacing::Centres => match centres_from(sizes) {
+            CentresFrom::Middle => format!(
+                "At {} from the middle of the first member; the last distance is what is left{ends}.",
+                sizes.show(centres)
+            ),
+            CentresFrom::OutsideFace => format!(
+                "At {} from the outside face, so that sheets break on members{ends}.",
+                sizes.show(centres)
+            ),
+        },
+    }
 }
 
 /// What two measured diagonals say.

@@ -81,20 +81,63 @@ pub fn fewest_for_gap(span: Length, member: Length, most: Length, ends: EndGaps)
     (top + pitch - 1).div_euclid(pitch).max(0)
 }
 
-/// Where the members between two end members stand, at fixed centres from the outside face of the first.
-///
-/// Returns the start of each, from the same face; both end members are left out. One that would run into the last end member is
-/// set tight against it. `centres` is above zero.
-pub fn between_at_centres(span: Length, member: Length, centres: Length) -> Vec<Length> {
-    let (span, width, centres) = (span.ticks(), member.ticks(), centres.ticks());
-    // The last bay, to the centre of the end member, is no wider than the others.
-    let reach = span - width / 2;
-    let count = (reach + centres - 1).div_euclid(centres) - 1;
-    let last = span - 2 * width;
-    (1..=count)
-        .map(|step| (step * centres - width / 2).max(width).min(last))
-        .map(Length::from_ticks)
-        .collect()
+/// Where the tape for fixed centres is hooked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CentresFrom {
+    /// On the middle of the first end member: every distance from middle to middle is the centres, but for a shorter last one.
+    Middle,
+    /// On the outside face of the first end member, so that the edges of sheets and boards break on the middles of members.
+    OutsideFace,
+}
+
+/// Members at fixed centres between two end members.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Centres {
+    /// From the outside face of the first end member to that of the last.
+    pub span: Length,
+    /// The face of an end member.
+    pub end: Length,
+    /// The face of a member between them.
+    pub member: Length,
+    /// From middle to middle, above zero.
+    pub centres: Length,
+    /// Where the tape is hooked.
+    pub from: CentresFrom,
+}
+
+impl Centres {
+    /// Where each member between the end members starts, from the outside face of the first.
+    ///
+    /// From the middle of the first member there are ceil((span - end) / centres) + 1 members, both ends counted (common practice, no
+    /// source). The last one between them goes midway between its neighbours where it would leave less than its own face to the end
+    /// member: never two tight together where one does. From the outside face a sheet breaks on every member, so that none is moved;
+    /// one whose middle the end member covers is left out, and one that would run into it stands tight against it.
+    pub fn starts(&self) -> Vec<Length> {
+        let (end, member, centres) = (self.end.ticks(), self.member.ticks(), self.centres.ticks());
+        let far = self.span.ticks() - end;
+        let ticks = match self.from {
+            CentresFrom::Middle => {
+                let between = (far + centres - 1).div_euclid(centres) - 1;
+                let start = |step: i64| (end - member) / 2 + step * centres;
+                let mut starts: Vec<i64> = (1..=between).map(start).collect();
+                if let Some(last) = starts.pop() {
+                    let before = start(between - 1);
+                    let crowded = far - (last + member) < member;
+                    // Midway between the middles of its two neighbours.
+                    let midway = (before + far + (end - member) / 2) / 2;
+                    starts.push(if crowded { midway } else { last });
+                }
+                starts
+            }
+            CentresFrom::OutsideFace => {
+                let between = (far + centres - 1).div_euclid(centres) - 1;
+                (1..=between)
+                    .map(|step| (step * centres - member / 2).clamp(end, (far - member).max(end)))
+                    .collect()
+            }
+        };
+        ticks.into_iter().map(Length::from_ticks).collect()
+    }
 }
 
 #[cfg(test)]
@@ -144,20 +187,55 @@ mod tests {
         }
     }
 
+    fn centres(span: i64, member: i64, centres: i64, from: CentresFrom) -> Centres {
+        Centres {
+            span: Length::from_mm(span),
+            end: Length::from_mm(member),
+            member: Length::from_mm(member),
+            centres: Length::from_mm(centres),
+            from,
+        }
+    }
+
     #[test]
-    fn no_bay_is_wider_than_the_centres() {
+    fn members_at_centres_are_as_many_as_the_rule_counts() {
+        // ceil((W - m) / c) + 1, worked out by hand.
+        for (span, apart, members) in [(1_830, 600, 4), (2_440, 400, 7), (2_440, 600, 5)] {
+            let between = centres(span, 45, apart, CentresFrom::Middle).starts();
+            assert_eq!(between.len() + 2, members, "{span} at {apart}");
+        }
+        // A sheet that breaks on the end member needs no other beside it; one that breaks 10 mm before it does.
+        let sheets = |span| centres(span, 45, 600, CentresFrom::OutsideFace).starts();
+        assert_eq!(
+            sheets(1_830),
+            [577_500, 1_177_500].map(|at| Length::from_ticks(at * 32 / 10))
+        );
+        let tight = sheets(1_855);
+        assert_eq!(tight.last(), Some(&Length::from_mm(1_855 - 90)));
+    }
+
+    #[test]
+    fn no_two_middles_are_further_apart_than_the_centres_and_no_two_members_tight_where_one_does() {
         for span in (200..2_500).step_by(7) {
-            for centres in [300, 400, 450, 600] {
-                let (span, member) = (Length::from_mm(span), Length::from_mm(45));
-                let centres = Length::from_mm(centres);
-                let half = Length::from_ticks(member.ticks() / 2);
-                let mut last = Length::ZERO;
-                for start in between_at_centres(span, member, centres) {
-                    assert!(start + half - last <= centres);
-                    assert!(start >= member && start + member + member <= span);
-                    last = start + half;
+            for apart in [300, 400, 450, 600] {
+                for from in [CentresFrom::Middle, CentresFrom::OutsideFace] {
+                    let rule = centres(span, 45, apart, from);
+                    let mut starts = vec![Length::ZERO];
+                    starts.extend(rule.starts());
+                    starts.push(rule.span - rule.end);
+                    let reach = match from {
+                        CentresFrom::Middle => rule.centres,
+                        // The first middle is measured from the face, half a member before the first member's own.
+                        CentresFrom::OutsideFace => {
+                            rule.centres + Length::from_ticks(rule.member.ticks() / 2)
+                        }
+                    };
+                    for pair in starts.windows(2) {
+                        let between = pair[1] - pair[0];
+                        assert!(between >= rule.member, "{rule:?} {starts:?}");
+                        assert!(between <= reach, "{rule:?} {starts:?}");
+                    }
                 }
-                assert!(span - half - last <= centres, "{span:?} {centres:?}");
             }
         }
     }

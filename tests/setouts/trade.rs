@@ -106,15 +106,16 @@ fn uprights_at_fixed_centres_are_marked_from_the_outside() {
         .iter()
         .map(|mark| mark.at)
         .collect();
-    assert_eq!(marks, [mm("377.5"), mm("777.5")]);
-    // Bays 45 to 377.5, 422.5 to 777.5, 822.5 to 1155.
+    // Middles at 22.5 + 400 and 22.5 + 800.
+    assert_eq!(marks, [mm("400"), mm("800")]);
+    // Bays 45 to 400, 445 to 800, 845 to 1155.
     let bays: Vec<(Length, u32)> = set_out
         .parts
         .iter()
         .filter(|part| part.label.ends_with("noggin"))
         .map(|part| (part.length, part.quantity))
         .collect();
-    assert_eq!(bays, [(mm("332.5"), 2), (mm("355"), 1)]);
+    assert_eq!(bays, [(mm("355"), 2), (mm("310"), 1)]);
 }
 
 #[test]
@@ -261,7 +262,37 @@ fn studs_of_45_at_400_in_1200_are_four() {
         .iter()
         .map(|mark| mark.at)
         .collect();
-    assert_eq!(centres, [mm("22.5"), mm("400"), mm("800"), mm("1177.5")]);
+    // From the middle of the first: 22.5 and twice 400 on; what is left to the last is 355.
+    assert_eq!(
+        centres,
+        [mm("22.5"), mm("422.5"), mm("822.5"), mm("1177.5")]
+    );
+}
+
+#[test]
+fn sheets_break_on_studs_at_400_and_800_where_the_tape_runs_from_the_outside_face() {
+    let fields = [
+        ("span", "1200"),
+        ("height", "2400"),
+        ("centres_from", "the outside face"),
+        ("end_members", "doubled"),
+    ];
+    let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
+    let centres: Vec<Length> = set_out.positions[1]
+        .marks
+        .iter()
+        .map(|mark| mark.at)
+        .collect();
+    assert_eq!(
+        centres,
+        ["22.5", "67.5", "400", "800", "1132.5", "1177.5"].map(mm)
+    );
+    let said = "At 400 mm from the outside face, so that sheets break on members; the end members are doubled.";
+    assert!(
+        set_out.notes.iter().any(|note| note == said),
+        "{:?}",
+        set_out.notes
+    );
 }
 
 #[test]

@@ -3,19 +3,17 @@
 //! They rest on published guidance for saws, dust and treated timber (HSE cross-cut saw and wood dust pages, TDCA and NHBC on cut
 //! ends) and say what to do in one line. None says anything about strength: that is for local codes and a qualified person.
 
+use crate::job::usual::SHORT;
 use crate::job::{Job, Section, Treated};
 use crate::length::{Length, Style};
 use crate::setout::{Hazard, SetOut};
 
-/// Parts shorter than this are cut from a long board and never held by hand: twice the distance hands keep from a blade, and the
-/// zone of 300 mm either side of the blade that HSE names for cross-cut saws.
-pub const SHORT: Length = Length::from_mm(300);
-
 /// The cautions of a job, each once.
 pub fn for_job(job: &Job) -> Vec<String> {
     let mut cautions = Vec::new();
-    if job.parts.iter().any(|part| part.length < SHORT) {
-        cautions.push(short_parts(job.style()));
+    let short = SHORT.on(job.is_imperial());
+    if job.parts.iter().any(|part| part.length < short) {
+        cautions.push(short_parts(job.style(), short));
     }
     let used = |treated: Treated| {
         job.parts
@@ -71,8 +69,9 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
 /// The cautions of one set-out.
 pub fn for_set_out(set_out: &SetOut, sections: &[Section], style: Style) -> Vec<String> {
     let mut cautions = Vec::new();
-    if set_out.parts.iter().any(|part| part.length < SHORT) {
-        cautions.push(short_parts(style));
+    let short = SHORT.on(style.unit.is_imperial());
+    if set_out.parts.iter().any(|part| part.length < short) {
+        cautions.push(short_parts(style, short));
     }
     cautions.extend(hazards(set_out, sections));
     cautions
@@ -103,9 +102,9 @@ fn hazards(set_out: &SetOut, sections: &[Section]) -> Vec<String> {
     cautions
 }
 
-fn short_parts(style: Style) -> String {
+fn short_parts(style: Style, short: Length) -> String {
     format!(
         "Parts under {}: cut them from the long board while it is long, clamped or in a jig, never held by hand.",
-        style.show(SHORT).text
+        style.show(short).text
     )
 }

@@ -8,6 +8,7 @@ mod draft;
 mod field;
 pub mod limits;
 mod nearest;
+pub mod usual;
 mod validate;
 mod within;
 

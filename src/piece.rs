@@ -4,6 +4,7 @@ use crate::cautions;
 use crate::job::{Fitting, Job, Part, PartEnd};
 use crate::quantities;
 use crate::setout::{FactValue, SetOut};
+use crate::wording::counted;
 use std::fmt::Write;
 
 /// Set-outs and cutting list as text for a terminal or a file.
@@ -32,8 +33,11 @@ fn quantities_text(job: &Job, text: &mut String) {
             .map_or(String::new(), |feet| format!(", {feet} board feet"));
         let _ = writeln!(
             text,
-            "  {}: {} parts, {}{mass}{feet}; spare {}",
-            row.section, row.parts, row.length, row.spare
+            "  {}: {}, {}{mass}{feet}; spare {}",
+            row.section,
+            counted(row.parts, "part", "parts"),
+            row.length,
+            row.spare
         );
     }
     for row in quantities::rows(job, &quantities) {

@@ -21,8 +21,9 @@ pub const USUAL_DENSITY: u32 = 420;
 const METRE: i128 = 3_200_000;
 /// Ticks in an inch.
 const INCH: i128 = 81_280;
-/// Board width from which a crossing takes two fixings rather than one: TDCA guidance in the TRADA Yearbook 2022, page 117.
-const TWO_FIXINGS_FROM: Length = Length::from_mm(100);
+/// Board width from which a crossing takes two fixings rather than one: TDCA guidance in the TRADA Yearbook 2022, page 117, has one
+/// in boards under 100 mm. Boards go by their nominal width: 100 mm is planed to 94 or 95, and 4 in to 3 1/2 (PS 20).
+const TWO_FIXINGS_FROM: Length = Length::from_mm(88);
 
 /// The quantities of a job.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -62,8 +63,8 @@ pub struct SectionQuantity {
     pub spare: Length,
     /// Mass of the parts in grams; nothing where a side is unknown.
     pub mass: Option<i64>,
-    /// Board feet in hundredths, from nominal sizes; nothing where a side is unknown.
-    pub board_feet: Option<i64>,
+    /// Its timber at nominal sizes in cubic ticks, of which [`board_feet_of`] makes board feet; nothing where a side is unknown.
+    pub nominal: Option<i128>,
 }
 
 /// Places to be fixed, and fixings for them.
@@ -184,10 +185,10 @@ fn of_section(job: &Job, index: usize, section: &Section, parts: &[&Part]) -> Se
         length: whole_length(ticks),
         spare: whole_length(spare),
         mass: mass(section, ticks),
-        board_feet: section
+        nominal: section
             .thickness
             .zip(section.width)
-            .map(|(thickness, width)| board_feet(thickness, width, ticks)),
+            .map(|(thickness, width)| nominal_volume(thickness, width, ticks)),
     }
 }
 
@@ -204,13 +205,20 @@ fn mass(section: &Section, ticks: i128) -> Option<i64> {
 /// Board feet in hundredths from nominal sizes: thickness (at least an inch) times width in inches times length in feet, over 12.
 /// That is the rule of American timber trade (Griffith, *Carpentry*, 1916, section 77).
 pub fn board_feet(thickness: Length, width: Length, ticks: i128) -> i64 {
+    board_feet_of(nominal_volume(thickness, width, ticks))
+}
+
+/// Board feet in hundredths, to the nearest: a board foot is 144 cubic inches. What is added up is added up before this.
+pub fn board_feet_of(nominal: i128) -> i64 {
+    nearest(nominal * 100, 144 * INCH * INCH * INCH).unwrap_or(i64::MAX)
+}
+
+/// Timber at its nominal size, in cubic ticks. Under an inch of thickness counts as an inch.
+fn nominal_volume(thickness: Length, width: Length, ticks: i128) -> i128 {
     let (thickness, width) = nominal(thickness)
         .zip(nominal(width))
         .unwrap_or((thickness, width));
-    let thickness = i128::from(thickness.ticks()).max(INCH);
-    let width = i128::from(width.ticks());
-    // A board foot is 144 cubic inches; one factor is taken out early to stay small.
-    nearest(thickness * width / INCH * ticks * 100, 144 * INCH * INCH).unwrap_or(i64::MAX)
+    i128::from(thickness.ticks()).max(INCH) * i128::from(width.ticks()) * ticks
 }
 
 /// The nominal size of a dressed one, where the American softwood standard PS 20 has it. Only a section of which both sides are

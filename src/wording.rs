@@ -130,6 +130,15 @@ pub fn standing_text(job: &Job, level: &CheckedLevel) -> String {
     }
 }
 
+/// `1 length`, `4 lengths`.
+pub fn counted(count: u64, one: &str, more: &str) -> String {
+    if count == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{count} {more}")
+    }
+}
+
 /// A sum of lengths, which reads best in metres or feet, to the nearest hundredth of a metre or to the job's own step.
 pub fn long_length(job: &Job, length: Length) -> String {
     let imperial = job.is_imperial();
@@ -149,22 +158,40 @@ pub fn long_length(job: &Job, length: Length) -> String {
     .text
 }
 
+/// Whether some board would be long enough for a part if its ends were not trimmed.
+fn trimmed_away(job: &Job, part: usize) -> bool {
+    let part = &job.parts[part];
+    let takes =
+        |section: usize, length: Length| part.sections.contains(&section) && length >= part.length;
+    let yard = job.yard.iter().filter(|line| line.count != Some(0));
+    yard.map(|line| (line.section, line.length))
+        .chain(job.shed.iter().map(|board| (board.section, board.length)))
+        .any(|(section, length)| {
+            takes(section, length) && job.carry.is_none_or(|carry| length <= carry)
+        })
+}
+
 /// What is lacking where no plan exists, and what would mend it.
 pub fn lack_text(job: &Job, lack: &Lack) -> String {
     match lack {
-        Lack::PartFitsNowhere { part } => {
-            let part = &job.parts[*part];
+        Lack::PartFitsNowhere { part: part_index } => {
+            let part = &job.parts[*part_index];
             let sections: Vec<&str> = part
                 .sections
                 .iter()
                 .map(|&section| job.sections[section].name.as_str())
                 .collect();
-            format!(
-                "\"{}\" is {} long, and no board of {} takes it; add a longer length to the yard, or shorten or join the part",
-                part.label,
-                job.style().show(part.length),
-                sections.join(" or "),
-            )
+            let (label, length) = (&part.label, job.style().show(part.length).told());
+            let sections = sections.join(" or ");
+            match trimmed_away(job, *part_index) {
+                true => format!(
+                    "\"{label}\" is {length} long, and once its ends are trimmed no board of {sections} is as long as that; make the end \
+                     trim less where the ends are good, add a longer length to the yard, or shorten the part"
+                ),
+                false => format!(
+                    "\"{label}\" is {length} long, and no board of {sections} takes it; add a longer length to the yard, or shorten or join the part"
+                ),
+            }
         }
         Lack::TooFewBoards { sections, missing } => {
             let names: Vec<&str> = sections

@@ -24,6 +24,7 @@ export class Page {
   store = new Store(new Device(deviceStorage()));
   reading = NOTHING_READ;
   #kinds = [];
+  #usual = {}; // usual sizes of saw and timber, in the unit of the piece
   #rules = [];
   #added = { asked: "[]", totals: [], warnings: [] }; // what was bought, and what it comes to
   #imperial = null; // which of the units the kinds are known for
@@ -183,8 +184,9 @@ export class Page {
     const imperial = ["in", "ft"].includes(this.piece().job.unit);
     if (this.#imperial === imperial) return;
     this.#imperial = imperial;
-    const [{ kinds }, { fields }] = await Promise.all([this.call("set_out_kinds", { imperial }), this.call("quantity_rules", { imperial })]);
+    const [{ kinds, usual }, { fields }] = await Promise.all([this.call("set_out_kinds", { imperial }), this.call("quantity_rules", { imperial })]);
     this.#kinds = kinds;
+    this.#usual = usual;
     this.#rules = fields;
   }
 
@@ -207,6 +209,7 @@ export class Page {
       reading: this.reading,
       ready: this.reading !== NOTHING_READ,
       kinds: this.#kinds,
+      usual: this.#usual,
       rules: this.#rules,
       car: this.#added,
       faults,

@@ -3,12 +3,13 @@
 use super::actions::ends_text;
 use crate::cautions;
 use crate::fault::Fault;
+use crate::job::usual::{self, Usual};
 use crate::job::{Fitting, Job, Part};
-use crate::length::{Length, Style};
+use crate::length::{Decimal, Length, Reading, Style, Unit, exact_text};
 use crate::setout::{Fact, FactValue, Field, KindInfo, Positions, SetOut, kinds};
 use serde_json::{Value, json};
 
-/// Every kind with its form. `imperial` chooses the usual values.
+/// Every kind with its form, and the usual sizes of saw and timber. `imperial` chooses the usual values.
 pub fn kinds_reply(imperial: bool) -> Value {
     let field = |field: &'static Field| {
         json!({
@@ -29,7 +30,21 @@ pub fn kinds_reply(imperial: bool) -> Value {
             "fields": info.all_fields().map(field).collect::<Vec<_>>(),
         })
     };
-    json!({ "kinds": kinds().iter().map(kind).collect::<Vec<_>>() })
+    let reading = Reading {
+        unit: if imperial {
+            Unit::Inch
+        } else {
+            Unit::Millimetre
+        },
+        decimal: Decimal::Point,
+    };
+    let size = |usual: Usual| exact_text(usual.on(imperial), reading);
+    json!({
+        "kinds": kinds().iter().map(kind).collect::<Vec<_>>(),
+        "usual": {
+            "kerf": size(usual::KERF), "keep": size(usual::KEEP), "trim": size(usual::TRIM), "shed_trim": size(usual::SHED_TRIM),
+        },
+    })
 }
 
 /// The set-outs of a job as far as they could be worked out, each with its own faults.

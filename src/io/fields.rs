@@ -99,13 +99,13 @@ pub const SAW: &[Field] = &[
         "kerf",
         Holds::Length,
         NO,
-        "Width of a square cut; 2.4 mm where nothing is said. Measure your own blade's slot.",
+        "Width of a square cut; 2.4 mm, or 1/8 in, where nothing is said. Measure your own blade's slot.",
     ),
     field(
         "keep",
         Holds::Length,
         NO,
-        "The shortest offcut worth keeping; 300 mm where nothing is said.",
+        "The shortest offcut worth keeping; 300 mm, or 12 in, where nothing is said.",
     ),
 ];
 
@@ -147,7 +147,7 @@ pub const SECTION: &[Field] = &[
         "trim",
         Holds::TwoLengths,
         NO,
-        "End trim of new lengths, saw cut included; 10 mm where nothing is said.",
+        "End trim of new lengths, saw cut included; 10 mm, or 1/2 in, where nothing is said.",
     ),
     field(
         "keep",
@@ -205,7 +205,7 @@ pub const SHED: &[Field] = &[
         "trim",
         Holds::TwoLengths,
         NO,
-        "End trim, saw cut included; 50 mm where nothing is said.",
+        "End trim, saw cut included; 50 mm, or 2 in, where nothing is said.",
     ),
     field("note", Holds::Text, NO, "Anything worth remembering."),
 ];

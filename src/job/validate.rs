@@ -6,7 +6,7 @@
 use super::field::{Reader, written};
 use super::{
     Aim, Fitting, Job, JobDraft, Part, PartDraft, PartEnd, Saw, Section, ShedBoard, Treated,
-    Turnable, YardLength, limits, within,
+    Turnable, YardLength, limits, usual, within,
 };
 use crate::fault::{Fault, FaultKind, Place};
 use crate::group::runs_between;
@@ -195,6 +195,10 @@ impl Reader {
         }
     }
 
+    fn is_imperial(&self) -> bool {
+        self.reading.unit.is_imperial()
+    }
+
     fn payload(&mut self, draft: &JobDraft) -> Option<Mass> {
         let text = written(&draft.payload)?;
         let mass = Mass::read(text, self.reading);
@@ -210,13 +214,13 @@ impl Reader {
                 Place::object("saw", "kerf"),
                 &draft.saw.kerf,
                 &limits::KERF,
-                Length::from_ticks(7_680),
+                usual::KERF.on(self.is_imperial()),
             ),
             keep: self.length_or(
                 Place::object("saw", "keep"),
                 &draft.saw.keep,
                 &limits::KEEP,
-                Length::from_mm(300),
+                usual::KEEP.on(self.is_imperial()),
             ),
         }
     }
@@ -260,8 +264,11 @@ impl Reader {
                 ),
                 density: written(&section.density)
                     .map(|_| self.count(place("density"), &section.density, 50, limits::DENSITY)),
-                // 10 mm an end squares a new length (common practice, no source).
-                trim: self.trim(place("trim"), &section.trim, Length::from_mm(10)),
+                trim: self.trim(
+                    place("trim"),
+                    &section.trim,
+                    usual::TRIM.on(self.is_imperial()),
+                ),
                 keep: self.length_or(place("keep"), &section.keep, &limits::KEEP, keep),
                 name,
             });
@@ -329,8 +336,8 @@ impl Reader {
             }
             let section = self.section(place("section"), &board.section, names);
             let length = self.length(place("length"), &board.length, &limits::BOARD);
-            // 50 mm an end clears grit and checks from a weathered board (common practice, no source).
-            let trim = self.trim(place("trim"), &board.trim, Length::from_mm(50));
+            let clear = usual::SHED_TRIM.on(self.is_imperial());
+            let trim = self.trim(place("trim"), &board.trim, clear);
             let bad = self.bad(place("bad"), &board.bad, length);
             let kerf = self.kerf;
             if runs_between(length, trim.datum, trim.far, &bad, kerf).is_empty() {

@@ -1,6 +1,6 @@
 //! The quantities in words: one row for each figure that is not nothing, with what it rests on.
 
-use super::{Fixings, Load, Quantities, SectionQuantity, USUAL_DENSITY};
+use super::{Fixings, Load, Quantities, SectionQuantity, USUAL_DENSITY, board_feet_of};
 use crate::job::Job;
 use crate::length::{Decimal, Length, Style, Unit};
 
@@ -37,7 +37,7 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
         &quantities.crossings,
         match rules.fixings {
             Some(each) => format!("{each} at each crossing"),
-            None => "two at each crossing, one in boards under 100 mm (TDCA, TRADA Yearbook 2022)"
+            None => "two at each crossing, one in boards under 100 mm (4 in) nominal (TDCA, TRADA Yearbook 2022)"
                 .into(),
         } + &nail_length(job, quantities.crossings.thickness),
     );
@@ -101,11 +101,8 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
         );
     }
     if rows.imperial {
-        let feet: i64 = quantities
-            .by_section
-            .iter()
-            .filter_map(|section| section.board_feet)
-            .sum();
+        let nominal = quantities.by_section.iter();
+        let feet = board_feet_of(nominal.filter_map(|section| section.nominal).sum());
         if feet > 0 {
             let value = format!("{} BF", rows.hundredths(feet));
             rows.push(
@@ -148,9 +145,9 @@ pub fn section_rows(job: &Job, quantities: &Quantities) -> Vec<SectionRow> {
         spare: texts.long(section.spare),
         mass: section.mass.map(|mass| texts.mass(mass)),
         board_feet: section
-            .board_feet
+            .nominal
             .filter(|_| texts.imperial)
-            .map(|feet| texts.hundredths(feet)),
+            .map(|nominal| texts.hundredths(board_feet_of(nominal))),
     };
     quantities.by_section.iter().map(row).collect()
 }
@@ -212,7 +209,8 @@ fn nail_length(job: &Job, thickness: Length) -> String {
     let style = job.style();
     let long = Length::from_ticks(thickness.ticks() * 5 / 2);
     format!(
-        "; plain nails are often 2.5 times as long as the board is thick, here {} for {}",
+        "; plain nails are often 2.5 times as long as the board is thick, here {} for {}, but shorter than the board and what it lies \
+         on together",
         style.show(long),
         style.show(thickness)
     )

@@ -3,7 +3,7 @@
 //! They are guidance and say so; nothing here speaks of strength.
 
 use super::buying::bought;
-use super::words::{SHORT, Words};
+use super::words::Words;
 use crate::cautions;
 use crate::check::CheckedPlan;
 use crate::job::{Job, Treated};
@@ -39,11 +39,11 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     {
         texts.push("Boards from the shed: look for metal and old paint before sawing.".into());
     }
-    let short = short_parts(words.job);
+    let short = short_parts(words);
     if !short.is_empty() {
         texts.push(format!(
             "Parts under {} ({}): cut them off the long board while it is long, with a clamp or a jig, and never hold them by hand.",
-            words.length(SHORT),
+            words.length(words.short()),
             short.join(", "),
         ));
     }
@@ -94,11 +94,12 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
 }
 
 /// Labels of short parts, each once.
-fn short_parts(job: &Job) -> Vec<String> {
-    let mut labels: Vec<String> = job
+fn short_parts(words: &Words) -> Vec<String> {
+    let mut labels: Vec<String> = words
+        .job
         .parts
         .iter()
-        .filter(|part| part.length < SHORT)
+        .filter(|part| part.length < words.short())
         .map(|part| part.label.clone())
         .collect();
     labels.dedup();

@@ -2,7 +2,7 @@
 
 use super::legend::Legend;
 use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
-use super::words::{SHORT, Words};
+use super::words::Words;
 use super::{Setting, Side, Step, StepKind};
 use crate::check::CheckedPlan;
 use crate::job::{Fitting, PartEnd, Turnable};
@@ -160,7 +160,10 @@ fn hint(words: &Words, legend: &Legend, station: &Station) -> String {
     }
     if station.blade() == Blade::Idle {
         hints.push("nothing to cut: the board ends here".into());
-    } else if station.frees.is_some() && station.sides[1] < SHORT && station.sides[0] >= SHORT {
+    } else if station.frees.is_some()
+        && station.sides[1] < words.short()
+        && station.sides[0] >= words.short()
+    {
         hints.push("hold the part, for what is left beyond it is short".into());
     }
     if let (StepKind::Mitre, Some(placed), Some(next)) =
@@ -209,14 +212,15 @@ fn caution(words: &Words, station: &Station) -> String {
     if station.kind == StepKind::YardCut || station.blade() == Blade::Idle {
         return String::new();
     }
-    let short = words.length(SHORT);
+    let limit = words.short();
+    let short = words.length(limit);
     let longer = station.sides[0].max(station.sides[1]);
-    if longer < SHORT {
+    if longer < limit {
         format!(
             "both sides of this cut are under {short}: make it while the board is still long, or clamp the timber or use a jig; \
              never hold it by hand"
         )
-    } else if station.frees.is_some() && station.sides[0] < SHORT {
+    } else if station.frees.is_some() && station.sides[0] < limit {
         format!(
             "short part, under {short}: hold the long side only, and let the blade stop before reaching in"
         )

@@ -1,5 +1,6 @@
 //! How lengths, boards and parts are named in a report.
 
+use crate::job::usual::SHORT;
 use crate::job::{Job, PartEnd, Trim};
 use crate::length::{Length, Shown, Style, Unit};
 use crate::money::Money;
@@ -10,10 +11,6 @@ pub(super) struct Words<'a> {
     pub(super) job: &'a Job,
 }
 
-/// Pieces shorter than this are not held by hand: common saw-safety practice keeps hands 300 mm from the blade (the British safety
-/// authority's leaflet on cross-cut saws marks that zone).
-pub(super) const SHORT: Length = Length::from_mm(300);
-
 impl<'a> Words<'a> {
     pub(super) fn of(job: &'a Job) -> Words<'a> {
         Words { job }
@@ -22,6 +19,11 @@ impl<'a> Words<'a> {
     /// A length with its unit, to the job's step.
     pub(super) fn length(&self, length: Length) -> String {
         self.job.style().show(length).text
+    }
+
+    /// Pieces shorter than this are not held by hand.
+    pub(super) fn short(&self) -> Length {
+        SHORT.on(self.job.is_imperial())
     }
 
     /// The length of a part, with the sign for about where the step of the tape does not show it exactly.
@@ -45,14 +47,17 @@ impl<'a> Words<'a> {
             .text
     }
 
-    /// A length at the yard: metres or feet, as yards name them.
+    /// A length at the yard: metres to the millimetre, or feet, as yards name them.
     pub(super) fn yard_length(&self, length: Length) -> String {
-        let unit = if self.job.is_imperial() {
-            Unit::Foot
-        } else {
-            Unit::Metre
+        let decimal = self.job.decimal();
+        let style = match self.job.is_imperial() {
+            true => Style::exact(Unit::Foot, decimal),
+            false => Style {
+                step: Length::from_mm(1),
+                ..Style::exact(Unit::Metre, decimal)
+            },
         };
-        Style::exact(unit, self.job.decimal()).show(length).text
+        style.show(length).text
     }
 
     /// A sum of lengths: metres to the nearest hundredth, feet to the job's step.
@@ -160,14 +165,7 @@ fn end_word(end: PartEnd) -> String {
     }
 }
 
-/// `1 length`, `4 lengths`.
-pub(super) fn counted(count: u64, one: &str, more: &str) -> String {
-    if count == 1 {
-        format!("1 {one}")
-    } else {
-        format!("{count} {more}")
-    }
-}
+pub(super) use crate::wording::counted;
 
 /// A share in per cent with one decimal, rounded to the nearest.
 pub(super) fn per_cent(part: i64, whole: i64, decimal: char) -> String {

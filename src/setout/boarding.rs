@@ -11,6 +11,7 @@ use super::lay::{Lay, lay, lay_rest, shared};
 use super::sizes::{Sizes, Timber};
 use super::worked::{Hazard, Misfit, Worked};
 use crate::length::Length;
+use crate::wording::counted;
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {
@@ -369,17 +370,21 @@ impl<'a> Face<'a> {
         let last = as_laid.widths.last().copied().unwrap_or_default();
         let full = as_laid.widths.len() - usize::from(!self.is_full(last));
         worked.notes.push(if self.is_full(last) {
-            format!("{full} boards cover it with nothing to rip.")
+            match full {
+                1 => "One board covers it with nothing to rip.".to_owned(),
+                _ => format!("{full} boards cover it with nothing to rip."),
+            }
         } else {
             format!(
-                "Laid from one side: {full} boards and a last one of {}.",
+                "Laid from one side: {} and a last one of {}.",
+                counted(full as u64, "full board", "full boards"),
                 sizes.show(last)
             )
         });
         if let (Some(shared), false) = (shared, self.is_full(last)) {
             worked.notes.push(format!(
-                "Or {} full boards between two edges of {}.",
-                shared.widths.len() - 2,
+                "Or {} between two edges of {}.",
+                counted(shared.widths.len() as u64 - 2, "full board", "full boards"),
                 sizes.show(shared.widths[0])
             ));
         }

@@ -153,12 +153,10 @@ fn a_face_of_600_in_boards_of_137_shares_its_edges() {
     assert_eq!(fact(&set_out, "last board alone"), mm("52"));
     assert_eq!(part(&set_out, "board"), (mm("500"), 3));
     assert_eq!(part(&set_out, "board ripped to 94.5 mm"), (mm("500"), 2));
-    // The other way is listed too.
-    assert!(
-        set_out.positions[1].title.contains("only the last board"),
-        "{:?}",
-        set_out.positions
-    );
+    // Its own marks and no others; the other way is told in a sentence.
+    assert_eq!(set_out.positions.len(), 1, "{:?}", set_out.positions);
+    let said = "Laid from one side: 4 full boards and a last one of 52 mm.";
+    assert!(set_out.notes.iter().any(|note| note == said), "{:?}", set_out.notes);
     let set_out = face("600", "rip the last board only");
     assert_eq!(part(&set_out, "board ripped to 52 mm"), (mm("500"), 1));
     // A sliver of 12 is shared into two edges of 74.5.
@@ -339,14 +337,15 @@ fn rings_are_those_of_the_textbook_polygons() {
 
 #[test]
 fn a_wall_just_over_its_last_centre_takes_no_stud_more() {
-    // The end stud of a wall of 1210 has its centre at 1187.5, within 400 of the stud at 800.
-    let fields = [("span", "1210"), ("height", "2400")];
+    // The end stud of a wall of 1245 has its middle at 1222.5, just 400 behind the one at 822.5.
+    let fields = [("span", "1245"), ("height", "2400")];
     let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
     assert_eq!(number(&set_out, "members"), 4);
-    // At 1223 it is out of reach.
-    let fields = [("span", "1223"), ("height", "2400")];
+    // At 1246 it is out of reach, and the last one between goes midway instead of tight against it.
+    let fields = [("span", "1246"), ("height", "2400")];
     let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
     assert_eq!(number(&set_out, "members"), 5);
+    assert_eq!(set_out.positions[0].marks[3].at, mm("1000.5"));
 }
 
 #[test]

@@ -74,7 +74,7 @@ export function fieldBlock(container, onInput) {
         container.replaceChildren(...[...made.values()].map((field) => field.element));
       }
       for (const spec of specs) {
-        made.get(spec.name).update({ value: values[spec.name], fault: faultOf(spec.name), choices: spec.choices, ...extra[spec.name] });
+        made.get(spec.name).update({ value: values[spec.name], fault: faultOf(spec.name), choices: spec.choices, usual: spec.usual, ...extra[spec.name] });
       }
     },
     focus(name) {

@@ -4,12 +4,16 @@ import { COMMON, SEVERAL, lengthKeys, sectionChoices, sectionNames } from "./cho
 import { find } from "./dom.js";
 import { RowList } from "./row-list.js";
 
+// What goes between others is measured there first, and never comes out long.
+const GOES = [{ value: "", label: "free" }, { value: "between others", label: "between others" }];
+
 const specs = (job, row) => [
   { name: "label", label: "Part" },
   { name: "section", label: "Section", choices: sectionChoices(job, texts(row.section)) },
   { name: "length", label: "Length", keys: lengthKeys(job) },
   { name: "quantity", label: "Quantity", keys: "numeric" },
   { name: "ends", label: "Ends", list: "ends-known", usual: "square" },
+  { name: "goes", label: "Goes", choices: GOES },
 ];
 
 export function partList(actions) {
@@ -43,7 +47,7 @@ export function partList(actions) {
     list.update(job.parts.map((row, index) => ({
       key: index,
       specs: specs(job, row),
-      values: { ...row, section: texts(row.section), ends: texts(row.ends) },
+      values: { ...row, section: texts(row.section), ends: texts(row.ends), goes: row.goes === "free" ? "" : row.goes },
       faultOf: (field) => scene.faultOf(`parts/${index}${field && "/"}${field}`),
     })));
   };

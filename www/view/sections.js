@@ -20,9 +20,9 @@ const mainSpecs = (job) => [
   { name: "width", label: "Width", keys: lengthKeys(job) },
 ];
 
-const moreSpecs = (job) => [
+const moreSpecs = (job, usual) => [
   { name: "cover", label: "Cover width", hint: "what a tongued or lapped board covers", keys: lengthKeys(job) },
-  { name: "trim", label: "End trim of a new length", hint: "one length, or datum end; far end" },
+  { name: "trim", label: "End trim of a new length", hint: "one length, or datum end; far end", usual: usual.trim },
   { name: "keep", label: "Keep length", hint: "shortest offcut worth keeping", keys: lengthKeys(job) },
   { name: "treated", label: "Treated", choices: TREATED },
   { name: "turnable", label: "May be turned end for end", hint: "no for moulded, faced or tongued boards", choices: yesNo("yes, as usual") },
@@ -85,7 +85,7 @@ function sectionCard(actions, row) {
     say(element.querySelector("h3"), section.name || "New section");
     const faultOf = (field) => scene.faultOf(`sections/${row}/${field}`);
     main.update(mainSpecs(job), section, faultOf);
-    more.update(moreSpecs(job), { ...section, trim: texts(section.trim), treated: section.treated === "no" ? "" : section.treated }, faultOf);
+    more.update(moreSpecs(job, scene.usual), { ...section, trim: texts(section.trim), treated: section.treated === "no" ? "" : section.treated }, faultOf);
     const lines = job.yard.map((line, index) => ({ line, index })).filter(({ line }) => line.section === (known ?? section.name));
     yard.update(lines.map(({ line, index }) => ({
       key: index,

@@ -14,12 +14,12 @@ const LONG_UNUSED = 12;
 // The fields that hold lengths, whose bare numbers are in the unit of the piece they are typed in.
 const LENGTHS = ["length", "bad", "trim"];
 
-const specs = (job, row) => [
+const specs = (job, row, usual) => [
   { name: "mark", label: "Mark" },
   { name: "section", label: "Section", choices: sectionChoices(job, row.section).filter((choice) => choice.value !== SEVERAL) },
   { name: "length", label: "Length", keys: lengthKeys(job) },
   { name: "bad", label: "Bad stretches", usual: "none" },
-  { name: "trim", label: "End trim", usual: "as the section" },
+  { name: "trim", label: "End trim", usual: usual.shed_trim },
   { name: "note", label: "Note" },
 ];
 
@@ -66,7 +66,7 @@ export function shedList(actions) {
       const note = noteOf(board, held.get(board.id), names, scene);
       return {
         key: board.id,
-        specs: specs(job, board.row),
+        specs: specs(job, board.row, scene.usual),
         values,
         faultOf: (field) => scene.faultOf(`shed/${board.id}${field && "/"}${field}`),
         note,

@@ -1,0 +1,40 @@
+//! What stands where a person says nothing: one size for a metric tape and one for an imperial one, so that an inch job has inch sizes.
+//!
+//! All are common practice without a source, but the shortest part that is held by hand, of which see there.
+
+use crate::length::Length;
+
+/// A usual size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Usual {
+    /// In a metric job.
+    pub metric: Length,
+    /// In a job in inches or feet.
+    pub imperial: Length,
+}
+
+impl Usual {
+    /// The size for a tape.
+    pub const fn on(self, imperial: bool) -> Length {
+        if imperial { self.imperial } else { self.metric }
+    }
+}
+
+const fn usual(metric_tenths: i64, imperial_64ths: i64) -> Usual {
+    Usual {
+        metric: Length::from_ticks(metric_tenths * 320),
+        imperial: Length::from_inch_64ths(imperial_64ths),
+    }
+}
+
+/// The saw's kerf: a thin blade of 2.4 mm, or 1/8 in.
+pub const KERF: Usual = usual(24, 8);
+/// The shortest offcut worth keeping: 300 mm, or a foot.
+pub const KEEP: Usual = usual(3_000, 12 * 64);
+/// What squares the end of a new length: 10 mm, or 1/2 in.
+pub const TRIM: Usual = usual(100, 32);
+/// What clears grit and checks from the end of a board in the shed: 50 mm, or 2 in.
+pub const SHED_TRIM: Usual = usual(500, 2 * 64);
+/// Parts shorter than this are cut from a long board and never held by hand: 300 mm, or 12 in. It is twice the distance hands keep from a
+/// blade, and the zone of 300 mm either side of it that HSE names for cross-cut saws.
+pub const SHORT: Usual = usual(3_000, 12 * 64);

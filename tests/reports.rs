@@ -392,7 +392,10 @@ fn every_one_of_forty_pegs_comes_out_at_its_length_or_up_to_a_step_over() {
         );
         // In hundredths: a peg of 30.96 from the mark before, and a kerf of 2.41 from the second on.
         let made = reading - before;
-        assert!((3_096..3_146).contains(&made), "peg {index} comes out at {made}");
+        assert!(
+            (3_096..3_146).contains(&made),
+            "peg {index} comes out at {made}"
+        );
         assert_eq!((step.rounded, step.miss.as_str()), (false, ""));
         before = reading + 241;
     }

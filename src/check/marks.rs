@@ -28,7 +28,7 @@ pub(super) fn check_marks(
     let before = lies.len();
     let runs = match marked.board.yard_cut {
         None => ground.runs(job.saw.kerf),
-        Some(cut) => ground.carried_runs(cut, job.saw.kerf).to_vec(),
+        Some(cut) => ground.carried_runs(cut, job.saw.kerf),
     };
     let marks = Marks {
         job,
@@ -41,13 +41,19 @@ pub(super) fn check_marks(
         return Vec::new();
     }
     let mut off = marked.off.iter();
+    let mut laid: Vec<Option<&PlannedRun>> = vec![None; runs.len()];
+    let mut behind = 0;
     for run in &marked.board.runs {
-        let clear = runs
-            .iter()
-            .find(|clear| clear.from == run.from && clear.to == run.to);
-        match clear {
-            Some(clear) => marks.run(run, clear, &mut off, lies),
-            None => lies.push(Lie::NotAClearRun {
+        // Runs ascend, so what was passed is not looked at again.
+        while runs.get(behind).is_some_and(|clear| clear.from < run.from) {
+            behind += 1;
+        }
+        match runs.get(behind) {
+            Some(clear) if clear.from == run.from && clear.to == run.to => {
+                laid[behind] = Some(run);
+                marks.run(run, clear, &mut off, lies);
+            }
+            _ => lies.push(Lie::NotAClearRun {
                 board: index,
                 from: run.from,
                 to: run.to,
@@ -57,7 +63,7 @@ pub(super) fn check_marks(
     if lies.len() > before {
         return Vec::new();
     }
-    let left = board::left_over(job, &marked.board, &ground, &runs);
+    let left = board::left_over(job, &marked.board, &ground, (&runs, &laid));
     let kept = |offcuts: &[Offcut]| offcuts.iter().filter(|offcut| offcut.kept).count();
     if kept(&left.offcuts) < kept(&found.offcuts) {
         lies.push(Lie::MarksLoseAnOffcut { board: index });

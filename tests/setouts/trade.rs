@@ -156,7 +156,11 @@ fn a_face_of_600_in_boards_of_137_shares_its_edges() {
     // Its own marks and no others; the other way is told in a sentence.
     assert_eq!(set_out.positions.len(), 1, "{:?}", set_out.positions);
     let said = "Laid from one side: 4 full boards and a last one of 52 mm.";
-    assert!(set_out.notes.iter().any(|note| note == said), "{:?}", set_out.notes);
+    assert!(
+        set_out.notes.iter().any(|note| note == said),
+        "{:?}",
+        set_out.notes
+    );
     let set_out = face("600", "rip the last board only");
     assert_eq!(part(&set_out, "board ripped to 52 mm"), (mm("500"), 1));
     // A sliver of 12 is shared into two edges of 74.5.

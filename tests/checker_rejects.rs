@@ -74,13 +74,8 @@ fn a_sound_plan_passes_and_its_offcuts_are_worked_out() {
             (mm(550) + kerf, mm(600), mm(50) - kerf, false),
             // 1300 - 940 - 2.4 = 357.6: the far trim stays on it.
             (mm(940) + kerf, mm(1300), mm(360) - kerf, true),
-            // 10 + 500 + 300 + 300 and three kerfs are gone of 2400.
-            (
-                mm(1110) + kerf + kerf + kerf,
-                mm(2400),
-                mm(1290) - kerf - kerf - kerf,
-                true
-            ),
+            // 10 + 500 + 300 + 300 and three kerfs are gone of 2400; the third mark stands on 1115, which is 0.2 beyond.
+            (mm(1115) + kerf, mm(2400), mm(1285) - kerf, true),
         ]
     );
     assert_eq!(checked.verdict(), Verdict::Open);
@@ -419,10 +414,11 @@ fn shared_mitres_lie_a_width_closer() {
         caps_plan(MITRE_KERF - mm(95), Edge::Near),
     )
     .expect("sound");
-    // Long points 2 x 640; 95 of them overlap. Of 2400 are left 2400 - 10 - 1280 + 95 - two cuts, the far trim included.
+    // Long points 2 x 640; 95 of them overlap: the second ends at 10 + 1280 - 95 + a cut of 3.39, so its mark stands on 1198.5. Of 2400
+    // are left what is beyond it and its own cut, the far trim included.
     assert_eq!(
         checked.boards()[0].offcuts[0].counted,
-        mm(1205) - MITRE_KERF - MITRE_KERF
+        mm(2400) - Length::from_ticks(1_198 * 3_200 + 1_600) - MITRE_KERF
     );
     assert_eq!(checked.boards()[0].mitre_waste, mm(190));
 }

@@ -6,8 +6,9 @@
 
 use super::fields::{self, Field, Holds};
 use super::job_file;
+use crate::job::usual::{self, Usual};
 use crate::job::{Job, examine, split_stretch};
-use crate::length::{Decimal, Reading, read_length, with_unit};
+use crate::length::{Decimal, Reading, Unit, exact_text, read_length, with_unit};
 use crate::mass::Mass;
 use crate::setout::{FactValue, Kind, Reference, Sort, with_units};
 use serde_json::{Map, Value};
@@ -62,9 +63,30 @@ pub fn spell_job(job: &Value) -> Spelled {
     spelled
 }
 
-/// Writes the usual sizes of set-outs into fields that are empty, where the other sort of tape has others. What nobody filled in
-/// then stays what it was.
+/// Writes the usual sizes of saw, timber and set-outs into fields that are empty, where the other sort of tape has others. What nobody
+/// filled in then stays what it was.
 pub fn fill_usual(job: &mut Value, imperial: bool) {
+    let reading = Reading {
+        unit: match imperial {
+            true => Unit::Inch,
+            false => Unit::Millimetre,
+        },
+        decimal: examine(&job_file::read_value(job).0).0.decimal(),
+    };
+    let Some(object) = job.as_object_mut() else {
+        return;
+    };
+    let saw = object.entry("saw").or_insert_with(|| Map::new().into());
+    for row in rows_of(Some(saw)) {
+        fill(row, "kerf", usual::KERF, reading);
+        fill(row, "keep", usual::KEEP, reading);
+    }
+    for (list, size) in [("sections", usual::TRIM), ("shed", usual::SHED_TRIM)] {
+        let begun = |row: &&mut Map<String, Value>| !row.values().all(is_empty);
+        for row in rows_of(object.get_mut(list)).into_iter().filter(begun) {
+            fill(row, "trim", size, reading);
+        }
+    }
     let set_outs = job.as_object_mut().and_then(|job| job.get_mut("set_outs"));
     for row in rows_of(set_outs) {
         let kind = row
@@ -81,6 +103,13 @@ pub fn fill_usual(job: &mut Value, imperial: bool) {
                 row.insert(field.field.into(), here.into());
             }
         }
+    }
+}
+
+fn fill(row: &mut Map<String, Value>, field: &str, usual: Usual, reading: Reading) {
+    if row.get(field).is_none_or(is_empty) {
+        let text = exact_text(usual.on(reading.unit.is_imperial()), reading);
+        row.insert(field.into(), text.into());
     }
 }
 

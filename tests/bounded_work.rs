@@ -219,6 +219,7 @@ fn job(shape: Shape) -> Job {
             section: some(choices.collect::<Vec<_>>().join("; ")),
             length: random.length(shape.length.0, shape.length.1),
             quantity: some(quantity.to_string()),
+            goes: None,
             ends: some(match shape.angles {
                 0 => "square".into(),
                 angles => format!(

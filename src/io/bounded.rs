@@ -9,7 +9,7 @@ use crate::job::limits::{self, Most};
 ///
 /// # Errors
 /// It has too many bytes, or too many lists and objects inside each other; where, and the way out.
-pub fn json(text: &str, bytes: &'static Most) -> Result<(), Fault> {
+pub fn json(text: &str, bytes: &'static Most) -> Result<(), Box<Fault>> {
     size(text.len(), bytes)?;
     depth(text)
 }
@@ -18,16 +18,16 @@ pub fn json(text: &str, bytes: &'static Most) -> Result<(), Fault> {
 ///
 /// # Errors
 /// Too many.
-pub fn size(found: usize, limit: &'static Most) -> Result<(), Fault> {
+pub fn size(found: usize, limit: &'static Most) -> Result<(), Box<Fault>> {
     if limit.passed_by(found) {
         let kind = FaultKind::TooMany { found, limit };
-        return Err(Fault::new(Place::default(), kind));
+        return Err(Fault::new(Place::default(), kind).into());
     }
     Ok(())
 }
 
 /// Brackets outside texts are counted; whether they match is the parser's to say.
-fn depth(text: &str) -> Result<(), Fault> {
+fn depth(text: &str) -> Result<(), Box<Fault>> {
     let limit = &limits::DEPTH;
     let (mut deep, mut quoted, mut escaped) = (0usize, false, false);
     let (mut line, mut start) = (1, 0);
@@ -45,7 +45,7 @@ fn depth(text: &str) -> Result<(), Fault> {
         if limit.passed_by(deep) {
             let place = Place::line(line, text[start..at].chars().count() + 1);
             let kind = FaultKind::TooMany { found: deep, limit };
-            return Err(Fault::new(place, kind));
+            return Err(Fault::new(place, kind).into());
         }
     }
     Ok(())

@@ -22,7 +22,7 @@ pub const VERSION: u64 = 1;
 /// The draft is as complete as the text allows, even when there are faults; the faults say what was left out.
 pub fn read(text: &str) -> (JobDraft, Vec<Fault>) {
     if let Err(fault) = bounded::json(text, &limits::FILE) {
-        return (JobDraft::default(), vec![fault]);
+        return (JobDraft::default(), vec![*fault]);
     }
     let text = text.trim_start_matches('\u{feff}');
     match serde_json::from_str::<Value>(text) {

@@ -12,10 +12,15 @@ use std::process::{Command, Stdio};
 /// Runs every test of the page that needs no browser; `states` says how many spoilt states are tried, and where chance begins, if not the usual.
 pub fn test(states: Option<(u32, u32)>) -> Result<()> {
     let mut node = Command::new("node");
-    node.args(["--test", "--test-reporter=tap"])
-        .args(files()?)
-        .current_dir(root())
-        .stdout(Stdio::piped());
+    // The page's scripts are modules by the page's own word; Node is told so here.
+    node.args([
+        "--experimental-default-type=module",
+        "--test",
+        "--test-reporter=tap",
+    ])
+    .args(files()?)
+    .current_dir(root())
+    .stdout(Stdio::piped());
     if let Some((count, seed)) = states {
         node.env("LENGTHWISE_STATES", count.to_string())
             .env("LENGTHWISE_SEED", seed.to_string());

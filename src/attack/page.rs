@@ -24,6 +24,9 @@ pub fn is_there() -> bool {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(TESTS).is_file()
 }
 
+/// Tells Node.js that scripts are modules, as the page says of its own.
+const AS_MODULES: &str = "--experimental-default-type=module";
+
 /// Runs them for so long. The first run is always made.
 ///
 /// # Errors
@@ -37,7 +40,7 @@ pub fn run(seconds: f64, seed: u64) -> Result<Counts, String> {
     loop {
         let began = Instant::now();
         let said = Command::new("node")
-            .args(["--test", "--test-reporter=tap", TESTS])
+            .args([AS_MODULES, "--test", "--test-reporter=tap", TESTS])
             .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")))
             .env("LENGTHWISE_STATES", format!("{states:.0}"))
             .env("LENGTHWISE_SEED", seed.to_string())
@@ -47,7 +50,7 @@ pub fn run(seconds: f64, seed: u64) -> Result<Counts, String> {
         if !said.status.success() {
             counts.finds += 1;
             counts.told.push(format!(
-                "LENGTHWISE_STATES={states:.0} LENGTHWISE_SEED={seed} node --test {TESTS}\n{}",
+                "LENGTHWISE_STATES={states:.0} LENGTHWISE_SEED={seed} node {AS_MODULES} --test {TESTS}\n{}",
                 String::from_utf8_lossy(&said.stdout)
             ));
             return Ok(counts);

@@ -2,11 +2,12 @@
 //!
 //! A false plan is made from jobs like the one at hand ([`plans`]): fewer lengths on sale, another aim, parts moved to boards of their own. A false
 //! proof is made from true ones, of the best plan and of those other jobs, by writing in them what the plan would need and then changing
-//! them in every place there is ([`lies`]). Whatever the checker then says of such a plan, it must not say that nothing better can be bought. What is
+//! them in every place there is ([`lies`]), or by building a new argument around them ([`whole`]). Whatever the checker then says of such a plan, it must not say that nothing better can be bought. What is
 //! the least that can be bought is the planner's proven answer, which another part of the attack compares with another solver.
 
 mod lies;
 mod plans;
+mod whole;
 
 use crate::dice::Dice;
 use crate::jobs;

@@ -155,7 +155,7 @@ impl Attack for Laws {
             return Ok(vec!["beyond a limit"]);
         };
         one.compare(&two, law.relation)
-            .map_err(|why| format!("{}: {why}; the other job is {other}", law.name))
+            .map_err(|why| format!("{}: {why}", law.name))
     }
 
     fn held(&self) -> &'static [&'static str] {

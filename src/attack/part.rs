@@ -14,7 +14,7 @@ pub trait Attack {
     /// Gives the engine a case and looks at what comes back. A panic counts as wrong too, and is caught by the caller.
     ///
     /// # Errors
-    /// What the engine got wrong. The words up to the first colon are its kind; finds of one kind are told once.
+    /// What the engine got wrong. Its words without their figures are its kind; finds of one kind are told once.
     fn judge(&mut self, case: &Value) -> Result<Met, String>;
 
     /// Fields of a case that are left as they are while a find is made smaller.

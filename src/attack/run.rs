@@ -83,13 +83,13 @@ pub fn judged(attack: &mut dyn Attack, case: &Value) -> Result<Met, String> {
     Ok(met)
 }
 
-/// What a find has in common with others: its words up to the first colon, figures left out.
+/// What a find has in common with others: its words, figures left out; of a panic its place alone.
 fn kind(why: &str) -> String {
-    let head = match why.strip_prefix("panic at ") {
-        Some(_) => why.split(": ").next(),
-        None => why.split(':').next(),
-    };
-    head.unwrap_or(why).chars().take(160).collect()
+    if why.starts_with("panic at ") {
+        return why.split(": ").next().unwrap_or(why).to_owned();
+    }
+    let words = why.chars().filter(|sign| !sign.is_ascii_digit());
+    words.take(160).collect()
 }
 
 /// Attacks for so long.

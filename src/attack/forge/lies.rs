@@ -5,6 +5,7 @@
 //! share a price, places left out or told twice, lists in another order, searches said to be closed.
 
 use super::plans::Base;
+use super::whole;
 use crate::dice::Dice;
 use crate::mutate::{bend, hostile_number, spoil, spoiled_number};
 use serde_json::{Value, json};
@@ -51,8 +52,12 @@ fn claim(dice: &mut Dice, base: &Base, own: &mut Value, index: usize) {
             known.and_then(|known| known.iter().find(|proof| proof["level"] == json!(from)));
         let mut proof = known.cloned().unwrap_or_else(|| empty(level));
         assert_for(dice, &mut proof, &levels, level);
-        for _ in 0..dice.one_of(&[0, 0, 1, 1, 2, 4]) {
-            lie(dice, &mut proof);
+        if dice.once_in(3) {
+            proof["tree"] = whole::tree(dice, base, &proof, &levels, level);
+        } else {
+            for _ in 0..dice.one_of(&[0, 0, 1, 1, 2, 4]) {
+                lie(dice, &mut proof);
+            }
         }
         proofs.push(proof);
         if dice.once_in(25) {
@@ -141,7 +146,7 @@ fn lie(dice: &mut Dice, proof: &mut Value) {
 }
 
 /// The leaf of a place in a tree, whatever its sort.
-fn leaf_of(place: &mut Value) -> Option<&mut Value> {
+pub fn leaf_of(place: &mut Value) -> Option<&mut Value> {
     for sort in ["leaf", "searched"] {
         if place.get(sort).is_some() {
             return place.get_mut(sort);

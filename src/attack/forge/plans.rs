@@ -17,6 +17,12 @@ pub struct Base {
     pub plans: Vec<Value>,
     /// True proofs: `proofs` of the best plan and of the plans of jobs like this one.
     pub proofs: Vec<Value>,
+    /// How many lines the yard has.
+    pub yard: usize,
+    /// How many boards there are, the yard's lines first.
+    pub boards: usize,
+    /// How many parts there are.
+    pub parts: usize,
 }
 
 impl Base {
@@ -48,7 +54,13 @@ impl Base {
             .into_iter()
             .filter_map(|plan| bare(&sound, plan))
             .collect();
-        (plans.len() > 1).then_some(Base { plans, proofs })
+        (plans.len() > 1).then_some(Base {
+            plans,
+            proofs,
+            yard: sound.yard.len(),
+            boards: sound.yard.len() + sound.shed.len(),
+            parts: sound.parts.len(),
+        })
     }
 }
 

@@ -127,8 +127,13 @@ pub fn thinner_saw(dice: &mut Dice, job: &Value) -> Option<Value> {
     Some(other)
 }
 
+/// Square parts only: a piece that ends at the yard's cut, which is square, needs no room for the wider cut of a mitre behind its last part.
 pub fn vehicle(dice: &mut Dice, job: &Value) -> Option<Value> {
     let mut other = job.clone();
+    let mut parts = rows(&mut other, "parts").iter();
+    if parts.any(|part| part.get("ends").is_some()) {
+        return None;
+    }
     let carry: i64 = job.get("carry")?.as_str()?.parse().ok()?;
     if dice.once_in(2) {
         other.as_object_mut()?.remove("carry");

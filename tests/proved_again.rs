@@ -241,3 +241,24 @@ fn a_part_that_only_the_piece_with_the_lesser_trim_takes_is_cut_from_it() {
     assert_eq!(checked.groups()[0].levels[0].value, 2);
     assert_eq!(checked.verdict(), Verdict::Proven);
 }
+
+#[test]
+fn a_search_is_told_with_the_prices_that_its_list_of_cuttings_follows_from() {
+    // Seven shelf bearers of nearly one length fill a board to less than an offcut worth keeping. That cutting is in no better plan at the
+    // prices of the place that was searched, but it could be in one at the prices of the place above it, which show more.
+    let job = job(|draft: &mut Draft| {
+        draft.aim = Some("shortest".into());
+        draft.section("shelf", |_| {});
+        draft.yard("shelf", "4200", Some("11.77"), Some("1"));
+        draft.yard("shelf", "4200", Some("10.52"), None);
+        draft.yard("shelf", "1800", Some("4.54"), None);
+        draft.yard("shelf", "3000", Some("7.28"), Some("4"));
+        draft.part("stop", "shelf", "364", "3", "square");
+        draft.part("lip", "shelf", "443.2", "3", "square");
+        draft.part("bearer", "shelf", "591.7", "3", "square");
+        draft.part("end bearer", "shelf", "591.8", "4", "square");
+    });
+    let plan = planned(&job).expect("there is a plan");
+    let checked = check(&job, plan).unwrap_or_else(|lies| panic!("{lies:?}"));
+    assert_eq!(checked.verdict(), Verdict::Proven);
+}

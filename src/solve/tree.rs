@@ -813,7 +813,8 @@ impl<'b, 'p> Branching<'b, 'p> {
             let leaf = leaf.clone();
             let all = self.kept_twigs + searched.twigs.len();
             let told = match pinned {
-                None => Some((leaf.clone(), searched.twigs)),
+                // The prices that the list follows from, not the better ones that a node may have from the node above.
+                None => Some((few.relaxed.leaf.clone(), searched.twigs)),
                 Some(pinned) => pinned.map(|pinned| {
                     let leaf = pinned.leaf(few.relaxed, self.earlier.len());
                     let twigs = searched.twigs.into_iter().map(|twig| pinned.twig(twig));

@@ -72,7 +72,7 @@ pub enum Lies {
     Turned,
 }
 
-/// An edge of a board as it lies on the bench, the datum end to the left.
+/// An edge of a board as it lies at the saw, the datum end to the left.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Edge {
     /// The edge away from the person.

@@ -13,7 +13,7 @@ use lengthwise::plan::{Edge, Plan, PlannedRun, Source};
 
 /// Two legs of 500 and three slats of 300 from 47 x 75, kerf 2.4, 10 mm trims; 2.4 m and 3 m at the yard; one 1.3 m shed board with
 /// 50 mm trims and a bad stretch from 600 to 640.
-fn bench() -> Job {
+fn trestle() -> Job {
     job(|draft| {
         draft.section("47 x 75", |_| {});
         draft.yard("47 x 75", "2400", Some("5.00"), None);
@@ -25,7 +25,7 @@ fn bench() -> Job {
 }
 
 /// Leg and slat A in the shed board's two runs, the rest from one 2.4 m length.
-fn bench_plan() -> Plan {
+fn trestle_plan() -> Plan {
     Plan {
         boards: vec![
             board(
@@ -34,18 +34,18 @@ fn bench_plan() -> Plan {
                     PlannedRun {
                         from: mm(50),
                         to: mm(600),
-                        cuts: laid(&bench(), mm(50), &[0]),
+                        cuts: laid(&trestle(), mm(50), &[0]),
                     },
                     PlannedRun {
                         from: mm(640),
                         to: mm(1250),
-                        cuts: laid(&bench(), mm(640), &[1]),
+                        cuts: laid(&trestle(), mm(640), &[1]),
                     },
                 ],
             ),
             board(
                 Source::Yard(0),
-                vec![one_run(&bench(), Source::Yard(0), &[0, 1, 1])],
+                vec![one_run(&trestle(), Source::Yard(0), &[0, 1, 1])],
             ),
         ],
         proofs: Vec::new(),
@@ -59,7 +59,7 @@ fn caught(job: &Job, plan: Plan, lie: Lie) {
 
 #[test]
 fn a_sound_plan_passes_and_its_offcuts_are_worked_out() {
-    let checked = check(&bench(), bench_plan()).expect("the plan is sound");
+    let checked = check(&trestle(), trestle_plan()).expect("the plan is sound");
     let offcuts: Vec<_> = checked
         .boards()
         .iter()
@@ -83,10 +83,10 @@ fn a_sound_plan_passes_and_its_offcuts_are_worked_out() {
 
 #[test]
 fn plan_forgets_a_part() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     plan.boards[1].runs[0].cuts.pop();
     caught(
-        &bench(),
+        &trestle(),
         plan,
         Lie::PartForgotten {
             part: 1,
@@ -98,13 +98,13 @@ fn plan_forgets_a_part() {
 
 #[test]
 fn plan_cuts_a_part_too_often() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     plan.boards[1] = board(
         Source::Yard(0),
-        vec![one_run(&bench(), Source::Yard(0), &[0, 1, 1, 1])],
+        vec![one_run(&trestle(), Source::Yard(0), &[0, 1, 1, 1])],
     );
     caught(
-        &bench(),
+        &trestle(),
         plan,
         Lie::PartCutTooOften {
             part: 1,
@@ -143,14 +143,14 @@ fn board_overfilled_by_one_kerf() {
 
 #[test]
 fn kerf_left_out_between_two_parts() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     for cut in &mut plan.boards[1].runs[0].cuts[1..] {
         cut.start -= Length::from_ticks(7_680);
         cut.end -= Length::from_ticks(7_680);
     }
     let needed = Length::from_ticks(7_680);
     caught(
-        &bench(),
+        &trestle(),
         plan,
         Lie::NoRoomForTheSaw {
             board: 1,
@@ -163,13 +163,13 @@ fn kerf_left_out_between_two_parts() {
 
 #[test]
 fn gap_that_no_cut_explains() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     let cut = &mut plan.boards[1].runs[0].cuts[2];
     cut.start += mm(1);
     cut.end += mm(1);
     let needed = Length::from_ticks(7_680);
     caught(
-        &bench(),
+        &trestle(),
         plan,
         Lie::StrayGap {
             board: 1,
@@ -182,10 +182,10 @@ fn gap_that_no_cut_explains() {
 
 #[test]
 fn part_is_marked_short() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     plan.boards[1].runs[0].cuts[2].end -= mm(1);
     caught(
-        &bench(),
+        &trestle(),
         plan,
         Lie::WrongLength {
             board: 1,
@@ -198,14 +198,14 @@ fn part_is_marked_short() {
 
 #[test]
 fn part_lies_in_a_bad_stretch() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     plan.boards[0].runs = vec![PlannedRun {
         from: mm(50),
         to: mm(1250),
-        cuts: laid(&bench(), mm(50), &[0, 1]),
+        cuts: laid(&trestle(), mm(50), &[0, 1]),
     }];
     caught(
-        &bench(),
+        &trestle(),
         plan,
         Lie::PartInBadStretch {
             board: 0,
@@ -218,15 +218,15 @@ fn part_lies_in_a_bad_stretch() {
 
 #[test]
 fn run_reaches_over_a_bad_stretch() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     plan.boards[0].runs[0].to = mm(1250);
     plan.boards[0].runs.pop();
     plan.boards[1] = board(
         Source::Yard(0),
-        vec![one_run(&bench(), Source::Yard(0), &[0, 1, 1, 1])],
+        vec![one_run(&trestle(), Source::Yard(0), &[0, 1, 1, 1])],
     );
     caught(
-        &bench(),
+        &trestle(),
         plan,
         Lie::NotAClearRun {
             board: 0,
@@ -238,14 +238,14 @@ fn run_reaches_over_a_bad_stretch() {
 
 #[test]
 fn end_trim_is_skipped() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     plan.boards[1].runs = vec![PlannedRun {
         from: mm(0),
         to: mm(2390),
-        cuts: laid(&bench(), mm(0), &[0, 1, 1]),
+        cuts: laid(&trestle(), mm(0), &[0, 1, 1]),
     }];
     caught(
-        &bench(),
+        &trestle(),
         plan,
         Lie::NotAClearRun {
             board: 1,
@@ -304,26 +304,26 @@ fn part_is_cut_from_the_wrong_section() {
 
 #[test]
 fn board_used_twice() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     let again = board(
         Source::Shed(0),
         vec![PlannedRun {
             from: mm(640),
             to: mm(1250),
-            cuts: laid(&bench(), mm(640), &[0]),
+            cuts: laid(&trestle(), mm(640), &[0]),
         }],
     );
     plan.boards[1] = board(
         Source::Yard(0),
-        vec![one_run(&bench(), Source::Yard(0), &[1, 1])],
+        vec![one_run(&trestle(), Source::Yard(0), &[1, 1])],
     );
     plan.boards.push(again);
-    caught(&bench(), plan, Lie::BoardUsedTwice { shed: 0 });
+    caught(&trestle(), plan, Lie::BoardUsedTwice { shed: 0 });
 }
 
 #[test]
 fn more_bought_than_the_yard_has() {
-    let job = bench();
+    let job = trestle();
     let of_three =
         |parts: &[usize]| board(Source::Yard(1), vec![one_run(&job, Source::Yard(1), parts)]);
     let plan = Plan {
@@ -343,22 +343,22 @@ fn more_bought_than_the_yard_has() {
 
 #[test]
 fn board_is_taken_for_nothing() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     plan.boards.push(board(Source::Yard(0), Vec::new()));
-    caught(&bench(), plan, Lie::NothingCut { board: 2 });
+    caught(&trestle(), plan, Lie::NothingCut { board: 2 });
 }
 
 #[test]
 fn board_and_part_that_are_not_there() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     plan.boards.push(board(
         Source::Shed(7),
-        vec![one_run(&bench(), Source::Yard(0), &[0])],
+        vec![one_run(&trestle(), Source::Yard(0), &[0])],
     ));
     plan.boards[1].runs[0]
         .cuts
         .push(placed(9, mm(1200), mm(1300)));
-    let lies = check(&bench(), plan).expect_err("neither is there");
+    let lies = check(&trestle(), plan).expect_err("neither is there");
     assert_eq!(
         lies[..2],
         [
@@ -538,7 +538,7 @@ fn carried_piece_is_longer_than_the_vehicle_takes() {
 
 #[test]
 fn yard_cut_where_none_is_needed() {
-    let mut plan = bench_plan();
+    let mut plan = trestle_plan();
     plan.boards[1].yard_cut = Some(mm(1200));
-    caught(&bench(), plan, Lie::NeedlessYardCut { board: 1 });
+    caught(&trestle(), plan, Lie::NeedlessYardCut { board: 1 });
 }

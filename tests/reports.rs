@@ -282,7 +282,7 @@ fn two_slats_need_their_kerf() {
     assert!(check(&stated, new_lengths(&stated, &[(0, &[0, 0])])).is_err());
 }
 
-/// The mitred caps of common bench practice (own arithmetic): four of 640 long point, 95 wide, 45 degrees, kerf 2.4:
+/// Mitred caps cut one after another (own arithmetic): four of 640 long point, 95 wide, 45 degrees, kerf 2.4:
 /// 4 x 640 - 3 x 95 + 3 x 3.394 = 2285.2 between the trims.
 fn caps() -> (Job, Plan) {
     let job = job(|draft| {

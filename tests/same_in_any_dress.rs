@@ -45,7 +45,7 @@ fn answer(said: &Said, aim: &str) -> (i64, i64) {
     (total(Measure::Bought), total(Measure::Money))
 }
 
-/// A small bench said in millimetres; an inch is 25.4 mm exactly, so every size is whole in both.
+/// A small trestle said in millimetres; an inch is 25.4 mm exactly, so every size is whole in both.
 fn in_millimetres() -> Said {
     Said {
         unit: "mm",

@@ -248,7 +248,12 @@ export class Page {
     await new Promise((resolve) => setTimeout(resolve)); // so that what they asked is answered first
     let job;
     try {
-      job = sound((await this.call("job_in_link", { fragment })).job);
+      const held = await this.call("job_in_link", { fragment });
+      if (held.earlier) {
+        this.tell("The link is of an earlier make, which this page reads no more. Ask for it to be made anew, or for the job file.", { id: "link" });
+        return;
+      }
+      job = sound(held.job);
     } catch {
       this.tell("The link holds no piece that can be read: it is cut short, damaged, or from a newer version of this page. Ask for it again, or for the job file.", { id: "link" });
       return;

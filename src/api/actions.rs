@@ -4,7 +4,8 @@ use super::quantities;
 use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
-use crate::io::{job_file, link, qr, schema};
+use crate::io::link::{self, Unread};
+use crate::io::{job_file, qr, schema};
 use crate::job::{Fitting, Job, Part, PartDraft, PartEnd, examine};
 use serde_json::{Value, json};
 
@@ -82,9 +83,13 @@ fn link(request: &Value) -> Reply {
     Ok(json!({ "link": link, "svg": svg, "why": why }))
 }
 
-/// The job that the fragment of a link carries: `{fragment}` gives `{job}`.
+/// The job that the fragment of a link carries: `{fragment}` gives `{job}`, or `{earlier: true}` for a link of an earlier version.
 fn job_in_link(fragment: &str) -> Reply {
-    let text = link::unpack(fragment).ok_or("the link is cut short or damaged")?;
+    let text = match link::unpack(fragment) {
+        Ok(text) => text,
+        Err(Unread::Earlier) => return Ok(json!({ "earlier": true })),
+        Err(Unread::Damaged) => return Err("the link is cut short or damaged".into()),
+    };
     let job: Value = serde_json::from_str(&text).map_err(|_| "the link carries something else")?;
     Ok(json!({ "job": job }))
 }

@@ -205,8 +205,8 @@ mod tests {
     fn the_parts_of_the_examples_come_back_from_their_table() {
         for text in [
             include_str!("../../fixtures/jobs/bin_store.json"),
-            include_str!("../../fixtures/jobs/bench_parts.json"),
-            include_str!("../../fixtures/jobs/planter_inches.json"),
+            include_str!("../../fixtures/jobs/gate_parts.json"),
+            include_str!("../../fixtures/jobs/cold_frame_inches.json"),
         ] {
             let job: Value = serde_json::from_str(text).expect("an example is JSON");
             let table = write_csv(&json!({ "job": job, "what": "parts" })).expect("a table");

@@ -234,15 +234,15 @@ fn judge_plan(text: &str) -> Result<Met, String> {
 fn judge_link(text: &str) -> Result<Met, String> {
     /// Longer texts are not taken from a link.
     const MOST: usize = 1 << 20;
-    if text.len() < MOST && link::unpack(&link::pack(text)).as_deref() != Some(text) {
+    if text.len() < MOST && link::unpack(&link::pack(text)).as_deref() != Ok(text) {
         return Err("a text does not come back from its link".into());
     }
     match link::unpack(text) {
-        Some(inside) if link::unpack(&link::pack(&inside)).as_ref() != Some(&inside) => {
+        Ok(inside) if link::unpack(&link::pack(&inside)).as_ref() != Ok(&inside) => {
             Err("what a link carries does not come back".into())
         }
-        Some(_) => Ok(vec!["links read"]),
-        None => Ok(vec!["links refused"]),
+        Ok(_) => Ok(vec!["links read"]),
+        Err(_) => Ok(vec!["links refused"]),
     }
 }
 
@@ -251,7 +251,7 @@ fn judge_instance(text: &str) -> Result<Met, String> {
     match bench::parse(text) {
         Err(why) => says(&why).map(|()| vec!["instances refused"]),
         Ok(problem) => {
-            // Millions of parts are for the bench, which has time.
+            // Millions of parts are for the timed runs, which has time.
             let parts: u64 = problem.demand.iter().map(|&count| u64::from(count)).sum();
             if parts > 10_000 {
                 return Ok(vec!["instances too large to solve here"]);

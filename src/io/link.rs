@@ -12,7 +12,10 @@ use miniz_oxide::inflate::TINFLStatus;
 use miniz_oxide::inflate::core::{DecompressorOxide, decompress, inflate_flags};
 
 /// What stands before the signs; the digit is the version of all that follows, [`WORDS`] among it.
-const MARK: &str = "job1=";
+const MARK: &str = "job2=";
+
+/// What stands before the signs of a link that an earlier version made, with other [`WORDS`].
+const EARLIER: &str = "job1=";
 
 /// What jobs are made of, the most usual last. Links that were given away rest on every letter of it: another text needs another mark.
 const WORDS: &[u8] = include_bytes!("link_words.txt");
@@ -43,8 +46,27 @@ pub fn pack(text: &str) -> String {
     fragment
 }
 
-/// The text that a fragment carries; none where it carries none that can be trusted.
-pub fn unpack(fragment: &str) -> Option<String> {
+/// Why a fragment gives no text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unread {
+    /// An earlier version made it, with words that are no longer kept: the link has to be made anew.
+    Earlier,
+    /// It carries no text that can be trusted: it is cut short, damaged, of a later version, or no link of a piece at all.
+    Damaged,
+}
+
+/// The text that a fragment carries.
+///
+/// # Errors
+/// A fragment of an earlier version, or one that carries no text that can be trusted.
+pub fn unpack(fragment: &str) -> Result<String, Unread> {
+    if fragment.starts_with(EARLIER) {
+        return Err(Unread::Earlier);
+    }
+    trusted(fragment).ok_or(Unread::Damaged)
+}
+
+fn trusted(fragment: &str) -> Option<String> {
     let signs = fragment.strip_prefix(MARK)?;
     // Two bytes are three signs, and no packer makes a text more than a little longer.
     if signs.len() > 2 * MOST_TEXT {
@@ -132,10 +154,7 @@ mod tests {
         for text in ["", "{}", "a mitred rail, 3′ 11¼″ – ½", JOB, &compact()] {
             let fragment = pack(text);
             for behind in ["", ".", ")", " and so on", "%20"] {
-                assert_eq!(
-                    unpack(&format!("{fragment}{behind}")).as_deref(),
-                    Some(text)
-                );
+                assert_eq!(unpack(&format!("{fragment}{behind}")).as_deref(), Ok(text));
             }
         }
     }
@@ -150,22 +169,33 @@ mod tests {
                 "7"
             };
             let changed = format!("{}{other}{}", &fragment[..place], &fragment[place + 1..]);
-            assert_eq!(unpack(&changed), None, "changed at {place}");
+            assert_eq!(unpack(&changed), Err(Unread::Damaged), "changed at {place}");
             let lost = format!("{}{}", &fragment[..place], &fragment[place + 1..]);
-            assert_eq!(unpack(&lost), None, "lost at {place}");
-            assert_eq!(unpack(&fragment[..place]), None, "cut at {place}");
+            assert_eq!(unpack(&lost), Err(Unread::Damaged), "lost at {place}");
+            assert_eq!(
+                unpack(&fragment[..place]),
+                Err(Unread::Damaged),
+                "cut at {place}"
+            );
         }
-        assert_eq!(unpack("job2=00E"), None);
-        assert_eq!(unpack("plan"), None);
+        assert_eq!(unpack("job3=00E"), Err(Unread::Damaged));
+        assert_eq!(unpack("plan"), Err(Unread::Damaged));
     }
 
     #[test]
     fn a_link_given_away_is_read_for_ever() {
         // Packed by zlib with the same words as its preset dictionary, from a few lines of Python: a change of the words, the
         // signs, their order or the check would show here.
-        let given_away = "job1=YE5EQCG5N+CZ566JAL9-NWRHRGM6Q5-8RMSB4Z14YJ/TRL005GA.0E";
-        let job = r#"{"format":"lengthwise-job","version":1,"piece":"Stool","parts":[{"label":"leg","section":"batten","length":"560","quantity":"4"}]}"#;
-        assert_eq!(unpack(given_away).as_deref(), Some(job));
+        let given_away = "job2=YE5UUCRO05RQ+TRVB6M4V1MA4Z3.NCO0PVAA.N0V6HLT0GQSE00V4793E";
+        let job = r#"{"format":"lengthwise-job","version":1,"piece":"Gate","parts":[{"label":"pale","section":"batten","length":"1130","quantity":"9"}]}"#;
+        assert_eq!(unpack(given_away).as_deref(), Ok(job));
+    }
+
+    #[test]
+    fn a_link_of_an_earlier_make_is_told_from_a_damaged_one() {
+        let earlier = "job1=YE5EQCG5N+CZ566JAL9-NWRHRGM6Q5-8RMSB4Z14YJ/TRL005GA.0E";
+        assert_eq!(unpack(earlier), Err(Unread::Earlier));
+        assert_eq!(unpack(&earlier[1..]), Err(Unread::Damaged));
     }
 
     #[test]
@@ -180,7 +210,7 @@ mod tests {
     #[test]
     fn a_few_letters_cannot_fill_the_memory() {
         let long = "0".repeat(MOST_TEXT + 1);
-        assert_eq!(unpack(&pack(&long)), None);
-        assert!(unpack(&pack(&long[1..])).is_some());
+        assert_eq!(unpack(&pack(&long)), Err(Unread::Damaged));
+        assert!(unpack(&pack(&long[1..])).is_ok());
     }
 }

@@ -323,9 +323,9 @@ mod tests {
     fn a_whole_job_keeps_every_size_when_its_unit_changes() {
         for text in [
             include_str!("../../fixtures/jobs/bin_store.json"),
-            include_str!("../../fixtures/jobs/planter_inches.json"),
-            include_str!("../../fixtures/jobs/potting_bench.json"),
-            include_str!("../../fixtures/jobs/bench_parts.json"),
+            include_str!("../../fixtures/jobs/cold_frame_inches.json"),
+            include_str!("../../fixtures/jobs/log_store.json"),
+            include_str!("../../fixtures/jobs/gate_parts.json"),
         ] {
             let job: Value = serde_json::from_str(text).expect("a job file");
             let read = |job: &Value| examine(&job_file::read_value(job).0);

@@ -1,4 +1,4 @@
-//! A mitred ring of equal sides: a planter, a table edge, a seat around a tree.
+//! A mitred ring of equal sides: the cover of a well, a table edge, a seat around a tree.
 //!
 //! With n sides every end is mitred at 180/n degrees off square. A side measures F tan(180/n) over its long points where F is the
 //! size across the flats, D sin(180/n) where D is the circle through the points; its short points stand back w tan(180/n) each.

@@ -20,11 +20,11 @@ fn a_job_file_goes_out_and_comes_back_as_a_piece_of_its_own() {
         std::env::temp_dir().join(format!("lengthwise-{}.json", std::process::id()));
     std::fs::write(
         &place_of_file,
-        String::from_utf8(file).unwrap().replace("Stool", "Bench"),
+        String::from_utf8(file).unwrap().replace("Stool", "Trestle"),
     )
     .unwrap();
     browser.write("#open-file", &place_of_file.to_string_lossy());
-    browser.wait_for_text("#piece-title", "Bench");
+    browser.wait_for_text("#piece-title", "Trestle");
     planned(&browser);
     browser.wait_for_text("#headline", "2 lengths");
     std::fs::remove_file(place_of_file).unwrap();
@@ -179,6 +179,16 @@ fn a_link_that_is_cut_short_is_told_of_and_one_taken_twice_opens_what_is_here() 
     other.wait_for_text("#piece-title", "Stool");
     other.click("#open-pieces");
     assert_eq!(other.count("#piece-list .card"), 2);
+}
+
+#[test]
+fn a_link_of_an_earlier_make_says_that_it_should_be_made_anew() {
+    let browser = Browser::phone();
+    demo(&browser);
+    browser.run("location.hash = '#job1=YE5EQCG5N+CZ566JAL9-NWRHRGM6Q5-8RMSB4Z14YJ/TRL005GA.0E';");
+    browser.wait_for_text("#notices", "of an earlier make");
+    browser.wait_for_text("#notices", "made anew");
+    browser.wait_for_text("#piece-title", "Bin store");
 }
 
 #[test]

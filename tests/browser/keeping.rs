@@ -46,11 +46,11 @@ fn typing_on_in_one_field_is_one_step_of_undo() {
 fn what_was_typed_is_there_at_the_next_start() {
     let seen = kept(
         "const storage = memory(); const kept = open(storage); kept.arrange((s) => pieces.addPiece(s, bin()));
-        kept.change('piece', ({ job }) => (job.piece = 'Bench'));
+        kept.change('piece', ({ job }) => (job.piece = 'Trestle'));
         const again = open(storage); const known = again.load();
         return [known, again.piece.job.piece, again.shed.length];",
     );
-    assert_eq!(seen, json!([true, "Bench", 2]));
+    assert_eq!(seen, json!([true, "Trestle", 2]));
 }
 
 #[test]
@@ -58,10 +58,10 @@ fn a_device_that_keeps_nothing_is_told_of_and_nothing_typed_is_lost() {
     let seen = kept(
         "const full = { getItem: () => null, setItem: () => { throw new Error('no room'); }, removeItem: () => {} };
         const kept = open(full); kept.arrange((s) => pieces.addPiece(s, bin()));
-        kept.change('piece', ({ job }) => (job.piece = 'Bench'));
+        kept.change('piece', ({ job }) => (job.piece = 'Trestle'));
         return [kept.trouble, kept.piece.job.piece];",
     );
-    assert_eq!(seen, json!(["no room", "Bench"]));
+    assert_eq!(seen, json!(["no room", "Trestle"]));
 }
 
 #[test]
@@ -145,13 +145,13 @@ fn lengths_are_ticked_as_bought_one_by_one_and_back() {
 #[test]
 fn an_address_says_whether_it_carries_a_piece_and_who_can_follow_it() {
     let seen = kept(
-        "const pages = ['https://example.org/page?x=1#job1=AB', 'https://example.org/#plan', 'http://127.0.0.1:8017/', 'http://localhost/x', 'file:///home/me/lengthwise.html'];
+        "const pages = ['https://example.org/page?x=1#job2=AB', 'https://example.org/#plan', 'http://127.0.0.1:8017/', 'http://localhost/x', 'file:///home/me/lengthwise.html'];
         return pages.map((page) => [share.jobFragment(page), share.reachOf(page)]);",
     );
     assert_eq!(
         seen,
         json!([
-            ["job1=AB", "all"],
+            ["job2=AB", "all"],
             [null, "all"],
             [null, "computer"],
             [null, "computer"],
@@ -241,12 +241,12 @@ fn a_backup_of_a_piece_worked_on_since_stands_beside_it_in_the_archive() {
 fn of_a_piece_that_would_stop_the_page_the_rest_is_shown_at_the_next_start() {
     let seen = kept(
         "const storage = memory(); const kept = open(storage); const first = pieces.addPiece(kept, bin());
-        kept.arrange((s) => pieces.addPiece(s, { ...bin(), piece: 'Bench' }));
+        kept.arrange((s) => pieces.addPiece(s, { ...bin(), piece: 'Trestle' }));
         storage.setItem(`lengthwise/piece/${first.id}`, JSON.stringify({ ...first, job: { ...first.job, sections: [null] } }));
         const again = open(storage); const known = again.load();
         return [known, again.pieces.map((piece) => [piece.job.piece, piece.job.sections.length, piece.job.parts.length])];",
     );
-    assert_eq!(seen, json!([true, [["Bin", 0, 1], ["Bench", 1, 1]]]));
+    assert_eq!(seen, json!([true, [["Bin", 0, 1], ["Trestle", 1, 1]]]));
 }
 
 #[test]
@@ -303,7 +303,7 @@ fn a_device_too_full_for_the_history_keeps_the_piece_all_the_same() {
         const small = { getItem: (n) => texts.get(n) ?? null, removeItem: (n) => texts.delete(n),
             setItem: (n, text) => { if (n.endsWith('history')) throw new Error('no room'); texts.set(n, text); } };
         const kept = open(small); kept.arrange((s) => pieces.addPiece(s, bin()));
-        kept.change(null, ({ job }) => (job.piece = 'Bench')); kept.undo();
+        kept.change(null, ({ job }) => (job.piece = 'Trestle')); kept.undo();
         return [kept.trouble, kept.piece.job.piece];",
     );
     assert_eq!(seen, json!([null, "Bin"]));
@@ -338,13 +338,13 @@ fn two_pieces_of_one_name_are_told_apart() {
 fn a_deleted_piece_leaves_the_device_and_comes_back_where_it_was() {
     let seen = kept(
         "const storage = memory(); const kept = open(storage);
-        const first = pieces.addPiece(kept, bin()); pieces.addPiece(kept, { ...bin(), piece: 'Bench' });
+        const first = pieces.addPiece(kept, bin()); pieces.addPiece(kept, { ...bin(), piece: 'Trestle' });
         let putBack; kept.arrange((s) => (putBack = pieces.deletePiece(s, first.id)));
         const again = open(storage); again.load(); const seen = [again.pieces.map((piece) => piece.job.piece)];
         kept.arrange(putBack); again.load(); seen.push(again.pieces.map((piece) => piece.job.piece));
         return seen;",
     );
-    assert_eq!(seen, json!([["Bench"], ["Bin", "Bench"]]));
+    assert_eq!(seen, json!([["Trestle"], ["Bin", "Trestle"]]));
 }
 
 #[test]

@@ -318,7 +318,7 @@ fn a_link_too_long_for_a_code_is_sent_without_one() {
         "Leave the shed boards out, or send the link or the job file.",
     );
     assert_eq!(browser.count("#share-code svg"), 0);
-    assert!(browser.value("#share-link").contains("#job1="));
+    assert!(browser.value("#share-link").contains("#job2="));
 }
 
 /// An installed page wears its top bar's colour around itself, in the dark too.

@@ -123,7 +123,7 @@ fn a_piece_with_nothing_in_it_leads_from_plan_and_saw_to_where_it_begins() {
     let browser = Browser::phone();
     browser.go(&site::address());
     planned(&browser);
-    new_piece(&browser, "Bench");
+    new_piece(&browser, "Trestle");
     for from in ["plan", "saw"] {
         place(&browser, from);
         let way = if from == "plan" {

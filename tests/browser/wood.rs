@@ -156,7 +156,7 @@ pub fn sheets(browser: &Browser) -> Vec<Sheet> {
 
 fn sheet(shown: &Value) -> Sheet {
     let title = shown["title"].as_str().unwrap();
-    // "2 of 24: Shed B, frame 45 x 70, 1415 mm"; "11 of 24: L: New 3.6 m, frame 45 x 70" is bought and has its mark,
+    // "2 of 24: Shed B, frame 45 x 70, 1425 mm"; "11 of 24: L: New 3.6 m, frame 45 x 70" is bought and has its mark,
     // "11 of 24: New 3.6 m, frame 45 x 70" is not.
     let (name, rest) = title.split_once(": ").unwrap().1.split_once(", ").unwrap();
     let (new, section, length) = match (name.split_once("New "), rest.split_once(", ")) {
@@ -192,7 +192,7 @@ fn cut(step: &Value, section: &str) -> Cut {
     }
 }
 
-/// A length of this piece as it is typed or printed: "1415", "1415 mm" or "3.6 m".
+/// A length of this piece as it is typed or printed: "1425", "1425 mm" or "3.6 m".
 pub fn millimetres(text: &str) -> f64 {
     let (number, unit) = text.rsplit_once(' ').unwrap_or((text, "mm"));
     let number: f64 = number.parse().unwrap();

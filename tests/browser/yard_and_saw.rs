@@ -154,7 +154,7 @@ fn a_board_that_is_bad_from_a_reading_on_is_cut_short() {
 fn a_board_that_is_bad_from_a_reading_in_inches_is_cut_short() {
     let browser = Browser::phone();
     demo(&browser);
-    new_piece(&browser, "Bench");
+    new_piece(&browser, "Trestle");
     browser.choose("#piece-fields [name=unit]", "inches");
     place(&browser, "timber");
     browser.click("#add-section");

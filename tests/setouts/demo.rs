@@ -81,17 +81,17 @@ fn drawing<'a>(job: &'a Job, name: &str) -> &'a str {
 }
 
 #[test]
-fn the_planter_in_inches_and_the_bench_of_parts_are_sound() {
-    let planter = read(&example("planter_inches"));
-    assert!(planter.is_imperial());
+fn the_cold_frame_in_inches_and_the_gate_of_parts_are_sound() {
+    let cold_frame = read(&example("cold_frame_inches"));
+    assert!(cold_frame.is_imperial());
     assert!(
-        planter
+        cold_frame
             .set_outs
             .iter()
             .any(|set_out| set_out.fill.is_some())
     );
-    let bench = read(&example("bench_parts"));
-    assert!(bench.set_outs.is_empty() && bench.parts.iter().all(|part| part.row.is_some()));
+    let gate = read(&example("gate_parts"));
+    assert!(gate.set_outs.is_empty() && gate.parts.iter().all(|part| part.row.is_some()));
 }
 
 #[test]

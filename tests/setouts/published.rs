@@ -242,8 +242,8 @@ fn a_tenth_of_a_thousand_frames_take_6000_nails_and_7200_with_spares() {
 }
 
 #[test]
-fn a_planter_four_by_two_filled_a_foot_and_a_half_takes_12_cubic_feet() {
-    // urbanplanterboxes.com: 4 x 2 x 1.5 ft; gardenguides.com has 36 cubic feet for three.
+fn a_bed_four_by_two_filled_a_foot_and_a_half_takes_12_cubic_feet() {
+    // gardenguides.com: three of 4 x 2 x 1.5 ft hold 36 cubic feet.
     let fields = [
         ("width", "4' 3\""),
         ("depth", "2' 3\""),
@@ -251,7 +251,7 @@ fn a_planter_four_by_two_filled_a_foot_and_a_half_takes_12_cubic_feet() {
         ("fill_height", "18"),
         ("times", "3"),
     ];
-    let job = sound(&draft("in", &[TWO_BY_FOUR], &[("planter", "box", &fields)]));
+    let job = sound(&draft("in", &[TWO_BY_FOUR], &[("bed", "box", &fields)]));
     let fill = quantities::work_out(&job).fill;
     assert_eq!(fill, 36 * 975_360i128.pow(3));
 }

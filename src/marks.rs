@@ -15,8 +15,8 @@
 //!
 //! `check` re-derives every mark with code of its own.
 
-use crate::group::clear_runs;
-use crate::job::{Fitting, Job, PartEnd, Stretch};
+use crate::group::{ClearRun, clear_runs};
+use crate::job::{Fitting, Job, PartEnd};
 use crate::length::Length;
 use crate::plan::{Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
 
@@ -91,8 +91,8 @@ struct Timber {
     step: Length,
     /// Whether the yard cuts it in two.
     carried: bool,
-    /// Where untouched clear runs end, which come off whole where they are worth keeping.
-    clear: Vec<Stretch>,
+    /// Its clear runs as the plan has them. Untouched ones come off whole where they are worth keeping.
+    clear: Vec<ClearRun>,
 }
 
 impl Timber {
@@ -114,21 +114,24 @@ impl Timber {
             keep: job.sections[section].keep,
             step: job.step,
             carried: planned.yard_cut.is_some(),
-            clear: clear_runs(job, planned.source)
-                .into_iter()
-                .map(|run| run.stretch)
-                .collect(),
+            clear: clear_runs(job, planned.source),
         }
     }
 
-    /// How much further the last mark of a run may go than `end`, where it has it exactly. The run ends at `to`.
-    fn room(&self, job: &Job, to: Length, last: &PlacedPart, end: Length) -> Length {
-        let (room, width) = (to - end, cut_width(job, last));
+    /// How much further the last mark of a run may go than `end`, where it has it exactly.
+    fn room(&self, job: &Job, run: &PlannedRun, last: &PlacedPart, end: Length) -> Length {
+        let (room, width) = (run.to - end, cut_width(job, last));
         // An end nobody cuts keeps its trim.
-        let untouched = !self.carried && to == self.length - self.far;
-        let offcut = room - width + if untouched { self.far } else { Length::ZERO };
+        let clear = self.clear.iter().filter(|_| !self.carried);
+        let tail = clear
+            .filter(|clear| clear.stretch.from == run.from)
+            .map(|clear| clear.tail)
+            .next()
+            .unwrap_or_default();
+        let offcut = room - width + tail;
         if room > width && offcut >= self.keep {
-            offcut - self.keep
+            // What has no length is no offcut, however little is worth keeping.
+            offcut - self.keep.max(Length::from_ticks(1))
         } else {
             room
         }
@@ -146,11 +149,17 @@ impl Timber {
         let room = |run: &PlannedRun| {
             let last = run.cuts.last();
             last.map_or(run.to - run.from, |last| {
-                self.room(job, run.to, last, last.end)
+                self.room(job, run, last, last.end)
             })
         };
-        let before = first.map_or(cut, room);
-        let behind = second.map_or(self.length - cut, room);
+        // A piece that nothing is cut from is an offcut as a whole, and stays one that is kept.
+        let whole = |clear: Length| match clear >= self.keep {
+            true => clear - self.keep.max(Length::from_ticks(1)),
+            false => self.length,
+        };
+        let before = first.map_or_else(|| whole(cut - self.datum), room);
+        let behind =
+            second.map_or_else(|| whole(self.length - self.far - cut - job.saw.kerf), room);
         let least = (cut - before).max(self.length - job.saw.kerf - carry);
         let most = (cut + behind).min(carry);
         let (low, high) = (least + steps(first), most - steps(second));
@@ -208,7 +217,7 @@ impl Walk<'_> {
         };
         let room = self
             .timber
-            .room(self.job, run.to, last, last.end + moved)
+            .room(self.job, run, last, last.end + moved)
             .max(Length::ZERO);
         let count = run.cuts.len();
         for index in 0..count {
@@ -237,6 +246,7 @@ impl Walk<'_> {
     /// Clear runs before this one that nothing is cut from come off whole where they are worth keeping: a cut ends them.
     fn pass_untouched(&mut self, run: &PlannedRun) {
         for clear in &self.timber.clear {
+            let clear = clear.stretch;
             let length = clear.to - clear.from.max(self.at);
             if clear.to < run.from && clear.from >= self.at && length >= self.timber.keep {
                 self.at = self.down(clear.to) + self.job.saw.kerf;

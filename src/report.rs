@@ -136,8 +136,10 @@ pub struct Step {
     pub letter: String,
     /// The part's length, empty where no part comes off.
     pub part_length: String,
-    /// The part's ends, empty where no part comes off or both are square.
+    /// The part's ends, empty where no part comes off.
     pub ends: String,
+    /// Whether an end of the part is not square.
+    pub angled: bool,
     /// For a mitre, the edge its long point is on.
     pub long_edge: String,
     /// For a mitre, whether the board is turned over for it.
@@ -166,9 +168,9 @@ impl Step {
     /// All that is to be known of this step beside its reading, its part and its caution, in the order it is needed. Every output says
     /// all of it.
     pub fn says(&self) -> Vec<String> {
-        let ends = match self.ends.as_str() {
-            "" => String::new(),
-            ends => format!("ends {ends}"),
+        let ends = match self.angled {
+            true => format!("ends {}", self.ends),
+            false => String::new(),
         };
         let side = self.side.text().to_owned();
         [

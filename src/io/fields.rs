@@ -239,7 +239,7 @@ pub const PART: &[Field] = &[
     ),
     field(
         "goes",
-        Holds::Text,
+        Holds::Word(&["free", "between others"]),
         NO,
         "Where it goes: free, so that it may come out a little long but never short; or between others, as a noggin does, so that it \
          is measured first and never comes out long.",

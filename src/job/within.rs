@@ -83,6 +83,7 @@ pub(super) fn shorten(draft: &mut JobDraft) -> Vec<Fault> {
             ("length", &mut part.length, field),
             ("quantity", &mut part.quantity, field),
             ("ends", &mut part.ends, field),
+            ("goes", &mut part.goes, field),
         ] {
             texts.look(|| Place::row("parts", row, at), text, limit);
         }

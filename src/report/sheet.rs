@@ -45,10 +45,8 @@ pub(super) fn sheet(
             part_length: part
                 .map(|part| words.part_length(part.length))
                 .unwrap_or_default(),
-            ends: part
-                .filter(|part| part.ends != [PartEnd::Square; 2])
-                .map(|part| words.ends(part.ends))
-                .unwrap_or_default(),
+            ends: part.map(|part| words.ends(part.ends)).unwrap_or_default(),
+            angled: part.is_some_and(|part| part.ends != [PartEnd::Square; 2]),
             long_edge: station.slant.map(edge_text).unwrap_or_default(),
             turn,
             side: station.blade().into(),

@@ -248,13 +248,31 @@ pub fn clear_runs(job: &Job, source: Source) -> Vec<ClearRun> {
                 board.trim.datum,
                 board.trim.far,
                 &board.bad,
-                job.saw.kerf,
+                match board.bad.is_empty() {
+                    true => job.saw.kerf,
+                    false => widest_cut(job, board.section),
+                },
             )
         }
     }
 }
 
-/// Cuts a board at its bad stretches. A stretch narrower than the kerf still costs one kerf, taken behind where it starts.
+/// The widest cut that a part of a section ends in: a kerf, or that of the steepest mitre. The cut behind the last part of a run may go into
+/// the bad stretch behind it, and must not reach the run beyond.
+fn widest_cut(job: &Job, section: usize) -> Length {
+    let ends = job
+        .parts
+        .iter()
+        .filter(|part| part.sections.contains(&section))
+        .flat_map(|part| part.ends);
+    let cuts = ends.map(|end| match end {
+        PartEnd::Square => job.saw.kerf,
+        PartEnd::Mitre(angle) => angle.kerf(job.saw.kerf),
+    });
+    cuts.fold(job.saw.kerf, Length::max)
+}
+
+/// Cuts a board at its bad stretches. A stretch narrower than the widest cut still costs that cut, taken behind where it starts.
 pub fn runs_between(
     board: Length,
     datum: Length,

@@ -60,6 +60,7 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
         start: Length::ZERO,
         end: yard_cut.unwrap_or(timber.length),
         at: Length::ZERO,
+        slanted: false,
         off: &mut marked.off,
     };
     for (run, exact) in marked.board.runs.iter_mut().zip(&planned.runs) {
@@ -74,6 +75,7 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
                 walk.start = cut + job.saw.kerf;
                 walk.end = timber.length;
                 walk.at = walk.start;
+                walk.slanted = false;
                 run.from = clear + job.saw.kerf;
             }
         }
@@ -194,6 +196,8 @@ struct Walk<'a> {
     /// Where it ends.
     end: Length,
     at: Length,
+    /// Whether the last cut left a slanted end.
+    slanted: bool,
     off: &'a mut Vec<Length>,
 }
 
@@ -240,6 +244,7 @@ impl Walk<'_> {
         }
         if let Some(last) = run.cuts.last() {
             self.at = last.end + cut_width(self.job, last);
+            self.slanted = lying_ends(self.job, last)[1] != PartEnd::Square;
         }
     }
 
@@ -250,6 +255,7 @@ impl Walk<'_> {
             let length = clear.to - clear.from.max(self.at);
             if clear.to < run.from && clear.from >= self.at && length >= self.timber.keep {
                 self.at = self.down(clear.to) + self.job.saw.kerf;
+                self.slanted = false;
             }
         }
     }
@@ -259,7 +265,7 @@ impl Walk<'_> {
         let placed = &run.cuts[index];
         let [near, _] = lying_ends(self.job, placed);
         let Some(before) = index.checked_sub(1).map(|before| &run.cuts[before]) else {
-            let marked = near != PartEnd::Square || run.from > self.at;
+            let marked = near != PartEnd::Square || run.from > self.at || self.slanted;
             return if marked { self.up(run.from) } else { run.from };
         };
         let behind = before.end + gap;

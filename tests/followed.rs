@@ -274,3 +274,76 @@ fn whoever_follows_the_sheets_of_the_examples_gets_every_part_at_least_as_long_a
         assert!(found.parts > 0, "{}", path.display());
     }
 }
+
+/// The saw sheet of a job's first board: kind, reading and what is said of the turn, step by step.
+fn sheet(job: &Value) -> Vec<(String, String, String)> {
+    let job = read(job);
+    let clock = || 0.0;
+    let mut hear = |_: &_| ();
+    let planned = plan_job(
+        &job,
+        &mut Patience::new(Limits::asks(60), &clock, &mut hear),
+    );
+    let Planned::Found(plan) = planned else {
+        panic!("no plan");
+    };
+    let checked = check_within(&job, plan, Effort::NONE).expect("a plan that holds");
+    rows(&csv::saw(&report::build(&job, &checked)))
+        .into_iter()
+        .filter(|row| row["board"] == "1")
+        .map(|row| {
+            (
+                row["kind"].clone(),
+                row["reading"].clone(),
+                row["turn"].clone(),
+            )
+        })
+        .collect()
+}
+
+#[test]
+fn a_slanted_cut_into_a_narrow_bad_stretch_does_not_reach_the_part_behind_it() {
+    // At 60 degrees a blade of 4 takes 8 along the board, 600 to 608, though the bad stretch ends at 604.
+    let job = |second: u32| {
+        json!({
+            "format": "lengthwise-job", "version": 1, "saw": { "kerf": "4" },
+            "sections": [{ "name": "rail", "width": "70", "thickness": "20", "turnable": "no" }],
+            "yard": [{ "length": "1000", "price": "1" }],
+            "shed": [{ "mark": "A", "length": "1300", "trim": "0; 6", "bad": "600..604" }],
+            "parts": [{ "label": "m", "length": "600", "ends": "square; 60" }, { "label": "s", "length": second.to_string() }],
+        })
+    };
+    let steps = sheet(&job(686));
+    let kinds: Vec<_> = steps
+        .iter()
+        .map(|(kind, reading, _)| (kind.as_str(), reading.as_str()))
+        .collect();
+    // The slanted end is squared before the next part is measured.
+    assert_eq!(kinds, [("mitre", "600"), ("bad", "608"), ("cut", "1294")]);
+    // Four more do not fit there any more.
+    assert!(
+        sheet(&job(690))
+            .iter()
+            .all(|(_, reading, _)| reading != "1294")
+    );
+}
+
+#[test]
+fn a_mitre_is_sawn_where_a_part_ends_with_its_board_or_at_the_yards_cut() {
+    let section = json!([{ "name": "rail", "width": "70", "thickness": "20", "trim": "0" }]);
+    let whole = json!({
+        "format": "lengthwise-job", "version": 1, "saw": { "kerf": "3" }, "sections": section,
+        "yard": [{ "length": "1000", "price": "1" }], "parts": [{ "label": "p", "length": "1000", "ends": "45" }],
+    });
+    let carried = json!({
+        "format": "lengthwise-job", "version": 1, "carry": "1200", "saw": { "kerf": "3" }, "sections": section,
+        "yard": [{ "length": "1803", "price": "1" }], "parts": [{ "label": "p", "length": "900", "quantity": "2", "ends": "45" }],
+    });
+    for (job, mitres) in [(whole, 2), (carried, 4)] {
+        let steps = sheet(&job);
+        let sawn = steps
+            .iter()
+            .filter(|(kind, _, turn)| kind == "mitre" && turn.contains("saw at 45"));
+        assert_eq!(sawn.count(), mitres, "{steps:?}");
+    }
+}

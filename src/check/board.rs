@@ -71,8 +71,7 @@ pub(super) fn check_board(
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
         check_part(job, index, &ground, placed, lies);
     }
-    let runs =
-        carried(job, index, planned, &ground, lies).unwrap_or_else(|| ground.runs(job.saw.kerf));
+    let runs = carried(job, index, planned, &ground, lies).unwrap_or_else(|| ground.runs(job));
     if lies.len() > before {
         return None;
     }

@@ -1,8 +1,9 @@
 //! The ground a board gives: its clear runs, worked out from the job.
 //!
 //! A board's ends are trimmed and its bad stretches are cut out. A bad stretch narrower than the kerf takes one kerf, for the saw
-//! cannot take less. A length too long to carry is cut once at the yard; its two carried pieces are runs of their own.
+//! cannot take less; where parts are mitred it takes the widest slanted cut. A length too long to carry is cut once at the yard; its two carried pieces are runs of their own.
 
+use super::board::cut_width;
 use crate::job::{Job, Section, ShedBoard, Stretch, Trim, YardLength};
 use crate::length::Length;
 use crate::plan::Source;
@@ -65,8 +66,9 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// The clear runs of the uncut board.
-    pub(super) fn runs(&self, kerf: Length) -> Vec<ClearRun> {
+    /// The clear runs of the uncut board. A bad stretch takes no less than the widest cut that may be made into it.
+    pub(super) fn runs(&self, job: &Job) -> Vec<ClearRun> {
+        let widest = self.widest_cut(job);
         let end = self.length - self.trim.far;
         let mut runs = Vec::new();
         let mut from = self.trim.datum;
@@ -76,7 +78,7 @@ impl<'a> Ground<'a> {
                 to: bad.from.min(end),
                 tail: Length::ZERO,
             });
-            from = from.max(bad.to).max(bad.from + kerf);
+            from = from.max(bad.to).max(bad.from + widest);
         }
         runs.push(ClearRun {
             from,
@@ -85,6 +87,20 @@ impl<'a> Ground<'a> {
         });
         runs.retain(|run| run.to > run.from);
         runs
+    }
+
+    /// What the widest cut takes that can end a part on this board: the saw's kerf, or more at the steepest mitre of a part it may be
+    /// used for.
+    fn widest_cut(&self, job: &Job) -> Length {
+        let mut widest = job.saw.kerf;
+        for part in job.parts.iter().filter(|_| !self.bad.is_empty()) {
+            if part.sections.contains(&self.section) {
+                for end in part.ends {
+                    widest = widest.max(cut_width(job.saw.kerf, end));
+                }
+            }
+        }
+        widest
     }
 
     /// The clear runs of the two pieces a length is carried in, when the yard's cut starts at `cut`. The far trim of a cut

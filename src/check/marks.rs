@@ -27,7 +27,7 @@ pub(super) fn check_marks(
     };
     let before = lies.len();
     let runs = match marked.board.yard_cut {
-        None => ground.runs(job.saw.kerf),
+        None => ground.runs(job),
         Some(cut) => ground.carried_runs(cut, job.saw.kerf),
     };
     let marks = Marks {

@@ -63,6 +63,8 @@ pub enum LengthFault {
     Negative,
     /// Over 1 000 m.
     TooLong,
+    /// More decimals than are read.
+    TooManyDecimals,
 }
 
 impl fmt::Display for LengthFault {
@@ -111,6 +113,10 @@ impl fmt::Display for LengthFault {
             LengthFault::OverZero => write!(formatter, "a fraction over zero is no number"),
             LengthFault::Negative => write!(formatter, "a length cannot be below zero"),
             LengthFault::TooLong => write!(formatter, "longer than 1000 m; check the unit"),
+            LengthFault::TooManyDecimals => write!(
+                formatter,
+                "more than {MOST_DECIMALS} decimals; round it to a hundredth of a millimetre"
+            ),
         }
     }
 }
@@ -195,7 +201,7 @@ impl Term {
                 }
                 *rest = &rest[1..];
                 let before = rest.len();
-                let decimals = take_number(rest)?;
+                let decimals = take_digits(rest, MOST_DECIMALS, LengthFault::TooManyDecimals)?;
                 term.decimals = before - rest.len();
                 term.bottom = 10i128.pow(term.decimals as u32);
                 term.top = first * term.bottom + decimals;
@@ -238,8 +244,16 @@ impl Term {
     }
 }
 
+/// Most decimals that are read. A script that writes what its floats hold writes up to 17; a tick is seen in seven.
+const MOST_DECIMALS: usize = 18;
+
 /// Takes a whole number of at most nine digits.
 fn take_number(rest: &mut &str) -> Result<i128, LengthFault> {
+    take_digits(rest, 9, LengthFault::TooLong)
+}
+
+/// Takes a whole number of at most so many digits; more are the fault that is named.
+fn take_digits(rest: &mut &str, most: usize, more: LengthFault) -> Result<i128, LengthFault> {
     let end = rest
         .find(|sign: char| !sign.is_ascii_digit())
         .unwrap_or(rest.len());
@@ -249,11 +263,11 @@ fn take_number(rest: &mut &str) -> Result<i128, LengthFault> {
             if rest.is_empty() { "nothing" } else { rest }.to_owned(),
         ));
     }
-    if digits.len() > 9 {
-        return Err(LengthFault::TooLong);
+    if digits.len() > most {
+        return Err(more);
     }
     *rest = after;
-    digits.parse().map_err(|_| LengthFault::TooLong)
+    digits.parse().map_err(|_| more)
 }
 
 /// Takes a whole number whose thousands may be set apart by a space: `1 200`. Also says whether they were.
@@ -388,6 +402,13 @@ mod tests {
             reads(text, Unit::Millimetre, 1_200 * 3_200);
         }
         reads("1.2", Unit::Metre, 1_200 * 3_200);
+    }
+
+    #[test]
+    fn what_a_script_writes_of_its_floats_is_read_to_the_nearest_tick() {
+        // 131.08 mm are 419 456 ticks; what is missing is far under one.
+        reads("131.07999999999998", Unit::Millimetre, 419_456);
+        refuses("0.1234567890123456789", LengthFault::TooManyDecimals);
     }
 
     #[test]

@@ -122,6 +122,7 @@ pub(super) fn stations(
             start,
             end,
             at: start,
+            slanted: false,
             trim: words.trim_of(planned.source).datum,
             stations: &mut stations,
         };
@@ -158,6 +159,8 @@ struct Walk<'a, 'b> {
     start: Length,
     end: Length,
     at: Length,
+    /// Whether the last cut left a slanted end.
+    slanted: bool,
     /// What the datum end of the whole board is trimmed by; a clear run that starts there starts behind the trim.
     trim: Length,
     stations: &'b mut Vec<Station>,
@@ -185,6 +188,7 @@ impl Walk<'_, '_> {
         let at = self.start + (offcut.to - self.start).down_to(self.words.job.step);
         self.push(StepKind::Finish, at, kerf);
         self.at = at + kerf;
+        self.slanted = false;
     }
 
     fn run(&mut self, run: &PlannedRun) {
@@ -194,8 +198,8 @@ impl Walk<'_, '_> {
         let [near_datum, _] = lying_ends(self.words.job, first);
         match near_datum {
             PartEnd::Mitre(angle) => self.open_mitre(first, angle),
-            PartEnd::Square if first.start > self.at => {
-                let kind = if run.from == self.start + self.trim {
+            PartEnd::Square if first.start > self.at || self.slanted => {
+                let kind = if run.from == self.start + self.trim && !self.slanted {
                     StepKind::Trim
                 } else {
                     StepKind::Bad
@@ -217,7 +221,7 @@ impl Walk<'_, '_> {
         let next_end = next.map(|next| lying_ends(self.words.job, next)[0]);
         let shared = next.filter(|next| next.start < placed.end + width);
         let kind = match away {
-            _ if placed.end >= self.end => StepKind::Finish,
+            PartEnd::Square if placed.end >= self.end => StepKind::Finish,
             PartEnd::Square => StepKind::Cut,
             PartEnd::Mitre(_) => StepKind::Mitre,
         };
@@ -233,6 +237,7 @@ impl Walk<'_, '_> {
             .filter(|_| shared.is_some() || squared)
             .map(|next| next.part);
         self.at = shared.map_or(placed.end + width, |next| next.start);
+        self.slanted = away != PartEnd::Square;
         let (Some(next), None) = (next, shared) else {
             return;
         };

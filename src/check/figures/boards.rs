@@ -81,7 +81,7 @@ fn board(question: &Question, source: Source) -> Option<Board> {
     let kerf = job.saw.kerf;
     let too_long = |carry: &Length| matches!(source, Source::Yard(_)) && ground.length > *carry;
     let shape = match job.carry.filter(too_long) {
-        None => Shape::Runs(ground.runs(kerf).iter().map(Run::of).collect()),
+        None => Shape::Runs(ground.runs(job).iter().map(Run::of).collect()),
         Some(carry) if ground.length - kerf > carry + carry => return None,
         Some(carry) => Shape::Carried(Carried::of(&ground, carry, kerf)),
     };

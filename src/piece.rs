@@ -55,6 +55,9 @@ fn set_out_text(job: &Job, set_out: &SetOut, text: &mut String) {
     };
     // Writing to a String cannot fail.
     let _ = writeln!(text, "{}{times} ({})", set_out.name, set_out.kind);
+    if !set_out.makes.is_empty() {
+        let _ = writeln!(text, "  {}", set_out.makes);
+    }
     for fact in &set_out.facts {
         let value = match fact.value {
             FactValue::Length(length) => style.show(length).told(),

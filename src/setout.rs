@@ -64,6 +64,8 @@ pub struct SetOut {
     pub fill: Option<Fill>,
     /// The elevation as SVG, empty where there is nothing to draw.
     pub svg: String,
+    /// What it comes to over all and what was added to the sizes given, in one line for under its drawing.
+    pub makes: String,
 }
 
 /// Works out every set-out of a job, in the order in which they refer to each other.

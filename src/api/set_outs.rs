@@ -20,6 +20,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
             "choices": field.sort.choices(),
             "needed": field.usual == crate::setout::Usual::Needed,
             "usual": field.usual.text(imperial),
+            "in_sight": field.in_sight || field.usual == crate::setout::Usual::Needed,
         })
     };
     let kind = |info: &&'static KindInfo| {
@@ -66,6 +67,7 @@ fn view(job: &Job, row: usize, set_out: &SetOut, faults: &[Fault]) -> Value {
         "kind": set_out.kind,
         "times": set_out.times,
         "svg": set_out.svg,
+        "makes": set_out.makes,
         "facts": set_out.facts.iter().map(|fact| fact_view(style, fact)).collect::<Vec<_>>(),
         "parts": set_out.parts.iter().map(|part| part_view(job, part)).collect::<Vec<_>>(),
         "positions": set_out.positions.iter().map(|positions| positions_view(style, positions)).collect::<Vec<_>>(),

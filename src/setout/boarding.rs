@@ -40,6 +40,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Upright boards shed water best at the foot of a wall.",
             sort: Sort::Choice(&["upright", "across"]),
             usual: Usual::Text("upright"),
+            in_sight: true,
         },
         Field {
             field: "gap",
@@ -47,6 +48,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Between one board and the next; boards swell when wet.",
             sort: Sort::Length,
             usual: Usual::ByUnit("2 mm", "1/16\""),
+            in_sight: true,
         },
         Field {
             field: "edges",
@@ -58,6 +60,7 @@ pub const KIND: KindInfo = KindInfo {
                 "rip both edges alike",
             ]),
             usual: Usual::Text("share where the last is thin"),
+            in_sight: false,
         },
         Field {
             field: "least_rip",
@@ -65,6 +68,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Leave empty for half a cover width.",
             sort: Sort::Size,
             usual: Usual::Nothing,
+            in_sight: false,
         },
         Field {
             field: "first_off",
@@ -72,6 +76,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Its groove or tongue, where the first edge is seen; taken from the cover width.",
             sort: Sort::Length,
             usual: Usual::ByUnit("0 mm", "0\""),
+            in_sight: true,
         },
         Field {
             field: "corners",
@@ -84,6 +89,7 @@ pub const KIND: KindInfo = KindInfo {
                 "stands between both neighbours",
             ]),
             usual: Usual::Text("ends with the frame"),
+            in_sight: true,
         },
         Field {
             field: "past",
@@ -91,6 +97,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Added to the height.",
             sort: Sort::Length,
             usual: Usual::ByUnit("0 mm", "0\""),
+            in_sight: true,
         },
         Field {
             field: "supports",
@@ -101,6 +108,7 @@ pub const KIND: KindInfo = KindInfo {
                 most: 100,
             },
             usual: Usual::Text("2"),
+            in_sight: false,
         },
         Field {
             field: "laid",
@@ -111,6 +119,7 @@ pub const KIND: KindInfo = KindInfo {
                 most: 2_000,
             },
             usual: Usual::Nothing,
+            in_sight: false,
         },
         Field {
             field: "left",
@@ -118,6 +127,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "From the edge of the last board laid to the end of the face.",
             sort: Sort::Size,
             usual: Usual::Nothing,
+            in_sight: false,
         },
     ],
 };
@@ -162,6 +172,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     face.facts(&chosen, &as_laid, shared.as_ref(), &mut worked);
     face.positions(&chosen, &mut worked);
     face.notes(sizes, &as_laid, shared.as_ref(), &mut worked);
+    worked.makes = face.makes(sizes)?;
     face.draw(sizes, &chosen, &mut worked);
     Ok(worked)
 }
@@ -216,6 +227,38 @@ impl<'a> Face<'a> {
             gap: sizes.length("gap")?,
             first,
             least: sizes.given("least_rip").unwrap_or(half),
+        })
+    }
+
+    /// What the boarding measures across and up, whichever way its boards run.
+    fn over_all(&self) -> [Length; 2] {
+        match self.run {
+            Run::Upright => [self.span, self.length],
+            Run::Across => [self.length, self.span],
+        }
+    }
+
+    /// What the boarding measures, and what was added to the face or taken from it.
+    fn makes(&self, sizes: &Sizes) -> Result<String, Misfit> {
+        let over_all = self.over_all();
+        let face = [sizes.length("width")?, sizes.length("height")?];
+        let mut added = Vec::new();
+        let corners = over_all[0].ticks() - face[0].ticks();
+        if corners != 0 {
+            let word = if corners > 0 { "more" } else { "less" };
+            let amount = sizes.show(Length::from_ticks(corners.abs()));
+            added.push(format!("{amount} {word} across at the corners"));
+        }
+        if over_all[1] > face[1] {
+            let past = sizes.show(over_all[1] - face[1]);
+            added.push(format!("{past} more in height past the frame"));
+        }
+        let over_all = sizes.by(&over_all);
+        Ok(if added.is_empty() {
+            format!("outside {over_all}: the face itself")
+        } else {
+            let face = sizes.by(&face);
+            format!("outside {over_all}: {face}, {}", added.join(", "))
         })
     }
 
@@ -335,6 +378,9 @@ impl<'a> Face<'a> {
         worked.number("boards", chosen.widths.len() as u32);
         worked.fact("board length", self.length);
         worked.fact("covered", self.span);
+        let [across, up] = self.over_all();
+        worked.fact("boarded width", across);
+        worked.fact("boarded height", up);
         worked.fact("pitch", self.cover + self.gap);
         if let Some(&last) = as_laid.widths.last() {
             worked.fact("last board alone", last);
@@ -434,10 +480,7 @@ impl<'a> Face<'a> {
             _ => "nothing to rip".to_owned(),
         };
         let words = format!("{} boards, {edges}", chosen.widths.len());
-        let (across, up) = match self.run {
-            Run::Upright => (self.span, self.length),
-            Run::Across => (self.length, self.span),
-        };
+        let [across, up] = self.over_all();
         drawing.across(0, zero, across, sizes.show(across));
         drawing.caption(words.clone());
         drawing.up(0, zero, up, sizes.show(up));

@@ -76,6 +76,7 @@ pub fn finished(
         hazards: worked.hazards,
         joints,
         fill: worked.fill,
+        makes: worked.makes,
         svg: worked
             .drawing
             .svg(&format!("set-out-{row}"), &title, &worked.description),

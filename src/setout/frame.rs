@@ -38,6 +38,7 @@ pub const CORNER: Field = Field {
         "mitred",
     ]),
     usual: Usual::Text("butt, stiles run through"),
+    in_sight: false,
 };
 
 /// Uprights between the stiles.
@@ -50,6 +51,7 @@ pub const UPRIGHTS: Field = Field {
         most: 100,
     },
     usual: Usual::Text("0"),
+    in_sight: false,
 };
 
 /// Uprights at fixed centres.
@@ -59,6 +61,7 @@ pub const UPRIGHT_CENTRES: Field = Field {
     hint: "Leave empty for equal gaps.",
     sort: Sort::Size,
     usual: Usual::Nothing,
+    in_sight: false,
 };
 
 /// Rows of noggins.
@@ -71,6 +74,7 @@ pub const NOGGINS: Field = Field {
         most: 100,
     },
     usual: Usual::Text("0"),
+    in_sight: false,
 };
 
 /// Noggins at fixed centres.
@@ -80,6 +84,7 @@ pub const NOGGIN_CENTRES: Field = Field {
     hint: "Leave empty for equal gaps.",
     sort: Sort::Size,
     usual: Usual::Nothing,
+    in_sight: false,
 };
 
 /// The timber of uprights and noggins.
@@ -89,6 +94,7 @@ pub const MIDDLE_SECTION: Field = Field {
     hint: "Leave empty for the timber of the frame.",
     sort: Sort::Section,
     usual: Usual::Nothing,
+    in_sight: false,
 };
 
 /// Works the panel out.
@@ -112,6 +118,11 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     panel.add("", &mut worked)?;
     panel.draw(&mut worked.drawing, Length::ZERO);
     let inside = (panel.inside_width(), panel.inside_height());
+    worked.makes = format!(
+        "outside {} as given, inside {}",
+        sizes.by(&[panel.width, panel.height]),
+        sizes.by(&[inside.0, inside.1])
+    );
     worked.fact("inside width", inside.0);
     worked.fact("inside height", inside.1);
     worked.fact("member", panel.member());

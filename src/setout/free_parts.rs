@@ -24,6 +24,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "The timber of the parts.",
             sort: Sort::AnySection,
             usual: Usual::Needed,
+            in_sight: false,
         },
         Field {
             field: "quantity",
@@ -34,6 +35,7 @@ pub const KIND: KindInfo = KindInfo {
                 most: 10_000,
             },
             usual: Usual::Text("1"),
+            in_sight: false,
         },
         Field {
             field: "ends",
@@ -41,6 +43,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Square, or degrees off square; two parted by a semicolon.",
             sort: Sort::Ends,
             usual: Usual::Text("square"),
+            in_sight: false,
         },
         Field {
             field: "goes",
@@ -48,6 +51,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Between others they are measured first and never come out long.",
             sort: Sort::Choice(&["free", "between others"]),
             usual: Usual::Text("free"),
+            in_sight: false,
         },
         Field {
             field: "label",
@@ -55,6 +59,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "What the part is, such as foot or batten.",
             sort: Sort::Text,
             usual: Usual::Text("part"),
+            in_sight: false,
         },
     ],
 };
@@ -93,6 +98,11 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked
         .drawing
         .across(0, Length::ZERO, length, sizes.show(length));
+    worked.makes = format!(
+        "{} x {label} of {}",
+        sizes.count("quantity").max(1),
+        sizes.show(length)
+    );
     worked.description = format!("One {label}, {} long.", sizes.show(length));
     Ok(worked)
 }

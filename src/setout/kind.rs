@@ -128,6 +128,8 @@ pub struct Field {
     pub sort: Sort,
     /// What an empty field stands for.
     pub usual: Usual,
+    /// Whether what is usual changes a size of what is made: a form shows such a field among the sizes, never under a fold.
+    pub in_sight: bool,
 }
 
 /// What a field holds.
@@ -213,6 +215,7 @@ pub const COMMON_FIELDS: &[Field] = &[Field {
         most: 1_000,
     },
     usual: Usual::Text("1"),
+    in_sight: false,
 }];
 
 /// A section field.
@@ -223,6 +226,7 @@ pub const fn section_field(field: &'static str, label: &'static str, hint: &'sta
         hint,
         sort: Sort::Section,
         usual: Usual::Needed,
+        in_sight: false,
     }
 }
 
@@ -234,6 +238,7 @@ pub const fn size_field(field: &'static str, label: &'static str, hint: &'static
         hint,
         sort: Sort::Size,
         usual: Usual::Needed,
+        in_sight: false,
     }
 }
 
@@ -245,5 +250,6 @@ pub const fn seen_field(usual: &'static str) -> Field {
         hint: "The wide side lies flat in the drawing; the narrow side stands on edge.",
         sort: Sort::Choice(&["wide side", "narrow side"]),
         usual: Usual::Text(usual),
+        in_sight: false,
     }
 }

@@ -1,8 +1,9 @@
 //! A mitred cap or frame around a rectangle.
 //!
 //! Around a box: long point = box + 2 x overhang, short point = long point - 2 x width of the section, and the cap covers its
-//! width less the overhang inwards. Around an opening (a picture, a panel): long point = opening + fit + 2 x width. Four parts
-//! whose long points are the outside sizes close exactly, whatever the width.
+//! width less the overhang inwards. Around an opening (a picture, a panel): long point = opening + fit + 2 x width. Where the sizes
+//! are the outside of the frame itself, they are the long points. Four parts whose long points are the outside sizes close exactly,
+//! whatever the width.
 
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
@@ -21,13 +22,9 @@ pub const KIND: KindInfo = KindInfo {
         size_field(
             "width",
             "Width",
-            "Of the box or the opening it goes around.",
+            "Of what is chosen below: a box, an opening, or the frame itself.",
         ),
-        size_field(
-            "depth",
-            "Depth",
-            "Of the box or the opening, the other way.",
-        ),
+        size_field("depth", "Depth", "The same, the other way."),
         section_field(
             "section",
             "Section",
@@ -36,16 +33,22 @@ pub const KIND: KindInfo = KindInfo {
         Field {
             field: "around",
             label: "Sizes are those of",
-            hint: "A cap lies on a box; a frame surrounds an opening.",
-            sort: Sort::Choice(&["the outside of a box", "an opening"]),
+            hint: "A cap lies on a box; a frame surrounds an opening, or has an outside size of its own.",
+            sort: Sort::Choice(&[
+                "the outside of a box",
+                "an opening",
+                "the outside of the frame",
+            ]),
             usual: Usual::Text("the outside of a box"),
+            in_sight: true,
         },
         Field {
             field: "overhang",
             label: "Overhang",
-            hint: "How far a cap stands out past the box on each side.",
+            hint: "How far a cap stands out past a box on each side; nothing else has one.",
             sort: Sort::Length,
             usual: Usual::ByUnit("20 mm", "3/4\""),
+            in_sight: true,
         },
         Field {
             field: "fit",
@@ -53,6 +56,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Added to an opening each way, so that what goes in is not tight.",
             sort: Sort::Length,
             usual: Usual::ByUnit("0 mm", "0\""),
+            in_sight: true,
         },
     ],
 };
@@ -61,6 +65,7 @@ pub const KIND: KindInfo = KindInfo {
 enum Around {
     Box,
     Opening,
+    Itself,
 }
 
 /// Works the frame out.
@@ -70,16 +75,15 @@ enum Around {
 pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let timber = sizes.timber("section")?;
     let member = timber.width;
-    let around = sizes.choice("around", [Around::Box, Around::Opening]);
+    let around = sizes.choice("around", [Around::Box, Around::Opening, Around::Itself]);
     let (overhang, fit) = (sizes.length("overhang")?, sizes.length("fit")?);
     let outside = |size: Length| match around {
         Around::Box => size + overhang + overhang,
         Around::Opening => size + fit + member + member,
+        Around::Itself => size,
     };
-    let (width, depth) = (
-        outside(sizes.length("width")?),
-        outside(sizes.length("depth")?),
-    );
+    let given = [sizes.length("width")?, sizes.length("depth")?];
+    let [width, depth] = given.map(outside);
     let short = |long: Length| long - member - member;
     for (field, long) in [("width", width), ("depth", depth)] {
         if short(long).is_none() {
@@ -119,6 +123,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
             (width - overhang - overhang, depth - overhang - overhang),
         );
     }
+    worked.makes = makes(sizes, around, given, [width, depth], member);
     worked.frame_joints("mitred corners", 4, timber.width);
     mitred_ring(
         &mut worked.drawing,
@@ -145,4 +150,34 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         sizes.show(depth)
     );
     Ok(worked)
+}
+
+/// The outside, and how it comes from the sizes given.
+fn makes(
+    sizes: &Sizes,
+    around: Around,
+    given: [Length; 2],
+    outside: [Length; 2],
+    member: Length,
+) -> String {
+    let added = |field, words: &str| match sizes.given(field) {
+        Some(length) if length > Length::ZERO => format!(" and {} {words}", sizes.show(length)),
+        _ => String::new(),
+    };
+    let (outside, from) = (sizes.by(&outside), sizes.by(&given));
+    match around {
+        Around::Box => match added("overhang", "all round") {
+            none if none.is_empty() => format!("outside {outside}: the box itself"),
+            overhang => format!("outside {outside}: {from}{overhang}"),
+        },
+        Around::Opening => format!(
+            "outside {outside}: an opening of {from}{}, and {} all round",
+            added("fit", "each way to fit"),
+            sizes.show(member)
+        ),
+        Around::Itself => {
+            let inside = given.map(|size| size - member - member);
+            format!("outside {outside} as given, inside {}", sizes.by(&inside))
+        }
+    }
 }

@@ -29,6 +29,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "The others stand between them.",
             sort: Sort::Choice(&["front and back", "the two sides"]),
             usual: Usual::Text("front and back"),
+            in_sight: false,
         },
         Field {
             field: "front",
@@ -36,6 +37,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "An open front has no panel: a store, a shelf, a kennel.",
             sort: Sort::Choice(&["closed", "open"]),
             usual: Usual::Text("closed"),
+            in_sight: false,
         },
         Field {
             field: "front_uprights",
@@ -46,6 +48,7 @@ pub const KIND: KindInfo = KindInfo {
                 most: 100,
             },
             usual: Usual::Text("0"),
+            in_sight: false,
         },
         Field {
             field: "side_uprights",
@@ -56,6 +59,7 @@ pub const KIND: KindInfo = KindInfo {
                 most: 100,
             },
             usual: Usual::Text("0"),
+            in_sight: false,
         },
         NOGGINS,
         NOGGIN_CENTRES,
@@ -66,6 +70,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Leave empty where nothing is filled in.",
             sort: Sort::Size,
             usual: Usual::Nothing,
+            in_sight: false,
         },
     ],
 };
@@ -156,25 +161,51 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.fact("member", timber.face(seen));
     worked.fact("panel depth", panel_depth);
     worked.fact("diagonal", diagonal(width, depth));
-    if let Some(fill) = sizes.given("fill_height") {
-        if fill > height {
-            return Err(Misfit::new(
-                "fill_height",
-                "the fill stands higher than the box; give at most its height",
-            ));
-        }
-        worked.fill = Some(Fill {
-            width: inside.0,
-            depth: inside.1,
-            height: fill,
-        });
-    }
+    worked.fill = fill(sizes, inside, height)?;
     worked.notes.push(format!(
         "Check that it is square: both diagonals of the plan measure {}.",
         sizes.show(diagonal(width, depth))
     ));
+    worked.makes = format!(
+        "outside {} as given, inside {}",
+        sizes.by(&[width, depth, height]),
+        sizes.by(&[inside.0, inside.1])
+    );
+    if front == Front::Open {
+        worked.notes.push(open_front(sizes, inside.0));
+    }
     draw(sizes, &front_panel, &side_panel, &mut worked);
     Ok(worked)
+}
+
+/// What is filled in, where anything is.
+fn fill(
+    sizes: &Sizes,
+    (width, depth): (Length, Length),
+    most: Length,
+) -> Result<Option<Fill>, Misfit> {
+    let Some(height) = sizes.given("fill_height") else {
+        return Ok(None);
+    };
+    if height > most {
+        return Err(Misfit::new(
+            "fill_height",
+            "the fill stands higher than the box; give at most its height",
+        ));
+    }
+    Ok(Some(Fill {
+        width,
+        depth,
+        height,
+    }))
+}
+
+/// What holds the front up where it has no panel, and what is missing there.
+fn open_front(sizes: &Sizes, inside_width: Length) -> String {
+    format!(
+        "The front is open: the front stiles of the two side panels hold it up, and nothing joins them. Add a tie of {} between them at the top, and another at the bottom; a load on the front edge needs more than a tie.",
+        sizes.show(inside_width)
+    )
 }
 
 /// Front and side beside each other.

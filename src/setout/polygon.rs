@@ -24,6 +24,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Six for a hexagon, eight for an octagon.",
             sort: Sort::Count { least: 3, most: 24 },
             usual: Usual::Text("6"),
+            in_sight: true,
         },
         section_field("section", "Section", "The timber; its wide side lies flat."),
         Field {
@@ -32,6 +33,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Outside, over the long points.",
             sort: Sort::Choice(&["across the flats", "across the points", "along one side"]),
             usual: Usual::Text("across the flats"),
+            in_sight: true,
         },
     ],
 };
@@ -104,6 +106,12 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
                 .to_owned(),
         );
     }
+    worked.makes = format!(
+        "{sides} sides of {}: {} across the flats, {} across the points",
+        sizes.show(long),
+        sizes.show(part_of(long, cosine, sine)),
+        sizes.show(part_of(long, ONE, sine))
+    );
     let outer = ring(sides, part_of(long, ONE, sine));
     let inner = ring(sides, part_of(short, ONE, sine));
     for side in 0..outer.len() {

@@ -150,6 +150,12 @@ impl Sizes {
         }
     }
 
+    /// Two or three sizes of one thing: `900 mm x 600 mm`.
+    pub fn by(&self, lengths: &[Length]) -> String {
+        let texts: Vec<String> = lengths.iter().map(|&length| self.show(length)).collect();
+        texts.join(" x ")
+    }
+
     /// A length as text, with a sign before it where the tape cannot show it exactly.
     pub fn show(&self, length: Length) -> String {
         let shown = self.style.show(length);

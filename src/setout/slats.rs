@@ -9,6 +9,7 @@ use super::sizes::{Seen, Sizes, Timber};
 use super::spacing::{EndGaps, EqualGaps, fewest_for_gap};
 use super::worked::{Hazard, Misfit, Worked};
 use crate::length::Length;
+use crate::wording::counted;
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {
@@ -33,6 +34,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "The nearest equal gap is found.",
             sort: Sort::Length,
             usual: Usual::ByUnit("8 mm", "5/16\""),
+            in_sight: true,
         },
         Field {
             field: "most_gap",
@@ -40,6 +42,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "The fewest slats that keep to it.",
             sort: Sort::Size,
             usual: Usual::Nothing,
+            in_sight: false,
         },
         Field {
             field: "count",
@@ -50,6 +53,7 @@ pub const KIND: KindInfo = KindInfo {
                 most: 500,
             },
             usual: Usual::Nothing,
+            in_sight: false,
         },
         Field {
             field: "ends",
@@ -57,6 +61,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Between posts there is a gap at both ends.",
             sort: Sort::Choice(&["a slat", "a gap"]),
             usual: Usual::Text("a slat"),
+            in_sight: true,
         },
         Field {
             field: "overhang",
@@ -64,6 +69,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Added twice to its length.",
             sort: Sort::Length,
             usual: Usual::ByUnit("0 mm", "0\""),
+            in_sight: true,
         },
         Field {
             field: "past",
@@ -71,6 +77,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Added twice to the span.",
             sort: Sort::Length,
             usual: Usual::ByUnit("0 mm", "0\""),
+            in_sight: true,
         },
         Field {
             field: "supports",
@@ -81,6 +88,7 @@ pub const KIND: KindInfo = KindInfo {
                 most: 100,
             },
             usual: Usual::Text("2"),
+            in_sight: false,
         },
         seen_field("wide side"),
     ],
@@ -144,8 +152,31 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         timber.depth(seen),
     );
     worked.hazards.push(Hazard::Load);
+    worked.makes = makes(sizes, &gaps, length)?;
     draw(sizes, &gaps, &starts, length, &mut worked);
     Ok(worked)
+}
+
+/// The span and the length that the slats come to, and what was added to the sizes given.
+fn makes(sizes: &Sizes, gaps: &EqualGaps, length: Length) -> Result<String, Misfit> {
+    let mut added = String::new();
+    for (field, over, end) in [
+        ("length", "overhang", "at each end of a slat"),
+        ("span", "past", "on each side of the span"),
+    ] {
+        let more = sizes.length(over)?;
+        if more > Length::ZERO {
+            let from = sizes.show(sizes.length(field)?);
+            added += &format!("; {from} and {} {end}", sizes.show(more));
+        }
+    }
+    let count = counted(u64::from(gaps.count), "slat", "slats");
+    Ok(format!(
+        "{count} of {} across {}, gap {}{added}",
+        sizes.show(length),
+        sizes.show(gaps.span),
+        sizes.show(gaps.gap())
+    ))
 }
 
 /// How many slats: the fixed number, else the fewest for the widest gap, else the number whose gap is nearest to the wanted one.

@@ -36,6 +36,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "From the middle of one member to the middle of the next.",
             sort: Sort::Size,
             usual: Usual::ByUnit("400 mm", "16\""),
+            in_sight: true,
         },
         Field {
             field: "spacing",
@@ -43,6 +44,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Fixed centres suit sheets and boards; equal bays look even.",
             sort: Sort::Choice(&["at the centres", "equal, no wider than the centres"]),
             usual: Usual::Text("at the centres"),
+            in_sight: false,
         },
         Field {
             field: "centres_from",
@@ -50,6 +52,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "From the outside face, the edges of sheets break on members.",
             sort: Sort::Choice(&["the middle of the first member", "the outside face"]),
             usual: Usual::Text("the middle of the first member"),
+            in_sight: false,
         },
         Field {
             field: "end_members",
@@ -57,6 +60,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Doubled ends give what stands or hangs there more to be fixed to.",
             sort: Sort::Choice(&["single", "doubled"]),
             usual: Usual::Text("single"),
+            in_sight: false,
         },
         Field {
             field: "plates",
@@ -64,6 +68,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "One at the bottom, or one at each end, as long as the span.",
             sort: Sort::Choice(&["none", "one", "two"]),
             usual: Usual::Text("none"),
+            in_sight: true,
         },
         seen_field("narrow side"),
         Field {
@@ -72,6 +77,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Fill in both to see how far it is out of square.",
             sort: Sort::Size,
             usual: Usual::Nothing,
+            in_sight: false,
         },
         Field {
             field: "diagonal_two",
@@ -79,6 +85,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Fill in both to see how far it is out of square.",
             sort: Sort::Size,
             usual: Usual::Nothing,
+            in_sight: false,
         },
     ],
 };
@@ -139,6 +146,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         "outside face of the first member",
         numbered("centre of member", &starts, half),
     );
+    worked.makes = makes(sizes, [span, height], length, (plates, member));
     worked.notes.push(taken(sizes));
     square(sizes, span, height, &mut worked)?;
     let zero = Length::ZERO;
@@ -162,6 +170,22 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         sizes.show(height)
     );
     Ok(worked)
+}
+
+/// The outside, and what is left of it for the members between so many plates of this size.
+fn makes(
+    sizes: &Sizes,
+    outside: [Length; 2],
+    length: Length,
+    (plates, plate): (u32, Length),
+) -> String {
+    let (outside, members) = (sizes.by(&outside), sizes.show(length));
+    let plates = match plates {
+        0 => String::new(),
+        1 => format!(" and a plate of {}", sizes.show(plate)),
+        _ => format!(" between plates of {}", sizes.show(plate)),
+    };
+    format!("outside {outside} as given, members of {members}{plates}")
 }
 
 fn starts(sizes: &Sizes, span: Length, member: Length) -> Result<Vec<Length>, Misfit> {

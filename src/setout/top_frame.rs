@@ -32,6 +32,7 @@ pub const KIND: KindInfo = KindInfo {
                 "mitred",
             ]),
             usual: Usual::Text("butt, long rails run through"),
+            in_sight: false,
         },
         Field {
             field: "cross_members",
@@ -42,6 +43,7 @@ pub const KIND: KindInfo = KindInfo {
                 most: 100,
             },
             usual: Usual::Text("1"),
+            in_sight: false,
         },
         Field {
             field: "cross_centres",
@@ -49,6 +51,7 @@ pub const KIND: KindInfo = KindInfo {
             hint: "Leave empty for equal gaps.",
             sort: Sort::Size,
             usual: Usual::Nothing,
+            in_sight: false,
         },
     ],
 };
@@ -97,6 +100,11 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         ..misfit
     })?;
     panel.draw(&mut worked.drawing, Length::ZERO);
+    worked.makes = format!(
+        "outside {} as given, inside {}",
+        sizes.by(&[panel.width, panel.height]),
+        sizes.by(&[panel.inside_width(), panel.inside_height()])
+    );
     worked.fact("inside length", panel.inside_width());
     worked.fact("inside depth", panel.inside_height());
     worked.fact("member", panel.member());

@@ -21,6 +21,8 @@ pub struct Worked {
     pub drawing: Drawing,
     /// What the drawing shows, for those who cannot see it.
     pub description: String,
+    /// What it comes to over all and what was added to the sizes given, in one line for under the drawing.
+    pub makes: String,
     /// Where parts meet and are fixed.
     pub joints: Vec<Joint>,
     /// What is filled into it.

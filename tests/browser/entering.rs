@@ -243,3 +243,47 @@ fn what_is_proven_is_one_line_until_it_is_asked_for() {
     let open = "return [...document.querySelectorAll('#proof .proof')].every((one) => one.textContent.includes('better may exist'));";
     assert_eq!(browser.run(open), true);
 }
+
+/// What a frame of 900 by 600 comes out at is seen where its sizes are typed, and what they are the sizes of is chosen by a picture.
+#[test]
+fn a_mitred_frame_shows_what_changes_its_size_and_what_it_comes_out_at() {
+    for (browser, name) in [
+        (Browser::phone(), "mitred-frame-phone"),
+        (Browser::desktop(), "mitred-frame-desktop"),
+    ] {
+        demo(&browser);
+        new_piece(&browser, "Cold frame");
+        browser.click("#add-set-out");
+        browser.click("#kinds li:nth-child(6) button");
+        browser.write(".set-out [name=width]", "900");
+        browser.write(".set-out [name=depth]", "600");
+        browser.choose(".set-out [name=section]", "a common size …");
+        browser.click("#sizes li:first-child button");
+        // 20 mm stand out on each side where nothing else is said.
+        let cap = "outside 940 mm x 640 mm: 900 mm x 600 mm and 20 mm all round";
+        browser.wait_for_text(".set-out .made", cap);
+        for field in ["around", "overhang", "fit"] {
+            let inside = format!(
+                "const field = document.querySelector('.set-out [name={field}]');
+                 return [field.checkVisibility(), field.closest('details') === null];"
+            );
+            assert_eq!(browser.run(&inside), serde_json::json!([true, true]));
+        }
+        let pressed = "return [...document.querySelectorAll('.set-out .pictures button')].map((one) => one.getAttribute('aria-pressed'));";
+        assert_eq!(
+            browser.run(pressed),
+            serde_json::json!(["true", "false", "false"])
+        );
+        browser.click(".set-out .pictures button:nth-child(3)");
+        browser.wait_for_text(".set-out .made", "outside 900 mm x 600 mm as given");
+        assert_eq!(
+            browser.value(".set-out [name=around]"),
+            "the outside of the frame"
+        );
+        assert_eq!(
+            browser.run(pressed),
+            serde_json::json!(["false", "false", "true"])
+        );
+        browser.screenshot(name);
+    }
+}

@@ -95,9 +95,9 @@ fn the_lines_of_the_yard_have_room_on_the_smallest_phone() {
     browser.wait_for_text(".buy:nth-child(3) .bought", "1 of");
     browser.run("document.querySelector('.buy:nth-child(3) details').open = true;");
     browser.click(".buy:nth-child(3) .measured");
-    browser.write("#ask-fields [name=length]", "3612");
+    browser.write("#ask-fields [name=length]", "3012");
     browser.click("#ask-yes");
-    browser.wait_for_text("#says", "3612 mm");
+    browser.wait_for_text("#says", "3012 mm");
     planned(&browser);
     browser.run(
         "for (const more of document.querySelectorAll('#place-plan details')) more.open = true;",

@@ -6,4 +6,5 @@ mod faults;
 mod laws;
 mod published;
 mod quantities;
+mod sight;
 mod trade;

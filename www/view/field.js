@@ -1,9 +1,9 @@
 // One field with its label, its hint and its fault. A field is described by { name, label, hint, kind, choices, keys, usual }.
 //
 // A fault is a text, or { place, message } where a list of faults leads here. `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice
-// stays as a choice of its own.
+// stays as a choice of its own. `pictures` are choices drawn, { value, label, svg } each, to be tapped as well.
 
-import { say, show, stamp } from "./dom.js";
+import { drawingOf, make, say, show, stamp } from "./dom.js";
 
 let fields = 0;
 
@@ -24,6 +24,7 @@ export function makeField(spec, onInput) {
   if (spec.keys) input.inputMode = spec.keys;
   if (spec.list) input.setAttribute("list", spec.list);
   const faultOf = { now: "" };
+  const press = spec.pictures ? pictured(input, spec, onInput) : () => {};
 
   input.addEventListener(spec.choices ? "change" : "input", () => onInput(input.value));
 
@@ -33,6 +34,7 @@ export function makeField(spec, onInput) {
     else if (usual !== undefined && input.placeholder !== usual) input.placeholder = usual;
     if (keys && !spec.keys) input.inputMode = keys;
     if (input.value !== text) input.value = text;
+    press(text === usual ? "" : text);
     const message = typeof wrong === "string" ? wrong : wrong?.message ?? "";
     if (wrong?.place) input.dataset.place = wrong.place;
     if (message === faultOf.now) return;
@@ -45,6 +47,24 @@ export function makeField(spec, onInput) {
   }
   describe(input, [spec.hint && hint.id]);
   return { element, input, update };
+}
+
+// The choices as pictures under their list; hands back what marks the one that is chosen.
+function pictured(select, spec, onInput) {
+  const group = make("div", "", "pictures");
+  group.setAttribute("role", "group");
+  group.setAttribute("aria-label", spec.label);
+  const buttons = spec.pictures.map(({ svg, label, value }) => {
+    const button = group.appendChild(make("button"));
+    button.type = "button";
+    button.append(drawingOf(svg), make("span", label));
+    button.addEventListener("click", () => onInput(value));
+    return [button, value];
+  });
+  select.after(group);
+  return (chosen) => {
+    for (const [button, value] of buttons) button.setAttribute("aria-pressed", String(value === chosen));
+  };
 }
 
 function describe(input, ids) {

@@ -4,6 +4,7 @@ import { COMMON, sectionNames, sizeKeys } from "./choices.js";
 import { draw, facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
 import { texts } from "./parts.js";
+import { picturesOf } from "./pictures.js";
 
 export const isSection = (field) => field.holds === "section";
 
@@ -89,7 +90,7 @@ function setOutCard(actions, row) {
     const { job } = scene.piece;
     const specs = specsOf(job, kind, values);
     const extra = Object.fromEntries(specs.map((spec) => [spec.name, { usual: spec.usual, keys: spec.size ? sizeKeys(job, values[spec.name]) : undefined }]));
-    const [first, rest] = [specs.filter((spec) => spec.needed), specs.filter((spec) => !spec.needed)];
+    const [first, rest] = [specs.filter((spec) => spec.sight), specs.filter((spec) => !spec.sight)];
     needed.update(first, values, faultOf, extra);
     more.update(rest, values, faultOf, extra);
     if (rest.some((spec) => faultOf(spec.name) !== null)) part(".more").open = true;
@@ -107,6 +108,8 @@ function setOutCard(actions, row) {
 function fillView(part, view) {
   draw(part(".drawing"), view.svg);
   show(part(".drawing"), Boolean(view.svg));
+  say(part(".made"), view.makes);
+  show(part(".made"), Boolean(view.makes));
   lines(part(".cautions"), view.cautions ?? []);
   lines(part(".notes"), view.notes);
   facts(part("dl.facts"), view.facts);
@@ -142,12 +145,14 @@ function specsOf(job, kind, values) {
     hint: field.hint,
     usual: field.usual ?? "",
     needed: field.needed === true,
+    sight: field.in_sight === true,
     size: field.holds === "length",
+    pictures: picturesOf(kind.kind, field.field)?.map((svg, index) => ({ svg, label: field.choices[index], value: field.choices[index] === field.usual ? "" : field.choices[index] })),
     keys: field.holds === "count" ? "numeric" : undefined,
     list: field.holds === "length" ? "sizes-known" : field.holds === "ends" ? "ends-known" : undefined,
     choices: choicesOf(job, field, values[field.field]),
   }));
-  return [{ name: "name", label: "Name", needed: true }, ...fields];
+  return [{ name: "name", label: "Name", sight: true }, ...fields];
 }
 
 function choicesOf(job, field, value) {

@@ -116,7 +116,7 @@ function setOut(one) {
   const beside = make("div", "", "beside");
   if (one.svg) beside.append(drawingOf(one.svg));
   const parts = one.parts.map((part) => partLine({ ...part, length: whole(part.length), section: whole(part.section) }));
-  beside.append(list([...parts, ...one.notes]));
+  beside.append(list([one.makes, ...parts, ...one.notes].filter(Boolean)));
   element.append(make("h2", one.name), beside);
   for (const position of one.positions) element.append(make("h3", `${position.title}, from ${position.datum}`), list(position.marks.map((mark) => `${mark.label}: ${whole(mark.reading)}`), "lines marks"));
   if (one.cautions?.length) element.append(list(one.cautions, "lines notes"));

@@ -1,0 +1,37 @@
+// What a size refers to, drawn: one small picture for each choice of a field, in the order of the field's choices.
+
+const WIDE = 88;
+const HIGH = 60;
+
+// A rectangle that stands `inset` in from the edge of the picture.
+const box = (inset, look) => `<rect x="${inset}" y="${inset}" width="${WIDE - 2 * inset}" height="${HIGH - 2 * inset}" ${look}/>`;
+
+// The frame between two insets, its corners mitred.
+function ring(outer, inner) {
+  const corners = [[0, 0], [WIDE, 0], [0, HIGH], [WIDE, HIGH]].map(([x, y]) => {
+    const at = (inset) => `${x === 0 ? inset : x - inset} ${y === 0 ? inset : y - inset}`;
+    return `M${at(outer)}L${at(inner)}`;
+  });
+  const line = 'fill="none" stroke="currentColor" stroke-width="1.5"';
+  return box(outer, line) + box(inner, line) + `<path d="${corners.join("")}" ${line}/>`;
+}
+
+// The size that is asked: a line with an arrow at each end.
+function asked(inset) {
+  const [left, right, middle] = [inset, WIDE - inset, HIGH / 2];
+  return `<path class="asked" d="M${left} ${middle}H${right}M${left + 5} ${middle - 4}L${left} ${middle}L${left + 5} ${middle + 4}M${right - 5} ${middle - 4}L${right} ${middle}L${right - 5} ${middle + 4}" fill="none" stroke-width="2.5"/>`;
+}
+
+const picture = (...shapes) => `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDE} ${HIGH}" aria-hidden="true">${shapes.join("")}</svg>`;
+const solid = 'fill="currentColor" fill-opacity="0.25" stroke="currentColor" stroke-dasharray="3 2"';
+
+const DRAWN = {
+  "mitred_frame/around": [
+    picture(box(9, solid), ring(3, 20), asked(9)),
+    picture(ring(3, 17), asked(17)),
+    picture(ring(3, 17), asked(3)),
+  ],
+};
+
+// The pictures of a field of a kind of set-out; none where its choices need none.
+export const picturesOf = (kind, field) => DRAWN[`${kind}/${field}`];

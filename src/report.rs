@@ -21,7 +21,7 @@ pub const MARKING: &str = "Mark every reading of a board before its first cut, t
      side of each mark where nothing else is said. Where you cut as you go, set each part to its own length from the fresh end instead.";
 
 pub use buying::{Buying, BuyingRow, BuyingTotals};
-pub use car::{Car, in_the_car};
+pub use car::{Car, CarFigure, CarTotal, in_the_car};
 pub use drawing::{drawing_style, standalone};
 pub use legend::LegendRow;
 pub use proof::ProofRow;

@@ -6,8 +6,8 @@
 
 import { readingOf } from "./state/reading.js";
 import { putAway, shedIndices } from "./state/shed.js";
-import { BOUGHT, leave, marksTaken, ownMark, takeBack } from "./state/says.js";
-import { addYardLine, lessBought, lineOf, sameLine } from "./state/yard.js";
+import { cameOf, isBought, leave, marksTaken, ownMark, takeBack } from "./state/says.js";
+import { addYardLine, lessBought, ownRow } from "./state/yard.js";
 import { addPiece, archivePiece, freshId } from "./state/pieces.js";
 import * as work from "./state/work.js";
 
@@ -37,14 +37,14 @@ export class Worksite {
 
   buy(row, what) {
     return this.#inTurn(async () => {
-      const line = this.#line(row);
+      const line = row.line;
       const mark = await this.#markToBuy(line);
       this.#progress((progress) => work.bought(progress, line, "", what, mark));
     });
   }
 
   unbuy(row) {
-    return this.#inTurn(async () => this.#progress((progress) => work.unbought(progress, this.#line(row))));
+    return this.#inTurn(async () => this.#progress((progress) => work.unbought(progress, row.line)));
   }
 
   // What is written on the end of a board of the plan, empty while nothing is.
@@ -56,7 +56,7 @@ export class Worksite {
   // A board is not as it was sold: its length as the tape says it (empty for as sold), stretches that are bad; `board` is its
   // mark where it is ticked already. The plan follows. False when the person would rather measure again.
   async measured(row, { board = "", length, bad }, what) {
-    const line = this.#line(row);
+    const line = row.line;
     const { job } = this.page.desk.good;
     const { text, doubt } = length ? await this.page.call("measured", { job, line, text: length }) : { text: "" };
     const question = { title: "Is that the length?", text: doubt, yes: `Take ${text}`, no: "Measure again" };
@@ -73,7 +73,7 @@ export class Worksite {
   // What is wrong with what the tape is said to tell of a length: [{ name, message }].
   async wrongMeasure(row, { length, bad }) {
     if (!length && !bad) return [{ name: "length", message: "give its length, or say where it is bad" }];
-    const sold = this.page.desk.good.job.yard[this.#line(row)];
+    const sold = this.page.desk.good.job.yard[row.line];
     return this.#wrong("shed", { section: sold.section, length: length || sold.length, bad });
   }
 
@@ -109,14 +109,15 @@ export class Worksite {
   // The yard has no more of a row of the buying list: what is bought is kept, no more of it is planned, and the piece's own
   // list of the yard says so too.
   async notThere(row, what) {
-    const line = this.#line(row);
+    const line = row.line;
     const sold = this.page.desk.good.job.yard[line];
     await this.#goOn(`no more ${what}`, {
       act: (progress) => work.notThere(progress, line),
       amend: (_, piece) => {
-        const own = sameLine(piece.job, sold);
-        say(piece, { kind: "missing", line: { section: sold.section, length: sold.length }, count: (own ?? sold).count, text: `no more ${what}` });
-        if (own) own.count = "0";
+        const own = ownRow(piece, work.currentLeg(piece), line);
+        const { count } = piece.job.yard[own] ?? sold;
+        say(piece, { kind: "missing", line: { section: sold.section, length: sold.length }, row: own, count, text: `no more ${what}` });
+        if (own >= 0) piece.job.yard[own].count = "0";
       },
     });
   }
@@ -125,10 +126,11 @@ export class Worksite {
     const line = { ...typed, length: await this.page.units.spelled(typed.length, this.page.desk.good.job) };
     const said = `has ${line.length} of ${line.section}`;
     await this.#goOn(`the yard ${said}`, {
-      amend: (job, piece) => {
-        addYardLine(job, line);
-        addYardLine(piece.job, line);
-        say(piece, { kind: "has", line: { section: line.section, length: line.length }, text: said });
+      amend: (next, piece) => {
+        addYardLine(next.job, line);
+        const row = addYardLine(piece.job, line);
+        next.rows.yard?.push(row);
+        say(piece, { kind: "has", line: { section: line.section, length: line.length }, row, text: said });
       },
     });
   }
@@ -139,17 +141,17 @@ export class Worksite {
     const said = piece.says.find((one) => one.id === id);
     if (!piece.work) return this.page.change(null, (open) => takeBack(open, null, said));
     if (said.kind === "measured") return this.leave(said.mark);
-    return this.#goOn(`“${said.text}” taken back`, { amend: (job, open) => takeBack(open, job, said) });
+    return this.#goOn(`“${said.text}” taken back`, { amend: (next, open) => takeBack(open, next, said) });
   }
 
   // A bought board that is not cut stays at the yard.
   async leave(mark) {
-    const { leg } = this.#now();
-    const row = leg.job.shed.findIndex((board) => board.mark === mark && board.note === BOUGHT);
+    const { piece, leg } = this.#now();
+    const row = leg.job.shed.findIndex((board, index) => board.mark === mark && isBought(piece, leg, index));
     const at = row < 0 ? -1 : (leg.plan?.boards ?? []).findIndex((board) => board.shed === row);
     const touched = at >= 0 && work.boardProgress(leg.progress, at).steps > 0;
     if (row < 0 || touched) return this.page.tell(`${mark} is cut already, so it stays.`, { id: "work" });
-    return this.#goOn(`${mark} is not taken`, { amend: (job, open) => leave(open, job, mark) });
+    return this.#goOn(`${mark} is not taken`, { amend: (next, open) => leave(open, next, mark) });
   }
 
   // What is left, planned with the yard, the saw and the aim as they now stand in the piece, and with boards that came into
@@ -159,12 +161,15 @@ export class Worksite {
     const { job: sent } = await this.page.call("spell_job", { job: typed });
     const { yard, saw, aim, carry, payload } = sent;
     await this.#goOn("the timber as it now stands", {
-      amend: (job, piece) => {
+      amend: (next, piece) => {
         const [first] = piece.work.legs;
         const fresh = rows.shed.map((id, index) => ({ id, row: sent.shed[index] })).filter(({ id }) => !first.rows.shed.includes(id));
         first.rows.shed.push(...fresh.map(({ id }) => id));
-        job.shed.push(...fresh.map(({ row }) => row));
-        Object.assign(job, { saw, aim, carry, payload, yard: yard.map((line) => lessBought(line, piece.work)) });
+        next.job.shed.push(...fresh.map(({ row }) => row));
+        next.came.push(...fresh.map(() => null));
+        next.rows.yard = rows.yard;
+        const left = yard.map((line, at) => (line.count === undefined ? line : { ...line, count: lessBought(line.count, piece, rows.yard[at]) }));
+        Object.assign(next.job, { saw, aim, carry, payload, yard: left });
       },
     });
   }
@@ -233,17 +238,13 @@ export class Worksite {
 
   // What earlier legs bought and what a plan buys, together.
   async #inAll(report, job, legs) {
-    const planned = report.buying.rows.map((row) => ({ line: lineOf(report, row), count: Number(row.count), lengths: [] }));
+    const planned = report.buying.rows.map((row) => ({ line: row.line, count: Number(row.count), lengths: [] }));
     const { totals } = await this.page.call("car", { times: [...work.boughtByLeg(legs), { job, progress: { bought: planned } }] });
     return totals;
   }
 
   #sheet(board) {
     return this.page.desk.good.report.boards[board];
-  }
-
-  #line(row) {
-    return lineOf(this.page.desk.good.report, row);
   }
 
   #now() {
@@ -284,7 +285,7 @@ export class Worksite {
   }
 
   // Something is otherwise than planned: `said` in words. What is left becomes the next leg; a leg that could not be planned
-  // is amended in its place. `board` is the one at hand, where it happened at the saw.
+  // is amended in its place; `amend` is given that leg, { job, rows, came }, and the piece. `board` is the one at hand, where it happened at the saw.
   async #goOn(said, { act = null, amend = () => {}, board = null }) {
     const { good } = this.page.desk;
     const now = work.currentLeg(this.page.piece()) ?? { job: good.job, plan: good.report.plan, progress: work.noProgress() };
@@ -292,8 +293,9 @@ export class Worksite {
     const progress = structuredClone(now.progress);
     act?.(progress);
     try {
-      const asked = { job: now.job, plan: now.plan, progress, taken: marksTaken(this.page.store) };
-      const job = now.plan ? (await this.page.call("remaining", asked)).job : structuredClone(now.job);
+      const came = now.job.shed.map((_, row) => cameOf(this.page.piece(), now, row));
+      const asked = { job: now.job, plan: now.plan, progress, came, taken: marksTaken(this.page.store) };
+      const left = now.plan ? await this.page.call("remaining", asked) : { job: structuredClone(now.job), came };
       const legs = this.page.piece().work?.legs.slice(0, -1) ?? [];
       const before = now.plan && good ? this.#inAll(good.report, now.job, legs) : this.#waits?.before ?? [];
       this.#waits = { said, before };
@@ -302,9 +304,11 @@ export class Worksite {
         const leg = work.currentLeg(piece);
         leg.progress = progress;
         if (board !== null) leg.said = [...(leg.said ?? []), said];
-        amend(job, piece);
-        if (now.plan) work.beginWork(piece, { job, plan: null, rows: {} });
-        else leg.job = job;
+        const { yard } = leg.rows;
+        const next = { job: left.job, rows: { ...(!now.plan && leg.rows), ...(yard && { yard: [...yard] }) }, came: left.came };
+        amend(next, piece);
+        if (now.plan) work.beginWork(piece, { ...next, plan: null });
+        else Object.assign(leg, next);
       });
       if (board !== null) this.atHand = { ...good.report.boards[board], mark: progress.boards.find((one) => one.board === board)?.mark || good.report.boards[board].mark };
       this.#told(`${said}: planning again …`);
@@ -323,12 +327,11 @@ const NO_PLAN = { impossible: "what is left cannot be cut from the timber there 
 
 // Totals that differ, in words.
 function changes(before, after) {
-  const bare = ({ name, value }) => ({ name, value: value.split(" of ")[0] }); // a mass without what the vehicle may carry
-  const was = new Map(before.map(bare).map((total) => [total.name, total.value]));
-  const texts = after.map(bare).filter((total) => was.has(total.name) && was.get(total.name) !== total.value)
-    .map(({ name, value }) => `${CALLED[name] ?? `${name.toLowerCase()} `}${was.get(name)} before, now ${value}`);
+  const was = new Map(before.map((total) => [total.key, total.amount]));
+  const texts = after.filter(({ key, amount }) => was.has(key) && was.get(key) !== amount)
+    .map(({ key, amount }) => `${CALLED[key]}${was.get(key)} before, now ${amount}`);
   return texts.length > 0 ? [`In all, ${texts[0]}`, ...texts.slice(1)] : ["In all, as much to buy as before"];
 }
 
 // How the totals of what is in the car are called where they are about all of it.
-const CALLED = { "Bought so far": "", "Cost so far": "cost ", "Timber so far": "timber ", "Mass so far": "mass " };
+const CALLED = { count: "", cost: "cost ", length: "timber ", mass: "mass " };

@@ -65,6 +65,7 @@ fn table_view(row: &TableRow) -> Value {
         "width": text(Some(row.width)),
         "cover": text(row.cover),
         "region": row.region.name(),
+        "imperial": unit == Unit::Inch,
         "source": row.source,
     })
 }

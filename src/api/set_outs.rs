@@ -4,7 +4,7 @@ use super::actions::ends_text;
 use crate::cautions;
 use crate::fault::Fault;
 use crate::job::usual::{self, Usual};
-use crate::job::{Fitting, Job, Part};
+use crate::job::{Fitting, Job, Part, PartEnd};
 use crate::length::{Decimal, Length, Reading, Style, Unit, exact_text};
 use crate::setout::{Fact, FactValue, Field, KindInfo, Positions, SetOut, kinds};
 use serde_json::{Value, json};
@@ -27,6 +27,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
         json!({
             "kind": info.kind,
             "title": info.title,
+            "name": info.name,
             "about": info.about,
             "fields": info.all_fields().map(field).collect::<Vec<_>>(),
         })
@@ -89,6 +90,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
         "length": job.style().show(part.length).told(),
         "quantity": part.quantity,
         "ends": ends_text(&part.ends),
+        "square": part.ends.iter().all(|end| *end == PartEnd::Square),
         "measured": part.fitting == Fitting::Between,
         "from": part.from,
         "row": part.row,

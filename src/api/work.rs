@@ -20,6 +20,11 @@ struct Work {
 }
 
 /// The job that is left to plan: cut parts gone, boards left as boards of the shed.
+///
+/// How a board of its shed came there is said beside it, for notes are words for people: `came` has one value for each row of the shed, `null`
+/// for a board that was there before the work, else `{how, of?, cut?}`. `how` is `bought` (whole still), `rest` (cut) or `carried` (one of the
+/// two pieces of a length that the yard cut, at the reading `cut`); `of` is the mark of the board it is of. What a request says of rows that
+/// stay is handed on.
 pub fn remaining(request: &Value) -> Reply {
     let work = read(request)?;
     let left = left(&work.job, &work.plan, &work.progress);
@@ -32,17 +37,20 @@ pub fn remaining(request: &Value) -> Reply {
         .collect();
     object.insert("parts".into(), Value::Array(parts));
     object.remove("set_outs");
+    let known: Vec<Value> = rows(request, "came").cloned().collect();
     let kept = written(&work.draft)
         .into_iter()
         .enumerate()
         .filter(|(index, _)| left.shed_kept.contains(index));
-    let mut shed: Vec<Value> = kept.map(|(_, row)| row).collect();
+    let (mut shed, mut came): (Vec<Value>, Vec<Value>) = kept
+        .map(|(index, row)| (row, known.get(index).cloned().unwrap_or_default()))
+        .unzip();
     let mut names = Names::of(&work.job, request);
-    shed.extend(
-        left.shed_new
-            .iter()
-            .map(|rest| shed_row(&work.job, rest, &mut names)),
-    );
+    for rest in &left.shed_new {
+        let (row, how) = shed_row(&work.job, rest, &mut names);
+        shed.push(row);
+        came.push(how);
+    }
     object.insert("shed".into(), Value::Array(shed));
     if let Some(Value::Array(yard)) = object.get_mut("yard") {
         let missing = missing(request);
@@ -68,6 +76,7 @@ pub fn remaining(request: &Value) -> Reply {
     }
     Ok(json!({
         "job": file,
+        "came": came,
         "done": left.parts.is_empty(),
         "parts": left.parts.iter().map(|part| json!({
             "label": part.label, "quantity": part.quantity, "length": work.job.style().show(part.length).text,
@@ -76,21 +85,23 @@ pub fn remaining(request: &Value) -> Reply {
     }))
 }
 
-/// The boards that go to the shed once the plan is cut, and which of the job's shed are left over and too short to keep.
+/// The boards that go to the shed once the plan is cut, for each of them which board of the plan it is of, and which of the job's shed are left over and too short to keep.
 pub fn finish(request: &Value) -> Reply {
     let work = read(request)?;
     let mut names = Names::of(&work.job, request);
-    let shed: Vec<Value> = kept_offcuts(&work.job, &work.plan, &work.progress)
+    let rests = kept_offcuts(&work.job, &work.plan, &work.progress);
+    let shed: Vec<Value> = rests
         .iter()
-        .map(|rest| shed_row(&work.job, &as_a_tape_reads(rest, work.job.step), &mut names))
+        .map(|rest| shed_row(&work.job, &as_a_tape_reads(rest, work.job.step), &mut names).0)
         .collect();
+    let boards: Vec<Option<usize>> = rests.iter().map(|rest| rest.board).collect();
     let left = left_alone(&work.job, &work.plan);
     let short: Vec<usize> = left
         .iter()
         .filter(|one| one.short)
         .map(|one| one.shed)
         .collect();
-    Ok(json!({ "shed": shed, "short": short }))
+    Ok(json!({ "shed": shed, "boards": boards, "short": short }))
 }
 
 fn read(request: &Value) -> Result<Work, String> {
@@ -260,8 +271,8 @@ fn as_a_tape_reads(rest: &Rest, step: Length) -> Rest {
     }
 }
 
-/// A rest of a board as a row of the shed.
-fn shed_row(job: &Job, rest: &Rest, names: &mut Names) -> Value {
+/// A rest of a board as a row of the shed, and how it came there.
+fn shed_row(job: &Job, rest: &Rest, names: &mut Names) -> (Value, Value) {
     let text = |length: Length| exact_text(length, job.reading);
     let spelled =
         |length: Length| with_unit(&text(length), job.reading).unwrap_or_else(|| text(length));
@@ -271,34 +282,39 @@ fn shed_row(job: &Job, rest: &Rest, names: &mut Names) -> Value {
         .map(|stretch| format!("{}..{}", spelled(stretch.from), spelled(stretch.to)))
         .collect();
     let from = names.board(job, rest);
+    let cut = match rest.state {
+        RestState::Carried(cut) => Some(job.style().show(cut).text),
+        RestState::Whole | RestState::Cut => None,
+    };
+    let came = match rest.state {
+        RestState::Whole => json!({ "how": "bought" }),
+        RestState::Carried(_) => json!({ "how": "carried", "of": from, "cut": cut }),
+        RestState::Cut => json!({ "how": "rest", "of": from }),
+    };
     let (mark, note) = match (rest.state, from) {
-        (RestState::Carried(cut), Some(from)) => {
-            let cut = job.style().show(cut).text;
-            let note = format!("rest of {from}, cut at the yard at {cut}");
-            (names.marks.rest_of(&from), note)
-        }
-        (RestState::Carried(_), None) => {
-            (names.marks.fresh(), "rest of a bought length".to_owned())
-        }
         (RestState::Whole, from) => (
             from.unwrap_or_else(|| names.marks.fresh()),
-            BOUGHT.to_owned(),
+            "bought, not cut yet".to_owned(),
         ),
-        (RestState::Cut, Some(from)) => (names.marks.rest_of(&from), format!("rest of {from}")),
-        (RestState::Cut, None) => (names.marks.fresh(), "rest of a bought length".to_owned()),
+        (RestState::Carried(_) | RestState::Cut, Some(from)) => {
+            let cut = cut.map(|cut| format!(", cut at the yard at {cut}"));
+            let note = format!("rest of {from}{}", cut.unwrap_or_default());
+            (names.marks.rest_of(&from), note)
+        }
+        (RestState::Carried(_) | RestState::Cut, None) => {
+            (names.marks.fresh(), "rest of a bought length".to_owned())
+        }
     };
-    json!({
+    let row = json!({
         "mark": mark,
         "section": job.sections[rest.section].name,
         "length": spelled(rest.length),
         "bad": bad.join("; "),
         "trim": format!("{}; {}", spelled(rest.trim.datum), spelled(rest.trim.far)),
         "note": note,
-    })
+    });
+    (row, came)
 }
-
-/// How a board that is bought and not cut is noted in the shed.
-const BOUGHT: &str = "bought, not cut yet";
 
 /// The marks that boards of the plan wear, and free ones for what is left of them.
 ///
@@ -344,5 +360,57 @@ impl<'a> Names<'a> {
             .or_else(first_cut)
             .filter(|mark| !mark.trim().is_empty())
             .map(str::to_owned)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Three legs of 560 from a board of 2.4 m, and a board of the shed whose note was typed by a person.
+    fn asked(bought: usize, cut: usize) -> Value {
+        let mm = Length::from_mm(1).ticks();
+        let cut_at = |nth: i64| json!({ "part": 0, "start": nth * 564 * mm, "end": (nth * 564 + 560) * mm });
+        json!({
+            "job": {
+                "format": "lengthwise-job", "version": 1, "sections": [{ "name": "batten" }],
+                "saw": { "kerf": "4", "keep": "300", "trim": "0" },
+                "yard": [{ "section": "batten", "length": "2.4 m" }],
+                "shed": [{ "mark": "S", "section": "batten", "length": "500 mm", "note": "bought, not cut yet" }],
+                "parts": [{ "label": "leg", "section": "batten", "length": "560", "quantity": "3" }],
+            },
+            "plan": {
+                "format": plan_file::FORMAT, "version": plan_file::VERSION, "proofs": [],
+                "boards": [{ "yard": 0, "runs": [{ "from": 0, "to": 2_400 * mm, "cuts": [cut_at(0), cut_at(1), cut_at(2)] }] }],
+            },
+            "progress": {
+                "boards": [{ "board": 0, "steps": 1, "cut": cut, "spoiled": [], "mark": "K" }],
+                "bought": [{ "line": 0, "count": bought, "lengths": vec![""; bought], "marks": &["K", "L"][..bought] }],
+            },
+        })
+    }
+
+    #[test]
+    fn how_a_board_came_into_the_shed_is_told_beside_its_row_and_handed_on() {
+        let mut request = asked(2, 1);
+        let reply = remaining(&request).expect("a reply");
+        let none = Value::Null;
+        let rest = json!({ "how": "rest", "of": "K" });
+        let whole = json!({ "how": "bought" });
+        assert_eq!(reply["came"], json!([none, rest, whole]));
+        let marks = reply["job"]["shed"].as_array().expect("a shed");
+        let marks: Vec<&Value> = marks.iter().map(|row| &row["mark"]).collect();
+        assert_eq!(marks, ["S", "K-2", "L"]);
+        // What is known of a row that stays is handed on, whatever its note says.
+        request["came"] = json!([{ "how": "rest", "of": "R" }]);
+        let reply = remaining(&request).expect("a reply");
+        assert_eq!(reply["came"][0], json!({ "how": "rest", "of": "R" }));
+    }
+
+    #[test]
+    fn an_offcut_that_comes_back_says_which_board_it_is_of() {
+        let reply = finish(&asked(1, 3)).expect("a reply");
+        assert_eq!(reply["boards"], json!([0]));
+        assert_eq!(reply["shed"][0]["mark"], "K-2");
     }
 }

@@ -9,7 +9,9 @@ use crate::progress::{Doubt, Marks, doubt};
 use crate::report::in_the_car;
 use serde_json::{Value, json};
 
-/// What is in the car so far, added up: `{times: [{job, progress}]}`, the latest last, gives `{totals: [{name, value}], warnings}`.
+/// What is in the car so far, added up: `{times: [{job, progress}]}`, the latest last, gives
+/// `{totals: [{key, name, value, amount}], warnings}`, `key` being `count`, `cost`, `length` or `mass`, and `amount` the value without what it
+/// may come to.
 pub fn car(request: &Value) -> Reply {
     let times = field(request, "times")?.as_array().into_iter().flatten();
     let times = times.map(|time| {
@@ -23,10 +25,9 @@ pub fn car(request: &Value) -> Reply {
         .map(|(job, bought)| (job, &bought[..]))
         .collect();
     let car = in_the_car(&times);
-    let totals = car
-        .totals
-        .iter()
-        .map(|total| json!({ "name": total.name, "value": total.value }));
+    let totals = car.totals.iter().map(|total| {
+        json!({ "key": total.figure.key(), "name": total.name, "value": total.value, "amount": total.amount })
+    });
     Ok(json!({ "totals": totals.collect::<Vec<_>>(), "warnings": car.warnings }))
 }
 

@@ -59,8 +59,8 @@ fn head(report: &Report) -> Value {
         })).collect::<Vec<_>>(),
         "buying": {
             "rows": report.buying.rows.iter().map(|row| json!({
-                "section": row.section, "length": row.length, "count": row.count, "price": row.price, "cost": row.cost,
-                "total_length": row.total_length, "yard_cuts": row.yard_cuts,
+                "line": row.line, "section": row.section, "length": row.length, "count": row.count, "price": row.price,
+                "cost": row.cost, "total_length": row.total_length, "yard_cuts": row.yard_cuts,
             })).collect::<Vec<_>>(),
             "totals": { "count": totals.count, "cost": totals.cost, "total_length": totals.total_length },
             "order_lines": report.buying.order_lines,

@@ -11,7 +11,7 @@ use crate::quantities::{load, load_rows};
 /// What to buy.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Buying {
-    /// One row for each section and length.
+    /// One row for each line of the yard that is bought from.
     pub rows: Vec<BuyingRow>,
     /// All rows added up.
     pub totals: BuyingTotals,
@@ -22,6 +22,8 @@ pub struct Buying {
 /// Lengths of one kind.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BuyingRow {
+    /// Which line of the job's yard they are bought from. Two lines may read alike, so nothing else tells them apart.
+    pub line: usize,
     /// The section.
     pub section: String,
     /// The length of one.
@@ -73,6 +75,7 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
     let rows = bought.iter().map(|&(line, count)| {
         let board = &yard[line];
         BuyingRow {
+            line,
             section: words.section(board.section),
             length: words.stated_length(Source::Yard(line)),
             count,

@@ -1,6 +1,5 @@
 //! What is in the car so far: how many lengths are bought, what they cost, how long they are together, what they weigh.
 
-use super::Total;
 use super::cautions::over_payload;
 use super::words::{Words, counted};
 use crate::job::Job;
@@ -13,9 +12,48 @@ use crate::quantities::{Load, load, mass_text};
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Car {
     /// It added up.
-    pub totals: Vec<Total>,
+    pub totals: Vec<CarTotal>,
     /// What is to be minded with it.
     pub warnings: Vec<String>,
+}
+
+/// One total of what is in the car.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CarTotal {
+    /// What is added up.
+    pub figure: CarFigure,
+    /// What is added up, in words.
+    pub name: &'static str,
+    /// What it comes to, and what it may come to where that is bounded.
+    pub value: String,
+    /// What it comes to alone.
+    pub amount: String,
+}
+
+/// What is added up of the lengths in the car.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CarFigure {
+    /// How many they are.
+    Count,
+    /// What they cost.
+    Cost,
+    /// How long they are together.
+    Length,
+    /// What they weigh.
+    Mass,
+}
+
+impl CarFigure {
+    /// What a program knows it by.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            CarFigure::Count => "count",
+            CarFigure::Cost => "cost",
+            CarFigure::Length => "length",
+            CarFigure::Mass => "mass",
+        }
+    }
 }
 
 /// Adds up what is bought, each time from the yard's list of that time; the last job says what the vehicle takes and how lengths are
@@ -40,23 +78,28 @@ pub fn in_the_car(times: &[(&Job, &[Bought])]) -> Car {
     if boards.is_empty() {
         return Car::default();
     }
-    let total = |name: &str, value: String| Total {
-        name: name.into(),
-        value,
+    let total = |figure: CarFigure, name: &'static str, amount: String| CarTotal {
+        figure,
+        name,
+        value: amount.clone(),
+        amount,
     };
     let mut totals = vec![total(
+        CarFigure::Count,
         "Bought so far",
         counted(boards.len() as u64, "length", "lengths"),
     )];
     let prices: Option<Vec<Money>> = boards.iter().map(|(_, price)| *price).collect();
     if let Some(prices) = prices {
-        totals.push(total(
-            "Cost so far",
-            words.money(prices.into_iter().sum::<Money>()),
-        ));
+        let cost = words.money(prices.into_iter().sum::<Money>());
+        totals.push(total(CarFigure::Cost, "Cost so far", cost));
     }
     let length: Length = boards.iter().map(|(length, _)| *length).sum();
-    totals.push(total("Timber so far", words.total(length)));
+    totals.push(total(
+        CarFigure::Length,
+        "Timber so far",
+        words.total(length),
+    ));
     let loads = times.iter().map(|(job, bought)| {
         let lines = bought
             .iter()
@@ -68,14 +111,11 @@ pub fn in_the_car(times: &[(&Job, &[Bought])]) -> Car {
     let mut warnings = Vec::new();
     if sections.all(|(_, mass)| mass.is_some()) {
         let grams = loads.iter().map(|load| load.mass).sum();
-        let mass = mass_text(job, grams);
-        totals.push(match job.payload {
-            Some(payload) => total(
-                "Mass so far",
-                format!("{mass} of {}", mass_text(job, payload.grams())),
-            ),
-            None => total("Mass so far", mass),
-        });
+        let mut weighed = total(CarFigure::Mass, "Mass so far", mass_text(job, grams));
+        if let Some(payload) = job.payload {
+            weighed.value += &format!(" of {}", mass_text(job, payload.grams()));
+        }
+        totals.push(weighed);
         warnings.extend(
             job.payload
                 .and_then(|payload| over_payload(job, grams, payload)),
@@ -176,7 +216,12 @@ mod tests {
         }];
         job.payload = Some(Mass::from_grams(31_752));
         let within = in_the_car(&[(&job, &bought)]);
-        assert_eq!(within.totals[2].value, "31.8 kg of 31.8 kg");
+        let mass = &within.totals[2];
+        assert_eq!(mass.figure, CarFigure::Mass);
+        assert_eq!(
+            (&mass.value[..], &mass.amount[..]),
+            ("31.8 kg of 31.8 kg", "31.8 kg")
+        );
         assert!(within.warnings.is_empty());
         job.payload = Some(Mass::from_grams(31_000));
         let over = in_the_car(&[(&job, &bought)]).warnings;

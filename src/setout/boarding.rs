@@ -17,6 +17,7 @@ use crate::wording::counted;
 pub const KIND: KindInfo = KindInfo {
     kind: "boarding",
     title: "Boarding of a face",
+    name: "Boarding",
     about: "Boards that cover a face, tongued, lapped or square, with the edges worked out.",
     fields: &[
         size_field(

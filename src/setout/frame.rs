@@ -11,6 +11,7 @@ use crate::length::Length;
 pub const KIND: KindInfo = KindInfo {
     kind: "frame",
     title: "Framed panel",
+    name: "Framed panel",
     about: "Stiles and rails around a panel, with uprights and noggins between them.",
     fields: &[
         size_field("width", "Width", "Outside, from edge to edge."),

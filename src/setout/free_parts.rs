@@ -11,6 +11,7 @@ use crate::length::Length;
 pub const KIND: KindInfo = KindInfo {
     kind: "parts",
     title: "Loose parts",
+    name: "Loose parts",
     about: "Parts of one length that follow other sizes, such as battens or feet.",
     fields: &[
         size_field(

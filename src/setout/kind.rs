@@ -97,6 +97,8 @@ pub struct KindInfo {
     pub kind: &'static str,
     /// Its title.
     pub title: &'static str,
+    /// What a set-out of it is called until the person names it.
+    pub name: &'static str,
     /// One sentence on what it does.
     pub about: &'static str,
     /// Its own fields, the sizes first.

@@ -17,6 +17,7 @@ use crate::length::Length;
 pub const KIND: KindInfo = KindInfo {
     kind: "mitred_frame",
     title: "Mitred cap or frame",
+    name: "Mitred cap or frame",
     about: "Four mitred parts that lie around the top of a box, or around an opening.",
     fields: &[
         size_field(

@@ -15,6 +15,7 @@ use crate::length::Length;
 pub const KIND: KindInfo = KindInfo {
     kind: "box",
     title: "Box of four panels",
+    name: "Box",
     about: "Four framed panels that make a box of exactly the outside sizes you give.",
     fields: &[
         size_field("width", "Width", "Outside, along the front."),

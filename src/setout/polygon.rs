@@ -15,6 +15,7 @@ use crate::length::Length;
 pub const KIND: KindInfo = KindInfo {
     kind: "polygon",
     title: "Ring of equal sides",
+    name: "Ring",
     about: "A mitred ring of three to twenty-four equal sides.",
     fields: &[
         size_field("size", "Size", "Measured as chosen below."),

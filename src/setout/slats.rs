@@ -15,6 +15,7 @@ use crate::wording::counted;
 pub const KIND: KindInfo = KindInfo {
     kind: "slats",
     title: "Slats or boards",
+    name: "Slats or boards",
     about: "Slats side by side across a span with equal gaps: a seat, a shelf, a fence, a lid.",
     fields: &[
         size_field(

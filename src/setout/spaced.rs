@@ -17,6 +17,7 @@ use crate::length::Length;
 pub const KIND: KindInfo = KindInfo {
     kind: "spaced",
     title: "Members at centres",
+    name: "Members at centres",
     about: "Studs, joists or battens side by side at fixed centres, with one at each end.",
     fields: &[
         size_field(

@@ -15,6 +15,7 @@ use crate::length::Length;
 pub const KIND: KindInfo = KindInfo {
     kind: "top_frame",
     title: "Top, seat or shelf frame",
+    name: "Top, seat or shelf frame",
     about: "A flat frame with cross members, for slats or boards to lie on.",
     fields: &[
         size_field("length", "Length", "Outside, the long way."),

@@ -361,7 +361,7 @@ fn what_the_yard_said_is_taken_back_in_any_order() {
         piece.job.yard[0].length = '2400 mm'; // its unit was written behind it meanwhile
         const counts = () => [piece.job.yard, next.yard].map((lines) => lines.map((line) => line.count ?? 'any').join(' '));
         const seen = [counts()];
-        for (const one of [has, piece.says[0], piece.says[1]]) { says.takeBack(piece, next, one); seen.push(counts()); }
+        for (const one of [has, piece.says[0], piece.says[1]]) { says.takeBack(piece, { job: next, rows: {} }, one); seen.push(counts()); }
         return [...seen, piece.says.length];",
     );
     assert_eq!(
@@ -384,10 +384,10 @@ fn a_board_left_at_the_yard_is_out_of_the_car_and_on_the_list_again() {
         work.bought(progress, 0, '', '2400 of frame', 'K'); work.bought(progress, 0, '2412 mm', '2400 of frame', 'L');
         piece.work = { legs: [{ job: structuredClone(piece.job), progress }] };
         piece.says = [{ id: 'a', kind: 'measured', mark: 'L' }];
-        const next = { ...structuredClone(piece.job), shed: [{ mark: 'K', note: says.BOUGHT }, { mark: 'L', note: says.BOUGHT }] };
+        const next = { ...structuredClone(piece.job), shed: [{ mark: 'K' }, { mark: 'L' }] };
         next.yard[0].count = '1';
         const before = says.marksTaken(kept);
-        says.leave(piece, next, 'L');
+        says.leave(piece, { job: next, rows: {}, came: [{ how: 'bought' }, { how: 'bought' }] }, 'L');
         return [before, next.shed.map((row) => row.mark), progress.bought[0].marks, progress.bought[0].count, next.yard[0].count, piece.says];",
     );
     assert_eq!(

@@ -1,26 +1,27 @@
 // What the yard said, beyond its list: lengths it has not, lengths it has, boards as the tape measured them. Each can be taken back by
 // itself, in any order.
 //
-// A piece's `says` is a list of { id, kind, text } with, by kind: `line` and `count` as it was before (missing), `line` (has), `mark`
-// (measured). Boards that are bought wear their mark in the progress of their leg; once a new leg has begun they are boards of
-// its shed.
+// A piece's `says` is a list of { id, kind, text } with, by kind: `line`, its `row` in the piece's list and `count` as it was before
+// (missing), `line` and `row` (has), `mark` (measured). Boards that are bought wear their mark in the progress of their leg; once a new leg has
+// begun they are boards of its shed.
+//
+// How a board of a leg's shed came there is in the leg's `came`, row by row: null for one that was there before the work, else
+// { how: "bought" | "rest" | "carried", of?, cut? } as the engine tells it. Notes are words for people; nothing here reads them.
 
-import { lessBought, sameLine } from "./yard.js";
+import { dropYardLines, lessBought, lineOfRow, ownRow, saidRow } from "./yard.js";
 import { boardProgress, boughtOf, currentLeg } from "./work.js";
 
-// How the engine notes a board that is bought and not cut.
-export const BOUGHT = "bought, not cut yet";
-
-// Undoes one of them in the piece and in the job that is planned next, where there is one.
-export function takeBack(piece, job, said) {
-  const own = sameLine(piece.job, said.line);
-  const line = job ? sameLine(job, said.line) : undefined;
+// Undoes one of them in the piece and in the leg that is planned next, { job, rows }, where there is one.
+export function takeBack(piece, next, said) {
+  const row = saidRow(piece, said);
+  const line = next && row >= 0 ? next.job.yard[lineOfRow(piece, next, row)] : undefined;
   if (said.kind === "missing") {
-    if (own) restock(own, said.count);
-    if (line) restock(line, lessBought({ ...line, count: said.count }, piece.work).count);
+    if (row >= 0) restock(piece.job.yard[row], said.count);
+    if (line) restock(line, lessBought(said.count, piece, row));
   } else if (said.kind === "has") {
-    piece.job.yard = piece.job.yard.filter((other) => other !== own);
     if (line) line.count = "0";
+    if (next?.rows.yard) next.rows.yard = next.rows.yard.map((own) => (own === row ? null : own > row ? own - 1 : own));
+    dropYardLines(piece, (_, index) => index === row);
   }
   piece.says = piece.says.filter((one) => one.id !== said.id);
 }
@@ -30,9 +31,13 @@ function restock(line, count) {
   else line.count = count;
 }
 
-// A bought board stays at the yard: out of the job, out of what is in the car, back on the yard's list.
-export function leave(piece, job, mark) {
-  job.shed = job.shed.filter((board) => board.mark !== mark);
+// A bought board stays at the yard: out of the job, out of what is in the car, back on the yard's list. `next` is the leg that is planned
+// next.
+export function leave(piece, next, mark) {
+  const { job } = next;
+  const stays = job.shed.map((board) => board.mark !== mark);
+  job.shed = job.shed.filter((_, index) => stays[index]);
+  if (next.came) next.came = next.came.filter((_, index) => stays[index]);
   for (const leg of piece.work?.legs ?? []) {
     for (const one of leg.progress.bought) {
       const at = one.marks?.indexOf(mark) ?? -1;
@@ -41,10 +46,10 @@ export function leave(piece, job, mark) {
       one.lengths.splice(at, 1);
       one.bad?.splice(at, 1);
       one.count = one.marks.length;
-      const sold = leg.job.yard[one.line];
-      const [own, line] = [sameLine(piece.job, sold), sameLine(job, sold)];
-      const stock = own ? own.count : sold.count;
-      if (line && stock !== undefined && stock !== "0") line.count = lessBought({ ...line, count: stock }, piece.work).count;
+      const row = ownRow(piece, leg, one.line);
+      const line = row < 0 ? undefined : job.yard[lineOfRow(piece, next, row)];
+      const stock = piece.job.yard[row]?.count;
+      if (line && stock !== undefined && stock !== "0") line.count = lessBought(stock, piece, row);
     }
     leg.progress.bought = leg.progress.bought.filter((one) => one.count > 0);
   }
@@ -79,21 +84,32 @@ export function backToShed(piece, report) {
     const own = typeof board === "number" ? ownMark(report.plan, board, leg?.progress) : null;
     return { length, section, from, ...(own === null ? { mark, of: "" } : { mark: "", of: own }) };
   });
-  const lying = report.left_alone.filter((one) => !one.short && cameToBe(piece, leg?.job.shed?.[one.shed]));
+  const lying = report.left_alone.filter((one) => !one.short && leg && cameOf(piece, leg, one.shed) !== null);
   return [...planned, ...lying.map(({ length, section, mark }) => ({ length, section, mark, of: "", from: "" }))];
 }
 
-// Whether a board of the latest leg came to be in the course of the work.
-export function cameToBe(piece, row) {
-  const began = piece.work?.legs[0].job.shed ?? [];
-  return Boolean(row?.note === BOUGHT || String(row?.note ?? "").startsWith("rest of ")) && !began.some((board) => board.mark === row.mark);
+// How a board of a leg's shed came to be in the course of the work, or null. A leg kept before that was written down knows by its marks:
+// a bought board wears its own, and what no earlier shed has is a rest.
+export function cameOf(piece, leg, index) {
+  if (Array.isArray(leg.came)) return leg.came[index] ?? null;
+  const legs = piece.work?.legs ?? [];
+  const mark = leg.job.shed?.[index]?.mark;
+  if (mark === undefined || (legs[0]?.job.shed ?? []).some((board) => board.mark === mark)) return null;
+  const before = legs.slice(0, legs.includes(leg) ? legs.indexOf(leg) : legs.length);
+  const bought = before.some(({ progress }) => progress.bought.some((one) => one.marks?.includes(mark)));
+  return { how: bought ? "bought" : "rest" };
 }
 
-// Where the yard cuts a bought board that is too long to carry, in words; the engine notes it on the two pieces.
+// Whether a board of a leg's shed is bought and whole.
+export const isBought = (piece, leg, index) => cameOf(piece, leg, index)?.how === "bought";
+
+// What a board is of, in words: "K", and where the yard cut that one.
+export const restWords = ({ of, cut }) => [of, cut && `cut at the yard at ${cut}`].filter(Boolean).join(", ");
+
+// Where the yard cuts a bought board that is too long to carry, in words.
 export function carriedAt(legs, mark) {
-  const rows = legs.flatMap((leg) => leg.job.shed ?? []);
-  const note = rows.map((row) => String(row.note ?? "")).find((text) => text.startsWith(`rest of ${mark}, cut at the yard at `));
-  return note ? [`${mark} ${note.slice(`rest of ${mark}, `.length)}`.replace(" at the yard", "")] : [];
+  const came = legs.flatMap((leg) => leg.came ?? []).find((one) => one?.how === "carried" && one.of === mark);
+  return came ? [`${mark} cut at ${came.cut}`] : [];
 }
 
 // Bought boards of earlier legs that are still whole: [{ mark, length, section }].
@@ -101,13 +117,13 @@ export function boughtUncut(piece) {
   const legs = piece.work?.legs ?? [];
   const marks = new Set(legs.slice(0, -1).flatMap((leg) => leg.progress.bought.flatMap((one) => one.marks ?? [])));
   const now = legs.at(-1);
-  const begun = (row) => (now.plan?.boards ?? []).some((board, index) => now.job.shed[board.shed] === row && boardProgress(now.progress, index).steps > 0);
-  return (now?.job.shed ?? []).filter((row) => row.note === BOUGHT && marks.has(row.mark) && !begun(row));
+  const begun = (row) => (now.plan?.boards ?? []).some((board, index) => board.shed === row && boardProgress(now.progress, index).steps > 0);
+  return (now?.job.shed ?? []).filter((board, row) => isBought(piece, now, row) && marks.has(board.mark) && !begun(row));
 }
 
 // Bought boards that the plan of a leg does not cut: [{ mark, length, section }].
-export function boughtAside(leg, plan) {
+export function boughtAside(piece, leg, plan) {
   if (!leg || !plan) return [];
   const used = new Set(plan.boards.map((board) => board.shed));
-  return (leg.job.shed ?? []).filter((row, index) => row.note === BOUGHT && !used.has(index));
+  return (leg.job.shed ?? []).filter((_, index) => isBought(piece, leg, index) && !used.has(index));
 }

@@ -86,11 +86,14 @@ export const soundWork = (work) => isObject(work) && listOf(work.legs, soundLeg)
 
 function soundLeg(leg) {
   if (!isObject(leg)) return false;
-  const { job, plan, rows, progress, said } = leg;
+  const { job, plan, rows, progress, said, came } = leg;
   return jobTrouble(job) === null && Array.isArray(job.yard) && Array.isArray(job.shed) && (lacking(plan) || soundPlan(plan))
     && isObject(rows) && Object.values(rows).every((list) => listOf(list, isScalar)) && absentOr(rows.shed, (ids) => listOf(ids, isText))
-    && soundProgress(progress) && absentOr(said, (texts) => listOf(texts, isText));
+    && soundProgress(progress) && absentOr(said, (texts) => listOf(texts, isText)) && absentOr(came, (list) => listOf(list, soundCame));
 }
+
+// See says.js.
+const soundCame = (one) => lacking(one) || (isObject(one) && isText(one.how) && [one.of, one.cut].every((text) => lacking(text) || isText(text)));
 
 const soundPlan = (plan) => isObject(plan) && listOf(plan.boards, isObject) && isShallow(plan, PLAN_DEPTH);
 

@@ -1,7 +1,8 @@
 // What has been bought and cut. Work goes in legs: a leg is a plan that is being carried out. When something goes wrong the
 // engine is asked what is left, that is planned, and the new plan is the next leg; what was cut stays cut.
 //
-// A leg is { job, plan, progress, rows }. `job` and `plan` never change once the leg has begun, so ticks always mean the
+// A leg is { job, plan, progress, rows, came? }; `came` says how the boards of its shed came there (says.js), `rows` which rows of the piece
+// and boards of the shed its own are (yard.js). `job` and `plan` never change once the leg has begun, so ticks always mean the
 // same cuts. `progress` is what the engine is told; boards go by their place in the plan, lengths bought by their line of
 // the yard, and `steps` is how many lines of the board's sheet are ticked:
 //   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark], bad?: [text] }],

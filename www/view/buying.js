@@ -3,7 +3,6 @@
 import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { boardProgress, boughtOf, noProgress } from "../state/work.js";
 import { boughtAside, boughtUncut, carriedAt } from "../state/says.js";
-import { lineOf } from "../state/yard.js";
 
 export function buyingList(actions) {
   find("#copy-order").addEventListener("click", async () => {
@@ -19,13 +18,13 @@ export function buyingList(actions) {
   const listPutBack = putBackList(actions);
   return ({ report, leg, piece, car }) => {
     listSays(piece);
-    listAside(piece.finished ? [] : boughtAside(leg, leg?.plan));
+    listAside(piece.finished ? [] : boughtAside(piece, leg, leg?.plan));
     if (!report) return;
     const progress = leg?.progress ?? noProgress();
     const rows = report.buying.rows;
     const list = find("#buying");
     const at = [...list.children].findIndex((element) => element.contains(document.activeElement));
-    patch(list, rows, (row) => `${row.section}/${row.length}`, () => buyingRow(actions));
+    patch(list, rows, (row) => row.line, () => buyingRow(actions));
     show(find("#buying-hint"), rows.length > 0 && !piece.finished);
     [...list.children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished)));
     // A line that is gone from under the focus, as one the yard has no more of, hands it to the next.
@@ -162,8 +161,8 @@ function buyingRow(actions) {
   element.fill = (line, report, progress, finished) => {
     row = line;
     what = `${line.length} of ${line.section}`;
-    const { count: done, marks = [] } = boughtOf(progress, lineOf(report, line));
-    ticked = marks.filter((mark) => mark && !isCut(report, progress, lineOf(report, line), marks.indexOf(mark)));
+    const { count: done, marks = [] } = boughtOf(progress, line.line);
+    ticked = marks.filter((mark) => mark && !isCut(report, progress, line.line, marks.indexOf(mark)));
     full = done >= Number(line.count);
     say(part(".count"), `${line.count} ×`);
     say(part(".length"), line.length);
@@ -173,7 +172,7 @@ function buyingRow(actions) {
     say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count} bought`);
     say(part(".yard-cuts"), line.yard_cuts.length > 0 ? `At the yard: ${line.yard_cuts.join(", ")}.` : "");
     show(part(".yard-cuts"), line.yard_cuts.length > 0);
-    const cuts = report.boards.filter((_, index) => report.plan.boards[index].yard === lineOf(report, line)).map((board) => board.yard_cut);
+    const cuts = report.boards.filter((_, index) => report.plan.boards[index].yard === line.line).map((board) => board.yard_cut);
     const worn = marks.map((mark, nth) => (mark && cuts[nth] ? `${mark} (cut at ${cuts[nth]})` : mark)).filter(Boolean);
     say(part(".marks"), worn.length > 0 && !finished ? `Write ${worn.join(", ")} on ${worn.length === 1 ? "its end" : "their ends"}.` : "");
     show(part(".marks"), worn.length > 0 && !finished);

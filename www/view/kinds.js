@@ -15,7 +15,7 @@ export function kindsDialog(actions) {
     const kind = actions.kinds().find((one) => one.kind === key);
     let row = 0;
     actions.change(null, ({ job }) => {
-      const setOut = { name: freeName(job, kind.title.split(" of ")[0]), kind: key };
+      const setOut = { name: freeName(job, kind.name), kind: key };
       for (const field of kind.fields.filter((one) => one.needed && isSection(one))) setOut[field.field] = sectionNames(job)[0] ?? "";
       row = job.set_outs.push(setOut) - 1;
     });

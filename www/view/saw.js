@@ -3,7 +3,7 @@
 import { boardView } from "./board.js";
 import { find, make, patch, say, show } from "./dom.js";
 import { headlineOf, wayOn } from "./outcome.js";
-import { BOUGHT, cameToBe } from "../state/says.js";
+import { cameOf, restWords } from "../state/says.js";
 import { boardDone, boardsDone, noProgress } from "../state/work.js";
 import { finishedOn } from "../state/yard.js";
 
@@ -75,10 +75,12 @@ export function sawPlace(actions) {
   function restOf(board, { report, leg }) {
     actions.worksite.atHand = null;
     find("#main").scrollTop = 0;
-    const rows = report.plan.boards.map((planned) => leg.job.shed[planned.shed]);
-    const rest = (row) => String(row?.note ?? "").startsWith("rest of") && row.section === board.section;
-    const marked = rows.findIndex((row) => rest(row) && row.note === `rest of ${board.mark}`);
-    return Math.max(0, marked >= 0 ? marked : rows.findIndex(rest));
+    const rests = report.plan.boards.map((planned, index) => {
+      const came = cameOf(scene.piece, leg, planned.shed);
+      return ["rest", "carried"].includes(came?.how) && report.boards[index].section === board.section ? came : null;
+    });
+    const marked = rests.findIndex((came) => came?.of && came.of === board.mark);
+    return Math.max(0, marked >= 0 ? marked : rests.findIndex((came) => came !== null));
   }
 
   return (now) => {
@@ -95,8 +97,8 @@ const shortTitle = (board, mark) => (board.mark ? `Shed ${board.mark}` : [mark, 
 
 // The mark of the board this is the rest of, where it came to be in the course of this work and is not finished with.
 function freshRest({ piece, leg, report }, at) {
-  const row = leg?.job.shed?.[report.plan.boards[at]?.shed];
-  return !piece.finished && row?.note !== BOUGHT && cameToBe(piece, row) ? row.note.slice("rest of ".length) : "";
+  const came = leg ? cameOf(piece, leg, report.plan.boards[at]?.shed) : null;
+  return came && came.how !== "bought" && !piece.finished ? restWords(came) : "";
 }
 
 // Equal settings of all boards, the first met first.

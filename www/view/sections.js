@@ -5,6 +5,7 @@ import { find, patch, say, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
 import { RowList } from "./row-list.js";
 import { renameSection } from "../state/sections.js";
+import { dropYardLines } from "../state/yard.js";
 import { texts } from "./parts.js";
 
 // What is not said to be treated is not; timber nobody knows about counts as treated in every caution.
@@ -64,13 +65,13 @@ function sectionCard(actions, row) {
   const more = fieldBlock(moreBox, type);
   const yard = new RowList(element.querySelector(".yard"), "Length", {
     input: (index, name, value) => actions.change(`yard/${index}/${name}`, (piece) => (piece.job.yard[index][name] = value)),
-    remove: (index) => actions.change(null, (piece) => piece.job.yard.splice(index, 1)),
+    remove: (index) => actions.change(null, (piece) => dropYardLines(piece, (_, row) => row === index)),
     enter: addLength,
   }, "t-yard");
   element.querySelector(".add-length").addEventListener("click", addLength);
   element.querySelector(".buttons .remove").addEventListener("click", () => actions.change(null, (piece) => {
     const [gone] = piece.job.sections.splice(row, 1);
-    piece.job.yard = piece.job.yard.filter((line) => line.section !== gone.name);
+    dropYardLines(piece, (line) => line.section === gone.name);
   }));
 
   function addLength() {

@@ -28,7 +28,7 @@ export function sizesDialog(actions) {
   function fill() {
     const words = plain(search.value).split(" ").filter(Boolean);
     const imperial = ["in", "ft"].includes(actions.piece().job.unit);
-    const near = (row) => (isImperial(row) === imperial ? 0 : 1);
+    const near = (row) => (row.imperial === imperial ? 0 : 1);
     const found = rows.filter((row) => words.every((word) => plain(`${row.name} ${row.region}`).includes(word)));
     found.sort((one, other) => near(one) - near(other));
     patch(find("#sizes"), found, (row) => `${row.region}/${row.name}`, () => sizeButton(take));
@@ -39,7 +39,7 @@ export function sizesDialog(actions) {
     actions.change(null, ({ job }) => {
       const section = { name: row.name, thickness: row.thickness ?? "", width: row.width };
       if (row.cover) section.cover = row.cover;
-      name = addSection(job, section, USUAL_LENGTHS[isImperial(row) ? "imperial" : "metric"]);
+      name = addSection(job, section, USUAL_LENGTHS[row.imperial ? "imperial" : "metric"]);
     });
     taken(name);
     dialog.close();
@@ -47,7 +47,6 @@ export function sizesDialog(actions) {
 }
 
 const plain = (text) => text.toLowerCase().replaceAll("×", "x").replaceAll(" x ", "x");
-const isImperial = (row) => /america/i.test(row.region);
 
 function sizeButton(take) {
   const element = stamp("t-kind");

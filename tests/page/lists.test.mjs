@@ -1,0 +1,149 @@
+// The buying list and the saw go by the engine's fields. Lines that read alike stay two lines, and no word that is meant for people decides.
+
+import assert from "node:assert/strict";
+import { readdirSync, readFileSync } from "node:fs";
+import { test } from "node:test";
+import { boughtAside, boughtUncut, cameOf, carriedAt, restWords, takeBack } from "../../www/state/says.js";
+import * as work from "../../www/state/work.js";
+import { allBought, dropYardLines, lessBought, ownRow } from "../../www/state/yard.js";
+import { Worksite } from "../../www/worksite.js";
+
+// Two lines of the yard that differ in nothing but the price, which is no name: one at 5.00, of which there is one, any number at 6.00.
+const twins = () => [{ section: "batten", length: "2.4 m", price: "5.00", count: "1" }, { section: "batten", length: "2.4 m", price: "6.00" }];
+
+// Eight legs of 560: four of a length, so one of each line.
+const listed = () => ({
+  rows: [0, 1].map((line) => ({ line, section: "batten", length: "2.4 m", count: 1, yard_cuts: [] })), totals: { count: 2 }, order_lines: [],
+});
+const report = () => ({
+  outcome: "proven", boards: [0, 1].map(() => ({ source: "yard", section: "batten", length: "2.4 m", mark: "", title: "New", steps: [] })),
+  buying: listed(), back_to_shed: [], left_alone: [], plan: { boards: [{ yard: 0, runs: [] }, { yard: 1, runs: [] }] },
+});
+
+// A page with one piece, whose engine says what the test says.
+function paged(replies) {
+  const piece = { id: "p", job: { yard: twins(), sections: [{ name: "batten" }], parts: [], set_outs: [], saw: {} }, uses: [] };
+  const asked = [];
+  let marks = 0;
+  const page = {
+    asked, told: [], store: { pieces: [piece], shed: [] },
+    desk: { good: { report: report(), job: { yard: twins(), shed: [] }, rows: { yard: [0, 1], shed: [] } } },
+    piece: () => piece,
+    change: (_, act) => act(piece, page.store),
+    redraw: () => {},
+    tell: Object.assign((text) => page.told.push(text), { drop: () => {} }),
+    call: async (action, request) => {
+      asked.push({ action, request });
+      return action === "fresh_mark" ? { mark: "KLMN"[marks++] } : replies[action](request);
+    },
+  };
+  return { page, piece, worksite: new Worksite(page) };
+}
+
+test("of two lengths that read alike each is ticked by itself, and all is bought when both are", async () => {
+  const { piece, page, worksite } = paged({});
+  const { rows } = page.desk.good.report.buying;
+  const counts = () => rows.map((row) => work.boughtOf(work.currentLeg(piece).progress, row.line).count);
+  await worksite.buy(rows[1], "2.4 m of batten");
+  assert.deepEqual(counts(), [0, 1]);
+  assert.equal(allBought(page.desk.good.report, piece), false);
+  await worksite.buy(rows[0], "2.4 m of batten");
+  assert.deepEqual(counts(), [1, 1]);
+  assert.equal(allBought(page.desk.good.report, piece), true);
+  await worksite.unbuy(rows[1]);
+  assert.deepEqual(counts(), [1, 0]);
+  assert.equal(allBought(page.desk.good.report, piece), false);
+});
+
+test("what the yard has no more of is the line that was asked for, not its twin", async () => {
+  const left = { job: { yard: twins(), shed: [] }, came: [] };
+  const { piece, page, worksite } = paged({ remaining: () => structuredClone(left), car: () => ({ totals: [], warnings: [] }) });
+  await worksite.notThere(page.desk.good.report.buying.rows[1], "2.4 m of batten");
+  assert.deepEqual(piece.job.yard.map((line) => line.count), ["1", "0"]);
+  assert.deepEqual(work.currentLeg(piece).rows.yard, [0, 1]);
+  const next = { job: { yard: twins(), shed: [] }, rows: { yard: [0, 1] } };
+  next.job.yard[1].count = "0";
+  takeBack(piece, next, piece.says[0]);
+  assert.deepEqual([piece.job.yard, next.job.yard].map((yard) => yard.map((line) => line.count)), [["1", undefined], ["1", undefined]]);
+});
+
+test("a line is known by its place while others go, and a leg that has no places is led back by its words", () => {
+  const { piece, page } = paged({});
+  const { job, rows } = page.desk.good;
+  work.beginWork(piece, { job, plan: null, rows });
+  work.bought(work.currentLeg(piece).progress, 1, "", "2.4 m of batten", "K");
+  assert.deepEqual([0, 1].map((row) => lessBought("4", piece, row)), ["4", "3"]);
+  dropYardLines(piece, (_, row) => row === 0);
+  const leg = work.currentLeg(piece);
+  assert.deepEqual(leg.rows.yard, [null, 0]);
+  assert.deepEqual([0, 1].map((line) => ownRow(piece, leg, line)), [-1, 0]);
+  assert.equal(lessBought("4", piece, 0), "3");
+  assert.equal(ownRow(piece, { ...leg, rows: {} }, 1), 0);
+  piece.job.yard[0].length = "3 m"; // typed over: it is another line now
+  assert.equal(ownRow(piece, leg, 1), -1);
+});
+
+// Everything that the engine says for people, as nonsense; and a note that a person typed, in the words the engine once used.
+test("no word of a reply or a note decides what the page says of a board", async () => {
+  const shed = [
+    { mark: "S", section: "batten", length: "500 mm", note: "bought, not cut yet" },
+    { mark: "T", section: "batten", length: "700 mm", note: "rest of K, cut at the yard at 1 m" },
+    { mark: "K", section: "batten", length: "2.4 m", note: "xq" },
+    { mark: "L-2", section: "batten", length: "1 m", note: "xq" },
+    { mark: "L-3", section: "batten", length: "1.4 m", note: "xq" },
+  ];
+  const came = [null, null, { how: "bought" }, { how: "carried", of: "L", cut: "1 m" }, { how: "rest", of: "L" }];
+  const totals = (count) => [{ key: "count", name: "xq", value: `${count} of xq`, amount: count }, { key: "mass", name: "qx", value: "9 kg of 8 kg", amount: "9 kg" }];
+  let cars = 0;
+  const { piece, page, worksite } = paged({
+    remaining: () => ({ job: { yard: twins(), shed: structuredClone(shed) }, came: structuredClone(came) }),
+    car: () => ({ totals: totals((cars += 1) === 1 ? "2 xq" : "3 xq"), warnings: [] }),
+  });
+  await worksite.buy(page.desk.good.report.buying.rows[0], "xq");
+  page.units = { spelled: async (text) => text };
+  await worksite.otherLength({ section: "batten", length: "3 m" });
+  const leg = work.currentLeg(piece);
+  assert.deepEqual(leg.came, came);
+  assert.deepEqual(shed.map((_, row) => cameOf(piece, leg, row)?.how ?? null), [null, null, "bought", "carried", "rest"]);
+  assert.deepEqual(boughtUncut(piece).map((board) => board.mark), ["K"]);
+  leg.plan = { boards: [{ shed: 4, runs: [] }] };
+  assert.deepEqual(boughtAside(piece, leg, leg.plan).map((board) => board.mark), ["K"]);
+  assert.deepEqual(carriedAt(piece.work.legs, "K"), []);
+  assert.deepEqual(carriedAt(piece.work.legs, "L"), ["L cut at 1 m"]);
+  assert.equal(restWords(came[3]), "L, cut at the yard at 1 m");
+  page.desk.good = { report: { ...report(), plan: leg.plan }, job: leg.job, rows: leg.rows };
+  await worksite.follow(page.desk.good.report, leg.job);
+  assert.deepEqual(worksite.followed, ["In all, 2 xq before, now 3 xq"]);
+});
+
+test("a leg kept before its boards said how they came knows it by the marks", () => {
+  const { piece, page } = paged({});
+  const { job, rows } = page.desk.good;
+  work.beginWork(piece, { job: { ...job, shed: [{ mark: "S", note: "bought, not cut yet" }] }, plan: null, rows });
+  work.bought(work.currentLeg(piece).progress, 0, "", "2.4 m of batten", "K");
+  work.beginWork(piece, { job: { ...job, shed: [{ mark: "S", note: "bought, not cut yet" }, { mark: "K" }, { mark: "K-2" }] }, plan: null, rows: {} });
+  const leg = work.currentLeg(piece);
+  assert.deepEqual([0, 1, 2].map((row) => cameOf(piece, leg, row)), [null, { how: "bought" }, { how: "rest" }]);
+});
+
+// A sentence in quotes that something is compared with, or taken apart at. What the page itself writes is not compared.
+const PARSES = [
+  /(?:startsWith|endsWith|includes|indexOf|split|slice)\(\s*["'`][^"'`]*[a-z]{2,} [^"'`]*["'`]/i,
+  /(?:startsWith|endsWith|split|indexOf)\(\s*["'`] ?[a-z]+ ["'`]/i,
+  /(?<!event\.data )[!=]== *["'`][^"'`]*[a-z]+[ ,][^"'`]*["'`]/i, // scripts of the page may send each other words
+  /\/\^?[a-z ]{4,}\$?\/[a-z]*\.(?:test|exec)\(/i,
+  /\.note\b[^;\n]*(?:===|!==|startsWith|includes|match|slice|split)/,
+];
+
+test("no script of the page takes a sentence apart or compares one", () => {
+  const www = new URL("../../www/", import.meta.url);
+  const scripts = readdirSync(www, { recursive: true }).filter((name) => name.endsWith(".js"));
+  assert.ok(scripts.length > 50);
+  const found = scripts.flatMap((name) => readFileSync(new URL(name, www), "utf8").split("\n")
+    .filter((line) => PARSES.some((parse) => parse.test(line))).map((line) => `${name}: ${line.trim()}`));
+  assert.deepEqual(found, []);
+  // It would have found these.
+  for (const line of ['row.note === BOUGHT', 'text.startsWith("rest of ")', 'value.split(" of ")[0]', '/america/i.test(row.region)', 'note === "bought, not cut yet"']) {
+    assert.ok(PARSES.some((parse) => parse.test(line)), line);
+  }
+});

@@ -112,8 +112,8 @@ Board 1: Shed A, 45 x 45, 1300 mm
   1202.5  B rail                   280 mm  saw on the far side of the mark; both sides of this cut are under 300 mm: make it while the board is still long, or clamp the timber or use a jig; never hold it by hand
   97.5 mm left from 502.5, scrap
   95 mm left from 1205, scrap
-  Brush every cut end with preservative.
   Mark the bad stretches first, and check that they reach no further than measured.
+  Brush every cut end with preservative.
 
 Board 2: New 2400 mm, 45 x 45
   ☐ 2

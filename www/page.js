@@ -206,6 +206,7 @@ export class Page {
       store: this.store,
       piece: this.piece(),
       leg: currentLeg(this.piece()),
+      planned: currentLeg(this.piece()) ?? this.desk.good ?? null, // what the plan that is shown was made of
       reading: this.reading,
       ready: this.reading !== NOTHING_READ,
       kinds: this.#kinds,

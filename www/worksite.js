@@ -12,9 +12,10 @@ import { addPiece, archivePiece, freshId } from "./state/pieces.js";
 import * as work from "./state/work.js";
 
 export class Worksite {
-  atHand = null; // the board on the saw when something went wrong, until its rest is shown
+  atHand = null; // the board on the saw when something went wrong, with how many legs there are since, until its rest is shown
   #waits = null; // what went otherwise, until its plan is there: { said, before }, with all that was bought and to buy then
   #changed = null; // what the latest plan changed: { plan, texts }
+  #keeps = { report: null, text: "", of: new Map() }; // what is kept of each board, and of which plan and progress that is true
   #queue = Promise.resolve(); // acts that wait for a mark, in the order they were done
   #queued = 0;
 
@@ -196,6 +197,26 @@ export class Worksite {
     this.page.change(null, (piece) => delete piece.work);
   }
 
+  // What is to be kept of each board of the plan, with the mark it gets in the end: board of the plan -> [{ mark, length }]. A new board is
+  // left out until it has a mark of its own. It is known once the engine has said so; then the page is drawn again.
+  keepsOf(board) {
+    const { good } = this.page.desk;
+    const piece = this.page.piece();
+    const leg = work.currentLeg(piece) ?? { job: good.job, plan: good.report.plan, progress: work.noProgress() };
+    if (piece.finished || !leg.plan) return [];
+    const taken = marksTaken(this.page.store);
+    const text = JSON.stringify([leg.progress, taken]);
+    if (this.#keeps.report !== good.report || this.#keeps.text !== text) this.#askKeeps({ report: good.report, text, of: new Map() }, { ...leg, taken });
+    return this.markOf(board) ? this.#keeps.of.get(board) ?? [] : [];
+  }
+
+  async #askKeeps(keeps, { job, plan, progress, taken }) {
+    this.#keeps = keeps;
+    const { shed, boards } = await this.page.call("finish", { job, plan, progress, taken }).catch(() => ({ shed: [], boards: [] }));
+    shed.forEach(({ mark, length }, index) => keeps.of.set(boards[index], [...(keeps.of.get(boards[index]) ?? []), { mark, length }]));
+    if (this.#keeps === keeps && shed.length > 0) this.page.redraw();
+  }
+
   // The piece is built: its boards leave the shed, its offcuts come back.
   async finish() {
     const { report, job, rows } = this.page.desk.good;
@@ -207,14 +228,15 @@ export class Worksite {
     const left = leg.job.shed.filter((_, index) => !used.has(index));
     const scrap = short.map((index) => leg.job.shed[index]);
     const offered = (piece.work?.legs[0] ?? leg).rows.shed;
+    let came = 0;
     this.page.change(null, (open, store) => {
       if (work.currentLeg(open) === null) work.beginWork(open, leg);
-      putAway(store, { offered, left, scrap, back }, readingOf(leg.job));
+      came = putAway(store, { offered, left, scrap, back }, readingOf(leg.job));
       open.finished = Date.now();
       open.uses = [];
     });
     this.page.tell.drop("work");
-    const count = back.length === 1 ? "One board is" : `${back.length} boards are`;
+    const count = came === 1 ? "One board is" : `${came} boards are`;
     this.page.tell(`${count} in the shed from this piece.`, { act: { label: "Undo", do: () => this.page.store.undo() } });
   }
 
@@ -303,6 +325,7 @@ export class Worksite {
         if (work.currentLeg(piece) === null) work.beginWork(piece, { job: good.job, plan: good.report.plan, rows: good.rows });
         const leg = work.currentLeg(piece);
         leg.progress = progress;
+        if (now.plan && good) leg.done = work.boardsDone(progress, good.report.boards);
         if (board !== null) leg.said = [...(leg.said ?? []), said];
         const { yard } = leg.rows;
         const next = { job: left.job, rows: { ...(!now.plan && leg.rows), ...(yard && { yard: [...yard] }) }, came: left.came };
@@ -310,7 +333,7 @@ export class Worksite {
         if (now.plan) work.beginWork(piece, { ...next, plan: null });
         else Object.assign(leg, next);
       });
-      if (board !== null) this.atHand = { ...good.report.boards[board], mark: progress.boards.find((one) => one.board === board)?.mark || good.report.boards[board].mark };
+      if (board !== null) this.atHand = { ...good.report.boards[board], legs: this.page.piece().work.legs.length, mark: progress.boards.find((one) => one.board === board)?.mark || good.report.boards[board].mark };
       this.#told(`${said}: planning again …`);
     } catch (error) {
       this.page.tell(error.message, { id: "work" });

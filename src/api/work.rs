@@ -370,11 +370,12 @@ mod tests {
     /// Three legs of 560 from a board of 2.4 m, and a board of the shed whose note was typed by a person.
     fn asked(bought: usize, cut: usize) -> Value {
         let mm = Length::from_mm(1).ticks();
-        let cut_at = |nth: i64| json!({ "part": 0, "start": nth * 564 * mm, "end": (nth * 564 + 560) * mm });
+        let cut_at =
+            |nth: i64| json!({ "part": 0, "start": nth * 564 * mm, "end": (nth * 564 + 560) * mm });
         json!({
             "job": {
-                "format": "lengthwise-job", "version": 1, "sections": [{ "name": "batten" }],
-                "saw": { "kerf": "4", "keep": "300", "trim": "0" },
+                "format": "lengthwise-job", "version": 1, "sections": [{ "name": "batten", "trim": "0" }],
+                "saw": { "kerf": "4", "keep": "300" },
                 "yard": [{ "section": "batten", "length": "2.4 m" }],
                 "shed": [{ "mark": "S", "section": "batten", "length": "500 mm", "note": "bought, not cut yet" }],
                 "parts": [{ "label": "leg", "section": "batten", "length": "560", "quantity": "3" }],

@@ -72,6 +72,15 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
     let planned = &checked.marked()[board].board;
     let section = &words.job.sections[checked.boards()[board].section];
     let mut texts = Vec::new();
+    // What is done before anything else is told before anything else.
+    if let Source::Shed(shed) = planned.source
+        && !words.job.shed[shed].bad.is_empty()
+    {
+        texts.push(
+            "Mark the bad stretches first, and check that they reach no further than measured."
+                .into(),
+        );
+    }
     if section.treated != Treated::No {
         texts.push("Brush every cut end with preservative.".into());
     }
@@ -82,12 +91,6 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
                 "Note on this board: {}.",
                 shed.note.trim_end_matches('.')
             ));
-        }
-        if !shed.bad.is_empty() {
-            texts.push(
-                "Mark the bad stretches first, and check that they reach no further than measured."
-                    .into(),
-            );
         }
     }
     texts

@@ -14,6 +14,7 @@ mod guarded;
 mod harness;
 mod harness_itself;
 mod keeping;
+mod lists;
 mod looks;
 mod nothing_lost;
 mod offline;

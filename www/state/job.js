@@ -19,7 +19,7 @@ export function jobToSend(store, piece, together = [piece.id]) {
   const names = new Set(piece.job.sections.map((section) => String(section.name ?? "").trim()));
   const reading = readingOf(piece.job);
   const mine = (board) => names.has(String(board.row.section ?? "").trim()) && readsAlike(board, reading);
-  const offered = store.shed.filter((board) => !taken.has(board.id) && mine(board));
+  const offered = store.shed.filter((board) => !taken.has(board.id) && mine(board) && !isUnfinished(board));
   const lists = { sections: piece.job.sections, yard: piece.job.yard, parts: piece.job.parts, shed: offered.map((board) => board.row) };
   const job = { ...piece.job };
   const rows = { set_outs: piece.job.set_outs.map((_, row) => row) };
@@ -46,6 +46,20 @@ export function faultPlace(fault, rows) {
   if (fault.row === null || fault.row === undefined) return [list, fault.field].filter(Boolean).join("/");
   return [list, rows[list]?.[fault.row] ?? fault.row, fault.field].filter((part) => part !== "").join("/");
 }
+
+// A board of the shed that somebody began to write down and that has no length yet. It is there to be filled in; nothing is planned with it.
+export const isUnfinished = ({ row }) => !filled(row.length) && ["mark", "bad", "trim", "note"].some((field) => filled(row[field]));
+
+// Names of sections that parts want and that neither the yard's list nor the shed has a length of.
+export function withoutLengths(job, parts, shed) {
+  const wanted = new Set(parts.map((part) => part.section));
+  const had = new Set([...job.yard, ...shed.map((board) => board.row)].filter((row) => filled(row.length)).map((row) => row.section));
+  return job.sections.map((section) => section.name).filter((name) => wanted.has(name) && !had.has(name));
+}
+
+// The same where nothing can be planned and nothing is under way. Nothing failed; the lengths are to be given.
+export const lengthless = ({ leg, verdict, piece, reading, store }) =>
+  (leg || verdict?.outcome !== "impossible" ? [] : withoutLengths(piece.job, reading.parts, store.shed));
 
 const filled = (value) => value !== undefined && value !== null && String(value).trim() !== "";
 

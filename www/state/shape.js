@@ -86,10 +86,10 @@ export const soundWork = (work) => isObject(work) && listOf(work.legs, soundLeg)
 
 function soundLeg(leg) {
   if (!isObject(leg)) return false;
-  const { job, plan, rows, progress, said, came } = leg;
+  const { job, plan, rows, progress, said, came, done } = leg;
   return jobTrouble(job) === null && Array.isArray(job.yard) && Array.isArray(job.shed) && (lacking(plan) || soundPlan(plan))
     && isObject(rows) && Object.values(rows).every((list) => listOf(list, isScalar)) && absentOr(rows.shed, (ids) => listOf(ids, isText))
-    && soundProgress(progress) && absentOr(said, (texts) => listOf(texts, isText)) && absentOr(came, (list) => listOf(list, soundCame));
+    && soundProgress(progress) && absentOr(said, (texts) => listOf(texts, isText)) && absentOr(came, (list) => listOf(list, soundCame)) && absentOr(done, isCount);
 }
 
 // See says.js.

@@ -26,7 +26,7 @@ export function shedIndices(plan) {
 // Puts a finished piece's timber away. `offered` are the ids of the boards its work began with, `left` the rows of the last
 // job's shed that its plan did not take, `scrap` those of them that are too short to keep, `back` the rows that come back, `reading`
 // how these are read. A board that is as it was stays the board it is, however short; what came to be in the work is kept if it
-// is worth it.
+// is worth it. Returns how many boards came back.
 export function putAway(store, { offered, left, scrap, back }, reading) {
   const mine = new Set(offered);
   const still = left.map(boardText);
@@ -41,7 +41,9 @@ export function putAway(store, { offered, left, scrap, back }, reading) {
     if (at >= 0) still.splice(at, 1);
     return at >= 0 && !scrap.includes(row);
   });
-  for (const row of [...fresh, ...back]) store.shed.push({ id: freshId(), since: Date.now(), typed: reading, row });
+  const come = [...fresh, ...back];
+  for (const row of come) store.shed.push({ id: freshId(), since: Date.now(), typed: reading, row });
+  return come.length;
 }
 
 // Boards whose lengths may lack their unit, or are written with another decimal sign than this. A board's `typed` says how its bare

@@ -1,10 +1,10 @@
 // What has been bought and cut. Work goes in legs: a leg is a plan that is being carried out. When something goes wrong the
 // engine is asked what is left, that is planned, and the new plan is the next leg; what was cut stays cut.
 //
-// A leg is { job, plan, progress, rows, came? }; `came` says how the boards of its shed came there (says.js), `rows` which rows of the piece
-// and boards of the shed its own are (yard.js). `job` and `plan` never change once the leg has begun, so ticks always mean the
-// same cuts. `progress` is what the engine is told; boards go by their place in the plan, lengths bought by their line of
-// the yard, and `steps` is how many lines of the board's sheet are ticked:
+// A leg is { job, plan, progress, rows, came?, done? }. `job` and `plan` never change once the leg has begun, so ticks always mean the
+// same cuts. `rows` says which rows of the piece and boards of the shed its own are (yard.js), `came` how the boards of its shed came there
+// (says.js), `done` how many of its boards were cut to the end before the next leg. `progress` is what the engine is told; boards go by their
+// place in the plan, lengths bought by their line of the yard, and `steps` is how many lines of the board's sheet are ticked:
 //   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark], bad?: [text] }],
 //     missing: [line] }
 // A new board's mark is given when it is bought or first cut.
@@ -99,6 +99,9 @@ export function notThere(progress, line) {
 
 // Whether every line of a board's sheet is ticked.
 export const boardDone = (progress, board, sheet) => boardProgress(progress, board).steps >= sheet.steps.length;
+
+// How many boards were done on earlier plans; a leg writes its own down when another follows it.
+export const doneBefore = (piece) => (piece.work?.legs.slice(0, -1) ?? []).reduce((sum, leg) => sum + (leg.done ?? 0), 0);
 
 export const boardsDone = (progress, sheets) => sheets.filter((sheet, board) => boardDone(progress, board, sheet)).length;
 

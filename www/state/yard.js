@@ -39,6 +39,14 @@ export function saidRow(piece, said) {
   return typeof said.row === "number" && alike(own[said.row], said.line) ? said.row : own.findIndex((other) => alike(other, said.line));
 }
 
+// What a line of the list was planned at and what it costs by now, where that was changed since: { was, now }, else null.
+export function priceSince(piece, leg, line) {
+  const was = String(leg.job.yard[line]?.price ?? "").trim();
+  const row = ownRow(piece, leg, line);
+  const now = row < 0 ? was : String(piece.job.yard[row].price ?? "").trim();
+  return now === was ? null : { was, now };
+}
+
 // The same length of the same section. A unit may have been written behind it since.
 function alike(one, other) {
   const bare = (text) => String(text).replace(UNIT, "");

@@ -11,14 +11,14 @@ export function boardView(actions) {
   const head = container.appendChild(make("header", "", "board-head"));
   const title = head.appendChild(make("h2"));
   const marked = head.appendChild(make("p", "", "mark-line"));
+  const cautions = head.appendChild(make("ul", "", "lines cautions")); // what is to be minded before the first mark
   const datum = head.appendChild(make("p", "", "about"));
   const drawing = container.appendChild(make("div", "", "drawing"));
   const summary = container.appendChild(make("p", "", "sr"));
   const steps = container.appendChild(make("ol", "", "steps"));
   const offcuts = container.appendChild(make("ul", "", "lines offcuts"));
-  const cautions = container.appendChild(make("ul", "", "lines cautions"));
 
-  return (board, at, progress, { mark, finished, restOf, count }) => {
+  return (board, at, progress, { mark, finished, restOf, count, keeps }) => {
     const done = boardProgress(progress, at);
     say(title, `${at + 1} of ${count}: ${boardTitle(board, mark)}`);
     const fresh = board.source === "yard" && mark !== "" && !finished;
@@ -32,7 +32,7 @@ export function boardView(actions) {
     steps.style.setProperty("--letters", Math.max(...board.steps.map((step) => (step.reading ?? "").length)));
     patch(steps, board.steps, (_, index) => index, () => stepView(actions));
     [...steps.children].forEach((element, index) => element.fill(board, at, index, done, finished));
-    lines(offcuts, board.offcuts.map((offcut) => offcut.text));
+    lines(offcuts, [...board.offcuts.map((offcut) => offcut.text), ...keeps.map((one) => `Write ${one.mark} on the offcut of ${one.length} that you keep.`)]);
     lines(cautions, board.cautions);
   };
 }

@@ -2,6 +2,7 @@
 
 import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { boardProgress, boughtOf, noProgress } from "../state/work.js";
+import { priceSince } from "../state/yard.js";
 import { boughtAside, boughtUncut, carriedAt } from "../state/says.js";
 
 export function buyingList(actions) {
@@ -16,7 +17,7 @@ export function buyingList(actions) {
   const listSays = saysList(actions);
   const listAside = asideList(actions);
   const listPutBack = putBackList(actions);
-  return ({ report, leg, piece, car }) => {
+  return ({ report, leg, piece, car, planned }) => {
     listSays(piece);
     listAside(piece.finished ? [] : boughtAside(piece, leg, leg?.plan));
     if (!report) return;
@@ -26,7 +27,7 @@ export function buyingList(actions) {
     const at = [...list.children].findIndex((element) => element.contains(document.activeElement));
     patch(list, rows, (row) => row.line, () => buyingRow(actions));
     show(find("#buying-hint"), rows.length > 0 && !piece.finished);
-    [...list.children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished)));
+    [...list.children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished), planned && priceSince(piece, planned, rows[index].line)));
     // A line that is gone from under the focus, as one the yard has no more of, hands it to the next.
     if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
     facts(find("#buying-totals"), totalsOf(report));
@@ -158,7 +159,7 @@ function buyingRow(actions) {
     if (answer !== null) await actions.worksite.otherLength({ section: row.section, ...answer.values });
   });
 
-  element.fill = (line, report, progress, finished) => {
+  element.fill = (line, report, progress, finished, price) => {
     row = line;
     what = `${line.length} of ${line.section}`;
     const { count: done, marks = [] } = boughtOf(progress, line.line);
@@ -176,6 +177,9 @@ function buyingRow(actions) {
     const worn = marks.map((mark, nth) => (mark && cuts[nth] ? `${mark} (cut at ${cuts[nth]})` : mark)).filter(Boolean);
     say(part(".marks"), worn.length > 0 && !finished ? `Write ${worn.join(", ")} on ${worn.length === 1 ? "its end" : "their ends"}.` : "");
     show(part(".marks"), worn.length > 0 && !finished);
+    const told = { was: price?.was || "no price", now: price?.now || "none" };
+    say(part(".old-price"), `Planned with the old price, ${told.was}; Timber says ${told.now} now.`);
+    show(part(".old-price"), Boolean(price) && !finished);
     part(".tick").disabled = full || finished;
     element.classList.toggle("done", full);
     show(part(".bought"), !finished);

@@ -3,6 +3,7 @@
 import { facts, find, lines, make, patch, say, show } from "./dom.js";
 import { boughtIn } from "./buying.js";
 import { faultList } from "./faults.js";
+import { lengthless } from "../state/job.js";
 import { backToShed } from "../state/says.js";
 import { isUnreadable, UNREADABLE } from "../state/work.js";
 import { allBought, finishedOn } from "../state/yard.js";
@@ -33,7 +34,10 @@ export function outcome(actions) {
       const element = make("p");
       return { element, update: (text) => say(element, text) };
     });
-    show(find("#way-on"), scene.place !== "piece" && wayOn(scene) !== null);
+    const way = wayOn(scene);
+    if (way !== null) find("#way-on").href = way;
+    say(find("#way-on"), way === "#timber" ? "Go to Timber" : "Go to Piece");
+    show(find("#way-on"), way !== null && way !== `#${scene.place}`);
     show(find("#unreadable"), isUnreadable(scene));
     faultLines(scene.stale || scene.report === null ? scene.told : []);
     const followed = scene.piece.finished ? [] : scene.followed;
@@ -91,26 +95,31 @@ export function headlineOf(scene) {
   const wants = wanting(scene);
   if (wants !== null) return wants;
   if (verdict?.outcome === "nothing" || (!scene.leg && reading.parts.length === 0)) return "Nothing to plan yet";
-  if (scene.report && allBought(scene.report, piece)) return `All ${scene.car.totals[0]?.value ?? ""} bought`.replace("  ", " ");
+  if (scene.report && allBought(scene.report, piece)) return `All ${scene.car.totals.find((total) => total.key === "count")?.amount ?? ""} bought`.replace("  ", " ");
   return scene.report?.headline ?? verdict?.headline ?? (scene.running ? "Planning …" : GETTING_READY);
 }
 
 // What keeps a plan from being made, null where nothing does. What is typed while a plan is being carried out does not touch it.
-function wanting({ leg, verdict, faults, lacking }) {
+function wanting(scene) {
+  const { leg, verdict, faults, lacking } = scene;
   if (leg) return verdict?.outcome === "faults" ? "What is left to cut cannot be planned" : null;
   if (faults.size === 0 && lacking.length > 0) return `Give ${lacking[0].labels.join(", ").toLowerCase()} of ${lacking[0].name}`;
   if (verdict?.outcome === "faults" || faults.size > 0) return faults.size < 2 ? "One thing to put right" : `${faults.size} things to put right`;
-  return null;
+  const [bare] = lengthless(scene);
+  return bare === undefined ? null : `Give a length of ${bare} that the yard sells`;
 }
 
 // Where to begin while there is nothing to plan, null otherwise.
-export function wayOn({ piece, leg, lacking, faults }) {
+export function wayOn(scene) {
+  const { piece, leg, lacking, faults } = scene;
+  if (!piece.finished && lengthless(scene).length > 0) return "#timber";
   const empty = piece.job.parts.length + piece.job.set_outs.length === 0;
   return !piece.finished && !leg && (empty || (faults.size === 0 && lacking.length > 0)) ? "#piece" : null;
 }
 
-function explanationOf({ verdict, stale, report, piece, leg, faults }) {
-  if (!verdict || piece.finished) return [];
+function explanationOf(scene) {
+  const { verdict, stale, report, piece, leg, faults } = scene;
+  if (!verdict || piece.finished || lengthless(scene).length > 0) return [];
   if (verdict.outcome === UNREADABLE) return [...verdict.explanation, ...knownOf(piece)];
   const after = stale && report ? ["The plan below is the one from before."] : [];
   // What is left of a piece under way has fields on no page.

@@ -2,7 +2,8 @@
 // view beside Piece and Timber.
 
 import { find, say } from "./dom.js";
-import { boardsDone, UNREADABLE } from "../state/work.js";
+import { lengthless } from "../state/job.js";
+import { boardsDone, doneBefore, UNREADABLE } from "../state/work.js";
 import { allBought } from "../state/yard.js";
 
 const PLACES = ["piece", "timber", "plan", "saw"];
@@ -48,9 +49,10 @@ export function places(actions) {
     say(find("#piece-count"), scene.ready ? counted(reading.parts.length, "part", "parts") : UNKNOWN);
     say(find("#timber-count"), counted(piece.job.sections.length, "section", "sections"));
     say(find("#plan-count"), shortOf(scene));
-    const cut = scene.leg ? boardsDone(scene.leg.progress, boards) : 0;
+    const before = doneBefore(piece);
+    const cut = before + (scene.leg ? boardsDone(scene.leg.progress, boards) : 0);
     const unknown = !report && (!scene.ready || scene.busy);
-    say(find("#saw-count"), unknown ? UNKNOWN : cut > 0 ? `${cut} of ${boards.length} cut` : counted(boards.length, "board", "boards"));
+    say(find("#saw-count"), unknown ? UNKNOWN : cut > 0 ? `${cut} of ${before + boards.length} cut` : counted(boards.length, "board", "boards"));
   };
 }
 
@@ -60,10 +62,11 @@ const UNKNOWN = "\u00a0";
 const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;
 
 // What the plan comes to, in two words.
-function shortOf({ verdict, report, piece, faults, ready, busy }) {
+function shortOf(scene) {
+  const { verdict, report, piece, faults, ready, busy } = scene;
   if (piece.finished) return "finished";
   if (verdict?.outcome === "faults") return faults.size > 0 ? "faults" : "not ready";
-  if (verdict?.outcome === "impossible") return "impossible";
+  if (verdict?.outcome === "impossible") return lengthless(scene).length > 0 ? "lengths to give" : "impossible";
   if (verdict?.outcome === UNREADABLE) return "not readable";
   if (!report) return ready && !busy ? "nothing yet" : UNKNOWN;
   if (allBought(report, piece)) return "all bought";

@@ -4,6 +4,7 @@ import { boardView } from "./board.js";
 import { find, make, patch, say, show } from "./dom.js";
 import { headlineOf, wayOn } from "./outcome.js";
 import { cameOf, restWords } from "../state/says.js";
+import { BoardAtHand } from "../state/at-hand.js";
 import { boardDone, boardsDone, noProgress } from "../state/work.js";
 import { finishedOn } from "../state/yard.js";
 
@@ -11,17 +12,18 @@ export function sawPlace(actions) {
   const showBoard = boardView(actions);
   const choice = find("#board-choice");
   const grouped = find("#group-settings");
-  let at = 0;
+  const hand = new BoardAtHand();
   let scene = null;
+  const here = () => hand.of(scene.report?.boards.length ?? 0);
   const go = (index) => {
-    at = index;
+    hand.take(index);
     fill();
   };
-  find("#board-before").addEventListener("click", () => go(at - 1));
-  find("#board-after").addEventListener("click", () => go(at + 1));
+  find("#board-before").addEventListener("click", () => go(here() - 1));
+  find("#board-after").addEventListener("click", () => go(here() + 1));
   choice.addEventListener("change", () => go(choice.selectedIndex));
   grouped.addEventListener("change", () => fill());
-  find("#went-wrong").addEventListener("click", () => actions.openWrong(scene.report.boards[at], at));
+  find("#went-wrong").addEventListener("click", () => actions.openWrong(scene.report.boards[here()], here()));
   find("#plan-afresh").addEventListener("click", async () => {
     const text = "What was ticked as bought and cut is forgotten, and the whole piece is planned again.";
     if (await actions.ask({ title: "Plan afresh?", text, yes: "Plan afresh" })) actions.worksite.planAfresh();
@@ -41,7 +43,7 @@ export function sawPlace(actions) {
     show(find("#saw-empty"), boards.length === 0);
     show(find("#saw-body"), boards.length > 0);
     if (boards.length === 0) return empty();
-    at = Math.min(Math.max(at, 0), boards.length - 1);
+    const at = here();
     const names = boards.map((board, index) => `${index + 1}: ${shortTitle(board, actions.worksite.markOf(index))}${boardDone(progress, index, board) ? " ✓" : ""}`);
     if ([...choice.options].map((option) => option.text).join("\n") !== names.join("\n")) choice.replaceChildren(...names.map((name) => new Option(name)));
     choice.selectedIndex = at;
@@ -53,6 +55,7 @@ export function sawPlace(actions) {
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);
     else showBoard(boards[at], at, progress, {
       mark: actions.worksite.markOf(at), finished: Boolean(scene.piece.finished), restOf: freshRest(scene, at), count: boards.length,
+      keeps: scene.place === "saw" ? actions.worksite.keepsOf(at) : [],
     });
     const { piece } = scene;
     show(find("#plan-afresh"), Boolean(piece.work) && !piece.finished);
@@ -67,7 +70,7 @@ export function sawPlace(actions) {
     const way = find("#saw-way-on");
     say(find("#saw-why"), headlineOf(scene));
     way.href = wayOn(scene) ?? "#plan";
-    say(way, way.hash === "#piece" ? "Go to Piece" : "Go to Plan");
+    say(way, { "#piece": "Go to Piece", "#timber": "Go to Timber" }[way.hash] ?? "Go to Plan");
     show(way, scene.ready && !scene.busy);
   }
 
@@ -84,20 +87,23 @@ export function sawPlace(actions) {
   }
 
   return (now) => {
-    if (scene?.piece.id !== now.piece.id) at = 0;
     const changed = scene?.report !== now.report;
     scene = now;
-    if (changed && actions.worksite.atHand !== null && now.leg?.plan) at = restOf(actions.worksite.atHand, now);
+    const legs = now.piece.work?.legs.length ?? 0;
+    hand.follow(now.piece.id, legs);
+    // What went wrong was taken back before its plan was there.
+    if (actions.worksite.atHand !== null && actions.worksite.atHand.legs !== legs) actions.worksite.atHand = null;
+    if (changed && actions.worksite.atHand !== null && now.leg?.plan) hand.take(restOf(actions.worksite.atHand, now));
     fill();
   };
 }
 
 // What a narrow list of boards has room for; the heading beneath says the rest.
-const shortTitle = (board, mark) => (board.mark ? `Shed ${board.mark}` : [mark, `New ${board.length}`].filter(Boolean).join(": "));
+const shortTitle = (board, mark) => (board.mark ? `Shed ${board.mark}, ${board.length}` : [mark, `New ${board.length}`].filter(Boolean).join(": "));
 
 // The mark of the board this is the rest of, where it came to be in the course of this work and is not finished with.
 function freshRest({ piece, leg, report }, at) {
-  const came = leg ? cameOf(piece, leg, report.plan.boards[at]?.shed) : null;
+  const came = leg?.plan ? cameOf(piece, leg, report.plan.boards[at]?.shed) : null;
   return came && came.how !== "bought" && !piece.finished ? restWords(came) : "";
 }
 

@@ -15,6 +15,7 @@ export function shareDialog(actions) {
     show(find("#share-all"), reach !== "file");
     show(find("#share-file"), reach === "file");
     show(find("#share-here"), reach === "computer");
+    show(find("#share-ticks"), Boolean(actions.piece().work));
     const boards = actions.sent().job.shed.length;
     show(withShed.parentElement, boards > 0);
     say(find("#share-shed-label"), boards === 1 ? "With the shed board it may use" : `With the ${boards} shed boards it may use`);

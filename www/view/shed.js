@@ -5,6 +5,7 @@ import { find } from "./dom.js";
 import { RowList } from "./row-list.js";
 import { texts } from "./parts.js";
 import { freshId } from "../state/pieces.js";
+import { isUnfinished } from "../state/job.js";
 import { readingOf } from "../state/reading.js";
 import { monthsUnused, reservations } from "../state/shed.js";
 
@@ -85,6 +86,7 @@ function toldOf({ mark, section, length, bad, note }, says) {
 function noteOf(board, holder, names, scene) {
   if (holder) return `Held for “${holder.job.piece || "another piece"}”.`;
   if (board.row.section && !names.includes(board.row.section)) return "No section of this piece; not used here.";
+  if (isUnfinished(board)) return "Give its length; until then nothing is planned with it.";
   if (scene.piece.uses?.includes(board.id)) return "In this plan.";
   const months = monthsUnused(board, Date.now());
   return months >= LONG_UNUSED ? `Unused for ${months} months.` : "";

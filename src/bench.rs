@@ -1,4 +1,4 @@
-//! `lengthwise bench`: the engine against published instances and against practical jobs made up by the hundred.
+//! `lengthwise bench`: the engine against published instances, job files and practical jobs made up by the hundred.
 //!
 //! What reads folders and has a clock is native only. The rest is also built into the engine of the page where the feature
 //! `bench` asks for it, so that both builds can be given the same problem.
@@ -12,6 +12,7 @@ mod checked;
 #[cfg(not(target_arch = "wasm32"))]
 mod folder;
 mod instance;
+mod job_files;
 mod jobs;
 #[cfg(not(target_arch = "wasm32"))]
 mod mps;

@@ -39,7 +39,8 @@ lengthwise schema
 lengthwise notices
     Prints the terms and the notices of what others wrote and is part of this program.
 lengthwise bench DIR [--seconds S] [--threads N]
-    Solves published instances and practical jobs; lengthwise bench --help tells more.
+    Solves published instances, job files and made-up jobs; lengthwise bench --help
+    tells more.
 
 JOB may be - for standard input, and so may PLAN or CSV where JOB is a file. Files
 are written whole or not at all, and never over the job or the table. Exit codes:
@@ -52,14 +53,16 @@ const BENCH_HELP: &str = "\
 lengthwise bench [DIR] [--seconds S] [--threads N] [--only TEXT] [--every N]
                  [--jobs COUNT] [--seed N] [--size small|medium|large] [--scrap]
                  [--check] [--carry LENGTH]
-    DIR holds folders of instance files, one class each, and perhaps bounds.csv.
+    DIR holds job files (.json), folders of job files and instance files (.txt), one
+    class each, and perhaps bounds.csv. A job is a problem for each group of sections
+    that are planned together. A folder with nothing to solve in it is an error.
     One stock length:      m, capacity, then m lines \"size demand\".
     Several stock lengths: k, k lines \"length supply cost\", m, m lines \"size demand\".
-    --only TEXT   only instances whose class/name contains TEXT
-    --every N     every N-th instance of a class
+    --only TEXT   only problems whose class/name contains TEXT
+    --every N     every N-th problem of a class
     --jobs COUNT  COUNT practical jobs of each size, made up from --seed
-    --scrap       make scrap least after cost in those jobs
-    --check       plan and check those jobs, and count what is proven again
+    --scrap       make scrap least after cost in jobs
+    --check       plan and check made-up jobs, and count what is proven again
     --carry L     in jobs that are checked, lengths above L are cut once at the yard
 
 Prints class,instance,stock_used_or_cost,bound,proven,seconds,nodes,columns and a
@@ -227,8 +230,11 @@ fn bench(words: &[OsString]) -> u8 {
     if words.iter().any(|word| word == "--help" || word == "-h") {
         return output::print(BENCH_HELP);
     }
-    let arguments = match Arguments::parse(&words) {
-        Ok(arguments) => arguments,
+    // What is to be solved is a part of what is asked: a folder that holds nothing is asked for in vain.
+    let chosen =
+        Arguments::parse(&words).and_then(|arguments| Ok((arguments.instances()?, arguments)));
+    let (instances, arguments) = match chosen {
+        Ok(chosen) => chosen,
         Err(why) => {
             output::tell(&format!("lengthwise: {why}"));
             return FAULTS;
@@ -236,9 +242,9 @@ fn bench(words: &[OsString]) -> u8 {
     };
     let out = &mut std::io::stdout();
     let run = if arguments.check {
-        lengthwise::bench::run_checked(&arguments, out)
+        lengthwise::bench::run_checked(&arguments, &instances, out)
     } else {
-        lengthwise::bench::run(&arguments, out)
+        lengthwise::bench::run(&arguments, &instances, out)
     };
     match run.and_then(|()| std::io::Write::flush(out).map_err(|error| error.to_string())) {
         Ok(()) => PROVEN,

@@ -248,3 +248,77 @@ fn help_lists_the_commands() {
         assert!(out.contains(command), "{command}");
     }
 }
+
+/// A folder of this test run with these files in it and nothing else.
+fn folder(name: &str, files: &[(&str, &str)]) -> String {
+    let folder = scratch(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).expect("a folder");
+    for (file, text) in files {
+        let file = folder.join(file);
+        std::fs::create_dir_all(file.parent().expect("a parent")).expect("a folder");
+        std::fs::write(file, text).expect("a file");
+    }
+    folder.to_string_lossy().into_owned()
+}
+
+#[test]
+fn bench_reads_job_files_beside_instance_files() {
+    // Four legs of 560 and three cuts go into 2400, so eight take two lengths at 5; the rail and the cap are groups of their own.
+    let two = r#"{"format":"lengthwise-job","sections":[{"name":"batten"},{"name":"board"}],
+        "yard":[{"section":"batten","length":"2.4 m","price":"5"},{"section":"board","length":"3 m","price":"9"}],
+        "parts":[{"label":"rail","section":"batten","length":900,"quantity":3},{"label":"cap","section":"board","length":700,"quantity":2}]}"#;
+    let folder = folder(
+        "bench_of_both",
+        &[
+            ("legs.json", LEGS),
+            ("sheds/two.json", two),
+            ("sheds/notes.json", r#"{"format":"something else"}"#),
+            ("rolls/short.txt", "1\n10\n3 4\n"),
+        ],
+    );
+    let (out, _) = ends(&["bench", &folder], "", 0);
+    let row = |start: &str| {
+        let row = out.lines().find(|line| line.starts_with(start));
+        row.unwrap_or_else(|| panic!("no {start} in\n{out}"))
+            .to_owned()
+    };
+    assert!(
+        row("bench_of_both,legs,").contains(",2 1000,2 1000,yes,"),
+        "{out}"
+    );
+    assert!(row("sheds,two,").contains(",2 1000,2 1000,yes,"), "{out}");
+    assert!(row("sheds,two.2,").contains(",1 900,1 900,yes,"), "{out}");
+    assert!(row("rolls,short,").contains(",2,2,yes,"), "{out}");
+    let instances = out.lines().filter(|line| line.contains(",yes,")).count();
+    assert_eq!(instances, 4, "{out}");
+    // With the scrap as the last level: two lengths of 2400 are all used up but for 8 x 560 of legs.
+    let (out, _) = ends(&["bench", &folder, "--only", "legs", "--scrap"], "", 0);
+    assert!(out.contains(",2 1000 "), "{out}");
+}
+
+#[test]
+fn a_bench_folder_with_nothing_in_it_is_an_error() {
+    let empty = folder("bench_of_nothing", &[]);
+    let (_, err) = ends(&["bench", &empty], "", 2);
+    assert!(
+        err.contains("bench_of_nothing holds neither instances nor jobs"),
+        "{err}"
+    );
+    let other = folder(
+        "bench_of_others",
+        &[("a/notes.json", "{}"), ("b/read.me", "?")],
+    );
+    ends(&["bench", &other], "", 2);
+    let (_, err) = ends(&["bench", "no_such_folder_at_all"], "", 2);
+    assert!(err.contains("no_such_folder_at_all"), "{err}");
+    let legs = folder("bench_of_legs", &[("legs.json", LEGS)]);
+    let (_, err) = ends(&["bench", &legs, "--only", "posts"], "", 2);
+    assert!(err.contains("\"posts\""), "{err}");
+    let faulty = folder(
+        "bench_of_faults",
+        &[("legs.json", &LEGS.replace("560", "-3"))],
+    );
+    let (_, err) = ends(&["bench", &faulty], "", 2);
+    assert!(err.contains("legs.json"), "{err}");
+}

@@ -8,7 +8,7 @@ use std::path::PathBuf;
 /// What `lengthwise bench` was asked.
 #[derive(Clone, Debug)]
 pub struct Arguments {
-    /// Folder with instance files; none where only made-up jobs are wanted.
+    /// Folder with instance files or jobs; none where only made-up jobs are wanted.
     pub folder: Option<PathBuf>,
     /// Only instances whose `class/name` contains this.
     pub only: Option<String>,
@@ -100,7 +100,9 @@ impl Arguments {
         }
         arguments.jobs = count.map(|count| (seed, count));
         if arguments.folder.is_none() && arguments.jobs.is_none() {
-            return Err("bench needs a folder of instances, or --jobs with a number".to_owned());
+            return Err(
+                "bench needs a folder of instances or jobs, or --jobs with a number".to_owned(),
+            );
         }
         if arguments.check && (arguments.folder.is_some() || arguments.jobs.is_none()) {
             return Err(
@@ -113,7 +115,7 @@ impl Arguments {
     /// Everything that these words choose.
     ///
     /// # Errors
-    /// What could not be read.
+    /// What could not be read, or that nothing is chosen.
     pub fn instances(&self) -> Result<Vec<Instance>, String> {
         let mut instances = match &self.folder {
             Some(folder) => read_folder(folder)?,
@@ -135,6 +137,14 @@ impl Arguments {
             *count += 1;
             (*count - 1).is_multiple_of(self.every)
         });
+        if instances.is_empty() {
+            return Err(match &self.only {
+                Some(only) => format!(
+                    "there is no problem with \"{only}\" in its class/name; leave out --only to see what there is"
+                ),
+                None => "there is nothing to solve; --jobs takes a number from 1".to_owned(),
+            });
+        }
         Ok(instances)
     }
 }

@@ -1,7 +1,7 @@
 //! How much of what the planner proves is proven again by the checker, and what that costs: practical jobs planned and checked.
 
-use super::Arguments;
 use super::written::written;
+use super::{Arguments, Instance};
 use crate::check::{CheckedLevel, Reason, Standing, check};
 use crate::job::{Job, validate};
 use crate::patience::{Limits, Patience};
@@ -74,16 +74,20 @@ impl Counts {
     }
 }
 
-/// Plans and checks every practical job that is asked for; prints a line of CSV for each and a summary for each class.
+/// Plans and checks practical jobs, which `arguments` chose; prints a line of CSV for each and a summary for each class.
 ///
 /// # Errors
 /// A plan that does not hold, or what could not be written.
-pub fn run_checked(arguments: &Arguments, output: &mut dyn Write) -> Result<(), String> {
+pub fn run_checked(
+    arguments: &Arguments,
+    instances: &[Instance],
+    output: &mut dyn Write,
+) -> Result<(), String> {
     let failed = |error: std::io::Error| format!("the output could not be written: {error}");
     let figures = "proven,again,searched,loose,too_large,other";
     writeln!(output, "class,instance,levels_{figures},check_ms").map_err(failed)?;
     let mut classes: BTreeMap<String, Counts> = BTreeMap::new();
-    for instance in arguments.instances()? {
+    for instance in instances {
         let draft = written(&instance.problem, arguments.carry.as_deref());
         let job = validate(&draft).map_err(|faults| format!("{}: {}", instance.name, faults[0]))?;
         let counts =
@@ -102,7 +106,10 @@ pub fn run_checked(arguments: &Arguments, output: &mut dyn Write) -> Result<(), 
             counts.checking.first().copied().unwrap_or_default(),
         )
         .map_err(failed)?;
-        classes.entry(instance.class).or_default().add(counts);
+        classes
+            .entry(instance.class.clone())
+            .or_default()
+            .add(counts);
     }
     writeln!(
         output,

@@ -1,53 +1,106 @@
-//! Folders of published instances, and the bounds published of them.
+//! Folders of published instances with the bounds published of them, and of job files.
 
-use super::{Instance, parse};
+use super::{Instance, job_files, parse};
 use std::collections::HashMap;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-/// All instances under `folder`: `folder/<class>/<instance>.txt`, with the bounds of `folder/bounds.csv` where there is one.
+/// The published lower and upper bound of instances, by class and name.
+type Published = HashMap<(String, String), (Option<i64>, Option<i64>)>;
+
+/// All instances and jobs of `folder`: `folder/<class>/<instance>.txt`, with the bounds of `folder/bounds.csv` where there is one, and job
+/// files, `folder/<job>.json` and `folder/<class>/<job>.json`. A job gives one problem for each group of sections that are planned
+/// together. Other JSON is passed over: it is a job only if its `format` says so.
 ///
 /// # Errors
-/// A folder or file that cannot be read, or a file that is not an instance, by its path.
+/// A folder or file that cannot be read, a file that is not an instance, or a job with a fault, by its path; a folder with neither in it.
 pub fn read_folder(folder: &Path) -> Result<Vec<Instance>, String> {
     let published = fs::read_to_string(folder.join("bounds.csv"))
         .map(|text| read_bounds(&text))
         .unwrap_or_default();
     let mut instances = Vec::new();
-    for class in entries(folder)? {
-        if !class.is_dir() {
-            continue;
-        }
-        for file in entries(&class)? {
-            if file.extension().is_none_or(|ending| ending != "txt") {
-                continue;
+    let whole = fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+    for path in entries(folder)? {
+        if path.is_dir() {
+            let class = stem(&path);
+            for file in entries(&path)? {
+                match ending(&file) {
+                    "txt" => instances.push(read_instance(&class, &file, &published)?),
+                    "json" => instances.extend(read_job(&class, &file)?),
+                    _ => {}
+                }
             }
-            let text = fs::read_to_string(&file)
-                .map_err(|error| format!("{}: {error}", file.display()))?;
-            let problem = parse(&text).map_err(|error| format!("{}: {error}", file.display()))?;
-            let stem = |path: &Path| {
-                path.file_stem()
-                    .map(|name| name.to_string_lossy().into_owned())
-                    .unwrap_or_default()
-            };
-            let (class, name) = (stem(&class), stem(&file));
-            let published = published
-                .get(&(class.clone(), name.clone()))
-                .copied()
-                .unwrap_or_default();
-            instances.push(Instance {
-                class,
-                name,
-                text,
-                problem,
-                published,
-            });
+        } else if ending(&path) == "json" {
+            instances.extend(read_job(&stem(&whole), &path)?);
         }
+    }
+    if instances.is_empty() {
+        return Err(format!(
+            "{} holds neither instances nor jobs; instances are .txt files in folders in it, jobs are .json files in it or in those",
+            folder.display()
+        ));
     }
     Ok(instances)
 }
 
-fn read_bounds(text: &str) -> HashMap<(String, String), (Option<i64>, Option<i64>)> {
+fn read_instance(class: &str, file: &Path, published: &Published) -> Result<Instance, String> {
+    let text = read(file)?;
+    let problem = parse(&text).map_err(|error| format!("{}: {error}", file.display()))?;
+    let name = stem(file);
+    let published = published.get(&(class.to_owned(), name.clone()));
+    Ok(Instance {
+        class: class.to_owned(),
+        published: published.copied().unwrap_or_default(),
+        name,
+        text,
+        problem,
+    })
+}
+
+/// The groups of a job file, the second and later ones by their number; none where the file is not a job.
+fn read_job(class: &str, file: &Path) -> Result<Vec<Instance>, String> {
+    let text = read(file)?;
+    let format = serde_json::from_str::<serde_json::Value>(text.trim_start_matches('\u{feff}'))
+        .map_err(|error| format!("{}: {error}", file.display()))?;
+    if format.get("format").and_then(serde_json::Value::as_str) != Some(crate::io::job_file::FORMAT)
+    {
+        return Ok(Vec::new());
+    }
+    let problems =
+        job_files::problems(&text).map_err(|fault| format!("{}: {fault}", file.display()))?;
+    let name = |group: usize| match group {
+        0 => stem(file),
+        _ => format!("{}.{}", stem(file), group + 1),
+    };
+    let instances = problems.into_iter().enumerate();
+    Ok(instances
+        .map(|(group, problem)| Instance {
+            class: class.to_owned(),
+            name: name(group),
+            text: job_files::of_group(group, &text),
+            problem,
+            published: (None, None),
+        })
+        .collect())
+}
+
+fn read(file: &Path) -> Result<String, String> {
+    fs::read_to_string(file).map_err(|error| format!("{}: {error}", file.display()))
+}
+
+fn stem(path: &Path) -> String {
+    path.file_stem()
+        .map(|name| name.to_string_lossy().into_owned())
+        .unwrap_or_default()
+}
+
+fn ending(path: &Path) -> &str {
+    path.extension()
+        .and_then(|ending| ending.to_str())
+        .unwrap_or_default()
+}
+
+fn read_bounds(text: &str) -> Published {
     text.lines()
         .skip(1)
         .filter_map(|line| {
@@ -59,7 +112,7 @@ fn read_bounds(text: &str) -> HashMap<(String, String), (Option<i64>, Option<i64
         .collect()
 }
 
-fn entries(folder: &Path) -> Result<Vec<std::path::PathBuf>, String> {
+fn entries(folder: &Path) -> Result<Vec<PathBuf>, String> {
     let listing = fs::read_dir(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
     let mut paths: Vec<_> = listing
         .filter_map(|entry| entry.ok().map(|entry| entry.path()))

@@ -11,9 +11,9 @@ use crate::problem::{Board, End, Fit, Problem, Run, Section, Shape};
 pub struct Instance {
     /// The folder it was in, or what made it.
     pub class: String,
-    /// Its file name without the ending.
+    /// Its file name without the ending; of a job, the second group and those after it with their number.
     pub name: String,
-    /// The text that the problem is made of: the file's, or what [`practical`](super::practical) reads.
+    /// The text that the problem is made of: what [`solve_text`](super::solve_text) reads.
     pub text: String,
     /// What is asked.
     pub problem: Problem,

@@ -3,7 +3,7 @@
 //! Where time decides when to stop, two builds of different speed stop in different places. A build that was stopped by
 //! its clock therefore leaves behind how often it had looked; another that is given so many looks stops in the same place.
 
-use super::{parse, practical};
+use super::{job_files, parse, practical};
 use crate::certificate::Certificate;
 use crate::problem::{Cutting, Problem};
 use crate::solve::{Aims, Effort, Level, Outcome, ScrapAim, Watch, solve};
@@ -91,7 +91,7 @@ impl fmt::Display for Answer {
     }
 }
 
-/// Solves the problem that `text` describes: an instance file, or `practical SIZE SEED INDEX`.
+/// Solves the problem that `text` describes: an instance file, `practical SIZE SEED INDEX`, or `job GROUP` on a line before a job file.
 ///
 /// # Errors
 /// Why the text is no problem.
@@ -100,9 +100,10 @@ pub fn solve_text(
     least_scrap: bool,
     allowance: &mut Allowance,
 ) -> Result<Answer, String> {
-    let problem = match practical(text) {
-        Some(problem) => problem,
-        None => parse(text)?,
+    let problem = match (practical(text), job_files::problem_of_group(text)) {
+        (Some(problem), _) => problem,
+        (None, Some(problem)) => problem?,
+        (None, None) => parse(text)?,
     };
     let scrap = if least_scrap {
         ScrapAim::Least
@@ -128,12 +129,12 @@ pub fn solve_text(
     })
 }
 
-/// The aims for a problem: scrap counts only in practical jobs, which have two levels of cost; in the literature it has no place.
+/// The aims for a problem: scrap counts only in practical jobs, which have two levels of cost, a saw that takes something or offcuts
+/// that are kept; in the literature it has no place.
 pub fn aims(problem: &Problem, scrap: ScrapAim) -> Aims {
-    let practical = problem
-        .boards
-        .first()
-        .is_some_and(|board| board.cost.len() > 1);
+    let levels = problem.boards.first().map_or(0, |board| board.cost.len());
+    let mut sections = problem.sections.iter();
+    let practical = levels > 1 || sections.any(|section| section.kerf > 0 || section.keep > 0);
     Aims {
         scrap: if practical { scrap } else { ScrapAim::Ignored },
     }

@@ -19,12 +19,15 @@ struct Row {
     contradicts: bool,
 }
 
-/// Runs everything asked for; prints a line of CSV for each instance and a summary for each class.
+/// Runs `instances`, which `arguments` chose; prints a line of CSV for each and a summary for each class.
 ///
 /// # Errors
-/// What could not be read or written.
-pub fn run(arguments: &Arguments, output: &mut (dyn Write + Send)) -> Result<(), String> {
-    let instances = arguments.instances()?;
+/// What could not be written.
+pub fn run(
+    arguments: &Arguments,
+    instances: &[Instance],
+    output: &mut (dyn Write + Send),
+) -> Result<(), String> {
     let failed = |error: std::io::Error| format!("the output could not be written: {error}");
     writeln!(
         output,

@@ -19,10 +19,15 @@ use crate::io::bounded;
 use crate::job::limits;
 use serde_json::{Value, json};
 
-/// Answers a quick question.
+/// Answers a quick question without a clock: what it may cost is counted in steps alone.
 pub fn call(action: &str, request: &str) -> String {
+    call_timed(action, request, &|| 0.0)
+}
+
+/// Answers a quick question; `clock` gives milliseconds, for what is asked to be done in a time.
+pub fn call_timed(action: &str, request: &str, clock: &dyn Fn() -> f64) -> String {
     parsed(request)
-        .and_then(|request| actions::answer(action, &request))
+        .and_then(|request| actions::answer(action, &request, clock))
         .unwrap_or_else(|error| json!({ "error": error }).to_string())
 }
 

@@ -7,6 +7,10 @@
 use crate::plan::{Measure, Plan, Proof};
 use crate::planner::Listener;
 
+/// The share of the time that planning leaves to adding its proof up again and to telling the plan; whatever planning does not need
+/// comes to it.
+pub const RE_PROVING: f64 = 0.05;
+
 /// What a plan may cost in time.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limits {
@@ -26,6 +30,11 @@ impl Limits {
             after_buying: 500.0,
             asks: u64::MAX,
         }
+    }
+
+    /// What planning may take of so many milliseconds, the check of the plan inside them.
+    pub fn planning_within(milliseconds: f64) -> Limits {
+        Limits::milliseconds(milliseconds * (1.0 - RE_PROVING))
     }
 
     /// So many asks and no clock.

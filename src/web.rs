@@ -36,9 +36,21 @@ pub fn version() -> String {
 }
 
 /// Answers a quick action. The reply is JSON text, faults included.
+///
+/// # Errors
+/// Throws when the scope has no clock.
 #[wasm_bindgen]
-pub fn call(action: &str, request: &str) -> String {
-    api::call(action, request)
+pub fn call(action: &str, request: &str) -> Result<String, JsValue> {
+    let clock = clock()?;
+    Ok(api::call_timed(action, request, &clock))
+}
+
+/// The Worker's clock, in milliseconds from now on.
+fn clock() -> Result<impl Fn() -> f64, JsValue> {
+    let performance: web_sys::Performance =
+        Reflect::get(&js_sys::global(), &"performance".into())?.unchecked_into();
+    let began = performance.now();
+    Ok(move || performance.now() - began)
 }
 
 /// Plans a job and calls `progress` with a [`Progress`] at every better plan. The reply is JSON text.
@@ -47,10 +59,7 @@ pub fn call(action: &str, request: &str) -> String {
 /// Throws when the scope has no clock, or when `progress` throws.
 #[wasm_bindgen]
 pub fn plan(request: &str, progress: &Function) -> Result<String, JsValue> {
-    let performance: web_sys::Performance =
-        Reflect::get(&js_sys::global(), &"performance".into())?.unchecked_into();
-    let began = performance.now();
-    let clock = || performance.now() - began;
+    let clock = clock()?;
     let mut failure = None;
     let reply = api::plan(request, &clock, &mut |report| {
         let sent = serde_wasm_bindgen::to_value(&Progress {

@@ -47,7 +47,7 @@ export class Planner {
       }
     }));
     const refused = parts.find((part) => part.error !== undefined) ?? parts.find((part) => part.part === undefined);
-    const reply = refused ?? (await this.#engine.call("report", { job, plans: parts.map((part) => part.part) }));
+    const reply = refused ?? (await this.#engine.call("report", { job, plans: parts.map((part) => part.part), spent: parts.map((part) => part.spent) }));
     if (reply.error !== undefined) throw reply.findings === undefined ? new Error(reply.error) : new Refused(reply);
     return reply;
   }
@@ -56,7 +56,7 @@ export class Planner {
     let best = null;
     const { promise, cancel } = this.#engine.plan({ job, group }, ({ report: news }) => {
       if (news.error !== undefined) return onProgress({ group, refused: new Refused(news) });
-      best = { group, part: news.part };
+      best = { group, part: news.part, spent: news.spent };
       onProgress(news);
     });
     return { promise, cancel, best: () => best };

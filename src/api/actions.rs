@@ -12,10 +12,10 @@ use serde_json::{Value, json};
 pub type Reply = Result<Value, String>;
 
 /// Answers one action; the reply is JSON text.
-pub fn answer(action: &str, request: &Value) -> Result<String, String> {
+pub fn answer(action: &str, request: &Value, clock: &dyn Fn() -> f64) -> Result<String, String> {
     match action {
         // The largest reply of all is never one value in memory.
-        "report" => super::planning::joined_report(request),
+        "report" => super::planning::joined_report(request, clock),
         _ => small(action, request).map(|reply| reply.to_string()),
     }
 }

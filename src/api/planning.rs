@@ -1,7 +1,7 @@
 //! Planning for the page: a whole job, one group of it, or the groups' plans joined.
 
 use super::actions::{fault_reply, field};
-use crate::check::{Effort, Lie, check, check_group};
+use crate::check::{Effort, Lie, check, check_group, check_while};
 use crate::fault::Fault;
 use crate::group::{Group, groups};
 use crate::io::{job_file, plan_file, reply};
@@ -19,17 +19,23 @@ const USUAL_SECONDS: f64 = 30.0;
 
 /// Plans a job, or one group of it where the request names one.
 ///
-/// The request is `{job, group?, seconds?, asks?}`: `seconds` limits each group, `asks` limits how often the solver looks up in
-/// place of time, which makes the plan the same everywhere. `clock` gives milliseconds. `progress` hears JSON text at every
-/// better plan of a group.
+/// The request is `{job, group?, seconds?, asks?}`: `seconds` limits each group, the check of its plan inside them; `asks` limits how
+/// often the solver looks up in place of time, which makes the plan the same everywhere. `clock` gives milliseconds. `progress` hears
+/// JSON text at every better plan of a group. One group's plan comes with the seconds that were `spent` on it, for [`joined_report`].
 pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&str)) -> String {
     let reply = super::parsed(request).and_then(|request| try_plan(&request, clock, progress));
     reply.unwrap_or_else(|error| json!({ "error": error }).to_string())
 }
 
 /// Joins the plans of groups that were planned side by side, or takes one that is being carried out, and reports on them:
-/// `{job, plans: [plan file of each group]}`.
-pub fn joined_report(request: &Value) -> Result<String, String> {
+/// `{job, plans: [plan file of each group], spent?: [seconds that were spent on each], seconds?}`. Where `spent` is told, proofs are added up
+/// again for no longer than was left of `seconds`.
+pub fn joined_report(request: &Value, clock: &dyn Fn() -> f64) -> Result<String, String> {
+    let began = clock();
+    let spent = request.get("spent").and_then(Value::as_array);
+    let most = spent.map(|spent| spent.iter().filter_map(Value::as_f64).fold(0.0, f64::max));
+    let left = most.map(|spent| 1e3 * (seconds(request) - spent));
+    let mut expired = || left.is_some_and(|left| clock() - began >= left);
     let job = match read_job(field(request, "job")?) {
         Ok(job) => job,
         Err(faults) => return Ok(faults_reply(&faults).to_string()),
@@ -43,7 +49,14 @@ pub fn joined_report(request: &Value) -> Result<String, String> {
     Ok(planned_reply(
         &job,
         joined(planned.collect::<Result<Vec<_>, _>>()?),
+        &mut expired,
     ))
+}
+
+/// How long planning and checking a group may take together, in seconds.
+fn seconds(request: &Value) -> f64 {
+    let asked = request.get("seconds").and_then(Value::as_f64);
+    asked.unwrap_or(USUAL_SECONDS)
 }
 
 /// The report of a plan file that holds: `{job, plan}`.
@@ -80,16 +93,15 @@ fn try_plan(
         Ok(job) => job,
         Err(faults) => return Ok(faults_reply(&faults).to_string()),
     };
-    let limits = match request.get("asks").and_then(Value::as_u64) {
+    let began = clock();
+    let milliseconds = 1e3 * seconds(request);
+    let asks = request.get("asks").and_then(Value::as_u64);
+    let limits = match asks {
         Some(asks) => Limits::asks(asks),
-        None => Limits::milliseconds(
-            1e3 * request
-                .get("seconds")
-                .and_then(Value::as_f64)
-                .unwrap_or(USUAL_SECONDS),
-        ),
+        None => Limits::planning_within(milliseconds),
     };
     let groups = groups(&job);
+    let whole = milliseconds * groups.len() as f64;
     let only = match request.get("group").and_then(Value::as_u64) {
         Some(only) if (only as usize) < groups.len() => Some(only as usize),
         Some(_) => return Err("the job has no such group".into()),
@@ -101,8 +113,15 @@ fn try_plan(
         .enumerate()
         .filter(|(index, _)| only.is_none_or(|only| only == *index))
     {
-        let mut hear =
-            |plan: &Plan| progress(&progress_reply(&job, (index, group), groups.len(), plan));
+        let mut hear = |plan: &Plan| {
+            let spent = clock() - began;
+            progress(&progress_reply(
+                &job,
+                (index, group, spent),
+                groups.len(),
+                plan,
+            ));
+        };
         planned.push(plan_group(
             &job,
             group,
@@ -112,9 +131,11 @@ fn try_plan(
     Ok(match only {
         Some(only) => {
             let planned = planned.pop().unwrap_or(Planned::NothingYet);
-            group_reply(&job, (only, &groups[only]), planned)
+            group_reply(&job, (only, &groups[only], clock() - began), planned)
         }
-        None => planned_reply(&job, joined(planned)),
+        None => planned_reply(&job, joined(planned), &mut || {
+            asks.is_none() && clock() - began >= whole
+        }),
     })
 }
 
@@ -136,7 +157,7 @@ fn read_job(value: &Value) -> Result<Job, Vec<Fault>> {
 /// Its cuts are checked like those of any plan; one that does not hold is not sent, but told as our error.
 fn progress_reply(
     job: &Job,
-    (index, group): (usize, &Group),
+    (index, group, spent): (usize, &Group, f64),
     groups: usize,
     plan: &Plan,
 ) -> String {
@@ -158,6 +179,7 @@ fn progress_reply(
         group: index,
         levels: levels.collect(),
         part: plan_file::write_value(plan),
+        spent: spent / 1e3,
         report: report.map(|report| reply::report(report, checked.plan())),
     })
 }
@@ -168,6 +190,8 @@ struct News<'a> {
     group: usize,
     levels: Vec<Value>,
     part: Value,
+    /// Seconds since planning began.
+    spent: f64,
     report: Option<reply::Told<'a>>,
 }
 
@@ -177,16 +201,16 @@ fn text_of(reply: &impl Serialize) -> String {
 }
 
 /// What came of one group: its plan, whose cuts are checked, for [`joined_report`], or why there is none.
-fn group_reply(job: &Job, (index, group): (usize, &Group), planned: Planned) -> String {
+fn group_reply(job: &Job, (index, group, spent): (usize, &Group, f64), planned: Planned) -> String {
     match planned {
         Planned::Found(plan) => match check_group(job, &group.sections, plan, Effort::NONE) {
             Ok(checked) => {
                 let part = plan_file::write_value(checked.plan());
-                json!({ "group": index, "part": part }).to_string()
+                json!({ "group": index, "part": part, "spent": spent / 1e3 }).to_string()
             }
             Err(lies) => refusal(&lies).to_string(),
         },
-        none => planned_reply(job, none),
+        none => planned_reply(job, none, &mut || false),
     }
 }
 
@@ -206,10 +230,10 @@ fn faults_reply(faults: &[Fault]) -> Value {
     })
 }
 
-/// The whole answer: a checked plan as a report, or why there is none.
-fn planned_reply(job: &Job, planned: Planned) -> String {
+/// The whole answer: a checked plan as a report, or why there is none. Proofs are added up again until `expired`.
+fn planned_reply(job: &Job, planned: Planned, expired: &mut dyn FnMut() -> bool) -> String {
     let none = match planned {
-        Planned::Found(plan) => match check(job, plan) {
+        Planned::Found(plan) => match check_while(job, plan, Effort::USUAL, expired) {
             Ok(checked) => {
                 let report = report::build(job, &checked);
                 return text_of(&reply::report(&report, checked.plan()));
@@ -289,7 +313,14 @@ mod tests {
     fn progress_that_does_not_hold_is_not_sent_but_told_as_our_error() {
         let job = job(false);
         let groups = groups(&job);
-        let news = |plan: &Plan| value(&progress_reply(&job, (0, &groups[0]), groups.len(), plan));
+        let news = |plan: &Plan| {
+            value(&progress_reply(
+                &job,
+                (0, &groups[0], 0.0),
+                groups.len(),
+                plan,
+            ))
+        };
         let plan = plan_of(&job);
         assert_eq!(news(&plan)["report"]["outcome"], "found");
         let refused = news(&spoiled(plan));
@@ -305,8 +336,21 @@ mod tests {
         plan.boards
             .retain(|board| board.source == crate::plan::Source::Yard(1));
         plan.proofs.remove(0);
-        let news = |plan: &Plan| value(&progress_reply(&job, (1, &groups[1]), groups.len(), plan));
-        let last = |plan: Plan| value(&group_reply(&job, (1, &groups[1]), Planned::Found(plan)));
+        let news = |plan: &Plan| {
+            value(&progress_reply(
+                &job,
+                (1, &groups[1], 0.0),
+                groups.len(),
+                plan,
+            ))
+        };
+        let last = |plan: Plan| {
+            value(&group_reply(
+                &job,
+                (1, &groups[1], 0.0),
+                Planned::Found(plan),
+            ))
+        };
         assert!(news(&plan)["part"].is_object());
         assert!(last(plan.clone())["part"].is_object());
         let spoiled = spoiled(plan.clone());
@@ -320,7 +364,72 @@ mod tests {
     #[test]
     fn a_whole_plan_that_does_not_hold_is_our_error() {
         let job = job(false);
-        let reply = value(&planned_reply(&job, Planned::Found(spoiled(plan_of(&job)))));
+        let reply = value(&planned_reply(
+            &job,
+            Planned::Found(spoiled(plan_of(&job))),
+            &mut || false,
+        ));
         assert!(is_a_refusal(&reply), "{reply}");
+    }
+
+    /// Whether the proof of a plan was left as a claim: of a job this small all is proven again in any time.
+    fn out_of_time(reply: &str) -> bool {
+        let reply = value(reply);
+        let outcome = reply["outcome"].as_str();
+        assert!(matches!(outcome, Some("proven" | "found")), "{reply}");
+        outcome == Some("found")
+    }
+
+    #[test]
+    fn a_report_adds_proofs_up_again_only_in_what_is_left_of_the_time() {
+        let job = json!({
+            "format": "lengthwise-job", "sections": [{ "name": "batten" }],
+            "yard": [{ "section": "batten", "length": 3_000, "price": "10" }],
+            "parts": [{ "label": "rail", "section": "batten", "length": 900, "quantity": 8 }],
+        });
+        let request = json!({ "job": job, "group": 0, "seconds": 10 });
+        let reply = value(&super::plan(&request.to_string(), &|| 0.0, &mut |_| {}));
+        assert_eq!(reply["spent"], 0.0);
+        let report = |told: Value| {
+            let mut request = json!({ "job": job, "plans": [reply["part"]], "seconds": 10 });
+            if !told.is_null() {
+                request["spent"] = told;
+            }
+            joined_report(&request, &|| 0.0).expect("a report")
+        };
+        assert!(!out_of_time(&report(json!([9.9]))));
+        assert!(out_of_time(&report(json!([10]))));
+        assert!(out_of_time(&report(json!([0, 12.5, 3]))));
+        // A plan that is carried out was made long ago, and nobody waits for another.
+        assert!(!out_of_time(&report(Value::Null)));
+    }
+
+    #[test]
+    fn the_time_that_is_given_holds_planning_and_the_check_of_the_plan() {
+        let job = json!({
+            "format": "lengthwise-job", "sections": [{ "name": "batten" }],
+            "yard": [{ "section": "batten", "length": 3_000, "price": "10" }],
+            "parts": [{ "label": "rail", "section": "batten", "length": 900, "quantity": 8 }],
+        });
+        // A clock that stands still, and jumps once planning is over: by then the solver has looked at it `looks` times.
+        let looks = std::cell::Cell::new(0);
+        let count = || {
+            looks.set(looks.get() + 1);
+            0.0
+        };
+        let request = json!({ "job": job, "seconds": 10 }).to_string();
+        assert!(!out_of_time(&super::plan(&request, &count, &mut |_| {})));
+        let whole = looks.replace(0);
+        let late = |after: usize| {
+            looks.set(0);
+            let clock = || {
+                looks.set(looks.get() + 1);
+                if looks.get() > after { 10_001.0 } else { 0.0 }
+            };
+            super::plan(&request, &clock, &mut |_| {})
+        };
+        // The last looks are the checker's.
+        assert!(out_of_time(&late(whole - 1)));
+        assert!(!out_of_time(&late(whole)));
     }
 }

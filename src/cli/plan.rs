@@ -27,9 +27,6 @@ pub(super) const JSON: &str = "--json";
 pub(super) const SVG: &str = "--svg";
 pub(super) const CSV: &str = "--csv";
 
-/// The share of the time that planning leaves to adding its proof up again; whatever planning does not need comes to it.
-const RE_PROVING: f64 = 0.05;
-
 /// Plans a job and prints what comes of it; the exit code.
 pub fn plan(asked: &PlanAsked) -> u8 {
     match try_plan(asked) {
@@ -65,11 +62,10 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
             (CSV, asked.csv.as_deref()),
         ],
     )?;
-    let job = read_job(&asked.job, asked.parts.as_deref())?;
     let began = Instant::now();
+    let job = read_job(&asked.job, asked.parts.as_deref())?;
     let milliseconds = asked.milliseconds as f64;
-    let planning = Limits::milliseconds(milliseconds * (1.0 - RE_PROVING));
-    let plan = match plan_side_by_side(&job, planning) {
+    let plan = match plan_side_by_side(&job, Limits::planning_within(milliseconds)) {
         Planned::Found(plan) => plan,
         Planned::Impossible(lacks) => {
             let message = lacks

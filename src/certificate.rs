@@ -28,7 +28,9 @@
 //! by `S` and rounded up this is a lower bound on the leaf's total.
 //!
 //! **Lifting.** A total of a cost level is a sum of board costs, each taken at most as often as there are boards of its kind. Where
-//! `lifted` is set, the bound of a leaf is raised to the least such sum that is not below it.
+//! `lifted` is set, the bound of a leaf is raised to the least such sum that is not below it. A length used up is made up of lengths of boards,
+//! runs, tails, parts and cuts, what shared cuts save among them, and of what is carried and kept where lengths are cut at the yard; so it is
+//! a multiple of the common divisor of all that can be in it, and at the used-up level the bound is raised to the next multiple.
 //!
 //! **Closing.** By the same sum a plan of the leaf with a total of `t` has cuttings that lose, each `charge + excess` of its board less
 //! its own worth, at most `S * t` less the leaf's sum in all. So every cutting of a plan better than the claim is on the list of those
@@ -69,7 +71,7 @@ pub struct LevelProof {
     /// What the tree shows when every [`Branch::Searched`] place is believed to show no more than its own prices do;
     /// equal to `bound` where nothing was searched.
     pub shown: i64,
-    /// Whether leaves are raised to the next sum of board costs.
+    /// Whether leaves are raised to the next total that there can be.
     pub lifted: bool,
     /// The argument, in the order that is told at the head of this file.
     pub tree: Vec<Branch>,

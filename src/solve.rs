@@ -9,6 +9,7 @@ mod keep;
 mod lay;
 mod list;
 mod master;
+mod material;
 mod merge;
 mod pattern;
 mod price;
@@ -180,22 +181,23 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
             return Outcome::Impossible(Shortage::Boards { missing });
         }
     }
-    let mut stages: Vec<Stage> = Vec::new();
-    if searched {
-        stages.extend((0..levels).map(Stage::Cost));
+    if keep.best.is_none() {
+        return Outcome::NothingYet;
     }
-    if searched && aims.scrap == ScrapAim::Least {
+    let mut stages: Vec<Stage> = (0..levels).map(Stage::Cost).collect();
+    if aims.scrap == ScrapAim::Least {
         stages.push(Stage::Used);
     }
     let mut proofs: Vec<LevelProof> = Vec::new();
     let last = stages.len().saturating_sub(1);
     for (level, stage) in stages.into_iter().enumerate() {
         clock.begin(if level < last { SHARE } else { WHOLE });
-        // Even to set a level up is work, where there are thousands of rows.
-        if clock.go_on().is_err() {
-            break;
-        }
-        let staged = Branching::new(stage, &mut keep, &mut effort).run(&mut clock);
+        // Even to set a level up is work, where there are thousands of rows. What the material asks for is known without.
+        let staged = if searched && clock.go_on().is_ok() {
+            Branching::new(stage, &mut keep, &mut effort).run(&mut clock)
+        } else {
+            material::staged(stage, &keep)
+        };
         keep.bounded(level, staged.proof.bound, &mut clock);
         proofs.push(staged.proof);
     }

@@ -190,6 +190,43 @@ fn bound_lifted_too_far() {
     );
 }
 
+/// A rail uses up its length and a cut: a claim of six of them in the scrap, raised from six ticks less to so many ticks above it.
+fn raised_scrap(above: i64) -> Plan {
+    let mut plan = rails_plan();
+    plan.proofs[0].levels[2].bound = SIX_CUTS;
+    marked(&mut plan, 2, |claim| {
+        claim.tree = vec![Branch::Leaf(Leaf {
+            scale: 1,
+            parts: vec![700 * 3_200 + SIX_CUTS / 6 - 1],
+            earlier: vec![0, 0],
+            splits: vec![],
+        })];
+        claim.bound = 4_200 * 3_200 + SIX_CUTS + above;
+        claim.shown = claim.bound;
+        claim.lifted = true;
+    });
+    plan
+}
+
+const SIX_CUTS: i64 = 6 * 7_680;
+
+#[test]
+fn a_length_used_up_is_raised_to_what_lengths_and_cuts_can_come_to() {
+    // 2400 of a length, 10 of a trim, 700 of a rail and 2.4 of a cut: whatever is used up is a multiple of 0.4 mm, and so are six
+    // rails.
+    let checked = check(&rails(), raised_scrap(0)).expect("every figure holds");
+    assert_eq!(checked.groups()[0].levels[2].backing, Backing::ReProved);
+    caught(
+        &rails(),
+        raised_scrap(1_280),
+        Lie::LiftedTooFar {
+            measure: Measure::Scrap,
+            claimed: SIX_CUTS + 1_280,
+            next: SIX_CUTS,
+        },
+    );
+}
+
 #[test]
 fn bound_above_its_figures_and_above_the_plan() {
     let lie = Lie::BoundAboveFigures {
@@ -433,14 +470,6 @@ fn figures_that_cannot_be_added_up() {
             what: Misshape::Levels,
         },
     );
-    let mut scrap = rails_plan();
-    marked(&mut scrap, 2, |claim| claim.lifted = true);
-    let lie = Lie::MisshapenFigures {
-        measure: Measure::Scrap,
-        spot: None,
-        what: Misshape::Lift,
-    };
-    caught(&rails(), scrap, lie);
 }
 
 #[test]

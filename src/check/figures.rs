@@ -12,6 +12,7 @@ mod boards;
 mod leaves;
 mod search;
 mod shape;
+mod used;
 mod value;
 
 use super::groups::Group;
@@ -67,9 +68,6 @@ pub(super) fn back(
     if claim.earlier.len() != question.values.len() {
         return misshapen(Misshape::Levels);
     }
-    if claim.lifted && question.used_up() {
-        return misshapen(Misshape::Lift);
-    }
     let target = question.bound.saturating_add(question.offset);
     if target > claim.bound {
         return Err(Lie::BoundAboveFigures {
@@ -112,7 +110,9 @@ fn settle(adder: &Adder, shown: Shown, target: i64, steps: &mut Steps) -> Result
     let Some(least) = shown.least else {
         return Ok(Backing::ReProved);
     };
-    let lifted = if claim.lifted {
+    let lifted = if claim.lifted && question.used_up() {
+        used::next(adder.step(), least).ok_or(Stop::TooLarge)?
+    } else if claim.lifted {
         match sums::next_sum(&adder.kinds(), least, steps)? {
             Next::Sum(sum) => sum,
             Next::Beyond => return Ok(Backing::ReProved),
@@ -121,9 +121,10 @@ fn settle(adder: &Adder, shown: Shown, target: i64, steps: &mut Steps) -> Result
         i64::try_from(least).unwrap_or(if least < 0 { i64::MIN } else { i64::MAX })
     };
     let in_units = |figure: i64| figure.saturating_sub(question.offset);
+    let raised = claim.lifted && i128::from(lifted) > least;
     let overstated = || {
         let (claimed, shown) = (in_units(claimed), in_units(lifted));
-        Stop::Lie(overstated(measure, claim, least, (claimed, shown)))
+        Stop::Lie(overstated(measure, raised, (claimed, shown)))
     };
     if lifted >= target {
         return match claimed > lifted && !shown.loose {
@@ -144,13 +145,8 @@ fn settle(adder: &Adder, shown: Shown, target: i64, steps: &mut Steps) -> Result
     }))
 }
 
-fn overstated(
-    measure: Measure,
-    claim: &LevelProof,
-    least: i128,
-    (claimed, shown): (i64, i64),
-) -> Lie {
-    if claim.lifted && i128::from(shown) > least {
+fn overstated(measure: Measure, raised: bool, (claimed, shown): (i64, i64)) -> Lie {
+    if raised {
         Lie::LiftedTooFar {
             measure,
             claimed,

@@ -251,7 +251,7 @@ pub enum Lie {
         /// What they show.
         shown: i64,
     },
-    /// The bound was raised beyond the next total that boards can add up to.
+    /// The bound was raised beyond the next total that boards can add up to, or the next length that can be used up.
     LiftedTooFar {
         /// What is measured.
         measure: Measure,
@@ -298,8 +298,6 @@ pub enum Misshape {
     TooShort,
     /// The tree is complete, and the list goes on.
     TooLong,
-    /// Lifted where totals are not sums of board costs.
-    Lift,
 }
 
 /// What a lie is about.

@@ -147,6 +147,20 @@ impl Wood {
         Some(wood)
     }
 
+    /// All lengths that fills are made up of: of each part its own, and what its cuts take or save.
+    pub(super) fn lengths(&self) -> impl Iterator<Item = i64> {
+        self.parts.iter().flat_map(|part| {
+            let cuts = match part.ends {
+                Ends::Alone(cut) => [cut, 0, 0],
+                Ends::Both(angle) | Ends::One(angle) => {
+                    let shared = &self.angles[angle];
+                    [shared.cut, shared.saving, self.kerf]
+                }
+            };
+            cuts.into_iter().chain([part.length])
+        })
+    }
+
     /// The ending of a run nothing is cut from.
     pub(super) fn untouched(&self) -> Ending {
         Ending {

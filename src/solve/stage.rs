@@ -1,7 +1,7 @@
 //! What is made small at the moment, and which totals it can come to.
 
 use super::pattern::Pattern;
-use crate::problem::{Problem, Shape};
+use crate::problem::{Problem, Shape, Trailing};
 
 /// One step of the lexicographic aims.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,7 +63,7 @@ pub(super) fn clear(shape: &Shape) -> i64 {
     }
 }
 
-/// The totals that sums of board costs can come to: a bound is raised to the next of them.
+/// The totals that a stage can come to, sums of board costs or of lengths used up: a bound is raised to the next of them.
 pub(super) struct Lift {
     divisor: i64,
     /// Whether `index * divisor` can be reached; beyond its end every multiple is taken for reachable.
@@ -78,11 +78,14 @@ const LIST_STEPS: i64 = 1 << 26;
 impl Lift {
     /// The totals of a stage that matter: up to `most`.
     pub(super) fn new(problem: &Problem, stage: Stage, most: i64) -> Self {
-        let Stage::Cost(level) = stage else {
-            return Lift {
-                divisor: 1,
-                reachable: Vec::new(),
-            };
+        let every = |divisor| Lift {
+            divisor,
+            reachable: Vec::new(),
+        };
+        let level = match stage {
+            Stage::Cost(level) => level,
+            Stage::Used => return every(step_of_used(problem)),
+            Stage::Missing | Stage::Touched | Stage::Stretch => return every(1),
         };
         let priced = || problem.boards.iter().filter(|board| board.cost[level] > 0);
         let divisor = priced()
@@ -137,6 +140,38 @@ impl Lift {
             _ => last * self.divisor,
         }
     }
+}
+
+/// What every length used up is a multiple of: the common divisor of all that one is made up of. By
+/// [`Section::used`](crate::problem::Section::used) a run is used up whole, with its tail, or as far as its parts and cuts fill it; of a length cut at the yard the
+/// cut is where a piece is as long as it may be, is filled to its end, or leaves an offcut just long enough to keep
+/// ([`Section::cut_once`](crate::problem::Section::cut_once)).
+fn step_of_used(problem: &Problem) -> i64 {
+    let mut made_of = Vec::new();
+    for board in &problem.boards {
+        made_of.push(board.lost);
+        match &board.shape {
+            Shape::Runs(runs) => made_of.extend(runs.iter().map(|run| run.length + run.tail)),
+            &Shape::OneCut { together, each } => {
+                let keep = problem.sections[board.section].keep;
+                made_of.extend([together, each[0], each[1], keep]);
+            }
+        }
+    }
+    for section in &problem.sections {
+        let turnable = section.mitres.iter().any(|mitre| mitre.saving > 0);
+        for fit in section.fits.iter().flatten() {
+            made_of.push(fit.length);
+            match section.trailing(fit.ends, turnable) {
+                Trailing::Own(cut) => made_of.push(cut),
+                Trailing::Both(mitre) | Trailing::One(mitre) => {
+                    let mitre = section.mitres[mitre];
+                    made_of.extend([mitre.kerf, mitre.saving, section.kerf]);
+                }
+            }
+        }
+    }
+    made_of.into_iter().fold(0, greatest_common_divisor).max(1)
 }
 
 pub(super) fn greatest_common_divisor(a: i64, b: i64) -> i64 {

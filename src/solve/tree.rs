@@ -14,6 +14,7 @@ use super::dive::{Dive, Swerve, cutoff, dive};
 use super::keep::Keep;
 use super::list::{Wanted, list};
 use super::master;
+use super::material::Material;
 use super::pattern::Pattern;
 use super::relax::{Ask, Cut, Relaxation, Relaxed, Side, Size, WHOLE};
 use super::rework::Rework;
@@ -187,13 +188,21 @@ impl<'b, 'p> Branching<'b, 'p> {
     pub(super) fn run(mut self, clock: &mut Clock) -> Staged {
         let parts = self.keep.problem.demand.len();
         self.places = clock.places(parts);
-        self.twigs
-            .push(Twig::Open(nothing(parts, self.earlier.len())));
+        // What the material asks for holds before anything is worked out, and stands where time is up before that.
+        let material = Material::of(self.keep.problem, self.stage, self.earlier.len());
+        let least = self.lift.up(material.bound);
+        self.twigs.push(Twig::Open(material.leaf.clone()));
         self.open.push(Node {
             path: Vec::new(),
-            bound: 0,
+            bound: least,
             twig: 0,
         });
+        if !self.roomy && self.rework.is_some() {
+            // The first program of many rows takes long.
+            let level = self.keep.level_of(self.stage);
+            self.keep
+                .bounded(level, least.min(self.keep.value(level)), clock);
+        }
         // Whether time ran out shows in the nodes left open.
         let _ = self
             .search(clock)
@@ -208,21 +217,14 @@ impl<'b, 'p> Branching<'b, 'p> {
             .unwrap_or(i64::MAX);
         let bound = value.min(open).min(self.stuck);
         let (shown, tree) = if !self.told() {
-            let root = self.root.take();
-            let leaf = root.as_ref().map(|root| root.leaf.clone());
-            (
-                root.map_or(0, |root| root.bound),
-                leaf.map(|leaf| vec![Branch::Searched(leaf)]),
-            )
+            let root = self.root.take().filter(|root| root.bound >= least);
+            let (shown, leaf) = root.map_or((least, material.leaf), |root| (root.bound, root.leaf));
+            (shown, vec![Branch::Searched(leaf)])
         } else {
-            (
-                self.shown.min(open).min(self.stuck),
-                Some(tree(&self.twigs)),
-            )
+            (self.shown.min(open).min(self.stuck), tree(&self.twigs))
         };
-        let tree = tree_or_nothing(tree, parts, self.earlier.len());
         let level = self.keep.level_of(self.stage);
-        let lifted = matches!(self.stage, Stage::Cost(_));
+        let lifted = matches!(self.stage, Stage::Cost(_) | Stage::Used);
         let proof = LevelProof {
             level,
             earlier: self.earlier,
@@ -534,9 +536,9 @@ impl<'b, 'p> Branching<'b, 'p> {
         for twig in &mut self.twigs {
             match twig {
                 Twig::Open(leaf) | Twig::Settled(leaf) | Twig::Searched(leaf) => {
-                    *leaf = nothing(0, 0)
+                    *leaf = Leaf::default()
                 }
-                Twig::Closed(..) => *twig = Twig::Searched(nothing(0, 0)),
+                Twig::Closed(..) => *twig = Twig::Searched(Leaf::default()),
                 Twig::Split { boards, .. } => *boards = Vec::new(),
             }
         }
@@ -809,8 +811,8 @@ impl<'b, 'p> Branching<'b, 'p> {
         if searched.ending == Ending::GivenUp {
             return Ok(false);
         }
-        if let Twig::Open(leaf) = &self.twigs[node.twig] {
-            let leaf = leaf.clone();
+        if let Twig::Open(own) = &self.twigs[node.twig] {
+            let own = own.clone();
             let all = self.kept_twigs + searched.twigs.len();
             let told = match pinned {
                 // The prices that the list follows from, not the better ones that a node may have from the node above.
@@ -828,7 +830,7 @@ impl<'b, 'p> Branching<'b, 'p> {
                 }
                 _ => {
                     self.shown = self.shown.min(bound);
-                    Twig::Searched(leaf)
+                    Twig::Searched(own)
                 }
             };
         }
@@ -921,20 +923,6 @@ fn nth_swerve(round: usize) -> Swerve {
     Swerve {
         choice: diagonal - 1 - at,
         rank: at + 1,
-    }
-}
-
-fn tree_or_nothing(tree: Option<Vec<Branch>>, parts: usize, earlier: usize) -> Vec<Branch> {
-    tree.unwrap_or_else(|| vec![Branch::Leaf(nothing(parts, earlier))])
-}
-
-/// That a total is at least nothing.
-fn nothing(parts: usize, earlier: usize) -> Leaf {
-    Leaf {
-        scale: 1,
-        parts: vec![0; parts],
-        earlier: vec![0; earlier],
-        splits: Vec::new(),
     }
 }
 

@@ -3,6 +3,7 @@
 use super::Question;
 use super::boards::{Board, index_of};
 use super::search::{self, Open, OpenBoard};
+use super::used;
 use crate::certificate::{Branch, Leaf, LevelProof, Twig};
 use crate::check::lie::Lie;
 use crate::check::steps::{Steps, TooLarge};
@@ -120,9 +121,10 @@ impl<'a> Adder<'a> {
             return Ok(*beaten);
         }
         let bound = self.claim.bound;
-        let beaten = match self.claim.lifted {
-            true => sums::last_sum_below(&self.kinds(), bound, steps)?,
-            false => bound.checked_sub(1).ok_or(TooLarge)?,
+        let beaten = match (self.claim.lifted, self.question.used_up()) {
+            (true, true) => used::last_below(self.step(), bound).ok_or(TooLarge)?,
+            (true, false) => sums::last_sum_below(&self.kinds(), bound, steps)?,
+            (false, _) => bound.checked_sub(1).ok_or(TooLarge)?,
         };
         Ok(*self.beaten.get_or_init(|| beaten))
     }
@@ -210,6 +212,11 @@ impl<'a> Adder<'a> {
             more: std::mem::take(&mut more[summed.place]),
         });
         Ok(open.collect())
+    }
+
+    /// What every length used up is a multiple of.
+    pub(super) fn step(&self) -> i64 {
+        used::step(self.boards, &self.woods)
     }
 
     /// What each kind of board costs at this level.

@@ -276,7 +276,7 @@ impl fmt::Display for Lie {
             } => {
                 write!(
                     out,
-                    "{}: raised to {claimed}, but boards can add up to {next}",
+                    "{}: raised to {claimed}, but plans can come to {next}",
                     name(*measure)
                 )
             }
@@ -309,7 +309,6 @@ impl Misshape {
             Misshape::Repeated => "a split that was made before on the way",
             Misshape::TooShort => "the list ends here, and a side of a split is missing",
             Misshape::TooLong => "the tree was complete before it",
-            Misshape::Lift => "raised where totals are not sums of board costs",
         }
     }
 }

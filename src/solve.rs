@@ -190,7 +190,7 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     }
     let mut proofs: Vec<LevelProof> = Vec::new();
     let last = stages.len().saturating_sub(1);
-    for (level, stage) in stages.into_iter().enumerate() {
+    for (level, &stage) in stages.iter().enumerate() {
         clock.begin(if level < last { SHARE } else { WHOLE });
         // Even to set a level up is work, where there are thousands of rows. What the material asks for is known without.
         let staged = if searched && clock.go_on().is_ok() {
@@ -201,20 +201,21 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
         keep.bounded(level, staged.proof.bound, &mut clock);
         proofs.push(staged.proof);
     }
+    // A level improved while a later one was at work: what was proven of it still holds, what came after it does not. What the material asks
+    // for does.
+    let moved = proofs.iter().position(|proof| {
+        let best = keep.best.as_ref();
+        best.is_some_and(|best| proof.earlier[..] != best.totals[..proof.earlier.len()])
+    });
+    if let Some(moved) = moved {
+        proofs.truncate(moved);
+        let again = stages[moved..].iter();
+        proofs.extend(again.map(|&stage| material::staged(stage, &keep).proof));
+    }
     let Some(best) = keep.best.take() else {
         return Outcome::NothingYet;
     };
-    let mut bounds: Vec<i64> = proofs.iter().map(|proof| proof.bound).collect();
-    // A level improved while a later one was at work: what was proven of it still holds, what came after it does not.
-    if let Some(moved) = proofs
-        .iter()
-        .position(|proof| proof.earlier[..] != best.totals[..proof.earlier.len()])
-    {
-        for bound in &mut bounds[moved..] {
-            *bound = 0;
-        }
-        proofs.truncate(moved);
-    }
+    let bounds: Vec<i64> = proofs.iter().map(|proof| proof.bound).collect();
     let levels = levels_of(&best.totals, &bounds, scrap, levels);
     for proof in &mut proofs {
         let tree = std::mem::take(&mut proof.tree).into_iter();

@@ -1,10 +1,11 @@
 //! What sound timber a board gives.
 //!
 //! A board loses a trim at each end and its bad stretches. Parts lie between these. A bad stretch narrower than the saw's cut costs one cut
-//! from where it starts. The far trim belongs to the last offcut, for an end that nobody needs square is not trimmed. A length that
+//! from where it starts: the widest that a part may end in, for it must not reach what lies behind. The far trim belongs to the last offcut, for an end that nobody needs square is not trimmed. A length that
 //! the vehicle does not take is cut once at the yard, anywhere between its trims, into two pieces that it takes.
 
-use lengthwise::job::{Job, Stretch, Trim};
+use super::lay::cut;
+use lengthwise::job::{Job, PartEnd, Stretch, Trim};
 
 /// Ticks.
 pub type Ticks = i64;
@@ -45,7 +46,7 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
         let length = yard.length.ticks();
         let trim = job.sections[yard.section].trim;
         let timber = match job.carry {
-            Some(carry) if length > carry.ticks() => cut(length, trim, kerf, carry.ticks()),
+            Some(carry) if length > carry.ticks() => cut_once(length, trim, kerf, carry.ticks()),
             _ => whole(length, trim, kerf, &[]),
         };
         Board {
@@ -58,7 +59,8 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
     });
     let owned = job.shed.iter().map(|board| {
         let length = board.length.ticks();
-        let timber = whole(length, board.trim, kerf, &board.bad);
+        let widest = widest_cut(job, board.section);
+        let timber = whole(length, board.trim, widest, &board.bad);
         Board {
             section: board.section,
             length,
@@ -80,7 +82,21 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
         .collect()
 }
 
-fn whole(length: Ticks, trim: Trim, kerf: Ticks, bad: &[Stretch]) -> Timber {
+/// The widest cut that a part of a section may end in.
+fn widest_cut(job: &Job, section: usize) -> Ticks {
+    let kerf = job.saw.kerf.ticks();
+    let parts = job
+        .parts
+        .iter()
+        .filter(|part| part.sections.contains(&section));
+    let cuts = parts.flat_map(|part| part.ends).map(|end| match end {
+        PartEnd::Square => kerf,
+        PartEnd::Mitre(angle) => cut(kerf, Some(angle.millidegrees())),
+    });
+    cuts.max().unwrap_or(kerf)
+}
+
+fn whole(length: Ticks, trim: Trim, widest: Ticks, bad: &[Stretch]) -> Timber {
     // Everything that is lost, as stretches, the ends among them.
     let end = length - trim.far.ticks();
     let mut lost: Vec<(Ticks, Ticks)> = bad
@@ -88,7 +104,7 @@ fn whole(length: Ticks, trim: Trim, kerf: Ticks, bad: &[Stretch]) -> Timber {
         .map(|bad| {
             (
                 bad.from.ticks(),
-                bad.to.ticks().max(bad.from.ticks() + kerf),
+                bad.to.ticks().max(bad.from.ticks() + widest),
             )
         })
         .collect();
@@ -114,7 +130,7 @@ fn whole(length: Ticks, trim: Trim, kerf: Ticks, bad: &[Stretch]) -> Timber {
     Timber::Whole(sound)
 }
 
-fn cut(length: Ticks, trim: Trim, kerf: Ticks, carry: Ticks) -> Timber {
+fn cut_once(length: Ticks, trim: Trim, kerf: Ticks, carry: Ticks) -> Timber {
     let (datum, far) = (trim.datum.ticks(), trim.far.ticks());
     let of = length - datum - far - kerf;
     // The second piece is no longer than the vehicle takes, nor is the first, and the cut lies between the trims.

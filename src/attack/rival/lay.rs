@@ -22,7 +22,7 @@ pub struct Cuts {
 }
 
 /// An end: square, or its angle in thousandths of a degree.
-type End = Option<u32>;
+pub type End = Option<u32>;
 
 /// The end that what follows begins at, and whether it shares its cut; none at the start.
 type Before = Option<(End, bool)>;
@@ -139,14 +139,19 @@ impl Layer {
     }
 
     fn cut(&self, end: End) -> Ticks {
-        match end {
-            None => self.kerf,
-            Some(angle) => (self.kerf as f64 / radians(angle).cos() - 1e-6).ceil() as Ticks,
-        }
+        cut(self.kerf, end)
     }
 
     fn overlap(&self, angle: u32) -> Ticks {
         (self.width as f64 * radians(angle).tan() + 1e-6).floor() as Ticks
+    }
+}
+
+/// What the cut at an end takes of the board, with a saw of this kerf.
+pub fn cut(kerf: Ticks, end: End) -> Ticks {
+    match end {
+        None => kerf,
+        Some(angle) => (kerf as f64 / radians(angle).cos() - 1e-6).ceil() as Ticks,
     }
 }
 

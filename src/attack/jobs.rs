@@ -32,6 +32,7 @@ const FEATURES: &[Feature] = &[
     feature("keep lengths", 3, keep),
     feature("mitres", 3, mitres),
     feature("turning", 5, turning),
+    feature("parts between others", 4, between_others),
     feature("counts", 3, counts),
     feature("a length twice", 4, length_twice),
     feature("a length too short", 4, too_short),
@@ -212,6 +213,14 @@ fn mitres(dice: &mut Dice, job: &mut Value) {
 fn turning(dice: &mut Dice, job: &mut Value) {
     for section in rows(job, "sections") {
         section["turnable"] = dice.one_of(&["yes", "no"]).into();
+    }
+}
+
+fn between_others(dice: &mut Dice, job: &mut Value) {
+    for part in rows(job, "parts") {
+        if dice.once_in(2) {
+            part["goes"] = "between others".into();
+        }
     }
 }
 

@@ -25,7 +25,7 @@ pub fn call(action: &str, request: &str) -> String {
 }
 
 /// Answers a quick question; `clock` gives milliseconds, for what is asked to be done in a time.
-pub fn call_timed(action: &str, request: &str, clock: &dyn Fn() -> f64) -> String {
+pub fn call_timed(action: &str, request: &str, clock: &crate::patience::Clock) -> String {
     parsed(request)
         .and_then(|request| actions::answer(action, &request, clock))
         .unwrap_or_else(|error| json!({ "error": error }).to_string())

@@ -132,8 +132,9 @@ impl Timber {
             .unwrap_or_default();
         let offcut = room - width + tail;
         if room > width && offcut >= self.keep {
-            // What has no length is no offcut, however little is worth keeping.
-            offcut - self.keep.max(Length::from_ticks(1))
+            // What has no length is no offcut, however little is worth keeping; and the end's trim alone is none.
+            let tick = Length::from_ticks(1);
+            (offcut - self.keep).min(room - width - tick)
         } else {
             room
         }
@@ -155,7 +156,7 @@ impl Timber {
             })
         };
         // A piece that nothing is cut from is an offcut as a whole, and stays one that is kept.
-        let whole = |clear: Length| match clear >= self.keep {
+        let whole = |clear: Length| match clear > Length::ZERO && clear >= self.keep {
             true => clear - self.keep.max(Length::from_ticks(1)),
             false => self.length,
         };

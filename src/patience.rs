@@ -11,6 +11,9 @@ use crate::planner::Listener;
 /// comes to it.
 pub const RE_PROVING: f64 = 0.05;
 
+/// A clock that a caller lends: milliseconds since some moment of its own.
+pub type Clock = dyn Fn() -> f64;
+
 /// What a plan may cost in time.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limits {

@@ -347,3 +347,17 @@ fn a_mitre_is_sawn_where_a_part_ends_with_its_board_or_at_the_yards_cut() {
         assert_eq!(sawn.count(), mitres, "{steps:?}");
     }
 }
+
+#[test]
+fn an_offcut_of_any_length_is_kept_where_all_of_them_are_worth_keeping() {
+    // 0.2 mm are left of the clear run in front of an untouched trim: there is no room there for a step of half a millimetre.
+    let job = json!({
+        "format": "lengthwise-job", "version": 1, "saw": { "kerf": "0", "keep": "0" }, "sections": [{ "name": "t" }],
+        "yard": [{ "length": "3600" }], "parts": [{ "label": "1", "length": "1789.9", "quantity": "2" }],
+    });
+    let readings: Vec<String> = sheet(&job)
+        .into_iter()
+        .map(|(_, reading, _)| reading)
+        .collect();
+    assert_eq!(readings, ["10", "1800", "3589.5"]);
+}

@@ -12,7 +12,11 @@ use serde_json::{Value, json};
 pub type Reply = Result<Value, String>;
 
 /// Answers one action; the reply is JSON text.
-pub fn answer(action: &str, request: &Value, clock: &dyn Fn() -> f64) -> Result<String, String> {
+pub fn answer(
+    action: &str,
+    request: &Value,
+    clock: &crate::patience::Clock,
+) -> Result<String, String> {
     match action {
         // The largest reply of all is never one value in memory.
         "report" => super::planning::joined_report(request, clock),

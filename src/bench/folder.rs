@@ -60,10 +60,8 @@ fn read_instance(class: &str, file: &Path, published: &Published) -> Result<Inst
 /// The groups of a job file, the second and later ones by their number; none where the file is not a job.
 fn read_job(class: &str, file: &Path) -> Result<Vec<Instance>, String> {
     let text = read(file)?;
-    let format = serde_json::from_str::<serde_json::Value>(text.trim_start_matches('\u{feff}'))
-        .map_err(|error| format!("{}: {error}", file.display()))?;
-    if format.get("format").and_then(serde_json::Value::as_str) != Some(crate::io::job_file::FORMAT)
-    {
+    let is_job = crate::io::job_file::is_one(&text);
+    if !is_job.map_err(|error| format!("{}: {error}", file.display()))? {
         return Ok(Vec::new());
     }
     let problems =

@@ -17,6 +17,16 @@ pub const FORMAT: &str = "lengthwise-job";
 /// The version of the job file that is read and written.
 pub const VERSION: u64 = 1;
 
+/// Whether a text of JSON says that it is a job file.
+///
+/// # Errors
+/// It is no JSON; what is wrong with it, and where.
+pub fn is_one(text: &str) -> Result<bool, String> {
+    let value = serde_json::from_str::<Value>(text.trim_start_matches('\u{feff}'))
+        .map_err(|error| error.to_string())?;
+    Ok(value.get("format").and_then(Value::as_str) == Some(FORMAT))
+}
+
 /// Reads a job file.
 ///
 /// The draft is as complete as the text allows, even when there are faults; the faults say what was left out.

@@ -215,7 +215,7 @@ fn sheets_say_whose_they_are_and_nothing_on_them_is_cut_off_or_parted() {
         "const within = (element) => element.closest('.sheet').getBoundingClientRect().right - element.getBoundingClientRect().right;
          const labels = [...document.querySelectorAll('#paper .label')];
          const marks = [...document.querySelectorAll('#paper .marks li')].map((line) => line.textContent);
-         return { page: [...document.querySelectorAll('head style')].at(-1).textContent, tightest: Math.min(...labels.map(within)),
+         return { page: document.adoptedStyleSheets.flatMap((sheet) => [...sheet.cssRules].map((rule) => rule.cssText)).join(' '), tightest: Math.min(...labels.map(within)),
              parted: marks.filter((text) => /\\d (mm|m)\\b/.test(text)), marks: marks.length, last: labels.at(-1).textContent };",
     );
     let page = seen["page"].as_str().unwrap();

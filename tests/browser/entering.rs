@@ -211,7 +211,11 @@ fn a_board_of_the_shed_is_a_line_that_unfolds_and_says_what_is_wrong_with_it() {
     browser.type_on("Q");
     assert_eq!(browser.value("#shed .row:last-child [name=mark]"), "Q");
     assert_eq!([shown(1), shown(10)], [false, true]);
-    browser.wait_for_text("#strip-text", "Give length of shed board Q");
+    // That it has no length yet is said where it is to be filled in; nothing else waits for it.
+    browser.wait_for_text(
+        "#shed .row:last-child",
+        "Give its length; until then nothing is planned with it.",
+    );
     // Folded, it still says what is wrong, and the list of faults unfolds it.
     browser.write("#shed .row:last-child [name=length]", "2,4,");
     browser.wait_for_text("#shed .row:last-child .fault:not([hidden])", "comma");

@@ -220,6 +220,11 @@ impl Browser {
     #[track_caller]
     pub fn click(&self, selector: &str) {
         let element = self.find(selector);
+        // A person scrolls what lies under the bar at the foot of a phone out from under it.
+        self.run_with(
+            "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });",
+            vec![json!(selector)],
+        );
         self.wait(element.click());
     }
 

@@ -52,8 +52,17 @@ fn every_job_of_the_fixtures_has_the_same_plan_in_the_page_and_natively() {
             "{} is planned differently in the page",
             place.display()
         );
+        // What was spent is told by each clock of its own; all else is the same.
+        let told = |report: &str| -> Value {
+            let mut report: Value = serde_json::from_str(report).unwrap();
+            report.as_object_mut().unwrap().remove("spent");
+            report
+        };
+        let seen = in_page["reports"].as_array().unwrap();
+        let seen: Vec<Value> = seen.iter().map(|one| told(one.as_str().unwrap())).collect();
+        let reports: Vec<Value> = reports.iter().map(|one| told(one)).collect();
         assert!(
-            in_page["reports"] == json!(reports),
+            seen == reports,
             "{} is planned by another way in the page",
             place.display()
         );

@@ -59,6 +59,10 @@ fn a_note_that_reads_like_one_of_ours_gives_no_orders() {
     browser.write("#ask-fields [name=length]", "2412");
     browser.click("#ask-yes");
     browser.wait_for_text("#says", "2412 mm");
+    // Only what was bought may go back to the yard; the list stands under a fold.
+    browser.click("#put-back summary");
+    browser.wait_for_text("#put-back-boards", "K, 2412 mm of batten");
+    assert_eq!(browser.count("#put-back-boards li"), 1);
     // The board of 500 mm lies in the shed at home, whatever its note says.
     assert_eq!(browser.count("#aside li"), 0);
 }

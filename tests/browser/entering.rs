@@ -216,6 +216,12 @@ fn a_board_of_the_shed_is_a_line_that_unfolds_and_says_what_is_wrong_with_it() {
         "#shed .row:last-child",
         "Give its length; until then nothing is planned with it.",
     );
+    // The Plan names it as a thing to fill in, no fault, and leads there.
+    place(&browser, "plan");
+    browser.wait_for_text("#to-finish", "Shed board Q");
+    assert_eq!(browser.count("#outcome-faults li"), 0);
+    browser.click("#to-finish a");
+    browser.wait_until("return document.activeElement === document.querySelector('#shed .row:last-child [name=length]');");
     // Folded, it still says what is wrong, and the list of faults unfolds it.
     browser.write("#shed .row:last-child [name=length]", "2,4,");
     browser.wait_for_text("#shed .row:last-child .fault:not([hidden])", "comma");

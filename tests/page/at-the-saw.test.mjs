@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { BoardAtHand } from "../../www/state/at-hand.js";
-import { isUnfinished, jobToSend, withoutLengths } from "../../www/state/job.js";
+import { isUnfinished, jobToSend, toFinish, withoutLengths } from "../../www/state/job.js";
 import { putAway } from "../../www/state/shed.js";
 import * as work from "../../www/state/work.js";
 import { priceSince } from "../../www/state/yard.js";
@@ -73,6 +73,9 @@ test("a board of the shed without its length is left out of what is planned", ()
   const store = { pieces: [piece], shed: [board("a", { mark: "A", length: "" }), board("b", { mark: "B", length: "900" })] };
   assert.deepEqual(jobToSend(store, piece).rows.shed, ["b"]);
   assert.deepEqual(store.shed.map(isUnfinished), [true, false]);
+  assert.deepEqual(toFinish(store, piece).map(({ place, where }) => [place, where]), [["shed/a/length", "Shed board A"]]);
+  const elsewhere = { pieces: [piece], shed: [board("d", { mark: "D", section: "sheet" })] };
+  assert.deepEqual(toFinish(elsewhere, piece), []);
   assert.equal(isUnfinished(board("c", { mark: "", length: "" })), false);
 });
 

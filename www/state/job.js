@@ -50,6 +50,17 @@ export function faultPlace(fault, rows) {
 // A board of the shed that somebody began to write down and that has no length yet. It is there to be filled in; nothing is planned with it.
 export const isUnfinished = ({ row }) => !filled(row.length) && ["mark", "bad", "trim", "note"].some((field) => filled(row[field]));
 
+// Those of them that this piece might use, each a way to its length: { place, goes, where, message }. They are no faults.
+export const toFinish = (store, piece) => {
+  const names = new Set(piece.job.sections.map((section) => String(section.name ?? "").trim()));
+  return store.shed
+    .filter((board) => isUnfinished(board) && (!filled(board.row.section) || names.has(String(board.row.section).trim())))
+    .map(({ id, row }) => ({
+      place: `shed/${id}/length`, goes: "timber", where: filled(row.mark) ? `Shed board ${row.mark}` : "A shed board",
+      message: "has no length yet and is not planned with",
+    }));
+};
+
 // Names of sections that parts want and that neither the yard's list nor the shed has a length of.
 export function withoutLengths(job, parts, shed) {
   const wanted = new Set(parts.map((part) => part.section));

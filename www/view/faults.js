@@ -3,8 +3,8 @@
 import { find, make, patch, say, show } from "./dom.js";
 
 // A list of faults, each a link to its field.
-export function faultList(container) {
-  const list = container.appendChild(make("ul", "", "lines faults"));
+export function faultList(container, kind = "faults") {
+  const list = container.appendChild(make("ul", "", `lines to-fields ${kind}`));
   return (told) => {
     patch(list, told, (_, index) => index, () => faultLine());
     show(list, told.length > 0);

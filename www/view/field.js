@@ -1,6 +1,6 @@
 // One field with its label, its hint and its fault. A field is described by { name, label, hint, kind, choices, keys, usual }.
 //
-// A fault is a text, or { place, message } where a list of faults leads here. `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice
+// A fault is a text, or { place, message } where a list of faults leads here; `place` alone, where a list leads here without one. `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice
 // stays as a choice of its own. `pictures` are choices drawn, { value, label, svg } each, to be tapped as well.
 
 import { drawingOf, make, say, show, stamp } from "./dom.js";
@@ -28,7 +28,7 @@ export function makeField(spec, onInput) {
 
   input.addEventListener(spec.choices ? "change" : "input", () => onInput(input.value));
 
-  function update({ value, fault: wrong = null, choices = spec.choices, usual = spec.usual, keys }) {
+  function update({ value, fault: wrong = null, choices = spec.choices, usual = spec.usual, keys, place = wrong?.place }) {
     const text = value === undefined || value === null ? "" : String(value);
     if (choices) offer(input, choices, text);
     else if (usual !== undefined && input.placeholder !== usual) input.placeholder = usual;
@@ -36,7 +36,7 @@ export function makeField(spec, onInput) {
     if (input.value !== text) input.value = text;
     press(text === usual ? "" : text);
     const message = typeof wrong === "string" ? wrong : wrong?.message ?? "";
-    if (wrong?.place) input.dataset.place = wrong.place;
+    if (place) input.dataset.place = place;
     if (message === faultOf.now) return;
     faultOf.now = message;
     say(fault, message);

@@ -3,7 +3,7 @@
 import { facts, find, lines, make, patch, say, show } from "./dom.js";
 import { boughtIn } from "./buying.js";
 import { faultList } from "./faults.js";
-import { lengthless } from "../state/job.js";
+import { lengthless, toFinish } from "../state/job.js";
 import { backToShed } from "../state/says.js";
 import { isUnreadable, UNREADABLE } from "../state/work.js";
 import { allBought, finishedOn } from "../state/yard.js";
@@ -12,6 +12,7 @@ const GETTING_READY = "Getting ready …";
 
 export function outcome(actions) {
   const faultLines = faultList(find("#outcome-faults"));
+  const toFinishLines = faultList(find("#to-finish"), "");
   find("#stop").addEventListener("click", () => actions.stop());
   find("#strip-stop").addEventListener("click", () => actions.stop());
   find("#begin-anew").addEventListener("click", () => actions.worksite.beginAnew());
@@ -40,6 +41,7 @@ export function outcome(actions) {
     show(find("#way-on"), way !== null && way !== `#${scene.place}`);
     show(find("#unreadable"), isUnreadable(scene));
     faultLines(scene.stale || scene.report === null ? scene.told : []);
+    toFinishLines(scene.piece.finished ? [] : toFinish(scene.store, scene.piece));
     const followed = scene.piece.finished ? [] : scene.followed;
     say(find("#followed"), followed.length ? `What changed: ${followed.join("; ")}.` : "");
     show(find("#followed"), followed.length > 0);

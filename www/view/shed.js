@@ -70,6 +70,7 @@ export function shedList(actions) {
         specs: specs(job, board.row, scene.usual),
         values,
         faultOf: (field) => scene.faultOf(`shed/${board.id}${field && "/"}${field}`),
+        extra: { length: { place: `shed/${board.id}/length` } },
         note,
         told: toldOf(values, note),
       };

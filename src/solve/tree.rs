@@ -21,7 +21,7 @@ use super::rework::Rework;
 use super::squeeze::Squeeze;
 use super::stage::{Lift, Stage};
 use super::{Effort, branch};
-use crate::certificate::{self, Branch, Leaf, LevelProof};
+use crate::certificate::{self, Branch, Leaf, LevelProof, MOST_FIGURE};
 use crate::problem::{Problem, Shape};
 use std::ops::Range;
 
@@ -817,10 +817,11 @@ impl<'b, 'p> Branching<'b, 'p> {
             let told = match pinned {
                 // The prices that the list follows from, not the better ones that a node may have from the node above.
                 None => Some((few.relaxed.leaf.clone(), searched.twigs)),
-                Some(pinned) => pinned.map(|pinned| {
-                    let leaf = pinned.leaf(few.relaxed, self.earlier.len());
+                Some(pinned) => pinned.and_then(|pinned| {
+                    let leaf =
+                        pinned.leaf(few.relaxed, few.gap, &problem.demand, self.earlier.len())?;
                     let twigs = searched.twigs.into_iter().map(|twig| pinned.twig(twig));
-                    (leaf, twigs.collect())
+                    Some((leaf, twigs.collect::<Option<_>>()?))
                 }),
             };
             self.twigs[node.twig] = match told {
@@ -867,23 +868,40 @@ impl Pinned {
         Some(Pinned { splits })
     }
 
-    /// The prices of the whole search: each board is charged what it can be worth.
-    fn leaf(&self, relaxed: &Relaxed, earlier: usize) -> Leaf {
-        let charge = |&(board, split): &(usize, usize)| (split, relaxed.sums.charges[board].max(0));
-        let mut splits: Vec<(usize, i64)> = self.splits.iter().map(charge).collect();
+    /// The prices of the whole search: each board is charged what it can be worth. One of which there is none left is worth nothing known
+    /// and is charged more than all parts are worth together and a better plan may lose, which keeps it off the list as well. `None`
+    /// where a charge is greater than a certificate may hold.
+    fn leaf(&self, relaxed: &Relaxed, gap: i64, demand: &[u32], earlier: usize) -> Option<Leaf> {
+        let parts = relaxed.leaf.parts.iter().zip(demand);
+        let all: i128 = parts
+            .map(|(&price, &count)| i128::from(price) * i128::from(count))
+            .sum();
+        let beyond = all + i128::from(gap) + 1;
+        let charge = |&(board, split): &(usize, usize)| {
+            let charge = i128::from(relaxed.sums.charges[board].max(0)).min(beyond);
+            Some((
+                split,
+                i64::try_from(charge)
+                    .ok()
+                    .filter(|charge| *charge <= MOST_FIGURE)?,
+            ))
+        };
+        let mut splits: Vec<(usize, i64)> =
+            self.splits.iter().map(charge).collect::<Option<_>>()?;
         splits.sort_unstable();
-        Leaf {
+        Some(Leaf {
             scale: 1,
             parts: relaxed.leaf.parts.clone(),
             earlier: vec![0; earlier],
             splits,
-        }
+        })
     }
 
-    /// A place of the search, with what pinned boards are charged for their number told as the price of their split.
-    fn twig(&self, twig: certificate::Twig) -> certificate::Twig {
+    /// A place of the search, with what pinned boards are charged for their number told as the price of their split. `None` where one is
+    /// greater than a certificate may hold.
+    fn twig(&self, twig: certificate::Twig) -> Option<certificate::Twig> {
         let certificate::Twig::Leaf(mut leaf) = twig else {
-            return twig;
+            return Some(twig);
         };
         for &(board, split) in &self.splits {
             let charge = std::mem::take(&mut leaf.boards[board]);
@@ -892,7 +910,8 @@ impl Pinned {
                 Err(at) => leaf.splits.insert(at, (split, charge)),
             }
         }
-        certificate::Twig::Leaf(leaf)
+        let held = leaf.splits.iter().all(|(_, price)| *price <= MOST_FIGURE);
+        held.then_some(certificate::Twig::Leaf(leaf))
     }
 }
 

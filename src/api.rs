@@ -16,7 +16,7 @@ mod yard;
 pub use planning::plan;
 
 use crate::io::bounded;
-use crate::job::limits;
+use crate::limits;
 use serde_json::{Value, json};
 
 /// Answers a quick question without a clock: what it may cost is counted in steps alone.

@@ -4,10 +4,12 @@
 //! A group keeps the job's own parts and boards one to one, so that a solution and its certificate translate back by index.
 
 use crate::certificate::{Branch, Certificate, Leaf, Twig};
-use crate::job::{Aim, Angle, Job, Part, PartEnd, Section, Stretch, Turnable};
+use crate::clear::clear_runs;
+use crate::job::{Aim, Angle, Job, Part, PartEnd, Section, Turnable};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
 use crate::problem::{Board, End, Fit, Mitre, Problem, Run, Section as ProblemSection, Shape};
+use timber::runs::ClearRun;
 
 /// One group of sections, and what its problem's indices mean in the job.
 #[derive(Clone, Debug)]
@@ -22,15 +24,6 @@ pub struct Group {
     pub measures: Vec<Measure>,
     /// What the solver is asked.
     pub problem: Problem,
-}
-
-/// A clear run of a board: where it lies, and what an offcut at its end gains.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct ClearRun {
-    /// Where it starts and ends, from the datum end.
-    pub stretch: Stretch,
-    /// The far trim, where the run ends there.
-    pub tail: Length,
 }
 
 /// The groups of a job, in the order of their first sections. Sections that no part asks for are in none.
@@ -231,75 +224,6 @@ impl Group {
         }
         leaf.parts = parts;
     }
-}
-
-/// The clear runs of a board, ascending. A length of the yard has one; a length that is cut at the yard is not asked here.
-pub fn clear_runs(job: &Job, source: Source) -> Vec<ClearRun> {
-    match source {
-        Source::Yard(line) => {
-            let yard = &job.yard[line];
-            let trim = job.sections[yard.section].trim;
-            runs_between(yard.length, trim.datum, trim.far, &[], job.saw.kerf)
-        }
-        Source::Shed(index) => {
-            let board = &job.shed[index];
-            runs_between(
-                board.length,
-                board.trim.datum,
-                board.trim.far,
-                &board.bad,
-                match board.bad.is_empty() {
-                    true => job.saw.kerf,
-                    false => widest_cut(job, board.section),
-                },
-            )
-        }
-    }
-}
-
-/// The widest cut that a part of a section ends in: a kerf, or that of the steepest mitre. The cut behind the last part of a run may go into
-/// the bad stretch behind it, and must not reach the run beyond.
-fn widest_cut(job: &Job, section: usize) -> Length {
-    let ends = job
-        .parts
-        .iter()
-        .filter(|part| part.sections.contains(&section))
-        .flat_map(|part| part.ends);
-    let cuts = ends.map(|end| match end {
-        PartEnd::Square => job.saw.kerf,
-        PartEnd::Mitre(angle) => angle.kerf(job.saw.kerf),
-    });
-    cuts.fold(job.saw.kerf, Length::max)
-}
-
-/// Cuts a board at its bad stretches. A stretch narrower than the widest cut still costs that cut, taken behind where it starts.
-pub fn runs_between(
-    board: Length,
-    datum: Length,
-    far: Length,
-    bad: &[Stretch],
-    kerf: Length,
-) -> Vec<ClearRun> {
-    let end = board - far;
-    let mut runs = Vec::new();
-    let mut from = datum;
-    for stretch in bad {
-        let to = stretch.from.min(end);
-        if to > from {
-            runs.push(ClearRun {
-                stretch: Stretch { from, to },
-                tail: Length::ZERO,
-            });
-        }
-        from = from.max(stretch.to.max(stretch.from + kerf));
-    }
-    if end > from {
-        runs.push(ClearRun {
-            stretch: Stretch { from, to: end },
-            tail: far,
-        });
-    }
-    runs
 }
 
 /// Where parts may lie on a length of the yard; `None` where it cannot be brought home or holds nothing.

@@ -5,7 +5,8 @@
 //! Mitred parts form chains whose neighbours share cuts. The order always takes exactly the length that the rule in
 //! [`crate::problem::Section::lay`] promises: every block of the order ends in a known cut, and the widest such cut comes last.
 
-use crate::group::{Group, clear_runs, shared_saving};
+use crate::clear::clear_runs;
+use crate::group::{Group, shared_saving};
 use crate::job::{Job, PartEnd, Stretch, Turnable};
 use crate::length::Length;
 use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};

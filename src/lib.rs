@@ -29,31 +29,23 @@
 pub mod api;
 #[cfg(any(not(target_arch = "wasm32"), feature = "bench"))]
 pub mod bench;
-pub mod cautions;
 mod cells;
-pub mod certificate;
-pub mod check;
-pub mod fault;
 pub mod group;
 pub mod io;
-pub mod job;
 pub mod layout;
-pub mod length;
-pub mod marks;
-pub mod mass;
-pub mod money;
 pub mod patience;
 pub mod piece;
-pub mod plan;
 pub mod planner;
-pub mod problem;
 pub mod progress;
-pub mod quantities;
 pub mod report;
-pub mod section_table;
-pub mod setout;
-pub mod shown;
-pub mod solve;
 #[cfg(target_arch = "wasm32")]
 mod web;
 pub mod wording;
+
+pub use checking as check;
+pub use cutting::{problem, solve};
+pub use proof::certificate;
+pub use timber::{
+    cautions, clear, fault, job, length, limits, marks, mass, money, plan, quantities,
+    section_table, setout, shown, usual,
+};

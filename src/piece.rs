@@ -4,7 +4,7 @@ use crate::cautions;
 use crate::job::{Fitting, Job, Part, PartEnd};
 use crate::quantities;
 use crate::setout::{FactValue, SetOut};
-use crate::wording::counted;
+use crate::shown::counted;
 use std::fmt::Write;
 
 /// Set-outs and cutting list as text for a terminal or a file.

@@ -11,7 +11,7 @@ mod measured;
 pub use marks::Marks;
 pub use measured::{Doubt, doubt};
 
-use crate::group::clear_runs;
+use crate::clear::clear_runs;
 use crate::job::{Job, Part, PartEnd, Stretch, Trim};
 use crate::length::Length;
 use crate::marks::mark_board;
@@ -266,7 +266,7 @@ fn worth_keeping(job: &Job, section: usize, length: Length, slant: Length) -> bo
 }
 
 /// The shortest rest that is worth writing down at all; a shorter one is under the shortest board a shed takes.
-const SHORTEST: Length = crate::job::limits::BOARD.least;
+const SHORTEST: Length = crate::limits::BOARD.least;
 
 /// The physical pieces that are left of one board.
 fn rests(

@@ -130,15 +130,6 @@ pub fn standing_text(job: &Job, level: &CheckedLevel) -> String {
     }
 }
 
-/// `1 length`, `4 lengths`.
-pub fn counted(count: u64, one: &str, more: &str) -> String {
-    if count == 1 {
-        format!("1 {one}")
-    } else {
-        format!("{count} {more}")
-    }
-}
-
 /// A sum of lengths, which reads best in metres or feet, to the nearest hundredth of a metre or to the job's own step.
 pub fn long_length(job: &Job, length: Length) -> String {
     let imperial = job.is_imperial();

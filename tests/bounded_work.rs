@@ -1,7 +1,7 @@
 //! Jobs at the limits: what planning takes of memory, and how much it does between two looks at the clock.
 //!
 //! Counted, not timed: bytes held at once, and allocations between two looks, which stand for work here because every board filled, every
-//! fill of a run and every pattern is at least one. The jobs are made up from a seed; their sizes are those of `job::limits`.
+//! fill of a run and every pattern is at least one. The jobs are made up from a seed; their sizes are those of `limits`.
 
 use lengthwise::bench::Stopwatch;
 use lengthwise::job::{

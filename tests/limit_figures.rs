@@ -5,7 +5,7 @@
 
 use lengthwise::api;
 use lengthwise::bench::Stopwatch;
-use lengthwise::job::limits;
+use lengthwise::limits;
 use serde_json::{Value, json};
 
 fn row(part: usize, length: usize, quantity: usize) -> Value {

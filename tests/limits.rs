@@ -4,8 +4,8 @@
 use lengthwise::api;
 use lengthwise::fault::FaultKind;
 use lengthwise::io::{fields, job_file, parts_table, plan_file, schema};
-use lengthwise::job::limits::{self, Most, grouped};
 use lengthwise::job::validate;
+use lengthwise::limits::{self, Most, grouped};
 use serde_json::{Value, json};
 
 /// A sound job with one part, which the tests overload.

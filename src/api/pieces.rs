@@ -2,7 +2,8 @@
 
 use super::actions::{Reply, part_draft, part_row};
 use crate::io::job_file;
-use crate::job::{examine, limits, validate};
+use crate::job::{examine, validate};
+use crate::limits;
 use serde_json::{Map, Value, json};
 use std::collections::{BTreeMap, HashSet};
 

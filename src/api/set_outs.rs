@@ -3,10 +3,10 @@
 use super::actions::ends_text;
 use crate::cautions;
 use crate::fault::Fault;
-use crate::job::usual::{self, Usual};
 use crate::job::{Fitting, Job, Part, PartEnd};
 use crate::length::{Decimal, Length, Reading, Style, Unit, exact_text};
 use crate::setout::{Fact, FactValue, Field, KindInfo, Positions, SetOut, kinds};
+use crate::usual::{self, Usual};
 use serde_json::{Value, json};
 
 /// Every kind with its form, and the usual sizes of saw and timber. `imperial` chooses the usual values.

@@ -2,8 +2,9 @@
 
 use super::actions::{Reply, ends_text, field, part_draft, part_row};
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, Stretch, Trim, limits, read_stretches, validate};
+use crate::job::{Job, JobDraft, Stretch, Trim, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
+use crate::limits;
 use crate::plan::{Plan, Source};
 use crate::progress::{
     BoardProgress, Bought, Marks, Progress, Rest, RestState, kept_offcuts, left, left_alone,

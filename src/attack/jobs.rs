@@ -4,7 +4,7 @@
 //! is written. Whatever a job may have besides is one more row of [`FEATURES`].
 
 use crate::dice::Dice;
-use lengthwise::job::limits::NAME;
+use lengthwise::limits::NAME;
 use serde_json::{Value, json};
 
 /// Something a job may have.

@@ -21,7 +21,7 @@ const FIRST_STATES: f64 = 300.0;
 
 /// Whether there are such tests.
 pub fn is_there() -> bool {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join(TESTS).is_file()
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").join(TESTS).is_file()
 }
 
 /// Tells Node.js that scripts are modules, as the page says of its own.
@@ -41,7 +41,7 @@ pub fn run(seconds: f64, seed: u64) -> Result<Counts, String> {
         let began = Instant::now();
         let said = Command::new("node")
             .args([AS_MODULES, "--test", "--test-reporter=tap", TESTS])
-            .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")))
+            .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("../.."))
             .env("LENGTHWISE_STATES", format!("{states:.0}"))
             .env("LENGTHWISE_SEED", seed.to_string())
             .output()

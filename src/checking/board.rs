@@ -7,9 +7,10 @@
 
 use super::ground::{ClearRun, Ground};
 use super::lie::Lie;
-use crate::job::{Angle, Job, Part, PartEnd, Section, Turnable, limits};
-use crate::length::Length;
-use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
+use timber::job::{Angle, Job, Part, PartEnd, Section, Turnable};
+use timber::length::Length;
+use timber::limits;
+use timber::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
 
 /// What was worked out about a board.
 #[derive(Clone, Debug, PartialEq, Eq)]

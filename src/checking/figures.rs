@@ -1,6 +1,6 @@
 //! Whether the figures of a certificate show the bound they claim.
 //!
-//! What a leaf asserts is at the head of [`crate::certificate`]. Here it is added up again from the job: what the parts that fit each
+//! What a leaf asserts is at the head of [`proof::certificate`]. Here it is added up again from the job: what the parts that fit each
 //! board are worth at the leaf's prices ([`super::worth`]), what the board is charged, and what is left for the bound. Integers only;
 //! sums are taken in 128 bits, which hold them ([`shape`]). The work is counted, and figures that would need more than is allowed
 //! stay a claim.
@@ -20,11 +20,11 @@ use super::lie::{Lie, Misshape};
 use super::steps::{Steps, TooLarge};
 use super::sums::{self, Next};
 use super::{Backing, Reason};
-use crate::certificate::LevelProof;
-use crate::job::Job;
-use crate::plan::Measure;
 use boards::boards;
 use leaves::{Adder, Shown, Stop};
+use proof::certificate::LevelProof;
+use timber::job::Job;
+use timber::plan::Measure;
 
 /// One level of one group, and what the plan says of it.
 pub(super) struct Question<'a> {

@@ -4,9 +4,9 @@
 //! cannot take less; where parts are mitred it takes the widest slanted cut. A length too long to carry is cut once at the yard; its two carried pieces are runs of their own.
 
 use super::board::cut_width;
-use crate::job::{Job, Section, ShedBoard, Stretch, Trim, YardLength};
-use crate::length::Length;
-use crate::plan::Source;
+use timber::job::{Job, Section, ShedBoard, Stretch, Trim, YardLength};
+use timber::length::Length;
+use timber::plan::Source;
 
 /// A board of the job, whichever pile it comes from.
 pub(super) struct Ground<'a> {

@@ -3,8 +3,8 @@
 //! Sections belong to one group when some part may be made of either. Whatever a plan file says of groups and levels is compared
 //! with these and never put in their place.
 
-use crate::job::{Aim, Job};
-use crate::plan::Measure;
+use timber::job::{Aim, Job};
+use timber::plan::Measure;
 
 /// Sections that are planned together.
 pub(super) struct Group {

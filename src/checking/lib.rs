@@ -24,11 +24,11 @@ pub use board::{CheckedBoard, Offcut};
 pub use lie::{Lie, LieKind, Misshape, Spot};
 pub use verdict::Verdict;
 
-use crate::job::Job;
-use crate::marks::{MarkedBoard, mark_board};
-use crate::plan::{Measure, Plan};
 use groups::{Group, groups};
 use steps::Steps;
+use timber::job::Job;
+use timber::marks::{MarkedBoard, mark_board};
+use timber::plan::{Measure, Plan};
 
 /// A plan that was worked out again from its job and found true.
 #[derive(Clone, Debug, PartialEq, Eq)]

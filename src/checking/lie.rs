@@ -2,8 +2,8 @@
 
 mod words;
 
-use crate::length::Length;
-use crate::plan::{Measure, Source};
+use timber::length::Length;
+use timber::plan::{Measure, Source};
 
 /// Something false about a plan. Boards are counted from zero in the plan's order and printed from one.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -278,7 +278,7 @@ pub enum Misshape {
     Levels,
     /// A price below zero, or a scale below one.
     BelowZero,
-    /// A price or a scale above [`MOST_FIGURE`](crate::certificate::MOST_FIGURE).
+    /// A price or a scale above [`MOST_FIGURE`](proof::certificate::MOST_FIGURE).
     TooGreat,
     /// Prices for more or fewer parts than the job has.
     Parts,

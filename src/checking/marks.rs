@@ -8,10 +8,10 @@
 use super::board::{self, CheckedBoard, Offcut};
 use super::ground::{ClearRun, Ground};
 use super::lie::Lie;
-use crate::job::{Fitting, Job, PartEnd};
-use crate::length::Length;
-use crate::marks::MarkedBoard;
-use crate::plan::{Lies, PlacedPart, PlannedBoard, PlannedRun};
+use timber::job::{Fitting, Job, PartEnd};
+use timber::length::Length;
+use timber::marks::MarkedBoard;
+use timber::plan::{Lies, PlacedPart, PlannedBoard, PlannedRun};
 
 /// Checks the marks of a board that was found sound as planned; returns what is left of it once they are followed.
 pub(super) fn check_marks(

@@ -119,7 +119,7 @@ pub(super) fn common_divisor(one: i64, other: i64) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::steps::with_steps;
+    use crate::steps::with_steps;
 
     fn next(kinds: &[Kind], least: i128) -> Result<Next, TooLarge> {
         with_steps(100_000, |steps| next_sum(kinds, least, steps))

@@ -9,9 +9,9 @@ use super::groups::{Group, group_of_section};
 use super::lie::Lie;
 use super::steps::Steps;
 use super::{Backing, CheckedGroup, CheckedLevel, Reason};
-use crate::job::Job;
-use crate::plan::{Level, Measure, Plan, PlannedBoard, Proof, Source};
 use std::collections::HashMap;
+use timber::job::Job;
+use timber::plan::{Level, Measure, Plan, PlannedBoard, Proof, Source};
 
 /// Every part of the groups once for each time it is wanted and no other, every shed board once, no more of a length than the yard has.
 pub(super) fn check_counts(job: &Job, groups: &[Group], plan: &Plan, lies: &mut Vec<Lie>) {

@@ -5,7 +5,7 @@
 //! nothing by it.
 
 use super::{CheckedGroup, CheckedLevel, Standing};
-use crate::plan::Measure;
+use timber::plan::Measure;
 
 /// How far a plan is settled, over all groups of the job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

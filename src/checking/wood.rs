@@ -8,7 +8,7 @@
 //! The last cut of a run may eat what follows; the widest possible is put last, for every ending has some part that can go there.
 
 use super::board::{cut_width, stands_back};
-use crate::job::{Job, PartEnd, Turnable};
+use timber::job::{Job, PartEnd, Turnable};
 
 /// How parts lie on one section, in ticks.
 pub(super) struct Wood {

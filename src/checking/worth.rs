@@ -140,9 +140,9 @@ fn merge(list: &mut Vec<Point>, added: &[Point]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::board::{cut_width, stands_back};
-    use crate::check::steps::with_steps;
-    use crate::job::{
+    use crate::board::{cut_width, stands_back};
+    use crate::steps::with_steps;
+    use timber::job::{
         Job, JobDraft, PartDraft, PartEnd, SectionDraft, Turnable, YardDraft, validate,
     };
 
@@ -338,7 +338,7 @@ mod tests {
     #[test]
     fn part_shorter_than_its_mitre_is_left_to_the_planner() {
         let mut job = job("yes", &[("48", "45; square", "1")]);
-        job.parts[0].length = crate::length::Length::from_mm(19);
+        job.parts[0].length = timber::length::Length::from_mm(19);
         assert!(Wood::of(&job, 0).is_none());
     }
 }

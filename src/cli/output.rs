@@ -1,6 +1,6 @@
 //! Writing to the terminal and reading what is named on the command line, with errors a person can act on.
 
-use lengthwise::job::limits;
+use lengthwise::limits;
 use lengthwise::shown;
 use std::io::{Read, Write};
 use std::path::Path;

@@ -23,11 +23,11 @@ mod table;
 mod tree;
 mod ways;
 
-use crate::certificate::{Certificate, LevelProof};
 use crate::problem::{Cutting, Problem};
 use clock::{Clock, Stopped};
 use keep::{Keep, Listener, Plan};
 use merge::{Merged, Rooms};
+use proof::certificate::{Certificate, LevelProof};
 use relax::{Ask, Relaxation, Size};
 use stage::{Lift, Stage};
 use start::{Taste, greedy};

@@ -37,6 +37,8 @@ fn build_into(from: &Path, folder: &Path, words: &[&str]) -> Result<Engine> {
         "--locked",
         "--quiet",
         "--release",
+        "--package",
+        "lengthwise",
         "--lib",
         "--target",
         TARGET,

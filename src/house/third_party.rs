@@ -170,7 +170,7 @@ IN CONNECTION WITH THE SOFTWARE OR THE USE OR OTHER
 DEALINGS IN THE SOFTWARE.
 ";
 
-/// Every crate of the lock file but our own.
+/// Every crate of the lock file but our own, which have no source.
 fn crates() -> Result<Vec<Crate>> {
     let words = [
         "metadata",
@@ -200,7 +200,7 @@ fn crates() -> Result<Vec<Crate>> {
             .unwrap_or_default(),
     });
     Ok(crates
-        .filter(|one| one.name != env!("CARGO_PKG_NAME"))
+        .filter(|one| !one.source.is_empty())
         .collect())
 }
 
@@ -208,6 +208,8 @@ fn crates() -> Result<Vec<Crate>> {
 fn linked(target: &str) -> Result<BTreeSet<(String, String)>> {
     let words = [
         "tree",
+        "--package",
+        "lengthwise",
         "--locked",
         "--quiet",
         "--edges",

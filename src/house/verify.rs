@@ -13,7 +13,7 @@ use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 /// What everything is built with, the browser tests included: one set, so that no crate is built twice.
-const FEATURES: &str = "house,browser,reference,attack";
+const FEATURES: &str = "lengthwise/browser,lengthwise/reference";
 
 /// The test target that drives the page.
 const BROWSER_TESTS: &str = "browser";
@@ -50,8 +50,8 @@ pub fn run() -> Result<()> {
         third_party::check,
     );
     report.unchecked("security advisories of the crates: no registry has a dated copy of them");
-    report.step("format", || run_program(&mut cargo(["fmt", "--check"])));
-    report.step("lints", || lint(&["--all-targets", "--features", FEATURES]));
+    report.step("format", || run_program(&mut cargo(["fmt", "--all", "--check"])));
+    report.step("lints", || lint(&["--workspace", "--all-targets", "--features", FEATURES]));
     report.step("lints of the engine in the page", || {
         lint(&["--lib", "--target", engine::TARGET])?;
         lint(&["--lib", "--target", engine::TARGET, "--features", "bench"])
@@ -106,16 +106,11 @@ fn lint(words: &[&str]) -> Result<()> {
 
 /// The attack, in the build that the tests have made: sums that wrap around stop there too.
 fn attack() -> Result<()> {
-    let words = [
-        "run",
-        "--quiet",
-        "--locked",
-        "--features",
-        FEATURES,
-        "--bin",
-    ];
-    let more = ["attack", "--", "--seconds", ATTACK_SECONDS];
-    run_program(&mut cargo(words.iter().chain(&more)))
+    let words = ["build", "--quiet", "--locked", "--workspace"];
+    let more = ["--features", FEATURES, "--bin", "attack"];
+    run_program(&mut cargo(words.iter().chain(&more)))?;
+    let program = target_folder()?.join("debug/attack");
+    run_program(Command::new(program).args(["--seconds", ATTACK_SECONDS]))
 }
 
 /// Every test but those in the browser, which need the built page.
@@ -143,7 +138,7 @@ fn test(words: &[&str]) -> Result<()> {
 
 fn test_command(words: &[&str]) -> Command {
     cargo(
-        ["test", "--locked", "--features", FEATURES]
+        ["test", "--locked", "--workspace", "--features", FEATURES]
             .iter()
             .chain(words),
     )

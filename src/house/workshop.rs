@@ -5,9 +5,10 @@ use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// The folder that holds `Cargo.toml`.
+/// The folder that holds the workspace's `Cargo.toml`: two above this crate's own.
 pub fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
+    let own = Path::new(env!("CARGO_MANIFEST_DIR"));
+    own.ancestors().nth(2).unwrap_or(own)
 }
 
 /// The folder Cargo builds into: two above this program, whatever the settings call it.

@@ -3,7 +3,7 @@
 //! Both are looked at before anything is parsed, for what a parser makes of a text takes many times its bytes.
 
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::limits::{self, Most};
+use crate::limits::{self, Most};
 
 /// Looks at a text of JSON.
 ///

@@ -1,6 +1,6 @@
 //! Every field of the job file, once: the reader knows its fields from here, and the schema documents them from here.
 
-use crate::job::limits::{self, Most};
+use crate::limits::{self, Most};
 
 /// What a field holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

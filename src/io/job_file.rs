@@ -6,11 +6,10 @@
 use super::bounded;
 use super::fields::{self, Field};
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::{
-    JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft, limits,
-    nearest_word,
-};
+use crate::job::{JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft};
+use crate::limits;
 use serde_json::{Map, Value};
+use timber::nearest::nearest_word;
 
 /// What a job file says it is.
 pub const FORMAT: &str = "lengthwise-job";

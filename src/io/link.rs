@@ -4,7 +4,7 @@
 //! than it would alone, and its code so much coarser. Four bytes of a check follow, for a link that lost or changed a letter must not be
 //! read as another piece. Two bytes are written as three of 41 signs that addresses allow and that a QR code holds in 5 1/2 bits each.
 
-use crate::job::limits;
+use crate::limits;
 use miniz_oxide::deflate::core::{
     CompressorOxide, TDEFLFlush, TDEFLStatus, compress_to_output, create_comp_flags_from_zip_params,
 };

@@ -8,7 +8,8 @@ use super::bounded;
 use super::csv::{Row, rows};
 use crate::cells::unshielded;
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::{PartDraft, limits};
+use crate::job::PartDraft;
+use crate::limits;
 
 /// The fields a column may be taken for, and the headings known for each, lower case.
 const FIELDS: &[(&str, &[&str])] = &[

@@ -7,8 +7,8 @@ mod figures;
 
 use super::bounded;
 use crate::certificate::Certificate;
-use crate::job::limits;
 use crate::length::Length;
+use crate::limits;
 use crate::plan::{
     Edge, Level, Lies, Measure, PlacedPart, Plan, PlannedBoard, PlannedRun, Proof, Source,
 };

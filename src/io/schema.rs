@@ -1,7 +1,7 @@
 //! The JSON Schema of the job file, made from the one table of fields.
 
 use super::fields::{self, Field, Holds};
-use crate::job::limits::{self, Most};
+use crate::limits::{self, Most};
 use crate::quantities::RULES;
 use crate::setout::{KindInfo, Sort, kinds};
 use serde_json::{Map, Value, json};

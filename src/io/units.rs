@@ -6,11 +6,11 @@
 
 use super::fields::{self, Field, Holds};
 use super::job_file;
-use crate::job::usual::{self, Usual};
 use crate::job::{Job, examine, split_stretch};
 use crate::length::{Decimal, Reading, Unit, exact_text, read_length, with_unit};
 use crate::mass::Mass;
 use crate::setout::{FactValue, Kind, Reference, Sort, with_units};
+use crate::usual::{self, Usual};
 use serde_json::{Map, Value};
 
 /// A job with units behind its bare numbers.

@@ -4,7 +4,7 @@
 //! board K is K-2, then K-3: the name says whose rest it is.
 
 use crate::job::Job;
-use crate::job::limits;
+use crate::limits;
 use std::collections::{HashMap, HashSet};
 
 const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";

@@ -1,7 +1,7 @@
 //! Why no plan does better: figures that anyone can add up again.
 //!
-//! A certificate claims one bound for each level of a [`Problem`](crate::problem::Problem). A level is one of the boards' costs, in order, and
-//! after them the length used up (see [`Problem::used`](crate::problem::Problem::used)), which less the parts' own lengths is the scrap.
+//! A certificate claims one bound for each level of a `Problem`. A level is one of the boards' costs, in order, and
+//! after them the length used up (see `Problem::used`), which less the parts' own lengths is the scrap.
 //! The claim for a level is: every plan whose earlier levels come to no more than `earlier` has a total of at least `bound`
 //! at this level. It is shown by a tree. An inner node splits the plans in two by how many boards of a set they use. A leaf
 //! shows its part by integer prices, in the manner of linear-programming duality (Farley 1990 for the scaling).
@@ -82,7 +82,7 @@ pub struct LevelProof {
 pub enum Branch {
     /// Plans that use at most `at` of the `boards` together, and plans that use more.
     Split {
-        /// Indices into [`Problem::boards`](crate::problem::Problem::boards), ascending.
+        /// Indices into `Problem::boards`, ascending.
         boards: Vec<usize>,
         /// The most that the first side uses.
         at: u32,

@@ -1,10 +1,10 @@
 //! How lengths, boards and parts are named in a report.
 
-use crate::job::usual::SHORT;
 use crate::job::{Job, PartEnd, Trim};
 use crate::length::{Length, Shown, Style, Unit};
 use crate::money::Money;
 use crate::plan::{Plan, Source};
+use crate::usual::SHORT;
 
 /// A job, and how its report speaks.
 pub(super) struct Words<'a> {
@@ -165,7 +165,7 @@ fn end_word(end: PartEnd) -> String {
     }
 }
 
-pub(super) use crate::wording::counted;
+pub(super) use crate::shown::counted;
 
 /// A share in per cent with one decimal, rounded to the nearest.
 pub(super) fn per_cent(part: i64, whole: i64, decimal: char) -> String {

@@ -3,10 +3,11 @@
 //! They rest on published guidance for saws, dust and treated timber (HSE cross-cut saw and wood dust pages, TDCA and NHBC on cut
 //! ends) and say what to do in one line. None says anything about strength: that is for local codes and a qualified person.
 
-use crate::job::usual::SHORT;
-use crate::job::{Job, Section, Treated};
+use crate::job::Job;
 use crate::length::{Length, Style};
+use crate::section::{Section, Treated};
 use crate::setout::{Hazard, SetOut};
+use crate::usual::SHORT;
 
 /// The cautions of a job, each once.
 pub fn for_job(job: &Job) -> Vec<String> {

@@ -3,8 +3,8 @@
 //! Every message a person can meet about their own input is made here, from a [`Place`] and a [`FaultKind`]. Messages start in
 //! lower case, carry no full stop, quote what was written and end in a remedy. All faults of a job are gathered; none hides another.
 
-use crate::job::limits::Most;
 use crate::length::{LengthFault, told};
+use crate::limits::Most;
 use crate::shown;
 use std::fmt;
 

@@ -15,10 +15,12 @@
 //!
 //! `check` re-derives every mark with code of its own.
 
-use crate::group::{ClearRun, clear_runs};
-use crate::job::{Fitting, Job, PartEnd};
+use crate::clear::clear_runs;
+use crate::job::Job;
 use crate::length::Length;
+use crate::part::{Fitting, PartEnd};
 use crate::plan::{Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
+use crate::runs::ClearRun;
 
 /// A board as it comes out when its marks are followed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -307,7 +309,7 @@ impl Walk<'_> {
 }
 
 /// The ends of a part as it lies: towards the datum, away from it.
-pub(crate) fn lying_ends(job: &Job, placed: &PlacedPart) -> [PartEnd; 2] {
+pub fn lying_ends(job: &Job, placed: &PlacedPart) -> [PartEnd; 2] {
     let [one, other] = job.parts[placed.part].ends;
     match placed.lies {
         Lies::AsWritten => [one, other],
@@ -316,7 +318,7 @@ pub(crate) fn lying_ends(job: &Job, placed: &PlacedPart) -> [PartEnd; 2] {
 }
 
 /// Length of board that the cut behind a part takes.
-pub(crate) fn cut_width(job: &Job, placed: &PlacedPart) -> Length {
+pub fn cut_width(job: &Job, placed: &PlacedPart) -> Length {
     match lying_ends(job, placed)[1] {
         PartEnd::Square => job.saw.kerf,
         PartEnd::Mitre(angle) => angle.kerf(job.saw.kerf),

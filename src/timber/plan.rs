@@ -1,9 +1,10 @@
 //! A plan: which boards are cut, and where every part lies on them.
 //!
 //! All positions are exact and are measured along a board from its datum end, the end the tape is hooked on. A plan says nothing
-//! about being right: only `check` can make a [`CheckedPlan`](crate::check::CheckedPlan) of it, from the job alone.
+//! about being right: only `check` can make a `CheckedPlan` of it, from the job alone.
 
-use crate::certificate::Certificate;
+pub use proof::claim::{Level, Measure, Proof};
+
 use crate::length::Length;
 
 /// A plan for a whole job.
@@ -80,49 +81,4 @@ pub enum Edge {
     Far,
     /// The edge nearest the person.
     Near,
-}
-
-/// What a plan claims about one group of sections.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Proof {
-    /// Indices of the sections of the group.
-    pub sections: Vec<usize>,
-    /// The levels of the aim in order, each with what the plan reaches and what nobody can go below.
-    pub levels: Vec<Level>,
-    /// The figures that prove the levels, where there are any. Its part indices are those of the job's parts (a part of another
-    /// group is worth nothing); its board indices count the yard's lines first and the shed's boards after them. Its cost levels
-    /// are those of `levels` that depend on buying alone, in their order; its used-up level is the scrap plus the parts' lengths.
-    pub certificate: Option<Certificate>,
-}
-
-/// One level of the aim.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Level {
-    /// What it measures.
-    pub measure: Measure,
-    /// What the plan reaches.
-    pub value: i64,
-    /// What the planner found that nobody can go below; equal to `value` where it says that nothing better exists.
-    pub bound: i64,
-}
-
-impl Level {
-    /// Whether the planner says that nothing better exists at this level, the levels before it kept. Whether that is so is for `check`
-    /// to show.
-    pub const fn is_said_best(&self) -> bool {
-        self.value == self.bound
-    }
-}
-
-/// What a level of the aim measures.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Measure {
-    /// Lengths bought.
-    Bought,
-    /// Money in minor units.
-    Money,
-    /// Ticks of bought timber.
-    BoughtLength,
-    /// Ticks of scrap.
-    Scrap,
 }

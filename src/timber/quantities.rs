@@ -5,13 +5,14 @@
 //! (`rules`). Spare timber is a figure of its own; the sizes of parts are never enlarged by it. Nothing here speaks of strength.
 
 mod rows;
-mod rules;
 
+pub use crate::rules::{QuantityRules, RULES, Rule, read_rules};
 pub use rows::{Row, SectionRow, load_rows, mass_text, rows, section_rows};
-pub use rules::{QuantityRules, RULES, Rule, read_rules};
 
-use crate::job::{Job, Part, PartEnd, Section, Treated};
+use crate::job::Job;
 use crate::length::Length;
+use crate::part::{Part, PartEnd};
+use crate::section::{Section, Treated};
 use crate::setout::JointSort;
 
 /// Density taken where a section has none: the mean of strength class C24 in EN 338, kg/m3.

@@ -3,8 +3,8 @@
 //! One table says what each rule is called, what is usual and what is allowed; the reader, the form and the schema use it.
 
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::nearest_word;
 use crate::length::Reading;
+use crate::nearest::nearest_word;
 
 /// The rules of a job. Amounts that may have decimals are in hundredths.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -35,9 +35,11 @@ pub use spelled::with_units;
 pub use tokens::Reference;
 pub use worked::{Fact, FactValue, Fill, Hazard, Joint, JointSort, Mark, Positions};
 
+use crate::draft::SetOutDraft;
 use crate::fault::Fault;
-use crate::job::{Part, Section, SetOutDraft};
 use crate::length::Style;
+use crate::part::Part;
+use crate::section::Section;
 
 /// A set-out, worked out. One that has a fault keeps its name and kind and yields nothing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

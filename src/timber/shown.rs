@@ -56,6 +56,15 @@ fn visible(sign: char) -> char {
     }
 }
 
+/// `1 length`, `4 lengths`.
+pub fn counted(count: u64, one: &str, more: &str) -> String {
+    if count == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{count} {more}")
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

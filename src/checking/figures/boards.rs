@@ -1,12 +1,12 @@
 //! The kinds of board a group may cut, as certificates see them.
 
 use super::Question;
-use crate::check::ground::{ClearRun, Ground};
-use crate::check::wood::Laid;
-use crate::job::Job;
-use crate::length::Length;
-use crate::plan::{Measure, Source};
+use crate::ground::{ClearRun, Ground};
+use crate::wood::Laid;
 use std::collections::HashMap;
+use timber::job::Job;
+use timber::length::Length;
+use timber::plan::{Measure, Source};
 
 /// How parts may lie on a board.
 #[derive(PartialEq, Eq, Hash)]

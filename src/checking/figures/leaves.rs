@@ -4,12 +4,12 @@ use super::Question;
 use super::boards::{Board, index_of};
 use super::search::{self, Open, OpenBoard};
 use super::used;
-use crate::certificate::{Branch, Leaf, LevelProof, Twig};
-use crate::check::lie::Lie;
-use crate::check::steps::{Steps, TooLarge};
-use crate::check::sums::{self, Kind};
-use crate::check::wood::Wood;
-use crate::check::worth::Worths;
+use crate::lie::Lie;
+use crate::steps::{Steps, TooLarge};
+use crate::sums::{self, Kind};
+use crate::wood::Wood;
+use crate::worth::Worths;
+use proof::certificate::{Branch, Leaf, LevelProof, Twig};
 use std::cell::OnceCell;
 use std::rc::Rc;
 

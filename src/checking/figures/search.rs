@@ -7,21 +7,21 @@
 //! uses up least.
 //!
 //! The certificate splits on how often listed cuttings are used and prices each place of that tree. What a place shows over the list
-//! is added up as the head of [`crate::certificate`] says. The walk ends with the tree; listing is counted in steps.
+//! is added up as the head of [`proof::certificate`] says. The walk ends with the tree; listing is counted in steps.
 
 mod list;
 mod walk;
 
 use super::boards::Board;
 use super::leaves::Side;
-use crate::certificate::Twig;
-use crate::check::steps::{Steps, TooLarge};
-use crate::check::wood::Wood;
-use crate::check::worth::Worths;
-use crate::job::Job;
+use crate::steps::{Steps, TooLarge};
+use crate::wood::Wood;
+use crate::worth::Worths;
 use list::Lister;
+use proof::certificate::Twig;
 use std::collections::HashMap;
 use std::rc::Rc;
+use timber::job::Job;
 use walk::Walk;
 
 /// Most cuttings that are listed. More would not be searched through in any time a person waits.

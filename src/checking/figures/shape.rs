@@ -16,8 +16,8 @@
 
 use super::Question;
 use super::boards::{Board, index_of};
-use crate::certificate::{Branch, Leaf, MOST_FIGURE, Twig, TwigLeaf};
-use crate::check::lie::{Lie, Misshape, Spot};
+use crate::lie::{Lie, Misshape, Spot};
+use proof::certificate::{Branch, Leaf, MOST_FIGURE, Twig, TwigLeaf};
 use std::collections::HashSet;
 use std::hash::Hash;
 

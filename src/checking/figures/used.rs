@@ -7,8 +7,8 @@
 //! [`Carried::used`]: super::boards::Carried::used
 
 use super::boards::{Board, Shape};
-use crate::check::sums::common_divisor;
-use crate::check::wood::Wood;
+use crate::sums::common_divisor;
+use crate::wood::Wood;
 
 /// What every length used up is a multiple of; at least one.
 pub(super) fn step(boards: &[Board], woods: &[(usize, Wood)]) -> i64 {

@@ -1,9 +1,9 @@
 //! What a whole board can be worth, from what its runs can be worth.
 
 use super::boards::{Board, Carried, Run, Shape};
-use crate::check::steps::{Steps, TooLarge};
-use crate::check::wood::Laid;
-use crate::check::worth::Worths;
+use crate::steps::{Steps, TooLarge};
+use crate::wood::Laid;
+use crate::worth::Worths;
 
 impl Worths {
     /// The most that the parts on a board can be worth.

@@ -1,9 +1,9 @@
 //! Lies in words. They are read by whoever mends the planner, so lengths are exact millimetres whatever the job's unit.
 
 use super::{Lie, Misshape, Spot};
-use crate::length::Length;
-use crate::plan::{Measure, Source};
 use std::fmt;
+use timber::length::Length;
+use timber::plan::{Measure, Source};
 
 impl fmt::Display for Lie {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -13,7 +13,7 @@ use super::pattern::Pattern;
 use super::relax::{Cut, Side, WHOLE};
 use super::simplex::{Simplex, Verdict};
 use super::stage::{Lift, Stage};
-use crate::certificate::{Twig, TwigLeaf};
+use proof::certificate::{Twig, TwigLeaf};
 use std::collections::HashMap;
 
 /// Price units of the largest cost.
@@ -46,7 +46,7 @@ pub(super) struct Searched {
     pub(super) ending: Ending,
     /// How many nodes were searched.
     pub(super) nodes: usize,
-    /// The splits and the prices that show it, in the order of [`crate::certificate::Branch::Closed`].
+    /// The splits and the prices that show it, in the order of [`proof::certificate::Branch::Closed`].
     pub(super) twigs: Vec<Twig>,
 }
 

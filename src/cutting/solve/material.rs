@@ -17,8 +17,8 @@
 use super::keep::Keep;
 use super::stage::{Lift, Stage, greatest_common_divisor};
 use super::tree::Staged;
-use crate::certificate::{Branch, Leaf, LevelProof, MOST_FIGURE};
 use crate::problem::{Board, Problem, Section, Shape, Ticks, Trailing};
+use proof::certificate::{Branch, Leaf, LevelProof, MOST_FIGURE};
 
 /// Prices and the scale stay below this.
 const MOST: i64 = MOST_FIGURE / 2;

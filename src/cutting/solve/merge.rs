@@ -5,8 +5,8 @@
 //! certificate stays valid, because equal parts get equal prices and a merged board stands for all its originals.
 
 use super::pattern::Pattern;
-use crate::certificate::{Branch, Leaf, Twig, TwigLeaf};
 use crate::problem::{Board, Cutting, Problem, Section, Shape, Ticks, Trailing};
+use proof::certificate::{Branch, Leaf, Twig, TwigLeaf};
 use std::collections::HashMap;
 
 /// A smaller problem with the same plans.

@@ -14,8 +14,8 @@ use super::pattern::Pattern;
 use super::price::{Goals, LARGEST_PRICE, Pricer};
 use super::simplex::{Simplex, Verdict};
 use super::stage::{Lift, Stage};
-use crate::certificate::{Leaf, MOST_FIGURE};
 use crate::problem::Problem;
+use proof::certificate::{Leaf, MOST_FIGURE};
 use std::collections::HashMap;
 
 /// A cost of one board, in price units; the finer the less the rounding of prices costs. See [`LARGEST_PRICE`].

@@ -21,8 +21,8 @@ use super::rework::Rework;
 use super::squeeze::Squeeze;
 use super::stage::{Lift, Stage};
 use super::{Effort, branch};
-use crate::certificate::{self, Branch, Leaf, LevelProof, MOST_FIGURE};
 use crate::problem::{Problem, Shape};
+use proof::certificate::{self, Branch, Leaf, LevelProof, MOST_FIGURE};
 use std::ops::Range;
 
 /// Rounds of column generation that any node will do with.

@@ -1,10 +1,13 @@
 //! Readers of single fields: each takes the text of one field, pushes a fault where it cannot be read, and carries on with a harmless
 //! stand-in.
 
-use super::limits::{self, Limit};
-use super::{Angle, PartEnd, Stretch, Trim, nearest_word};
 use crate::fault::{Fault, FaultKind, Place};
-use crate::length::{Decimal, Length, Reading, Style, read_length};
+use crate::length::{Length, Reading, Style, read_length};
+use crate::limits::{self, Limit};
+use crate::nearest::nearest_word;
+use crate::part::{PartEnd, read_ends};
+use crate::runs::{Stretch, joined, split_stretch};
+use crate::section::Trim;
 use crate::shown;
 
 /// Reads fields and gathers the faults of all of them.
@@ -293,75 +296,4 @@ pub(super) fn written(text: &Option<String>) -> Option<&str> {
     text.as_deref()
         .map(str::trim)
         .filter(|text| !text.is_empty())
-}
-
-/// Both ends of a part: one word for both, or two parted by a semicolon, the datum end first.
-pub fn read_ends(text: &str, decimal: Decimal) -> Option<[PartEnd; 2]> {
-    let ends: Vec<Option<PartEnd>> = text
-        .split([';', '/'])
-        .map(|word| read_end(word.trim(), decimal))
-        .collect();
-    match ends[..] {
-        [Some(both)] => Some([both, both]),
-        [Some(datum), Some(far)] => Some([datum, far]),
-        _ => None,
-    }
-}
-
-fn read_end(word: &str, decimal: Decimal) -> Option<PartEnd> {
-    let word = word.trim_end_matches('\u{b0}').trim();
-    if word.is_empty() || word.eq_ignore_ascii_case("square") || word == "0" {
-        return Some(PartEnd::Square);
-    }
-    let (whole, thousandths) = word.split_once(decimal.sign()).unwrap_or((word, ""));
-    let digits = |text: &str| text.len() <= 3 && text.bytes().all(|byte| byte.is_ascii_digit());
-    if whole.is_empty() || !digits(whole) || !digits(thousandths) {
-        return None;
-    }
-    let whole: u32 = whole.parse().ok()?;
-    let thousandths: u32 = format!("{thousandths:0<3}").parse().ok()?;
-    Angle::from_millidegrees(whole * 1_000 + thousandths).map(PartEnd::Mitre)
-}
-
-/// Splits `400..460` (or `400 to 460`, or with a dash between bare numbers) in two.
-pub fn split_stretch(text: &str) -> Option<(&str, &str)> {
-    text.split_once("..")
-        .or_else(|| text.split_once(" to "))
-        .or_else(|| text.split_once(['\u{2013}', '\u{2014}']))
-        .or_else(|| {
-            // A dash is also part of a fraction, so it parts two numbers only where there is exactly one and no fraction.
-            let (from, to) = text.split_once('-')?;
-            (!to.contains('-') && !text.contains('/')).then_some((from, to))
-        })
-}
-
-/// Reads `400..460; 900..950`; `None` where that is not what stands there.
-pub fn read_stretches(text: &str, reading: Reading) -> Option<Vec<Stretch>> {
-    let texts = text
-        .split(';')
-        .map(str::trim)
-        .filter(|text| !text.is_empty());
-    let stretches = texts.map(|text| {
-        let (from, to) = split_stretch(text)?;
-        let [from, to] = [from, to].map(|text| read_length(text.trim(), reading).ok());
-        let stretch = Stretch {
-            from: from?,
-            to: to?,
-        };
-        (stretch.from < stretch.to).then_some(stretch)
-    });
-    stretches.collect::<Option<Vec<_>>>().map(joined)
-}
-
-/// Stretches in order, those that touch or overlap made one.
-fn joined(mut stretches: Vec<Stretch>) -> Vec<Stretch> {
-    stretches.sort_unstable();
-    let mut joined: Vec<Stretch> = Vec::new();
-    for stretch in stretches {
-        match joined.last_mut() {
-            Some(last) if stretch.from <= last.to => last.to = last.to.max(stretch.to),
-            _ => joined.push(stretch),
-        }
-    }
-    joined
 }

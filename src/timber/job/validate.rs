@@ -6,16 +6,17 @@
 use super::field::{Reader, written};
 use super::{
     Aim, Fitting, Job, JobDraft, Part, PartDraft, PartEnd, Saw, Section, ShedBoard, Treated,
-    Turnable, YardLength, limits, usual, within,
+    Turnable, YardLength, within,
 };
 use crate::fault::{Fault, FaultKind, Place};
-use crate::group::runs_between;
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
 use crate::money::Money;
-use crate::quantities::read_rules;
+use crate::rules::read_rules;
+use crate::runs::runs_between;
 use crate::setout;
 use crate::shown;
+use crate::{limits, usual};
 
 /// Checks a job as written.
 ///

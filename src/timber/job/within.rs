@@ -3,9 +3,9 @@
 //! Lists come first: where one has too many rows nothing else is said, for nothing else is looked at. Texts that are too long are taken out, so
 //! that the rest of the job is still read and shown while it is being typed.
 
-use super::limits::{self, Most};
 use super::{JobDraft, ShedDraft};
 use crate::fault::{Fault, FaultKind, Place};
+use crate::limits::{self, Most};
 
 /// The lists that have too many rows; empty where all of them may be read.
 pub(super) fn lists(draft: &JobDraft) -> Vec<Fault> {

@@ -11,7 +11,7 @@ use super::lay::{Lay, lay, lay_rest, shared};
 use super::sizes::{Sizes, Timber};
 use super::worked::{Hazard, Misfit, Worked};
 use crate::length::Length;
-use crate::wording::counted;
+use crate::shown::counted;
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {

@@ -3,8 +3,9 @@
 use super::expression::{Reference, Trouble};
 use super::kind::{Kind, Sort};
 use super::worked::Fact;
+use crate::draft::SetOutDraft;
 use crate::fault::FaultKind;
-use crate::job::{SetOutDraft, nearest_word};
+use crate::nearest::nearest_word;
 use crate::shown;
 use std::collections::BTreeMap;
 

@@ -3,8 +3,11 @@
 use super::kind::{Field, Sort, Usual};
 use super::sizes::{FieldValue, Timber};
 use crate::fault::FaultKind;
-use crate::job::{Section, limits, nearest_word, read_ends};
 use crate::length::{Decimal, Length, Style};
+use crate::limits;
+use crate::nearest::nearest_word;
+use crate::part::read_ends;
+use crate::section::Section;
 use crate::shown;
 
 /// What a field holds; nothing where it is empty and may be.

@@ -4,7 +4,8 @@ use super::SetOut;
 use super::kind::{Kind, Sort};
 use super::sizes::Sizes;
 use super::worked::{Fact, FactValue, Misfit, Worked};
-use crate::job::{Part, limits};
+use crate::limits;
+use crate::part::Part;
 
 /// The set-out.
 ///

@@ -4,8 +4,8 @@ use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, size_field};
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked, WorkedPart};
-use crate::job::{Fitting, PartEnd};
 use crate::length::Length;
+use crate::part::{Fitting, PartEnd};
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {

@@ -8,8 +8,9 @@ use super::drawing::{Look, Point};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked, WorkedPart};
-use crate::job::{Angle, PartEnd};
+use crate::angle::Angle;
 use crate::length::Length;
+use crate::part::PartEnd;
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {

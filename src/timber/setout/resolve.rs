@@ -13,9 +13,10 @@ use super::kind::{Field, Sort};
 use super::ratio::Ratio;
 use super::sizes::{FieldValue, Sizes};
 use super::worked::FactValue;
+use crate::draft::SetOutDraft;
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::{Section, SetOutDraft};
 use crate::length::{Length, Reading, Style};
+use crate::section::Section;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The most sizes that may wait for each other in one chain; deep enough for any piece, shallow enough for any stack.

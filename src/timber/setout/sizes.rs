@@ -1,8 +1,8 @@
 //! The fields of one set-out, read: what a calculation asks its questions of.
 
 use super::worked::Misfit;
-use crate::job::PartEnd;
 use crate::length::{Length, Style};
+use crate::part::PartEnd;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The fields of one set-out, all read without fault.

@@ -9,7 +9,7 @@ use super::sizes::{Seen, Sizes, Timber};
 use super::spacing::{EndGaps, EqualGaps, fewest_for_gap};
 use super::worked::{Hazard, Misfit, Worked};
 use crate::length::Length;
-use crate::wording::counted;
+use crate::shown::counted;
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {

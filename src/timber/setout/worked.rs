@@ -1,8 +1,9 @@
 //! What a set-out comes to, before it is given its name: parts, positions, sizes, joints and a drawing.
 
 use super::drawing::Drawing;
-use crate::job::{Angle, Fitting, PartEnd};
+use crate::angle::Angle;
 use crate::length::Length;
+use crate::part::{Fitting, PartEnd};
 
 /// The yield of one set-out, for one of it; `times` is applied afterwards.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -5,9 +5,9 @@
 //! list, for a board of many runs and a job of many parts would be too deep for calls.
 
 use super::{Class, Kind, MOST_CUTTINGS, Open, OpenBoard};
-use crate::check::figures::boards::Shape;
-use crate::check::steps::{Steps, TooLarge};
-use crate::check::wood::{Ending, Laid};
+use crate::figures::boards::Shape;
+use crate::steps::{Steps, TooLarge};
+use crate::wood::{Ending, Laid};
 use std::collections::BTreeMap;
 
 /// Where the listing is: the next item to choose for a run, and what is chosen so far is worth, less what it uses up.

@@ -5,9 +5,9 @@
 //! add up everything on the list.
 
 use super::{Class, Cutting, Kind, Open};
-use crate::certificate::{Twig, TwigLeaf};
-use crate::check::figures::leaves::Side;
-use crate::check::steps::{Steps, TooLarge};
+use crate::figures::leaves::Side;
+use crate::steps::{Steps, TooLarge};
+use proof::certificate::{Twig, TwigLeaf};
 use std::collections::{BTreeMap, HashMap};
 
 /// A walk through the search, root first.

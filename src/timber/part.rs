@@ -1,0 +1,89 @@
+//! Parts: the lines of the cutting list, and how their ends are cut.
+
+use crate::angle::Angle;
+use crate::length::{Decimal, Length};
+
+/// One line of the cutting list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// What it is called.
+    pub label: String,
+    /// Indices of the sections it may be made of, ascending, at least one.
+    pub sections: Vec<usize>,
+    /// Its long-point length.
+    pub length: Length,
+    /// How many, at least one.
+    pub quantity: u32,
+    /// Its ends, the datum end first.
+    pub ends: [PartEnd; 2],
+    /// Whether it goes between others.
+    pub fitting: Fitting,
+    /// The set-out it comes from, empty for a part written by hand.
+    pub from: String,
+    /// Row of the draft it was written in, for parts written by hand.
+    pub row: Option<usize>,
+}
+
+/// Whether a part goes between others, which decides which way its length may miss.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Fitting {
+    /// It stands free: it may be a little long, never short.
+    #[default]
+    Free,
+    /// It goes between others, as a noggin does: it is measured there first, and may be a little short, never long.
+    Between,
+}
+
+impl Fitting {
+    /// Every one, with its word in a job file.
+    pub const WORDS: [(&'static str, Fitting); 2] = [
+        ("free", Fitting::Free),
+        ("between others", Fitting::Between),
+    ];
+
+    /// Its word in a job file.
+    pub fn word(self) -> &'static str {
+        match self {
+            Fitting::Free => Fitting::WORDS[0].0,
+            Fitting::Between => Fitting::WORDS[1].0,
+        }
+    }
+}
+
+/// How an end of a part is cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum PartEnd {
+    /// Square across.
+    #[default]
+    Square,
+    /// At this angle off square.
+    Mitre(Angle),
+}
+
+/// Both ends of a part: one word for both, or two parted by a semicolon, the datum end first.
+pub fn read_ends(text: &str, decimal: Decimal) -> Option<[PartEnd; 2]> {
+    let ends: Vec<Option<PartEnd>> = text
+        .split([';', '/'])
+        .map(|word| read_end(word.trim(), decimal))
+        .collect();
+    match ends[..] {
+        [Some(both)] => Some([both, both]),
+        [Some(datum), Some(far)] => Some([datum, far]),
+        _ => None,
+    }
+}
+
+fn read_end(word: &str, decimal: Decimal) -> Option<PartEnd> {
+    let word = word.trim_end_matches('\u{b0}').trim();
+    if word.is_empty() || word.eq_ignore_ascii_case("square") || word == "0" {
+        return Some(PartEnd::Square);
+    }
+    let (whole, thousandths) = word.split_once(decimal.sign()).unwrap_or((word, ""));
+    let digits = |text: &str| text.len() <= 3 && text.bytes().all(|byte| byte.is_ascii_digit());
+    if whole.is_empty() || !digits(whole) || !digits(thousandths) {
+        return None;
+    }
+    let whole: u32 = whole.parse().ok()?;
+    let thousandths: u32 = format!("{thousandths:0<3}").parse().ok()?;
+    Angle::from_millidegrees(whole * 1_000 + thousandths).map(PartEnd::Mitre)
+}

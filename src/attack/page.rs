@@ -21,7 +21,10 @@ const FIRST_STATES: f64 = 300.0;
 
 /// Whether there are such tests.
 pub fn is_there() -> bool {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").join(TESTS).is_file()
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../..")
+        .join(TESTS)
+        .is_file()
 }
 
 /// Tells Node.js that scripts are modules, as the page says of its own.

@@ -22,7 +22,9 @@ impl Places {
         let target = target.ok_or("this program was not started by cargo")?;
         let finds = target.join("attack/finds");
         fs::create_dir_all(&finds).map_err(|error| format!("{}: {error}", finds.display()))?;
-        let kept = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").join("fixtures/attack");
+        let kept = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("../..")
+            .join("fixtures/attack");
         Ok(Places { finds, kept })
     }
 

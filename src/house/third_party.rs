@@ -199,9 +199,7 @@ fn crates() -> Result<Vec<Crate>> {
             .map(Path::to_path_buf)
             .unwrap_or_default(),
     });
-    Ok(crates
-        .filter(|one| !one.source.is_empty())
-        .collect())
+    Ok(crates.filter(|one| !one.source.is_empty()).collect())
 }
 
 /// The names and versions of what is linked for a target: no macros, and nothing that only builds or tests need.

@@ -50,8 +50,12 @@ pub fn run() -> Result<()> {
         third_party::check,
     );
     report.unchecked("security advisories of the crates: no registry has a dated copy of them");
-    report.step("format", || run_program(&mut cargo(["fmt", "--all", "--check"])));
-    report.step("lints", || lint(&["--workspace", "--all-targets", "--features", FEATURES]));
+    report.step("format", || {
+        run_program(&mut cargo(["fmt", "--all", "--check"]))
+    });
+    report.step("lints", || {
+        lint(&["--workspace", "--all-targets", "--features", FEATURES])
+    });
     report.step("lints of the engine in the page", || {
         lint(&["--lib", "--target", engine::TARGET])?;
         lint(&["--lib", "--target", engine::TARGET, "--features", "bench"])

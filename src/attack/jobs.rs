@@ -326,12 +326,17 @@ fn just_fit(dice: &mut Dice, job: &mut Value) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::planned::read;
+    use lengthwise::io::job_file;
+    use lengthwise::job::validate;
 
     #[test]
     fn most_jobs_made_up_are_sound() {
         let mut dice = Dice::new(1);
-        let sound = (0..400).filter(|_| read(&job(&mut dice)).is_ok()).count();
+        let is_sound = |job: &Value| {
+            let (draft, faults) = job_file::read_value(job);
+            faults.is_empty() && validate(&draft).is_ok()
+        };
+        let sound = (0..400).filter(|_| is_sound(&job(&mut dice))).count();
         assert!(sound > 380, "{sound} of 400");
     }
 }

@@ -1,11 +1,17 @@
 //! The house: builds the page, runs every check and compares builds. `cargo page`, `cargo verify` and `cargo compare` start it.
 
 mod again;
+mod against;
 mod bundle;
 mod companion;
 mod compare;
 mod comparison;
+// The attack's jobs of every sort are what two builds are compared on as well.
+#[path = "../attack/dice.rs"]
+mod dice;
 mod engine;
+#[path = "../attack/jobs.rs"]
+mod jobs;
 mod markup;
 mod page;
 mod page_state;
@@ -27,7 +33,8 @@ cargo page [--port N]    build the page, serve it on this machine, print its add
 cargo page --out DIR     write the site, and lengthwise.html, the same page as one file, to DIR
 cargo verify             set up what the tests need, then run every check
 cargo notices            write NOTICES.txt, the terms of the crates that are linked, anew
-cargo compare WORDS      native, WebAssembly and a general solver on the same problems; --help tells more";
+cargo compare WORDS      native, WebAssembly and a general solver on the same problems, or this tree and
+                         another commit; --help tells more";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -39,8 +46,11 @@ fn main() -> ExitCode {
         Some(("verify", [])) => verify::run(),
         Some(("notices", [])) => third_party::write(),
         Some(("compare", [only])) if only == "--help" => {
-            println!("{}", compare::HELP);
+            println!("{}\n{}", compare::HELP, against::HELP);
             Ok(())
+        }
+        Some(("compare", rest)) if rest.iter().any(|word| word == "--against") => {
+            against::run(rest)
         }
         Some(("compare", rest)) => compare::run(rest),
         _ => Err(anyhow::anyhow!("what to do is missing\n{HELP}")),

@@ -1,0 +1,292 @@
+//! An input given to both sides in turns.
+
+use super::Asked;
+use super::difference::Difference;
+use super::inputs::Input;
+use super::program::{Answer, Program, Ran, is_open};
+use super::verdict::Verdict;
+use anyhow::Result;
+use std::fs;
+use std::path::Path;
+
+/// The names of the sides, and of the folders that they write into.
+const SIDES: [&str; 2] = ["before", "after"];
+
+/// The files that a plan is asked for, by the option that asks, with the name each is compared by.
+const FILES: [(&str, &str, &str); 3] = [
+    ("--json", "plan.json", PLAN),
+    ("--csv", "saw.csv", "saw sheet"),
+    ("--svg", "drawing.svg", "drawing"),
+];
+const PLAN: &str = "plan";
+
+/// The exit code of a plan that is not proven in time, or not found in time.
+const NOT_PROVEN: i32 = 3;
+
+/// What both sides answered to one input, run by run.
+pub struct Runs {
+    /// The input, or the problem of a bench.
+    pub name: String,
+    /// The answers before, and those after.
+    pub answers: [Vec<Answer>; 2],
+    /// What the two say differently of a plan that both were given to check.
+    check: Option<Difference>,
+}
+
+impl Runs {
+    /// Whether both sides gave the same.
+    pub fn verdict(&self) -> Verdict {
+        let [before, after] = &self.answers;
+        match (Verdict::of(before, after), &self.check) {
+            (Verdict::Same | Verdict::LeftOut(_), Some(check)) => Verdict::Different(check.clone()),
+            (verdict, _) => verdict,
+        }
+    }
+
+    /// Processor seconds of each round, before and after; none of a round in which the clock ended either.
+    pub fn seconds_of_rounds(&self) -> Vec<[f64; 2]> {
+        let [before, after] = &self.answers;
+        let rounds = before.iter().zip(after);
+        rounds
+            .map(|(before, after)| match before.by_clock || after.by_clock {
+                true => [0.0; 2],
+                false => [before.seconds, after.seconds],
+            })
+            .collect()
+    }
+
+    /// The median of each side.
+    pub fn median_seconds(&self) -> Option<[f64; 2]> {
+        let median = |answers: &[Answer]| {
+            let mut seconds: Vec<f64> = answers.iter().map(|answer| answer.seconds).collect();
+            seconds.sort_by(f64::total_cmp);
+            seconds.get(seconds.len() / 2).copied()
+        };
+        let [before, after] = &self.answers;
+        Some([median(before)?, median(after)?])
+    }
+}
+
+/// Gives an input to both sides as often as is asked; one result, or one for each problem of a bench. `folder` is theirs to write in.
+pub fn of_input(
+    input: &Input,
+    sides: &[Program; 2],
+    asked: &Asked,
+    folder: &Path,
+) -> Result<Vec<Runs>> {
+    for side in SIDES {
+        fs::create_dir_all(folder.join(side))?;
+    }
+    if let Input::Job(file) = input {
+        fs::copy(file, folder.join("job.json"))?;
+    }
+    let mut all: Vec<Runs> = Vec::new();
+    for round in 0..asked.rounds {
+        // Each side is the first as often as the other.
+        for side in [round % 2, (round + 1) % 2] {
+            let place = folder.join(SIDES[side]);
+            for (name, answer) in answers(input, &sides[side], asked, &place)? {
+                let at = all.iter().position(|runs| runs.name == name);
+                let at = at.unwrap_or_else(|| {
+                    let (answers, check) = ([Vec::new(), Vec::new()], None);
+                    all.push(Runs {
+                        name,
+                        answers,
+                        check,
+                    });
+                    all.len() - 1
+                });
+                all[at].answers[side].push(answer);
+            }
+        }
+        let ended = |runs: &Runs| runs.answers.iter().flatten().all(|answer| answer.by_clock);
+        if all.iter().all(ended) {
+            break;
+        }
+    }
+    if let (Input::Job(_), Some(runs)) = (input, all.first_mut()) {
+        runs.check = check_each(&runs.answers, sides, folder)?;
+    }
+    Ok(all)
+}
+
+fn answers(
+    input: &Input,
+    side: &Program,
+    asked: &Asked,
+    folder: &Path,
+) -> Result<Vec<(String, Answer)>> {
+    let seconds = asked.seconds.to_string();
+    Ok(match input {
+        Input::Schema => {
+            let ran = side.run(&["schema"], folder)?;
+            vec![(input.to_string(), answer(ran, "schema"))]
+        }
+        Input::Job(_) => vec![(input.to_string(), plan(side, &seconds, folder)?)],
+        Input::Bench(own) => {
+            let mut words = vec!["bench".to_owned()];
+            words.extend_from_slice(own);
+            words.extend(["--seconds".to_owned(), seconds]);
+            let ran = side.run(&words, folder)?;
+            fs::write(folder.join("bench.csv"), &ran.said)?;
+            of_bench(&input.to_string(), ran)
+        }
+    })
+}
+
+/// What every command gives: its exit code, its messages and what it printed, under a name.
+fn answer(ran: Ran, said: &'static str) -> Answer {
+    Answer {
+        by_clock: ran.code == Some(NOT_PROVEN),
+        seconds: ran.seconds,
+        pieces: vec![
+            ("exit code", ran.code_text()),
+            ("messages", ran.told),
+            (said, ran.said),
+        ],
+    }
+}
+
+/// Plans the job that lies above the folder.
+fn plan(side: &Program, seconds: &str, folder: &Path) -> Result<Answer> {
+    let mut words = vec!["plan", "../job.json", "--seconds", seconds];
+    for (option, file, _) in FILES {
+        let _ = fs::remove_file(folder.join(file));
+        words.extend([option, file]);
+    }
+    let ran = side.run(&words, folder)?;
+    fs::write(folder.join("report.txt"), &ran.said)?;
+    let mut answer = answer(ran, "report");
+    // What is cut comes first: a report that differs with it says less of where.
+    for (_, file, name) in FILES.iter().rev() {
+        if let Ok(bytes) = fs::read(folder.join(file)) {
+            answer.pieces.insert(0, (name, bytes));
+        }
+    }
+    answer.by_clock |= answer.piece(PLAN).is_some_and(is_open);
+    Ok(answer)
+}
+
+/// Has each side check the plan of each; both must say the same of it, and that it holds.
+fn check_each(
+    answers: &[Vec<Answer>; 2],
+    sides: &[Program; 2],
+    folder: &Path,
+) -> Result<Option<Difference>> {
+    const CHECKED: &str = "checked.json";
+    for (answers, whose) in answers.iter().zip(SIDES) {
+        let made = Answer::settled(answers).or(answers.first());
+        let Some(plan) = made.and_then(|answer| answer.piece(PLAN)) else {
+            continue;
+        };
+        fs::write(folder.join(CHECKED), plan)?;
+        let check = |side: &Program| side.run(&["check", "job.json", CHECKED], folder);
+        let [before, after] = [check(&sides[0])?, check(&sides[1])?];
+        let name = format!("check of the plan that was made {whose}");
+        let holds = |ran: &Ran| matches!(ran.code, Some(0 | NOT_PROVEN));
+        let said = |ran: &Ran| {
+            let all = [ran.said.as_slice(), &ran.told].concat();
+            String::from_utf8_lossy(&all).into_owned()
+                + "exit code "
+                + &String::from_utf8_lossy(&ran.code_text())
+        };
+        let (old, new) = (said(&before), said(&after));
+        if let Some(difference) = super::difference::of_bytes(&name, old.as_bytes(), new.as_bytes())
+        {
+            return Ok(Some(difference));
+        }
+        if !holds(&before) || !holds(&after) {
+            return Ok(Some(Difference::new(name, &old, &new)));
+        }
+    }
+    Ok(None)
+}
+
+/// The problems of a bench, each by its class and name, and what it was as a whole.
+fn of_bench(name: &str, ran: Ran) -> Vec<(String, Answer)> {
+    let text = String::from_utf8_lossy(&ran.said).into_owned();
+    let mut lines = text.lines().take_while(|line| !line.is_empty());
+    let head = lines.next().unwrap_or_default();
+    let mut all = vec![(
+        name.to_owned(),
+        Answer {
+            pieces: vec![
+                ("exit code", ran.code_text()),
+                ("messages", ran.told.clone()),
+                ("columns", head.as_bytes().to_vec()),
+            ],
+            ..Answer::default()
+        },
+    )];
+    all.extend(lines.map(|line| of_row(name, head, line)));
+    all
+}
+
+/// One row of a bench. Its seconds are told by a clock: they are taken off, and counted.
+fn of_row(bench: &str, head: &str, line: &str) -> (String, Answer) {
+    let mut answer = Answer::default();
+    let mut kept = serde_json::Map::new();
+    let names = head.split(',');
+    for (column, field) in names.zip(line.split(',')) {
+        match column {
+            "seconds" => answer.seconds = field.parse().unwrap_or(0.0),
+            _ => {
+                kept.insert(column.to_owned(), field.into());
+            }
+        }
+        answer.by_clock |= column == "proven" && field == "no";
+    }
+    let named = |column: &str| {
+        kept.get(column)
+            .and_then(|name| name.as_str())
+            .unwrap_or("")
+    };
+    let name = format!("{bench}: {}/{}", named("class"), named("instance"));
+    let row = serde_json::Value::Object(kept).to_string();
+    answer.pieces.push(("row", row.into_bytes()));
+    (name, answer)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const HEAD: &str = "class,instance,stock_used_or_cost,bound,proven,seconds,nodes,columns";
+
+    #[test]
+    fn the_seconds_of_a_bench_are_left_out_and_counted() {
+        let (name, slow) = of_row("bench D", HEAD, "paper,mill,73,73,yes,1.250,3,40");
+        let (_, quick) = of_row("bench D", HEAD, "paper,mill,73,73,yes,0.500,3,40");
+        assert_eq!(name, "bench D: paper/mill");
+        assert_eq!(slow.pieces, quick.pieces);
+        assert_eq!((slow.seconds, quick.seconds), (1.25, 0.5));
+        let (_, other) = of_row("bench D", HEAD, "paper,mill,73,73,yes,0.500,4,40");
+        assert_eq!(
+            Verdict::of(&[slow], &[other]),
+            Verdict::Different(Difference::new("row.nodes", "\"3\"", "\"4\""))
+        );
+    }
+
+    #[test]
+    fn a_row_of_a_bench_that_is_not_proven_was_ended_by_the_clock() {
+        let (_, open) = of_row("bench D", HEAD, "paper,mill,74,73,no,10.000,900,400");
+        let (_, closed) = of_row("bench D", HEAD, "paper,mill,impossible,,yes,0.000,0,0");
+        assert!(open.by_clock && !closed.by_clock);
+    }
+
+    #[test]
+    fn the_summary_of_a_bench_is_no_problem_of_it() {
+        let said = format!("{HEAD}\npaper,mill,73,73,yes,1.250,3,40\n\nclass,instances\npaper,1\n");
+        let ran = Ran {
+            code: Some(0),
+            said: said.into_bytes(),
+            told: Vec::new(),
+            seconds: 1.3,
+        };
+        let names: Vec<String> = of_bench("bench D", ran)
+            .into_iter()
+            .map(|(name, _)| name)
+            .collect();
+        assert_eq!(names, ["bench D", "bench D: paper/mill"]);
+    }
+}

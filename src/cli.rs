@@ -25,9 +25,11 @@ pub const IMPOSSIBLE: u8 = 4;
 const HELP: &str = "\
 Lengthwise plans timber: the fewest lengths to buy, every cut as a tape reading.
 
-lengthwise plan JOB [--seconds S] [--parts CSV] [--json F] [--svg F] [--csv F]
+lengthwise plan JOB [--seconds S | --looks N] [--parts CSV] [--json F] [--svg F] [--csv F]
     Plans a job file and prints set-outs, buying list, saw sheet and proof.
     --seconds S   stop after S seconds and keep the best plan (60 where nothing is said)
+    --looks N     stop when the search of a group has looked up N times, whatever the
+                  time: the same plan on every machine
     --parts CSV   add the parts of this table to the job
     --json F      write the plan, with its certificate, to F
     --svg F       write the drawing to F
@@ -99,13 +101,29 @@ pub enum Command {
     Bench(Vec<OsString>),
 }
 
+/// How long a plan may take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Allowed {
+    /// So many milliseconds, the check of the plan in them.
+    Milliseconds(u64),
+    /// So many looks of the search of each group, and no clock.
+    Looks(u64),
+}
+
+/// What a plan may take where nothing is said: a minute.
+impl Default for Allowed {
+    fn default() -> Self {
+        Allowed::Milliseconds(60_000)
+    }
+}
+
 /// How a job is to be planned.
 #[derive(Debug, Default, PartialEq, Eq)]
 pub struct PlanAsked {
     /// The job file.
     pub job: PathBuf,
-    /// Milliseconds to spend.
-    pub milliseconds: u64,
+    /// How long it may take.
+    pub allowed: Allowed,
     /// A table of more parts.
     pub parts: Option<PathBuf>,
     /// Where to write the plan.
@@ -115,9 +133,6 @@ pub struct PlanAsked {
     /// Where to write the saw sheet as a table.
     pub csv: Option<PathBuf>,
 }
-
-/// Seconds a plan may take where nothing is said.
-const USUAL_SECONDS: f64 = 60.0;
 
 impl Command {
     /// Reads the command line.
@@ -153,11 +168,8 @@ impl Command {
     fn read_plan(words: &mut lexopt::Parser) -> Result<Command, String> {
         use lexopt::prelude::*;
         let text = |error: lexopt::Error| error.to_string();
-        let mut asked = PlanAsked {
-            milliseconds: (USUAL_SECONDS * 1e3) as u64,
-            ..PlanAsked::default()
-        };
-        let mut job = None;
+        let mut asked = PlanAsked::default();
+        let (mut job, mut timed, mut looks) = (None, false, None);
         while let Some(word) = words.next().map_err(text)? {
             match word {
                 Long("seconds") => {
@@ -166,7 +178,13 @@ impl Command {
                     let seconds = seconds.filter(|seconds| (0.0..=1e6).contains(seconds));
                     let seconds =
                         seconds.ok_or("--seconds takes a number of seconds, such as 10")?;
-                    asked.milliseconds = (seconds * 1e3) as u64;
+                    (asked.allowed, timed) = (Allowed::Milliseconds((seconds * 1e3) as u64), true);
+                }
+                Long("looks") => {
+                    let value = words.value().map_err(text)?;
+                    let number = value.to_str().and_then(|value| value.parse().ok());
+                    let number = number.filter(|number| *number > 0);
+                    looks = Some(number.ok_or("--looks takes a whole number from 1")?);
                 }
                 Long("parts") => asked.parts = Some(words.value().map_err(text)?.into()),
                 Long("json") => asked.json = Some(words.value().map_err(text)?.into()),
@@ -178,6 +196,12 @@ impl Command {
             }
         }
         asked.job = job.ok_or("plan takes a job file")?;
+        if let Some(looks) = looks {
+            if timed {
+                return Err("--looks takes the place of --seconds; give one of them".into());
+            }
+            asked.allowed = Allowed::Looks(looks);
+        }
         let both = [Some(&asked.job), asked.parts.as_ref()];
         if both
             .iter()

@@ -155,6 +155,24 @@ fn no_time_is_not_impossible_and_ends_with_three_or_a_proven_plan() {
 }
 
 #[test]
+fn a_search_ended_by_its_looks_has_the_same_plan_each_time() {
+    let planned = |looks: &str, code: i32| {
+        let file = scratch("looks.json");
+        let name = file.to_str().expect("a plain path");
+        let words = ["plan", &demo(), "--looks", looks, "--json", name];
+        let (report, _) = ends(&words, "", code);
+        (report, std::fs::read_to_string(&file).expect("written"))
+    };
+    // The proof of this job needs more than two looks, so two end it in the middle.
+    let early = planned("2", 3);
+    assert_eq!(planned("2", 3), early);
+    // Looks beyond those that the proof takes change nothing.
+    let whole = planned("100000", 0);
+    assert_eq!(planned("200000", 0), whole);
+    assert_ne!(whole, early);
+}
+
+#[test]
 fn parts_of_a_table_are_added_to_the_job() {
     let table = scratch("parts.csv");
     std::fs::write(&table, "Part;Length;Qty\nrail;\"470\";4\n").expect("written");
@@ -179,6 +197,14 @@ fn a_wrong_word_on_the_command_line_says_where_to_look() {
         (
             vec!["plan", "x.json", "--seconds", "soon"],
             "--seconds takes a number",
+        ),
+        (
+            vec!["plan", "x.json", "--looks", "0"],
+            "--looks takes a whole number from 1",
+        ),
+        (
+            vec!["plan", "x.json", "--looks", "9", "--seconds", "1"],
+            "--looks takes the place of --seconds; give one of them",
         ),
         (vec!["check", "a"], "check takes a job file and a plan file"),
         (

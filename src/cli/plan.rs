@@ -3,7 +3,7 @@
 use super::output::{self, tell};
 use super::stop::Stop;
 use super::targets::Targets;
-use super::{FAULTS, IMPOSSIBLE, NOT_PROVEN, PROVEN, PlanAsked};
+use super::{Allowed, FAULTS, IMPOSSIBLE, NOT_PROVEN, PROVEN, PlanAsked};
 use lengthwise::check::{self, CheckedPlan, Effort};
 use lengthwise::fault::Fault;
 use lengthwise::group::{Group, groups};
@@ -64,8 +64,14 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     )?;
     let began = Instant::now();
     let job = read_job(&asked.job, asked.parts.as_deref())?;
-    let milliseconds = asked.milliseconds as f64;
-    let plan = match plan_side_by_side(&job, Limits::planning_within(milliseconds)) {
+    let (limits, milliseconds, more) = match asked.allowed {
+        Allowed::Milliseconds(most) => {
+            let most = most as f64;
+            (Limits::planning_within(most), most, "--seconds")
+        }
+        Allowed::Looks(most) => (Limits::asks(most), f64::INFINITY, "--looks"),
+    };
+    let plan = match plan_side_by_side(&job, limits) {
         Planned::Found(plan) => plan,
         Planned::Impossible(lacks) => {
             let message = lacks
@@ -79,10 +85,11 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
             });
         }
         Planned::NothingYet => {
-            let message = "no plan was found in the time given, which does not mean there is none; give it more with --seconds";
             return Err(Stop {
                 code: NOT_PROVEN,
-                message: message.into(),
+                message: format!(
+                    "no plan was found in the time given, which does not mean there is none; give it more with {more}"
+                ),
             });
         }
     };

@@ -1,7 +1,8 @@
 //! `cargo compare --against COMMIT`: this tree's command line and that of a commit, as programs, on the same inputs in turns.
 //!
-//! Nothing of either commit is known here but its command line, so that the sources may be arranged anew between the two. What the
-//! clock has a say in is not compared: seconds that are printed, and plans that the clock has ended.
+//! Nothing of either commit is known here but its command line, so that the sources may be arranged anew between the two. Searches are
+//! ended by counted looks where both sides know them. Else, and in a bench, the clock ends some; those are not compared, and neither are
+//! seconds that are printed.
 
 mod builds;
 mod difference;
@@ -16,13 +17,13 @@ use inputs::Input;
 use program::{Answer, Program};
 use runs::Runs;
 use sha2::{Digest, Sha256};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use verdict::Verdict;
 
 /// What `cargo compare --help` says of it.
 pub const HELP: &str = "\
 cargo compare --against COMMIT [DIR]... [--jobs N] [--seed N] [--size small|medium|large]
-              [--seconds S] [--rounds N] [--keep DIR]
+              [--looks N] [--seconds S] [--rounds N] [--keep DIR]
     The command line of this tree and of a commit, in turns on the same inputs: plan files with their
     proofs, text reports, saw sheets as CSV, drawings, messages, exit codes, the check of each plan by
     both, bench without its seconds, and the schema. Fails where any of it differs. What the clock has
@@ -31,7 +32,8 @@ cargo compare --against COMMIT [DIR]... [--jobs N] [--seed N] [--size small|medi
     --jobs N     N made-up jobs of every sort, N with longer searches of each size, and N of bench (20)
     --seed N     what they are made up from (1)
     --size Z     one size of them (small and medium)
-    --seconds S  the time for each (10)
+    --looks N    the looks after which the search of a plan ends, where both sides know them (2000)
+    --seconds S  the time for a plan where they do not, and for a problem of bench (10)
     --rounds N   runs of each side, taken in turns; the ratio of their processor times is told (3)
     --keep DIR   keep the made-up jobs and all that was written in DIR";
 
@@ -42,6 +44,7 @@ struct Asked {
     jobs: usize,
     seed: u64,
     sizes: Vec<&'static str>,
+    looks: u64,
     seconds: f64,
     rounds: usize,
     keep: Option<PathBuf>,
@@ -58,6 +61,7 @@ impl Asked {
             jobs: 20,
             seed: 1,
             sizes: vec!["small", "medium"],
+            looks: 2_000,
             seconds: 10.0,
             rounds: 3,
             keep: None,
@@ -76,6 +80,7 @@ impl Asked {
             match word.as_str() {
                 "--against" => asked.commit = value(words.next())?,
                 "--jobs" => asked.jobs = whole(words.next())? as usize,
+                "--looks" => asked.looks = whole(words.next())?.max(1).into(),
                 "--seed" => asked.seed = whole(words.next())?.into(),
                 "--rounds" => asked.rounds = whole(words.next())?.max(1) as usize,
                 "--keep" => asked.keep = Some(value(words.next())?.into()),
@@ -122,7 +127,7 @@ pub fn run(words: &[String]) -> Result<()> {
     for folder in &asked.folders {
         inputs.extend(inputs::of_folder(folder)?);
     }
-    inputs.extend(inputs::made_up(&asked, &work.join("jobs"))?);
+    inputs.extend(inputs::made_up(&asked, &work.join("made-up"))?);
     // This tree first, for it may be worked on while the other is built.
     let after = builds::of_this_tree()?;
     let sides = [builds::of_commit(&hash)?, after].map(Program::new);
@@ -131,16 +136,51 @@ pub fn run(words: &[String]) -> Result<()> {
         asked.commit,
         builds::state()?
     );
+    let limit = Limit::known_to(&sides, &asked, passing.path())?;
     let mut sum = Sum::new(asked.rounds);
     for (number, input) in inputs.iter().enumerate() {
         let folder = work.join(format!("{number:03}"));
-        for runs in runs::of_input(input, &sides, &asked, &folder)
+        for runs in runs::of_input(input, &sides, (&asked, limit), &folder)
             .with_context(|| format!("{input} could not be given to both"))?
         {
             sum.add(&runs);
         }
     }
     sum.close()
+}
+
+/// What ends the search of a plan.
+#[derive(Clone, Copy, PartialEq)]
+enum Limit {
+    /// Looks, which are the same on every machine.
+    Looks(u64),
+    /// The clock, after so many seconds or earlier.
+    Seconds(f64),
+}
+
+impl Limit {
+    /// Looks where both sides know them.
+    fn known_to(sides: &[Program; 2], asked: &Asked, folder: &Path) -> Result<Limit> {
+        for side in sides {
+            // The help that is asked for behind it is printed only where the option is read.
+            let ran = side.run(&["plan", "--looks", "1", "--help"], folder)?;
+            if ran.code != Some(0) {
+                println!(
+                    "# one side knows no --looks, so the clock ends plans; those are left out"
+                );
+                return Ok(Limit::Seconds(asked.seconds));
+            }
+        }
+        Ok(Limit::Looks(asked.looks))
+    }
+
+    /// It as words of `lengthwise plan`.
+    fn words(self) -> [String; 2] {
+        match self {
+            Limit::Looks(looks) => ["--looks".to_owned(), looks.to_string()],
+            Limit::Seconds(seconds) => ["--seconds".to_owned(), seconds.to_string()],
+        }
+    }
 }
 
 /// What all inputs come to.

@@ -1,10 +1,10 @@
 //! An input given to both sides in turns.
 
-use super::Asked;
 use super::difference::Difference;
 use super::inputs::Input;
 use super::program::{Answer, Program, Ran, is_open};
 use super::verdict::Verdict;
+use super::{Asked, Limit};
 use anyhow::Result;
 use std::fs;
 use std::path::Path;
@@ -71,7 +71,7 @@ impl Runs {
 pub fn of_input(
     input: &Input,
     sides: &[Program; 2],
-    asked: &Asked,
+    (asked, limit): (&Asked, Limit),
     folder: &Path,
 ) -> Result<Vec<Runs>> {
     for side in SIDES {
@@ -85,7 +85,7 @@ pub fn of_input(
         // Each side is the first as often as the other.
         for side in [round % 2, (round + 1) % 2] {
             let place = folder.join(SIDES[side]);
-            for (name, answer) in answers(input, &sides[side], asked, &place)? {
+            for (name, answer) in answers(input, &sides[side], (asked, limit), &place)? {
                 let at = all.iter().position(|runs| runs.name == name);
                 let at = at.unwrap_or_else(|| {
                     let (answers, check) = ([Vec::new(), Vec::new()], None);
@@ -113,20 +113,19 @@ pub fn of_input(
 fn answers(
     input: &Input,
     side: &Program,
-    asked: &Asked,
+    (asked, limit): (&Asked, Limit),
     folder: &Path,
 ) -> Result<Vec<(String, Answer)>> {
-    let seconds = asked.seconds.to_string();
     Ok(match input {
         Input::Schema => {
             let ran = side.run(&["schema"], folder)?;
             vec![(input.to_string(), answer(ran, "schema"))]
         }
-        Input::Job(_) => vec![(input.to_string(), plan(side, &seconds, folder)?)],
+        Input::Job(_) => vec![(input.to_string(), plan(side, limit, folder)?)],
         Input::Bench(own) => {
             let mut words = vec!["bench".to_owned()];
             words.extend_from_slice(own);
-            words.extend(["--seconds".to_owned(), seconds]);
+            words.extend(Limit::Seconds(asked.seconds).words());
             let ran = side.run(&words, folder)?;
             fs::write(folder.join("bench.csv"), &ran.said)?;
             of_bench(&input.to_string(), ran)
@@ -137,7 +136,7 @@ fn answers(
 /// What every command gives: its exit code, its messages and what it printed, under a name.
 fn answer(ran: Ran, said: &'static str) -> Answer {
     Answer {
-        by_clock: ran.code == Some(NOT_PROVEN),
+        by_clock: false,
         seconds: ran.seconds,
         pieces: vec![
             ("exit code", ran.code_text()),
@@ -148,14 +147,16 @@ fn answer(ran: Ran, said: &'static str) -> Answer {
 }
 
 /// Plans the job that lies above the folder.
-fn plan(side: &Program, seconds: &str, folder: &Path) -> Result<Answer> {
-    let mut words = vec!["plan", "../job.json", "--seconds", seconds];
+fn plan(side: &Program, limit: Limit, folder: &Path) -> Result<Answer> {
+    let limits = limit.words();
+    let mut words = vec!["plan", "../job.json", &limits[0], &limits[1]];
     for (option, file, _) in FILES {
         let _ = fs::remove_file(folder.join(file));
         words.extend([option, file]);
     }
     let ran = side.run(&words, folder)?;
     fs::write(folder.join("report.txt"), &ran.said)?;
+    let not_proven = ran.code == Some(NOT_PROVEN);
     let mut answer = answer(ran, "report");
     // What is cut comes first: a report that differs with it says less of where.
     for (_, file, name) in FILES.iter().rev() {
@@ -163,7 +164,8 @@ fn plan(side: &Program, seconds: &str, folder: &Path) -> Result<Answer> {
             answer.pieces.insert(0, (name, bytes));
         }
     }
-    answer.by_clock |= answer.piece(PLAN).is_some_and(is_open);
+    let is_open = not_proven || answer.piece(PLAN).is_some_and(is_open);
+    answer.by_clock = is_open && matches!(limit, Limit::Seconds(_));
     Ok(answer)
 }
 

@@ -32,7 +32,7 @@ cargo compare --against COMMIT [DIR]... [--jobs N] [--seed N] [--size small|medi
     --jobs N     N made-up jobs of every sort, N with longer searches of each size, and N of bench (20)
     --seed N     what they are made up from (1)
     --size Z     one size of them (small and medium)
-    --looks N    the looks after which the search of a plan ends, where both sides know them (2000)
+    --looks N    the looks after which the search of a plan ends, where both sides know them (20000)
     --seconds S  the time for a plan where they do not, and for a problem of bench (10)
     --rounds N   runs of each side, taken in turns; the ratio of their processor times is told (3)
     --keep DIR   keep the made-up jobs and all that was written in DIR";
@@ -61,7 +61,7 @@ impl Asked {
             jobs: 20,
             seed: 1,
             sizes: vec!["small", "medium"],
-            looks: 2_000,
+            looks: 20_000,
             seconds: 10.0,
             rounds: 3,
             keep: None,

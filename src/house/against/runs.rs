@@ -55,7 +55,7 @@ impl Runs {
             .collect()
     }
 
-    /// The median of each side.
+    /// The median of each side; none where nothing was measured, as of a bench as a whole.
     pub fn median_seconds(&self) -> Option<[f64; 2]> {
         let median = |answers: &[Answer]| {
             let mut seconds: Vec<f64> = answers.iter().map(|answer| answer.seconds).collect();
@@ -63,7 +63,7 @@ impl Runs {
             seconds.get(seconds.len() / 2).copied()
         };
         let [before, after] = &self.answers;
-        Some([median(before)?, median(after)?])
+        Some([median(before)?, median(after)?]).filter(|sides| *sides != [0.0; 2])
     }
 }
 

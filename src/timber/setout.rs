@@ -7,6 +7,7 @@
 mod boarding;
 mod drawing;
 mod entries;
+mod evaluate;
 mod expression;
 mod fields;
 mod finish;
@@ -27,6 +28,7 @@ mod spacing;
 mod spelled;
 mod tokens;
 mod top_frame;
+mod trouble;
 mod worked;
 
 pub use kind::{COMMON_FIELDS, Field, Kind, KindInfo, Sort, Usual, kinds};

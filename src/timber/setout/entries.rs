@@ -1,7 +1,8 @@
 //! Set-outs as written, sorted out: each with its name, its kind and its fields by name; and how they are found again by name.
 
-use super::expression::{Reference, Trouble};
 use super::kind::{Kind, Sort};
+use super::tokens::Reference;
+use super::trouble::Trouble;
 use super::worked::Fact;
 use crate::draft::SetOutDraft;
 use crate::fault::FaultKind;

@@ -6,12 +6,14 @@
 
 use super::SetOut;
 use super::entries::{Entry, alike, named, read_entries, spoken, unknown_size};
-use super::expression::{Reference, Trouble, Value, evaluate};
+use super::evaluate::{Value, evaluate};
 use super::fields;
 use super::finish::finished;
 use super::kind::{Field, Sort};
 use super::ratio::Ratio;
 use super::sizes::{FieldValue, Sizes};
+use super::tokens::Reference;
+use super::trouble::Trouble;
 use super::worked::FactValue;
 use crate::draft::SetOutDraft;
 use crate::fault::{Fault, FaultKind, Place};

@@ -1,17 +1,13 @@
 //! Writing the units into an expression, so that it comes to the same size whatever unit the job is in.
 //!
 //! A number in an expression is either a length or a plain factor, and which of them follows from where it stands: what is
-//! added to a length is one, what multiplies a length is not. The expression is read into a small tree, every number that stands
-//! for a length gains its unit, and the tree is written out again. A product of plain numbers alone needs the unit once: it goes to
-//! the last number that is multiplied, or, where only names are, to a factor of one. The tree is no deeper than its brackets, which are
-//! bounded, so the recursion ends.
+//! added to a length is one, what multiplies a length is not. Every number that stands for a length gains its unit, and the tree is written
+//! out again. A product of plain numbers alone needs the unit once: it goes to the last number that is multiplied, or, where only names are,
+//! to a factor of one. The tree is no deeper than its brackets, which are bounded, so the recursion ends.
 
-use super::expression::number;
-use super::tokens::{Reference, Token, tokens};
+use super::expression::{Expression, Join, Scale, parse};
+use super::tokens::Reference;
 use crate::length::{Reading, with_unit};
-
-/// The nesting of brackets that is still followed.
-const DEEPEST: usize = 20;
 
 /// The expression with the unit behind every number that stands for a length; `None` where there is no such number, or where
 /// it cannot be read. `is_count` says whether a named size is a plain number.
@@ -20,216 +16,142 @@ pub fn with_units(
     reading: Reading,
     is_count: &dyn Fn(&Reference) -> bool,
 ) -> Option<String> {
-    let tokens = tokens(text).ok()?;
-    if let [Token::Operand(text)] = &tokens[..] {
-        return with_unit(text, reading);
+    let tree = parse(text, reading.decimal).ok()?;
+    if let Expression::Number(alone, _) | Expression::Length(alone) = &tree
+        && !text.contains('(')
+    {
+        return with_unit(alone, reading);
     }
-    let mut parser = Parser {
-        tokens: &tokens,
-        at: 0,
-        depth: 0,
-        reading,
-        is_count,
-    };
-    let tree = parser.sum()?;
-    if parser.at < tokens.len() {
-        return None;
-    }
-    let before = tree.text();
-    let after = tree.spelled(reading).text();
+    let before = written(&tree);
+    let after = written(&Speller { reading, is_count }.spelled(tree));
     (after != before).then_some(after)
 }
 
-/// What a piece of an expression comes to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Comes {
-    Number,
-    Length,
-}
-
-#[derive(Clone, Debug)]
-enum Tree {
-    /// A number, a length or a named size, as it is written.
-    Leaf(String, Comes),
-    /// Pieces with the sign before each; that of the first is not written.
-    Sum(Vec<(Token, Tree)>),
-    /// The same of a product.
-    Product(Vec<(Token, Tree)>),
-}
-
-impl Tree {
-    fn comes(&self) -> Comes {
-        match self {
-            Tree::Leaf(_, comes) => *comes,
-            Tree::Sum(pieces) | Tree::Product(pieces) => {
-                let any = pieces
-                    .iter()
-                    .any(|(_, piece)| piece.comes() == Comes::Length);
-                if any { Comes::Length } else { Comes::Number }
-            }
-        }
-    }
-
-    /// This piece where a length is wanted, with its units.
-    fn spelled(self, reading: Reading) -> Tree {
-        match self {
-            Tree::Leaf(text, comes) => match with_unit(&text, reading) {
-                Some(spelled) => Tree::Leaf(spelled, Comes::Length),
-                // A number without a unit of its own is nothing, which is nothing in every unit, or a name.
-                None if comes == Comes::Number && number(&text, reading.decimal).is_none() => {
-                    once(vec![(Token::Times, Tree::Leaf(text, comes))], reading)
-                }
-                None => Tree::Leaf(text, comes),
-            },
-            Tree::Sum(pieces) => Tree::Sum(
-                pieces
-                    .into_iter()
-                    .map(|(sign, piece)| (sign, piece.spelled(reading)))
-                    .collect(),
-            ),
-            Tree::Product(mut pieces) => {
-                let length = pieces
-                    .iter()
-                    .position(|(_, piece)| piece.comes() == Comes::Length);
-                let chosen = length.or_else(|| {
-                    pieces
-                        .iter()
-                        .rposition(|(sign, piece)| *sign == Token::Times && piece.can_take(reading))
-                });
-                match chosen {
-                    Some(at) => {
-                        let (sign, piece) = pieces.remove(at);
-                        pieces.insert(at, (sign, piece.spelled(reading)));
-                        Tree::Product(pieces)
-                    }
-                    None => once(pieces, reading),
-                }
-            }
-        }
-    }
-
-    /// Whether a unit may be written into this piece.
-    fn can_take(&self, reading: Reading) -> bool {
-        match self {
-            Tree::Leaf(text, _) => with_unit(text, reading).is_some(),
-            Tree::Sum(_) => true,
-            Tree::Product(_) => false,
-        }
-    }
-
-    fn text(&self) -> String {
-        match self {
-            Tree::Leaf(text, _) => text.clone(),
-            Tree::Sum(pieces) | Tree::Product(pieces) => {
-                let mut text = String::new();
-                for (position, (sign, piece)) in pieces.iter().enumerate() {
-                    if position > 0 {
-                        text.push_str(match sign {
-                            Token::Plus => " + ",
-                            Token::Minus => " - ",
-                            Token::Over => " / ",
-                            _ => " x ",
-                        });
-                    }
-                    let inner = piece.text();
-                    let bracketed = matches!(piece, Tree::Sum(_))
-                        || (matches!(piece, Tree::Product(_)) && matches!(self, Tree::Product(_)));
-                    text.push_str(&if bracketed {
-                        format!("({inner})")
-                    } else {
-                        inner
-                    });
-                }
-                text
-            }
-        }
-    }
-}
-
-/// A product of names alone, made a length by a factor of one.
-fn once(mut pieces: Vec<(Token, Tree)>, reading: Reading) -> Tree {
-    if let Some(one) = with_unit("1", reading) {
-        pieces.push((Token::Times, Tree::Leaf(one, Comes::Length)));
-    }
-    Tree::Product(pieces)
-}
-
-struct Parser<'a> {
-    tokens: &'a [Token],
-    at: usize,
-    depth: usize,
+struct Speller<'a> {
     reading: Reading,
     is_count: &'a dyn Fn(&Reference) -> bool,
 }
 
-impl Parser<'_> {
-    fn sum(&mut self) -> Option<Tree> {
-        let mut pieces = vec![(Token::Plus, self.product()?)];
-        while let Some(sign @ (Token::Plus | Token::Minus)) = self.tokens.get(self.at) {
-            self.at += 1;
-            pieces.push((sign.clone(), self.product()?));
+impl Speller<'_> {
+    /// Whether a piece comes to a length; else it comes to a plain number.
+    fn is_length(&self, piece: &Expression) -> bool {
+        match piece {
+            Expression::Number(..) => false,
+            Expression::Length(_) => true,
+            Expression::Named(name) => !(self.is_count)(name),
+            Expression::Sum(terms) => terms.iter().any(|(_, term)| self.is_length(term)),
+            Expression::Product(factors) => factors.iter().any(|(_, one)| self.is_length(one)),
         }
-        Some(alone_or(pieces, Tree::Sum))
     }
 
-    fn product(&mut self) -> Option<Tree> {
-        let mut pieces = vec![(Token::Times, self.factor()?)];
-        while let Some(sign @ (Token::Times | Token::Over)) = self.tokens.get(self.at) {
-            self.at += 1;
-            pieces.push((sign.clone(), self.factor()?));
-        }
-        Some(alone_or(pieces, Tree::Product))
-    }
-
-    fn factor(&mut self) -> Option<Tree> {
-        let token = self.tokens.get(self.at)?;
-        self.at += 1;
-        match token {
-            Token::Operand(text) => {
-                let plain = number(text, self.reading.decimal).is_some();
-                let comes = if plain { Comes::Number } else { Comes::Length };
-                Some(Tree::Leaf(text.clone(), comes))
+    /// A piece where a length is wanted, with its units.
+    fn spelled(&self, piece: Expression) -> Expression {
+        match piece {
+            Expression::Number(text, _) | Expression::Length(text) => {
+                Expression::Length(with_unit(&text, self.reading).unwrap_or(text))
             }
-            Token::Named(name) => {
-                let comes = if (self.is_count)(name) {
-                    Comes::Number
-                } else {
-                    Comes::Length
-                };
-                let text = match &name.set_out {
-                    Some(set_out) => format!("[{set_out}] {}", name.size),
-                    None => name.size.clone(),
-                };
-                Some(Tree::Leaf(text, comes))
+            Expression::Named(_) if self.is_length(&piece) => piece,
+            Expression::Named(_) => self.once(vec![(Scale::Times, piece)]),
+            Expression::Sum(terms) => {
+                let terms = terms.into_iter();
+                Expression::Sum(
+                    terms
+                        .map(|(join, term)| (join, self.spelled(term)))
+                        .collect(),
+                )
             }
-            Token::Open => {
-                self.depth += 1;
-                if self.depth > DEEPEST {
-                    return None;
+            Expression::Product(mut factors) => {
+                let length = factors.iter().position(|(_, one)| self.is_length(one));
+                let chosen = length.or_else(|| {
+                    let takes = |(scale, one): &(Scale, Expression)| {
+                        *scale == Scale::Times && self.can_take(one)
+                    };
+                    factors.iter().rposition(takes)
+                });
+                match chosen {
+                    Some(at) => {
+                        let (scale, factor) = factors.remove(at);
+                        factors.insert(at, (scale, self.spelled(factor)));
+                        Expression::Product(factors)
+                    }
+                    None => self.once(factors),
                 }
-                let tree = self.sum()?;
-                self.depth -= 1;
-                self.at += 1;
-                (self.tokens.get(self.at - 1) == Some(&Token::Close)).then_some(tree)
             }
-            _ => None,
         }
+    }
+
+    /// Whether a unit may be written into a piece.
+    fn can_take(&self, piece: &Expression) -> bool {
+        match piece {
+            Expression::Number(text, _) | Expression::Length(text) => {
+                with_unit(text, self.reading).is_some()
+            }
+            Expression::Named(_) | Expression::Product(_) => false,
+            Expression::Sum(_) => true,
+        }
+    }
+
+    /// A product of names alone, made a length by a factor of one.
+    fn once(&self, mut factors: Vec<(Scale, Expression)>) -> Expression {
+        if let Some(one) = with_unit("1", self.reading) {
+            factors.push((Scale::Times, Expression::Length(one)));
+        }
+        Expression::Product(factors)
     }
 }
 
-fn alone_or(mut pieces: Vec<(Token, Tree)>, many: fn(Vec<(Token, Tree)>) -> Tree) -> Tree {
-    match pieces.len() {
-        1 => pieces.remove(0).1,
-        _ => many(pieces),
+/// An expression as it is written.
+fn written(piece: &Expression) -> String {
+    match piece {
+        Expression::Number(text, _) | Expression::Length(text) => text.clone(),
+        Expression::Named(name) => match &name.set_out {
+            Some(set_out) => format!("[{set_out}] {}", name.size),
+            None => name.size.clone(),
+        },
+        Expression::Sum(terms) => joined(terms.iter().map(|(join, term)| {
+            let sign = match join {
+                Join::Plus => " + ",
+                Join::Minus => " - ",
+            };
+            (sign, bracketed(term, matches!(term, Expression::Sum(_))))
+        })),
+        Expression::Product(factors) => joined(factors.iter().map(|(scale, factor)| {
+            let sign = match scale {
+                Scale::Times => " x ",
+                Scale::Over => " / ",
+            };
+            let grouped = matches!(factor, Expression::Sum(_) | Expression::Product(_));
+            (sign, bracketed(factor, grouped))
+        })),
     }
+}
+
+fn bracketed(piece: &Expression, grouped: bool) -> String {
+    match grouped {
+        true => format!("({})", written(piece)),
+        false => written(piece),
+    }
+}
+
+/// Pieces with the signs between them; the first one's is left out.
+fn joined(pieces: impl Iterator<Item = (&'static str, String)>) -> String {
+    let mut text = String::new();
+    for (position, (sign, piece)) in pieces.enumerate() {
+        if position > 0 {
+            text.push_str(sign);
+        }
+        text.push_str(&piece);
+    }
+    text
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::length::{Decimal, Length, Unit};
-    use crate::setout::expression::{Trouble, Value, evaluate};
+    use crate::setout::evaluate::{Value, evaluate};
     use crate::setout::ratio::Ratio;
+    use crate::setout::trouble::Trouble;
 
     fn is_count(name: &Reference) -> bool {
         name.size == "boards"

@@ -3,7 +3,7 @@
 //! A tape writes `50-1/2"` and `1/2`, so a minus and a division stand between spaces, or behind a name, where no length goes on.
 //! Every pass of the loop takes at least one sign, so it ends.
 
-use super::expression::{Trouble, wrong};
+use super::trouble::{Trouble, wrong};
 
 /// The most tokens in one expression.
 const LONGEST: usize = 200;

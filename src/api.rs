@@ -4,9 +4,11 @@
 //! is answered by `{"error": …}`, which is a fault of the page and not of the person at it.
 
 mod actions;
+mod parts;
 mod pieces;
 mod planning;
 mod quantities;
+mod request;
 mod set_outs;
 mod tables;
 mod units;
@@ -15,9 +17,8 @@ mod yard;
 
 pub use planning::plan;
 
-use crate::io::bounded;
-use crate::limits;
-use serde_json::{Value, json};
+use request::parsed;
+use serde_json::json;
 
 /// Answers a quick question without a clock: what it may cost is counted in steps alone.
 pub fn call(action: &str, request: &str) -> String {
@@ -29,10 +30,4 @@ pub fn call_timed(action: &str, request: &str, clock: &crate::patience::Clock) -
     parsed(request)
         .and_then(|request| actions::answer(action, &request, clock))
         .unwrap_or_else(|error| json!({ "error": error }).to_string())
-}
-
-/// A request, if it is one that is read at all.
-fn parsed(request: &str) -> Result<Value, String> {
-    bounded::json(request, &limits::REQUEST).map_err(|fault| fault.to_string())?;
-    serde_json::from_str(request).map_err(|error| format!("the request is not JSON: {error}"))
 }

@@ -1,15 +1,16 @@
 //! The quick questions, one function each.
 
 use super::quantities;
+use super::request::{Reply, fault_reply, field, text};
 use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
 use crate::io::link::{self, Unread};
-use crate::io::{job_file, qr, schema};
-use crate::job::{Fitting, Job, Part, PartDraft, PartEnd, examine};
+#[cfg(not(target_arch = "wasm32"))]
+use crate::io::schema;
+use crate::io::{job_file, qr};
+use crate::job::{Job, Part, examine};
 use serde_json::{Value, json};
-
-pub type Reply = Result<Value, String>;
 
 /// Answers one action; the reply is JSON text.
 pub fn answer(
@@ -27,6 +28,8 @@ pub fn answer(
 fn small(action: &str, request: &Value) -> Reply {
     match action {
         "new" => Ok(json!({ "job": new_job() })),
+        // The page checks what is typed by reading it; the schema is for other programs.
+        #[cfg(not(target_arch = "wasm32"))]
         "schema" => Ok(json!({ "schema": schema::value() })),
         "read" => Ok(read(field(request, "job")?)),
         "read_csv" => super::tables::read_csv(request),
@@ -36,6 +39,8 @@ fn small(action: &str, request: &Value) -> Reply {
         )),
         "link" => link(request),
         "job_in_link" => job_in_link(text(request, "fragment")?),
+        // The page is sent plans that were checked.
+        #[cfg(not(target_arch = "wasm32"))]
         "check" => super::planning::checked(request),
         "section_table" => Ok(quantities::table_reply()),
         "quantity_rules" => Ok(quantities::rules_reply(
@@ -54,18 +59,6 @@ fn small(action: &str, request: &Value) -> Reply {
         "finish" => super::work::finish(request),
         _ => Err(format!("there is no action \"{action}\"")),
     }
-}
-
-pub fn field<'a>(request: &'a Value, name: &str) -> Result<&'a Value, String> {
-    request
-        .get(name)
-        .ok_or_else(|| format!("the request has no \"{name}\""))
-}
-
-pub fn text<'a>(request: &'a Value, name: &str) -> Result<&'a str, String> {
-    field(request, name)?
-        .as_str()
-        .ok_or_else(|| format!("\"{name}\" should be a text"))
 }
 
 fn new_job() -> Value {
@@ -126,17 +119,6 @@ fn sound_part_view(job: &Job, part: &Part, faults: &[Fault]) -> Value {
     view
 }
 
-/// A fault as the page is told of it.
-pub fn fault_reply(fault: &Fault) -> Value {
-    json!({
-        "list": fault.place.list,
-        "row": fault.place.row,
-        "field": fault.place.field,
-        "message": fault.kind.to_string(),
-        "text": fault.to_string(),
-    })
-}
-
 /// Groups are only told of where the job can be planned.
 fn group_replies(job: &Job, faults: &[Fault]) -> Vec<Value> {
     if !faults.is_empty() {
@@ -152,41 +134,4 @@ fn group_replies(job: &Job, faults: &[Fault]) -> Vec<Value> {
         .iter()
         .map(|group| json!({ "sections": names(&group.sections) }))
         .collect()
-}
-
-/// The ends of a part in words a parts table reads back.
-pub fn ends_text(ends: &[PartEnd; 2]) -> String {
-    let word = |end: &PartEnd| match end {
-        PartEnd::Square => "square".to_owned(),
-        PartEnd::Mitre(angle) => angle.degrees(),
-    };
-    if ends[0] == ends[1] {
-        word(&ends[0])
-    } else {
-        format!("{}; {}", word(&ends[0]), word(&ends[1]))
-    }
-}
-
-pub fn part_row(part: &PartDraft) -> Value {
-    json!({
-        "label": part.label, "section": part.section, "length": part.length, "quantity": part.quantity, "ends": part.ends, "goes": part.goes,
-    })
-}
-
-/// A part with its texts written so that they read back exactly.
-pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
-    let sections: Vec<&str> = part
-        .sections
-        .iter()
-        .filter_map(|&section| job.sections.get(section))
-        .map(|section| section.name.as_str())
-        .collect();
-    PartDraft {
-        label: Some(part.label.clone()),
-        section: Some(sections.join("; ")),
-        length: Some(crate::length::exact_text(part.length, job.reading)),
-        quantity: Some(part.quantity.to_string()),
-        ends: Some(ends_text(&part.ends)),
-        goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
-    }
 }

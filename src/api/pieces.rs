@@ -1,6 +1,7 @@
 //! Several pieces at once: their jobs made into one, so that one trip to the yard serves them all and offcuts of one feed another.
 
-use super::actions::{Reply, part_draft, part_row};
+use super::parts::{part_draft, part_row};
+use super::request::Reply;
 use crate::io::job_file;
 use crate::job::{examine, validate};
 use crate::limits;
@@ -12,7 +13,7 @@ use std::collections::{BTreeMap, HashSet};
 /// Sections of one name must be the same in all jobs. Equal lines of the yard become one, as do shed boards of one mark, since there
 /// is one shed. The joint job takes its unit, saw and aim from the first; lengths are written so that they read back exactly.
 pub fn join(request: &Value) -> Reply {
-    let jobs = super::actions::field(request, "jobs")?
+    let jobs = super::request::field(request, "jobs")?
         .as_array()
         .ok_or("\"jobs\" should be a list")?;
     let first = jobs

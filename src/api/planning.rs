@@ -1,6 +1,6 @@
 //! Planning for the page: a whole job, one group of it, or the groups' plans joined.
 
-use super::actions::{fault_reply, field};
+use super::request::{fault_reply, field};
 use crate::check::{Effort, Lie, check, check_group, check_while};
 use crate::fault::Fault;
 use crate::group::{Group, groups};
@@ -23,7 +23,8 @@ const USUAL_SECONDS: f64 = 30.0;
 /// often the solver looks up in place of time, which makes the plan the same everywhere. `clock` gives milliseconds. `progress` hears
 /// JSON text at every better plan of a group. One group's plan comes with the seconds that were `spent` on it, for [`joined_report`].
 pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&str)) -> String {
-    let reply = super::parsed(request).and_then(|request| try_plan(&request, clock, progress));
+    let reply =
+        super::request::parsed(request).and_then(|request| try_plan(&request, clock, progress));
     reply.unwrap_or_else(|error| json!({ "error": error }).to_string())
 }
 
@@ -68,6 +69,7 @@ pub fn report_of(request: &Value) -> Result<report::Report, String> {
 }
 
 /// Checks a plan file against its job: `{job, plan}`.
+#[cfg(not(target_arch = "wasm32"))]
 pub fn checked(request: &Value) -> Result<Value, String> {
     let job = match read_job(field(request, "job")?) {
         Ok(job) => job,

@@ -1,6 +1,6 @@
 //! Set-outs for the page: the forms, and what each set-out of a job comes to.
 
-use super::actions::ends_text;
+use super::parts::ends_text;
 use crate::cautions;
 use crate::fault::Fault;
 use crate::job::{Fitting, Job, Part, PartEnd};

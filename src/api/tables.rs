@@ -1,6 +1,7 @@
 //! Tables in and out: parts from a table, looked at before they are taken, and what a spreadsheet is to have.
 
-use super::actions::{Reply, field, part_draft, part_row, text};
+use super::parts::{part_draft, part_row};
+use super::request::{Reply, field, text};
 use super::units::reading_of;
 use crate::fault::Fault;
 use crate::io::parts_table::{self, PartsTable, Said};
@@ -123,7 +124,7 @@ fn reply(table: &PartsTable, faults: &[Fault], unknown: &[(String, usize)]) -> V
         "rows": rows.collect::<Vec<_>>(),
         "without_length": table.without_length,
         "unknown_sections": unknown.collect::<Vec<_>>(),
-        "faults": table.faults.iter().map(super::actions::fault_reply).collect::<Vec<_>>(),
+        "faults": table.faults.iter().map(super::request::fault_reply).collect::<Vec<_>>(),
     })
 }
 

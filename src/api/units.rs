@@ -1,6 +1,6 @@
 //! Units for the page: what happens to bare numbers when the unit of a piece changes, and lengths that leave the piece they were typed in.
 
-use super::actions::{Reply, field, text};
+use super::request::{Reply, field, text};
 use crate::io::{job_file, units};
 use crate::job::{Job, Saw, examine};
 use crate::length::{Length, Reading, read_length, with_unit};

@@ -1,6 +1,7 @@
 //! Work in progress: the job that is left, and what goes back to the shed.
 
-use super::actions::{Reply, ends_text, field, part_draft, part_row};
+use super::parts::{ends_text, part_draft, part_row};
+use super::request::{Reply, field};
 use crate::io::{job_file, plan_file};
 use crate::job::{Job, JobDraft, Stretch, Trim, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};

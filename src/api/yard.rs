@@ -1,6 +1,6 @@
 //! What the yard has: what is in the car so far, which mark a bought board gets, and whether a measured board can be what its label says.
 
-use super::actions::{Reply, field, text};
+use super::request::{Reply, field, text};
 use super::work::progress;
 use crate::io::job_file;
 use crate::job::{Job, validate};

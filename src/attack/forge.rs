@@ -6,6 +6,7 @@
 //! the least that can be bought is the planner's proven answer, which another part of the attack compares with another solver.
 
 mod lies;
+mod place;
 mod plans;
 mod whole;
 

@@ -15,6 +15,7 @@ mod ordinary;
 mod page;
 mod parsers;
 mod part;
+mod parts;
 mod places;
 mod planned;
 mod report;
@@ -22,7 +23,7 @@ mod rival;
 mod run;
 mod shrink;
 
-use part::PARTS;
+use parts::PARTS;
 use places::Places;
 use report::Asked;
 use std::path::PathBuf;

@@ -1,7 +1,7 @@
 //! Starts the parts one after the other, shares the time among them, and prints what each came to.
 
 use crate::page;
-use crate::part::{PARTS, Part};
+use crate::parts::{PARTS, Part};
 use crate::places::{self, Places};
 use crate::run::{self, Counts};
 use std::io::Read;

@@ -4,7 +4,8 @@
 //! case that was being judged, which is written down before each one.
 
 use crate::dice::Dice;
-use crate::part::{Attack, Met, Part};
+use crate::part::{Attack, Met};
+use crate::parts::Part;
 use crate::places::Places;
 use crate::shrink;
 use lengthwise::bench::Stopwatch;

@@ -12,6 +12,7 @@ mod boards;
 mod leaves;
 mod search;
 mod shape;
+mod side;
 mod used;
 mod value;
 

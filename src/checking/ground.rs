@@ -3,7 +3,7 @@
 //! A board's ends are trimmed and its bad stretches are cut out. A bad stretch narrower than the kerf takes one kerf, for the saw
 //! cannot take less; where parts are mitred it takes the widest slanted cut. A length too long to carry is cut once at the yard; its two carried pieces are runs of their own.
 
-use super::board::cut_width;
+use super::cuts::cut_width;
 use timber::job::{Job, Section, ShedBoard, Stretch, Trim, YardLength};
 use timber::length::Length;
 use timber::plan::Source;

@@ -8,6 +8,7 @@
 //! far each claim was proven again.
 
 mod board;
+mod cuts;
 mod figures;
 mod ground;
 mod groups;

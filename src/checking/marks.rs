@@ -6,6 +6,7 @@
 //! No part may leave its clear run, and no offcut that the plan keeps may become too short to keep.
 
 use super::board::{self, CheckedBoard, Offcut};
+use super::cuts;
 use super::ground::{ClearRun, Ground};
 use super::lie::Lie;
 use timber::job::{Fitting, Job, PartEnd};
@@ -171,13 +172,13 @@ impl Marks<'_> {
     /// What the plan leaves between two neighbours: one cut, or less where they share a mitre.
     fn between(&self, one: &PlacedPart, next: &PlacedPart) -> Length {
         let away = self.end_of(one, true);
-        let width = board::cut_width(self.job.saw.kerf, away);
+        let width = cuts::cut_width(self.job.saw.kerf, away);
         let section = &self.job.sections[self.ground.section];
         match (away, self.end_of(next, false)) {
             (PartEnd::Mitre(angle), PartEnd::Mitre(other))
                 if angle == other && next.start - one.end < width =>
             {
-                width - board::stands_back(section, angle)
+                width - cuts::stands_back(section, angle)
             }
             _ => width,
         }

@@ -3,7 +3,8 @@
 //! Groups and levels are those of the job ([`super::groups`]); each value is added up here from the boards of its group alone, and a claim
 //! about it is only compared. Sums are taken in 128 bits; a total that 64 do not hold is not told.
 
-use super::board::{self, CheckedBoard};
+use super::board::CheckedBoard;
+use super::cuts;
 use super::figures::{self, Question};
 use super::groups::{Group, group_of_section};
 use super::lie::Lie;
@@ -306,7 +307,7 @@ fn least(job: &Job, group: &Group, measure: Measure) -> i64 {
         let most = part
             .sections
             .iter()
-            .map(|&section| board::most_overlap(&job.sections[section], part, job.saw.kerf))
+            .map(|&section| cuts::most_overlap(&job.sections[section], part, job.saw.kerf))
             .max();
         most.unwrap_or_default().ticks() * i64::from(part.quantity)
     });

@@ -7,7 +7,7 @@
 //! share: `s` is owed at the end while `b = 0`. A part with one end adds a square cut when `b` was even, a shared one when it was odd.
 //! The last cut of a run may eat what follows; the widest possible is put last, for every ending has some part that can go there.
 
-use super::board::{cut_width, stands_back};
+use super::cuts::{cut_width, stands_back};
 use timber::job::{Job, PartEnd, Turnable};
 
 /// How parts lie on one section, in ticks.

@@ -140,7 +140,7 @@ fn merge(list: &mut Vec<Point>, added: &[Point]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::board::{cut_width, stands_back};
+    use crate::cuts::{cut_width, stands_back};
     use crate::steps::with_steps;
     use timber::job::{
         Job, JobDraft, PartDraft, PartEnd, SectionDraft, Turnable, YardDraft, validate,

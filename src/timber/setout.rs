@@ -14,6 +14,7 @@ mod finish;
 mod frame;
 mod free_parts;
 mod kind;
+mod kinds;
 mod lay;
 mod mitred_frame;
 mod panel;
@@ -31,7 +32,8 @@ mod top_frame;
 mod trouble;
 mod worked;
 
-pub use kind::{COMMON_FIELDS, Field, Kind, KindInfo, Sort, Usual, kinds};
+pub use kind::{COMMON_FIELDS, Field, KindInfo, Sort, Usual};
+pub use kinds::{Kind, kinds};
 pub use ratio::diagonal;
 pub use spelled::with_units;
 pub use tokens::Reference;

@@ -4,6 +4,7 @@
 //! changed in a few places, in ways that have fooled checkers of such proofs before: prices scaled or set to the ends of their range, splits that
 //! share a price, places left out or told twice, lists in another order, searches said to be closed.
 
+use super::place::leaf_of;
 use super::plans::Base;
 use super::whole;
 use crate::dice::Dice;
@@ -143,16 +144,6 @@ fn lie(dice: &mut Dice, proof: &mut Value) {
         }
         _ => prices(dice, &mut tree[at]),
     }
-}
-
-/// The leaf of a place in a tree, whatever its sort.
-pub fn leaf_of(place: &mut Value) -> Option<&mut Value> {
-    for sort in ["leaf", "searched"] {
-        if place.get(sort).is_some() {
-            return place.get_mut(sort);
-        }
-    }
-    place.get_mut("closed")?.get_mut("leaf")
 }
 
 /// The same place as if it were settled in another way.

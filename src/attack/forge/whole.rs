@@ -3,7 +3,7 @@
 //! Changes at random seldom keep a split with both its sides, or a search whose lists are as long as they must be. These do: whatever of the
 //! sums of a split or of a closed search were left out by a checker, one of these would pass it.
 
-use super::lies::leaf_of;
+use super::place::leaf_of;
 use super::plans::Base;
 use crate::dice::Dice;
 use serde_json::{Value, json};

@@ -4,11 +4,8 @@
 //! from where it starts: the widest that a part may end in, for it must not reach what lies behind. The far trim belongs to the last offcut, for an end that nobody needs square is not trimmed. A length that
 //! the vehicle does not take is cut once at the yard, anywhere between its trims, into two pieces that it takes.
 
-use super::lay::cut;
+use super::lay::{Ticks, cut};
 use lengthwise::job::{Job, PartEnd, Stretch, Trim};
-
-/// Ticks.
-pub type Ticks = i64;
 
 /// A stretch of sound timber.
 #[derive(Clone, Copy, Debug)]

@@ -7,10 +7,12 @@
 //! Parts with the same ends are alike in this, so that orders are counted by kinds of ends. The two irrational quantities are taken in floats
 //! and rounded as the README says: the overlap down, the cut up, each to a tick.
 
-use super::ground::Ticks;
 use lengthwise::job::{Job, PartEnd, Turnable};
 use std::collections::HashMap;
 use std::rc::Rc;
+
+/// Ticks.
+pub type Ticks = i64;
 
 /// What the cuts of some parts take.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

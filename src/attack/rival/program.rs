@@ -4,7 +4,8 @@
 //! For what is bought it is enough to cut at least what is wanted, from cuttings to which nothing can be added. Scrap needs every
 //! cutting, for what is left over counts; there every part is cut exactly as often as it is wanted.
 
-use super::ground::{Board, Sound, Ticks, Timber, boards};
+use super::ground::{Board, Sound, Timber, boards};
+use super::lay::Ticks;
 use super::lay::{Cuts, Layer};
 use good_lp::solvers::SolutionStatus;
 use good_lp::solvers::coin_cbc::coin_cbc;

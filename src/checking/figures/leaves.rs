@@ -3,6 +3,7 @@
 use super::Question;
 use super::boards::{Board, index_of};
 use super::search::{self, Open, OpenBoard};
+use super::side::Side;
 use super::used;
 use crate::lie::Lie;
 use crate::steps::{Steps, TooLarge};
@@ -17,12 +18,6 @@ use std::rc::Rc;
 #[derive(Default)]
 struct Way<'a> {
     splits: Vec<(&'a [usize], u32, Side)>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Side {
-    Fewer,
-    More,
 }
 
 /// What a tree was found to show.

@@ -13,7 +13,7 @@ mod list;
 mod walk;
 
 use super::boards::Board;
-use super::leaves::Side;
+use super::side::Side;
 use crate::steps::{Steps, TooLarge};
 use crate::wood::Wood;
 use crate::worth::Worths;

@@ -1,6 +1,7 @@
 //! Set-outs as written, sorted out: each with its name, its kind and its fields by name; and how they are found again by name.
 
-use super::kind::{Kind, Sort};
+use super::kind::Sort;
+use super::kinds::Kind;
 use super::tokens::Reference;
 use super::trouble::Trouble;
 use super::worked::Fact;

@@ -1,7 +1,8 @@
 //! From what a calculation yields to a finished set-out: names on the parts, all of them counted, the drawing written.
 
 use super::SetOut;
-use super::kind::{Kind, Sort};
+use super::kind::Sort;
+use super::kinds::Kind;
 use super::sizes::Sizes;
 use super::worked::{Fact, FactValue, Misfit, Worked};
 use crate::limits;

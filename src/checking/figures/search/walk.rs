@@ -5,7 +5,7 @@
 //! add up everything on the list.
 
 use super::{Class, Cutting, Kind, Open};
-use crate::figures::leaves::Side;
+use crate::figures::side::Side;
 use crate::steps::{Steps, TooLarge};
 use proof::certificate::{Twig, TwigLeaf};
 use std::collections::{BTreeMap, HashMap};

@@ -1,0 +1,13 @@
+//! The places of a proof's tree.
+
+use serde_json::Value;
+
+/// The leaf of a place in a tree, whatever its sort.
+pub fn leaf_of(place: &mut Value) -> Option<&mut Value> {
+    for sort in ["leaf", "searched"] {
+        if place.get(sort).is_some() {
+            return place.get_mut(sort);
+        }
+    }
+    place.get_mut("closed")?.get_mut("leaf")
+}

@@ -1,0 +1,91 @@
+//! The kinds of set-out: the one table the page builds its forms from, a job file is checked against and the schema is written from.
+
+use super::kind::KindInfo;
+use super::sizes::Sizes;
+use super::worked::{Misfit, Worked};
+use super::{
+    boarding, frame, free_parts, mitred_frame, panel_box, polygon, slats, spaced, top_frame,
+};
+
+/// A kind of set-out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// A framed panel.
+    Frame,
+    /// A box of four framed panels.
+    Box,
+    /// A top or seat frame with cross members.
+    TopFrame,
+    /// Boarding of a face.
+    Boarding,
+    /// Slats or boards across a span.
+    Slats,
+    /// A mitred cap or frame around a rectangle.
+    MitredFrame,
+    /// A mitred ring of equal sides.
+    Polygon,
+    /// Members at centres.
+    Spaced,
+    /// Parts written by hand, several times over.
+    FreeParts,
+}
+
+impl Kind {
+    /// Every kind, in the order a person meets them.
+    pub const ALL: [Kind; 9] = [
+        Kind::Frame,
+        Kind::Box,
+        Kind::TopFrame,
+        Kind::Boarding,
+        Kind::Slats,
+        Kind::MitredFrame,
+        Kind::Polygon,
+        Kind::Spaced,
+        Kind::FreeParts,
+    ];
+
+    /// The kind of this name in a job file.
+    pub fn named(word: &str) -> Option<Kind> {
+        Kind::ALL
+            .into_iter()
+            .find(|kind| kind.about().kind.eq_ignore_ascii_case(word))
+    }
+
+    /// What it is and asks for.
+    pub const fn about(self) -> &'static KindInfo {
+        match self {
+            Kind::Frame => &frame::KIND,
+            Kind::Box => &panel_box::KIND,
+            Kind::TopFrame => &top_frame::KIND,
+            Kind::Boarding => &boarding::KIND,
+            Kind::Slats => &slats::KIND,
+            Kind::MitredFrame => &mitred_frame::KIND,
+            Kind::Polygon => &polygon::KIND,
+            Kind::Spaced => &spaced::KIND,
+            Kind::FreeParts => &free_parts::KIND,
+        }
+    }
+
+    /// Works out one set-out of this kind.
+    ///
+    /// # Errors
+    /// Sizes that do not go together.
+    pub fn work_out(self, sizes: &Sizes) -> Result<Worked, Misfit> {
+        match self {
+            Kind::Frame => frame::work_out(sizes),
+            Kind::Box => panel_box::work_out(sizes),
+            Kind::TopFrame => top_frame::work_out(sizes),
+            Kind::Boarding => boarding::work_out(sizes),
+            Kind::Slats => slats::work_out(sizes),
+            Kind::MitredFrame => mitred_frame::work_out(sizes),
+            Kind::Polygon => polygon::work_out(sizes),
+            Kind::Spaced => spaced::work_out(sizes),
+            Kind::FreeParts => free_parts::work_out(sizes),
+        }
+    }
+}
+
+/// Every kind with its fields, in the order a person meets them.
+pub fn kinds() -> Vec<&'static KindInfo> {
+    Kind::ALL.into_iter().map(Kind::about).collect()
+}

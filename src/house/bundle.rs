@@ -7,8 +7,8 @@
 //!
 //! A page may start in steps, with a script for each. What an earlier script has, the later ones take from there.
 
+use crate::files::Files;
 use crate::script::{Bound, Module, Renamed, lean};
-use crate::site::Site;
 use anyhow::{Context, Result, bail};
 use std::fmt::Write;
 
@@ -21,7 +21,7 @@ pub struct Bundle {
 }
 
 /// Bundles the modules at `entries` and all they import.
-pub fn bundle(site: &Site, entries: &[&str]) -> Result<Bundle> {
+pub fn bundle(site: &Files, entries: &[&str]) -> Result<Bundle> {
     let mut blocks = Blocks {
         site,
         done: Vec::new(),
@@ -41,7 +41,7 @@ pub fn bundle(site: &Site, entries: &[&str]) -> Result<Bundle> {
 }
 
 struct Blocks<'site> {
-    site: &'site Site,
+    site: &'site Files,
     /// The modules written so far, each with the names it exports. Its index is the number of its block.
     done: Vec<(String, Vec<String>)>,
     /// The modules whose imports are being written.
@@ -141,12 +141,12 @@ fn beside(path: &str, address: &str) -> Result<String> {
 mod tests {
     use super::*;
 
-    fn site(files: &[(&str, &str)]) -> Site {
+    fn site(files: &[(&str, &str)]) -> Files {
         let bytes = |text: &str| text.as_bytes().to_vec();
         let named = files
             .iter()
             .map(|(name, text)| (name.to_string(), bytes(text)));
-        Site::of(named.collect())
+        Files(named.collect())
     }
 
     #[test]

@@ -10,6 +10,7 @@ mod comparison;
 #[path = "../attack/dice.rs"]
 mod dice;
 mod engine;
+mod files;
 #[path = "../attack/jobs.rs"]
 mod jobs;
 mod markup;

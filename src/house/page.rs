@@ -1,15 +1,13 @@
 //! `cargo page`: build the page, then serve it or write it.
 
 use crate::engine::{self, Engine};
+use crate::files::gzip;
 use crate::serve::Server;
 use crate::single_file;
 use crate::site::{self, Site};
 use crate::workshop::{root, target_folder};
 use anyhow::{Context, Result, bail};
-use flate2::Compression;
-use flate2::write::GzEncoder;
 use std::fs;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
@@ -83,13 +81,6 @@ pub fn write(folder: &Path) -> Result<()> {
         kilobytes(one_file.len()),
     );
     Ok(())
-}
-
-/// Bytes packed as gzip, as small as they go.
-pub fn gzip(bytes: &[u8]) -> Result<Vec<u8>> {
-    let mut packer = GzEncoder::new(Vec::new(), Compression::best());
-    packer.write_all(bytes)?;
-    Ok(packer.finish()?)
 }
 
 fn serve(port: u16) -> Result<()> {

@@ -4,8 +4,8 @@
 //! page unpacks itself. What cannot be carried is refused, so the file never asks for another.
 
 use crate::engine::Engine;
+use crate::files::gzip;
 use crate::markup::{attribute, linked, name, rewritten};
-use crate::page::gzip;
 use crate::policy::{Comes, guarded};
 use crate::site::{NOTICES, Site};
 use anyhow::{Result, bail};

@@ -8,8 +8,8 @@
 
 use crate::bundle::{Bundle, bundle};
 use crate::engine::Engine;
+use crate::files::{Files, gzip};
 use crate::markup::{attribute, linked, rewritten, shielded};
-use crate::page::gzip;
 use crate::policy::{Comes, guarded, integrity};
 use anyhow::{Context, Result, bail};
 use std::collections::BTreeMap;
@@ -38,7 +38,7 @@ const EXAMPLE: &str = include_str!("../../fixtures/jobs/bin_store.json");
 
 /// The files of the site by their path in it, with `/` between folders.
 pub struct Site {
-    files: BTreeMap<String, Vec<u8>>,
+    files: Files,
     /// What the page has inside itself; it does not ask for these.
     carried: Vec<String>,
 }
@@ -48,43 +48,42 @@ impl Site {
     pub fn build(www: &Path, engine: &Engine) -> Result<Site> {
         let notices = include_bytes!("../../NOTICES.txt");
         let mut site = Site::of(BTreeMap::from([(NOTICES.into(), notices.to_vec())]));
-        gather(www, "", &mut site.files)?;
+        gather(www, "", &mut site.files.0)?;
         let worker = site.take(WORKER)?;
         let worker = [engine.script.as_bytes(), b"\n", &worker].concat();
-        site.files.insert(ENGINE_FILES[0].into(), worker);
+        site.files.0.insert(ENGINE_FILES[0].into(), worker);
         site.files
+            .0
             .insert(ENGINE_FILES[1].into(), engine.module.clone());
         site.carry_in()?;
         let page = guarded(site.text("index.html")?, Comes::AsSite)?;
-        site.files.insert("index.html".into(), page.into_bytes());
+        site.files.0.insert("index.html".into(), page.into_bytes());
 
         let service_worker = site.take(SERVICE_WORKER)?;
         let names: Vec<&str> = site.asked_for().map(|(name, _)| name.as_str()).collect();
-        let (version, names) = (digest(&site.files), serde_json::to_string(&names)?);
+        let (version, names) = (digest(&site.files.0), serde_json::to_string(&names)?);
         let head = format!("const VERSION = \"{version:016x}\";\nconst FILES = {names};\n");
         let service_worker = [head.as_bytes(), &service_worker].concat();
-        site.files.insert(SERVICE_WORKER.into(), service_worker);
+        site.files.0.insert(SERVICE_WORKER.into(), service_worker);
         Ok(site)
     }
 
     /// A site of these files, as they are.
     pub fn of(files: BTreeMap<String, Vec<u8>>) -> Site {
-        let carried = Vec::new();
-        Site { files, carried }
+        Site {
+            files: Files(files),
+            carried: Vec::new(),
+        }
     }
 
     /// The text of one file.
     pub fn text(&self, name: &str) -> Result<&str> {
-        let bytes = self.bytes(name)?;
-        std::str::from_utf8(bytes).with_context(|| format!("{name} is not text"))
+        self.files.text(name)
     }
 
     /// The bytes of one file.
     pub fn bytes(&self, name: &str) -> Result<&[u8]> {
-        Ok(self
-            .files
-            .get(name)
-            .with_context(|| format!("{name} is not in the site"))?)
+        self.files.bytes(name)
     }
 
     /// Writes every file below `folder`, which is cleared first where it is ours.
@@ -94,7 +93,7 @@ impl Site {
         fs::create_dir_all(folder)?;
         // First, so that what a build that was broken off has left can be cleared too.
         fs::write(folder.join(MARK), MARK_SAYS)?;
-        for (name, bytes) in &self.files {
+        for (name, bytes) in &self.files.0 {
             let place = folder.join(name);
             fs::create_dir_all(place.parent().unwrap_or(folder))?;
             fs::write(&place, bytes)
@@ -106,6 +105,7 @@ impl Site {
     /// Every file, by its path in the site.
     pub fn files(&self) -> impl Iterator<Item = (&str, &[u8])> {
         self.files
+            .0
             .iter()
             .map(|(name, bytes)| (name.as_str(), bytes.as_slice()))
     }
@@ -119,6 +119,7 @@ impl Site {
 
     fn asked_for(&self) -> impl Iterator<Item = (&String, &Vec<u8>)> {
         self.files
+            .0
             .iter()
             .filter(|(name, _)| !self.carried.contains(name))
     }
@@ -126,7 +127,7 @@ impl Site {
     /// Puts the styles, the example and the scripts into `index.html`, where it names them: on a slow phone every file that is
     /// asked for costs time even when it is kept on the device. The scripts are no modules, so that each runs as soon as it is read.
     fn carry_in(&mut self) -> Result<()> {
-        let Bundle { scripts, modules } = bundle(self, &ENTRIES)?;
+        let Bundle { scripts, modules } = bundle(&self.files, &ENTRIES)?;
         let mut carried = modules;
         let (mut started, mut examples) = (Vec::new(), 0);
         let page = rewritten(self.text("index.html")?, |tag| {
@@ -158,13 +159,14 @@ impl Site {
                 ENTRIES.join(" and ")
             );
         }
-        self.files.insert("index.html".into(), page.into_bytes());
+        self.files.0.insert("index.html".into(), page.into_bytes());
         self.carried = carried;
         Ok(())
     }
 
     fn take(&mut self, name: &str) -> Result<Vec<u8>> {
         self.files
+            .0
             .remove(name)
             .with_context(|| format!("www/{name} is missing"))
     }

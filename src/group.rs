@@ -47,7 +47,7 @@ pub fn groups(job: &Job) -> Vec<Group> {
         .map(|part| find(&root, part.sections[0]))
         .collect();
     let mut roots = wanted.clone();
-    roots.sort_unstable();
+    order::sort(&mut roots);
     roots.dedup();
     roots
         .into_iter()
@@ -174,7 +174,7 @@ impl Group {
                 for board in boards.iter_mut() {
                     *board = self.board_of_job(job, *board);
                 }
-                boards.sort_unstable();
+                order::sort(boards);
             }
             Branch::Leaf(leaf) | Branch::Searched(leaf) => self.translate_leaf(job, leaf),
             Branch::Closed { leaf, search } => {
@@ -295,7 +295,7 @@ fn angles(job: &Job, section: usize, parts: &[usize]) -> Vec<Angle> {
             PartEnd::Mitre(angle) => Some(angle),
         })
         .collect();
-    angles.sort_unstable();
+    order::sort(&mut angles);
     angles.dedup();
     angles
 }

@@ -110,7 +110,7 @@ struct Block {
 fn lay_run(job: &Job, section: usize, run: Stretch, parts: &[(usize, u32)]) -> Vec<PlacedPart> {
     let mut blocks = blocks(job, section, parts);
     let last = |block: &Block| block.parts[block.parts.len() - 1];
-    blocks.sort_by_key(|block| {
+    order::sort_by_key(&mut blocks, |block| {
         let last = last(block);
         (
             cut_after(job, last.right),
@@ -198,8 +198,8 @@ fn blocks(job: &Job, section: usize, parts: &[(usize, u32)]) -> Vec<Block> {
     }
     for (_, mut both, mut one) in chains {
         let by_length = |part: &usize| (job.parts[*part].length, *part);
-        both.sort_by_key(by_length);
-        one.sort_by_key(by_length);
+        order::sort_by_key(&mut both, by_length);
+        order::sort_by_key(&mut one, by_length);
         blocks.extend(chain_blocks(job, both, one));
     }
     blocks

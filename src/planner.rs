@@ -193,7 +193,7 @@ fn plan_of(
 
 /// Shed boards first, then yard lengths, equal boards next to each other.
 fn sort_boards(boards: &mut [PlannedBoard]) {
-    boards.sort_by_cached_key(|board| {
+    order::sort_by_key(boards, |board| {
         let cuts: Vec<usize> = board
             .runs
             .iter()

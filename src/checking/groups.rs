@@ -84,9 +84,9 @@ fn joined(job: &Job) -> Vec<Vec<usize>> {
     }
     sets.retain(|set| set.first().is_some_and(|&section| wanted[section]));
     for set in &mut sets {
-        set.sort_unstable();
+        order::sort(set);
     }
-    sets.sort();
+    order::sort(&mut sets);
     sets
 }
 

@@ -82,7 +82,7 @@ pub fn read_stretches(text: &str, reading: Reading) -> Option<Vec<Stretch>> {
 
 /// Stretches in order, those that touch or overlap made one.
 pub(crate) fn joined(mut stretches: Vec<Stretch>) -> Vec<Stretch> {
-    stretches.sort_unstable();
+    order::sort(&mut stretches);
     let mut joined: Vec<Stretch> = Vec::new();
     for stretch in stretches {
         match joined.last_mut() {

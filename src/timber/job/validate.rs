@@ -140,7 +140,7 @@ fn beyond(parts: &[Part], sections: &[Section], shed: &[ShedBoard]) -> Vec<Fault
         }
     }
     for (row, angles) in angles.iter_mut().enumerate() {
-        angles.sort_unstable();
+        order::sort(angles);
         angles.dedup();
         count(
             Place::row("sections", row, ""),
@@ -377,7 +377,7 @@ impl Reader {
             let fault = within::too_many(place("section"), made_of.len(), &limits::CHOICES);
             self.faults.push(fault);
         }
-        made_of.sort_unstable();
+        order::sort(&mut made_of);
         made_of.dedup();
         let length = self.length(place("length"), &part.length, &limits::PART);
         let quantity = match written(&part.quantity) {

@@ -120,7 +120,7 @@ fn timber(field: &Field, names: &[String], sections: &[Section]) -> Result<Timbe
     if indices.is_empty() {
         return Err(missing(field));
     }
-    indices.sort_unstable();
+    order::sort(&mut indices);
     indices.dedup();
     let mut timber = Timber {
         sections: indices,

@@ -52,7 +52,7 @@ pub fn work_out_all(
         mut faults,
         ..
     } = resolver;
-    faults.sort_by_key(|(row, order, _)| (*row, *order));
+    order::sort_by_key(&mut faults, |(row, order, _)| (*row, *order));
     let mut distinct: Vec<Fault> = Vec::new();
     for (_, _, fault) in faults {
         if !distinct.contains(&fault) {

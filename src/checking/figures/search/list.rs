@@ -68,7 +68,7 @@ impl<'a> Lister<'a> {
             })
             .collect();
         let price = |class: usize| i128::from(open.prices[classes[class].part]);
-        items.sort_by(|one, other| {
+        order::sort_by(&mut items, |one, other| {
             let (a, b) = (
                 price(one.0) * i128::from(other.1),
                 price(other.0) * i128::from(one.1),

@@ -2,12 +2,14 @@
 
 pub mod bounded;
 pub mod csv;
-pub mod fields;
+#[cfg(not(target_arch = "wasm32"))]
+pub mod forms;
 pub mod job_file;
 pub mod link;
 pub mod parts_table;
 pub mod plan_file;
 pub mod qr;
 pub mod reply;
+#[cfg(not(target_arch = "wasm32"))]
 pub mod schema;
 pub mod units;

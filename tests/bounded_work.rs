@@ -5,7 +5,7 @@
 
 use lengthwise::bench::Stopwatch;
 use lengthwise::job::{
-    Job, JobDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft, validate,
+    Job, JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft, validate,
 };
 use lengthwise::patience::{Limits, Patience};
 use lengthwise::plan::Plan;
@@ -171,9 +171,12 @@ fn job(shape: Shape) -> Job {
     let some = |text: String| Some(text);
     let section = |at: usize| format!("s{at}");
     let mut draft = JobDraft {
-        unit: some("mm".into()),
-        decimal: some("point".into()),
-        carry: shape.carry.map(str::to_owned),
+        own: OwnDraft {
+            unit: some("mm".into()),
+            decimal: some("point".into()),
+            carry: shape.carry.map(str::to_owned),
+            ..OwnDraft::default()
+        },
         saw: SawDraft {
             kerf: some("3.2".into()),
             keep: some("300".into()),

@@ -48,7 +48,7 @@ fn cases() -> Vec<Case> {
 impl Case {
     fn job(self, parts: &[i64]) -> Job {
         job(|draft: &mut Draft| {
-            draft.carry = Some(self.carry.to_string());
+            draft.own.carry = Some(self.carry.to_string());
             draft.saw.kerf = Some(self.kerf.to_string());
             draft.saw.keep = Some("20".into());
             draft.section("lath", |section| {
@@ -215,7 +215,7 @@ fn plans_with_lengths_cut_at_the_yard_are_the_best_over_every_place_of_the_cut()
 fn a_part_that_reaches_into_the_trim_past_a_cut_at_the_yard_is_refused() {
     // 2405 mm less 10 mm at each end: nothing from 2395 mm on is sound, though the yard cuts at 2400 mm.
     let job = job(|draft| {
-        draft.carry = Some("2400".into());
+        draft.own.carry = Some("2400".into());
         draft.section("lath", |_| {});
         draft.yard("lath", "2405", Some("10"), None);
         draft.yard("lath", "4000", Some("17"), None);

@@ -546,7 +546,7 @@ fn search_over_listed_cuttings_is_added_up_again() {
 /// three 4200, so that two lengths are least. The search is over the one full cutting, two rails, which may lie in one piece or in both.
 fn carried(search: Vec<Twig>) -> (Job, Plan) {
     let job = job(|draft| {
-        draft.carry = Some("3000".into());
+        draft.own.carry = Some("3000".into());
         draft.section("47 x 75", |_| {});
         draft.yard("47 x 75", "4200", Some("9.00"), None);
         draft.part("rail", "47 x 75", "1400", "4", "square");

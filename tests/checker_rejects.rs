@@ -474,7 +474,7 @@ fn part_turned_on_a_section_that_may_not_be() {
 /// A 4.2 m length for a vehicle that takes 3 m.
 fn long() -> Job {
     job(|draft| {
-        draft.carry = Some("3000".into());
+        draft.own.carry = Some("3000".into());
         draft.section("47 x 75", |_| {});
         draft.yard("47 x 75", "4200", Some("9.00"), None);
         draft.part("rail", "47 x 75", "1400", "2", "square");

@@ -55,7 +55,7 @@ fn asks_for(job: &Job, bounds: &[(Measure, i64)]) {
 /// 37 rails of a metre from lengths of 4.8 m, of which each holds four.
 fn rails(aim: &str) -> Job {
     job(|draft| {
-        draft.aim = Some(aim.into());
+        draft.own.aim = Some(aim.into());
         draft.section("47 x 75", |_| {});
         draft.yard("47 x 75", "4800", Some("10.00"), None);
         draft.part("rail", "47 x 75", "1000", "37", "square");
@@ -89,7 +89,7 @@ fn what_is_free_or_cheap_counts_only_as_far_as_it_goes() {
     // 20 x 702.4 = 14 048 mm. The shed holds 1902.4 of them for nothing, two lengths of 2.4 m 2382.4 each for 4.00; the other 7380.8
     // go into 2982.4 for each 6.00. That is 22.85 in all, and the next sum of 4.00 twice at most and 6.00 is 24.00.
     let job = job(|draft| {
-        draft.aim = Some("cheapest".into());
+        draft.own.aim = Some("cheapest".into());
         draft.section("47 x 75", |_| {});
         draft.yard("47 x 75", "2400", Some("4.00"), Some("2"));
         draft.yard("47 x 75", "3000", Some("6.00"), None);

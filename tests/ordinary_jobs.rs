@@ -38,15 +38,15 @@ fn ordinary(seed: u64) -> Job {
     job(|draft: &mut Draft| {
         draft.saw.kerf = Some(random.pick(&["2.4", "3", "2", "3.2", "0", "1/8 in"]).into());
         draft.saw.keep = Some(random.pick(&["300", "150", "0", "450", "1200"]).into());
-        draft.aim = Some(
+        draft.own.aim = Some(
             random
                 .pick(&["fewest", "fewest", "shortest", "cheapest"])
                 .into(),
         );
         if random.once_in(4) {
-            draft.carry = Some(random.pick(&["2400", "3000", "2000", "3600"]).into());
+            draft.own.carry = Some(random.pick(&["2400", "3000", "2000", "3600"]).into());
         }
-        let cheapest = draft.aim.as_deref() == Some("cheapest");
+        let cheapest = draft.own.aim.as_deref() == Some("cheapest");
         let priced = cheapest || !random.once_in(5);
         let names = ["frame", "slat", "rail"];
         let sections = 1 + random.below(3) as usize;

@@ -44,11 +44,11 @@ fn made_up(kind: Kind, seed: u64) -> Job {
     let two = kind == Kind::TwoSections;
     job(|draft: &mut Draft| {
         if inches {
-            draft.unit = Some("in".into());
+            draft.own.unit = Some("in".into());
             draft.saw.kerf = Some("2.4 mm".into());
         }
         if kind == Kind::TooLongToCarry {
-            draft.carry = Some("3000".into());
+            draft.own.carry = Some("3000".into());
         }
         let width = if inches { "3 1/2" } else { "95" };
         draft.section("new", |section| {
@@ -215,7 +215,7 @@ fn both_offcuts_of_a_length_cut_at_the_yard_are_kept_where_they_can_be() {
     // Two rails of 2627 from a length of 5900, in two pieces of 3000 at most: 2990 of clear length in one and 2887.6 in the other would leave
     // 360.6 and 258.2, of which only the first is 300 or more. Cut elsewhere both are: 618.8 in all, and 27.2 of 5900 are scrap.
     let job = job(|draft| {
-        draft.carry = Some("3000".into());
+        draft.own.carry = Some("3000".into());
         draft.section("new", |_| {});
         draft.yard("new", "5900", Some("9.00"), None);
         draft.part("rail", "new", "2627", "2", "square");
@@ -231,7 +231,7 @@ fn both_offcuts_of_a_length_cut_at_the_yard_are_kept_where_they_can_be() {
 fn a_part_that_only_the_piece_with_the_lesser_trim_takes_is_cut_from_it() {
     // The piece with the datum end has 2990 of clear length, the other 2940 at most.
     let job = job(|draft| {
-        draft.carry = Some("3000".into());
+        draft.own.carry = Some("3000".into());
         draft.section("new", |section| section.trim = Some("10; 60".into()));
         draft.yard("new", "4500", Some("9.00"), None);
         draft.part("rail", "new", "2980", "2", "square");
@@ -247,7 +247,7 @@ fn a_search_is_told_with_the_prices_that_its_list_of_cuttings_follows_from() {
     // Seven shelf bearers of nearly one length fill a board to less than an offcut worth keeping. That cutting is in no better plan at the
     // prices of the place that was searched, but it could be in one at the prices of the place above it, which show more.
     let job = job(|draft: &mut Draft| {
-        draft.aim = Some("shortest".into());
+        draft.own.aim = Some("shortest".into());
         draft.section("shelf", |_| {});
         draft.yard("shelf", "4200", Some("11.77"), Some("1"));
         draft.yard("shelf", "4200", Some("10.52"), None);

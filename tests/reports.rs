@@ -48,7 +48,7 @@ fn new_lengths(job: &Job, boards: &[(usize, &[usize])]) -> Plan {
 /// Four legs and two rails of one section, one shed board with a bad stretch.
 fn stool() -> (Job, Plan) {
     let job = job(|draft| {
-        draft.piece = Some("stool".into());
+        draft.own.piece = Some("stool".into());
         draft.section("45 x 45", |section| {
             section.treated = Some("yes".into());
             section.thickness = Some("45".into());
@@ -406,7 +406,7 @@ fn every_one_of_forty_pegs_comes_out_at_its_length_or_up_to_a_step_over() {
 #[test]
 fn imperial_readings_are_fractions() {
     let job = job(|draft| {
-        draft.unit = Some("in".into());
+        draft.own.unit = Some("in".into());
         draft.saw.kerf = Some("1/8".into());
         draft.section("2x4", |section| section.trim = Some("1/2".into()));
         draft.yard("2x4", "8'", Some("4.10"), None);
@@ -423,7 +423,7 @@ fn imperial_readings_are_fractions() {
 #[test]
 fn length_cut_at_the_yard_is_read_from_each_carried_piece() {
     let job = job(|draft| {
-        draft.carry = Some("3000".into());
+        draft.own.carry = Some("3000".into());
         draft.section("47 x 75", |_| {});
         draft.yard("47 x 75", "4200", Some("9.00"), None);
         draft.part("rail", "47 x 75", "1400", "2", "square");

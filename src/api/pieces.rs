@@ -34,6 +34,7 @@ pub fn join(request: &Value) -> Reply {
     for (index, value) in jobs.iter().enumerate() {
         let (draft, faults) = job_file::read_value(value);
         let named = draft
+            .own
             .piece
             .clone()
             .unwrap_or_else(|| format!("piece {}", index + 1));

@@ -3,7 +3,7 @@
 use super::parts::{ends_text, part_draft, part_row};
 use super::request::{Reply, field};
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, Stretch, Trim, read_stretches, validate};
+use crate::job::{Job, JobDraft, ShedDraft, Stretch, Trim, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
 use crate::plan::{Plan, Source};
@@ -11,6 +11,7 @@ use crate::progress::{
     BoardProgress, Bought, Marks, Progress, Rest, RestState, kept_offcuts, left, left_alone,
 };
 use serde_json::{Map, Value, json};
+use timber::fields::Row;
 
 /// What a request about work in progress speaks of.
 struct Work {
@@ -49,7 +50,7 @@ pub fn remaining(request: &Value) -> Reply {
         .unzip();
     let mut names = Names::of(&work.job, request);
     for rest in &left.shed_new {
-        let (row, how) = shed_row(&work.job, rest, &mut names);
+        let (row, how) = shed_row(&work, rest, &mut names);
         shed.push(row);
         came.push(how);
     }
@@ -94,7 +95,7 @@ pub fn finish(request: &Value) -> Reply {
     let rests = kept_offcuts(&work.job, &work.plan, &work.progress);
     let shed: Vec<Value> = rests
         .iter()
-        .map(|rest| shed_row(&work.job, &as_a_tape_reads(rest, work.job.step), &mut names).0)
+        .map(|rest| shed_row(&work, &as_a_tape_reads(rest, work.job.step), &mut names).0)
         .collect();
     let boards: Vec<Option<usize>> = rests.iter().map(|rest| rest.board).collect();
     let left = left_alone(&work.job, &work.plan);
@@ -237,22 +238,24 @@ fn row_is_written(row: &Value) -> bool {
 
 /// The shed's rows of which something is written, as rows of a job file.
 fn written(draft: &JobDraft) -> Vec<Value> {
-    let rows = draft.shed.iter().filter(|row| **row != Default::default());
-    rows.map(|row| {
-        let fields = [
-            ("mark", &row.mark),
-            ("section", &row.section),
-            ("length", &row.length),
-            ("bad", &row.bad),
-            ("trim", &row.trim),
-            ("note", &row.note),
-        ];
-        let written = fields
-            .into_iter()
-            .filter_map(|(name, text)| Some((name.to_owned(), text.clone()?.into())));
-        Value::Object(written.collect::<Map<_, _>>())
-    })
-    .collect()
+    let rows = written_boards(draft);
+    rows.map(|row| Value::Object(row_of(row))).collect()
+}
+
+/// The boards of the shed as they are written, those that the job counts.
+fn written_boards(draft: &JobDraft) -> impl Iterator<Item = &ShedDraft> {
+    draft
+        .shed
+        .iter()
+        .filter(|row| **row != ShedDraft::default())
+}
+
+/// What is written of a row, by the names of its fields.
+fn row_of<R: Row>(row: &R) -> Map<String, Value> {
+    let fields = R::FIELDS.iter().zip(row.texts());
+    let written =
+        fields.filter_map(|(field, text)| Some((field.name.into(), text.clone()?.into())));
+    written.collect()
 }
 
 /// A rest as long as a tape says it is, never longer than it is and never better.
@@ -274,7 +277,8 @@ fn as_a_tape_reads(rest: &Rest, step: Length) -> Rest {
 }
 
 /// A rest of a board as a row of the shed, and how it came there.
-fn shed_row(job: &Job, rest: &Rest, names: &mut Names) -> (Value, Value) {
+fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
+    let job = &work.job;
     let text = |length: Length| exact_text(length, job.reading);
     let spelled =
         |length: Length| with_unit(&text(length), job.reading).unwrap_or_else(|| text(length));
@@ -307,15 +311,27 @@ fn shed_row(job: &Job, rest: &Rest, names: &mut Names) -> (Value, Value) {
             (names.marks.fresh(), "rest of a bought length".to_owned())
         }
     };
-    let row = json!({
-        "mark": mark,
-        "section": job.sections[rest.section].name,
-        "length": spelled(rest.length),
-        "bad": bad.join("; "),
-        "trim": format!("{}; {}", spelled(rest.trim.datum), spelled(rest.trim.far)),
-        "note": note,
-    });
-    (row, came)
+    let now = [
+        ("mark", mark),
+        ("section", job.sections[rest.section].name.clone()),
+        ("length", spelled(rest.length)),
+        ("bad", bad.join("; ")),
+        (
+            "trim",
+            format!("{}; {}", spelled(rest.trim.datum), spelled(rest.trim.far)),
+        ),
+        ("note", note),
+    ];
+    // What else is written of a board of the shed is true of what is left of it.
+    let of = match rest.source {
+        Source::Shed(index) => written_boards(&work.draft).nth(index),
+        Source::Yard(_) => None,
+    };
+    let mut row = of.map(row_of).unwrap_or_default();
+    for (name, text) in now {
+        row.insert(name.into(), text.into());
+    }
+    (Value::Object(row), came)
 }
 
 /// The marks that boards of the plan wear, and free ones for what is left of them.

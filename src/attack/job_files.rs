@@ -1,10 +1,11 @@
 //! Job files from the table of their fields: every field there is, each with a value of its sort or with a wrong one.
 //!
-//! A field that is added to `io/fields` is attacked without a change here.
+//! A field that is added to `draft` is attacked without a change here.
 
 use crate::dice::Dice;
 use crate::mutate::{hostile_text, hostile_value};
-use lengthwise::io::fields::{self, Field, Holds};
+use lengthwise::draft::{LISTS, OwnDraft, SawDraft};
+use lengthwise::fields::{Field, Holds, Row};
 use lengthwise::setout::{COMMON_FIELDS, kinds};
 use serde_json::{Map, Value, json};
 
@@ -14,18 +15,13 @@ const NAMES: &[&str] = &["post", "rail", "slat", "post", "=post", "post\u{1}"];
 /// A job file. One field in so many of it is wrong.
 pub fn job(dice: &mut Dice) -> Value {
     let wrong = dice.one_of(&[6, 30, 200]);
-    let mut job = object(dice, fields::JOB, wrong);
+    let mut job = object(dice, OwnDraft::FIELDS, wrong);
     job.insert("format".into(), "lengthwise-job".into());
     if dice.once_in(2) {
         job.insert("version".into(), 1.into());
     }
-    job.insert("saw".into(), object(dice, fields::SAW, wrong).into());
-    for (list, table) in [
-        ("sections", fields::SECTION),
-        ("yard", fields::YARD),
-        ("shed", fields::SHED),
-        ("parts", fields::PART),
-    ] {
+    job.insert("saw".into(), object(dice, SawDraft::FIELDS, wrong).into());
+    for (list, table) in LISTS {
         let rows: Vec<Value> = (0..dice.below(4))
             .map(|_| object(dice, table, wrong).into())
             .collect();
@@ -66,11 +62,14 @@ fn object(dice: &mut Dice, table: &[Field], wrong: usize) -> Map<String, Value> 
 /// A value of a sort.
 fn value(dice: &mut Dice, name: &str, holds: Holds) -> Value {
     match holds {
-        Holds::Text if matches!(name, "name" | "section") => dice.one_of(NAMES).into(),
+        Holds::Section => dice.one_of(NAMES).into(),
+        Holds::Text if name == "name" => dice.one_of(NAMES).into(),
         Holds::Text => dice
             .one_of(&["A", "B", "leg", "=1+1", "two\nlines", "x\u{0}y", "½ \"q\""])
             .into(),
-        Holds::Names => dice.one_of(&[json!("post"), json!("post; rail"), json!(["post", "slat"])]),
+        Holds::Sections => {
+            dice.one_of(&[json!("post"), json!("post; rail"), json!(["post", "slat"])])
+        }
         Holds::Length => length(dice),
         Holds::TwoLengths => match dice.below(3) {
             0 => length(dice),
@@ -78,7 +77,7 @@ fn value(dice: &mut Dice, name: &str, holds: Holds) -> Value {
             _ => format!("{}; {}", dice.between(0, 60), dice.between(0, 60)).into(),
         },
         Holds::Count | Holds::Mass | Holds::Money => number(dice),
-        Holds::Word(words) => dice.one_of(words).into(),
+        Holds::Word(words) => dice.one_of(words).0.into(),
         Holds::Stretches => match dice.below(3) {
             0 => json!([[dice.between(0, 900), dice.between(0, 1_800)]]),
             1 => "".into(),

@@ -1,6 +1,6 @@
 //! A made-up problem as a person would write it: a job, for whatever is measured from a job on.
 
-use crate::job::{JobDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
+use crate::job::{JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
 use crate::problem::{Board, Problem, Shape, Ticks};
 
 const SECTION: &str = "timber";
@@ -9,7 +9,10 @@ const SECTION: &str = "timber";
 pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
     let section = &problem.sections[0];
     let mut draft = JobDraft {
-        carry: carry.map(str::to_owned),
+        own: OwnDraft {
+            carry: carry.map(str::to_owned),
+            ..OwnDraft::default()
+        },
         saw: SawDraft {
             kerf: Some(millimetres(section.kerf)),
             keep: Some(millimetres(section.keep)),

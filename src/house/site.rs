@@ -129,7 +129,7 @@ impl Site {
     fn carry_in(&mut self) -> Result<()> {
         let Bundle { scripts, modules } = bundle(&self.files, &ENTRIES)?;
         let mut carried = modules;
-        let (mut started, mut examples) = (Vec::new(), 0);
+        let (mut started, mut examples, mut forms) = (Vec::new(), 0, 0);
         let page = rewritten(self.text("index.html")?, |tag| {
             let source = attribute(tag, "src");
             let entry = ENTRIES.iter().position(|entry| source == Some(entry));
@@ -147,15 +147,21 @@ impl Site {
             } else if attribute(tag, "id") == Some("example-job") {
                 examples += 1;
                 Some(format!("{tag}{}", example()?))
+            } else if attribute(tag, "id") == Some("job-fields") {
+                forms += 1;
+                Some(format!(
+                    "{tag}{}",
+                    shielded(&lengthwise::io::forms::value().to_string())
+                ))
             } else if attribute(tag, "id") == Some("engine-digests") {
                 Some(format!("{tag}{}", engine_digests(self)?))
             } else {
                 None
             })
         })?;
-        if (started.as_slice(), examples) != (&[0, 1], 1) {
+        if (started.as_slice(), examples, forms) != (&[0, 1], 1, 1) {
             bail!(
-                "index.html should start {} in this order, and have one place for the example",
+                "index.html should start {} in this order, and have one place for the example and one for the fields of its forms",
                 ENTRIES.join(" and ")
             );
         }

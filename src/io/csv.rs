@@ -5,6 +5,7 @@
 
 use crate::cells::table;
 use crate::job::{PartDraft, ShedDraft};
+use timber::fields::{Row as Draft, names};
 
 /// A row of a table that is not blank.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -154,39 +155,26 @@ fn separator_of(text: &str) -> char {
 
 /// Writes parts as CSV with the headings that [`super::parts_table`] reads.
 pub fn write_parts(parts: &[PartDraft]) -> String {
-    let rows = parts.iter().map(|part| {
-        [
-            &part.label,
-            &part.section,
-            &part.length,
-            &part.quantity,
-            &part.ends,
-            &part.goes,
-        ]
-    });
-    let headings = ["label", "section", "length", "quantity", "ends", "goes"];
-    table(&headings, rows.map(texts))
+    written(parts)
 }
 
 /// Writes the boards of a shed as CSV.
 pub fn write_shed(boards: &[ShedDraft]) -> String {
-    let rows = boards.iter().map(|board| {
-        [
-            &board.mark,
-            &board.section,
-            &board.length,
-            &board.bad,
-            &board.trim,
-            &board.note,
-        ]
-    });
-    let headings = ["mark", "section", "length", "bad", "trim", "note"];
-    table(&headings, rows.map(texts))
+    written(boards)
 }
 
-/// The texts of a row; what is not written is empty.
-fn texts<const N: usize>(row: [&Option<String>; N]) -> Vec<&str> {
-    row.map(|text| text.as_deref().unwrap_or("")).to_vec()
+/// Rows under the names of their fields; what is not written is empty.
+fn written<R: Draft>(rows: &[R]) -> String {
+    let cells = |row: &R| -> Vec<String> {
+        let texts = row.texts().into_iter();
+        texts.map(|text| text.clone().unwrap_or_default()).collect()
+    };
+    let rows: Vec<Vec<String>> = rows.iter().map(cells).collect();
+    table(
+        &names(R::FIELDS),
+        rows.iter()
+            .map(|row| row.iter().map(String::as_str).collect()),
+    )
 }
 
 #[cfg(test)]

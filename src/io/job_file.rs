@@ -4,11 +4,11 @@
 //! checked here, what the texts mean in `job::validate`.
 
 use super::bounded;
-use super::fields::{self, Field};
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::{JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft};
+use crate::job::{JobDraft, OwnDraft, SawDraft, SetOutDraft};
 use crate::limits;
 use serde_json::{Map, Value};
+use timber::fields::{Holds, Row, names};
 use timber::nearest::nearest_word;
 
 /// What a job file says it is.
@@ -125,21 +125,15 @@ impl FileReader {
                 FaultKind::WrongFormat(format!("version {version}")),
             );
         }
-        self.known(&top, &[&fields::names(fields::JOB), JOB_LISTS].concat());
+        self.known(&top, &[&names(OwnDraft::FIELDS), JOB_LISTS].concat());
         JobDraft {
-            piece: self.text(&top, "piece"),
-            unit: self.text(&top, "unit"),
-            decimal: self.text(&top, "decimal"),
-            step: self.text(&top, "step"),
-            aim: self.text(&top, "aim"),
-            carry: self.text(&top, "carry"),
-            payload: self.text(&top, "payload"),
+            own: self.row(&top),
             saw: self.saw(&top),
-            sections: self.rows(&top, "sections", fields::SECTION, FileReader::section),
-            yard: self.rows(&top, "yard", fields::YARD, FileReader::yard),
-            shed: self.rows(&top, "shed", fields::SHED, FileReader::shed),
-            parts: self.rows(&top, "parts", fields::PART, FileReader::part),
-            set_outs: self.rows(&top, "set_outs", &[], FileReader::set_out),
+            sections: self.rows(&top, "sections", FileReader::known_row),
+            yard: self.rows(&top, "yard", FileReader::known_row),
+            shed: self.rows(&top, "shed", FileReader::known_row),
+            parts: self.rows(&top, "parts", FileReader::known_row),
+            set_outs: self.rows(&top, "set_outs", FileReader::set_out),
             quantities: self.quantities(&top),
             unread: Vec::new(),
         }
@@ -154,11 +148,7 @@ impl FileReader {
                     row: None,
                     object,
                 };
-                self.known(&own, &fields::names(fields::SAW));
-                SawDraft {
-                    kerf: self.text(&own, "kerf"),
-                    keep: self.text(&own, "keep"),
-                }
+                self.known_row(&own)
             }
             Some(_) => {
                 self.push(
@@ -197,49 +187,25 @@ impl FileReader {
         }
     }
 
-    fn section(&mut self, fields: &Fields) -> SectionDraft {
-        SectionDraft {
-            name: self.text(fields, "name"),
-            thickness: self.text(fields, "thickness"),
-            width: self.text(fields, "width"),
-            cover: self.text(fields, "cover"),
-            treated: self.text(fields, "treated"),
-            turnable: self.text(fields, "turnable"),
-            density: self.text(fields, "density"),
-            trim: self.several(fields, "trim"),
-            keep: self.text(fields, "keep"),
-        }
+    /// A row whose fields are all in its table; others are told.
+    fn known_row<R: Row>(&mut self, fields: &Fields) -> R {
+        self.known(fields, &names(R::FIELDS));
+        self.row(fields)
     }
 
-    fn yard(&mut self, fields: &Fields) -> YardDraft {
-        YardDraft {
-            section: self.text(fields, "section"),
-            length: self.text(fields, "length"),
-            price: self.text(fields, "price"),
-            count: self.text(fields, "count"),
+    /// The fields of a row, each as the text a person typed.
+    fn row<R: Row>(&mut self, fields: &Fields) -> R {
+        let mut row = R::default();
+        for (field, text) in R::FIELDS.iter().zip(row.texts_mut()) {
+            *text = match field.holds {
+                Holds::TwoLengths | Holds::Sections | Holds::Ends => {
+                    self.several(fields, field.name)
+                }
+                Holds::Stretches => self.stretches(fields, field.name),
+                _ => self.text(fields, field.name),
+            };
         }
-    }
-
-    fn shed(&mut self, fields: &Fields) -> ShedDraft {
-        ShedDraft {
-            mark: self.text(fields, "mark"),
-            section: self.text(fields, "section"),
-            length: self.text(fields, "length"),
-            bad: self.stretches(fields, "bad"),
-            trim: self.several(fields, "trim"),
-            note: self.text(fields, "note"),
-        }
-    }
-
-    fn part(&mut self, fields: &Fields) -> PartDraft {
-        PartDraft {
-            label: self.text(fields, "label"),
-            section: self.several(fields, "section"),
-            length: self.text(fields, "length"),
-            quantity: self.text(fields, "quantity"),
-            ends: self.several(fields, "ends"),
-            goes: self.text(fields, "goes"),
-        }
+        row
     }
 
     fn set_out(&mut self, fields: &Fields) -> SetOutDraft {
@@ -260,12 +226,11 @@ impl FileReader {
         }
     }
 
-    /// Reads a list of objects. `known` is empty where the fields are somebody else's to check.
+    /// Reads a list of objects.
     fn rows<T: Default>(
         &mut self,
         top: &Fields,
         list: &str,
-        known: &[Field],
         read: fn(&mut FileReader, &Fields) -> T,
     ) -> Vec<T> {
         let rows = match top.object.get(list) {
@@ -289,9 +254,6 @@ impl FileReader {
                     row: Some(row),
                     object,
                 };
-                if !known.is_empty() {
-                    self.known(&own, &fields::names(known));
-                }
                 read(self, &own)
             }
             _ => {

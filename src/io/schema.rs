@@ -1,10 +1,11 @@
 //! The JSON Schema of the job file, made from the one table of fields.
 
-use super::fields::{self, Field, Holds};
 use crate::limits::{self, Most};
 use crate::quantities::RULES;
 use crate::setout::{KindInfo, Sort, kinds};
 use serde_json::{Map, Value, json};
+use timber::draft::{OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
+use timber::fields::{Field, Holds, Row};
 
 /// The schema as indented JSON.
 pub fn text() -> String {
@@ -20,30 +21,34 @@ pub fn value() -> Value {
         "version".into(),
         json!({ "const": super::job_file::VERSION }),
     );
-    for field in fields::JOB {
+    for field in OwnDraft::FIELDS {
         properties.insert(field.name.into(), property(field));
     }
     properties.insert(
         "saw".into(),
-        object("The saw, and what is worth keeping.", fields::SAW),
+        object("The saw, and what is worth keeping.", SawDraft::FIELDS),
     );
     properties.insert(
         "sections".into(),
         list(
             "Timber cross-sections as bought.",
-            fields::SECTION,
+            SectionDraft::FIELDS,
             &limits::SECTIONS,
         ),
     );
     properties.insert(
         "yard".into(),
-        list("The lengths the yard sells.", fields::YARD, &limits::YARD),
+        list(
+            "The lengths the yard sells.",
+            YardDraft::FIELDS,
+            &limits::YARD,
+        ),
     );
     properties.insert(
         "shed".into(),
         list(
             "Boards already owned; they are used free of charge.",
-            fields::SHED,
+            ShedDraft::FIELDS,
             &limits::SHED,
         ),
     );
@@ -52,7 +57,10 @@ pub fn value() -> Value {
         limits::PARTS_IN_ALL.most,
         limits::ANGLES.most
     );
-    properties.insert("parts".into(), list(&about, fields::PART, &limits::PARTS));
+    properties.insert(
+        "parts".into(),
+        list(&about, PartDraft::FIELDS, &limits::PARTS),
+    );
     properties.insert("set_outs".into(), set_outs());
     properties.insert("quantities".into(), quantities());
     json!({
@@ -175,9 +183,11 @@ fn object(about: &str, fields: &[Field]) -> Value {
 }
 
 fn property(field: &Field) -> Value {
-    let characters = field.characters().most;
+    let characters = field.characters.most;
     let mut shape = match field.holds {
-        Holds::Text => json!({ "type": ["string", "number"], "maxLength": characters }),
+        Holds::Text | Holds::Section => {
+            json!({ "type": ["string", "number"], "maxLength": characters })
+        }
         Holds::Length => json!({ "$ref": "#/$defs/length" }),
         Holds::TwoLengths => json!({ "anyOf": [
             { "$ref": "#/$defs/length" },
@@ -190,13 +200,15 @@ fn property(field: &Field) -> Value {
         Holds::Money => {
             json!({ "type": ["number", "string"], "minimum": 0, "maxLength": characters })
         }
-        Holds::Word(words) => json!({ "enum": words }),
+        Holds::Word(words) => {
+            json!({ "enum": words.iter().map(|(word, _)| word).collect::<Vec<_>>() })
+        }
         Holds::Stretches => json!({ "anyOf": [
             { "type": "string", "maxLength": characters },
             { "type": "array", "maxItems": limits::STRETCHES.most, "items": {
                 "type": "array", "items": { "$ref": "#/$defs/length" }, "minItems": 2, "maxItems": 2 } },
         ]}),
-        Holds::Names => json!({ "anyOf": [
+        Holds::Sections => json!({ "anyOf": [
             { "type": "string", "maxLength": characters },
             { "type": "array", "items": { "type": "string" }, "minItems": 1, "maxItems": limits::CHOICES.most },
         ]}),

@@ -4,7 +4,6 @@
 //! job, as boards of the shed do. Here each of them gains its unit, exactly as it is typed otherwise. Which fields hold lengths is read
 //! from the one table of fields and from the forms of the set-outs.
 
-use super::fields::{self, Field, Holds};
 use super::job_file;
 use crate::job::{Job, examine, split_stretch};
 use crate::length::{Decimal, Reading, Unit, exact_text, read_length, with_unit};
@@ -12,6 +11,8 @@ use crate::mass::Mass;
 use crate::setout::{FactValue, Kind, Reference, Sort, with_units};
 use crate::usual::{self, Usual};
 use serde_json::{Map, Value};
+use timber::draft::{LISTS, OwnDraft, PartDraft, SawDraft, ShedDraft};
+use timber::fields::{Field, Holds, Row};
 
 /// A job with units behind its bare numbers.
 #[derive(Clone, Debug)]
@@ -33,8 +34,8 @@ pub fn spell_job(job: &Value) -> Spelled {
         return spelled;
     };
     let changes = &mut spelled.changes;
-    spell_fields(object, fields::JOB, known.reading, changes);
-    for field in fields::JOB
+    spell_fields(object, OwnDraft::FIELDS, known.reading, changes);
+    for field in OwnDraft::FIELDS
         .iter()
         .filter(|field| field.holds == Holds::Mass)
     {
@@ -46,13 +47,7 @@ pub fn spell_job(job: &Value) -> Spelled {
             }
         }
     }
-    for (list, own) in [
-        ("saw", fields::SAW),
-        ("sections", fields::SECTION),
-        ("yard", fields::YARD),
-        ("shed", fields::SHED),
-        ("parts", fields::PART),
-    ] {
+    for (list, own) in [("saw", SawDraft::FIELDS)].into_iter().chain(LISTS) {
         for row in rows_of(object.get_mut(list)) {
             spell_fields(row, own, known.reading, changes);
         }
@@ -115,12 +110,12 @@ fn fill(row: &mut Map<String, Value>, field: &str, usual: Usual, reading: Readin
 
 /// Writes the units into a row of the shed whose bare numbers are of the first reading, and gives its decimals the sign of the second.
 pub fn spell_board(row: &Value, from: Reading, decimal: Decimal) -> Value {
-    spell_row(row, fields::SHED, from, decimal)
+    spell_row(row, ShedDraft::FIELDS, from, decimal)
 }
 
 /// The same for a part.
 pub fn spell_part(row: &Value, from: Reading, decimal: Decimal) -> Value {
-    spell_row(row, fields::PART, from, decimal)
+    spell_row(row, PartDraft::FIELDS, from, decimal)
 }
 
 fn spell_row(row: &Value, known: &[Field], from: Reading, decimal: Decimal) -> Value {

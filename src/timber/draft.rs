@@ -2,24 +2,21 @@
 //!
 //! Both the job file and a parts table become a [`JobDraft`], so there is one validation. Row `n` of a list here is row `n` of the
 //! list the person sees, which is what makes a fault's place true.
+//!
+//! The tables below are the fields of the job file, each once: reader, writer, limits, schema and the forms of the page follow from them. A
+//! field is added by one line here, and the code that uses it.
+
+use crate::fields::{Field, Holds, Row, rows};
+use crate::limits;
+
+const YES: bool = true;
+const NO: bool = false;
 
 /// A job as written.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct JobDraft {
-    /// What the piece is called.
-    pub piece: Option<String>,
-    /// `mm`, `cm`, `m`, `in`, `ft`.
-    pub unit: Option<String>,
-    /// `point` or `comma`.
-    pub decimal: Option<String>,
-    /// The finest step readings are printed to, a length.
-    pub step: Option<String>,
-    /// `fewest`, `cheapest`, `shortest`.
-    pub aim: Option<String>,
-    /// The longest length the vehicle carries.
-    pub carry: Option<String>,
-    /// The mass the vehicle may carry.
-    pub payload: Option<String>,
+    /// What is written of the job itself.
+    pub own: OwnDraft,
     /// The saw.
     pub saw: SawDraft,
     /// The sections.
@@ -38,83 +35,109 @@ pub struct JobDraft {
     pub unread: Vec<(&'static str, usize)>,
 }
 
-/// The saw as written.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct SawDraft {
-    /// Width of a square cut.
-    pub kerf: Option<String>,
-    /// The shortest offcut worth keeping.
-    pub keep: Option<String>,
+const UNITS: &[(&str, &str)] = &[
+    ("mm", "millimetres"),
+    ("cm", "centimetres"),
+    ("m", "metres"),
+    ("in", "inches"),
+    ("ft", "feet"),
+];
+const DECIMALS: &[(&str, &str)] = &[("point", "point: 2.4"), ("comma", "comma: 2,4")];
+const AIMS: &[(&str, &str)] = &[
+    ("fewest", "Fewest lengths"),
+    ("cheapest", "Least money"),
+    ("shortest", "Metres bought"),
+];
+const TREATED: &[(&str, &str)] = &[("no", "no"), ("yes", "yes"), ("unknown", "unknown")];
+const TURNABLE: &[(&str, &str)] = &[("yes", "yes, as usual"), ("no", "no")];
+const GOES: &[(&str, &str)] = &[("free", "free"), ("between others", "between others")];
+
+rows! {
+    /// The job's own fields, as written.
+    OwnDraft {
+        piece: Holds::Text, NO, NAME, "Name of the piece", "", "What is being built.";
+        unit: Holds::Word(UNITS), NO, FIELD, "Bare numbers are", "",
+            "The unit of bare numbers, and of everything printed; mm where nothing is said.";
+        decimal: Holds::Word(DECIMALS), NO, FIELD, "Decimal sign", "",
+            "The decimal sign; a point where nothing is said.";
+        step: Holds::Length, NO, FIELD, "Finest step of a tape reading", "such as 0.5, 1 or 1/16\"",
+            "The finest step tape readings are printed to: 0.5 mm, or 1/16 in, where nothing is said.";
+        aim: Holds::Word(AIMS), NO, FIELD, "What the plan makes smallest", "",
+            "What the plan makes smallest first: lengths bought, money, or metres bought; fewest where nothing is said.";
+        carry: Holds::Length, NO, FIELD, "Carry length", "longest your vehicle takes; longer ones are cut once at the yard",
+            "The longest length the vehicle carries. Longer ones are planned with one cut at the yard.";
+        payload: Holds::Mass, NO, FIELD, "Payload",
+            "what your vehicle may carry besides its people: kilograms, or pounds where bare numbers are inches or feet",
+            "What the vehicle may carry besides its people: kilograms, or pounds where the unit of the job is inches or feet.";
+    }
 }
 
-/// A section as written.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct SectionDraft {
-    /// Its name.
-    pub name: Option<String>,
-    /// Thickness.
-    pub thickness: Option<String>,
-    /// Overall width.
-    pub width: Option<String>,
-    /// Cover width.
-    pub cover: Option<String>,
-    /// `yes`, `no`, `unknown`.
-    pub treated: Option<String>,
-    /// `yes`, `no`.
-    pub turnable: Option<String>,
-    /// Kilograms per cubic metre.
-    pub density: Option<String>,
-    /// End trim of a new length: one length for both ends, or two parted by a semicolon (datum end; far end).
-    pub trim: Option<String>,
-    /// The shortest offcut worth keeping.
-    pub keep: Option<String>,
+rows! {
+    /// The saw as written.
+    SawDraft {
+        kerf: Holds::Length, NO, FIELD, "Kerf", "width of the slot your saw leaves; cut a scrap and measure it",
+            "Width of a square cut; 2.4 mm, or 1/8 in, where nothing is said. Measure your own blade's slot.";
+        keep: Holds::Length, NO, FIELD, "Keep length", "shortest offcut worth keeping",
+            "The shortest offcut worth keeping; 300 mm, or 12 in, where nothing is said.";
+    }
 }
 
-/// A length of the yard as written.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct YardDraft {
-    /// Name of its section.
-    pub section: Option<String>,
-    /// Its length.
-    pub length: Option<String>,
-    /// What one costs.
-    pub price: Option<String>,
-    /// How many there are.
-    pub count: Option<String>,
+rows! {
+    /// A section as written.
+    SectionDraft {
+        name: Holds::Text, YES, NAME, "Section", "", "What parts, yard and shed call it. No semicolons.";
+        thickness: Holds::Length, NO, FIELD, "Thickness", "", "Real thickness.";
+        width: Holds::Length, NO, FIELD, "Width", "", "Real overall width; needed for mitres.";
+        cover: Holds::Length, NO, FIELD, "Cover width", "what a tongued or lapped board covers",
+            "Width a laid board covers, for tongued and lapped boards.";
+        treated: Holds::Word(TREATED), NO, FIELD, "Treated", "",
+            "Preservative-treated; unknown counts as treated in every caution.";
+        turnable: Holds::Word(TURNABLE), NO, FIELD, "May be turned end for end", "no for moulded, faced or tongued boards",
+            "Whether a part may be turned end for end, so that neighbours share a mitre cut; no for moulded, faced or tongued sections.";
+        density: Holds::Count, NO, FIELD, "Density, kg per cubic metre", "", "Kilograms per cubic metre.";
+        trim: Holds::TwoLengths, NO, FIELD, "End trim of a new length", "one length, or datum end; far end",
+            "End trim of new lengths, saw cut included; 10 mm, or 1/2 in, where nothing is said.";
+        keep: Holds::Length, NO, FIELD, "Keep length", "shortest offcut worth keeping",
+            "The shortest offcut of this section worth keeping; the saw's where nothing is said.";
+    }
 }
 
-/// A board of the shed as written.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct ShedDraft {
-    /// The mark on its end.
-    pub mark: Option<String>,
-    /// Name of its section.
-    pub section: Option<String>,
-    /// Measured length.
-    pub length: Option<String>,
-    /// Bad stretches: `400..460; 1200..1250`, from the datum end.
-    pub bad: Option<String>,
-    /// End trims, as in a section.
-    pub trim: Option<String>,
-    /// Anything worth remembering.
-    pub note: Option<String>,
+rows! {
+    /// A length of the yard as written.
+    YardDraft {
+        section: Holds::Section, YES, NAME, "Section", "", "Name of its section; may be left out where there is only one.";
+        length: Holds::Length, YES, FIELD, "Length", "", "Its length.";
+        price: Holds::Money, NO, FIELD, "Price", "", "What one costs, at most 1 000 000.00.";
+        count: Holds::Count, NO, FIELD, "Stock", "", "How many there are; as many as wanted where nothing is said.";
+    }
 }
 
-/// A part as written.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct PartDraft {
-    /// What it is called.
-    pub label: Option<String>,
-    /// Name of its section, or several parted by semicolons.
-    pub section: Option<String>,
-    /// Long-point length.
-    pub length: Option<String>,
-    /// How many.
-    pub quantity: Option<String>,
-    /// `square`, an angle off square for both ends, or two parted by a semicolon (datum end; far end).
-    pub ends: Option<String>,
-    /// `free` or `between others`.
-    pub goes: Option<String>,
+rows! {
+    /// A board of the shed as written.
+    ShedDraft {
+        mark: Holds::Text, NO, NAME, "Mark", "", "The mark on its end; its row where nothing is said.";
+        section: Holds::Section, YES, NAME, "Section", "", "Name of its section; may be left out where there is only one.";
+        length: Holds::Length, YES, FIELD, "Length", "", "Its measured length.";
+        bad: Holds::Stretches, NO, LIST, "Bad stretches", "", "Stretches nothing may be cut from, from the datum end.";
+        trim: Holds::TwoLengths, NO, FIELD, "End trim", "",
+            "End trim, saw cut included; 50 mm, or 2 in, where nothing is said.";
+        note: Holds::Text, NO, NOTE, "Note", "", "Anything worth remembering.";
+    }
+}
+
+rows! {
+    /// A part as written.
+    PartDraft {
+        label: Holds::Text, YES, LABEL, "Part", "", "What it is called.";
+        section: Holds::Sections, YES, LIST, "Section", "",
+            "The section it is made of, or several that will do; may be left out where there is only one.";
+        length: Holds::Length, YES, FIELD, "Length", "", "Its length, long point to long point where it is mitred.";
+        quantity: Holds::Count, NO, FIELD, "Quantity", "", "How many; one where nothing is said.";
+        ends: Holds::Ends, NO, FIELD, "Ends", "",
+            "How its ends are cut: square, or the angle off square in degrees, for both ends or for the datum end and the far end.";
+        goes: Holds::Word(GOES), NO, FIELD, "Goes", "",
+            "Where it goes: free, so that it may come out a little long but never short; or between others, as a noggin does, so that it is measured first and never comes out long.";
+    }
 }
 
 /// A set-out as written: its name, its kind and its own fields by name.
@@ -127,3 +150,11 @@ pub struct SetOutDraft {
     /// The other fields, in the order written.
     pub fields: Vec<(String, String)>,
 }
+
+/// Every list of rows of a job, with the fields of its rows.
+pub const LISTS: [(&str, &[Field]); 4] = [
+    ("sections", SectionDraft::FIELDS),
+    ("yard", YardDraft::FIELDS),
+    ("shed", ShedDraft::FIELDS),
+    ("parts", PartDraft::FIELDS),
+];

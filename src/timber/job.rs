@@ -9,7 +9,7 @@ mod within;
 
 pub use crate::angle::Angle;
 pub use crate::draft::{
-    JobDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft,
+    JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft,
 };
 pub use crate::part::{Fitting, Part, PartEnd, read_ends};
 pub use crate::runs::{Stretch, read_stretches, split_stretch};

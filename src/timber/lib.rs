@@ -7,6 +7,7 @@ pub mod cautions;
 pub mod clear;
 pub mod draft;
 pub mod fault;
+pub mod fields;
 pub mod job;
 pub mod length;
 pub mod limits;

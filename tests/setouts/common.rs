@@ -1,7 +1,7 @@
 //! Small jobs built from set-outs, and short ways to ask what they come to.
 
 use lengthwise::fault::Fault;
-use lengthwise::job::{Job, JobDraft, SectionDraft, SetOutDraft, examine};
+use lengthwise::job::{Job, JobDraft, OwnDraft, SectionDraft, SetOutDraft, examine};
 use lengthwise::length::{Length, Reading, Unit, read_length};
 use lengthwise::setout::{FactValue, SetOut};
 
@@ -14,7 +14,10 @@ pub type Written<'a> = (&'a str, &'a str, &'a [(&'a str, &'a str)]);
 pub fn draft(unit: &str, sections: &[Sides], set_outs: &[Written]) -> JobDraft {
     let text = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
     JobDraft {
-        unit: text(unit),
+        own: OwnDraft {
+            unit: text(unit),
+            ..OwnDraft::default()
+        },
         sections: sections
             .iter()
             .map(|&(name, thickness, width, cover)| SectionDraft {

@@ -247,7 +247,7 @@ fn job_in(
         ],
         &[("it", kind, &fields)],
     );
-    draft.step = Some(step.to_owned());
+    draft.own.step = Some(step.to_owned());
     draft
 }
 

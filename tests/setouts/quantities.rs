@@ -134,7 +134,7 @@ fn the_load_is_what_was_bought_and_the_longest_piece_what_is_carried() {
     // 9.6 m of 45 x 70 at 500 kg/m3.
     assert_eq!((bought.mass, bought.longest), (15_120, mm("4800")));
     assert_eq!(load(&job, &[(0, 1), (1, 0)]).longest, mm("2400"));
-    draft.carry = Some("3 m".into());
+    draft.own.carry = Some("3 m".into());
     let job = sound(&draft);
     let carried = load(&job, &[(0, 2), (1, 1)]);
     assert_eq!(carried.longest, mm("3000"));

@@ -48,7 +48,7 @@ export function faultPlace(fault, rows) {
 }
 
 // A board of the shed that somebody began to write down and that has no length yet. It is there to be filled in; nothing is planned with it.
-export const isUnfinished = ({ row }) => !filled(row.length) && ["mark", "bad", "trim", "note"].some((field) => filled(row[field]));
+export const isUnfinished = ({ row }) => !filled(row.length) && Object.entries(row).some(([name, value]) => name !== "section" && filled(value));
 
 // Those of them that this piece might use, each a way to its length: { place, goes, where, message }. They are no faults.
 export const toFinish = (store, piece) => {

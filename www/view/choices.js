@@ -22,9 +22,3 @@ export function sectionChoices(job, value = "") {
   if (names.length > 1) choices.push({ value: SEVERAL, label: "any of several …" });
   return [...choices, commonSize];
 }
-
-export const yesNo = (unknown) => [
-  { value: "", label: unknown },
-  { value: "no", label: "no" },
-  { value: "yes", label: "yes" },
-];

@@ -1,20 +1,9 @@
 // Parts written by hand.
 
-import { COMMON, SEVERAL, lengthKeys, sectionChoices, sectionNames } from "./choices.js";
+import { COMMON, SEVERAL, sectionNames } from "./choices.js";
 import { find } from "./dom.js";
+import { specsOf, texts, valuesOf } from "./fields.js";
 import { RowList } from "./row-list.js";
-
-// What goes between others is measured there first, and never comes out long.
-const GOES = [{ value: "", label: "free" }, { value: "between others", label: "between others" }];
-
-const specs = (job, row) => [
-  { name: "label", label: "Part" },
-  { name: "section", label: "Section", choices: sectionChoices(job, texts(row.section)) },
-  { name: "length", label: "Length", keys: lengthKeys(job) },
-  { name: "quantity", label: "Quantity", keys: "numeric" },
-  { name: "ends", label: "Ends", list: "ends-known", usual: "square" },
-  { name: "goes", label: "Goes", choices: GOES },
-];
 
 export function partList(actions) {
   const change = (row, name, value) => actions.change(`parts/${row}/${name}`, (piece) => (piece.job.parts[row][name] = value));
@@ -46,15 +35,12 @@ export function partList(actions) {
     const { job } = scene.piece;
     list.update(job.parts.map((row, index) => ({
       key: index,
-      specs: specs(job, row),
-      values: { ...row, section: texts(row.section), ends: texts(row.ends), goes: row.goes === "free" ? "" : row.goes },
+      specs: specsOf("parts", job, row),
+      values: valuesOf("parts", row),
       faultOf: (field) => scene.faultOf(`parts/${index}${field && "/"}${field}`),
     })));
   };
 }
-
-// A list in a job file shows as one text.
-export const texts = (value) => (Array.isArray(value) ? value.join("; ") : value);
 
 async function severalSections(actions, row, change) {
   const { job } = actions.piece();

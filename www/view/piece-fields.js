@@ -2,33 +2,10 @@
 
 import { find } from "./dom.js";
 import { fieldBlock } from "./field.js";
+import { specsOf, valuesOf } from "./fields.js";
 
-const MAIN = [
-  { name: "piece", label: "Name of the piece" },
-  {
-    name: "unit",
-    label: "Bare numbers are",
-    choices: [
-      { value: "mm", label: "millimetres" },
-      { value: "cm", label: "centimetres" },
-      { value: "m", label: "metres" },
-      { value: "in", label: "inches" },
-      { value: "ft", label: "feet" },
-    ],
-  },
-];
-
-const READING = [
-  {
-    name: "decimal",
-    label: "Decimal sign",
-    choices: [
-      { value: "point", label: "point: 2.4" },
-      { value: "comma", label: "comma: 2,4" },
-    ],
-  },
-  { name: "step", label: "Finest step of a tape reading", hint: "such as 0.5, 1 or 1/16\"" },
-];
+const MAIN = ["piece", "unit"];
+const READING = ["decimal", "step"];
 
 export function pieceFields(actions) {
   const type = (name, value) => {
@@ -39,8 +16,8 @@ export function pieceFields(actions) {
   const reading = fieldBlock(find("#reading-fields"), type);
   return (scene) => {
     const { job } = scene.piece;
-    const values = { ...job, unit: job.unit ?? "mm", decimal: job.decimal ?? "point" };
-    main.update(MAIN, values, scene.faultOf);
-    reading.update(READING, values, scene.faultOf);
+    const values = valuesOf("job", job);
+    main.update(specsOf("job", job, job, { only: MAIN }), values, scene.faultOf);
+    reading.update(specsOf("job", job, job, { only: READING }), values, scene.faultOf);
   };
 }

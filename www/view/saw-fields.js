@@ -1,15 +1,8 @@
 // The saw and the vehicle.
 
-import { lengthKeys } from "./choices.js";
 import { find } from "./dom.js";
 import { fieldBlock } from "./field.js";
-
-const specs = (job, usual) => [
-  { name: "kerf", label: "Kerf", hint: "width of the slot your saw leaves; cut a scrap and measure it", keys: lengthKeys(job), usual: usual.kerf },
-  { name: "keep", label: "Keep length", hint: "shortest offcut worth keeping", keys: lengthKeys(job), usual: usual.keep },
-  { name: "carry", label: "Carry length", hint: "longest your vehicle takes; longer ones are cut once at the yard", keys: lengthKeys(job), usual: "no limit" },
-  { name: "payload", label: "Payload", hint: "what your vehicle may carry besides its people: kilograms, or pounds where bare numbers are inches or feet", keys: "decimal", usual: "no limit" },
-];
+import { specsOf, valuesOf } from "./fields.js";
 
 // What stands in the job itself and not in its saw.
 const OF_JOB = ["carry", "payload"];
@@ -22,6 +15,8 @@ export function sawFields(actions) {
   return (scene) => {
     const { job } = scene.piece;
     const faultOf = (name) => scene.faultOf(OF_JOB.includes(name) ? name : `saw/${name}`);
-    block.update(specs(job, scene.usual), { ...job.saw, carry: job.carry, payload: job.payload }, faultOf);
+    const none = Object.fromEntries(OF_JOB.map((name) => [name, "no limit"]));
+    const specs = [...specsOf("saw", job, job.saw, { usual: scene.usual }), ...specsOf("job", job, job, { only: OF_JOB, usual: none })];
+    block.update(specs, { ...valuesOf("job", job), ...valuesOf("saw", job.saw) }, faultOf);
   };
 }

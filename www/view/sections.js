@@ -1,40 +1,18 @@
 // The sections, each with the lengths the yard sells it in.
 
-import { lengthKeys, yesNo } from "./choices.js";
 import { find, patch, say, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
+import { fieldsOf, specsOf, valuesOf } from "./fields.js";
 import { RowList } from "./row-list.js";
 import { renameSection } from "../state/sections.js";
 import { dropYardLines } from "../state/yard.js";
-import { texts } from "./parts.js";
 
-// What is not said to be treated is not; timber nobody knows about counts as treated in every caution.
-const TREATED = [
-  { value: "", label: "no" },
-  { value: "yes", label: "yes" },
-  { value: "unknown", label: "unknown" },
-];
+// What is seen at once of a section; the rest is folded away.
+const MAIN = ["name", "thickness", "width"];
+const MORE = fieldsOf("sections").map(({ name }) => name).filter((name) => !MAIN.includes(name));
 
-const mainSpecs = (job) => [
-  { name: "name", label: "Section" },
-  { name: "thickness", label: "Thickness", keys: lengthKeys(job) },
-  { name: "width", label: "Width", keys: lengthKeys(job) },
-];
-
-const moreSpecs = (job, usual) => [
-  { name: "cover", label: "Cover width", hint: "what a tongued or lapped board covers", keys: lengthKeys(job) },
-  { name: "trim", label: "End trim of a new length", hint: "one length, or datum end; far end", usual: usual.trim },
-  { name: "keep", label: "Keep length", hint: "shortest offcut worth keeping", keys: lengthKeys(job) },
-  { name: "treated", label: "Treated", choices: TREATED },
-  { name: "turnable", label: "May be turned end for end", hint: "no for moulded, faced or tongued boards", choices: yesNo("yes, as usual") },
-  { name: "density", label: "Density, kg per cubic metre", keys: "decimal" },
-];
-
-const yardSpecs = (job) => [
-  { name: "length", label: "Length", keys: lengthKeys(job) },
-  { name: "price", label: "Price", keys: "decimal" },
-  { name: "count", label: "Stock", keys: "numeric", usual: "any" },
-];
+// The yard's lines stand under their section.
+const LINE = fieldsOf("yard").map(({ name }) => name).filter((name) => name !== "section");
 
 export function sectionList(actions) {
   const container = find("#sections");
@@ -85,13 +63,14 @@ function sectionCard(actions, row) {
     const section = job.sections[row];
     say(element.querySelector("h3"), section.name || "New section");
     const faultOf = (field) => scene.faultOf(`sections/${row}/${field}`);
-    main.update(mainSpecs(job), section, faultOf);
-    more.update(moreSpecs(job, scene.usual), { ...section, trim: texts(section.trim), treated: section.treated === "no" ? "" : section.treated }, faultOf);
+    const values = valuesOf("sections", section);
+    main.update(specsOf("sections", job, section, { only: MAIN }), values, faultOf);
+    more.update(specsOf("sections", job, section, { only: MORE, usual: { trim: scene.usual.trim } }), values, faultOf);
     const lines = job.yard.map((line, index) => ({ line, index })).filter(({ line }) => line.section === (known ?? section.name));
     yard.update(lines.map(({ line, index }) => ({
       key: index,
-      specs: yardSpecs(job),
-      values: line,
+      specs: specsOf("yard", job, line, { only: LINE, usual: { count: "any" } }),
+      values: valuesOf("yard", line),
       faultOf: (field) => scene.faultOf(`yard/${index}${field && "/"}${field}`),
     })));
   };

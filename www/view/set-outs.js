@@ -3,7 +3,7 @@
 import { COMMON, sectionNames, sizeKeys } from "./choices.js";
 import { draw, facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
-import { texts } from "./parts.js";
+import { texts } from "./fields.js";
 import { picturesOf } from "./pictures.js";
 
 export const isSection = (field) => field.holds === "section";

@@ -1,9 +1,9 @@
 // The shed: boards of all pieces, who holds them, what has lain unused.
 
-import { COMMON, lengthKeys, sectionChoices, sectionNames, SEVERAL } from "./choices.js";
+import { COMMON, sectionNames } from "./choices.js";
 import { find } from "./dom.js";
+import { lengthsOf, specsOf, valuesOf } from "./fields.js";
 import { RowList } from "./row-list.js";
-import { texts } from "./parts.js";
 import { freshId } from "../state/pieces.js";
 import { isUnfinished } from "../state/job.js";
 import { readingOf } from "../state/reading.js";
@@ -12,17 +12,7 @@ import { monthsUnused, reservations } from "../state/shed.js";
 // An offcut nobody has touched for this long is named.
 const LONG_UNUSED = 12;
 
-// The fields that hold lengths, whose bare numbers are in the unit of the piece they are typed in.
-const LENGTHS = ["length", "bad", "trim"];
-
-const specs = (job, row, usual) => [
-  { name: "mark", label: "Mark" },
-  { name: "section", label: "Section", choices: sectionChoices(job, row.section).filter((choice) => choice.value !== SEVERAL) },
-  { name: "length", label: "Length", keys: lengthKeys(job) },
-  { name: "bad", label: "Bad stretches", usual: "none" },
-  { name: "trim", label: "End trim", usual: usual.shed_trim },
-  { name: "note", label: "Note" },
-];
+const LENGTHS = lengthsOf("shed");
 
 export function shedList(actions) {
   const boardOf = (store, id) => store.shed.find((board) => board.id === id);
@@ -63,11 +53,11 @@ export function shedList(actions) {
     const held = reservations(scene.store, [scene.piece.id]);
     const names = sectionNames(job);
     list.update(scene.store.shed.map((board) => {
-      const values = { ...board.row, bad: stretches(board.row.bad), trim: texts(board.row.trim) };
+      const values = valuesOf("shed", board.row);
       const note = noteOf(board, held.get(board.id), names, scene);
       return {
         key: board.id,
-        specs: specs(job, board.row, scene.usual),
+        specs: specsOf("shed", job, board.row, { usual: { bad: "none", trim: scene.usual.shed_trim } }),
         values,
         faultOf: (field) => scene.faultOf(`shed/${board.id}${field && "/"}${field}`),
         extra: { length: { place: `shed/${board.id}/length` } },
@@ -92,5 +82,3 @@ function noteOf(board, holder, names, scene) {
   const months = monthsUnused(board, Date.now());
   return months >= LONG_UNUSED ? `Unused for ${months} months.` : "";
 }
-
-const stretches = (bad) => (Array.isArray(bad) ? bad.map((pair) => pair.join("..")).join("; ") : bad);

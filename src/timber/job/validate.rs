@@ -59,11 +59,12 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
     let step = reader.step(draft);
     let saw = reader.saw(draft);
     reader.kerf = saw.kerf;
-    let aim = reader.word(Place::job("aim"), &draft.aim, AIMS, Aim::Fewest);
+    let aim = reader.word(Place::job("aim"), &draft.own.aim, AIMS, Aim::Fewest);
     let carry = draft
+        .own
         .carry
         .as_ref()
-        .map(|_| reader.length(Place::job("carry"), &draft.carry, &limits::BOARD));
+        .map(|_| reader.length(Place::job("carry"), &draft.own.carry, &limits::BOARD));
     let payload = reader.payload(draft);
     let sections = reader.sections(draft, saw.keep);
     let names: Vec<String> = sections
@@ -94,7 +95,7 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
             .push(Fault::new(Place::job("parts"), FaultKind::NoParts));
     }
     let job = Job {
-        piece: shown::line(written(&draft.piece).unwrap_or_default()),
+        piece: shown::line(written(&draft.own.piece).unwrap_or_default()),
         reading: reader.reading,
         step,
         aim,
@@ -174,10 +175,10 @@ const TURNABLE: &[(&str, Turnable)] = &[("yes", Turnable::Yes), ("no", Turnable:
 impl Reader {
     fn job_reading(&mut self, draft: &JobDraft) -> Reading {
         Reading {
-            unit: self.word(Place::job("unit"), &draft.unit, UNITS, Unit::Millimetre),
+            unit: self.word(Place::job("unit"), &draft.own.unit, UNITS, Unit::Millimetre),
             decimal: self.word(
                 Place::job("decimal"),
-                &draft.decimal,
+                &draft.own.decimal,
                 DECIMALS,
                 Decimal::Point,
             ),
@@ -185,8 +186,8 @@ impl Reader {
     }
 
     fn step(&mut self, draft: &JobDraft) -> Length {
-        if written(&draft.step).is_some() {
-            return self.length(Place::job("step"), &draft.step, &limits::STEP);
+        if written(&draft.own.step).is_some() {
+            return self.length(Place::job("step"), &draft.own.step, &limits::STEP);
         }
         // Half a millimetre and a sixteenth are the finest marks on ordinary tapes (common practice, no source).
         if self.reading.unit.is_imperial() {
@@ -201,7 +202,7 @@ impl Reader {
     }
 
     fn payload(&mut self, draft: &JobDraft) -> Option<Mass> {
-        let text = written(&draft.payload)?;
+        let text = written(&draft.own.payload)?;
         let mass = Mass::read(text, self.reading);
         if mass.is_none() {
             self.push(Place::job("payload"), FaultKind::Mass(text.to_owned()));

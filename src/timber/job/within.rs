@@ -3,8 +3,9 @@
 //! Lists come first: where one has too many rows nothing else is said, for nothing else is looked at. Texts that are too long are taken out, so
 //! that the rest of the job is still read and shown while it is being typed.
 
-use super::{JobDraft, ShedDraft};
+use super::JobDraft;
 use crate::fault::{Fault, FaultKind, Place};
+use crate::fields::Row;
 use crate::limits::{self, Most};
 
 /// The lists that have too many rows; empty where all of them may be read.
@@ -33,61 +34,12 @@ fn rows(draft: &JobDraft, list: &str) -> usize {
 /// Takes out the texts that are too long; what they were is told.
 pub(super) fn shorten(draft: &mut JobDraft) -> Vec<Fault> {
     let mut texts = Texts { faults: Vec::new() };
-    let [name, field, list] = [&limits::NAME, &limits::FIELD, &limits::LIST];
-    for (at, text, limit) in [
-        ("piece", &mut draft.piece, name),
-        ("unit", &mut draft.unit, field),
-        ("decimal", &mut draft.decimal, field),
-        ("step", &mut draft.step, field),
-        ("aim", &mut draft.aim, field),
-        ("carry", &mut draft.carry, field),
-        ("payload", &mut draft.payload, field),
-    ] {
-        texts.look(|| Place::job(at), text, limit);
-    }
-    for (at, text) in [("kerf", &mut draft.saw.kerf), ("keep", &mut draft.saw.keep)] {
-        texts.look(|| Place::object("saw", at), text, field);
-    }
-    for (row, section) in draft.sections.iter_mut().enumerate() {
-        for (at, text, limit) in [
-            ("name", &mut section.name, name),
-            ("thickness", &mut section.thickness, field),
-            ("width", &mut section.width, field),
-            ("cover", &mut section.cover, field),
-            ("treated", &mut section.treated, field),
-            ("turnable", &mut section.turnable, field),
-            ("density", &mut section.density, field),
-            ("trim", &mut section.trim, field),
-            ("keep", &mut section.keep, field),
-        ] {
-            texts.look(|| Place::row("sections", row, at), text, limit);
-        }
-    }
-    for (row, line) in draft.yard.iter_mut().enumerate() {
-        for (at, text, limit) in [
-            ("section", &mut line.section, name),
-            ("length", &mut line.length, field),
-            ("price", &mut line.price, field),
-            ("count", &mut line.count, field),
-        ] {
-            texts.look(|| Place::row("yard", row, at), text, limit);
-        }
-    }
-    for (row, board) in draft.shed.iter_mut().enumerate() {
-        texts.board(row, board);
-    }
-    for (row, part) in draft.parts.iter_mut().enumerate() {
-        for (at, text, limit) in [
-            ("label", &mut part.label, &limits::LABEL),
-            ("section", &mut part.section, list),
-            ("length", &mut part.length, field),
-            ("quantity", &mut part.quantity, field),
-            ("ends", &mut part.ends, field),
-            ("goes", &mut part.goes, field),
-        ] {
-            texts.look(|| Place::row("parts", row, at), text, limit);
-        }
-    }
+    texts.row(&mut draft.own, &Place::job);
+    texts.row(&mut draft.saw, &|at| Place::object("saw", at));
+    texts.rows("sections", &mut draft.sections);
+    texts.rows("yard", &mut draft.yard);
+    texts.rows("shed", &mut draft.shed);
+    texts.rows("parts", &mut draft.parts);
     texts.set_outs(draft);
     texts.faults
 }
@@ -121,16 +73,15 @@ impl Texts {
         long
     }
 
-    fn board(&mut self, row: usize, board: &mut ShedDraft) {
-        for (at, text, limit) in [
-            ("mark", &mut board.mark, &limits::NAME),
-            ("section", &mut board.section, &limits::NAME),
-            ("length", &mut board.length, &limits::FIELD),
-            ("bad", &mut board.bad, &limits::LIST),
-            ("trim", &mut board.trim, &limits::FIELD),
-            ("note", &mut board.note, &limits::NOTE),
-        ] {
-            self.look(|| Place::row("shed", row, at), text, limit);
+    fn rows<R: Row>(&mut self, list: &str, rows: &mut [R]) {
+        for (at, row) in rows.iter_mut().enumerate() {
+            self.row(row, &|field| Place::row(list, at, field));
+        }
+    }
+
+    fn row<R: Row>(&mut self, row: &mut R, place: &dyn Fn(&str) -> Place) {
+        for (field, text) in R::FIELDS.iter().zip(row.texts_mut()) {
+            self.look(|| place(field.name), text, field.characters);
         }
     }
 

@@ -1,0 +1,131 @@
+//! What a field of the job file is. The tables of them stand with the drafts that hold their texts, in `draft`.
+
+use crate::limits::{self, Most};
+
+/// What a field holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Holds {
+    /// Any text.
+    Text,
+    /// A length: a number in the unit of the job, or text such as `1.2 m` or `47 1/4"`.
+    Length,
+    /// Two lengths, for the datum end and the far end, or one for both.
+    TwoLengths,
+    /// A whole number.
+    Count,
+    /// A mass: a number, or text such as `300 kg` or `660 lb`.
+    Mass,
+    /// An amount with at most two decimals.
+    Money,
+    /// One of these words, each with what a form calls it.
+    Word(&'static [(&'static str, &'static str)]),
+    /// Stretches of a board: `400..460; 900..950`, or a list of pairs.
+    Stretches,
+    /// The name of a section.
+    Section,
+    /// The name of a section, or of several that will do.
+    Sections,
+    /// One end or two: `square`, or an angle in degrees.
+    Ends,
+}
+
+impl Holds {
+    /// One word for it, for a form to choose its input from.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Holds::Text => "text",
+            Holds::Length => "length",
+            Holds::TwoLengths => "two lengths",
+            Holds::Count => "count",
+            Holds::Mass => "mass",
+            Holds::Money => "money",
+            Holds::Word(_) => "word",
+            Holds::Stretches => "stretches",
+            Holds::Section => "section",
+            Holds::Sections => "sections",
+            Holds::Ends => "ends",
+        }
+    }
+}
+
+/// A field of an object of the job file.
+#[derive(Clone, Copy, Debug)]
+pub struct Field {
+    /// Its name in the file.
+    pub name: &'static str,
+    /// What it holds.
+    pub holds: Holds,
+    /// Whether it must be there.
+    pub needed: bool,
+    /// The most characters of a text in it.
+    pub characters: &'static Most,
+    /// What a form calls it.
+    pub label: &'static str,
+    /// What a form says under it, where it says anything.
+    pub hint: &'static str,
+    /// What it means, for the schema.
+    pub about: &'static str,
+}
+
+impl Field {
+    /// The most a whole number in it may be.
+    pub fn most(&self) -> usize {
+        match self.name {
+            "quantity" => limits::PARTS_IN_ALL.most,
+            "density" => limits::DENSITY as usize,
+            _ => limits::COUNT as usize,
+        }
+    }
+}
+
+/// The names of fields.
+pub fn names(fields: &[Field]) -> Vec<&'static str> {
+    fields.iter().map(|field| field.name).collect()
+}
+
+/// A row of a list as written: the text of each field, or none.
+pub trait Row: Clone + Default + PartialEq {
+    /// What its fields are, in the order they are written.
+    const FIELDS: &'static [Field];
+
+    /// The texts, in the order of the fields.
+    fn texts(&self) -> Vec<&Option<String>>;
+
+    /// The same, to be filled in.
+    fn texts_mut(&mut self) -> Vec<&mut Option<String>>;
+}
+
+/// Declares what a row holds. One line is one field: its name, what it holds, whether it is needed, the limit of its text, what a form calls it
+/// and says under it, and what it means. The struct that holds the texts, the table and what goes from one to the other follow from it.
+macro_rules! rows {
+    ($(#[$about_row:meta])* $draft:ident {
+        $($name:ident: $holds:expr, $needed:ident, $most:ident, $label:literal, $hint:literal, $about:literal;)*
+    }) => {
+        $(#[$about_row])*
+        #[derive(Clone, Debug, Default, PartialEq, Eq)]
+        pub struct $draft {
+            $(#[doc = $about] pub $name: Option<String>,)*
+        }
+
+        impl Row for $draft {
+            const FIELDS: &'static [Field] = &[$(Field {
+                name: stringify!($name),
+                holds: $holds,
+                needed: $needed,
+                characters: &limits::$most,
+                label: $label,
+                hint: $hint,
+                about: $about,
+            },)*];
+
+            fn texts(&self) -> Vec<&Option<String>> {
+                vec![$(&self.$name,)*]
+            }
+
+            fn texts_mut(&mut self) -> Vec<&mut Option<String>> {
+                vec![$(&mut self.$name,)*]
+            }
+        }
+    };
+}
+pub(crate) use rows;

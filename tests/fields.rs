@@ -1,0 +1,105 @@
+//! A field of a board in the shed is one line of a table: whatever has to do with boards as they are written knows it from there. These tests go
+//! through the table, so a field that is added to it is asked for here without a change.
+
+use lengthwise::api;
+use lengthwise::draft::ShedDraft;
+use lengthwise::fields::{Field, Holds, Row};
+use lengthwise::io::{csv, forms, job_file, schema};
+use serde_json::{Value, json};
+
+/// A text for a field that says what it holds.
+fn sample(field: &Field) -> String {
+    match field.holds {
+        Holds::Text => format!("some {}", field.name),
+        Holds::Length => "2100 mm".into(),
+        Holds::TwoLengths => "11 mm; 12 mm".into(),
+        Holds::Count => "3".into(),
+        Holds::Mass => "4 kg".into(),
+        Holds::Money => "5.00".into(),
+        Holds::Word(words) => words[words.len() - 1].0.into(),
+        Holds::Stretches => "1900 mm..1950 mm".into(),
+        Holds::Section | Holds::Sections => "batten".into(),
+        Holds::Ends => "45".into(),
+    }
+}
+
+/// A board of the shed with something in every field.
+fn board() -> Value {
+    let fields = ShedDraft::FIELDS.iter();
+    fields
+        .map(|field| (field.name.to_owned(), Value::from(sample(field))))
+        .collect::<serde_json::Map<_, _>>()
+        .into()
+}
+
+fn job() -> Value {
+    json!({ "format": "lengthwise-job", "version": 1, "sections": [{ "name": "batten" }], "shed": [board()],
+        "yard": [{ "length": "2.4 m" }], "parts": [{ "label": "rung", "length": 560, "quantity": 2 }] })
+}
+
+fn call(action: &str, request: &Value) -> Value {
+    serde_json::from_str(&api::call(action, &request.to_string())).expect("a reply")
+}
+
+#[test]
+fn every_field_of_a_board_is_read_and_written() {
+    let (draft, faults) = job_file::read_value(&job());
+    assert_eq!(faults, []);
+    for (field, text) in ShedDraft::FIELDS.iter().zip(draft.shed[0].texts()) {
+        assert_eq!(
+            text.as_deref(),
+            Some(sample(field).as_str()),
+            "{}",
+            field.name
+        );
+    }
+    let table = csv::write_shed(&draft.shed);
+    let rows = csv::rows(&table).expect("a table");
+    for (at, field) in ShedDraft::FIELDS.iter().enumerate() {
+        assert_eq!(rows[0].cells[at], field.name);
+        assert_eq!(rows[1].cells[at], sample(field));
+    }
+}
+
+#[test]
+fn every_field_of_a_board_stands_in_the_schema_and_in_the_forms() {
+    let shed = &schema::value()["properties"]["shed"]["items"]["properties"];
+    let forms = forms::value();
+    for (at, field) in ShedDraft::FIELDS.iter().enumerate() {
+        assert_eq!(shed[field.name]["description"], field.about);
+        let form = &forms["shed"][at];
+        assert_eq!([&form["name"], &form["label"]], [field.name, field.label]);
+    }
+}
+
+#[test]
+fn no_field_of_a_board_is_lost_when_work_goes_on() {
+    let job = job();
+    let plan = api::plan(
+        &json!({ "job": job, "asks": 100 }).to_string(),
+        &|| 0.0,
+        &mut |_| {},
+    );
+    let plan: Value = serde_json::from_str(&plan).expect("a reply");
+    let plan = &plan["plan"];
+    assert_eq!(plan["boards"][0]["shed"], 0, "{plan}");
+    // Nothing is cut yet: the board is as it was. One part is cut: what is left of it is told anew, and all else stays.
+    for (cut, told_anew) in [
+        (0, &[][..]),
+        (1, &["mark", "length", "bad", "trim", "note"][..]),
+    ] {
+        let boards = json!([{ "board": 0, "cut": cut, "spoiled": [] }]);
+        let progress = json!({ "boards": boards, "bought": [], "missing": [] });
+        let left = call(
+            "remaining",
+            &json!({ "job": job, "plan": plan, "progress": progress }),
+        );
+        let row = &left["job"]["shed"][0];
+        for field in ShedDraft::FIELDS {
+            match told_anew.contains(&field.name) {
+                true => assert!(row[field.name].is_string(), "{}: {row}", field.name),
+                false => assert_eq!(row[field.name], sample(field), "{}", field.name),
+            }
+        }
+    }
+}

@@ -1,0 +1,40 @@
+// The forms of the job's rows, from the one table of the job file's fields, which the build puts into the page.
+//
+// What a field holds decides its keys and its choices. The first word of a choice is what an empty field means: in a row it is written as an
+// empty field, for the job itself, which asks for it in words, as the word.
+
+import { lengthKeys, sectionChoices, SEVERAL } from "./choices.js";
+
+const TABLE = JSON.parse(document.getElementById("job-fields").textContent);
+
+const KEYS = { length: lengthKeys, count: () => "numeric", money: () => "decimal", mass: () => "decimal" };
+
+// The fields of a list, { name, label, hint, holds, choices } each.
+export const fieldsOf = (list) => TABLE[list];
+
+// Those of them that hold lengths, whose bare numbers are in the unit of the piece they are typed in.
+export const lengthsOf = (list) => TABLE[list].filter(({ holds }) => ["length", "two lengths", "stretches"].includes(holds)).map(({ name }) => name);
+
+// The fields of a row as `fieldBlock` takes them. `usual` says what an empty field stands for; `only` names the fields, all where it is left out.
+export const specsOf = (list, job, row, { usual = {}, only = null } = {}) =>
+  TABLE[list].filter(({ name }) => only === null || only.includes(name)).map(({ name, label, hint, holds, choices }) => ({
+    name, label, holds,
+    ...(hint && { hint }),
+    ...(KEYS[holds] && { keys: KEYS[holds](job) }),
+    ...(holds === "ends" && { list: "ends-known", usual: "square" }),
+    ...(holds === "sections" && { choices: sectionChoices(job, texts(row[name])) }),
+    ...(holds === "section" && { choices: sectionChoices(job, row[name]).filter((choice) => choice.value !== SEVERAL) }),
+    ...(choices && { choices: choices.map(({ value, label: called }, index) => ({ value: index === 0 && list !== "job" ? "" : value, label: called })) }),
+    ...(usual[name] !== undefined && { usual: usual[name] }),
+  }));
+
+// What stands in the fields of a row: a list in a job file shows as one text, and what an empty field means as empty.
+export const valuesOf = (list, row) => Object.fromEntries(TABLE[list].map(({ name, holds, choices }) => {
+  const value = holds === "stretches" && Array.isArray(row[name]) ? row[name].map(texts).map((pair) => pair.replace("; ", "..")).join("; ") : texts(row[name]);
+  const usual = choices?.[0].value;
+  if (list === "job") return [name, value || usual || value];
+  return [name, value === usual ? "" : value];
+}));
+
+// A list in a job file shows as one text.
+export const texts = (value) => (Array.isArray(value) ? value.join("; ") : value);

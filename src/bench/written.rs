@@ -44,7 +44,7 @@ pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
                 length: Some(millimetres(length(board))),
                 bad: bad(board),
                 trim: Some(trim),
-                note: None,
+                ..ShedDraft::default()
             });
         }
     }
@@ -55,7 +55,7 @@ pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
             length: fit.map(|fit| millimetres(fit.length)),
             quantity: Some(problem.demand[part].to_string()),
             ends: some("square"),
-            goes: None,
+            ..PartDraft::default()
         });
     }
     draft

@@ -1,6 +1,6 @@
 //! What jobs at their limits cost: processor time and size of the reply of every action that a large job goes through, and the most memory.
 //!
-//! `cargo test --test limit_figures -- --ignored --nocapture` prints them; the table in DEVELOPERS.md was made with it. Nothing is asserted of
+//! `cargo test --test limit_figures -- --ignored --nocapture` prints them; the table in fixtures/BENCHMARKS.md was made with it. Nothing is asserted of
 //! times: a shared machine would make such a test fail at will.
 
 use lengthwise::api;

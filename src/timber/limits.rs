@@ -2,7 +2,7 @@
 //!
 //! There are two sorts: a [`Limit`] is the range of a length, a [`Most`] how many of something one job, board or text may have. The second sort
 //! is looked at before any work is done with what it counts, so that no input, however large, costs more time or memory than the largest
-//! job that is planned. The figures behind them are in `DEVELOPERS.md`.
+//! job that is planned. The figures behind them are in `fixtures/BENCHMARKS.md`.
 
 use crate::length::Length;
 use crate::money::Money;

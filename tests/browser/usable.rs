@@ -1,7 +1,7 @@
 //! How soon a person can type, on a device six times slower than this one: a measurement.
 //!
 //! The wish is 300 ms. It is printed beside what was measured and does not decide the test, for the time depends on the machine; what must
-//! hold is that the field becomes usable at each load. `DEVELOPERS.md` says how far the wish is met.
+//! hold is that the field becomes usable at each load. `fixtures/BENCHMARKS.md` says how far the wish is met.
 
 use crate::harness::Browser;
 use crate::site;

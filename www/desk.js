@@ -57,7 +57,7 @@ export class Desk {
     if (this.#wanted?.text === text) return undefined;
     this.#callOff();
     this.#wanted = { text, job, rows };
-    const { groups, faults, parts } = await this.page.call("read", { job });
+    const { groups, faults, parts } = await this.page.readJob(job);
     if (this.#wanted?.text !== text) return undefined;
     if (faults.length > 0 || parts.length === 0) return this.#judge({ outcome: parts.length > 0 ? "faults" : "nothing", faults });
     return this.#run(text, job, groups);

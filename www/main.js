@@ -7,8 +7,10 @@ import { workOffline } from "./offline.js";
 import { Units } from "./units.js";
 import { Worksite } from "./worksite.js";
 import { otherViews } from "./view/all.js";
+import { askDialog } from "./view/ask.js";
+import { notices } from "./view/notices.js";
 
 const engine = new Engine();
-page.begin({ engine, desk: new Desk(page, engine), worksite: new Worksite(page), units: new Units(page), views: otherViews(page) });
+page.begin({ engine, desk: new Desk(page, engine), worksite: new Worksite(page), units: new Units(page), ask: askDialog(), tell: notices(), views: otherViews });
 letGo();
 workOffline();

@@ -30,9 +30,15 @@ export class Page {
   #imperial = null; // which of the units the kinds are known for
   #openId = null;
   #asked = 0;
+  #latest = null; // the job that was read last: { text, reading }
   #pending = true; // a change is on its way to the planner
   #timer = 0;
   #views = [];
+  #acts = {}; // what views do for one another, by name
+
+  // What is told and asked where the rest of the page is not there yet: nothing.
+  tell = Object.assign(() => {}, { clear: () => {}, drop: () => {} });
+  ask = async () => null;
 
   // What the desk knows before there is one.
   desk = NOTHING_PLANNED;
@@ -45,9 +51,9 @@ export class Page {
     performance.mark("usable"); // tests ask for it
   }
 
-  async begin({ engine, desk, worksite, units, views }) {
-    Object.assign(this, { engine, desk, worksite, units });
-    this.#views.push(...views);
+  async begin({ engine, desk, worksite, units, ask, tell, views }) {
+    Object.assign(this, { engine, desk, worksite, units, ask, tell });
+    this.#views.push(...views(this));
     this.store.listen((how) => this.#changed(how));
     addEventListener("storage", () => this.#changedElsewhere());
     this.redraw();
@@ -62,6 +68,24 @@ export class Page {
   }
 
   // ---- what views may ask and do ----
+
+  get acts() {
+    return this.#acts;
+  }
+
+  // A view offers acts to the others.
+  offer(acts) {
+    for (const [name, act] of Object.entries(acts)) {
+      if (name in this.#acts) throw new Error(`two views offer ${name}`);
+      this.#acts[name] = act;
+    }
+  }
+
+  // Another place of the page is open.
+  placeChanged() {
+    this.tell.clear();
+    this.redraw();
+  }
 
   piece() {
     return this.store.piece;
@@ -108,6 +132,17 @@ export class Page {
     const reply = await this.engine.call(action, request);
     if (reply.error !== undefined) throw new Error(reply.error);
     return reply;
+  }
+
+  // What the engine reads in a job. The latest job is asked about once, whoever wants to know.
+  readJob(job) {
+    const text = JSON.stringify(job);
+    if (this.#latest?.text !== text) {
+      const latest = { text, reading: this.call("read", { job }) };
+      latest.reading.catch(() => this.#latest === latest && (this.#latest = null));
+      this.#latest = latest;
+    }
+    return this.#latest.reading;
   }
 
   // Several pieces as one, to be bought together; they go to the archive, so that no board is held twice.
@@ -160,7 +195,7 @@ export class Page {
   async #read() {
     const asked = (this.#asked += 1);
     const { job } = this.sent();
-    const [reading] = await Promise.all([this.call("read", { job }), this.#learnKinds()]);
+    const [reading] = await Promise.all([this.readJob(job), this.#learnKinds()]);
     if (asked !== this.#asked) return;
     this.reading = { ...NOTHING_READ, ...reading };
     this.redraw();
@@ -233,7 +268,7 @@ export class Page {
       view(scene);
     } catch (error) {
       console.error(error);
-      this.tell?.(`A part of the page could not be shown (${error.message}). That is an error of ours. What you typed is kept; save it to a file from More.`, { id: "view" });
+      this.tell(`A part of the page could not be shown (${error.message}). That is an error of ours. What you typed is kept; save it to a file from More.`, { id: "view" });
     }
   }
 

@@ -68,3 +68,26 @@ fn a_plan_called_off_ends_at_once_and_leaves_the_engine_usable() {
         json!({ "name": "Cancelled", "waiting": true, "after": "planned", "call": "fewest" })
     );
 }
+
+#[test]
+fn a_change_is_read_once() {
+    let browser = Browser::phone();
+    crate::page::demo(&browser);
+    browser.run(
+        "window.reads = 0;
+         const post = Worker.prototype.postMessage;
+         Worker.prototype.postMessage = function (message, ...more) {
+           if (message.call === 'read') window.reads += 1;
+           return post.call(this, message, ...more);
+         };",
+    );
+    browser.run(
+        "const kerf = document.querySelector('#saw-fields [name=kerf]');
+         kerf.value = '3 mm';
+         kerf.dispatchEvent(new Event('input', { bubbles: true }));",
+    );
+    browser.wait_until("return window.reads > 0;");
+    crate::page::planned(&browser);
+    // The list beside the form and the planner want to know the same.
+    assert_eq!(browser.run("return window.reads;"), 1);
+}

@@ -1,7 +1,6 @@
 // Every part of the page but what is seen first, made once. Each gets the page's acts and hands back a function that shows a
 // scene, or nothing.
 
-import { askDialog } from "./ask.js";
 import { awake } from "./awake.js";
 import { buyingList } from "./buying.js";
 import { csvDialog } from "./csv.js";
@@ -12,7 +11,6 @@ import { keptNotices } from "./kept.js";
 import { kindsDialog } from "./kinds.js";
 import { cuttingList, quantities } from "./lists.js";
 import { menu } from "./menu.js";
-import { notices } from "./notices.js";
 import { outcome } from "./outcome.js";
 import { piecesDialog } from "./pieces.js";
 import { printing } from "./print.js";
@@ -27,18 +25,10 @@ import { wrongDialog } from "./wrong.js";
 
 const REST = [
   cuttingList, quantities, ruleFields, sectionList, shedList, sawFields, outcome, staleLines, planDrawing, buyingList, sawPlace,
-  menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
+  awake, menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
 ];
 
 export function otherViews(actions) {
-  actions.ask = askDialog();
-  actions.tell = notices();
-  const hold = awake(actions);
-  actions.placeChanged = () => {
-    actions.tell.clear();
-    hold();
-    actions.redraw();
-  };
   for (const button of document.querySelectorAll("dialog [data-close]")) button.addEventListener("click", () => button.closest("dialog").close());
   document.addEventListener("newversion", () => actions.tell("A newer version is ready; it comes with the next start.", { id: "version", act: { label: "Start now", do: () => location.reload() } }));
   return made(REST, actions);

@@ -13,8 +13,13 @@ export function make(tag, text = "", className = "") {
   return element;
 }
 
-// Makes views, each of which may hand back a function that shows a scene.
-export const made = (makers, actions) => makers.map((make) => make(actions)).filter(Boolean);
+// Makes views. Each hands back a function that shows a scene, or { show?, acts? }: acts are what other views may ask of it, by name. Nothing is
+// hung on the page from outside, and no view presses the button of another.
+export function made(makers, actions) {
+  const views = makers.map((make) => make(actions)).map((view) => (typeof view === "function" ? { show: view } : view ?? {}));
+  for (const { acts } of views) actions.offer(acts ?? {});
+  return views.map((view) => view.show).filter(Boolean);
+}
 
 // Writes only what differs, so that nothing is announced or drawn twice.
 export function say(element, text) {

@@ -12,7 +12,7 @@ export function keptNotices(actions) {
     fill();
     dialog.showModal();
   };
-  const saves = [{ label: "Save this piece", do: () => actions.save("piece") }, { label: "Save all", do: () => actions.save("everything") }];
+  const saves = [{ label: "Save this piece", do: () => actions.acts.save("piece") }, { label: "Save all", do: () => actions.acts.save("everything") }];
   const asides = { acts: [{ label: "Look at it", do: look }], dismiss: () => (looked = true) };
   find("#menu-aside").addEventListener("click", look);
   dialog.addEventListener("close", () => {

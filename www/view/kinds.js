@@ -6,7 +6,7 @@ import { freeName, isSection } from "./set-outs.js";
 
 export function kindsDialog(actions) {
   const dialog = find("#kinds-dialog");
-  actions.openKinds = () => {
+  const openKinds = () => {
     patch(find("#kinds"), actions.kinds(), (kind) => kind.kind, (key) => kindButton(() => add(key)));
     dialog.showModal();
   };
@@ -20,8 +20,10 @@ export function kindsDialog(actions) {
       row = job.set_outs.push(setOut) - 1;
     });
     dialog.close();
-    actions.showSetOut(row);
+    actions.acts.showSetOut(row);
   }
+
+  return { acts: { openKinds } };
 }
 
 function kindButton(act) {

@@ -18,7 +18,7 @@ export function menu(actions) {
     if (key === "z" && !event.shiftKey) take(event, () => store.undo());
     else if (key === "y" || (key === "z" && event.shiftKey)) take(event, () => store.redo());
   });
-  actions.save = async (what) => {
+  const saveTold = async (what) => {
     try {
       await save(what);
     } catch (error) {
@@ -29,7 +29,7 @@ export function menu(actions) {
     const what = target.dataset.save;
     if (what === undefined) return;
     dialog.close();
-    actions.save(what);
+    saveTold(what);
   });
   find("#open-file").addEventListener("change", async ({ target }) => {
     const [file] = target.files;
@@ -60,10 +60,11 @@ export function menu(actions) {
     return download(`${name}-${table}.csv`, "text/csv", `\uFEFF${text}`); // the mark tells spreadsheets how its letters are written
   }
 
-  return () => {
+  const show = () => {
     find("#undo").disabled = !store.canUndo;
     find("#redo").disabled = !store.canRedo;
   };
+  return { show, acts: { save: saveTold } };
 }
 
 function take(event, act) {

@@ -16,7 +16,7 @@ export function outcome(actions) {
   find("#stop").addEventListener("click", () => actions.stop());
   find("#strip-stop").addEventListener("click", () => actions.stop());
   find("#begin-anew").addEventListener("click", () => actions.worksite.beginAnew());
-  find("#afresh").addEventListener("click", () => find("#plan-afresh").click());
+  find("#afresh").addEventListener("click", () => actions.acts.planAfresh());
   find("#aim").addEventListener("change", (event) => actions.change(null, (piece) => (piece.job.aim = event.target.value)));
 
   return (scene) => {

@@ -10,7 +10,7 @@ export function partList(actions) {
   const list = new RowList(find("#parts"), "Part", {
     input: (row, name, value) => {
       if (value === SEVERAL) severalSections(actions, row, change);
-      else if (value === COMMON) actions.chooseSize((section) => change(row, name, section));
+      else if (value === COMMON) actions.acts.chooseSize((section) => change(row, name, section));
       else change(row, name, value);
     },
     remove: (row) => actions.change(null, (piece) => piece.job.parts.splice(row, 1)),

@@ -12,7 +12,7 @@ export function piecesDialog(actions) {
     fill();
     dialog.showModal();
   });
-  find("#new-piece").addEventListener("click", async () => {
+  const newPiece = async () => {
     const { job } = await actions.call("new");
     const { unit, decimal, step, saw, carry, payload } = actions.piece().job;
     const alike = Object.fromEntries(Object.entries({ unit, decimal, step, saw, carry, payload }).filter(([, value]) => value !== undefined));
@@ -20,7 +20,8 @@ export function piecesDialog(actions) {
     if (dialog.open) dialog.close();
     location.hash = "#piece";
     find("#piece-fields input").focus();
-  });
+  };
+  find("#new-piece").addEventListener("click", newPiece);
 
   // A deleted piece can be put back as long as the dialog is open.
   function sayGone(name, putBack) {
@@ -96,7 +97,7 @@ export function piecesDialog(actions) {
     };
     return { element, update: (now) => (piece = now) };
   }
-  return () => {};
+  return { acts: { newPiece } };
 }
 
 // A piece under way is bought for already.

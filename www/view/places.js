@@ -28,7 +28,7 @@ export function places(actions) {
       find("#main").scrollTop = 0;
       find("#main").focus({ preventScroll: true });
     }
-    actions.placeChanged?.(place);
+    if (event) actions.placeChanged();
   };
   const lead = () => {
     const there = find(heading);

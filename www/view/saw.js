@@ -23,11 +23,12 @@ export function sawPlace(actions) {
   find("#board-after").addEventListener("click", () => go(here() + 1));
   choice.addEventListener("change", () => go(choice.selectedIndex));
   grouped.addEventListener("change", () => fill());
-  find("#went-wrong").addEventListener("click", () => actions.openWrong(scene.report.boards[here()], here()));
-  find("#plan-afresh").addEventListener("click", async () => {
+  find("#went-wrong").addEventListener("click", () => actions.acts.openWrong(scene.report.boards[here()], here()));
+  const planAfresh = async () => {
     const text = "What was ticked as bought and cut is forgotten, and the whole piece is planned again.";
     if (await actions.ask({ title: "Plan afresh?", text, yes: "Plan afresh" })) actions.worksite.planAfresh();
-  });
+  };
+  find("#plan-afresh").addEventListener("click", planAfresh);
   find("#finish").addEventListener("click", async () => {
     const { boards } = scene.report;
     const done = boardsDone(scene.leg?.progress ?? noProgress(), boards);
@@ -86,7 +87,7 @@ export function sawPlace(actions) {
     return Math.max(0, marked >= 0 ? marked : rests.findIndex((came) => came !== null));
   }
 
-  return (now) => {
+  const showNow = (now) => {
     const changed = scene?.report !== now.report;
     scene = now;
     const legs = now.piece.work?.legs.length ?? 0;
@@ -96,6 +97,7 @@ export function sawPlace(actions) {
     if (changed && actions.worksite.atHand !== null && now.leg?.plan) hand.take(restOf(actions.worksite.atHand, now));
     fill();
   };
+  return { show: showNow, acts: { planAfresh } };
 }
 
 // What a narrow list of boards has room for; the heading beneath says the rest.

@@ -11,9 +11,9 @@ export const isSection = (field) => field.holds === "section";
 export function setOutList(actions) {
   const container = find("#set-outs");
   const cards = [];
-  find("#add-set-out").addEventListener("click", () => actions.openKinds());
-  actions.showSetOut = (row) => cards[row]?.focus();
-  return (scene) => {
+  find("#add-set-out").addEventListener("click", () => actions.acts.openKinds());
+  const showSetOut = (row) => cards[row]?.focus();
+  const show = (scene) => {
     const { job } = scene.piece;
     offerSizes(scene);
     patch(container, job.set_outs, (setOut, row) => `${row}/${setOut.kind}`, (key) => {
@@ -22,6 +22,7 @@ export function setOutList(actions) {
     });
     job.set_outs.forEach((_, row) => cards[row].fill(scene));
   };
+  return { show, acts: { showSetOut } };
 }
 
 // Sizes that an expression may name, for the field's own list of suggestions.
@@ -38,7 +39,7 @@ function setOutCard(actions, row) {
   const element = stamp("t-set-out");
   const part = (selector) => element.querySelector(selector);
   const input = (name, value) => {
-    if (value === COMMON) return actions.chooseSize((section) => type(name, section));
+    if (value === COMMON) return actions.acts.chooseSize((section) => type(name, section));
     return type(name, value);
   };
   const needed = fieldBlock(part(".set-out-fields"), input);

@@ -26,7 +26,7 @@ export function shareDialog(actions) {
   withShed.addEventListener("change", write);
   find("#share-save").addEventListener("click", () => {
     dialog.close();
-    find("#menu-dialog [data-save=piece]").click();
+    actions.acts.save("piece");
   });
   find("#share-copy").addEventListener("click", async () => {
     link.select();

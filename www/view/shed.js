@@ -17,7 +17,7 @@ const LENGTHS = lengthsOf("shed");
 export function shedList(actions) {
   const boardOf = (store, id) => store.shed.find((board) => board.id === id);
   const list = new RowList(find("#shed"), "Board", {
-    input: (id, name, value) => (value === COMMON ? actions.chooseSize((section) => type(id, name, section)) : type(id, name, value)),
+    input: (id, name, value) => (value === COMMON ? actions.acts.chooseSize((section) => type(id, name, section)) : type(id, name, value)),
     remove: (id) => actions.change(null, (_, store) => (store.shed = store.shed.filter((board) => board.id !== id))),
     copy: (id) => {
       const copy = freshId();

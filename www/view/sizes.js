@@ -14,11 +14,11 @@ export function sizesDialog(actions) {
   const search = find("#size-search");
   let rows = [];
   let taken = () => {};
-  find("#open-sizes").addEventListener("click", () => actions.chooseSize(() => {}));
+  find("#open-sizes").addEventListener("click", () => chooseSize(() => {}));
   search.addEventListener("input", fill);
   dialog.addEventListener("close", () => actions.redraw());
 
-  actions.chooseSize = async (then) => {
+  const chooseSize = async (then) => {
     taken = then;
     if (rows.length === 0) rows = (await actions.call("section_table")).rows;
     fill();
@@ -44,6 +44,8 @@ export function sizesDialog(actions) {
     taken(name);
     dialog.close();
   }
+
+  return { acts: { chooseSize } };
 }
 
 const plain = (text) => text.toLowerCase().replaceAll("×", "x").replaceAll(" x ", "x");

@@ -9,7 +9,7 @@ export function workBanner(actions) {
     const banner = make("div", "", "banner");
     banner.append(make("p", "This piece is being bought and cut. A change here reaches the plan when you ask for it."));
     if (place === "timber") banner.append(left);
-    banner.append(button("Forget the ticks and plan afresh", () => find("#plan-afresh").click()));
+    banner.append(button("Forget the ticks and plan afresh", () => actions.acts.planAfresh()));
     find(`#place-${place} h1`).after(banner);
     return banner;
   });

@@ -15,7 +15,7 @@ export function wrongDialog(actions) {
     return actions.worksite.badFrom(at, text).then(() => dialog.close(), (error) => bad.update({ value: text, fault: error.message }));
   });
 
-  actions.openWrong = (board, place) => {
+  const openWrong = (board, place) => {
     at = place;
     bad.update({ value: "", fault: "" });
     find("#wrong-parts").replaceChildren(...board.steps.map((step, index) => ({ step, index })).filter(({ step }) => makesPart(step)).map(({ step, index }) => {
@@ -29,4 +29,5 @@ export function wrongDialog(actions) {
     }));
     dialog.showModal();
   };
+  return { acts: { openWrong } };
 }

@@ -2,7 +2,7 @@
 
 use crate::check::{CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
 use crate::job::Job;
-use crate::length::{Length, Style, Unit};
+use crate::length::Length;
 use crate::money::Money;
 use crate::plan::{Level, Measure};
 use crate::planner::Lack;
@@ -130,23 +130,9 @@ pub fn standing_text(job: &Job, level: &CheckedLevel) -> String {
     }
 }
 
-/// A sum of lengths, which reads best in metres or feet, to the nearest hundredth of a metre or to the job's own step.
+/// A sum of lengths, as it reads best.
 pub fn long_length(job: &Job, length: Length) -> String {
-    let imperial = job.is_imperial();
-    let unit = if imperial { Unit::Foot } else { Unit::Metre };
-    let step = if imperial {
-        job.step
-    } else {
-        Length::from_mm(10)
-    };
-    Style {
-        unit,
-        step,
-        decimal: job.decimal(),
-        with_unit: true,
-    }
-    .show(length)
-    .text
+    job.style().for_sums().show(length).text
 }
 
 /// Whether some board would be long enough for a part if its ends were not trimmed.

@@ -60,20 +60,9 @@ impl<'a> Words<'a> {
         style.show(length).text
     }
 
-    /// A sum of lengths: metres to the nearest hundredth, feet to the job's step.
+    /// A sum of lengths.
     pub(super) fn total(&self, length: Length) -> String {
-        let (unit, step) = match self.job.is_imperial() {
-            true => (Unit::Foot, self.job.step),
-            false => (Unit::Metre, Length::from_mm(10)),
-        };
-        Style {
-            unit,
-            step,
-            decimal: self.job.decimal(),
-            with_unit: true,
-        }
-        .show(length)
-        .text
+        long_length(self.job, length)
     }
 
     pub(super) fn money(&self, money: Money) -> String {
@@ -166,6 +155,7 @@ fn end_word(end: PartEnd) -> String {
 }
 
 pub(super) use crate::shown::counted;
+use crate::wording::long_length;
 
 /// A share in per cent with one decimal, rounded to the nearest.
 pub(super) fn per_cent(part: i64, whole: i64, decimal: char) -> String {

@@ -46,6 +46,23 @@ impl fmt::Display for Shown {
 }
 
 impl Style {
+    /// How sums of lengths are shown where lengths are shown like this: in metres to the nearest hundredth, or in feet to the same step.
+    pub const fn for_sums(self) -> Style {
+        if self.unit.is_imperial() {
+            return Style {
+                unit: Unit::Foot,
+                with_unit: true,
+                ..self
+            };
+        }
+        Style {
+            unit: Unit::Metre,
+            step: Length::from_mm(10),
+            decimal: self.decimal,
+            with_unit: true,
+        }
+    }
+
     /// The style that shows everything a person can have typed: 0.01 mm, or 1/128 in.
     pub const fn exact(unit: Unit, decimal: Decimal) -> Style {
         let step = if unit.is_imperial() {

@@ -2,7 +2,7 @@
 
 use super::{Fixings, Load, Quantities, SectionQuantity, USUAL_DENSITY, board_feet_of};
 use crate::job::Job;
-use crate::length::{Decimal, Length, Style, Unit};
+use crate::length::{Decimal, Length, Style};
 
 /// A figure ready to print.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,11 +18,7 @@ pub struct Row {
 /// The rows of a job's quantities.
 pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
     let rules = &job.quantities;
-    let mut rows = Rows {
-        decimal: job.decimal(),
-        imperial: job.is_imperial(),
-        rows: Vec::new(),
-    };
+    let mut rows = Rows::of(job);
     if quantities.mass > 0 {
         let value = rows.mass(quantities.mass);
         rows.push(
@@ -133,11 +129,7 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
 
 /// Name, length, mass and board feet of each section, ready to print; spare length apart.
 pub fn section_rows(job: &Job, quantities: &Quantities) -> Vec<SectionRow> {
-    let texts = Rows {
-        decimal: job.decimal(),
-        imperial: job.is_imperial(),
-        rows: Vec::new(),
-    };
+    let texts = Rows::of(job);
     let row = |section: &SectionQuantity| SectionRow {
         section: job.sections[section.section].name.clone(),
         parts: section.parts,
@@ -171,11 +163,7 @@ pub struct SectionRow {
 
 /// Rows on what the bought timber weighs. How long it is depends on the cuts at the yard, which the plan knows.
 pub fn load_rows(job: &Job, load: &Load) -> Vec<Row> {
-    let mut rows = Rows {
-        decimal: job.decimal(),
-        imperial: job.is_imperial(),
-        rows: Vec::new(),
-    };
+    let mut rows = Rows::of(job);
     for &(section, mass) in &load.by_section {
         if let Some(mass) = mass {
             let name = format!("Mass of the load, {}", job.sections[section].name);
@@ -196,12 +184,7 @@ pub fn load_rows(job: &Job, load: &Load) -> Vec<Row> {
 
 /// A mass in grams, ready to print.
 pub fn mass_text(job: &Job, grams: i64) -> String {
-    Rows {
-        decimal: job.decimal(),
-        imperial: job.is_imperial(),
-        rows: Vec::new(),
-    }
-    .mass(grams)
+    Rows::of(job).mass(grams)
 }
 
 /// Plain nails 2.5 times as long as the board is thick are a common rule.
@@ -219,10 +202,21 @@ fn nail_length(job: &Job, thickness: Length) -> String {
 struct Rows {
     decimal: Decimal,
     imperial: bool,
+    /// How sums of lengths are shown.
+    sums: Style,
     rows: Vec<Row>,
 }
 
 impl Rows {
+    fn of(job: &Job) -> Rows {
+        Rows {
+            decimal: job.decimal(),
+            imperial: job.is_imperial(),
+            sums: job.style().for_sums(),
+            rows: Vec::new(),
+        }
+    }
+
     fn push(&mut self, name: &str, value: String, basis: String) {
         self.rows.push(Row {
             name: name.to_owned(),
@@ -285,21 +279,8 @@ impl Rows {
         format!("{} {name}", decimal(tenths as i64, 1, self.decimal))
     }
 
-    /// A long length: metres to a centimetre, or feet and inches.
     fn long(&self, length: Length) -> String {
-        let (unit, step) = if self.imperial {
-            (Unit::Foot, Length::from_inch_64ths(64))
-        } else {
-            (Unit::Metre, Length::from_mm(10))
-        };
-        Style {
-            unit,
-            step,
-            decimal: self.decimal,
-            with_unit: true,
-        }
-        .show(length)
-        .text
+        self.sums.show(length).text
     }
 }
 

@@ -15,9 +15,11 @@ pub fn sort_by<Item>(list: &mut [Item], mut compare: impl FnMut(&Item, &Item) ->
     bring(&mut places, &mut |one, other| list.swap(one, other));
 }
 
-/// Sorts a list by a key of its items; items of equal keys stay in the order they had.
-pub fn sort_by_key<Item, Key: Ord>(list: &mut [Item], key: impl Fn(&Item) -> Key) {
-    sort_by(list, |one, other| key(one).cmp(&key(other)));
+/// Sorts a list by a key of its items, which is asked for once; items of equal keys stay in the order they had.
+pub fn sort_by_key<Item, Key: Ord>(list: &mut [Item], key: impl FnMut(&Item) -> Key) {
+    let keys: Vec<Key> = list.iter().map(key).collect();
+    let mut places = places(keys.len(), &mut |one, other| keys[one].cmp(&keys[other]));
+    bring(&mut places, &mut |one, other| list.swap(one, other));
 }
 
 /// Sorts a list; items that are equal stay in the order they had.

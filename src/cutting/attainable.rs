@@ -1,0 +1,122 @@
+//! The totals that an objective can come to, to which bounds are rounded up.
+//!
+//! **Idea.** A total of a cost level is a sum of board costs, each taken at most as often as there are boards of its kind: a bounded subset-sum
+//! problem, whose attainable sums are listed by dynamic programming (Bellman 1957; the count of copies used beside each sum is common practice
+//! for bounded items). Where the list would be too long, and for lengths used up, every multiple of the common divisor is taken for
+//! attainable.
+//!
+//! **Invariant.** After each kind of board, `attainable[t]` holds exactly where `t` is a sum of boards of the kinds so far. **Why it ends:** one
+//! pass over the totals for each kind of board.
+
+use crate::arithmetic::greatest_common_divisor;
+use crate::limits::{LISTED_TOTALS, TOTALS_STEPS};
+use crate::objective::Objective;
+use crate::problem::{Problem, Shape, Trailing};
+
+/// The totals that a objective can come to, fixing of board costs or of lengths used up: a bound is raised to the next of them.
+pub(crate) struct AttainableTotals {
+    divisor: i64,
+    /// Whether `index * divisor` can be reached; beyond its end every multiple is taken for reachable.
+    reachable: Vec<bool>,
+}
+
+impl AttainableTotals {
+    /// The totals of a objective that matter: up to `most`.
+    pub(crate) fn new(problem: &Problem, objective: Objective, most: i64) -> Self {
+        let every = |divisor| AttainableTotals {
+            divisor,
+            reachable: Vec::new(),
+        };
+        let level = match objective {
+            Objective::Cost(level) => level,
+            Objective::UsedLength => return every(step_of_used(problem)),
+            Objective::Shortfall | Objective::TouchedLength | Objective::Stretch => {
+                return every(1);
+            }
+        };
+        let priced = || problem.boards.iter().filter(|board| board.cost[level] > 0);
+        let divisor = priced()
+            .fold(0, |divisor, board| {
+                greatest_common_divisor(divisor, board.cost[level])
+            })
+            .max(1);
+        let length = most / divisor + 1;
+        let kinds = priced().count() as i64;
+        if !(0..LISTED_TOTALS).contains(&length) || length * kinds > TOTALS_STEPS {
+            return AttainableTotals {
+                divisor,
+                reachable: Vec::new(),
+            };
+        }
+        let length = length as usize;
+        let mut reachable = vec![false; length];
+        reachable[0] = true;
+        for board in priced() {
+            let step = (board.cost[level] / divisor) as usize;
+            let supply = board.supply.unwrap_or(u32::MAX);
+            // How many boards of this kind the total has used at least; unreached totals have used too many.
+            let mut spent = vec![0u32; length];
+            for total in step..length {
+                if !reachable[total] && reachable[total - step] && spent[total - step] < supply {
+                    reachable[total] = true;
+                    spent[total] = spent[total - step] + 1;
+                }
+            }
+        }
+        AttainableTotals { divisor, reachable }
+    }
+
+    /// The least total that is at least `bound`.
+    pub(crate) fn round_up(&self, bound: i64) -> i64 {
+        if bound <= 0 {
+            return 0;
+        }
+        let first = (bound + self.divisor - 1) / self.divisor;
+        let next = (first as usize..self.reachable.len()).find(|&index| self.reachable[index]);
+        next.map_or(first.max(self.reachable.len() as i64), |index| index as i64) * self.divisor
+    }
+
+    /// The greatest total that is less than `value`, as far as totals are listed.
+    pub(crate) fn largest_below(&self, value: i64) -> i64 {
+        let last = (value - 1).div_euclid(self.divisor);
+        let known = (0..self.reachable.len().min((last + 1).max(0) as usize))
+            .rev()
+            .find(|&index| self.reachable[index]);
+        match known {
+            Some(index) if (last as usize) < self.reachable.len() => index as i64 * self.divisor,
+            _ => last * self.divisor,
+        }
+    }
+}
+
+/// What every length used up is a multiple of: the common divisor of all that one is made up of. By
+/// [`Section::used`](crate::problem::Section::used) a run is used up whole, with its tail, or as far as its parts and cuts fill it; of a length cut at the yard the
+/// cut is where a piece is as long as it may be, is filled to its end, or leaves an offcut just long enough to keep
+/// ([`Section::cut_once`](crate::problem::Section::cut_once)).
+fn step_of_used(problem: &Problem) -> i64 {
+    let mut made_of = Vec::new();
+    for board in &problem.boards {
+        made_of.push(board.lost);
+        match &board.shape {
+            Shape::Runs(runs) => made_of.extend(runs.iter().map(|run| run.length + run.tail)),
+            &Shape::OneCut { together, each } => {
+                let keep = problem.sections[board.section].keep;
+                made_of.extend([together, each[0], each[1], keep]);
+            }
+        }
+    }
+    for section in &problem.sections {
+        let turnable = section.mitres.iter().any(|mitre| mitre.saving > 0);
+        for fit in section.fits.iter().flatten() {
+            made_of.push(fit.length);
+            match section.trailing(fit.ends, turnable) {
+                Trailing::Own(cut) => made_of.push(cut),
+                Trailing::Both(mitre) | Trailing::One(mitre) => {
+                    let mitre = section.mitres[mitre];
+                    made_of.extend([mitre.kerf, mitre.saving, section.kerf]);
+                }
+            }
+        }
+    }
+    made_of.into_iter().fold(0, greatest_common_divisor).max(1)
+}

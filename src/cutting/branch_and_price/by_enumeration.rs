@@ -1,0 +1,253 @@
+//! Nodes settled by enumeration: all patterns that a better plan may use are listed and searched.
+//!
+//! **Idea.** Where the number of boards is integral but patterns are not, no decision on boards cuts the solution off. The patterns within the gap are enumerated
+//! ([`crate::enumeration`]) and searched ([`crate::pattern_search`]). Where the number of every board bought is fixed by decisions, what it costs is settled, and whether everything
+//! fits is asked at the prices that leave the least slack: how far the boards would have to be stretched.
+//!
+//! **Invariant.** A node is settled only if the search was exhausted over every pattern within the gap. **Why it ends:** list and search are limited.
+
+use crate::attainable::AttainableTotals;
+use crate::branch_and_price::fixed_numbers::FixedNumbers;
+use crate::branch_and_price::proof_tree::TreePlace;
+use crate::branch_and_price::state::{BranchAndPrice, TreeNode};
+use crate::clock::{Clock, Stopped};
+use crate::column_generation::{ColumnGeneration, NodeRelaxation, NodeTask};
+use crate::enumeration::{EnumerationTask, enumerate};
+use crate::interior_duals::interior;
+use crate::limits::{
+    ENUMERATED_PATTERNS, ENUMERATION_STEPS, INTEGRAL, NODE_ROUNDS, PAIR_NODES, PATTERN_NODES,
+    WRITTEN_SEARCH_PLACES,
+};
+use crate::objective::Objective;
+use crate::pattern::Pattern;
+use crate::pattern_search::{EnumeratedProblem, SearchEnd, Searched, search};
+use proof::certificate::{Leaf, Twig};
+
+/// The prices at which few patterns can be in a better plan.
+struct PricesWithinGap<'f> {
+    relaxed: &'f NodeRelaxation,
+    /// By how much in all the patterns of a plan may be worth less than their boards are charged.
+    gap: i64,
+    /// The boards there are, where their numbers are fixed; none where it is the problem's supply.
+    supply: Option<&'f [Option<u32>]>,
+}
+
+impl BranchAndPrice<'_, '_> {
+    /// Settles a node by searching through the patterns that a better plan may use, if they are few enough.
+    pub(crate) fn by_patterns(
+        &mut self,
+        node: &TreeNode,
+        bound: i64,
+        relaxed: &NodeRelaxation,
+        clock: &mut Clock,
+    ) -> Result<bool, Stopped> {
+        if relaxed.fixing.charges.is_empty() || !self.roomy {
+            return Ok(false);
+        }
+        let gap = self.gap(relaxed, relaxed.leaf.scale);
+        let prices = PricesWithinGap {
+            relaxed,
+            gap,
+            supply: None,
+        };
+        self.by_enumeration(node, bound, prices, clock)
+    }
+
+    /// By how much a better plan may pass what prices show, in their units.
+    fn gap(&self, relaxed: &NodeRelaxation, scale: i64) -> i64 {
+        let target = self.attainable.largest_below(self.cutoff());
+        let target = i128::from(target) * i128::from(scale);
+        let gap = i64::try_from(target - relaxed.fixing.total);
+        gap.unwrap_or(i64::MAX / 4).max(0)
+    }
+
+    /// Settles a node in which the number of every board bought is fixed, if that can be done.
+    pub(crate) fn by_fixed_numbers(
+        &mut self,
+        node: &TreeNode,
+        bound: i64,
+        used: &[f64],
+        clock: &mut Clock,
+    ) -> Result<bool, Stopped> {
+        let Some(supply) = self.fixed_supply(used) else {
+            return Ok(false);
+        };
+        let problem = self.incumbent.problem;
+        let (objective, demand) = (Objective::Stretch, problem.demand.clone());
+        let mut stretch =
+            ColumnGeneration::new(problem, objective, demand, supply.clone(), Vec::new());
+        for pattern in &self.generation.master.pool {
+            stretch.master.add(pattern.clone());
+        }
+        let task = NodeTask {
+            path: &[],
+            cutoff: i64::MAX,
+            attainable: &AttainableTotals::new(problem, objective, 0),
+            rounds: NODE_ROUNDS,
+        };
+        let relaxed = stretch.solve(&task, clock)?;
+        if relaxed.uncut > INTEGRAL {
+            return Ok(false);
+        }
+        if self.at_stretch_prices(node, bound, (&relaxed, &supply), clock)? {
+            return Ok(true);
+        }
+        let relaxed = interior(&mut stretch, &task, clock)?;
+        self.at_stretch_prices(node, bound, (&relaxed, &supply), clock)
+    }
+
+    /// Settles such a node at given prices of the stretch. Told by a certificate these are of scale one, so that a plan may lose a better total
+    /// besides.
+    fn at_stretch_prices(
+        &mut self,
+        node: &TreeNode,
+        bound: i64,
+        (relaxed, supply): (&NodeRelaxation, &[Option<u32>]),
+        clock: &mut Clock,
+    ) -> Result<bool, Stopped> {
+        let prices = PricesWithinGap {
+            relaxed,
+            gap: self.gap(relaxed, 1),
+            supply: Some(supply),
+        };
+        self.by_enumeration(node, bound, prices, clock)
+    }
+
+    /// The supply with the number of every board bought as it is used; `None` where some board is of unlimited supply still.
+    fn fixed_supply(&self, used: &[f64]) -> Option<Vec<Option<u32>>> {
+        let Objective::Cost(level) = self.objective else {
+            return None;
+        };
+        if !self.roomy {
+            return None;
+        }
+        let boards = self.incumbent.problem.boards.iter().zip(used);
+        let supply: Vec<Option<u32>> = boards
+            .map(|(board, used)| {
+                if board.cost[..=level].iter().any(|&cost| cost > 0) {
+                    Some(used.round() as u32)
+                } else {
+                    board.supply
+                }
+            })
+            .collect();
+        supply.iter().all(Option::is_some).then_some(supply)
+    }
+
+    /// Lists patterns and searches through them; false when that was too much.
+    fn by_enumeration(
+        &mut self,
+        node: &TreeNode,
+        bound: i64,
+        prices: PricesWithinGap,
+        clock: &mut Clock,
+    ) -> Result<bool, Stopped> {
+        let problem = self.incumbent.problem;
+        let fixed_numbers = prices
+            .supply
+            .map(|supply| FixedNumbers::new(node, supply, problem, &self.generation.master));
+        let Some(patterns) = self.within_gap(&prices, clock)? else {
+            return Ok(false);
+        };
+        let boards = problem.boards.iter();
+        let mut given = EnumeratedProblem {
+            objective: self.objective,
+            earlier: &self.earlier,
+            attainable: &self.attainable,
+            patterns,
+            demand: &problem.demand,
+            supply: match prices.supply {
+                Some(supply) => supply.to_vec(),
+                None => boards.map(|board| board.supply).collect(),
+            },
+            path: self.path_of(node),
+            certified: true,
+            nodes: PATTERN_NODES,
+        };
+        let mut searched = search(&given, self.incumbent, clock)?;
+        self.effort.nodes += searched.nodes as u64;
+        // Where nothing else can settle the node it is searched again by pairs, which goes much further but is not written down.
+        let is_last = fixed_numbers.is_some() && self.neighbourhoods.is_some();
+        if searched.ending == SearchEnd::GivenUp && is_last {
+            (given.certified, given.nodes) = (false, PAIR_NODES);
+            searched = search(&given, self.incumbent, clock)?;
+            self.effort.nodes += searched.nodes as u64;
+        }
+        if searched.ending == SearchEnd::GivenUp {
+            return Ok(false);
+        }
+        let certified = given.certified;
+        let told = told(
+            &prices,
+            fixed_numbers,
+            searched,
+            &self.earlier,
+            &problem.demand,
+        );
+        self.close(node, bound, told.filter(|_| certified));
+        Ok(true)
+    }
+
+    /// Closes a node whose search was exhausted: with the search, where that is told and there is room for it.
+    fn close(&mut self, node: &TreeNode, bound: i64, told: Option<(Leaf, Vec<Twig>)>) {
+        let Some(own) = self.tree.open(node.place).cloned() else {
+            return;
+        };
+        let room = WRITTEN_SEARCH_PLACES.min(self.tree.most_written());
+        let fits = |twigs: &Vec<Twig>| self.written_search_places + twigs.len() <= room;
+        let place = match told.filter(|(_, twigs)| fits(twigs)) {
+            Some((leaf, twigs)) => {
+                self.written_search_places += twigs.len();
+                TreePlace::Closed(leaf, twigs)
+            }
+            None => {
+                self.shown = self.shown.min(bound);
+                TreePlace::Searched(own)
+            }
+        };
+        self.tree.set(node.place, place);
+    }
+
+    /// All patterns within the gap; `None` where they are too many.
+    fn within_gap(
+        &self,
+        prices: &PricesWithinGap,
+        clock: &mut Clock,
+    ) -> Result<Option<Vec<Pattern>>, Stopped> {
+        let leaf = &prices.relaxed.leaf;
+        let task = EnumerationTask {
+            problem: self.incumbent.problem,
+            run_states: self.generation.run_states(),
+            prices: &leaf.parts,
+            fixing: &prices.relaxed.fixing,
+            gap: prices.gap,
+            demand: &self.incumbent.problem.demand,
+            tick_cost: match self.objective {
+                Objective::UsedLength => leaf.scale,
+                _ => 0,
+            },
+            limit: ENUMERATED_PATTERNS,
+            steps: ENUMERATION_STEPS,
+        };
+        enumerate(&task, clock)
+    }
+}
+
+/// A search as a certificate tells it: the prices that the list follows from, not the better ones that a node may have from the node above, and
+/// the places of the search. `None` where it cannot be told.
+fn told(
+    prices: &PricesWithinGap,
+    fixed_numbers: Option<Option<FixedNumbers>>,
+    searched: Searched,
+    earlier: &[i64],
+    demand: &[u32],
+) -> Option<(Leaf, Vec<Twig>)> {
+    let Some(fixed_numbers) = fixed_numbers else {
+        return Some((prices.relaxed.leaf.clone(), searched.twigs));
+    };
+    let fixed_numbers = fixed_numbers?;
+    let leaf = fixed_numbers.leaf(prices.relaxed, prices.gap, demand, earlier.len())?;
+    let twigs = searched.twigs.into_iter();
+    let twigs = twigs.map(|twig| fixed_numbers.twig(twig));
+    Some((leaf, twigs.collect::<Option<_>>()?))
+}

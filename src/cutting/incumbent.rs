@@ -1,0 +1,242 @@
+//! The incumbent: the best plan so far, and how plans compare.
+//!
+//! **Invariant.** A [`Plan`] cuts every part exactly as often as wanted, from boards that there are; [`Plan::of`] is the only way to one. So
+//! whatever a heuristic or a float proposed, an incumbent is a plan.
+
+use crate::aims::{Aims, ScrapAim};
+use crate::clock::Clock;
+use crate::limits::COMPARED_PATTERNS;
+use crate::objective::Objective;
+use crate::pattern::Pattern;
+use crate::problem::{Problem, Ticks};
+use std::collections::HashMap;
+
+/// A complete plan: every part is cut exactly as often as wanted.
+#[derive(Clone, Debug)]
+pub(crate) struct Plan {
+    pub(crate) patterns: Vec<(Pattern, u32)>,
+    /// The cost levels, then the length used up where it is an aim.
+    pub(crate) totals: Vec<i64>,
+    /// Saw settings (different patterns) and boards touched: they decide between plans that are equal otherwise.
+    ties: (usize, u64),
+}
+
+impl Plan {
+    /// Trims what is cut too often and adds up. `None` where a part is missing or boards are overdrawn.
+    pub(crate) fn of(problem: &Problem, aims: Aims, patterns: &[(Pattern, u32)]) -> Option<Plan> {
+        let mut left = problem.demand.clone();
+        let mut kept = PatternTally::default();
+        for (pattern, count) in patterns {
+            let mut count = *count;
+            let counts = pattern.counts();
+            let whole = counts
+                .iter()
+                .map(|&(part, each)| left[part] / each)
+                .min()
+                .unwrap_or(0)
+                .min(count);
+            for &(part, each) in &counts {
+                left[part] -= each * whole;
+            }
+            kept.add(pattern.clone(), whole);
+            count -= whole;
+            while count > 0 {
+                let Some(trimmed) = pattern.trimmed(&left) else {
+                    break;
+                };
+                let counts = trimmed.counts();
+                let times = counts
+                    .iter()
+                    .map(|&(part, each)| left[part] / each)
+                    .min()
+                    .unwrap_or(0)
+                    .min(count);
+                for &(part, each) in &counts {
+                    left[part] -= each * times;
+                }
+                kept.add(trimmed, times);
+                count -= times;
+            }
+        }
+        if left.iter().any(|&count| count > 0) {
+            return None;
+        }
+        let kept = kept.patterns;
+        let mut spent = vec![0u64; problem.boards.len()];
+        for (pattern, count) in &kept {
+            spent[pattern.board] += u64::from(*count);
+        }
+        let overdrawn =
+            problem.boards.iter().zip(&spent).any(|(board, &spent)| {
+                board.supply.is_some_and(|supply| spent > u64::from(supply))
+            });
+        if overdrawn {
+            return None;
+        }
+        let levels = problem.boards.first().map_or(0, |board| board.cost.len());
+        let mut totals: Vec<i64> = (0..levels)
+            .map(|level| {
+                spent
+                    .iter()
+                    .zip(&problem.boards)
+                    .map(|(&spent, board)| spent as i64 * board.cost[level])
+                    .sum()
+            })
+            .collect();
+        if aims.scrap == ScrapAim::Least {
+            totals.push(
+                kept.iter()
+                    .map(|(pattern, count)| pattern.used(problem) * Ticks::from(*count))
+                    .sum(),
+            );
+        }
+        let ties = (kept.len(), spent.iter().sum());
+        Some(Plan {
+            patterns: kept,
+            totals,
+            ties,
+        })
+    }
+
+    /// Whether this plan is to be preferred to another.
+    pub(crate) fn beats(&self, other: &Plan) -> bool {
+        (&self.totals, self.ties) < (&other.totals, other.ties)
+    }
+
+    /// Whether this plan is better in a level, not only in the ties.
+    pub(crate) fn improves_on(&self, other: &Plan) -> bool {
+        self.totals < other.totals
+    }
+}
+
+/// Patterns and how often each is cut, the same one only once.
+#[derive(Default)]
+struct PatternTally {
+    patterns: Vec<(Pattern, u32)>,
+    /// The places of patterns by a digest of them, once there are too many to go through.
+    places: HashMap<u64, Vec<usize>>,
+}
+
+impl PatternTally {
+    fn add(&mut self, pattern: Pattern, count: u32) {
+        if count == 0 {
+            return;
+        }
+        if self.patterns.len() == COMPARED_PATTERNS && self.places.is_empty() {
+            for (at, (known, _)) in self.patterns.iter().enumerate() {
+                self.places.entry(known.digest()).or_default().push(at);
+            }
+        }
+        let same = |&at: &usize| self.patterns[at].0 == pattern;
+        let known = match self.patterns.len() {
+            0..COMPARED_PATTERNS => (0..self.patterns.len()).find(same),
+            _ => {
+                let places = self.places.get(&pattern.digest());
+                places.and_then(|places| places.iter().copied().find(same))
+            }
+        };
+        if let Some(at) = known {
+            self.patterns[at].1 += count;
+            return;
+        }
+        if self.patterns.len() >= COMPARED_PATTERNS {
+            let places = self.places.entry(pattern.digest()).or_default();
+            places.push(self.patterns.len());
+        }
+        self.patterns.push((pattern, count));
+    }
+}
+
+/// Hears of each better plan and of each better bound.
+pub(crate) trait Listener {
+    fn better(&mut self, plan: &Plan, clock: &mut Clock);
+
+    /// No plan that keeps to the earlier levels of `best` has a smaller total at `level` than `bound`.
+    fn bound_proven(&mut self, level: usize, bound: i64, best: &Plan, clock: &mut Clock);
+}
+
+/// Nobody is told of what is tried.
+pub(crate) struct NoListener;
+
+impl Listener for NoListener {
+    fn better(&mut self, _plan: &Plan, _clock: &mut Clock) {}
+
+    fn bound_proven(&mut self, _level: usize, _bound: i64, _best: &Plan, _clock: &mut Clock) {}
+}
+
+/// The best plan so far.
+pub(crate) struct Incumbent<'i> {
+    pub(crate) problem: &'i Problem,
+    pub(crate) aims: Aims,
+    pub(crate) best: Option<Plan>,
+    listener: &'i mut dyn Listener,
+}
+
+impl<'i> Incumbent<'i> {
+    pub(crate) fn new(problem: &'i Problem, aims: Aims, listener: &'i mut dyn Listener) -> Self {
+        Incumbent {
+            problem,
+            aims,
+            best: None,
+            listener,
+        }
+    }
+
+    /// Takes a plan in if it is better; tells whether it was.
+    pub(crate) fn offer(&mut self, patterns: &[(Pattern, u32)], clock: &mut Clock) -> bool {
+        let Some(plan) = Plan::of(self.problem, self.aims, patterns) else {
+            return false;
+        };
+        let improves = self.best.as_ref().is_none_or(|best| plan.improves_on(best));
+        if self.best.as_ref().is_none_or(|best| plan.beats(best)) {
+            if improves {
+                self.listener.better(&plan, clock);
+            }
+            self.best = Some(plan);
+        }
+        improves
+    }
+
+    /// The index of a objective's level among the totals.
+    pub(crate) fn level_of(&self, objective: Objective) -> usize {
+        match objective {
+            Objective::Shortfall => 0,
+            Objective::Cost(level) => level,
+            Objective::UsedLength | Objective::TouchedLength | Objective::Stretch => self
+                .problem
+                .boards
+                .first()
+                .map_or(0, |board| board.cost.len()),
+        }
+    }
+
+    /// Passes on what is proven of a level, the earlier ones as in the best plan.
+    pub(crate) fn bound_proven(&mut self, level: usize, bound: i64, clock: &mut Clock) {
+        if let Some(best) = &self.best {
+            self.listener.bound_proven(level, bound, best, clock);
+        }
+    }
+
+    /// The best plan's total at a level; the largest number there is, where there is no plan.
+    pub(crate) fn value(&self, level: usize) -> i64 {
+        self.best
+            .as_ref()
+            .map_or(i64::MAX, |best| best.totals[level])
+    }
+}
+
+impl Incumbent<'_> {
+    /// What a plan must come to less than, for an objective, to be any better.
+    pub(crate) fn cutoff(&self, objective: Objective) -> i64 {
+        match objective {
+            Objective::Shortfall => i64::from(self.best.is_none()),
+            Objective::Cost(level) => self.value(level),
+            Objective::TouchedLength | Objective::Stretch => i64::MAX,
+            Objective::UsedLength => self
+                .best
+                .as_ref()
+                .and_then(|best| best.totals.last().copied())
+                .unwrap_or(i64::MAX),
+        }
+    }
+}

@@ -1,0 +1,12 @@
+//! Laws of the crate's mechanisms, on problems so small that everything can be tried: each against brute force, a solver of another make, or
+//! its own inverse.
+
+mod bounds;
+mod exhaustive;
+mod knapsack_table;
+mod linear_program;
+mod made_up;
+mod presolving;
+mod pricing;
+mod search;
+mod totals;

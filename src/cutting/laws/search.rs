@@ -1,0 +1,86 @@
+//! The search over enumerated patterns.
+
+use crate::attainable::AttainableTotals;
+use crate::clock::Clock;
+use crate::dual_bound::ReducedCostBound;
+use crate::enumeration::{EnumerationTask, enumerate};
+use crate::greedy::{GreedyRule, greedy};
+use crate::incumbent::{Incumbent, NoListener};
+use crate::laws::exhaustive::least;
+use crate::laws::made_up::{Forever, NO_SCRAP, Random, of_one_length};
+use crate::objective::Objective;
+use crate::pattern_search::{EnumeratedProblem, SearchEnd, search};
+use crate::problem::Problem;
+use crate::run_states::RunStates;
+
+/// The fewest lengths found by a search over every pattern there is, and the nodes it took.
+fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
+    let mut watch = Forever;
+    let mut clock = Clock::new(&mut watch);
+    let mut nobody = NoListener;
+    let mut incumbent = Incumbent::new(problem, NO_SCRAP, &mut nobody);
+    let demand = &mut problem.demand.clone();
+    let first = greedy(problem, GreedyRule::Longest, demand, &mut [None], None);
+    let first = first.expect("no clock is asked");
+    incumbent.offer(&first.expect("lengths are not limited"), &mut clock);
+    let attainable = AttainableTotals::new(problem, Objective::Cost(0), incumbent.value(0));
+    let task = EnumerationTask {
+        problem,
+        run_states: &[RunStates::new(problem, &problem.sections[0])],
+        prices: &vec![0; problem.demand.len()],
+        fixing: &ReducedCostBound {
+            total: 0,
+            charges: vec![0],
+        },
+        gap: 1,
+        demand: &problem.demand,
+        tick_cost: 0,
+        limit: usize::MAX,
+        steps: usize::MAX,
+    };
+    let patterns = enumerate(&task, &mut clock).expect("no limit of time");
+    let given = EnumeratedProblem {
+        objective: Objective::Cost(0),
+        earlier: &[],
+        attainable: &attainable,
+        patterns: patterns.expect("no limit of length"),
+        demand: &problem.demand,
+        supply: vec![None],
+        path: Vec::new(),
+        nodes: 100_000,
+        certified,
+    };
+    let searched = search(&given, &mut incumbent, &mut clock).expect("no limit of time");
+    assert_eq!(searched.ending, SearchEnd::Exhausted);
+    (incumbent.value(0), searched.nodes)
+}
+
+#[test]
+fn pairs_and_single_patterns_find_the_same_fewest() {
+    // Two ways to the same answer; that of single patterns is checked against exhaustive search and proved again elsewhere.
+    let mut random = Random::new(0x0dd5_eed5);
+    let mut split = 0;
+    for index in 0..160 {
+        // With few parts often wanted the sums of pairs may be integral where patterns are not: then both kinds of split take turns.
+        let (parts, most) = [(11, 2), (6, 5), (5, 12), (4, 30)][index % 4];
+        let problem = of_one_length(&mut random, parts, most);
+        let (by_pattern, _) = fewest(&problem, true);
+        let (by_pairs, nodes) = fewest(&problem, false);
+        assert_eq!(by_pattern, by_pairs, "problem {index}: {problem:?}");
+        split += usize::from(nodes > 1);
+    }
+    assert!(split > 5, "only {split} searches were split at all");
+}
+
+#[test]
+fn searching_every_pattern_finds_what_trying_everything_finds() {
+    let mut random = Random::new(17);
+    for index in 0..60 {
+        let problem = of_one_length(&mut random, 5, 3);
+        let wanted = least(&problem, Objective::Cost(0));
+        for certified in [true, false] {
+            let (found, _) = fewest(&problem, certified);
+            assert_eq!(Some(found), wanted, "problem {index}: {problem:?}");
+        }
+    }
+}

@@ -1,0 +1,255 @@
+//! What the material alone asks for: a bound that needs no search.
+//!
+//! **Idea.** A run of clear length `u` takes parts whose lengths and cuts add up to at most `u` and one last cut, so the parts of a plan ask
+//! for so much timber, and timber costs at least what a tick of the cheapest board costs; where boards are limited, the cheapest come first (the
+//! bound of G. B. Dantzig, Discrete-variable extremum problems, Operations Research 5, 1957, for one knapsack). It is told as a leaf of a
+//! certificate: each part is worth its length with its cut, at the price of a tick of the board at which everything is held.
+//!
+//! **Why it holds.** Let a part's *weight* be the least it adds to the fill of a run: its length and its own cut, or what its links of a chain of mitres
+//! come to (a link takes `c = kerf - saving` of the mitre, at most the square kerf `k`; of parts with one end in the chain every second adds `c`, the others
+//! `k`, so that each counts half of both, rounded down). Then the parts of a run weigh no more than its clear length and the widest last cut `l`
+//! ([`Section::lay`](crate::problem::Section::lay)). With `q` price units for a tick of weight, no cutting of a board is worth more than `q * (sum of
+//! run + l)`, which a scale of at least that over the board's cost covers; limited boards that it does not cover are charged for what is beyond.
+//! Of the length used up a run takes all that its parts weigh, but for a last cut that is wider than the run's tail, which is taken off each part.
+//!
+//! **Why it ends:** there is no loop but over parts, boards and runs.
+
+use crate::arithmetic::{ceiling, greatest_common_divisor};
+use crate::attainable::AttainableTotals;
+use crate::incumbent::Incumbent;
+use crate::objective::Objective;
+use crate::problem::{Board, Problem, Section, Shape, Ticks, Trailing};
+use proof::certificate::{Branch, Leaf, LevelProof, MOST_FIGURE};
+
+/// Prices and the scale stay below this.
+const LARGEST_FIGURE: i64 = MOST_FIGURE / 2;
+
+/// A bound and the prices that show it.
+pub(crate) struct MaterialBound {
+    /// No plan has a smaller total; not lifted.
+    pub(crate) bound: i64,
+    pub(crate) leaf: Leaf,
+}
+
+impl MaterialBound {
+    /// What the material asks for at a objective, with so many earlier levels, which are charged nothing.
+    pub(crate) fn of(problem: &Problem, objective: Objective, earlier: usize) -> MaterialBound {
+        let told = match objective {
+            Objective::Cost(level) => of_cost(problem, level),
+            Objective::UsedLength => of_used(problem),
+            Objective::Shortfall | Objective::TouchedLength | Objective::Stretch => None,
+        };
+        let (bound, scale, parts) = told.unwrap_or((0, 1, vec![0; problem.demand.len()]));
+        MaterialBound {
+            bound: bound.max(0),
+            leaf: Leaf {
+                scale,
+                parts,
+                earlier: vec![0; earlier],
+                splits: Vec::new(),
+            },
+        }
+    }
+}
+
+/// The proof of a level of which nothing else was shown: no program was made of it, or time was up before.
+pub(crate) fn level_proof(objective: Objective, incumbent: &Incumbent) -> LevelProof {
+    let level = incumbent.level_of(objective);
+    let best = incumbent.best.as_ref();
+    let earlier = best.map_or(Vec::new(), |best| best.totals[..level].to_vec());
+    let material = MaterialBound::of(incumbent.problem, objective, earlier.len());
+    let value = incumbent.value(level);
+    let attainable = AttainableTotals::new(incumbent.problem, objective, value);
+    let bound = attainable.round_up(material.bound).min(value);
+    LevelProof {
+        level,
+        earlier,
+        bound,
+        shown: bound,
+        lifted: true,
+        tree: vec![Branch::Leaf(material.leaf)],
+    }
+}
+
+/// The bound on a level of costs, the scale and the prices of parts.
+fn of_cost(problem: &Problem, level: usize) -> Option<(i64, i64, Vec<i64>)> {
+    let weights = weights(problem);
+    let asked = asked(problem, &weights);
+    let limits = limits(problem);
+    let mut boards: Vec<(i64, i64, Option<u32>)> = problem
+        .boards
+        .iter()
+        .map(|board| {
+            (
+                board.cost[level],
+                room(board, limits[board.section]),
+                board.supply,
+            )
+        })
+        .filter(|&(_, room, supply)| room > 0 && supply != Some(0))
+        .collect();
+    // A tick of the cheapest first; of those alike, what is not limited.
+    boards.sort_by_key(|&(cost, room, supply)| (CostPerTick(cost, room), supply.is_some()));
+    let mut held: i128 = 0;
+    let &(cost, room, _) = boards.iter().find(|&&(_, room, supply)| match supply {
+        None => true,
+        Some(supply) => {
+            held += i128::from(room) * i128::from(supply);
+            held >= asked
+        }
+    })?;
+    let (unit, scale) = price(cost, room, weights.iter().copied().max()?)?;
+    let mut total = i128::from(unit) * asked;
+    for &(cost, room, supply) in &boards {
+        let excess = i128::from(unit) * i128::from(room) - i128::from(scale) * i128::from(cost);
+        total -= excess.max(0) * i128::from(supply.unwrap_or(0));
+    }
+    let bound = i64::try_from(ceiling(total, i128::from(scale))).ok()?;
+    let parts = weights.iter().map(|weight| weight * unit);
+    Some((bound, scale, parts.collect()))
+}
+
+/// Price units for a tick of weight, and for a unit of cost, where `cost` pays for `room` and `room * unit <= cost * scale`; exact where that is told
+/// in figures that are not too great. `None` where timber costs nothing.
+fn price(cost: i64, room: i64, heaviest: i64) -> Option<(i64, i64)> {
+    let divisor = greatest_common_divisor(cost, room);
+    if cost <= 0 || heaviest <= 0 {
+        return None;
+    }
+    let (unit, scale) = (cost / divisor, room / divisor);
+    if unit <= LARGEST_FIGURE / heaviest && scale <= LARGEST_FIGURE {
+        return Some((unit, scale));
+    }
+    let by_scale = i128::from(LARGEST_FIGURE) * i128::from(cost) / i128::from(room);
+    let unit = (LARGEST_FIGURE / heaviest).min(i64::try_from(by_scale).unwrap_or(i64::MAX));
+    let scale = ceiling(i128::from(unit) * i128::from(room), i128::from(cost));
+    (unit > 0).then_some((unit, i64::try_from(scale).ok()?))
+}
+
+/// The bound on the length used up, the scale and the prices of parts.
+fn of_used(problem: &Problem) -> Option<(i64, i64, Vec<i64>)> {
+    let limits = limits(problem);
+    // By how much the parts of a board may weigh more than what they use up of it.
+    let over = |board: &Board| {
+        let last = limits[board.section].map_or(0, |limit| limit.last_cut);
+        let beyond: Ticks = match &board.shape {
+            Shape::Runs(runs) => runs.iter().map(|run| (last - run.tail).max(0)).sum(),
+            Shape::OneCut { .. } => 2 * last,
+        };
+        (beyond - board.lost).max(0)
+    };
+    let unlimited = problem.boards.iter().filter(|board| board.supply.is_none());
+    let off = unlimited.map(over).max().unwrap_or(0);
+    let parts: Vec<i64> = weights(problem)
+        .into_iter()
+        .map(|weight| (weight - off).max(0))
+        .collect();
+    let mut total = asked(problem, &parts);
+    for board in &problem.boards {
+        let supply = i128::from(board.supply.unwrap_or(0));
+        total -= i128::from((over(board) - off).max(0)) * supply;
+    }
+    Some((i64::try_from(total).ok()?, 1, parts))
+}
+
+/// What all parts weigh that are wanted.
+fn asked(problem: &Problem, weights: &[i64]) -> i128 {
+    let pairs = weights.iter().zip(&problem.demand);
+    pairs
+        .map(|(&weight, &count)| i128::from(weight) * i128::from(count))
+        .sum()
+}
+
+/// The least that each part adds to a fill, on any section; nothing where it may be made of none.
+fn weights(problem: &Problem) -> Vec<i64> {
+    let turnable: Vec<bool> = problem.sections.iter().map(turns).collect();
+    let weight = |part: usize| {
+        let sections = problem.sections.iter().zip(&turnable);
+        let weights = sections.filter_map(|(section, &turnable)| {
+            let fit = section.fits[part]?;
+            let link = |mitre: usize| section.mitres[mitre].kerf - section.mitres[mitre].saving;
+            Some(
+                fit.length
+                    + match section.trailing(fit.ends, turnable) {
+                        Trailing::Own(cut) => cut,
+                        Trailing::Both(mitre) => link(mitre),
+                        Trailing::One(mitre) => (link(mitre) + section.kerf).div_euclid(2),
+                    },
+            )
+        });
+        weights.min().unwrap_or(0).max(0)
+    };
+    (0..problem.demand.len()).map(weight).collect()
+}
+
+/// What bounds the fill of a run of one section.
+#[derive(Clone, Copy)]
+struct SectionLimit {
+    /// The widest cut that can be last.
+    last_cut: Ticks,
+    /// The shortest part.
+    shortest: Ticks,
+}
+
+/// For each section its limit; none where no part is made of it.
+fn limits(problem: &Problem) -> Vec<Option<SectionLimit>> {
+    let limit = |section: &Section| {
+        let turnable = turns(section);
+        let limits = section.fits.iter().flatten().map(|fit| SectionLimit {
+            shortest: fit.length,
+            last_cut: match section.trailing(fit.ends, turnable) {
+                Trailing::Own(cut) => cut,
+                Trailing::Both(mitre) => section.mitres[mitre].kerf,
+                Trailing::One(_) => section.kerf,
+            },
+        });
+        limits.reduce(|one, other| SectionLimit {
+            last_cut: one.last_cut.max(other.last_cut),
+            shortest: one.shortest.min(other.shortest),
+        })
+    };
+    problem.sections.iter().map(limit).collect()
+}
+
+fn turns(section: &Section) -> bool {
+    section.mitres.iter().any(|mitre| mitre.saving > 0)
+}
+
+/// What the parts of one board weigh at the most.
+fn room(board: &Board, limit: Option<SectionLimit>) -> i64 {
+    let Some(SectionLimit { last_cut, shortest }) = limit else {
+        return 0;
+    };
+    let run = |length: Ticks| {
+        if length >= shortest {
+            length + last_cut
+        } else {
+            0
+        }
+    };
+    match &board.shape {
+        Shape::Runs(runs) => runs.iter().map(|each| run(each.length)).sum(),
+        &Shape::OneCut { together, each } => {
+            let pieces = run(each[0]) + run(each[1]);
+            pieces.min(together + 2 * last_cut)
+        }
+    }
+}
+
+/// A cost for so much room, ordered by the cost of a tick.
+#[derive(PartialEq, Eq)]
+struct CostPerTick(i64, i64);
+
+impl Ord for CostPerTick {
+    fn cmp(&self, other: &CostPerTick) -> std::cmp::Ordering {
+        let cross =
+            |one: &CostPerTick, other: &CostPerTick| i128::from(one.0) * i128::from(other.1);
+        cross(self, other).cmp(&cross(other, self))
+    }
+}
+
+impl PartialOrd for CostPerTick {
+    fn partial_cmp(&self, other: &CostPerTick) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
+    }
+}

@@ -1,0 +1,323 @@
+//! The linear program over enumerated patterns, with its rows as integers beside it.
+//!
+//! **Invariant.** Rows come in the order parts, limited boards, earlier levels, decisions, pairs. Row and column bounds are kept as integers, and those of the simplex
+//! method follow them; a column that is not active has an upper bound of zero there. What is fixed is taken off the rows' bounds. **Why it ends:** activating
+//! columns ends because each is activated once.
+
+use crate::attainable::AttainableTotals;
+use crate::branch_path::{BranchSide, SetDecision};
+use crate::clock::{Clock, Stopped};
+use crate::incumbent::Incumbent;
+use crate::limits::{ACTIVATIONS, ACTIVE_COLUMNS, ENTERING_GAIN, UNCUT_COST};
+use crate::objective::Objective;
+use crate::pattern::Pattern;
+use crate::pattern_search::pairs::{Pair, pairs};
+use crate::problem::Problem;
+use crate::simplex::{Simplex, Verdict};
+
+/// The problem over the enumerated patterns.
+pub(crate) struct EnumeratedProblem<'c> {
+    pub(crate) objective: Objective,
+    pub(crate) earlier: &'c [i64],
+    pub(crate) attainable: &'c AttainableTotals,
+    pub(crate) patterns: Vec<Pattern>,
+    pub(crate) demand: &'c [u32],
+    pub(crate) supply: Vec<Option<u32>>,
+    /// The decisions that hold.
+    pub(crate) path: Vec<SetDecision>,
+    /// How many nodes may be searched.
+    pub(crate) nodes: usize,
+    /// Whether the search is to be written down: then it splits only on how often single patterns are cut.
+    pub(crate) certified: bool,
+}
+
+/// A row: its bounds less what is fixed.
+pub(crate) struct SearchRow {
+    pub(crate) lower: i64,
+    pub(crate) upper: Option<i64>,
+    /// Divides entries and bounds in the linear program.
+    pub(crate) scale: i64,
+}
+
+impl SearchRow {
+    fn new(lower: i64, upper: Option<i64>) -> Self {
+        SearchRow {
+            lower,
+            upper,
+            scale: 1,
+        }
+    }
+
+    /// The bounds as the linear program has them.
+    fn float_bounds(&self) -> (f64, f64) {
+        let scale = self.scale as f64;
+        let upper = self.upper;
+        (
+            self.lower.max(0) as f64 / scale,
+            upper.map_or(f64::INFINITY, |upper| upper.max(0) as f64 / scale),
+        )
+    }
+}
+
+/// A column: a pattern's cost, its entries in the rows, and how often it may yet be cut.
+pub(crate) struct SearchColumn {
+    pub(crate) cost: i64,
+    pub(crate) entries: Vec<(usize, i64)>,
+    pub(crate) upper: i64,
+}
+
+/// The program of a search.
+pub(crate) struct SearchProgram<'s, 'c> {
+    pub(crate) given: &'s EnumeratedProblem<'c>,
+    pub(crate) rows: Vec<SearchRow>,
+    pub(crate) columns: Vec<SearchColumn>,
+    pub(crate) simplex: Simplex,
+    /// The column of the first pattern; those before it are artificial.
+    pub(crate) first: usize,
+    /// The largest cost of one board.
+    pub(crate) largest: i64,
+    pub(crate) supply_row: Vec<Option<usize>>,
+    pub(crate) first_earlier: usize,
+    /// The columns that the program may use; the others wait for prices at which they would enter.
+    active: Vec<bool>,
+    /// Rows for pairs: the pair, and how many splits on it hold.
+    pair_rows: Vec<(Pair, usize)>,
+    first_pair: usize,
+}
+
+impl<'s, 'c> SearchProgram<'s, 'c> {
+    pub(crate) fn new(given: &'s EnumeratedProblem<'c>, incumbent: &Incumbent) -> Self {
+        let problem = incumbent.problem;
+        let (rows, supply_row, first_earlier) = rows(given, problem);
+        let columns = columns(given, problem, &supply_row, first_earlier);
+        let bounds: Vec<(f64, f64)> = rows.iter().map(SearchRow::float_bounds).collect();
+        let mut simplex = Simplex::new(&bounds);
+        let largest = given.objective.largest_cost(problem);
+        let cutoff = incumbent.cutoff(given.objective);
+        let uncut = match cutoff {
+            i64::MAX => UNCUT_COST,
+            _ => 2.0 * cutoff as f64 / largest as f64 + 1.0,
+        };
+        for (row, bound) in rows.iter().enumerate() {
+            if bound.lower > 0 {
+                simplex.add_column(uncut, &[(row as u32, 1.0)]);
+            }
+        }
+        let first = simplex.columns();
+        let all_active = columns.len() <= ACTIVE_COLUMNS;
+        for column in &columns {
+            let entries: Vec<(u32, f64)> = column
+                .entries
+                .iter()
+                .map(|&(row, entry)| (row as u32, entry as f64 / rows[row].scale as f64))
+                .collect();
+            let at = simplex.add_column(column.cost as f64 / largest as f64, &entries);
+            simplex.set_upper(at, if all_active { column.upper as f64 } else { 0.0 });
+        }
+        SearchProgram {
+            given,
+            first_pair: rows.len(),
+            rows,
+            columns,
+            simplex,
+            first,
+            largest,
+            supply_row,
+            first_earlier,
+            active: vec![all_active; given.patterns.len()],
+            pair_rows: Vec::new(),
+        }
+    }
+
+    /// Whether more of something limited is fixed than there is.
+    pub(crate) fn is_overdrawn(&self) -> bool {
+        let mut rows = self.rows.iter();
+        rows.any(|row| row.upper.is_some_and(|upper| upper < 0))
+    }
+
+    /// Solves the program: over the active columns, and as long as others have a reduced cost below zero those are activated. False where
+    /// the figures went bad.
+    pub(crate) fn solve(&mut self, clock: &mut Clock) -> Result<bool, Stopped> {
+        if self.simplex.solve(clock)? == Verdict::Failed {
+            self.simplex.reset();
+            if self.simplex.solve(clock)? == Verdict::Failed {
+                return Ok(false);
+            }
+        }
+        loop {
+            let mut entering: Vec<(f64, usize)> = (0..self.columns.len())
+                .filter(|&column| !self.active[column])
+                .map(|column| (self.simplex.reduced_cost(self.first + column), column))
+                .filter(|&(reduced, _)| reduced < -ENTERING_GAIN)
+                .collect();
+            if entering.is_empty() {
+                return Ok(true);
+            }
+            entering.sort_by(|one, other| one.0.total_cmp(&other.0));
+            for &(_, column) in entering.iter().take(ACTIVATIONS) {
+                self.active[column] = true;
+                self.set_upper(column, self.columns[column].upper);
+            }
+            if self.simplex.primal(clock)? == Verdict::Failed
+                && self.simplex.solve(clock)? == Verdict::Failed
+            {
+                return Ok(false);
+            }
+        }
+    }
+
+    /// How often each pattern is cut in the program's solution.
+    pub(crate) fn values(&self) -> Vec<f64> {
+        self.simplex.solution().split_off(self.first)
+    }
+
+    /// Fixes so many more (or, taking back, fewer) of a pattern: what is left to cut shrinks.
+    pub(crate) fn fix(&mut self, column: usize, count: i64) {
+        for at in 0..self.columns[column].entries.len() {
+            let (index, entry) = self.columns[column].entries[at];
+            // A pair's row that no split holds is not a limit, and may be another pair's by the time this is taken back.
+            if index >= self.first_pair && self.pair_rows[index - self.first_pair].1 == 0 {
+                continue;
+            }
+            let row = &self.rows[index];
+            let upper = row.upper.map(|upper| upper - entry * count);
+            self.bound_row(index, row.lower - entry * count, upper);
+        }
+        let upper = self.columns[column].upper - count;
+        self.set_upper(column, upper);
+    }
+
+    /// Sets how often a pattern may yet be cut.
+    pub(crate) fn set_upper(&mut self, column: usize, upper: i64) {
+        self.columns[column].upper = upper;
+        if self.active[column] {
+            self.simplex.set_upper(self.first + column, upper as f64);
+        }
+    }
+
+    /// Sets the bounds of a row.
+    pub(crate) fn bound_row(&mut self, index: usize, lower: i64, upper: Option<i64>) {
+        let row = &mut self.rows[index];
+        (row.lower, row.upper) = (lower, upper);
+        let (lower, upper) = row.float_bounds();
+        self.simplex.set_row(index, lower, upper);
+    }
+
+    /// Notes that one more split holds a pair's row, or one less.
+    pub(crate) fn hold_pair(&mut self, row: usize, holds: bool) {
+        let held = &mut self.pair_rows[row - self.first_pair].1;
+        *held = if holds { *held + 1 } else { *held - 1 };
+    }
+
+    /// A row for a pair: one it has, one no split holds any more, or a new one.
+    pub(crate) fn row_of(&mut self, pair: Pair) -> usize {
+        let held = |&(known, held): &(Pair, usize)| known == pair && held > 0;
+        if let Some(at) = self.pair_rows.iter().position(held) {
+            return self.first_pair + at;
+        }
+        let patterns = self.given.patterns.iter();
+        let holds: Vec<bool> = patterns
+            .map(|pattern| pairs(pattern).contains(&pair))
+            .collect();
+        let first = self.first;
+        let entry = |column: usize| f64::from(u8::from(column >= first && holds[column - first]));
+        let everything = (f64::NEG_INFINITY, f64::INFINITY);
+        let mut found = None;
+        for at in 0..self.pair_rows.len() {
+            let row = self.first_pair + at;
+            let is_free = self.pair_rows[at].1 == 0;
+            if is_free && self.simplex.replace_row(row, everything, entry) {
+                found = Some(at);
+                break;
+            }
+        }
+        let at = found.unwrap_or_else(|| {
+            self.simplex
+                .add_row(f64::NEG_INFINITY, f64::INFINITY, entry);
+            self.rows.push(SearchRow::new(0, None));
+            self.pair_rows.push((pair, 0));
+            self.pair_rows.len() - 1
+        });
+        self.pair_rows[at].0 = pair;
+        let row = self.first_pair + at;
+        for (column, &holds) in self.columns.iter_mut().zip(&holds) {
+            column.entries.retain(|&(index, _)| index != row);
+            if holds {
+                column.entries.push((row, 1));
+            }
+        }
+        row
+    }
+}
+
+/// The rows, for each board the row of its supply, and the first row of the earlier levels.
+fn rows(
+    given: &EnumeratedProblem,
+    problem: &Problem,
+) -> (Vec<SearchRow>, Vec<Option<usize>>, usize) {
+    let parts = given.demand.iter();
+    let mut rows: Vec<SearchRow> = parts
+        .map(|&count| SearchRow::new(i64::from(count), None))
+        .collect();
+    let mut supply_row = vec![None; problem.boards.len()];
+    for (board, supply) in given.supply.iter().enumerate() {
+        if let Some(supply) = supply {
+            supply_row[board] = Some(rows.len());
+            rows.push(SearchRow::new(0, Some(i64::from(*supply))));
+        }
+    }
+    let first_earlier = rows.len();
+    for (level, &value) in given.earlier.iter().enumerate() {
+        rows.push(SearchRow {
+            scale: Objective::Cost(level).largest_cost(problem),
+            ..SearchRow::new(0, Some(value))
+        });
+    }
+    for decision in &given.path {
+        rows.push(match decision.side {
+            BranchSide::AtMost(at) => SearchRow::new(0, Some(i64::from(at))),
+            BranchSide::AtLeast(at) => SearchRow::new(i64::from(at), None),
+        });
+    }
+    (rows, supply_row, first_earlier)
+}
+
+/// The columns of all patterns.
+fn columns(
+    given: &EnumeratedProblem,
+    problem: &Problem,
+    supply_row: &[Option<usize>],
+    first_earlier: usize,
+) -> Vec<SearchColumn> {
+    let first_decision = first_earlier + given.earlier.len();
+    let column = |pattern: &Pattern| {
+        let counts = pattern.counts();
+        let mut entries: Vec<(usize, i64)> = counts
+            .iter()
+            .map(|&(part, count)| (part, i64::from(count)))
+            .collect();
+        entries.extend(supply_row[pattern.board].map(|row| (row, 1)));
+        for level in 0..given.earlier.len() {
+            let cost = problem.boards[pattern.board].cost[level];
+            if cost != 0 {
+                entries.push((first_earlier + level, cost));
+            }
+        }
+        for (at, decision) in given.path.iter().enumerate() {
+            if decision.boards.binary_search(&pattern.board).is_ok() {
+                entries.push((first_decision + at, 1));
+            }
+        }
+        let most = counts
+            .iter()
+            .map(|&(part, count)| given.demand[part].div_ceil(count))
+            .max()
+            .unwrap_or(0);
+        SearchColumn {
+            cost: given.objective.cost(problem, pattern),
+            entries,
+            upper: i64::from(most),
+        }
+    };
+    given.patterns.iter().map(column).collect()
+}

@@ -1,0 +1,314 @@
+//! The restricted master: the linear program over the patterns known so far.
+//!
+//! **Idea** (Gilmore and Gomory 1961). A column says how often a pattern is cut. Rows ask that every part is cut as often as wanted, that limited boards last,
+//! that earlier levels keep to their values, and that a set of boards is used as often as decisions on the way to a node allow. An artificial column for each
+//! part and each set keeps the program feasible (common practice).
+//!
+//! **Invariant.** The columns are the artificial ones and one for each pattern of the pool, each pattern once. Rows come in the order parts, limited boards,
+//! earlier levels, sets. Costs are those of one objective at a time, divided by the largest of them.
+
+use crate::branch_path::{BranchSide, Decision};
+use crate::limits::{ARTIFICIAL_COST, ARTIFICIAL_RAISE, ROWS_BESIDE};
+use crate::master_size::rows;
+use crate::objective::Objective;
+use crate::pattern::Pattern;
+use crate::problem::Problem;
+use crate::simplex::Simplex;
+use std::collections::HashMap;
+
+/// The program over the patterns known so far, kept from node to node.
+pub(crate) struct RestrictedMaster<'p> {
+    pub(crate) problem: &'p Problem,
+    /// Whose costs the columns have at the moment: the aim, or the shortfall while it is asked whether the rows can be met.
+    pub(crate) objective: Objective,
+    aim: Objective,
+    /// What is to be cut; at most the problem's demand.
+    pub(crate) demand: Vec<u32>,
+    pub(crate) supply: Vec<Option<u32>>,
+    /// The values that the earlier levels keep to.
+    pub(crate) earlier: Vec<i64>,
+    pub(crate) simplex: Simplex,
+    pub(crate) supply_row: Vec<Option<usize>>,
+    first_earlier: usize,
+    sets: Vec<(Vec<usize>, usize)>,
+    /// The patterns known.
+    pub(crate) pool: Vec<Pattern>,
+    /// The places in the pool by digests of the patterns.
+    known: HashMap<u64, usize>,
+    artificial_columns: Vec<usize>,
+    /// For each column its pattern's place in the pool.
+    pattern_of_column: Vec<Option<usize>>,
+    /// For each pattern of the pool its column.
+    column_of: Vec<usize>,
+    /// What each pattern costs, in the largest cost of the aim.
+    costs: Vec<f64>,
+    artificial_cost: f64,
+    /// The largest cost of one board for the objective.
+    pub(crate) largest: i64,
+    largest_of_aim: i64,
+    /// The same for the earlier levels.
+    pub(crate) largest_earlier: Vec<i64>,
+}
+
+impl<'p> RestrictedMaster<'p> {
+    /// A master without patterns: `demand` and `supply` may be less than the problem's, for what is left to cut.
+    pub(crate) fn new(
+        problem: &'p Problem,
+        objective: Objective,
+        demand: Vec<u32>,
+        supply: Vec<Option<u32>>,
+        earlier: Vec<i64>,
+    ) -> Self {
+        let mut bounds: Vec<(f64, f64)> = demand
+            .iter()
+            .map(|&count| (f64::from(count), f64::INFINITY))
+            .collect();
+        let total: u64 = demand.iter().map(|&count| u64::from(count)).sum();
+        let mut supply_row = vec![None; problem.boards.len()];
+        for (board, limit) in supply.iter().enumerate() {
+            if let Some(limit) = limit
+                && (u64::from(*limit) < total || objective == Objective::Stretch)
+            {
+                supply_row[board] = Some(bounds.len());
+                bounds.push(match objective {
+                    Objective::Stretch => (f64::NEG_INFINITY, 0.0),
+                    _ => (0.0, f64::from(*limit)),
+                });
+            }
+        }
+        let first_earlier = bounds.len();
+        let largest_earlier: Vec<i64> = (0..earlier.len())
+            .map(|level| Objective::Cost(level).largest_cost(problem))
+            .collect();
+        for (&value, &largest) in earlier.iter().zip(&largest_earlier) {
+            bounds.push((0.0, value as f64 / largest as f64));
+        }
+        let largest = objective.largest_cost(problem);
+        let mut master = RestrictedMaster {
+            problem,
+            objective,
+            aim: objective,
+            simplex: Simplex::new(&bounds),
+            supply_row,
+            first_earlier,
+            sets: Vec::new(),
+            pool: Vec::new(),
+            known: HashMap::new(),
+            artificial_columns: Vec::new(),
+            pattern_of_column: Vec::new(),
+            column_of: Vec::new(),
+            costs: Vec::new(),
+            artificial_cost: match objective {
+                Objective::Shortfall => 1.0,
+                _ => ARTIFICIAL_COST,
+            },
+            largest,
+            largest_of_aim: largest,
+            largest_earlier,
+            demand,
+            supply,
+            earlier,
+        };
+        master.add_own_columns();
+        master
+    }
+
+    /// The column of the stretch, where that is the objective, and an artificial column for each part.
+    fn add_own_columns(&mut self) {
+        if self.objective == Objective::Stretch {
+            let limits = self.supply_row.iter().zip(&self.supply);
+            let entries: Vec<(u32, f64)> = limits
+                .filter_map(|(row, limit)| Some(((*row)? as u32, -f64::from((*limit)?))))
+                .collect();
+            self.simplex.add_column(1.0, &entries);
+            self.pattern_of_column.push(None);
+        }
+        for part in 0..self.demand.len() {
+            self.add_artificial(part);
+        }
+    }
+
+    /// An artificial column for a row.
+    fn add_artificial(&mut self, row: usize) {
+        let entries = [(row as u32, 1.0)];
+        let column = self.simplex.add_column(self.artificial_cost, &entries);
+        self.pattern_of_column.push(None);
+        self.artificial_columns.push(column);
+    }
+
+    /// Lets the program use a pattern; returns its place in the pool.
+    pub(crate) fn add(&mut self, pattern: Pattern) -> usize {
+        let digest = pattern.digest();
+        let known = self.known.get(&digest).copied();
+        if let Some(at) = known.filter(|&at| self.pool[at] == pattern) {
+            return at;
+        }
+        let counts = pattern.counts();
+        let mut entries: Vec<(u32, f64)> = counts
+            .iter()
+            .filter(|&&(part, _)| self.demand[part] > 0)
+            .map(|&(part, count)| (part as u32, f64::from(count)))
+            .collect();
+        if let Some(row) = self.supply_row[pattern.board] {
+            entries.push((row as u32, 1.0));
+        }
+        for (level, &largest) in self.largest_earlier.iter().enumerate() {
+            let cost = self.problem.boards[pattern.board].cost[level];
+            if cost != 0 {
+                entries.push((self.earlier_row(level) as u32, cost as f64 / largest as f64));
+            }
+        }
+        for (boards, row) in &self.sets {
+            if boards.binary_search(&pattern.board).is_ok() {
+                entries.push((*row as u32, 1.0));
+            }
+        }
+        let cost = self.aim.cost(self.problem, &pattern) as f64 / self.largest_of_aim as f64;
+        self.costs.push(cost);
+        let own = match self.objective {
+            Objective::Shortfall => 0.0,
+            _ => cost,
+        };
+        let column = self.simplex.add_column(own, &entries);
+        let at = self.pool.len();
+        self.pattern_of_column.push(Some(at));
+        self.column_of.push(column);
+        self.known.insert(digest, at);
+        self.pool.push(pattern);
+        at
+    }
+
+    /// A set of boards to decide on; returns its index.
+    pub(crate) fn set(&mut self, boards: &[usize]) -> usize {
+        if let Some(at) = self.sets.iter().position(|(known, _)| known == boards) {
+            return at;
+        }
+        let row = self.simplex.rows();
+        let (pattern_of_column, pool) = (&self.pattern_of_column, &self.pool);
+        let most = self.most_boards();
+        self.simplex.add_row(0.0, most, |column| {
+            let held = pattern_of_column[column]
+                .is_some_and(|at| boards.binary_search(&pool[at].board).is_ok());
+            if held { 1.0 } else { 0.0 }
+        });
+        self.add_artificial(row);
+        self.sets.push((boards.to_vec(), row));
+        self.sets.len() - 1
+    }
+
+    /// More boards than any plan uses.
+    fn most_boards(&self) -> f64 {
+        let parts: f64 = self.demand.iter().map(|&count| f64::from(count)).sum();
+        4.0 * parts + 4.0
+    }
+
+    /// Whether there is no room for another set to decide on.
+    pub(crate) fn is_full(&self) -> bool {
+        let least = rows(self.problem) + ROWS_BESIDE / 10;
+        self.simplex.rows() >= least.max(2 * ROWS_BESIDE)
+    }
+
+    /// How many sets there are.
+    pub(crate) fn sets(&self) -> usize {
+        self.sets.len()
+    }
+
+    /// The boards of a set.
+    pub(crate) fn boards_of(&self, set: usize) -> &[usize] {
+        &self.sets[set].0
+    }
+
+    /// Whether a set holds a board.
+    pub(crate) fn holds(&self, set: usize, board: usize) -> bool {
+        self.sets[set].0.binary_search(&board).is_ok()
+    }
+
+    /// The row of a set.
+    pub(crate) fn set_row(&self, set: usize) -> usize {
+        self.sets[set].1
+    }
+
+    /// The row of an earlier level.
+    pub(crate) fn earlier_row(&self, level: usize) -> usize {
+        self.first_earlier + level
+    }
+
+    /// The cost of a pattern less its worth at the program's prices, in the largest cost.
+    pub(crate) fn reduced_cost(&self, at: usize) -> f64 {
+        self.simplex.reduced_cost(self.column_of[at])
+    }
+
+    /// All patterns of the pool, those of the least reduced cost first.
+    pub(crate) fn by_reduced_cost(&self) -> Vec<usize> {
+        let mut order: Vec<(f64, usize)> = (0..self.pool.len())
+            .map(|at| (self.reduced_cost(at), at))
+            .collect();
+        order.sort_by(|one, other| one.0.total_cmp(&other.0));
+        order.into_iter().map(|(_, at)| at).collect()
+    }
+
+    /// How often each pattern is cut in the program's solution, where more often than `least`: (place in the pool, how often).
+    pub(crate) fn solution(&self, least: f64) -> Vec<(usize, f64)> {
+        let values = self.simplex.solution();
+        (0..self.pool.len())
+            .map(|at| (at, values[self.column_of[at]]))
+            .filter(|&(_, value)| value > least)
+            .collect()
+    }
+
+    /// The sum of all artificial variables: parts left uncut, and what sets miss.
+    pub(crate) fn uncut(&self) -> f64 {
+        let values = self.simplex.solution();
+        self.artificial_columns
+            .iter()
+            .map(|&column| values[column])
+            .sum()
+    }
+
+    /// Bounds the rows of the sets by the decisions on the way to a node.
+    pub(crate) fn apply(&mut self, path: &[Decision]) {
+        let most = self.most_boards();
+        for set in 0..self.sets.len() {
+            let mut lower = 0.0;
+            let mut upper = most;
+            for decision in path.iter().filter(|decision| decision.set == set) {
+                match decision.side {
+                    BranchSide::AtMost(at) => upper = f64::min(upper, f64::from(at)),
+                    BranchSide::AtLeast(at) => lower = f64::max(lower, f64::from(at)),
+                }
+            }
+            self.simplex
+                .set_row(self.sets[set].1, lower, upper.max(lower));
+        }
+    }
+
+    /// Gives all columns the costs of the aim, or of the shortfall.
+    pub(crate) fn set_objective(&mut self, objective: Objective) {
+        self.objective = objective;
+        self.largest = objective.largest_cost(self.problem);
+        let shortfall = objective == Objective::Shortfall;
+        let artificial = if shortfall { 1.0 } else { self.artificial_cost };
+        for &column in &self.artificial_columns {
+            self.simplex.set_cost(column, artificial);
+        }
+        for (&column, &cost) in self.column_of.iter().zip(&self.costs) {
+            self.simplex
+                .set_cost(column, if shortfall { 0.0 } else { cost });
+        }
+        self.simplex.recompute();
+    }
+
+    /// Makes artificial variables dearer, and starts over.
+    pub(crate) fn raise_artificial_cost(&mut self) {
+        self.artificial_cost *= ARTIFICIAL_RAISE;
+        self.set_objective(self.objective);
+        self.simplex.reset();
+    }
+
+    /// Takes all raises back, and starts over.
+    pub(crate) fn lower_artificial_cost(&mut self) {
+        self.artificial_cost = ARTIFICIAL_COST;
+        self.set_objective(self.objective);
+        self.simplex.reset();
+    }
+}

@@ -1,0 +1,461 @@
+//! A linear program and a basis of it: rows, columns, values and prices, and the step from one basis to the next.
+//!
+//! The invariants are those at the head of [`crate::simplex`]. Nothing here loops but over rows, columns and entries.
+
+use crate::clock::{Clock, Stopped};
+use crate::limits::{BOUND_PERTURBATION, ITERATIONS, ITERATIONS_PER_LOOK, PIVOTS_BEFORE_INVERTING};
+use crate::random::Xorshift;
+use crate::simplex::inverse::Inverse;
+
+/// What became of a run of the method.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Verdict {
+    /// Optimal over the columns there are.
+    Optimal,
+    /// The rows cannot be met by the columns there are, or the figures went bad.
+    Failed,
+}
+
+/// Where a variable is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Status {
+    /// In the basis.
+    Basic,
+    /// At its lower bound.
+    Lower,
+    /// At its upper bound.
+    Upper,
+}
+
+/// A variable of the program.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Variable {
+    /// The activity of a row.
+    Row(usize),
+    /// A column.
+    Column(usize),
+}
+
+/// A step from one basis to the next.
+pub(crate) struct PivotStep {
+    /// The position of the basis that is left.
+    pub(crate) leaving: usize,
+    /// The bound at which the variable there comes to rest.
+    pub(crate) end: Status,
+    /// The variable that enters, and its reduced cost.
+    pub(crate) entering: (Variable, f64),
+    /// How far it moves.
+    pub(crate) step: f64,
+}
+
+/// A linear program and a basis of it.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Simplex {
+    row_lower: Vec<f64>,
+    row_upper: Vec<f64>,
+    row_status: Vec<Status>,
+    starts: Vec<usize>,
+    entries: Vec<(u32, f64)>,
+    cost: Vec<f64>,
+    upper: Vec<f64>,
+    status: Vec<Status>,
+    basis: Vec<Variable>,
+    inverse: Inverse,
+    value: Vec<f64>,
+    prices: Vec<f64>,
+    pivots: usize,
+    random: Xorshift,
+}
+
+impl Simplex {
+    /// Rows with these bounds on their activities, and no columns yet.
+    pub(crate) fn new(bounds: &[(f64, f64)]) -> Self {
+        let mut simplex = Simplex {
+            starts: vec![0],
+            random: Xorshift(0x9e37_79b9_7f4a_7c15),
+            ..Simplex::default()
+        };
+        for &(lower, upper) in bounds {
+            simplex.row_lower.push(0.0);
+            simplex.row_upper.push(0.0);
+            simplex.row_status.push(Status::Basic);
+            simplex.set_row(simplex.row_lower.len() - 1, lower, upper);
+        }
+        simplex.reset();
+        simplex
+    }
+
+    /// How many rows there are.
+    pub(crate) fn rows(&self) -> usize {
+        self.row_lower.len()
+    }
+
+    /// How many columns there are.
+    pub(crate) fn columns(&self) -> usize {
+        self.cost.len()
+    }
+
+    /// How many entries all columns have.
+    pub(crate) fn entries(&self) -> usize {
+        self.entries.len()
+    }
+
+    /// The entries of a column: (row, entry).
+    fn column(&self, column: usize) -> &[(u32, f64)] {
+        &self.entries[self.starts[column]..self.starts[column + 1]]
+    }
+
+    /// Sets the bounds of a row's activity, loosened by a hair.
+    pub(crate) fn set_row(&mut self, row: usize, lower: f64, upper: f64) {
+        let hair = BOUND_PERTURBATION * (0.5 + 0.5 * self.random.unit());
+        self.row_lower[row] = lower - hair;
+        self.row_upper[row] = upper + hair;
+        if self.row_status[row] == Status::Upper && upper.is_infinite() {
+            self.row_status[row] = Status::Lower;
+        }
+        if self.row_status[row] == Status::Lower && lower.is_infinite() {
+            self.row_status[row] = Status::Upper;
+        }
+    }
+
+    /// Sets the cost of a column; the next solve must be the primal method's, or start from a reset.
+    pub(crate) fn set_cost(&mut self, column: usize, cost: f64) {
+        self.cost[column] = cost;
+    }
+
+    /// Sets the bound above a column.
+    pub(crate) fn set_upper(&mut self, column: usize, upper: f64) {
+        self.upper[column] = upper;
+        if self.status[column] == Status::Upper && upper.is_infinite() {
+            self.status[column] = Status::Lower;
+        }
+    }
+
+    /// Sets all costs apart by up to so much; returns what they were.
+    pub(crate) fn perturb_costs(&mut self, most: f64) -> Vec<f64> {
+        let costs = self.cost.clone();
+        for cost in &mut self.cost {
+            *cost += most * (0.5 + 0.5 * self.random.unit());
+        }
+        costs
+    }
+
+    /// Takes that back.
+    pub(crate) fn restore_costs(&mut self, costs: Vec<f64>) {
+        self.cost = costs;
+        self.recompute();
+    }
+
+    /// Adds a column that starts at zero.
+    pub(crate) fn add_column(&mut self, cost: f64, entries: &[(u32, f64)]) -> usize {
+        self.entries.extend_from_slice(entries);
+        self.starts.push(self.entries.len());
+        self.cost.push(cost);
+        self.upper.push(f64::INFINITY);
+        self.status.push(Status::Lower);
+        self.cost.len() - 1
+    }
+
+    /// Adds a row whose entry in each column is told by `entry`. Its activity joins the basis, so the basis stays one.
+    pub(crate) fn add_row(&mut self, lower: f64, upper: f64, entry: impl Fn(usize) -> f64) {
+        let row = self.rows();
+        self.inverse.widen();
+        self.row_lower.push(0.0);
+        self.row_upper.push(0.0);
+        self.row_status.push(Status::Basic);
+        self.basis.push(Variable::Row(row));
+        self.write_row(row, entry);
+        self.set_row(row, lower, upper);
+        self.border(row, row);
+        self.recompute();
+    }
+
+    /// Makes another row of one whose activity is in the basis; false where it is not.
+    pub(crate) fn replace_row(
+        &mut self,
+        row: usize,
+        (lower, upper): (f64, f64),
+        entry: impl Fn(usize) -> f64,
+    ) -> bool {
+        let position = self
+            .basis
+            .iter()
+            .position(|&basic| basic == Variable::Row(row));
+        let Some(position) = position else {
+            return false;
+        };
+        self.write_row(row, entry);
+        self.set_row(row, lower, upper);
+        self.border(row, position);
+        self.recompute();
+        true
+    }
+
+    /// Writes a row's entries over those it has.
+    fn write_row(&mut self, row: usize, entry: impl Fn(usize) -> f64) {
+        let mut entries = Vec::with_capacity(self.entries.len() + self.columns());
+        let mut starts = vec![0];
+        for column in 0..self.columns() {
+            let old = self.column(column).iter();
+            entries.extend(old.filter(|&&(index, _)| index as usize != row));
+            let new = entry(column);
+            if new != 0.0 {
+                entries.push((row as u32, new));
+            }
+            starts.push(entries.len());
+        }
+        self.entries = entries;
+        self.starts = starts;
+    }
+
+    /// The inverse where the activity of `row` is basic at `position`.
+    fn border(&mut self, row: usize, position: usize) {
+        let mut basic = Vec::new();
+        for (other, &variable) in self.basis.iter().enumerate() {
+            let Variable::Column(column) = variable else {
+                continue;
+            };
+            let mut entries = self.column(column).iter();
+            if let Some(&(_, entry)) = entries.find(|&&(index, _)| index as usize == row) {
+                basic.push((other, entry));
+            }
+        }
+        self.inverse.border(row, position, &basic);
+    }
+
+    /// The values of all columns.
+    pub(crate) fn solution(&self) -> Vec<f64> {
+        let mut solution: Vec<f64> = (0..self.columns())
+            .map(|column| {
+                if self.status[column] == Status::Upper {
+                    self.upper[column]
+                } else {
+                    0.0
+                }
+            })
+            .collect();
+        for (position, &variable) in self.basis.iter().enumerate() {
+            if let Variable::Column(column) = variable {
+                solution[column] = self.value[position];
+            }
+        }
+        solution
+    }
+
+    /// What one unit more of each row's activity costs.
+    pub(crate) fn prices(&self) -> &[f64] {
+        &self.prices
+    }
+
+    /// The value of the objective.
+    pub(crate) fn objective(&self) -> f64 {
+        self.solution()
+            .iter()
+            .zip(&self.cost)
+            .map(|(x, cost)| x * cost)
+            .sum()
+    }
+
+    /// Cost less the worth of the entries.
+    pub(crate) fn reduced_cost(&self, column: usize) -> f64 {
+        self.cost[column] - self.dot(column, &self.prices)
+    }
+
+    /// Starts over from the basis of all row activities.
+    pub(crate) fn reset(&mut self) {
+        let rows = self.rows();
+        self.basis = (0..rows).map(Variable::Row).collect();
+        self.row_status = vec![Status::Basic; rows];
+        self.status = self.upper.iter().map(|_| Status::Lower).collect();
+        self.pivots = 0;
+        self.inverse.reset(rows);
+        self.recompute();
+    }
+
+    /// Counts the work of an iteration, and looks at the clock after so many at the latest.
+    pub(crate) fn iterated(&self, iteration: usize, clock: &mut Clock) -> Result<(), Stopped> {
+        if iteration % ITERATIONS_PER_LOOK == ITERATIONS_PER_LOOK - 1 {
+            clock.go_on()
+        } else {
+            clock.worked(self.rows() * self.rows() / 4 + self.entries.len() / 2)
+        }
+    }
+
+    /// Iterations that any run of a method may take.
+    pub(crate) fn iteration_limit(&self) -> usize {
+        let (alone, each) = ITERATIONS;
+        alone + each * self.rows()
+    }
+
+    /// The positions of the basis: the variable and the value of each.
+    pub(crate) fn basic(&self) -> impl Iterator<Item = (Variable, f64)> {
+        self.basis.iter().copied().zip(self.value.iter().copied())
+    }
+
+    /// The variable and the value at a position of the basis.
+    pub(crate) fn basic_at(&self, position: usize) -> (Variable, f64) {
+        (self.basis[position], self.value[position])
+    }
+
+    /// The rows whose activity may enter: those that are not basic and whose bounds leave it room, each with where it is and its reduced cost.
+    pub(crate) fn nonbasic_rows(&self) -> impl Iterator<Item = (usize, Status, f64)> {
+        (0..self.rows())
+            .filter(|&row| self.row_status[row] != Status::Basic)
+            .map(|row| (row, self.row_status[row], self.prices[row]))
+    }
+
+    /// Whether a row's bounds leave its activity room.
+    pub(crate) fn has_range(&self, row: usize) -> bool {
+        self.row_lower[row] < self.row_upper[row]
+    }
+
+    /// The columns that may enter: those that are not basic and may be above zero, each with where it is.
+    pub(crate) fn nonbasic_columns(&self) -> impl Iterator<Item = (usize, Status)> {
+        (0..self.columns())
+            .filter(|&column| self.status[column] != Status::Basic && self.upper[column] > 0.0)
+            .map(|column| (column, self.status[column]))
+    }
+
+    /// The row of the inverse that belongs to a position of the basis.
+    pub(crate) fn inverse_row(&self, position: usize) -> &[f64] {
+        self.inverse.row(position)
+    }
+
+    /// Moves a variable that is not basic from its bound: the basic values follow.
+    pub(crate) fn shift(&mut self, step: f64, column: &[f64]) {
+        for (value, slope) in self.value.iter_mut().zip(column) {
+            *value -= step * slope;
+        }
+    }
+
+    /// Goes to the next basis; `column` is the inverse times the entering column.
+    pub(crate) fn pivot(&mut self, pivot: PivotStep, column: &[f64]) {
+        let PivotStep {
+            leaving,
+            end,
+            entering: (entering, reduced),
+            step,
+        } = pivot;
+        let start = match entering {
+            Variable::Row(row) => self.resting(entering, self.row_status[row]),
+            Variable::Column(index) => self.resting(entering, self.status[index]),
+        };
+        self.shift(step, column);
+        self.value[leaving] = start + step;
+        self.put(self.basis[leaving], end);
+        self.put(entering, Status::Basic);
+        self.basis[leaving] = entering;
+        let pivot_row = self.inverse.pivot(leaving, column);
+        for (price, entry) in self.prices.iter_mut().zip(&pivot_row) {
+            *price += reduced * entry;
+        }
+        self.pivots += 1;
+    }
+
+    /// Notes where a variable is.
+    pub(crate) fn put(&mut self, variable: Variable, status: Status) {
+        match variable {
+            Variable::Row(row) => self.row_status[row] = status,
+            Variable::Column(column) => self.status[column] = status,
+        }
+    }
+
+    /// The bounds of a variable.
+    pub(crate) fn bounds(&self, variable: Variable) -> (f64, f64) {
+        match variable {
+            Variable::Row(row) => (self.row_lower[row], self.row_upper[row]),
+            Variable::Column(column) => (0.0, self.upper[column]),
+        }
+    }
+
+    fn resting(&self, variable: Variable, status: Status) -> f64 {
+        let (lower, upper) = self.bounds(variable);
+        if status == Status::Upper {
+            upper
+        } else {
+            lower
+        }
+    }
+
+    /// The sum of a column's entries, each times that of its row.
+    pub(crate) fn dot(&self, column: usize, with: &[f64]) -> f64 {
+        self.column(column)
+            .iter()
+            .map(|&(row, entry)| entry * with[row as usize])
+            .sum()
+    }
+
+    /// The inverse times a variable's column.
+    pub(crate) fn times_inverse(&self, variable: Variable) -> Vec<f64> {
+        match variable {
+            Variable::Row(row) => self.inverse.times_activity(row),
+            Variable::Column(column) => self.inverse.times(self.column(column)),
+        }
+    }
+
+    /// Inverts the basis afresh after so many pivots; where it is singular, starts over. Where time is up in the middle of it what is left is
+    /// a basis that holds, of all row activities.
+    pub(crate) fn invert_when_due(&mut self, clock: &mut Clock) -> Result<(), Stopped> {
+        let rows = self.rows();
+        if self.pivots < PIVOTS_BEFORE_INVERTING.max(rows) {
+            return Ok(());
+        }
+        self.pivots = 0;
+        let (basis, starts, entries) = (&self.basis, &self.starts, &self.entries);
+        let write = |matrix: &mut [f64]| {
+            for (position, &variable) in basis.iter().enumerate() {
+                match variable {
+                    Variable::Row(row) => matrix[row * rows + position] = -1.0,
+                    Variable::Column(column) => {
+                        for &(row, entry) in &entries[starts[column]..starts[column + 1]] {
+                            matrix[row as usize * rows + position] = entry;
+                        }
+                    }
+                }
+            }
+        };
+        match self.inverse.invert(write, clock) {
+            Ok(true) => self.recompute(),
+            Ok(false) => self.reset(),
+            Err(stopped) => {
+                self.reset();
+                return Err(stopped);
+            }
+        }
+        Ok(())
+    }
+
+    /// Values and prices from the inverse; due after costs were set.
+    pub(crate) fn recompute(&mut self) {
+        let rows = self.rows();
+        let mut activity = vec![0.0; rows];
+        for (row, level) in activity.iter_mut().enumerate() {
+            if self.row_status[row] != Status::Basic {
+                *level += self.resting(Variable::Row(row), self.row_status[row]);
+            }
+        }
+        for column in 0..self.columns() {
+            if self.status[column] == Status::Upper {
+                for &(row, entry) in self.column(column) {
+                    activity[row as usize] -= entry * self.upper[column];
+                }
+            }
+        }
+        self.prices = vec![0.0; rows];
+        self.value = vec![0.0; rows];
+        for position in 0..rows {
+            let row = self.inverse.row(position);
+            self.value[position] = row
+                .iter()
+                .zip(&activity)
+                .map(|(entry, level)| entry * level)
+                .sum();
+            if let Variable::Column(column) = self.basis[position] {
+                let cost = self.cost[column];
+                for (price, entry) in self.prices.iter_mut().zip(row) {
+                    *price += cost * entry;
+                }
+            }
+        }
+    }
+}

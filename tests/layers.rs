@@ -176,7 +176,9 @@ fn floats_decide_nothing() {
 fn module(within: &Path, file: &Path) -> String {
     let inside = file.strip_prefix(within).expect("a file of the crate");
     let names = inside.with_extension("");
-    names.to_string_lossy().replace(std::path::MAIN_SEPARATOR, "::")
+    names
+        .to_string_lossy()
+        .replace(std::path::MAIN_SEPARATOR, "::")
 }
 
 /// The module at the top of its crate.
@@ -234,7 +236,11 @@ fn circles(mut imports: BTreeMap<String, BTreeSet<String>>) -> Vec<String> {
 fn no_modules_name_each_other_in_a_circle() {
     for name in CRATES {
         let within = root().join("src").join(name);
-        assert_eq!(circles(imports(&within, &sources(name), &top_module)), [""; 0], "{name}");
+        assert_eq!(
+            circles(imports(&within, &sources(name), &top_module)),
+            [""; 0],
+            "{name}"
+        );
     }
     let within = root().join("src");
     let mut own = Vec::new();
@@ -248,7 +254,11 @@ fn no_modules_name_each_other_in_a_circle() {
             add(&path, &mut own);
         }
     }
-    assert_eq!(circles(imports(&within, &own, &top_module)), [""; 0], "lengthwise");
+    assert_eq!(
+        circles(imports(&within, &own, &top_module)),
+        [""; 0],
+        "lengthwise"
+    );
     // A circle is seen where there is one.
     let both = [("a", "b"), ("b", "a"), ("c", "a")];
     let both = both.map(|(one, other)| (one.to_owned(), BTreeSet::from([other.to_owned()])));
@@ -259,7 +269,10 @@ fn no_modules_name_each_other_in_a_circle() {
 fn no_files_of_the_solver_name_each_other_in_a_circle() {
     let within = root().join("src/cutting");
     let files = sources("cutting");
-    let modules: BTreeSet<String> = files.iter().map(|(path, _)| module(&within, path)).collect();
+    let modules: BTreeSet<String> = files
+        .iter()
+        .map(|(path, _)| module(&within, path))
+        .collect();
     // A path names the file that is the longest beginning of it; what is no file's is an item of the crate's face, which names nothing.
     let file_of = |path: &str| {
         let mut path = path.trim_end_matches(':');

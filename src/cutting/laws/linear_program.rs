@@ -5,11 +5,14 @@ use crate::laws::made_up::{Forever, Random};
 use crate::simplex::{Simplex, Verdict};
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
 
-/// A program: bounds of rows, and columns with cost, upper bound and one entry for each row.
+/// A column: cost, upper bound and one entry for each row.
+type Column = (f64, f64, Vec<f64>);
+
+/// A program: bounds of rows, and columns.
 #[derive(Clone, Debug, Default)]
 struct Program {
     rows: Vec<(f64, f64)>,
-    columns: Vec<(f64, f64, Vec<f64>)>,
+    columns: Vec<Column>,
 }
 
 impl Program {
@@ -33,7 +36,7 @@ impl Program {
         }
     }
 
-    fn column(random: &mut Random, rows: usize) -> (f64, f64, Vec<f64>) {
+    fn column(random: &mut Random, rows: usize) -> Column {
         let upper = match random.below(3) {
             0 => 1.0 + random.below(4) as f64,
             _ => f64::INFINITY,
@@ -59,7 +62,7 @@ impl Program {
             .iter()
             .map(|&(_, upper, _)| all.add(variable().min(0.0).max(upper)))
             .collect();
-        let sum = |entry: &dyn Fn(&(f64, f64, Vec<f64>)) -> f64| -> Expression {
+        let sum = |entry: &dyn Fn(&Column) -> f64| -> Expression {
             let terms = self.columns.iter().zip(&variables);
             terms.map(|(column, &times)| entry(column) * times).sum()
         };
@@ -91,7 +94,7 @@ impl Program {
     }
 }
 
-fn add(simplex: &mut Simplex, (cost, upper, entries): &(f64, f64, Vec<f64>)) {
+fn add(simplex: &mut Simplex, (cost, upper, entries): &Column) {
     let entries = entries.iter().enumerate();
     let entries: Vec<(u32, f64)> = entries
         .filter(|(_, entry)| **entry != 0.0)

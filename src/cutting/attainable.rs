@@ -13,19 +13,19 @@ use crate::limits::{LISTED_TOTALS, TOTALS_STEPS};
 use crate::objective::Objective;
 use crate::problem::{Problem, Shape, Trailing};
 
-/// The totals that a objective can come to, fixing of board costs or of lengths used up: a bound is raised to the next of them.
+/// The totals that an objective can come to, sums of board costs or of lengths used up: a bound is raised to the next of them.
 pub(crate) struct AttainableTotals {
     divisor: i64,
-    /// Whether `index * divisor` can be reached; beyond its end every multiple is taken for reachable.
-    reachable: Vec<bool>,
+    /// Whether `index * divisor` is attainable; beyond its end every multiple is taken for attainable.
+    attainable: Vec<bool>,
 }
 
 impl AttainableTotals {
-    /// The totals of a objective that matter: up to `most`.
+    /// The totals of an objective that matter: up to `most`.
     pub(crate) fn new(problem: &Problem, objective: Objective, most: i64) -> Self {
         let every = |divisor| AttainableTotals {
             divisor,
-            reachable: Vec::new(),
+            attainable: Vec::new(),
         };
         let level = match objective {
             Objective::Cost(level) => level,
@@ -45,25 +45,28 @@ impl AttainableTotals {
         if !(0..LISTED_TOTALS).contains(&length) || length * kinds > TOTALS_STEPS {
             return AttainableTotals {
                 divisor,
-                reachable: Vec::new(),
+                attainable: Vec::new(),
             };
         }
         let length = length as usize;
-        let mut reachable = vec![false; length];
-        reachable[0] = true;
+        let mut attainable = vec![false; length];
+        attainable[0] = true;
         for board in priced() {
             let step = (board.cost[level] / divisor) as usize;
             let supply = board.supply.unwrap_or(u32::MAX);
             // How many boards of this kind the total has used at least; unreached totals have used too many.
             let mut spent = vec![0u32; length];
             for total in step..length {
-                if !reachable[total] && reachable[total - step] && spent[total - step] < supply {
-                    reachable[total] = true;
+                if !attainable[total] && attainable[total - step] && spent[total - step] < supply {
+                    attainable[total] = true;
                     spent[total] = spent[total - step] + 1;
                 }
             }
         }
-        AttainableTotals { divisor, reachable }
+        AttainableTotals {
+            divisor,
+            attainable,
+        }
     }
 
     /// The least total that is at least `bound`.
@@ -72,27 +75,28 @@ impl AttainableTotals {
             return 0;
         }
         let first = (bound + self.divisor - 1) / self.divisor;
-        let next = (first as usize..self.reachable.len()).find(|&index| self.reachable[index]);
-        next.map_or(first.max(self.reachable.len() as i64), |index| index as i64) * self.divisor
+        let next = (first as usize..self.attainable.len()).find(|&index| self.attainable[index]);
+        next.map_or(first.max(self.attainable.len() as i64), |index| {
+            index as i64
+        }) * self.divisor
     }
 
     /// The greatest total that is less than `value`, as far as totals are listed.
     pub(crate) fn largest_below(&self, value: i64) -> i64 {
         let last = (value - 1).div_euclid(self.divisor);
-        let known = (0..self.reachable.len().min((last + 1).max(0) as usize))
+        let known = (0..self.attainable.len().min((last + 1).max(0) as usize))
             .rev()
-            .find(|&index| self.reachable[index]);
+            .find(|&index| self.attainable[index]);
         match known {
-            Some(index) if (last as usize) < self.reachable.len() => index as i64 * self.divisor,
+            Some(index) if (last as usize) < self.attainable.len() => index as i64 * self.divisor,
             _ => last * self.divisor,
         }
     }
 }
 
-/// What every length used up is a multiple of: the common divisor of all that one is made up of. By
-/// [`Section::used`](crate::problem::Section::used) a run is used up whole, with its tail, or as far as its parts and cuts fill it; of a length cut at the yard the
-/// cut is where a piece is as long as it may be, is filled to its end, or leaves an offcut just long enough to keep
-/// ([`Section::cut_once`](crate::problem::Section::cut_once)).
+/// What every length used up is a multiple of: the common divisor of all that one is made up of. By [`Section::used`](crate::problem::Section::used)
+/// a run is used up whole, with its tail, or as far as its parts and cuts fill it; of a length cut at the yard the cut is where a piece is as long as
+/// it may be, is filled to its end, or leaves an offcut just long enough to keep ([`Section::cut_once`](crate::problem::Section::cut_once)).
 fn step_of_used(problem: &Problem) -> i64 {
     let mut made_of = Vec::new();
     for board in &problem.boards {

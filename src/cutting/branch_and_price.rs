@@ -1,12 +1,13 @@
 //! Branch and price for one objective.
 //!
-//! **Idea** (branch and bound with column generation at each node: Vance 1998, Vanderbeck 1999, Belov and Scheithauer 2006). A node is a list of decisions, each on how many boards of a set
-//! are used. Deciding on sums of boards leaves pricing as it is, and every leaf keeps the prices that settle it, so that the finished tree is its own certificate. The most promising
-//! node is taken first, and from it the search plunges: the likelier side of a split is followed until it is settled. Where every sum of boards is integral but patterns are not, all
-//! patterns a better plan may use are enumerated and searched; a node whose list is too long stays open, with its bound.
+//! **Idea** (branch and bound with column generation at each node: Vance 1998, Vanderbeck 1999, Belov and Scheithauer 2006). A node is a list of
+//! decisions, each on how many boards of a set are used. Deciding on sums of boards leaves pricing as it is, and every leaf keeps the prices that
+//! settle it, so that the finished tree is its own certificate. The most promising node is taken first, and from it the search plunges: the likelier
+//! side of a split is followed until it is settled. Where every sum of boards is integral but patterns are not, all patterns a better plan may use
+//! are enumerated and searched; a node whose list is too long stays open, with its bound.
 //!
-//! **Invariant.** That of [`crate::branch_and_price::state`]. **Why it ends:** a node is settled, split on a sum that is never split again at the same number, or left unsettled. Where nodes were left
-//! unsettled and time is left, plans are still looked for, so many times.
+//! **Invariant.** That of [`crate::branch_and_price::state`]. **Why it ends:** a node is settled, split on a sum that is never split again at the
+//! same number, or left unsettled. Where nodes were left unsettled and time is left, plans are still looked for, so many times.
 
 mod by_enumeration;
 mod fixed_numbers;
@@ -173,7 +174,9 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
             return Ok(None);
         }
         let path = self.path_of(node);
-        if let Some((board, at, more)) = branching::pin(problem, self.objective, &used, &path) {
+        if let Some((board, at, more)) =
+            branching::unfixed_number(problem, self.objective, &used, &path)
+        {
             let boards = vec![board];
             return Ok(self.split(node, bound, Split { boards, at, more }));
         }

@@ -1,8 +1,9 @@
 //! Branching: which number of boards to decide on.
 //!
-//! **Idea** (branching on sums of columns by what they are cut from: Vance 1998, Belov and Scheithauer 2006). A decision on how many boards of a set are used leaves pricing as it is. The sum over all
-//! boards that cost something comes first, then sums over the longest so many kinds of a section, then single kinds: wide sets first, since they move the bound most.
-//! Within a rank the value nearest to a half is taken. Boards that cost nothing are decided on last; how many of them are used seldom moves a bound.
+//! **Idea** (branching on sums of columns by what they are cut from: Vance 1998, Belov and Scheithauer 2006). A decision on how many boards of a set
+//! are used leaves pricing as it is. The sum over all boards that cost something comes first, then sums over the longest so many kinds of a section,
+//! then single kinds: wide sets first, since they move the bound most. Within a rank the value nearest to a half is taken. Boards that are free are
+//! decided on last; how many of them are used seldom moves a bound.
 //!
 //! **Invariant.** A set that is chosen has a fractional sum, so each side cuts the solution off. **Why it ends:** one pass over the sets.
 
@@ -12,7 +13,7 @@ use crate::limits::{INTEGRAL, INTEGRAL_MARGIN};
 use crate::objective::Objective;
 use crate::problem::Problem;
 
-/// A set of boards, ascending, and the sum of `used` over it, which is not whole; `None` where every sum is whole.
+/// A set of boards, ascending, and the sum of `used` over it, which is fractional; `None` where every sum is integral.
 pub(crate) fn choose(
     problem: &Problem,
     objective: Objective,
@@ -27,7 +28,7 @@ pub(crate) fn choose(
     let bought: Vec<usize> = (0..problem.boards.len())
         .filter(|&board| costs(board))
         .collect();
-    if let Some(split) = whole_or_not(&bought, used) {
+    if let Some(split) = fractional_sum(&bought, used) {
         return Some(split);
     }
     let mut by_length = bought.clone();
@@ -51,7 +52,7 @@ pub(crate) fn choose(
     sets.extend(bought.iter().map(|&board| vec![board]));
     let nearest = |sets: &[Vec<usize>]| {
         sets.iter()
-            .filter_map(|set| whole_or_not(set, used))
+            .filter_map(|set| fractional_sum(set, used))
             .min_by(|one, other| from_half(one.1).total_cmp(&from_half(other.1)))
     };
     nearest(&sets).or_else(|| {
@@ -63,9 +64,9 @@ pub(crate) fn choose(
     })
 }
 
-/// A kind of bought board whose number the path leaves open, though it is whole in the solution: the split that pins it, as the
-/// set, the number split at, and whether the solution is on the side of more. `None` where all are pinned.
-pub(crate) fn pin(
+/// A kind of bought board whose number the path leaves open, though it is integral in the solution: the split that fixes it, as the
+/// set, the number split at, and whether the solution is on the side of more. `None` where all are fixed.
+pub(crate) fn unfixed_number(
     problem: &Problem,
     objective: Objective,
     used: &[f64],
@@ -111,7 +112,7 @@ fn range(board: usize, path: &[SetDecision]) -> (u32, u32) {
     (low, high)
 }
 
-fn whole_or_not(set: &[usize], used: &[f64]) -> Option<(Vec<usize>, f64)> {
+fn fractional_sum(set: &[usize], used: &[f64]) -> Option<(Vec<usize>, f64)> {
     if set.is_empty() {
         return None;
     }

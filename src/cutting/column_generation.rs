@@ -1,12 +1,12 @@
 //! Column generation: the relaxation of a node, with a bound that integers prove.
 //!
-//! **Idea** (Gilmore and Gomory 1961; Desaulniers, Desrosiers and Solomon, Column Generation, 2005). The restricted master is solved, its prices go to pricing, and the patterns
-//! found enter as columns. Prices are smoothed between the best so far and the newest (Wentges 1997), which saves rounds. Whether the rows can be met at all is
-//! settled first, by patterns that are made for it (a first phase, common practice).
+//! **Idea** (Gilmore and Gomory 1961; Desaulniers, Desrosiers and Solomon, Column Generation, 2005). The restricted master is solved, its prices go
+//! to pricing, and the patterns found enter as columns. Prices are smoothed between the best so far and the newest (Wentges 1997), which saves
+//! rounds. Whether the rows can be met at all is settled first, by patterns that are made for it (a first phase, common practice).
 //!
-//! **Invariant.** The best bound so far is proved by the integers of [`crate::dual_bound`] alone. **Why it ends:** it ends when no pattern is worth more than its
-//! board, when the bound already rounds up to what the linear program says, or when it reaches the cutoff; a round that adds no column drops the smoothing and then
-//! ends it, and there are finitely many patterns. A limit on rounds is a fuse.
+//! **Invariant.** The best bound so far is proved by the integers of [`crate::dual_bound`] alone. **Why it ends:** it ends when no pattern is worth
+//! more than its board, when the bound already rounds up to what the linear program says, or when it reaches the cutoff; a round that adds no column
+//! drops the smoothing and then ends it, and there are finitely many patterns. A limit on rounds is a fuse.
 
 use crate::attainable::AttainableTotals;
 use crate::branch_path::Decision;

@@ -1,10 +1,12 @@
 //! Diving: plans from a relaxation, boards fixed one after another.
 //!
-//! **Idea** (diving as in branch and price, Sadykov and others 2019). Everything the solution uses an integral number of times is fixed, or else
-//! the pattern nearest to being used once more; patterns that would cut more than is left are trimmed first. What is left is relaxed again, and so on to the end. With limited
-//! discrepancy search (Harvey and Ginsberg 1995) a dive departs from its first choice at one depth, and each dive departs elsewhere.
+//! **Idea** (diving as in branch and price, Sadykov and others 2019). Everything the solution uses an integral number of times is fixed, or else the
+//! pattern nearest to being used once more; patterns that would cut more than is left are trimmed first. What is left is relaxed again, and so on to
+//! the end. With limited discrepancy search (Harvey and Ginsberg 1995) a dive departs from its first choice at one depth, and each dive departs
+//! elsewhere.
 //!
-//! **Invariant.** What is fixed and what is left make up the demand, and what is fixed keeps to the supply. **Why it ends:** each round fixes at least one board.
+//! **Invariant.** What is fixed and what is left make up the demand, and what is fixed keeps to the supply. **Why it ends:** each round fixes at
+//! least one board.
 
 use crate::attainable::AttainableTotals;
 use crate::branch_path::{BranchSide, Decision, SetDecision};

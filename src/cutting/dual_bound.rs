@@ -1,9 +1,9 @@
 //! The dual bound: what a linear program's prices prove, in integers.
 //!
 //! **Idea.** Prices of a linear program are rounded to integers. Pricing then tells exactly what every board can be worth at these prices, and from
-//! that follows a bound that holds whatever the floats did (the inequality is at the head of `certificate.rs`). Where a board of unlimited supply is worth
-//! more than its charge, the price of a decision that holds it gives way; what is left is scaled down (Farley, A note on bounding a class of linear programming problems,
-//! including cutting stock problems, Operations Research 38, 1990).
+//! that follows a bound that holds whatever the floats did (the inequality is at the head of `certificate.rs`). Where a board of unlimited supply is
+//! worth more than its charge, the price of a decision that holds it gives way; what is left is scaled down (Farley, A note on bounding a class of
+//! linear programming problems, including cutting stock problems, Operations Research 38, 1990).
 //!
 //! **Invariant.** No cutting of a board is worth more than the worth noted for the board, and no bound is told unless every board of unlimited supply is
 //! covered by its charge. **Why it ends:** one pricing, and passes over parts, boards and decisions.
@@ -11,7 +11,7 @@
 use crate::arithmetic::ceiling;
 use crate::branch_path::{BranchSide, Decision};
 use crate::clock::{Clock, Stopped};
-use crate::limits::{COLUMNS_PER_ROUND, LARGEST_PRICE, PRICE_UNITS};
+use crate::limits::{COLUMNS_PER_ROUND, LARGEST_PRICE, PRICE_UNITS, STEEP_PRICE, UNAFFORDABLE};
 use crate::objective::Objective;
 use crate::pattern::Pattern;
 use crate::pricing::{Pricer, PricingProblem};
@@ -108,7 +108,7 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
         // Prices far above any board's cost, where parts are hard to place, are told in a coarser unit.
         let steepest = prices
             .iter()
-            .fold(1.0, |most: f64, price| most.max(price.abs() / 4.0));
+            .fold(1.0, |most: f64, price| most.max(price.abs() / STEEP_PRICE));
         let scale = (((PRICE_UNITS / master.largest) as f64 / steepest) as i64).max(1);
         let unit = scale.saturating_mul(master.largest) as f64;
         let most_price = match master.objective {
@@ -188,7 +188,7 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
         let mut charges = self.charges();
         for (board, charge) in charges.iter_mut().enumerate() {
             match (master.supply[board], master.supply_row[board]) {
-                (Some(0), _) => *charge = i64::MAX / 8,
+                (Some(0), _) => *charge = UNAFFORDABLE,
                 (_, Some(row)) => {
                     *charge += ((-prices[row] * unit).ceil() as i64).clamp(0, LARGEST_PRICE);
                 }

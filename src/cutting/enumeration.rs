@@ -1,16 +1,19 @@
 //! Enumeration: all patterns that a better plan may use.
 //!
-//! **Idea** (reduced-cost fixing; enumeration of columns within the gap as in Baldacci, Christofides and Mingozzi 2008). At a node's prices a plan costs at least the node's bound and, for each pattern in it, the
-//! pattern's reduced cost. A pattern for which that alone passes the gap is in no better plan. When the gap is small few patterns are left; they are listed here by
-//! depth-first search with the same bound by value per length as in pricing. Only patterns to which no wanted part can be added are listed, for parts may be cut too often and trimmed;
-//! not so where the length used up counts. Patterns of equal counts are one, whichever run the parts lie in: the one that uses up least.
+//! **Idea** (reduced-cost fixing; enumeration of columns within the gap as in Baldacci, Christofides and Mingozzi 2008). At a node's prices a plan
+//! costs at least the node's bound and, for each pattern in it, the pattern's reduced cost. A pattern for which that alone passes the gap is in no
+//! better plan. When the gap is small few patterns are left; they are listed here by depth-first search with the same bound by value per length as in
+//! pricing. Only patterns to which no wanted part can be added are listed, for parts may be cut too often and trimmed; not so where the length used
+//! up counts. Patterns of equal counts are one, whichever run the parts lie in: the one that uses up least.
 //!
-//! **Invariant.** What is passed over is worth less than its board's charge by more than the gap. **Why it ends:** every step chooses a count for one part in one run, and
-//! steps are counted.
+//! **Invariant.** What is passed over is worth less than its board's charge by more than the gap. **Why it ends:** every step chooses a count for one
+//! part in one run, and steps are counted.
 
 use crate::clock::{Clock, Stopped};
 use crate::dual_bound::ReducedCostBound;
-use crate::limits::{ENUMERATION_DENSITY_BITS, ENUMERATION_DEPTH, ENUMERATION_STEPS_PER_LOOK};
+use crate::limits::{
+    ENUMERATION_DENSITY_BITS, ENUMERATION_DEPTH, ENUMERATION_STEPS_PER_LOOK, ENUMERATION_WORK,
+};
 use crate::pattern::Pattern;
 use crate::problem::{Problem, Shape, Ticks};
 use crate::run_states::{Item, RunStates};
@@ -45,7 +48,7 @@ pub(crate) fn enumerate(
             continue;
         }
         let mut search = Enumerator::new(task, board);
-        clock.worked(search.items.len() * 16)?;
+        clock.worked(search.items.len() * ENUMERATION_WORK)?;
         if search.items.len() * search.capacities.len() > ENUMERATION_DEPTH {
             return Ok(None);
         }

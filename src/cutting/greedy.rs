@@ -4,9 +4,9 @@
 //! the longest parts that fit; the board with the least cost for the length it yields is taken, as often as the pattern can
 //! be repeated.
 //!
-//! **Invariant.** A filled board is remembered. Parts only ever become fewer, and a fill takes of each part as many as fit of those that are left; so a fill
-//! stays what it is as long as what it holds is still left, and a board that nothing fits never holds anything again. In a
-//! fill, what is used up or too long for the room left is passed over at once. **Why it ends:** each step uses up a board or a part.
+//! **Invariant.** A filled board is remembered. Parts only ever become fewer, and a fill takes of each part as many as fit of those that are left; so
+//! a fill stays what it is as long as what it holds is still left, and a board that nothing fits never holds anything again. In a fill, what is used
+//! up or too long for the room left is passed over at once. **Why it ends:** each step uses up a board or a part.
 
 use crate::board_shape::clear_length;
 use crate::clock::{Clock, Stopped};
@@ -167,7 +167,7 @@ impl<'p> Filler<'p> {
         }
     }
 
-    /// A board filled with the longest parts that fit, in order, and how well that pleases; `None` where nothing fits.
+    /// A board filled with the longest parts that fit, in order, and its score by the rule; `None` where nothing fits.
     fn filled(&mut self, index: usize, rule: GreedyRule, left: &[u32]) -> Option<Filled> {
         self.looks += GREEDY_WORK;
         let board = &self.problem.boards[index];

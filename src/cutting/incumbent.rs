@@ -8,7 +8,7 @@ use crate::clock::Clock;
 use crate::limits::COMPARED_PATTERNS;
 use crate::objective::Objective;
 use crate::pattern::Pattern;
-use crate::problem::{Problem, Ticks};
+use crate::problem::{Board, Problem, Ticks};
 use std::collections::HashMap;
 
 /// A complete plan: every part is cut exactly as often as wanted.
@@ -24,77 +24,37 @@ pub(crate) struct Plan {
 impl Plan {
     /// Trims what is cut too often and adds up. `None` where a part is missing or boards are overdrawn.
     pub(crate) fn of(problem: &Problem, aims: Aims, patterns: &[(Pattern, u32)]) -> Option<Plan> {
-        let mut left = problem.demand.clone();
-        let mut kept = PatternTally::default();
-        for (pattern, count) in patterns {
-            let mut count = *count;
-            let counts = pattern.counts();
-            let whole = counts
-                .iter()
-                .map(|&(part, each)| left[part] / each)
-                .min()
-                .unwrap_or(0)
-                .min(count);
-            for &(part, each) in &counts {
-                left[part] -= each * whole;
-            }
-            kept.add(pattern.clone(), whole);
-            count -= whole;
-            while count > 0 {
-                let Some(trimmed) = pattern.trimmed(&left) else {
-                    break;
-                };
-                let counts = trimmed.counts();
-                let times = counts
-                    .iter()
-                    .map(|&(part, each)| left[part] / each)
-                    .min()
-                    .unwrap_or(0)
-                    .min(count);
-                for &(part, each) in &counts {
-                    left[part] -= each * times;
-                }
-                kept.add(trimmed, times);
-                count -= times;
-            }
-        }
-        if left.iter().any(|&count| count > 0) {
-            return None;
-        }
-        let kept = kept.patterns;
+        let patterns = trimmed_to_demand(problem, patterns)?;
         let mut spent = vec![0u64; problem.boards.len()];
-        for (pattern, count) in &kept {
+        for (pattern, count) in &patterns {
             spent[pattern.board] += u64::from(*count);
         }
-        let overdrawn =
-            problem.boards.iter().zip(&spent).any(|(board, &spent)| {
-                board.supply.is_some_and(|supply| spent > u64::from(supply))
-            });
-        if overdrawn {
+        let mut boards = problem.boards.iter().zip(&spent);
+        let overdrawn = |(board, &spent): (&Board, &u64)| {
+            board.supply.is_some_and(|supply| spent > u64::from(supply))
+        };
+        if boards.any(overdrawn) {
             return None;
         }
         let levels = problem.boards.first().map_or(0, |board| board.cost.len());
-        let mut totals: Vec<i64> = (0..levels)
-            .map(|level| {
-                spent
-                    .iter()
-                    .zip(&problem.boards)
-                    .map(|(&spent, board)| spent as i64 * board.cost[level])
-                    .sum()
-            })
-            .collect();
+        let total = |level: usize| -> i64 {
+            let boards = spent.iter().zip(&problem.boards);
+            boards
+                .map(|(&spent, board)| spent as i64 * board.cost[level])
+                .sum()
+        };
+        let mut totals: Vec<i64> = (0..levels).map(total).collect();
         if aims.scrap == ScrapAim::Least {
+            let used = patterns.iter();
             totals.push(
-                kept.iter()
-                    .map(|(pattern, count)| pattern.used(problem) * Ticks::from(*count))
+                used.map(|(pattern, count)| pattern.used(problem) * Ticks::from(*count))
                     .sum(),
             );
         }
-        let ties = (kept.len(), spent.iter().sum());
         Some(Plan {
-            patterns: kept,
+            ties: (patterns.len(), spent.iter().sum()),
+            patterns,
             totals,
-            ties,
         })
     }
 
@@ -107,6 +67,41 @@ impl Plan {
     pub(crate) fn improves_on(&self, other: &Plan) -> bool {
         self.totals < other.totals
     }
+}
+
+/// The patterns with what is cut too often taken off, the same one only once; `None` where a part is missing.
+fn trimmed_to_demand(
+    problem: &Problem,
+    patterns: &[(Pattern, u32)],
+) -> Option<Vec<(Pattern, u32)>> {
+    let mut left = problem.demand.clone();
+    let mut kept = PatternTally::default();
+    for (pattern, count) in patterns {
+        let whole = take_times(&mut left, &pattern.counts(), *count);
+        kept.add(pattern.clone(), whole);
+        let mut count = count - whole;
+        while count > 0 {
+            let Some(trimmed) = pattern.trimmed(&left) else {
+                break;
+            };
+            let times = take_times(&mut left, &trimmed.counts(), count);
+            kept.add(trimmed, times);
+            count -= times;
+        }
+    }
+    left.iter()
+        .all(|&count| count == 0)
+        .then_some(kept.patterns)
+}
+
+/// Takes such counts off what is left, as often as all of them are there and at most `most` times; returns how often.
+fn take_times(left: &mut [u32], counts: &[(usize, u32)], most: u32) -> u32 {
+    let each = counts.iter().map(|&(part, each)| left[part] / each);
+    let times = each.min().unwrap_or(0).min(most);
+    for &(part, each) in counts {
+        left[part] -= each * times;
+    }
+    times
 }
 
 /// Patterns and how often each is cut, the same one only once.
@@ -197,7 +192,7 @@ impl<'i> Incumbent<'i> {
         improves
     }
 
-    /// The index of a objective's level among the totals.
+    /// The index of an objective's level among the totals.
     pub(crate) fn level_of(&self, objective: Objective) -> usize {
         match objective {
             Objective::Shortfall => 0,

@@ -1,11 +1,11 @@
 //! The restricted master in integers: a small integer program over the patterns that look best, for a good plan early.
 //!
-//! **Idea** (the restricted master heuristic; common practice in branch and price, see Sadykov and others 2019). Of the patterns that the relaxation uses, and then those
-//! of the least reduced cost, so few are taken that branch and bound of a general solver is done with them at once. The solver is
-//! microlp, by way of good_lp; it works in floats and has no clock that it is lent, which is why its size is what bounds it.
+//! **Idea** (the restricted master heuristic; common practice in branch and price, see Sadykov and others 2019). Of the patterns that the relaxation
+//! uses, and then those of the least reduced cost, so few are taken that branch and bound of a general solver is done with them at once. The solver
+//! is microlp, by way of good_lp; it works in floats and has no clock that it is lent, which is why its size is what bounds it.
 //!
-//! **Invariant.** Its answer is a hint like any other: the plan it makes is added up in integers and kept only if it is better. **Why it ends:** plans of very many boards are left
-//! out, and a limit of time that no practical job comes near ends what branches without end all the same.
+//! **Invariant.** Its answer is a hint like any other: the plan it makes is added up in integers and kept only if it is better. **Why it ends:**
+//! plans of very many boards are left out, and a limit of time that no practical job comes near ends what branches without end all the same.
 
 use crate::column_generation::{ColumnGeneration, NodeRelaxation};
 use crate::limits::{INTEGER_BOARDS, INTEGER_COLUMNS, INTEGER_FUSE, INTEGER_ROWS};

@@ -1,8 +1,8 @@
 //! Prices from the interior of the optimal face.
 //!
-//! **Idea** (interior duals: Rousseau, Gendreau and Feillet 2007). A node that was just solved has many prices of the same bound, and the simplex method ends at a corner of
-//! them. Asked for a little more of some parts and a little less of others it ends at another, and the mean of several is as good a bound at which far
-//! fewer patterns have a reduced cost of zero: only those that have it at each corner.
+//! **Idea** (interior duals: Rousseau, Gendreau and Feillet 2007). A node that was just solved has many prices of the same bound, and the simplex
+//! method ends at a corner of them. Asked for a little more of some parts and a little less of others it ends at another, and the mean of several is
+//! as good a bound at which far fewer patterns have a reduced cost of zero: only those that have it at each corner.
 //!
 //! **Invariant.** The mean is proved in integers like any prices, so it holds whatever the corners were. **Why it ends:** the samples are counted.
 

@@ -1,6 +1,7 @@
 //! Every tuning constant of the solver.
 //!
-//! Each says its unit, the values it may take, why it has the value it has, and what breaks if it is changed. None of them decides whether
+//! Each says its unit, the values it may take, why it has the value it has, and what breaks if it is changed, as far as that is more than that
+//! a search becomes longer or finds less. None of them decides whether
 //! a bound is true: bounds are integers that hold for any value in range. They decide how far a search goes, how much memory it takes, and
 //! where floats are believed to be whole. "Measured" is: on the made-up jobs of `lengthwise bench --jobs` and the published classes named in
 //! the developers' notes. What the values must be to each other is asserted at the foot, when the crate is compiled.
@@ -33,7 +34,7 @@ pub(crate) const WRITTEN_SEARCH_PLACES: usize = 1_500;
 /// unit loses less of a bound; a coarser one misses the next attainable total.
 pub(crate) const PRICE_UNITS: i64 = 1 << 36;
 /// The greatest price or charge that pricing is given, in price units; up to 2^38. Sums of prices over all parts of a job then stay below
-/// 2^62. More overflows, which ends in a panic.
+/// 2^62. More overflows: a test stops at it, and in a release the checker refuses what came of it.
 pub(crate) const LARGEST_PRICE: i64 = 1 << 38;
 /// What a unit of an artificial variable costs at first, in the largest cost of a board; above one. It keeps the program feasible. Less
 /// leaves parts uncut in programs that could cut them, more makes the first prices wild.
@@ -70,6 +71,12 @@ pub(crate) const ROWS_BESIDE: usize = 1_000;
 /// States of a run up to which a section is priced; above zero. Each has a list of partial patterns of its own. Jobs that pass it have mitres of
 /// many angles.
 pub(crate) const RUN_STATES: usize = 1 << 18;
+/// Price units are made coarser where a price is more than so many times the largest cost; above one. Prices stay below four units of it then.
+pub(crate) const STEEP_PRICE: f64 = 4.0;
+/// Boards that no plan uses more of, for no parts and for each part; at least (1, 1), with room for what rounding adds.
+pub(crate) const MOST_BOARDS: (f64, f64) = (4.0, 4.0);
+/// Rows of a program with sets to decide on: a tenth of [`ROWS_BESIDE`] more than at first, or this many; above zero. No further set is made.
+pub(crate) const ROWS_WITH_SETS: usize = 2 * ROWS_BESIDE;
 /// Rounds of column generation at a node; above zero. A fuse: practical nodes take some dozens.
 pub(crate) const NODE_ROUNDS: usize = 10_000;
 /// Prices that are averaged for prices from the interior; above zero. Measured: from ten on the enumerated lists hardly get shorter.
@@ -113,6 +120,14 @@ pub(crate) const ALTERNATIVES: usize = 3;
 pub(crate) const LIST: usize = 200_000;
 /// The same in the lists of all states of a section together.
 pub(crate) const LISTS: usize = 4 * LIST;
+/// A value that no sum of worths comes near: below it is worth less than anything. A quarter of the range of 64 bits leaves room for adding two.
+pub(crate) const WORTHLESS: i64 = i64::MIN / 4;
+/// A charge that no worth reaches, an eighth of the range, so that sums with it do not overflow.
+pub(crate) const UNAFFORDABLE: i64 = i64::MAX / 8;
+/// Fills looked at for a length cut at the yard, for each fill; and for a board of one run; any. They only space the looks at the clock.
+pub(crate) const YARD_CUT_WORK: usize = 8;
+/// See [`YARD_CUT_WORK`].
+pub(crate) const ONE_RUN_WORK: usize = 16;
 /// Links of the traceback up to which lists may be long; below [`TRACEBACK_LINKS`]. Every new partial pattern takes one.
 pub(crate) const LINKS_BEFORE_THINNING: usize = 6_000_000;
 /// Partial patterns in a list beyond that many links; above two.
@@ -139,6 +154,8 @@ pub(crate) const ENUMERATED_PATTERNS: usize = 20_000;
 pub(crate) const ENUMERATION_STEPS: usize = 4_000_000;
 /// Steps between two looks at the clock; above zero.
 pub(crate) const ENUMERATION_STEPS_PER_LOOK: usize = 1024;
+/// Setting up the enumeration of a board is so much work for each part; any. It only spaces the looks at the clock.
+pub(crate) const ENUMERATION_WORK: usize = 16;
 /// Depth of an enumeration: one step for each part in each run; above zero. Each takes of the stack, which is small in the page.
 pub(crate) const ENUMERATION_DEPTH: usize = 1_000;
 /// Fraction bits of a price per tick there, where sums have 128 bits; up to 60.
@@ -244,6 +261,8 @@ const _: () = {
     assert!(SMOOTHING >= 0.0 && SMOOTHING < 1.0);
     assert!(ACTIVITY_TOLERANCE < BOUND_PERTURBATION && BOUND_PERTURBATION < INTEGRAL);
     assert!(INTEGRAL * INTEGRAL_MARGIN < NODE_SHORTFALL && NODE_SHORTFALL <= DIVE_SHORTFALL);
+    assert!(STEEP_PRICE > 1.0 && MOST_BOARDS.0 >= 1.0 && MOST_BOARDS.1 >= 1.0);
+    assert!(WORTHLESS < -LARGEST_PRICE && UNAFFORDABLE > LARGEST_PRICE);
     assert!(MISSED > 1.0 && INTEGRAL_MARGIN > 1.0);
     assert!(ROWS_BESIDE < MASTER_ROWS);
     assert!(FIRST_TRY.0 < ITERATIONS.0 && FIRST_TRY.1 < ITERATIONS.1);

@@ -5,12 +5,13 @@
 //! bound of G. B. Dantzig, Discrete-variable extremum problems, Operations Research 5, 1957, for one knapsack). It is told as a leaf of a
 //! certificate: each part is worth its length with its cut, at the price of a tick of the board at which everything is held.
 //!
-//! **Why it holds.** Let a part's *weight* be the least it adds to the fill of a run: its length and its own cut, or what its links of a chain of mitres
-//! come to (a link takes `c = kerf - saving` of the mitre, at most the square kerf `k`; of parts with one end in the chain every second adds `c`, the others
-//! `k`, so that each counts half of both, rounded down). Then the parts of a run weigh no more than its clear length and the widest last cut `l`
-//! ([`Section::lay`](crate::problem::Section::lay)). With `q` price units for a tick of weight, no cutting of a board is worth more than `q * (sum of
-//! run + l)`, which a scale of at least that over the board's cost covers; limited boards that it does not cover are charged for what is beyond.
-//! Of the length used up a run takes all that its parts weigh, but for a last cut that is wider than the run's tail, which is taken off each part.
+//! **Why it holds.** Let a part's *weight* be the least it adds to the fill of a run: its length and its own cut, or what its links of a chain of
+//! mitres come to (a link takes `c = kerf - saving` of the mitre, at most the square kerf `k`; of parts with one end in the chain every second adds
+//! `c`, the others `k`, so that each counts half of both, rounded down). Then the parts of a run weigh no more than its clear length and the widest
+//! last cut `l` ([`Section::lay`](crate::problem::Section::lay)). With `q` price units for a tick of weight, no cutting of a board is worth more than
+//! `q * (sum of run + l)`, which a scale of at least that over the board's cost covers; limited boards that it does not cover are charged for what is
+//! beyond. Of the length used up a run takes all that its parts weigh, but for a last cut that is wider than the run's tail, which is taken off each
+//! part.
 //!
 //! **Why it ends:** there is no loop but over parts, boards and runs.
 
@@ -32,7 +33,7 @@ pub(crate) struct MaterialBound {
 }
 
 impl MaterialBound {
-    /// What the material asks for at a objective, with so many earlier levels, which are charged nothing.
+    /// What the material asks for at an objective, with so many earlier levels, whose prices are zero.
     pub(crate) fn of(problem: &Problem, objective: Objective, earlier: usize) -> MaterialBound {
         let told = match objective {
             Objective::Cost(level) => of_cost(problem, level),
@@ -110,7 +111,7 @@ fn of_cost(problem: &Problem, level: usize) -> Option<(i64, i64, Vec<i64>)> {
 }
 
 /// Price units for a tick of weight, and for a unit of cost, where `cost` pays for `room` and `room * unit <= cost * scale`; exact where that is told
-/// in figures that are not too great. `None` where timber costs nothing.
+/// in figures that are not too great. `None` where timber is free.
 fn price(cost: i64, room: i64, heaviest: i64) -> Option<(i64, i64)> {
     let divisor = greatest_common_divisor(cost, room);
     if cost <= 0 || heaviest <= 0 {
@@ -160,7 +161,7 @@ fn asked(problem: &Problem, weights: &[i64]) -> i128 {
         .sum()
 }
 
-/// The least that each part adds to a fill, on any section; nothing where it may be made of none.
+/// The least that each part adds to a fill, on any section; zero where it may be made of none.
 fn weights(problem: &Problem) -> Vec<i64> {
     let turnable: Vec<bool> = problem.sections.iter().map(turns).collect();
     let weight = |part: usize| {

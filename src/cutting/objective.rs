@@ -7,7 +7,7 @@ use crate::problem::Problem;
 /// One step of the lexicographic aims.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Objective {
-    /// Fewest parts left over; nothing but that counts. It settles whether a plan exists.
+    /// Fewest parts left uncut, whatever it costs. It settles whether a plan exists.
     Shortfall,
     /// One cost level of the boards.
     Cost(usize),

@@ -3,7 +3,7 @@
 use crate::problem::{Cutting, Problem, Ticks};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
-/// Parts laid in the runs of one board, with their fixing.
+/// Parts laid in the runs of one board, each a count of parts.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) struct Pattern {
     /// Index of the kind of board.

@@ -1,11 +1,12 @@
 //! Branch and bound over enumerated patterns, for when no other can be in a better plan.
 //!
-//! **Idea** (column enumeration as in Baldacci, Christofides and Mingozzi 2008; variable branching as in Belov and Scheithauer 2006). Each node's linear program
-//! has only the listed patterns, so nothing is priced. A node splits on how often one pattern is cut: first at least the next integer, then at most the last; or, where the search
-//! need not be written down, on how many boards hold both of a pair of parts ([`crate::pattern_search::pairs`]).
+//! **Idea** (column enumeration as in Baldacci, Christofides and Mingozzi 2008; variable branching as in Belov and Scheithauer 2006). Each node's
+//! linear program has only the listed patterns, so nothing is priced. A node splits on how often one pattern is cut: first at least the next integer,
+//! then at most the last; or, where the search need not be written down, on how many boards hold both of a pair of parts
+//! ([`crate::pattern_search::pairs`]).
 //!
-//! **Invariant.** A node is given up only when integer prices prove its bound ([`crate::pattern_search::proving`]). A
-//! part left uncut costs more than the whole plan may, so nothing is ever called infeasible by floats. **Why it ends:** each split narrows the range of an integer that is bounded,
+//! **Invariant.** A node is given up only when integer prices prove its bound ([`crate::pattern_search::proving`]). A part left uncut costs more than
+//! the whole plan may, so nothing is ever called infeasible by floats. **Why it ends:** each split narrows the range of an integer that is bounded,
 //! and nodes are counted.
 
 mod pairs;

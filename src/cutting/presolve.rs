@@ -1,7 +1,7 @@
 //! Presolve: identical parts and identical boards are merged, and what cannot matter is left out.
 //!
-//! **Idea** (common practice). Two parts are one where they lie the same way on every section, two kinds of board where nothing tells them apart.
-//! A board that no part fits, or of which there is none, is left out; a supply that no plan can use up is no limit.
+//! **Idea** (common practice). Two parts are one where they lie the same way on every section, two kinds of board where they differ in neither
+//! section, shape, cost nor loss. A board that no part fits, or of which there is none, is left out; a supply that no plan can use up is no limit.
 //!
 //! **Invariant.** Every plan of the problem is a plan of the presolved one with the same totals, and back: [`crate::postsolve`] is the inverse. **Why
 //! it ends:** one pass over parts and boards.

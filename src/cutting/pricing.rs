@@ -1,8 +1,8 @@
 //! Pricing: the most valuable cutting of every board at once.
 //!
-//! **Idea** (the subproblem of Gilmore and Gomory 1961, 1963, a bounded knapsack). One set of lists or tables serves all boards of a section, since a board of clear
-//! length `u` reads off the best fill up to `u`. A board of several runs takes the best fill of each: all but its longest run are read from a
-//! second list, grown only as far as they are long, so that what the longest must still bring is known exactly.
+//! **Idea** (the subproblem of Gilmore and Gomory 1961, 1963, a bounded knapsack). One set of lists or tables serves all boards of a section, since a
+//! board of clear length `u` reads off the best fill up to `u`. A board of several runs takes the best fill of each: all but its longest run are read
+//! from a second list, grown only as far as they are long, so that what the longest must still bring is known exactly.
 //!
 //! **Invariant.** All figures are integers. The worth reported for a board is exact where it is more than the charge, and otherwise no cutting
 //! is worth more than the charge; both are what a proof needs. Where the length used up counts, a cutting holds a part: the empty one, worth
@@ -19,7 +19,7 @@ mod yard_cut;
 
 use crate::board_shape::{longest, shorter_length, shorter_runs};
 use crate::clock::{Clock, Stopped};
-use crate::limits::ALTERNATIVES;
+use crate::limits::{ALTERNATIVES, ONE_RUN_WORK, WORTHLESS, YARD_CUT_WORK};
 use crate::pattern::Pattern;
 use crate::pricing::lists::grow;
 use crate::pricing::partial_pattern::{FilledRun, Threshold, Thresholds};
@@ -34,7 +34,7 @@ pub(crate) use crate::pricing::partial_pattern::PricingProblem;
 pub(crate) struct PricingResult {
     /// For each board the most a cutting is worth, if that is more than the charge; otherwise the charge.
     pub(crate) worth: Vec<i64>,
-    /// Cuttings worth more than their charge: at least the best of every board that has one, unless a list was crowded.
+    /// Cuttings worth more than their charge: at least the best of every board that has one, unless a list was halved for its length.
     pub(crate) patterns: Vec<(Pattern, i64)>,
 }
 
@@ -116,7 +116,7 @@ impl<'p> Pricer<'p> {
         let states = &self.run_states[index];
         let anything = Threshold {
             capacity: shorter + states.overhang,
-            value: i64::MIN / 4,
+            value: WORTHLESS,
         };
         let thresholds = Thresholds {
             full: vec![anything],
@@ -148,11 +148,11 @@ impl SectionFills<'_> {
     fn looks(&self, board: usize) -> usize {
         let shape = &self.problem.boards[board].shape;
         match shape {
-            Shape::OneCut { .. } => 8 * (self.long.len() + self.short.len()),
+            Shape::OneCut { .. } => YARD_CUT_WORK * (self.long.len() + self.short.len()),
             Shape::Runs(_) if self.pricing.tick_cost > 0 => {
                 self.long.len() + self.short.len() * shorter_runs(shape)
             }
-            Shape::Runs(_) => 16,
+            Shape::Runs(_) => ONE_RUN_WORK,
         }
     }
 

@@ -179,7 +179,7 @@ impl Section {
         }
     }
 
-    /// The offcut that `need` leaves at the end of `run`: what is beyond the last cut and the run's tail with it, or nothing
+    /// The offcut that `need` leaves at the end of `run`: what is beyond the last cut and the run's tail with it, or zero
     /// where the last cut reaches the end of the clear run.
     pub fn offcut(&self, run: Run, need: Need) -> Ticks {
         let beyond = run.length - need.length - need.last_cut;

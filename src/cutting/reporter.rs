@@ -38,7 +38,7 @@ pub(crate) struct ScrapOffset {
     /// The lengths of the parts, which are taken off.
     less: i64,
     /// What no plan can be below, whatever is proven. Where mitred ends share cuts their parts overlap, so that scrap may be less than
-    /// nothing.
+    /// zero.
     least: i64,
 }
 
@@ -62,7 +62,7 @@ pub(crate) struct Reporter<'t> {
     presolved: &'t Presolved,
     /// What is proven of each level, the length used up among them, of plans whose earlier levels are those of `best`.
     bounds: Vec<i64>,
-    /// The totals of the plan heard of last.
+    /// The totals of the plan reported last.
     best: Vec<i64>,
     /// How many levels depend on buying alone.
     levels: usize,

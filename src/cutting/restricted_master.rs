@@ -1,14 +1,14 @@
 //! The restricted master: the linear program over the patterns known so far.
 //!
-//! **Idea** (Gilmore and Gomory 1961). A column says how often a pattern is cut. Rows ask that every part is cut as often as wanted, that limited boards last,
-//! that earlier levels keep to their values, and that a set of boards is used as often as decisions on the way to a node allow. An artificial column for each
-//! part and each set keeps the program feasible (common practice).
+//! **Idea** (Gilmore and Gomory 1961). A column says how often a pattern is cut. Rows ask that every part is cut as often as wanted, that limited
+//! boards last, that earlier levels keep to their values, and that a set of boards is used as often as decisions on the way to a node allow. An
+//! artificial column for each part and each set keeps the program feasible (common practice).
 //!
-//! **Invariant.** The columns are the artificial ones and one for each pattern of the pool, each pattern once. Rows come in the order parts, limited boards,
-//! earlier levels, sets. Costs are those of one objective at a time, divided by the largest of them.
+//! **Invariant.** The columns are the artificial ones and one for each pattern of the pool, each pattern once. Rows come in the order parts, limited
+//! boards, earlier levels, sets. Costs are those of one objective at a time, divided by the largest of them.
 
 use crate::branch_path::{BranchSide, Decision};
-use crate::limits::{ARTIFICIAL_COST, ARTIFICIAL_RAISE, ROWS_BESIDE};
+use crate::limits::{ARTIFICIAL_COST, ARTIFICIAL_RAISE, MOST_BOARDS, ROWS_BESIDE, ROWS_WITH_SETS};
 use crate::master_size::rows;
 use crate::objective::Objective;
 use crate::pattern::Pattern;
@@ -19,7 +19,7 @@ use std::collections::HashMap;
 /// The program over the patterns known so far, kept from node to node.
 pub(crate) struct RestrictedMaster<'p> {
     pub(crate) problem: &'p Problem,
-    /// Whose costs the columns have at the moment: the aim, or the shortfall while it is asked whether the rows can be met.
+    /// Whose costs the columns have now: the aim, or the shortfall while it is asked whether the rows can be met.
     pub(crate) objective: Objective,
     aim: Objective,
     /// What is to be cut; at most the problem's demand.
@@ -199,13 +199,14 @@ impl<'p> RestrictedMaster<'p> {
     /// More boards than any plan uses.
     fn most_boards(&self) -> f64 {
         let parts: f64 = self.demand.iter().map(|&count| f64::from(count)).sum();
-        4.0 * parts + 4.0
+        let (alone, each) = MOST_BOARDS;
+        each * parts + alone
     }
 
     /// Whether there is no room for another set to decide on.
     pub(crate) fn is_full(&self) -> bool {
         let least = rows(self.problem) + ROWS_BESIDE / 10;
-        self.simplex.rows() >= least.max(2 * ROWS_BESIDE)
+        self.simplex.rows() >= least.max(ROWS_WITH_SETS)
     }
 
     /// How many sets there are.

@@ -37,7 +37,7 @@ enum Adding {
     },
 }
 
-/// The fixing of one section.
+/// How parts add up on one section.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct RunStates {
     /// The parts that may be made of this section.
@@ -59,80 +59,27 @@ const ODD: usize = 2;
 const EVEN: usize = 3;
 
 impl RunStates {
+    /// The states of a section's runs.
     pub(crate) fn new(problem: &Problem, section: &Section) -> Self {
         let turnable = section.mitres.iter().any(|mitre| mitre.saving > 0);
-        let mut cuts = Vec::new();
-        let mut class_of = Vec::new();
-        let trailing: Vec<(usize, Ticks, Trailing)> = (0..problem.demand.len())
-            .filter_map(|part| {
-                section.fits[part]
-                    .map(|fit| (part, fit.length, section.trailing(fit.ends, turnable)))
-            })
+        let trailing: Vec<(usize, Trailing)> = (0..problem.demand.len())
+            .filter_map(|part| Some((part, section.trailing(section.fits[part]?.ends, turnable))))
             .collect();
-        for &(_, _, trailing) in &trailing {
-            match trailing {
-                Trailing::Own(cut) => cuts.push(cut),
-                Trailing::Both(mitre) | Trailing::One(mitre) => class_of.push(mitre),
-            }
-        }
-        cuts.sort_unstable();
-        cuts.dedup();
-        class_of.sort_unstable();
-        class_of.dedup();
-        let classes: Vec<(Ticks, Ticks)> = class_of
-            .iter()
-            .map(|&mitre| (section.mitres[mitre].kerf, section.mitres[mitre].saving))
-            .collect();
-        let rank_of = |cut: Ticks| cuts.binary_search(&cut).map_or(0, |rank| rank + 1);
-        let class = |mitre: usize| class_of.binary_search(&mitre).unwrap_or(0);
+        let cuts = ascending(trailing.iter().filter_map(|&(_, trailing)| match trailing {
+            Trailing::Own(cut) => Some(cut),
+            _ => None,
+        }));
+        let mitres = ascending(trailing.iter().filter_map(|&(_, trailing)| match trailing {
+            Trailing::Both(mitre) | Trailing::One(mitre) => Some(mitre),
+            Trailing::Own(_) => None,
+        }));
         let items = trailing
             .iter()
-            .map(|&(part, length, trailing)| {
-                let alone = section.need(&[(part, 1)]);
-                match trailing {
-                    Trailing::Own(cut) => {
-                        let amount = length + cut;
-                        Item {
-                            part,
-                            least: amount,
-                            alone,
-                            adding: Adding::Own {
-                                amount,
-                                rank: rank_of(cut),
-                            },
-                        }
-                    }
-                    Trailing::Both(mitre) => {
-                        let Mitred { kerf, saving } = Mitred::of(section, mitre);
-                        let amount = length + kerf - saving;
-                        Item {
-                            part,
-                            least: amount,
-                            alone,
-                            adding: Adding::Both {
-                                amount,
-                                class: class(mitre),
-                            },
-                        }
-                    }
-                    Trailing::One(mitre) => {
-                        let Mitred { kerf, saving } = Mitred::of(section, mitre);
-                        let unpaired = length + section.kerf;
-                        let paired = length + kerf - saving;
-                        let adding = Adding::One {
-                            unpaired,
-                            paired,
-                            class: class(mitre),
-                        };
-                        Item {
-                            part,
-                            least: unpaired.min(paired),
-                            alone,
-                            adding,
-                        }
-                    }
-                }
-            })
+            .filter_map(|&(part, trailing)| Item::new(section, part, trailing, (&cuts, &mitres)))
+            .collect();
+        let classes: Vec<(Ticks, Ticks)> = mitres
+            .iter()
+            .map(|&mitre| (section.mitres[mitre].kerf, section.mitres[mitre].saving))
             .collect();
         let overhang = cuts
             .iter()
@@ -141,7 +88,7 @@ impl RunStates {
             .chain([section.kerf])
             .max()
             .unwrap_or(0);
-        // With one kind of cut and no classes the state "not empty" needs no digit: any fill but nothing has that cut.
+        // With one kind of cut and no classes the state "not empty" needs no digit: any fill above zero has that cut.
         let ranks = if cuts.len() <= 1 && classes.is_empty() {
             1
         } else {
@@ -196,7 +143,7 @@ impl RunStates {
         }
     }
 
-    /// What a run with this fill, reached in this state, needs. The empty run needs nothing.
+    /// What a run with this fill, reached in this state, needs. The empty run needs zero.
     pub(crate) fn need(&self, fill: Ticks, state: usize) -> Need {
         if fill == 0 {
             return Need {
@@ -235,17 +182,53 @@ impl RunStates {
     }
 }
 
-struct Mitred {
-    kerf: Ticks,
-    saving: Ticks,
+impl Item {
+    /// A part as it is added to a run, where `cuts` and `mitres` are the widths and the angles that make up states.
+    fn new(
+        section: &Section,
+        part: usize,
+        trailing: Trailing,
+        (cuts, mitres): (&[Ticks], &[usize]),
+    ) -> Option<Item> {
+        let length = section.fits[part]?.length;
+        let link = |mitre: usize| {
+            let mitre = section.mitres[mitre];
+            length + mitre.kerf - mitre.saving
+        };
+        let class = |mitre: usize| mitres.binary_search(&mitre).unwrap_or(0);
+        let (least, adding) = match trailing {
+            Trailing::Own(cut) => {
+                let amount = length + cut;
+                let rank = cuts.binary_search(&cut).map_or(0, |rank| rank + 1);
+                (amount, Adding::Own { amount, rank })
+            }
+            Trailing::Both(mitre) => {
+                let (amount, class) = (link(mitre), class(mitre));
+                (amount, Adding::Both { amount, class })
+            }
+            Trailing::One(mitre) => {
+                let (unpaired, paired) = (length + section.kerf, link(mitre));
+                let adding = Adding::One {
+                    unpaired,
+                    paired,
+                    class: class(mitre),
+                };
+                (unpaired.min(paired), adding)
+            }
+        };
+        Some(Item {
+            part,
+            least,
+            alone: section.need(&[(part, 1)]),
+            adding,
+        })
+    }
 }
 
-impl Mitred {
-    fn of(section: &Section, mitre: usize) -> Self {
-        let mitre = section.mitres[mitre];
-        Mitred {
-            kerf: mitre.kerf,
-            saving: mitre.saving,
-        }
-    }
+/// The different values, ascending.
+fn ascending<T: Ord>(values: impl Iterator<Item = T>) -> Vec<T> {
+    let mut values: Vec<T> = values.collect();
+    values.sort_unstable();
+    values.dedup();
+    values
 }

@@ -1,11 +1,11 @@
 //! The exact solver: a [`Problem`] in, the best cuttings found and what is proven of them out.
 //!
-//! **Idea** (lexicographic optimisation, level by level; each level by branch and price, for which see Vance 1998, Belov and Scheithauer 2006, and for the arc-flow view Valério de Carvalho
-//! 1999). The problem is presolved, greedy plans are made, and where there is none it is asked whether there can be one. Then each level is made least in turn, the
-//! earlier ones held to their values.
+//! **Idea** (lexicographic optimisation, level by level; each level by branch and price, for which see Vance 1998, Belov and Scheithauer 2006, and
+//! for the arc-flow view Valério de Carvalho 1999). The problem is presolved, greedy plans are made, and where there is none it is asked whether
+//! there can be one. Then each level is made least in turn, the earlier ones held to their values.
 //!
-//! **Invariant.** What is reported proven of a level holds for all plans whose earlier levels are those of the plan reported. **Why it ends:** there are finitely many
-//! levels, each ends by itself, and the caller may stop it at any time.
+//! **Invariant.** What is reported proven of a level holds for all plans whose earlier levels are those of the plan reported. **Why it ends:** there
+//! are finitely many levels, each ends by itself, and the caller may stop it at any time.
 
 use crate::attainable::AttainableTotals;
 use crate::branch_and_price::BranchAndPrice;

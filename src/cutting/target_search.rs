@@ -1,8 +1,9 @@
 //! Plans of a given total: what is bought is limited, and the length of the boards touched is the objective instead.
 //!
-//! **Idea** (our own; a change of objective as in the feasibility pump, Fischetti, Glover and Lodi 2005). Where what is bought settles the cost, the relaxation has many solutions of equal cost and shows no dive the way: it wastes
-//! good boards as readily as it fills them. With the total held to a target and the length touched as the objective, the
-//! patterns are tight and the slack is left to the last board. Targets go up from the bound; the first plan found ends it.
+//! **Idea** (our own; a change of objective as in the feasibility pump, Fischetti, Glover and Lodi 2005). Where what is bought settles the cost, the
+//! relaxation has many solutions of equal cost and shows no dive the way: it wastes good boards as readily as it fills them. With the total held to a
+//! target and the length touched as the objective, the patterns are tight and the slack is left to the last board. Targets go up from the bound; the
+//! first plan found ends it.
 //!
 //! **Invariant.** A plan that is found is no dearer than its target. **Why it ends:** targets and dives are counted.
 

@@ -4,10 +4,10 @@ use crate::solution::Progress;
 
 /// Who waits for the engine. The engine has no clock of its own; it asks.
 pub trait Watch {
-    /// Whether to stop now and incumbent the best found. It is asked every few milliseconds at the most.
+    /// Whether to stop now and keep the best found. It is asked every few milliseconds at the most.
     fn expired(&mut self) -> bool;
 
-    /// How much of the time there is has been spent, in thousandths, so that a level leaves time for the levels after it. Nothing, where
+    /// How much of the time there is has been spent, in thousandths, so that a level leaves time for the levels after it. Zero, where
     /// no one can tell: then a level may take all there is.
     fn spent(&mut self) -> u32 {
         0

@@ -1,8 +1,9 @@
 //! Nodes settled by enumeration: all patterns that a better plan may use are listed and searched.
 //!
-//! **Idea.** Where the number of boards is integral but patterns are not, no decision on boards cuts the solution off. The patterns within the gap are enumerated
-//! ([`crate::enumeration`]) and searched ([`crate::pattern_search`]). Where the number of every board bought is fixed by decisions, what it costs is settled, and whether everything
-//! fits is asked at the prices that leave the least slack: how far the boards would have to be stretched.
+//! **Idea.** Where the number of boards is integral but patterns are not, no decision on boards cuts the solution off. The patterns within the gap
+//! are enumerated ([`crate::enumeration`]) and searched ([`crate::pattern_search`]). Where the number of every board bought is fixed by decisions,
+//! what it costs is settled, and whether everything fits is asked at the prices that leave the least slack: how far the boards would have to be
+//! stretched.
 //!
 //! **Invariant.** A node is settled only if the search was exhausted over every pattern within the gap. **Why it ends:** list and search are limited.
 

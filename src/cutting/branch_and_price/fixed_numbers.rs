@@ -1,7 +1,7 @@
 //! A search among boards of fixed numbers, told as a certificate tells a node.
 //!
-//! **Idea** (our own). At a node whose path fixes the number of each board bought, a search is made over supplies. A certificate knows no such supplies, but it knows the
-//! decisions on the way; so each board is charged for its number by the price of the decision that limits it.
+//! **Idea** (our own). At a node whose path fixes the number of each board bought, a search is made over supplies. A certificate knows no such
+//! supplies, but it knows the decisions on the way; so each board is charged for its number by the price of the decision that limits it.
 //!
 //! **Invariant.** With these prices the certificate's sum of a plan is what the search's was. **Why it ends:** one pass over boards and decisions.
 

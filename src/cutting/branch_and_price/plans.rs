@@ -1,6 +1,7 @@
 //! How the search looks for plans: dives, targets, a small integer program, neighbourhoods.
 //!
-//! **Invariant.** Plans are offered to the incumbent, which takes them only if they hold; nothing else of the search depends on them. **Why it ends:** all tries are counted.
+//! **Invariant.** Plans are offered to the incumbent, which takes them only if they hold; nothing else of the search depends on them. **Why it
+//! ends:** all tries are counted.
 
 use crate::attainable::AttainableTotals;
 use crate::branch_and_price::state::{BranchAndPrice, TreeNode};

@@ -1,7 +1,8 @@
 //! The tree of nodes as a certificate will tell it.
 //!
-//! **Invariant.** Every place is open, settled, searched, closed by a written search, or split in two that come later in the list. Once the tree has more places than are
-//! written down, what only a certificate would tell is let go of, and the root's bound alone is told. **Why it ends:** a walk visits each place once.
+//! **Invariant.** Every place is open, settled, searched, closed by a written search, or split in two that come later in the list. Once the tree has
+//! more places than are written down, what only a certificate would tell is let go of, and the root's bound alone is told. **Why it ends:** a walk
+//! visits each place once.
 
 use proof::certificate::{Branch, Leaf, Twig};
 

@@ -1,7 +1,7 @@
 //! The state of a search by branch and price: open nodes, the tree they make, and what is proven by now.
 //!
-//! **Invariant.** Every plan that could be better than the incumbent lies in an open node, in the node at hand, or in one that was left unsettled, whose least bound is
-//! kept.
+//! **Invariant.** Every plan that could be better than the incumbent lies in an open node, in the node at hand, or in one that was left unsettled,
+//! whose least bound is kept.
 
 use crate::attainable::AttainableTotals;
 use crate::branch_and_price::proof_tree::{ProofTree, TreePlace};

@@ -1,7 +1,8 @@
 //! Pairs of parts on one board, and the pair to split on.
 //!
-//! **Idea** (Ryan and Foster 1981; for cutting stock with demands above one, Vance 1998). Two parts lie on one board together in some patterns; in a plan the number of those boards is
-//! an integer. Where it is fractional in a solution, splitting on it changes both sides much more than splitting on one pattern does.
+//! **Idea** (Ryan and Foster 1981; for cutting stock with demands above one, Vance 1998). Two parts lie on one board together in some patterns; in a
+//! plan the number of those boards is an integer. Where it is fractional in a solution, splitting on it changes both sides much more than splitting
+//! on one pattern does.
 //!
 //! **Invariant.** A pair that is chosen has a fractional sum. **Why it ends:** one pass over patterns and their pairs.
 

@@ -1,8 +1,8 @@
 //! The linear program over enumerated patterns, with its rows as integers beside it.
 //!
-//! **Invariant.** Rows come in the order parts, limited boards, earlier levels, decisions, pairs. Row and column bounds are kept as integers, and those of the simplex
-//! method follow them; a column that is not active has an upper bound of zero there. What is fixed is taken off the rows' bounds. **Why it ends:** activating
-//! columns ends because each is activated once.
+//! **Invariant.** Rows come in the order parts, limited boards, earlier levels, decisions, pairs. Row and column bounds are kept as integers, and
+//! those of the simplex method follow them; a column that is not active has an upper bound of zero there. What is fixed is taken off the rows'
+//! bounds. **Why it ends:** activating columns ends because each is activated once.
 
 use crate::attainable::AttainableTotals;
 use crate::branch_path::{BranchSide, SetDecision};

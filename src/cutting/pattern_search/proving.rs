@@ -1,7 +1,7 @@
 //! What integer prices prove of a node of the search.
 //!
-//! **Idea** (Neumaier and Shcherbina 2004, in integers). Prices are rounded to integers, each row is charged at the end of its range that its price's sign asks for,
-//! and a pattern whose exact reduced cost comes out below zero is charged as often as it may be cut.
+//! **Idea** (Neumaier and Shcherbina 2004, in integers). Prices are rounded to integers, each row is charged at the end of its range that its price's
+//! sign asks for, and a pattern whose exact reduced cost comes out below zero is charged as often as it may be cut.
 //!
 //! **Invariant.** The bound holds for any prices. **Why it ends:** one pass over rows and columns.
 

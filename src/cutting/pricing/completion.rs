@@ -18,7 +18,7 @@ pub(crate) struct CompletionBound {
     tick_cost: i64,
     density: i64,
     open_density: i64,
-    /// For each threshold, the least over it and longer ones of what is needed at length nothing.
+    /// For each threshold, the least over it and longer ones of the value needed at length zero.
     full_needed: Vec<i64>,
     open_needed: Vec<i64>,
 }
@@ -111,7 +111,7 @@ struct Slope {
 }
 
 impl Slope {
-    /// `density` is not less than nothing.
+    /// `density` is at least zero.
     pub(crate) fn new(density: i64) -> Self {
         Slope {
             density,
@@ -119,7 +119,7 @@ impl Slope {
         }
     }
 
-    /// `length` is not less than nothing.
+    /// `length` is at least zero.
     pub(crate) fn at(&self, length: Ticks) -> i64 {
         if length <= self.safe {
             self.density.wrapping_mul(length)

@@ -11,7 +11,7 @@ use crate::limits::{LINKS_BEFORE_THINNING, THINNED_LIST};
 use crate::pricing::partial_pattern::PartialPattern;
 use crate::pricing::traceback::{NO_PATTERN, Traceback};
 
-/// Merges a list into another, both ascending in length and in value.
+/// Merges a list into another, both ascending in length and in value; `spare` is memory to work in.
 pub(crate) fn merge_nondominated(
     list: &mut Vec<PartialPattern>,
     new: &[PartialPattern],
@@ -50,6 +50,7 @@ pub(crate) fn merge_nondominated(
     std::mem::swap(list, spare);
 }
 
+/// Halves a list until it is no longer than it may be.
 pub(crate) fn thin_if_long(
     list: &mut Vec<PartialPattern>,
     longest_list: usize,

@@ -18,7 +18,7 @@ use crate::pricing::table::{KnapsackTable, common_step};
 use crate::pricing::traceback::Traceback;
 use crate::run_states::{Item, RunStates};
 
-/// All fills of a section that pass some threshold, and the empty one; ascending by need.
+/// All fills of a section that may pass some threshold, and the empty one; ascending by need.
 pub(crate) fn grow(
     states: &RunStates,
     pricing: &PricingProblem,
@@ -81,7 +81,7 @@ pub(crate) fn grow(
             merge_nondominated(list, added, &mut spare);
             thin_if_long(list, longest_list, traceback);
         }
-        // A section of one state run_states its parts by adding fixed lengths, as a table does.
+        // On a section of one state parts are laid by adding fixed lengths, as a table does.
         if states.states == 1 {
             table = KnapsackTable::instead_of(&lists[0], step, longest, (bundles, traceback));
         }

@@ -1,4 +1,4 @@
-//! The words of pricing: what is asked, partial patterns, and what they must be worth.
+//! The words of pricing: what is asked, partial patterns (*fills* of one run, for short), and what they must be worth.
 
 use crate::problem::{Need, Ticks};
 

@@ -11,13 +11,10 @@
 
 use crate::arithmetic::greatest_common_divisor;
 use crate::clock::{Clock, Stopped};
-use crate::limits::{TABLE_CHOICES, TABLE_PLACES, TABLE_PLACES_PER_PATTERN};
+use crate::limits::{TABLE_CHOICES, TABLE_PLACES, TABLE_PLACES_PER_PATTERN, WORTHLESS};
 use crate::pricing::partial_pattern::PartialPattern;
 use crate::pricing::traceback::{Bundle, NO_PATTERN, TableChoices, Traceback};
 use crate::problem::Ticks;
-
-/// Worth of a fill that cannot be reached; no sum of prices makes it worth anything.
-const UNREACHED: i64 = i64::MIN / 4;
 
 /// The most each multiple of a step can be worth as a fill.
 pub(crate) struct KnapsackTable {
@@ -43,7 +40,7 @@ impl KnapsackTable {
         if !pays || list.iter().any(|fill| fill.link == NO_PATTERN) {
             return None;
         }
-        let mut worth = vec![UNREACHED; places];
+        let mut worth = vec![WORTHLESS; places];
         let mut before = vec![0; places];
         for fill in list {
             let place = (fill.length / step) as usize;
@@ -106,7 +103,7 @@ impl KnapsackTable {
             .zip(shorter)
         {
             // The greater of two, told by the sign of their difference, of which vector units have more than of comparisons of 64 bits. Nothing
-            // here comes near overflowing: prices and fixing of them are far below `UNREACHED`.
+            // here comes near overflowing: prices and sums of them are far from `WORTHLESS`.
             let with = shorter.wrapping_add(price);
             let less = without.wrapping_sub(with) >> 63;
             *taken = less as u8;
@@ -120,10 +117,10 @@ impl KnapsackTable {
         });
     }
 
-    /// The fills that can be reached and are worth more than every shorter one, ascending; the traceback to them are kept.
+    /// The fills that can be reached and are worth more than every shorter one, ascending; how they were reached is kept.
     pub(crate) fn into_list(self, traceback: &mut Traceback) -> Vec<PartialPattern> {
         let first = traceback.keep(self.choices);
-        let mut best = i64::MIN / 8;
+        let mut best = WORTHLESS / 2;
         let mut list = Vec::new();
         for (place, &value) in self.worth.iter().enumerate() {
             if value > best {

@@ -10,7 +10,7 @@
 use crate::limits::{TRACEBACK_CHUNK, TRACEBACK_LINKS};
 use crate::pattern::added_up;
 
-/// A fill that no cutting stands behind.
+/// The link of a partial pattern that was merged of two: no cutting stands behind it.
 pub(crate) const NO_PATTERN: u32 = u32::MAX;
 /// Links with this bit are places in a table; the next bit tells which of two.
 const IN_TABLE: u32 = 1 << 31;
@@ -35,11 +35,11 @@ pub(crate) struct TableChoices {
     pub(crate) taken: Vec<u8>,
 }
 
-/// The traceback to all fills of one pricing of a section.
+/// How all fills of one pricing of a section were reached.
 #[derive(Default)]
 pub(crate) struct Traceback {
     /// The fill before and the part added, so many links to a chunk; link 0 is the empty run. Chunks do not move when others are added,
-    /// so that millions of links never lie in choices twice.
+    /// so that millions of links never lie in memory twice.
     chunks: Vec<Vec<(u32, u32)>>,
     tables: Vec<TableChoices>,
 }

@@ -7,6 +7,7 @@
 //! **Invariant.** In each case the figure is no more than what the pair is worth, and in one of them it is that. **Why it ends:** one pass over the
 //! first fills, with binary searches in the others.
 
+use crate::limits::WORTHLESS;
 use crate::pricing::partial_pattern::FilledRun;
 use crate::problem::{Need, Run, Section, Ticks};
 
@@ -23,10 +24,10 @@ pub(crate) struct YardCut<'s> {
 impl YardCut<'_> {
     /// The best pair that is not empty, if all the slack lies with the first as far as it may be long: (worth, link, link).
     ///
-    /// The second piece is as long as it needs to be, or what the first leaves at its longest where it needs less. In the first case what is used up is the
-    /// whole, or what both need and the last cut of the first where enough to keep is left beyond it. Either is a sum of one figure of each, so
-    /// that for each first fill the second is the best up to some length, found in a list of such best ones. In the second case
-    /// the lengths of the pieces are given, and each is chosen by itself. Where both leave enough to keep, what both fill is used up.
+    /// The second piece is as long as it needs to be, or what the first leaves at its longest where it needs less. In the first case what is used up
+    /// is the whole, or what both need and the last cut of the first where enough to keep is left beyond it. Either is a sum of one figure of each,
+    /// so that for each first fill the second is the best up to some length, found in a list of such best ones. In the second case the lengths of the
+    /// pieces are given, and each is chosen by itself. Where both leave enough to keep, what both fill is used up.
     pub(crate) fn best(
         &self,
         firsts: &[FilledRun],
@@ -45,7 +46,7 @@ impl YardCut<'_> {
             if beside && fill.need.length <= rest {
                 fill.value - self.tick_cost * self.section.used(run(rest), fill.need)
             } else {
-                i64::MIN / 4
+                WORTHLESS
             }
         });
         let left = self.section.keep.max(1);
@@ -132,11 +133,7 @@ impl PrefixBest {
                 list.last().map_or(own, |&last| own.max(last))
             };
             foremost.best.push(better(&foremost.best, own));
-            let filled = if fill.link == 0 {
-                (i64::MIN / 4, at)
-            } else {
-                own
-            };
+            let filled = if fill.link == 0 { (WORTHLESS, at) } else { own };
             foremost.filled.push(better(&foremost.filled, filled));
         }
         foremost
@@ -147,6 +144,6 @@ impl PrefixBest {
         let end = fills.partition_point(|fill| fill.need.length <= most);
         let list = if filled { &self.filled } else { &self.best };
         let &(worth, at) = list[..end.checked_sub(self.from)?].last()?;
-        (worth > i64::MIN / 8).then(|| (worth, fills[at].link))
+        (worth > WORTHLESS / 2).then(|| (worth, fills[at].link))
     }
 }

@@ -4,8 +4,8 @@
 //! one with the largest pivot leaves (Harris 1973), which keeps the inverse sound. A variable that meets its own other bound first only
 //! crosses over.
 //!
-//! **Invariant.** Every basic variable stays within its bounds, but for the tolerance. **Why it ends:** every step lowers the objective or is one of the rare
-//! degenerate ones; the limit on iterations ends what is left.
+//! **Invariant.** Every basic variable stays within its bounds, but for the tolerance. **Why it ends:** every step lowers the objective or is one of
+//! the rare degenerate ones; the limit on iterations ends what is left.
 
 use crate::clock::{Clock, Stopped};
 use crate::limits::{ACTIVITY_TOLERANCE, PIVOT_TOLERANCE, REDUCED_COST_TOLERANCE};

@@ -182,9 +182,14 @@ fn at_the_root<'p>(
     let (mut left, mut there) = (problem.demand.clone(), supply(problem));
     let plan = greedy(problem, GreedyRule::Longest, &mut left, &mut there, None);
     let plan = plan.expect("no clock is asked")?;
-    for (pattern, _) in &plan {
+    let mut cut = vec![0; problem.demand.len()];
+    for (pattern, count) in &plan {
         assert!(problem.used(&pattern.cutting()).is_some(), "{problem:?}");
+        for (part, each) in pattern.counts() {
+            cut[part] += each * count;
+        }
     }
+    assert_eq!(cut, problem.demand, "a greedy plan cuts what is wanted");
     assert!(incumbent.offer(&plan, clock), "a greedy plan is a plan");
     let value = incumbent.cutoff(objective);
     let attainable = AttainableTotals::new(problem, objective, value);

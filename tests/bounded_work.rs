@@ -3,10 +3,12 @@
 //! Counted, not timed: bytes held at once, and allocations between two looks, which stand for work here because every board filled, every
 //! fill of a run and every pattern is at least one. The jobs are made up from a seed; their sizes are those of `limits`.
 
+mod common;
+
+use common::hand;
+use common::random::Random;
 use lengthwise::bench::Stopwatch;
-use lengthwise::job::{
-    Job, JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft, validate,
-};
+use lengthwise::job::Job;
 use lengthwise::patience::{Limits, Patience};
 use lengthwise::plan::Plan;
 use lengthwise::planner::{Listener, Planned, plan_job};
@@ -68,23 +70,10 @@ fn alone() -> MutexGuard<'static, ()> {
     ONE.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
-/// SplitMix64 (Steele and others 2014).
-struct Random(u64);
-
-impl Random {
-    fn between(&mut self, low: u64, high: u64) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        low + (mixed ^ (mixed >> 31)) % (high - low + 1)
-    }
-
-    /// A length to the hundredth of a millimetre.
-    fn length(&mut self, low: u64, high: u64) -> Option<String> {
-        let hundredths = self.between(low * 100, high * 100);
-        Some(format!("{}.{:02}", hundredths / 100, hundredths % 100))
-    }
+/// A length to the hundredth of a millimetre.
+fn length(random: &mut Random, low: u64, high: u64) -> String {
+    let hundredths = random.between(low * 100, high * 100);
+    format!("{}.{:02}", hundredths / 100, hundredths % 100)
 }
 
 /// What a job is made of.
@@ -167,73 +156,62 @@ const MITRED: Shape = Shape {
 };
 
 fn job(shape: Shape) -> Job {
-    let mut random = Random(1);
-    let some = |text: String| Some(text);
+    let random = &mut Random(1);
     let section = |at: usize| format!("s{at}");
-    let mut draft = JobDraft {
-        own: OwnDraft {
-            unit: some("mm".into()),
-            decimal: some("point".into()),
-            carry: shape.carry.map(str::to_owned),
-            ..OwnDraft::default()
-        },
-        saw: SawDraft {
-            kerf: some("3.2".into()),
-            keep: some("300".into()),
-        },
-        ..JobDraft::default()
-    };
-    for at in 0..shape.sections {
-        draft.sections.push(SectionDraft {
-            name: some(section(at)),
-            thickness: some("38".into()),
-            width: some("89".into()),
-            turnable: some("yes".into()),
-            ..SectionDraft::default()
-        });
-        for line in 0..shape.yard as u64 {
-            draft.yard.push(YardDraft {
-                section: some(section(at)),
-                length: random.length(1_500 + 80 * line, 1_579 + 80 * line),
-                price: some(format!("{}.{:02}", 4 + line / 5, line * 37 % 100)),
-                count: None,
+    hand::job(|draft| {
+        draft.own.unit = Some("mm".into());
+        draft.own.decimal = Some("point".into());
+        draft.own.carry = shape.carry.map(str::to_owned);
+        draft.saw.kerf = Some("3.2".into());
+        draft.saw.keep = Some("300".into());
+        for at in 0..shape.sections {
+            draft.section(&section(at), |section| {
+                section.thickness = Some("38".into());
+                section.width = Some("89".into());
+                section.turnable = Some("yes".into());
             });
+            for line in 0..shape.yard as u64 {
+                let sold = length(random, 1_500 + 80 * line, 1_579 + 80 * line);
+                let price = format!("{}.{:02}", 4 + line / 5, line * 37 % 100);
+                draft.yard(&section(at), &sold, Some(&price), None);
+            }
         }
-    }
-    for at in 0..shape.shed {
-        let length = random.between(500, 3_900);
-        let bad = (1..=shape.bad).map(|stretch| {
-            let from = 60 + (length - 120) * stretch / (shape.bad + 1);
-            format!("{from}..{}", from + 15)
-        });
-        draft.shed.push(ShedDraft {
-            mark: some(format!("m{at}")),
-            section: some(section(at % shape.sections)),
-            length: random.length(length, length),
-            bad: some(bad.collect::<Vec<_>>().join("; ")).filter(|bad| !bad.is_empty()),
-            ..ShedDraft::default()
-        });
-    }
-    for at in 0..shape.rows {
-        let choices = (0..shape.choices).map(|choice| section((at + choice) % shape.sections));
-        let quantity = shape.parts / shape.rows + usize::from(at < shape.parts % shape.rows);
-        draft.parts.push(PartDraft {
-            label: some(format!("p{at}")),
-            section: some(choices.collect::<Vec<_>>().join("; ")),
-            length: random.length(shape.length.0, shape.length.1),
-            quantity: some(quantity.to_string()),
-            goes: None,
-            ends: some(match shape.angles {
+        for at in 0..shape.shed {
+            let owned = random.between(500, 3_900);
+            let bad = (1..=shape.bad).map(|stretch| {
+                let from = 60 + (owned - 120) * stretch / (shape.bad + 1);
+                format!("{from}..{}", from + 15)
+            });
+            let bad = bad.collect::<Vec<_>>().join("; ");
+            let section = section(at % shape.sections);
+            draft.shed(
+                &format!("m{at}"),
+                &section,
+                &length(random, owned, owned),
+                &bad,
+            );
+        }
+        for at in 0..shape.rows {
+            let choices = (0..shape.choices).map(|choice| section((at + choice) % shape.sections));
+            let sections = choices.collect::<Vec<_>>().join("; ");
+            let quantity = shape.parts / shape.rows + usize::from(at < shape.parts % shape.rows);
+            let ends = match shape.angles {
                 0 => "square".into(),
-                angles => format!(
-                    "{}; {}",
-                    15 + 5 * (at % angles),
-                    at % 2 * (15 + 5 * (at % angles))
-                ),
-            }),
-        });
-    }
-    validate(&draft).unwrap_or_else(|faults| panic!("faults: {:?}", faults[0]))
+                angles => {
+                    let angle = 15 + 5 * (at % angles);
+                    format!("{angle}; {}", at % 2 * angle)
+                }
+            };
+            let wanted = length(random, shape.length.0, shape.length.1);
+            draft.part(
+                &format!("p{at}"),
+                &sections,
+                &wanted,
+                &quantity.to_string(),
+                &ends,
+            );
+        }
+    })
 }
 
 /// Stops at a look, and counts what is allocated from look to look.

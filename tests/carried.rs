@@ -3,9 +3,9 @@
 //! The right answers come from trying every whole millimetre: what is sound of a piece is what of it lies between the trims, and where the cut
 //! lies in a trim, its kerf is taken off the sound timber all the same. All figures are whole millimetres, so no place between them is better.
 
-mod hand;
+mod common;
 
-use hand::{Draft, job, placed};
+use common::hand::{Draft, job, placed};
 use lengthwise::check::{Lie, Verdict, check};
 use lengthwise::job::Job;
 use lengthwise::length::Length;

@@ -3,9 +3,9 @@
 //! 9 999 rails of 700 from 2.4 m lengths. Three rails fit a length (3 x 700 + 2 kerfs = 2104.8 of 2380) and four do not, so 3 333
 //! lengths are bought and no plan buys fewer. Every sum is told beside its figures.
 
-mod hand;
+mod common;
 
-use hand::{board, job, marked, one_run, proof};
+use common::hand::{board, job, marked, one_run, proof};
 use lengthwise::certificate::{Branch, Certificate, Leaf, LevelProof, Twig, TwigLeaf};
 use lengthwise::check::{Lie, Misshape, Spot, Standing, check};
 use lengthwise::io::plan_file;

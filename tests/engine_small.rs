@@ -1,5 +1,8 @@
 //! Small problems against exhaustive search: every way to lay the pieces is tried, and the best is what the engine must prove.
 
+mod common;
+
+use common::random::Random;
 use lengthwise::problem::{Board, Cutting, End, Fit, Mitre, Problem, Run, Section, Shape};
 use lengthwise::solve::{Aims, Outcome, ScrapAim, Shortage, Watch, solve};
 
@@ -17,19 +20,6 @@ impl Watch for Asks {
     fn expired(&mut self) -> bool {
         self.0 = self.0.saturating_sub(1);
         self.0 == 0
-    }
-}
-
-/// SplitMix64.
-struct Random(u64);
-
-impl Random {
-    fn below(&mut self, end: i64) -> i64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((mixed ^ (mixed >> 31)) % end as u64) as i64
     }
 }
 

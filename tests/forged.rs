@@ -1,8 +1,8 @@
 //! Figures that were forged to show more than is true: each is caught by its own name, or stays a claim. Every true value is told beside its job.
 
-mod hand;
+mod common;
 
-use hand::{Draft, board, job, marked, one_run, proof};
+use common::hand::{Draft, board, job, marked, one_run, proof};
 use lengthwise::certificate::{Branch, Certificate, Leaf, LevelProof, MOST_FIGURE, Twig, TwigLeaf};
 use lengthwise::check::{
     Backing, Effort, Lie, Misshape, Reason, Spot, Standing, Verdict, check, check_while,

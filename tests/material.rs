@@ -3,21 +3,19 @@
 //! The right answers are worked out beside each job, from its figures and the usual ones: 2.4 mm of kerf, 10 mm of trim at each end of
 //! a new length, 50 mm at each end of a board in the shed.
 
-mod hand;
+mod common;
 
-use hand::job;
+use common::hand::job;
+use common::planned_within;
 use lengthwise::check::{Backing, check};
 use lengthwise::job::Job;
-use lengthwise::patience::{Limits, Patience};
 use lengthwise::plan::{Level, Measure, Plan};
-use lengthwise::planner::{Planned, plan_job};
+use lengthwise::planner::Planned;
 
 /// A plan after so many looks at the clock.
 #[track_caller]
 fn planned(job: &Job, looks: u64) -> Plan {
-    let mut hear = |_: &Plan| {};
-    let mut patience = Patience::new(Limits::asks(looks), &|| 0.0, &mut hear);
-    match plan_job(job, &mut patience) {
+    match planned_within(job, looks) {
         Planned::Found(plan) => plan,
         other => panic!("no plan: {other:?}"),
     }

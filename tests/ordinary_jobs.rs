@@ -3,35 +3,17 @@
 //! The figures are invented, of the sizes the trade knows. The planner asks a fixed number of times whether to stop, so the plans are the same
 //! everywhere.
 
-mod hand;
+mod common;
 
-use hand::{Draft, job};
+use common::hand::{Draft, job};
+use common::planned_within;
+use common::random::Random;
 use lengthwise::check::{Reason, Standing, check};
 use lengthwise::job::Job;
-use lengthwise::patience::{Limits, Patience};
-use lengthwise::plan::Plan;
-use lengthwise::planner::{Planned, plan_job};
+use lengthwise::planner::Planned;
 
-/// A small generator of its own (Steele, Lea & Flood 2014, SplitMix), so that jobs stay the same whatever a library does.
-struct Random(u64);
-
-impl Random {
-    fn below(&mut self, limit: u64) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        (mixed ^ (mixed >> 31)) % limit
-    }
-
-    fn pick<'a>(&mut self, from: &[&'a str]) -> &'a str {
-        from[self.below(from.len() as u64) as usize]
-    }
-
-    fn once_in(&mut self, times: u64) -> bool {
-        self.below(times) == 0
-    }
-}
+/// Enough for most of these jobs to be settled, and the same on every machine.
+const ASKS: u64 = 600;
 
 fn ordinary(seed: u64) -> Job {
     let random = &mut Random(seed);
@@ -58,7 +40,7 @@ fn ordinary(seed: u64) -> Job {
             }
         }
         for index in 0..random.below(4) {
-            let name = names[random.below(sections as u64) as usize];
+            let name = names[random.below(sections)];
             let length = 500 + random.below(2_500);
             let from = 100 + random.below(length - 200);
             let bad = match random.below(3) {
@@ -127,7 +109,7 @@ fn part(draft: &mut Draft, random: &mut Random, index: u64, names: &[&str]) {
         length.max(300)
     };
     let quantity = 1 + random.below(6);
-    let mut made_of = names[random.below(names.len() as u64) as usize].to_owned();
+    let mut made_of = random.pick(names).to_owned();
     if names.len() > 1 && random.once_in(5) {
         made_of = names[..2].join("; ");
     }
@@ -147,10 +129,7 @@ fn run(seeds: std::ops::Range<u64>) -> (usize, usize, usize) {
     let mut refused = Vec::new();
     for seed in seeds {
         let job = ordinary(seed);
-        let clock = || 0.0;
-        let mut hear = |_: &Plan| {};
-        let mut patience = Patience::new(Limits::asks(600), &clock, &mut hear);
-        let Planned::Found(plan) = plan_job(&job, &mut patience) else {
+        let Planned::Found(plan) = planned_within(&job, ASKS) else {
             continue;
         };
         plans += 1;
@@ -188,10 +167,7 @@ fn a_length_too_short_for_every_part_is_in_no_total_of_planner_or_checker() {
         }
         draft.part("rail", "batten", "1822", "2", "square");
     });
-    let clock = || 0.0;
-    let mut hear = |_: &Plan| {};
-    let mut patience = Patience::new(Limits::asks(600), &clock, &mut hear);
-    let Planned::Found(plan) = plan_job(&job, &mut patience) else {
+    let Planned::Found(plan) = planned_within(&job, ASKS) else {
         panic!("there is a plan");
     };
     let checked = check(&job, plan).expect("the planner's own plan holds");

@@ -4,26 +4,15 @@
 //! the same everywhere. Whatever a plan claims must hold, and whatever is proven must be proven again, by prices or by a search that is written
 //! down; these jobs are small enough for every search to be.
 
-mod hand;
+mod common;
 
-use hand::{Draft, job};
+use common::hand::{Draft, job};
+use common::planned_within;
+use common::random::Random;
 use lengthwise::check::{Backing, Reason, Verdict, check};
 use lengthwise::job::Job;
-use lengthwise::patience::{Limits, Patience};
 use lengthwise::plan::Plan;
-use lengthwise::planner::{Planned, plan_job};
-
-/// A small generator of its own, so that jobs stay the same whatever a library does (Marsaglia 2003, xorshift).
-struct Random(u64);
-
-impl Random {
-    fn below(&mut self, limit: u64) -> u64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        (self.0 >> 11) % limit
-    }
-}
+use lengthwise::planner::Planned;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Kind {
@@ -36,10 +25,7 @@ enum Kind {
 }
 
 fn made_up(kind: Kind, seed: u64) -> Job {
-    let mut random = Random(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) ^ 77);
-    for _ in 0..10 {
-        random.below(2);
-    }
+    let mut random = Random(seed);
     let inches = kind == Kind::InchesWithAMillimetreSaw;
     let two = kind == Kind::TwoSections;
     job(|draft: &mut Draft| {
@@ -66,7 +52,7 @@ fn made_up(kind: Kind, seed: u64) -> Job {
         }
         for length in [1_800, 2_100, 2_400, 3_000, 3_600, 4_200, 4_800] {
             let count = (1 + random.below(5)).to_string();
-            let count = (random.below(4) == 0).then_some(count.as_str());
+            let count = (random.once_in(4)).then_some(count.as_str());
             let price = format!("{}.{:02}", length / 400, random.below(100));
             let text = if inches {
                 format!("{}'", length / 300)
@@ -86,12 +72,12 @@ fn made_up(kind: Kind, seed: u64) -> Job {
         for board in 0..random.below(7) {
             let tenths = 6_000 + random.below(24_000);
             let bad = format!("{}..{}", tenths / 20, tenths / 20 + 30);
-            let bad = if random.below(2) == 0 && !inches {
+            let bad = if random.once_in(2) && !inches {
                 bad.as_str()
             } else {
                 ""
             };
-            let section = if two && random.below(2) == 0 {
+            let section = if two && random.once_in(2) {
                 "old"
             } else {
                 "new"
@@ -107,7 +93,7 @@ fn made_up(kind: Kind, seed: u64) -> Job {
             let length = 200 + random.below(1_200);
             let mitres = ["square", "45", "45; square", "30", "square; 45"];
             let ends = if kind == Kind::Mitred {
-                mitres[random.below(5) as usize]
+                random.pick(&mitres)
             } else {
                 "square"
             };
@@ -118,7 +104,7 @@ fn made_up(kind: Kind, seed: u64) -> Job {
                 Kind::Hundredths => format!("{length}.{:02}", random.below(100)),
                 _ => length.to_string(),
             };
-            let section = if two && random.below(2) == 0 {
+            let section = if two && random.once_in(2) {
                 "new; old"
             } else {
                 "new"
@@ -135,12 +121,7 @@ fn made_up(kind: Kind, seed: u64) -> Job {
 }
 
 fn planned(job: &Job) -> Option<Plan> {
-    let clock = || 0.0;
-    let mut hear = |_: &Plan| {};
-    match plan_job(
-        job,
-        &mut Patience::new(Limits::asks(2_000), &clock, &mut hear),
-    ) {
+    match planned_within(job, 2_000) {
         Planned::Found(plan) => Some(plan),
         _ => None,
     }

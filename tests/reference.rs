@@ -6,6 +6,7 @@
 
 mod common;
 
+use common::random::Random;
 use common::{checked, job, planned, proven};
 use good_lp::solvers::coin_cbc::coin_cbc;
 use good_lp::{
@@ -63,7 +64,7 @@ const AIMS: [(&str, [Measure; 2]); 3] = [
 fn small_jobs_have_the_totals_that_another_solver_finds() {
     let (mut found, mut impossible) = (0, 0);
     for seed in 1..=JOBS {
-        let small = Small::random(&mut Dice(seed));
+        let small = Small::random(&mut Random(seed));
         let (aim, measures) = AIMS[seed as usize % AIMS.len()];
         let text = small.text(aim);
         let job = job(&text);
@@ -88,49 +89,29 @@ fn small_jobs_have_the_totals_that_another_solver_finds() {
     );
 }
 
-/// Numbers that look random and are the same every time: xorshift64* of Vigna (2016).
-struct Dice(u64);
-
-impl Dice {
-    fn between(&mut self, least: i64, most: i64) -> i64 {
-        self.0 ^= self.0 >> 12;
-        self.0 ^= self.0 << 25;
-        self.0 ^= self.0 >> 27;
-        let drawn = self.0.wrapping_mul(0x2545_f491_4f6c_dd1d) >> 33;
-        least + (drawn % (most - least + 1) as u64) as i64
-    }
-
-    fn one_of<T: Copy>(&mut self, choices: &[T]) -> T {
-        choices[self.between(0, choices.len() as i64 - 1) as usize]
-    }
-}
-
 impl Small {
-    fn random(dice: &mut Dice) -> Small {
-        // The first few numbers of neighbouring seeds are alike.
-        for _ in 0..10 {
-            dice.between(0, 1);
-        }
-        let scarce = dice.between(0, 3) == 0;
-        let yard = (0..dice.between(1, 4)).map(|step| Yard {
+    fn random(random: &mut Random) -> Small {
+        let scarce = random.between(0, 3) == 0;
+        let yard = (0..random.between(1, 4)).map(|step| Yard {
             length: 18_000 + 6_000 * step,
-            cents: (500 + 170 * step) + dice.between(-60, 60),
-            count: scarce.then(|| dice.between(0, 2)),
+            cents: (500 + 170 * step) + random.between(-60, 60),
+            count: scarce.then(|| random.between(0, 2)),
         });
         let yard = yard.collect();
-        let shed = (0..dice.between(0, 3)).map(|_| {
-            let length = dice.between(8_000, 24_000);
-            let from = dice.between(1_000, length - 2_000);
-            let bad = (dice.between(0, 1) == 0).then_some((from, from + dice.between(100, 900)));
+        let shed = (0..random.between(0, 3)).map(|_| {
+            let length = random.between(8_000, 24_000);
+            let from = random.between(1_000, length - 2_000);
+            let bad =
+                (random.between(0, 1) == 0).then_some((from, from + random.between(100, 900)));
             Shed { length, bad }
         });
         let shed = shed.collect();
-        let parts =
-            (0..dice.between(2, 5)).map(|_| (dice.between(2_500, 16_000), dice.between(1, 4)));
+        let parts = (0..random.between(2, 5))
+            .map(|_| (random.between(2_500, 16_000), random.between(1, 4)));
         let parts = parts.collect();
         Small {
-            kerf: dice.one_of(&[0, 24, 32]),
-            trim: dice.one_of(&[0, 100]),
+            kerf: random.pick(&[0, 24, 32]),
+            trim: random.pick(&[0, 100]),
             yard,
             shed,
             parts,

@@ -2,6 +2,9 @@
 
 #![allow(dead_code)] // Not every test file uses all of it.
 
+pub mod hand;
+pub mod random;
+
 use lengthwise::check::{CheckedPlan, Standing, check};
 use lengthwise::io::job_file;
 use lengthwise::job::{Job, validate};
@@ -20,12 +23,15 @@ pub fn job(text: &str) -> Job {
 }
 
 pub fn planned(job: &Job) -> Planned {
+    planned_within(job, ASKS)
+}
+
+/// Plans a job, and stops when it has asked so many times whether to.
+pub fn planned_within(job: &Job, asks: u64) -> Planned {
     let clock = || 0.0;
     let mut hear = |_: &Plan| {};
-    plan_job(
-        job,
-        &mut Patience::new(Limits::asks(ASKS), &clock, &mut hear),
-    )
+    let mut patience = Patience::new(Limits::asks(asks), &clock, &mut hear);
+    plan_job(job, &mut patience)
 }
 
 /// Plans and checks a job that can be planned.

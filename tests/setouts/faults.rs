@@ -1,6 +1,7 @@
 //! What people mistype, and the place and words they are told.
 
-use crate::common::{Draw, Written, draft, faults};
+use crate::common::random::Random;
+use crate::small::{Written, draft, faults};
 use lengthwise::cautions;
 use lengthwise::job::examine;
 use lengthwise::quantities;
@@ -384,9 +385,9 @@ fn no_text_in_any_field_can_bring_it_down() {
         "\u{1f600}",
         "[\u{e9}] \u{e9}",
     ];
-    let mut draw = Draw(29);
+    let mut random = Random(29);
     for _ in 0..4_000 {
-        let kind = Kind::ALL[draw.below(9) as usize].about();
+        let kind = Kind::ALL[random.below(9)].about();
         let texts: Vec<(&str, String)> = kind
             .fields
             .iter()
@@ -394,10 +395,8 @@ fn no_text_in_any_field_can_bring_it_down() {
                 field.usual == lengthwise::setout::Usual::Needed || field.sort == Sort::Size
             })
             .map(|field| {
-                let length = draw.below(6);
-                let text = (0..length)
-                    .map(|_| PIECES[draw.below(PIECES.len() as u64) as usize])
-                    .collect();
+                let length = random.below(6);
+                let text = (0..length).map(|_| random.pick(PIECES)).collect();
                 (field.field, text)
             })
             .collect();

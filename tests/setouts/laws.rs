@@ -1,6 +1,7 @@
 //! What must hold for every set-out, whatever its sizes.
 
-use crate::common::{Draw, draft, fact, number, one, sound};
+use crate::common::random::Random;
+use crate::small::{draft, fact, marks, number, one, sound};
 use lengthwise::job::{JobDraft, PartEnd, examine};
 use lengthwise::length::Length;
 use lengthwise::setout::{Kind, SetOut, Sort, Usual, kinds};
@@ -15,15 +16,18 @@ fn hundredths(length: u64) -> Length {
 
 #[test]
 fn slats_and_gaps_fill_the_span_to_the_tick() {
-    let mut draw = Draw(7);
+    let mut random = Random(7);
     for _ in 0..300 {
-        let (span, width) = (draw.between(20_000, 300_000), draw.between(1_500, 15_000));
+        let (span, width) = (
+            random.between(20_000, 300_000),
+            random.between(1_500, 15_000),
+        );
         let most = span / width;
-        let count = draw.between(2, most.clamp(2, 40));
+        let count = random.between(2, most.clamp(2, 40));
         if count * width > span {
             continue;
         }
-        let ends = ["a slat", "a gap"][draw.below(2) as usize];
+        let ends = random.pick(&["a slat", "a gap"]);
         let (span_text, width_text, count_text) = (text(span), text(width), count.to_string());
         let sides = ("slat", "10 mm", width_text.as_str(), "");
         let fields = [
@@ -44,11 +48,7 @@ fn slats_and_gaps_fill_the_span_to_the_tick() {
             &fields,
         );
         let width = hundredths(width);
-        let starts: Vec<Length> = set_out.positions[0]
-            .marks
-            .iter()
-            .map(|mark| mark.at)
-            .collect();
+        let starts = marks(&set_out, 0);
         assert_eq!(starts.len() as u64, count);
         let mut filled = starts[0];
         for pair in starts.windows(2) {
@@ -67,16 +67,19 @@ fn slats_and_gaps_fill_the_span_to_the_tick() {
 
 #[test]
 fn boards_cover_every_face_to_the_tick() {
-    let mut draw = Draw(11);
+    let mut random = Random(11);
     for round in 0..400 {
-        let (width, cover) = (draw.between(5_000, 400_000), draw.between(3_000, 20_000));
-        let gap = draw.below(1_000);
-        let first_off = draw.below(2_000.min(cover));
+        let (width, cover) = (
+            random.between(5_000, 400_000),
+            random.between(3_000, 20_000),
+        );
+        let gap = random.below(1_000);
+        let first_off = random.below(2_000.min(cover));
         let edges = [
             "share where the last is thin",
             "rip the last board only",
             "rip both edges alike",
-        ][draw.below(3) as usize];
+        ][random.below(3) as usize];
         let texts = [width, cover, gap, first_off, cover + 800].map(text);
         let sides = ("board", "9 mm", texts[4].as_str(), texts[1].as_str());
         let mut fields = vec![
@@ -87,7 +90,7 @@ fn boards_cover_every_face_to_the_tick() {
             ("edges", edges),
         ];
         let boards = number(&one("mm", sides, "boarding", &fields), "boards");
-        let left = text(draw.between(1_000, 60_000));
+        let left = text(random.between(1_000, 60_000));
         let laid = boards.saturating_sub(2).to_string();
         if round % 4 == 0 && boards > 2 {
             fields.extend([("laid", laid.as_str()), ("left", left.as_str())]);
@@ -122,10 +125,13 @@ fn boards_cover_every_face_to_the_tick() {
 
 #[test]
 fn four_mitred_parts_close_around_every_rectangle() {
-    let mut draw = Draw(13);
+    let mut random = Random(13);
     for _ in 0..300 {
-        let (width, depth) = (draw.between(30_000, 300_000), draw.between(30_000, 300_000));
-        let (member, overhang) = (draw.between(3_000, 14_000), draw.below(3_000));
+        let (width, depth) = (
+            random.between(30_000, 300_000),
+            random.between(30_000, 300_000),
+        );
+        let (member, overhang) = (random.between(3_000, 14_000), random.below(3_000));
         let texts = [width, depth, member, overhang].map(text);
         let fields = [
             ("width", texts[0].as_str()),
@@ -165,9 +171,12 @@ fn four_mitred_parts_close_around_every_rectangle() {
 
 #[test]
 fn four_panels_fill_the_outline_of_every_box() {
-    let mut draw = Draw(17);
+    let mut random = Random(17);
     for _ in 0..200 {
-        let sizes = [draw.between(40_000, 200_000), draw.between(40_000, 200_000)];
+        let sizes = [
+            random.between(40_000, 200_000),
+            random.between(40_000, 200_000),
+        ];
         let texts = sizes.map(text);
         for (laps, along) in [("front and back", 0), ("the two sides", 1)] {
             let fields = [
@@ -189,27 +198,25 @@ fn four_panels_fill_the_outline_of_every_box() {
 }
 
 /// Values for every field of every kind, drawn so that most set-outs are sound; lengths in 1/64 inch, so that both units are exact.
-fn drawn(draw: &mut Draw, kind: Kind) -> Vec<(String, Result<u64, String>)> {
+fn drawn(random: &mut Random, kind: Kind) -> Vec<(String, Result<u64, String>)> {
     let mut fields = Vec::new();
     for field in kind.about().fields {
         let value = match field.sort {
-            Sort::Section | Sort::AnySection => {
-                Err(["stick", "board"][draw.below(2) as usize].to_owned())
-            }
-            Sort::Choice(words) => Err(words[draw.below(words.len() as u64) as usize].to_owned()),
-            Sort::Count { least, most } => Err(draw
+            Sort::Section | Sort::AnySection => Err(random.pick(&["stick", "board"]).to_owned()),
+            Sort::Choice(words) => Err(random.pick(words).to_owned()),
+            Sort::Count { least, most } => Err(random
                 .between(u64::from(least), u64::from(most.min(7)))
                 .to_string()),
             Sort::Ends => Err("45; square".to_owned()),
             Sort::Text => Err("thing".to_owned()),
             Sort::Size | Sort::Length => Ok(match field.usual {
-                Usual::Needed => draw.between(20 * 64, 90 * 64),
-                Usual::Nothing => draw.between(9 * 64, 20 * 64),
-                _ if field.field == "centres" => draw.between(8 * 64, 20 * 64),
-                _ => draw.below(64),
+                Usual::Needed => random.between(20 * 64, 90 * 64),
+                Usual::Nothing => random.between(9 * 64, 20 * 64),
+                _ if field.field == "centres" => random.between(8 * 64, 20 * 64),
+                _ => random.below(64),
             }),
         };
-        if field.usual == Usual::Nothing && draw.below(3) > 0 {
+        if field.usual == Usual::Nothing && random.below(3) > 0 {
             continue;
         }
         fields.push((field.field.to_owned(), value));
@@ -273,11 +280,11 @@ fn exact(set_out: &SetOut) -> impl PartialEq + std::fmt::Debug + use<> {
 
 #[test]
 fn a_set_out_in_inches_equals_the_one_in_millimetres() {
-    let mut draw = Draw(19);
+    let mut random = Random(19);
     for kind in Kind::ALL {
         let mut sound_ones = 0;
         for _ in 0..120 {
-            let fields = drawn(&mut draw, kind);
+            let fields = drawn(&mut random, kind);
             let (inches, in_inches) = examine(&job_in("in", "1/64", kind.about().kind, &fields));
             let (metric, in_mm) = examine(&job_in("mm", "0.01", kind.about().kind, &fields));
             let places = |faults: &[lengthwise::fault::Fault]| -> Vec<_> {
@@ -297,10 +304,10 @@ fn a_set_out_in_inches_equals_the_one_in_millimetres() {
 
 #[test]
 fn two_of_these_yield_twice_the_parts() {
-    let mut draw = Draw(23);
+    let mut random = Random(23);
     for kind in Kind::ALL {
         for _ in 0..20 {
-            let fields = drawn(&mut draw, kind);
+            let fields = drawn(&mut random, kind);
             let once = job_in("mm", "0.5", kind.about().kind, &fields);
             let mut twice = once.clone();
             twice.set_outs[0].fields.push(("times".into(), "2".into()));

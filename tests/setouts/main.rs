@@ -1,5 +1,6 @@
 //! Set-outs against published values, against laws that must always hold, and against what people mistype.
 
+#[path = "../common/mod.rs"]
 mod common;
 mod demo;
 mod faults;
@@ -7,4 +8,5 @@ mod laws;
 mod published;
 mod quantities;
 mod sight;
+mod small;
 mod trade;

@@ -1,6 +1,6 @@
 //! Values printed in handbooks, standards' tables and worked examples. The source stands beside each.
 
-use crate::common::{Sides, draft, fact, inches, mm, number, one, part, sound};
+use crate::small::{Sides, draft, fact, inches, marks, mm, number, one, part, sound};
 use lengthwise::length::Length;
 use lengthwise::quantities::{self, board_feet};
 use lengthwise::section_table::{SECTIONS, TableRow};
@@ -121,11 +121,7 @@ fn running_marks_go_40_then_2021_then_2061() {
     let sides = ("member", "40", "90", "");
     let fields = [("span", "2061"), ("height", "900"), ("centres", "3 m")];
     let set_out = one("mm", sides, "spaced", &fields);
-    let marks: Vec<Length> = set_out.positions[0]
-        .marks
-        .iter()
-        .map(|mark| mark.at)
-        .collect();
+    let marks = marks(&set_out, 0);
     assert_eq!(marks, [mm("0"), mm("2021")]);
     assert_eq!(fact(&set_out, "widest bay"), mm("1981"));
     let fields = [

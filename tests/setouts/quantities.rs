@@ -1,6 +1,6 @@
 //! Quantities follow the job, and stay apart from the parts.
 
-use crate::common::{draft, mm, one, sound};
+use crate::small::{draft, mm, one, sound};
 use lengthwise::cautions;
 use lengthwise::job::{Job, JobDraft, Treated, YardDraft};
 use lengthwise::quantities::{load, load_rows, rows, section_rows, work_out};

@@ -1,6 +1,6 @@
 //! No size is changed out of sight: what a set-out makes is told in one line, and what is usual stands among the sizes.
 
-use super::common::{Sides, draft, fact, mm, one, part, sound};
+use super::small::{Sides, draft, fact, mm, one, part, sound};
 use lengthwise::setout::{Kind, Sort, Usual};
 
 const CAP: Sides = ("cap", "20", "95", "");

@@ -1,9 +1,9 @@
 //! Values worked out by hand from the formulas of the trade. Common practice, no source, where nothing else is said.
 
-use crate::common::{fact, mm, number, one, part};
+use crate::small::{fact, marks, mm, number, one, part};
 use lengthwise::length::Length;
 
-const FRAME: crate::common::Sides = ("frame", "45", "70", "");
+const FRAME: crate::small::Sides = ("frame", "45", "70", "");
 
 #[test]
 fn a_frame_of_600_loses_two_members_where_it_is_butted() {
@@ -49,42 +49,27 @@ fn noggins_are_as_long_as_their_bay() {
         (Length::from_ticks(3_200 * 1_065 / 2), 4)
     );
     assert_eq!(part(&set_out, "upright"), (mm("810"), 1));
-    let marks: Vec<Length> = set_out.positions[1]
-        .marks
-        .iter()
-        .map(|mark| mark.at)
-        .collect();
+    let marks = marks(&set_out, 1);
     assert_eq!(marks, [mm("285"), mm("570")]);
 }
 
 #[test]
 fn what_an_inch_tape_cannot_show_says_so() {
-    let fields = [
-        ("span", "10"),
-        ("length", "20"),
-        ("count", "3"),
-        ("ends", "a gap"),
+    // (10 - 4 1/2) / 4 = 1 3/8 is exact; (10 - 3) / 3 = 2 1/3 is 2 5/16 to the nearest sixteenth.
+    let gaps = [
+        ("3", "3 slats, gap 1 3/8&quot;"),
+        ("2", "2 slats, gap \u{2248}2 5/16&quot;"),
     ];
-    let set_out = one("in", ("stick", "3/4", "1 1/2", ""), "slats", &fields);
-    // (10 - 4 1/2) / 4 = 1 3/8 is exact.
-    assert!(
-        set_out.svg.contains("3 slats, gap 1 3/8&quot;"),
-        "{}",
-        set_out.svg
-    );
-    let fields = [
-        ("span", "10"),
-        ("length", "20"),
-        ("count", "2"),
-        ("ends", "a gap"),
-    ];
-    let set_out = one("in", ("stick", "3/4", "1 1/2", ""), "slats", &fields);
-    // (10 - 3) / 3 = 2 1/3, to the nearest sixteenth 2 5/16.
-    assert!(
-        set_out.svg.contains("2 slats, gap \u{2248}2 5/16&quot;"),
-        "{}",
-        set_out.svg
-    );
+    for (count, told) in gaps {
+        let fields = [
+            ("span", "10"),
+            ("length", "20"),
+            ("count", count),
+            ("ends", "a gap"),
+        ];
+        let set_out = one("in", ("stick", "3/4", "1 1/2", ""), "slats", &fields);
+        assert!(set_out.svg.contains(told), "{}", set_out.svg);
+    }
 }
 
 #[test]
@@ -101,11 +86,7 @@ fn uprights_at_fixed_centres_are_marked_from_the_outside() {
             ("seen", "narrow side"),
         ],
     );
-    let marks: Vec<Length> = set_out.positions[0]
-        .marks
-        .iter()
-        .map(|mark| mark.at)
-        .collect();
+    let marks = marks(&set_out, 0);
     // Middles at 22.5 + 400 and 22.5 + 800.
     assert_eq!(marks, [mm("400"), mm("800")]);
     // Bays 45 to 400, 445 to 800, 845 to 1155.
@@ -259,11 +240,7 @@ fn studs_of_45_at_400_in_1200_are_four() {
     let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
     assert_eq!(part(&set_out, "member"), (mm("2310"), 4));
     assert_eq!(part(&set_out, "plate"), (mm("1200"), 2));
-    let centres: Vec<Length> = set_out.positions[1]
-        .marks
-        .iter()
-        .map(|mark| mark.at)
-        .collect();
+    let centres = marks(&set_out, 1);
     // From the middle of the first: 22.5 and twice 400 on; what is left to the last is 355.
     assert_eq!(
         centres,
@@ -280,11 +257,7 @@ fn sheets_break_on_studs_at_400_and_800_where_the_tape_runs_from_the_outside_fac
         ("end_members", "doubled"),
     ];
     let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
-    let centres: Vec<Length> = set_out.positions[1]
-        .marks
-        .iter()
-        .map(|mark| mark.at)
-        .collect();
+    let centres = marks(&set_out, 1);
     assert_eq!(
         centres,
         ["22.5", "67.5", "400", "800", "1132.5", "1177.5"].map(mm)

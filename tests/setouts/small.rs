@@ -1,7 +1,8 @@
 //! Small jobs built from set-outs, and short ways to ask what they come to.
 
+use crate::common::hand::draft_of;
 use lengthwise::fault::Fault;
-use lengthwise::job::{Job, JobDraft, OwnDraft, SectionDraft, SetOutDraft, examine};
+use lengthwise::job::{Job, JobDraft, examine};
 use lengthwise::length::{Length, Reading, Unit, read_length};
 use lengthwise::setout::{FactValue, SetOut};
 
@@ -13,34 +14,20 @@ pub type Written<'a> = (&'a str, &'a str, &'a [(&'a str, &'a str)]);
 
 pub fn draft(unit: &str, sections: &[Sides], set_outs: &[Written]) -> JobDraft {
     let text = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
-    JobDraft {
-        own: OwnDraft {
-            unit: text(unit),
-            ..OwnDraft::default()
-        },
-        sections: sections
-            .iter()
-            .map(|&(name, thickness, width, cover)| SectionDraft {
-                name: text(name),
-                thickness: text(thickness),
-                width: text(width),
-                cover: text(cover),
-                ..SectionDraft::default()
-            })
-            .collect(),
-        set_outs: set_outs
-            .iter()
-            .map(|&(name, kind, fields)| SetOutDraft {
-                name: text(name),
-                kind: text(kind),
-                fields: fields
-                    .iter()
-                    .map(|&(field, text)| (field.to_owned(), text.to_owned()))
-                    .collect(),
-            })
-            .collect(),
-        ..JobDraft::default()
-    }
+    draft_of(|draft| {
+        draft.own.unit = text(unit);
+        for &(name, thickness, width, cover) in sections {
+            draft.section(name, |section| {
+                section.name = text(name);
+                section.thickness = text(thickness);
+                section.width = text(width);
+                section.cover = text(cover);
+            });
+        }
+        for &(name, kind, fields) in set_outs {
+            draft.set_out(name, kind, fields);
+        }
+    })
 }
 
 /// The job, which must be without fault.
@@ -99,6 +86,12 @@ pub fn part(set_out: &SetOut, label: &str) -> (Length, u32) {
     }
 }
 
+/// The running marks of a set-out from the datum at this place in its list.
+pub fn marks(set_out: &SetOut, datum: usize) -> Vec<Length> {
+    let marks = set_out.positions[datum].marks.iter();
+    marks.map(|mark| mark.at).collect()
+}
+
 pub fn mm(text: &str) -> Length {
     length(text, Unit::Millimetre)
 }
@@ -114,21 +107,4 @@ fn length(text: &str, unit: Unit) -> Length {
         ..Reading::default()
     };
     read_length(text, reading).unwrap_or_else(|fault| panic!("{text}: {fault}"))
-}
-
-/// Numbers that look random and are the same every time (Knuth's 64-bit linear congruential generator).
-pub struct Draw(pub u64);
-
-impl Draw {
-    pub fn below(&mut self, limit: u64) -> u64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) % limit
-    }
-
-    pub fn between(&mut self, least: u64, most: u64) -> u64 {
-        least + self.below(most - least + 1)
-    }
 }

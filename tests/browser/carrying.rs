@@ -1,16 +1,17 @@
 //! Carrying a job elsewhere: files, tables, links, codes and paper.
 
 use crate::harness::{Browser, Paper};
-use crate::page::{demo, eight_legs, link_of_piece, place, planned};
+use crate::page::{
+    counted, demo, laid_out_for_paper, legs_beside_the_demo, link_of_piece, place, planned, save,
+    tick_every_sheet,
+};
 use serde_json::Value;
 
 #[test]
 fn a_job_file_goes_out_and_comes_back_as_a_piece_of_its_own() {
     let browser = Browser::desktop();
-    demo(&browser);
-    eight_legs(&browser);
-    browser.click("#open-menu");
-    browser.click("[data-save=piece]");
+    legs_beside_the_demo(&browser);
+    save(&browser, "piece");
     let file = browser.download("stool.json");
     let job: Value = serde_json::from_slice(&file).unwrap();
     assert_eq!(job["format"], "lengthwise-job");
@@ -33,8 +34,7 @@ fn a_job_file_goes_out_and_comes_back_as_a_piece_of_its_own() {
 #[test]
 fn parts_from_a_table_are_shown_before_they_are_taken() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.click("#open-csv");
     browser.write(
         "#csv-text",
@@ -49,21 +49,20 @@ fn parts_from_a_table_are_shown_before_they_are_taken() {
         serde_json::json!(["label", "section", "length", "quantity", ""])
     );
     browser.click("#csv-take");
-    browser.wait_until("return document.querySelectorAll('#parts .row').length === 2;");
+    counted(&browser, "#parts .row", 2);
     assert_eq!(
         browser.value("#parts .row:nth-child(2) [name=length]"),
         "410"
     );
     planned(&browser);
     browser.click_on("Undo");
-    browser.wait_until("return document.querySelectorAll('#parts .row').length === 1;");
+    counted(&browser, "#parts .row", 1);
 }
 
 #[test]
 fn a_table_without_headings_is_taken_as_a_person_says() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.click("#open-csv");
     // As a spreadsheet of a country with decimal commas writes it, in the old Western letters: \u{e9} is one byte.
     let place = std::env::temp_dir().join(format!("lengthwise-{}.csv", std::process::id()));
@@ -94,7 +93,7 @@ fn a_table_without_headings_is_taken_as_a_person_says() {
     browser.wait_for_text("#csv-told", "One part needs mending");
     browser.wait_for_text("#csv-faults", "Line 3, length");
     browser.click("#csv-take");
-    browser.wait_until("return document.querySelectorAll('#parts .row').length === 3;");
+    counted(&browser, "#parts .row", 3);
     let row = |name: &str| browser.value(&format!("#parts .row:nth-child(2) [name={name}]"));
     assert_eq!(
         ["label", "section", "length", "quantity"].map(row),
@@ -106,17 +105,14 @@ fn a_table_without_headings_is_taken_as_a_person_says() {
 #[test]
 fn tables_of_parts_and_of_the_buying_list_are_saved() {
     let browser = Browser::desktop();
-    demo(&browser);
-    eight_legs(&browser);
-    browser.click("#open-menu");
-    browser.click("[data-save=parts-csv]");
+    legs_beside_the_demo(&browser);
+    save(&browser, "parts-csv");
     assert!(
         String::from_utf8(browser.download("stool-parts.csv"))
             .unwrap()
             .contains("leg")
     );
-    browser.click("#open-menu");
-    browser.click("[data-save=buying-csv]");
+    save(&browser, "buying-csv");
     assert!(
         String::from_utf8(browser.download("stool-buying.csv"))
             .unwrap()
@@ -128,8 +124,7 @@ fn tables_of_parts_and_of_the_buying_list_are_saved() {
 fn everything_on_the_device_is_saved_to_one_file() {
     let browser = Browser::desktop();
     demo(&browser);
-    browser.click("#open-menu");
-    browser.click("[data-save=everything]");
+    save(&browser, "everything");
     let all: Value = serde_json::from_slice(&browser.download("lengthwise.json")).unwrap();
     assert_eq!(all["pieces"][0]["job"]["piece"], "Bin store");
     assert_eq!(all["shed"].as_array().unwrap().len(), 9);
@@ -138,8 +133,7 @@ fn everything_on_the_device_is_saved_to_one_file() {
 #[test]
 fn a_link_carries_the_piece_to_another_device() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     let link = link_of_piece(&browser);
 
     let other = Browser::phone();
@@ -155,8 +149,7 @@ fn a_link_carries_the_piece_to_another_device() {
 #[test]
 fn a_link_that_is_cut_short_is_told_of_and_one_taken_twice_opens_what_is_here() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     let link = link_of_piece(&browser);
 
     let other = Browser::phone();
@@ -208,9 +201,8 @@ fn sheets_say_whose_they_are_and_nothing_on_them_is_cut_off_or_parted() {
     let browser = Browser::desktop();
     demo(&browser);
     place(&browser, "plan");
-    browser.run("for (const box of document.querySelectorAll('#print-dialog [name=sheet]')) box.checked = true;");
-    browser.on_paper();
-    browser.run("dispatchEvent(new Event('beforeprint'));");
+    tick_every_sheet(&browser);
+    laid_out_for_paper(&browser);
     let seen = browser.run(
         "const within = (element) => element.closest('.sheet').getBoundingClientRect().right - element.getBoundingClientRect().right;
          const labels = [...document.querySelectorAll('#paper .label')];

@@ -1,7 +1,8 @@
 //! A day with the page: one file on a phone, no network, from the sketch to the offcuts, and a second piece from them.
 
+use crate::carried_out::{finish, spoil};
 use crate::harness::{Browser, Network};
-use crate::page::{new_piece, place, planned, unfold};
+use crate::page::{add_part, add_section, new_piece, place, planned, unfold};
 use crate::site;
 use crate::wood::{Board, Wood, millimetres, sheets};
 
@@ -77,8 +78,7 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
         wood.cut(sheet);
     }
     browser.screenshot("day-5-half-cut");
-    browser.click("#went-wrong");
-    browser.click("#wrong-parts button:first-child");
+    spoil(&browser, 1);
     wood.spoil_first(&planned_first[boards / 2]);
     browser.wait_for("fewer boards", || {
         (browser.count("#board-choice option") < boards).then_some(())
@@ -93,9 +93,7 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
     for sheet in &sheets(&browser) {
         wood.cut(sheet);
     }
-    browser.click("#finish");
-    browser.click("#ask-yes");
-    browser.wait_for_text("#finish", "Finished");
+    finish(&browser);
     place(&browser, "timber");
     let offcuts = shed(&browser);
     assert!(told.len() > 2, "{told:?}");
@@ -109,13 +107,9 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
 
     // A second piece is planned from them.
     new_piece(&browser, "Shelf");
-    place(&browser, "timber");
-    browser.click("#add-section");
-    browser.write("#sections [name=name]", "frame 45 x 70");
+    add_section(&browser, "frame 45 x 70");
     place(&browser, "piece");
-    browser.click("#add-part");
-    browser.write("#parts [name=label]", "bearer");
-    browser.write("#parts [name=length]", "300");
+    add_part(&browser, "bearer", "300");
     planned(&browser);
     place(&browser, "plan");
     assert!(browser.text("#buying-totals").contains("nothing"));

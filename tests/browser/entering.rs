@@ -1,14 +1,16 @@
 //! Entering a piece and its timber: what is typed stays, is explained where it is wrong, and is planned as it is typed.
 
 use crate::harness::{Browser, Key};
-use crate::page::{demo, eight_legs, new_piece, place, planned, unfold};
+use crate::page::{
+    choose_common_size, counted, demo, legs_beside_the_demo, legs_to_buy, new_piece, place,
+    planned, unfold,
+};
 use crate::site;
 
 #[test]
 fn a_job_typed_by_hand_is_planned_and_proven() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.wait_for_text("#strip-text", "2 lengths");
     place(&browser, "plan");
     assert!(browser.text("#headline").contains("proven"));
@@ -18,8 +20,7 @@ fn a_job_typed_by_hand_is_planned_and_proven() {
 #[test]
 fn a_wrong_length_is_explained_beside_its_field_and_nothing_is_lost() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.write("#parts [name=length]", "56o");
     browser.wait_for_text("#parts .field-length .fault", "56o");
     browser.wait_for_text("#strip-text", "One thing to put right");
@@ -39,8 +40,7 @@ fn a_wrong_length_is_explained_beside_its_field_and_nothing_is_lost() {
 #[test]
 fn typing_keeps_the_focus_while_the_plan_follows() {
     let browser = Browser::desktop();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.write("#parts [name=quantity]", "1");
     browser.wait_for_text("#headline", "1 length");
     browser.type_on("1");
@@ -56,8 +56,7 @@ fn typing_keeps_the_focus_while_the_plan_follows() {
 #[test]
 fn undo_and_redo_bring_back_what_was_typed_and_planned() {
     let browser = Browser::desktop();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.write("#parts [name=quantity]", "11");
     browser.wait_for_text("#headline", "3 lengths");
     // On a busy machine a plan is made between two keys, and what is typed after a plan is a step of its own: clearing the field, 1, 11.
@@ -78,8 +77,7 @@ fn undo_and_redo_bring_back_what_was_typed_and_planned() {
 #[test]
 fn a_reload_finds_the_piece_again() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.reload();
     planned(&browser);
     assert_eq!(browser.value("#piece-fields [name=piece]"), "Stool");
@@ -118,8 +116,7 @@ fn a_new_set_out_asks_for_its_sizes_and_is_not_called_wrong() {
     assert_eq!(browser.count("[aria-invalid=true]"), 0);
     browser.write(".set-out [name=width]", "6oo");
     browser.write(".set-out [name=height]", "900");
-    browser.choose(".set-out [name=section]", "a common size …");
-    browser.click("#sizes li:first-child button");
+    choose_common_size(&browser, ".set-out [name=section]");
     browser.wait_for_text(".set-out .field-width .fault", "6oo");
 }
 
@@ -144,7 +141,7 @@ fn a_common_size_brings_its_section_and_the_usual_lengths() {
     browser.click("#open-sizes");
     browser.write("#size-search", "45 95 planed");
     browser.click("#sizes li:first-child button");
-    browser.wait_until("return document.querySelectorAll('#sections .yard .row').length === 5;");
+    counted(&browser, "#sections .yard .row", 5);
     assert_eq!(browser.value("#sections [name=thickness]"), "45 mm");
     assert_eq!(browser.value("#sections [name=width]"), "95 mm");
 }
@@ -152,11 +149,10 @@ fn a_common_size_brings_its_section_and_the_usual_lengths() {
 #[test]
 fn a_renamed_section_keeps_its_lengths_parts_and_plan() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     place(&browser, "timber");
     browser.write("#sections [name=name]", "lath");
-    browser.wait_until("return document.querySelectorAll('#sections .yard .row').length === 2;");
+    counted(&browser, "#sections .yard .row", 2);
     place(&browser, "plan");
     browser.wait_for_text(".buy .section", "lath");
 }
@@ -176,12 +172,11 @@ fn the_first_start_shows_the_demo_piece_proven() {
 #[test]
 fn an_archived_piece_and_a_copy_stand_in_the_list_of_pieces() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.click("#open-pieces");
-    browser.wait_until("return document.querySelectorAll('#piece-list li').length === 2;");
+    counted(&browser, "#piece-list li", 2);
     browser.click("#piece-list li:last-child .copy");
-    browser.wait_until("return document.querySelectorAll('#piece-list li').length === 3;");
+    counted(&browser, "#piece-list li", 3);
     assert!(browser.text("#piece-list").contains("Bin store 2"));
     browser.click("#piece-list li:last-child .archive");
     browser.wait_for_text("#piece-list", "archived");
@@ -242,9 +237,7 @@ fn a_board_of_the_shed_is_a_line_that_unfolds_and_says_what_is_wrong_with_it() {
 #[test]
 fn what_is_proven_is_one_line_until_it_is_asked_for() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     browser.wait_for_text("#proven-sum", "o plan does better");
     assert_eq!(browser.text("#proven"), "");
     browser.click("#proven-sum");
@@ -267,8 +260,7 @@ fn a_mitred_frame_shows_what_changes_its_size_and_what_it_comes_out_at() {
         browser.click("#kinds li:nth-child(6) button");
         browser.write(".set-out [name=width]", "900");
         browser.write(".set-out [name=depth]", "600");
-        browser.choose(".set-out [name=section]", "a common size …");
-        browser.click("#sizes li:first-child button");
+        choose_common_size(&browser, ".set-out [name=section]");
         // 20 mm stand out on each side where nothing else is said.
         let cap = "outside 940 mm x 640 mm: 900 mm x 600 mm and 20 mm all round";
         browser.wait_for_text(".set-out .made", cap);

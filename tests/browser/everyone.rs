@@ -1,7 +1,8 @@
 //! For everyone: clean for axe-core in every place, by keyboard alone, on the smallest phone, on a slow one.
 
+use crate::carried_out::cuts_done;
 use crate::harness::{Browser, Key, Scheme, Screen, Touch};
-use crate::page::{demo, place, planned, small_phone, unfold};
+use crate::page::{counted, demo, open_share, place, planned, small_phone, unfold};
 use crate::site;
 use serde_json::json;
 
@@ -108,9 +109,7 @@ fn nothing_in_a_dialog_is_wider_than_the_smallest_phone() {
     fits("menu");
     browser.click("#open-pieces");
     fits("pieces");
-    browser.click("#open-menu");
-    browser.click("#menu-share");
-    browser.wait_until("return document.querySelector('#share-code svg');");
+    open_share(&browser);
     fits("share");
     browser.click("#open-csv");
     browser.write("#csv-text", "part,section,length,quantity,ends\na part with a long name,a section with a long name,1234.5 mm,12,45; square\n");
@@ -156,7 +155,7 @@ fn the_keyboard_alone_takes_parts_from_a_table_and_copies_a_link() {
     browser.wait_for_text("#csv-rows", "frame 45 x 70");
     to("#csv-take");
     browser.press(Key::Enter);
-    browser.wait_until("return document.querySelectorAll('#parts .row').length === 2;");
+    counted(&browser, "#parts .row", 2);
 
     browser.run("document.getElementById('open-menu').focus();");
     browser.press(Key::Enter);
@@ -210,7 +209,7 @@ fn the_keyboard_alone_goes_from_a_new_part_to_its_tick_at_the_saw() {
     browser.press(Key::Enter);
     browser.run("document.querySelector('.step button').focus();");
     browser.press(Key::Space);
-    browser.wait_until("return document.querySelectorAll('.step.done').length === 1;");
+    cuts_done(&browser, 1);
 }
 
 #[test]

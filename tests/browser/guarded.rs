@@ -2,7 +2,7 @@
 //! engine that is lost or damaged is noticed.
 
 use crate::harness::{Browser, Key, Network, Paper, Scheme};
-use crate::page::{eight_legs, place, planned};
+use crate::page::{eight_legs, open_share, place, planned, save, tick_every_sheet};
 use crate::serve::Server;
 use crate::site;
 use serde_json::{Value, json};
@@ -37,15 +37,14 @@ fn walk(browser: &Browser) {
     }
     browser.click("#open-menu");
     browser.click("#menu-print");
-    browser.run("for (const box of document.querySelectorAll('#print-dialog [name=sheet]')) box.checked = true;");
+    tick_every_sheet(browser);
     browser.press(Key::Escape);
     assert!(browser.print("guarded", Paper::A4) > 3);
     browser.click("#open-csv");
     browser.write("#csv-text", "part,length\npale,900\n");
     browser.wait_for_text("#csv-take", "Add this part");
     browser.click("#csv-take");
-    browser.click("#open-menu");
-    browser.click("[data-save=shed-csv]");
+    save(browser, "shed-csv");
     browser.download("-shed.csv");
 }
 
@@ -63,9 +62,7 @@ fn the_site_asks_for_nothing_beyond_its_own_address_and_keeps_its_policy() {
     from_the_start(&browser, LISTEN);
     browser.go(&site::address());
     walk(&browser);
-    browser.click("#open-menu");
-    browser.click("#menu-share");
-    browser.wait_until("return document.querySelector('#share-code svg');");
+    open_share(&browser);
     browser.press(Key::Escape);
     assert_eq!(browser.run("return window.breaches;"), json!([]));
     let asked = asked(&browser);

@@ -1,7 +1,8 @@
 //! Lists that a person drives home by: lines that read alike stay two lines, a note is a note, and the board at the saw stays the board.
 
+use crate::carried_out::{board_measured, spoil, to_buy};
 use crate::harness::Browser;
-use crate::page::{demo, eight_legs, place, planned};
+use crate::page::{counted, demo, legs_at_the_saw, place, planned};
 use serde_json::{Value, json};
 
 /// Takes a piece in from a file and waits for its plan.
@@ -31,7 +32,7 @@ fn of_two_lines_that_read_alike_each_is_ticked_by_itself() {
                 { "section": "batten", "length": "2.4 m", "price": "6.00" }],
             "parts": [{ "label": "leg", "section": "batten", "length": "560", "quantity": "8" }] }),
     );
-    browser.wait_until("return document.querySelectorAll('.buy').length === 2;");
+    counted(&browser, ".buy", 2);
     browser.click(".buy:nth-child(2) .tick");
     browser.wait_for_text(".buy:nth-child(2) .bought", "all 1");
     assert_eq!(browser.text(".buy:nth-child(1) .bought"), "0 of 1 bought");
@@ -53,11 +54,7 @@ fn a_note_that_reads_like_one_of_ours_gives_no_orders() {
     );
     browser.click(".buy .tick");
     browser.wait_for_text("#plan-count", "all bought");
-    browser.click(".buy summary");
-    browser.click(".buy .measured");
-    browser.choose("#ask-fields [name=board]", "K, ticked already");
-    browser.write("#ask-fields [name=length]", "2412");
-    browser.click("#ask-yes");
+    board_measured(&browser, "K, ticked already", "2412");
     browser.wait_for_text("#says", "2412 mm");
     // Only what was bought may go back to the yard; the list stands under a fold.
     browser.click("#put-back summary");
@@ -70,19 +67,16 @@ fn a_note_that_reads_like_one_of_ours_gives_no_orders() {
 #[test]
 fn undoing_a_spoiled_part_shows_the_board_that_was_at_the_saw() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "saw");
+    legs_at_the_saw(&browser);
     browser.click("#board-after");
     assert_eq!(
         browser.run("return document.getElementById('board-choice').selectedIndex;"),
         1
     );
-    browser.click("#went-wrong");
-    browser.click("#wrong-parts button:nth-child(2)");
-    browser.wait_until("return document.getElementById('outcome').getAttribute('aria-busy') === 'false' && document.querySelector('.buy .count')?.textContent === '1 ×';");
+    spoil(&browser, 2);
+    to_buy(&browser, 1);
     browser.click("#undo");
-    browser.wait_until("return document.querySelector('.buy .count')?.textContent === '2 ×';");
+    to_buy(&browser, 2);
     assert_eq!(
         browser.run("return document.getElementById('board-choice').selectedIndex;"),
         1

@@ -1,7 +1,10 @@
 //! What is seen: nothing cut off, nothing too small, nothing over anything else, on a phone, in the dark and on paper.
 
 use crate::harness::{Browser, Paper, Scheme};
-use crate::page::{demo, eight_legs, new_piece, place, planned, small_phone, unfold};
+use crate::page::{
+    choose_common_size, demo, laid_out_for_paper, legs_beside_the_demo, new_piece, place, planned,
+    small_phone, tick_every_sheet, unfold,
+};
 use serde_json::json;
 
 const PLACES: [&str; 4] = ["piece", "timber", "plan", "saw"];
@@ -209,7 +212,7 @@ fn readings_of_one_row_stand_apart() {
 fn paper_keeps_every_board_whole_and_says_what_is_alike_once() {
     let browser = Browser::desktop();
     demo(&browser);
-    browser.run("for (const box of document.querySelectorAll('#print-dialog [name=sheet]')) box.checked = true;");
+    tick_every_sheet(&browser);
     for (name, paper) in [
         ("print-all-a4", Paper::A4),
         ("print-all-letter", Paper::Letter),
@@ -217,8 +220,7 @@ fn paper_keeps_every_board_whole_and_says_what_is_alike_once() {
         let sheets = browser.print(name, paper);
         assert!((10..=24).contains(&sheets), "{name}: {sheets} sheets");
     }
-    browser.on_paper();
-    browser.run("dispatchEvent(new Event('beforeprint'));");
+    laid_out_for_paper(&browser);
     let seen = browser.run(
         "const blocks = [...document.querySelectorAll('#paper .drawn, #paper .block, #paper .saw-board')];
          const over = (one, other) => one.parentElement === other.parentElement && one.getBoundingClientRect().bottom > other.getBoundingClientRect().top + 0.5;
@@ -268,8 +270,7 @@ fn a_fault_is_named_as_the_person_named_it_and_leads_to_its_field() {
 #[test]
 fn an_empty_field_is_asked_for_and_a_faulty_length_is_no_length() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.click("#add-part");
     browser.write("#parts .row:nth-child(2) [name=label]", "rail");
     browser.wait_for_text("#strip-text", "Give length of rail");
@@ -287,8 +288,7 @@ fn a_common_size_may_be_chosen_for_a_part_of_a_new_piece() {
     new_piece(&browser, "Stool");
     browser.click("#add-part");
     browser.write("#parts [name=label]", "leg");
-    browser.choose("#parts [name=section]", "a common size …");
-    browser.click("#sizes li:first-child button");
+    choose_common_size(&browser, "#parts [name=section]");
     browser.write("#parts [name=length]", "450");
     planned(&browser);
     place(&browser, "plan");

@@ -4,6 +4,7 @@
 //! `cargo test --features browser --test browser`. A missing browser is a failure. A test is plain code from top to
 //! bottom: see [`harness::Browser`] for all it can do, and the shortest modules here for examples.
 
+mod carried_out;
 mod carrying;
 mod day;
 mod driver;
@@ -22,12 +23,14 @@ mod one_file;
 mod page;
 mod refusing;
 mod same_plans;
+mod saw;
 #[path = "../../src/house/serve.rs"]
 #[allow(
     dead_code,
     reason = "the tests stop their servers, and never serve for ever"
 )]
 mod serve;
+mod several_pieces;
 mod site;
 mod starting;
 mod units;
@@ -35,4 +38,4 @@ mod usable;
 mod vehicle;
 mod waiting;
 mod wood;
-mod yard_and_saw;
+mod yard;

@@ -1,7 +1,7 @@
 //! Nothing that was typed is lost: a device without room, a device whose texts are damaged.
 
 use crate::harness::{Browser, Key, Scheme};
-use crate::page::{place, planned};
+use crate::page::{counted, place, planned};
 use crate::site;
 use serde_json::{Value, json};
 
@@ -24,7 +24,7 @@ fn kept_name(browser: &Browser) -> Value {
 }
 
 fn without_notice(browser: &Browser) {
-    browser.wait_until("return document.querySelectorAll('.notice').length === 0;");
+    counted(browser, ".notice", 0);
 }
 
 /// Looks at a notice or a dialog in light and dark, and keeps pictures of it.
@@ -139,7 +139,7 @@ fn what_cannot_be_read_is_put_aside_told_saved_to_a_file_and_thrown_away() {
         browser.click("#aside-list .card:nth-child(1) .throw");
         browser.wait_for_text("#h-ask", "Throw away the piece “Cold frame”?");
         browser.click("#ask-yes");
-        browser.wait_until("return document.querySelectorAll('#aside-list .card').length === 1;");
+        counted(&browser, "#aside-list .card", 1);
         browser.click("#aside-dialog [data-close]");
         without_notice(&browser);
         // What is left is found under More, and told at the next start.

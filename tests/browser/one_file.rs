@@ -1,7 +1,7 @@
 //! The page as one file, opened from the device's files.
 
 use crate::harness::{Browser, Network};
-use crate::page::planned;
+use crate::page::{planned, save};
 use crate::site;
 
 #[test]
@@ -40,8 +40,7 @@ fn the_notices_of_others_travel_with_the_one_file_and_with_the_site() {
     for address in [site::one_file(), site::address()] {
         browser.go(&address);
         planned(&browser);
-        browser.click("#open-menu");
-        browser.click("[data-save=notices]");
+        save(&browser, "notices");
         assert!(browser.download("lengthwise-notices.txt") == notices);
     }
 }

@@ -1,7 +1,8 @@
-//! The page as tests meet it: opened on the demo piece, in one of its four places.
+//! The page as tests meet it: opened on the demo piece, in one of its four places, and what a person enters there.
 
 use crate::harness::{Browser, Screen, Touch};
 use crate::site;
+use serde_json::Value;
 
 /// The page on the demo piece, planned.
 #[track_caller]
@@ -62,9 +63,7 @@ pub fn small_phone() -> Browser {
 #[track_caller]
 pub fn eight_legs(browser: &Browser) {
     new_piece(browser, "Stool");
-    place(browser, "timber");
-    browser.click("#add-section");
-    browser.write("#sections [name=name]", "batten");
+    add_section(browser, "batten");
     for (row, length) in [(1, "2400"), (2, "3000")] {
         browser.click("#sections .add-length");
         browser.write(
@@ -73,26 +72,111 @@ pub fn eight_legs(browser: &Browser) {
         );
     }
     place(browser, "piece");
-    browser.click("#add-part");
-    browser.write("#parts [name=label]", "leg");
-    browser.write("#parts [name=length]", "560");
+    add_part(browser, "leg", "560");
     browser.write("#parts [name=quantity]", "8");
     planned(browser);
+}
+
+/// The eight legs, open and planned; the demo piece lies beside them.
+#[track_caller]
+pub fn legs_beside_the_demo(browser: &Browser) {
+    demo(browser);
+    eight_legs(browser);
 }
 
 /// The eight legs on the buying list: two lengths of 2.4 m, of which none is in the car.
 #[track_caller]
 pub fn legs_to_buy(browser: &Browser) {
-    demo(browser);
-    eight_legs(browser);
+    legs_beside_the_demo(browser);
     place(browser, "plan");
+}
+
+/// The eight legs at the saw, with no cut made.
+#[track_caller]
+pub fn legs_at_the_saw(browser: &Browser) {
+    legs_beside_the_demo(browser);
+    place(browser, "saw");
 }
 
 /// The link that carries the open piece, once its code is drawn.
 #[track_caller]
 pub fn link_of_piece(browser: &Browser) -> String {
+    open_share(browser);
+    browser.value("#share-link")
+}
+
+/// Opens the dialog that shares the open piece, and waits for its code.
+#[track_caller]
+pub fn open_share(browser: &Browser) {
     browser.click("#open-menu");
     browser.click("#menu-share");
     browser.wait_until("return document.querySelector('#share-code svg');");
-    browser.value("#share-link")
+}
+
+/// Asks the menu to save something to a file.
+#[track_caller]
+pub fn save(browser: &Browser, what: &str) {
+    browser.click("#open-menu");
+    browser.click(&format!("[data-save={what}]"));
+}
+
+/// Waits until a CSS selector finds so many elements.
+#[track_caller]
+pub fn counted(browser: &Browser, selector: &str, count: usize) {
+    browser.wait_until(&format!(
+        "return document.querySelectorAll('{selector}').length === {count};"
+    ));
+}
+
+/// Adds the first section of a piece, by its name.
+#[track_caller]
+pub fn add_section(browser: &Browser, name: &str) {
+    place(browser, "timber");
+    browser.click("#add-section");
+    browser.write("#sections [name=name]", name);
+}
+
+/// Adds the first part of a piece.
+#[track_caller]
+pub fn add_part(browser: &Browser, label: &str, length: &str) {
+    browser.click("#add-part");
+    browser.write("#parts [name=label]", label);
+    browser.write("#parts [name=length]", length);
+}
+
+/// Chooses the first of the common sizes in a field for a section.
+#[track_caller]
+pub fn choose_common_size(browser: &Browser, field: &str) {
+    browser.choose(field, "a common size …");
+    browser.click("#sizes li:first-child button");
+}
+
+/// Copies the piece on top of the list, which holds so many afterwards.
+#[track_caller]
+pub fn copy_first_piece(browser: &Browser, pieces: usize) {
+    browser.click("#open-pieces");
+    browser.click("#piece-list .copy");
+    counted(browser, "#piece-list li", pieces);
+}
+
+/// Chooses to print everything there is.
+#[track_caller]
+pub fn tick_every_sheet(browser: &Browser) {
+    browser.run("for (const box of document.querySelectorAll('#print-dialog [name=sheet]')) box.checked = true;");
+}
+
+/// Shows the sheets as they go to the printer.
+#[track_caller]
+pub fn laid_out_for_paper(browser: &Browser) {
+    browser.on_paper();
+    browser.run("dispatchEvent(new Event('beforeprint'));");
+}
+
+/// The open piece as the device keeps it.
+#[track_caller]
+pub fn kept_piece(browser: &Browser) -> Value {
+    browser.run(
+        "const { open } = JSON.parse(localStorage['lengthwise/index']);
+         return JSON.parse(localStorage['lengthwise/piece/' + open]);",
+    )
 }

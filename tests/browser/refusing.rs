@@ -1,7 +1,7 @@
 //! A plan of our own that its check refuses: nobody goes on reading it, and what was shown is taken back.
 
 use crate::harness::Browser;
-use crate::page::{demo, eight_legs, place, planned};
+use crate::page::{legs_beside_the_demo, place, planned};
 
 /// Stands between the page and its Workers. Where `window.refuse` is set, the plan of a group comes back as the engine tells of one
 /// that does not hold; where `window.hold` is set, it does not come back until that is lifted. Progress is told of all the same.
@@ -32,8 +32,7 @@ fn a_plan_that_its_check_refuses_is_taken_back_and_told_as_our_error() {
         "Page.addScriptToEvaluateOnNewDocument",
         serde_json::json!({ "source": BETWEEN }),
     );
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     planned(&browser);
     place(&browser, "plan");
     assert_eq!(browser.text(".buy .count"), "2 ×");

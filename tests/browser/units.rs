@@ -1,7 +1,10 @@
 //! Units: a number means what it meant when it was typed, in the piece and in the shed that all pieces share.
 
 use crate::harness::Browser;
-use crate::page::{demo, eight_legs, new_piece, place, planned};
+use crate::page::{
+    add_part, add_section, counted, demo, legs_beside_the_demo, legs_to_buy, new_piece, place,
+    planned,
+};
 use serde_json::json;
 
 const INCHES: &str = "inches";
@@ -9,9 +12,7 @@ const INCHES: &str = "inches";
 #[test]
 fn changing_the_unit_asks_and_keeps_the_sizes() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
-    place(&browser, "plan");
+    legs_to_buy(&browser);
     browser.click("#proven-all summary");
     let before = browser.text("#proven");
     assert!(before.contains("2"));
@@ -39,9 +40,7 @@ fn numbers_are_taken_in_the_new_unit_where_that_was_meant_and_nothing_changes_fo
     let browser = Browser::phone();
     demo(&browser);
     new_piece(&browser, "Tray");
-    browser.click("#add-part");
-    browser.write("#parts [name=label]", "rail");
-    browser.write("#parts [name=length]", "22 1/2");
+    add_part(&browser, "rail", "22 1/2");
     browser.choose("#piece-fields [name=unit]", INCHES);
     browser.wait_for_text("#ask-yes", "22 1/2 becomes 22 1/2 mm");
     browser.click("#ask-no");
@@ -76,9 +75,7 @@ fn a_board_of_the_shed_is_one_length_in_pieces_of_any_unit() {
     demo(&browser);
     new_piece(&browser, "Tray");
     browser.choose("#piece-fields [name=unit]", INCHES);
-    place(&browser, "timber");
-    browser.click("#add-section");
-    browser.write("#sections [name=name]", "slat");
+    add_section(&browser, "slat");
     browser.click("#add-board");
     // A new board has a section of this piece.
     let row = "#shed .row:last-child";
@@ -113,8 +110,7 @@ fn a_board_of_the_shed_is_one_length_in_pieces_of_any_unit() {
 #[test]
 fn undo_goes_on_after_a_reload() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.write("#parts [name=quantity]", "4");
     planned(&browser);
     browser.reload();
@@ -138,8 +134,7 @@ fn a_part_by_hand_may_start_from_a_common_size() {
 #[test]
 fn an_archived_piece_is_deleted_and_put_back() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     browser.click("#open-pieces");
     let card = |title: &str, button: &str| {
         browser.run(&format!(
@@ -153,7 +148,7 @@ fn an_archived_piece_is_deleted_and_put_back() {
     assert_eq!(browser.count("#piece-list li"), 1);
     browser.screenshot("deleted-phone");
     browser.click("#piece-gone button");
-    browser.wait_until("return document.querySelectorAll('#piece-list li').length === 2;");
+    counted(&browser, "#piece-list li", 2);
     card("Bin store", "delete");
     browser.reload();
     browser.click("#open-pieces");

@@ -1,7 +1,8 @@
 //! What the vehicle takes: lengths too long to carry are cut once at the yard, and what is in the car has had its cut.
 
+use crate::carried_out::one_of_two_bought;
 use crate::harness::Browser;
-use crate::page::{demo, eight_legs, place, planned};
+use crate::page::{legs_beside_the_demo, place, planned};
 use crate::wood::{millimetres, sheets};
 
 /// Blade of a piece of which nothing else is said.
@@ -10,8 +11,7 @@ const KERF: f64 = 2.4;
 #[test]
 fn a_length_too_long_to_carry_is_cut_at_the_yard_and_stays_two_pieces() {
     let browser = Browser::phone();
-    demo(&browser);
-    eight_legs(&browser);
+    legs_beside_the_demo(&browser);
     place(&browser, "timber");
     browser.write("#saw-fields [name=carry]", "2000");
     planned(&browser);
@@ -32,8 +32,7 @@ fn a_length_too_long_to_carry_is_cut_at_the_yard_and_stays_two_pieces() {
     browser.wait_for_text("#cautions", "measure both pieces before they are loaded");
 
     // The first is in the car and tells its cut with its mark; then there are no more.
-    browser.click(".buy .tick");
-    browser.wait_for_text(".buy .bought", "1 of 2");
+    one_of_two_bought(&browser);
     let marked = browser.text(".buy .marks");
     let (mark, rest) = marked
         .strip_prefix("Write ")

@@ -1,7 +1,7 @@
 //! What comes with time: a plan that takes long, a screen that would go dark, boards that have lain for a year.
 
 use crate::harness::Browser;
-use crate::page::{demo, new_piece, place, planned};
+use crate::page::{add_section, demo, new_piece, place, planned};
 use std::fmt::Write;
 
 /// Sixty part lengths, so many that the least scrap is looked for until the time is up. Made by steps of 37 mm.
@@ -19,9 +19,7 @@ fn a_long_plan_tells_how_far_it_is_and_stops_when_asked() {
     let browser = Browser::phone();
     demo(&browser);
     new_piece(&browser, "Pergola");
-    place(&browser, "timber");
-    browser.click("#add-section");
-    browser.write("#sections [name=name]", "batten");
+    add_section(&browser, "batten");
     for (row, length) in [(1, "3000"), (2, "4200")] {
         browser.click("#sections .add-length");
         browser.write(

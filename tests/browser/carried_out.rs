@@ -1,0 +1,76 @@
+//! A plan carried out: what a person says at the yard and does at the saw.
+
+use crate::harness::Browser;
+use crate::page::counted;
+
+/// Waits until the first line of the buying list asks for so many lengths, by a plan that stands.
+#[track_caller]
+pub fn to_buy(browser: &Browser, lengths: usize) {
+    browser.wait_until(&format!(
+        "return document.getElementById('outcome').getAttribute('aria-busy') === 'false'
+             && document.querySelector('.buy .count')?.textContent === '{lengths} ×';"
+    ));
+}
+
+/// The first of two lengths goes into the car.
+#[track_caller]
+pub fn one_of_two_bought(browser: &Browser) {
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .bought", "1 of 2");
+}
+
+/// The yard has no more of the first line.
+#[track_caller]
+pub fn not_there(browser: &Browser) {
+    browser.click(".buy summary");
+    browser.click(".buy .missing");
+}
+
+/// The yard has a length that is not on the list.
+#[track_caller]
+pub fn another_length(browser: &Browser, length: &str) {
+    browser.click(".buy summary");
+    browser.click(".buy .other");
+    browser.write("#ask-fields [name=length]", length);
+    browser.click("#ask-yes");
+}
+
+/// Says of a length of the first line what is otherwise than it was sold.
+#[track_caller]
+pub fn not_as_sold(browser: &Browser, field: &str, text: &str) {
+    browser.click(".buy summary");
+    browser.click(".buy .measured");
+    browser.write(&format!("#ask-fields [name={field}]"), text);
+    browser.click("#ask-yes");
+}
+
+/// Says how long a board that is in the car already was measured.
+#[track_caller]
+pub fn board_measured(browser: &Browser, board: &str, length: &str) {
+    browser.click(".buy summary");
+    browser.click(".buy .measured");
+    browser.choose("#ask-fields [name=board]", board);
+    browser.write("#ask-fields [name=length]", length);
+    browser.click("#ask-yes");
+}
+
+/// Waits until so many steps at the saw are done.
+#[track_caller]
+pub fn cuts_done(browser: &Browser, cuts: usize) {
+    counted(browser, ".step.done", cuts);
+}
+
+/// Spoils a part of the board at the saw, counted from one.
+#[track_caller]
+pub fn spoil(browser: &Browser, part: usize) {
+    browser.click("#went-wrong");
+    browser.click(&format!("#wrong-parts button:nth-child({part})"));
+}
+
+/// Finishes the piece, cuts ticked or not.
+#[track_caller]
+pub fn finish(browser: &Browser) {
+    browser.click("#finish");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#finish", "Finished");
+}

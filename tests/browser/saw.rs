@@ -1,0 +1,196 @@
+//! At the saw: what is cut stays cut, and the plan follows what goes wrong.
+
+use crate::carried_out::{cuts_done, finish, one_of_two_bought, spoil, to_buy};
+use crate::harness::Browser;
+use crate::page::{
+    add_part, add_section, demo, kept_piece, legs_at_the_saw, legs_beside_the_demo, new_piece,
+    place, planned,
+};
+
+#[test]
+fn cuts_are_ticked_off_and_a_tick_is_taken_back() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.click(".step:nth-child(1) button");
+    cuts_done(&browser, 1);
+    browser.click(".step:nth-child(2) button");
+    cuts_done(&browser, 2);
+    browser.click(".step:nth-child(2) button");
+    cuts_done(&browser, 1);
+    browser.reload();
+    cuts_done(&browser, 1);
+}
+
+#[test]
+fn a_spoiled_part_is_planned_again_and_what_is_cut_stays_cut() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    spoil(&browser, 2);
+    // One leg is cut, one is spoiled: seven are left, for the rest of the first board and one more length.
+    to_buy(&browser, 1);
+    let kept = kept_piece(&browser);
+    let legs = kept["work"]["legs"].as_array().unwrap();
+    assert_eq!(legs.len(), 2);
+    assert_eq!(legs[1]["job"]["parts"][0]["quantity"], "7");
+    assert_eq!(legs[1]["job"]["shed"].as_array().unwrap().len(), 1);
+    browser.click("#undo");
+    to_buy(&browser, 2);
+}
+
+#[test]
+fn a_board_that_is_bad_from_a_reading_on_is_cut_short() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.click("#went-wrong");
+    browser.click("#wrong-bad-take");
+    browser.wait_for_text("#wrong-bad .fault", "tape");
+    browser.write("#wrong-bad input", "1800");
+    browser.click("#wrong-bad-take");
+    // Three legs come from the good 1800 mm, and five from one more length.
+    to_buy(&browser, 1);
+    planned(&browser);
+    browser.wait_for_text(".board-head h2", "1800 mm");
+}
+
+#[test]
+fn a_board_that_is_bad_from_a_reading_in_inches_is_cut_short() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Trestle");
+    browser.choose("#piece-fields [name=unit]", "inches");
+    add_section(&browser, "2 x 4");
+    browser.click("#sections .add-length");
+    browser.write("#sections .yard .row [name=length]", "16'");
+    place(&browser, "piece");
+    add_part(&browser, "slat", "4' 2 1/2");
+    browser.write("#parts [name=quantity]", "4");
+    planned(&browser);
+    place(&browser, "saw");
+    browser.click("#went-wrong");
+    browser.write("#wrong-bad input", "5'");
+    browser.click("#wrong-bad-take");
+    // One slat of 50 1/2 in comes from the 5 ft that are sound, three from another length: four would take 202 of its 192 in. The trim of the datum end is the
+    // usual 10 mm, which is no fraction of an inch.
+    browser.wait_for_text("#board-choice", "K-2");
+    planned(&browser);
+    place(&browser, "plan");
+    browser.wait_for_text("#headline", "Buy 1 length");
+}
+
+#[test]
+fn a_finished_piece_leaves_its_offcuts_in_the_shed_for_the_next() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    browser.write("#parts [name=quantity]", "7");
+    planned(&browser);
+    place(&browser, "saw");
+    finish(&browser);
+    place(&browser, "timber");
+    // A length of 2.4 m holds four legs and no more, so seven can only be cut as four and three: of the first too little is left to keep, of
+    // the second 2400 - 10 - 3 x 562.4 = 702.8 mm, shelved as the tape of half millimetres reads it.
+    let lengths = "return [...document.querySelectorAll('#shed .row')].filter((row) => row.querySelector('[name=section]').value === 'batten')
+        .map((row) => row.querySelector('[name=length]').value);";
+    assert_eq!(browser.run(lengths), serde_json::json!(["702.5 mm"]));
+    browser.click("#undo");
+    browser.wait_until("return ![...document.querySelectorAll('#shed [name=length]')].some((field) => field.value === '702.5 mm');");
+    planned(&browser);
+}
+
+#[test]
+fn equal_settings_stand_together_over_all_boards() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.click("#group-settings");
+    browser.wait_for_text("#settings", "8 ×");
+    assert_eq!(browser.count("#settings .setting"), 1);
+    // No board is chosen where all are shown.
+    assert_eq!(
+        browser.run("return document.getElementById('board-choice').checkVisibility();"),
+        false
+    );
+}
+
+#[test]
+fn a_finished_piece_says_so_and_asks_first_where_cuts_are_not_ticked() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.click("#finish");
+    browser.wait_for_text("#ask-text", "No board is ticked as cut.");
+    browser.click("#ask-no");
+    browser.click(".step:first-child button");
+    cuts_done(&browser, 1);
+    browser.click("#finish");
+    browser.wait_for_text("#h-ask", "Finished all the same?");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#finish", "Finished on");
+    place(&browser, "plan");
+    browser.wait_for_text("#headline", "Finished on");
+    assert_eq!(browser.text("#plan-count"), "finished");
+    assert_eq!(browser.count(".buy .tick:not(:disabled)"), 0);
+    assert!(!browser.text("#buying").contains("of 2"));
+    browser.screenshot("finished-phone");
+}
+
+/// Changes what the device keeps of the plan under way, then starts the page again.
+fn kept_otherwise(browser: &Browser, change: &str) {
+    browser.run(&format!(
+        "const name = 'lengthwise/piece/' + JSON.parse(localStorage['lengthwise/index']).open;
+         const piece = JSON.parse(localStorage[name]);
+         const {{ plan }} = piece.work.legs.at(-1);
+         {change}
+         localStorage[name] = JSON.stringify(piece);"
+    ));
+    browser.reload();
+}
+
+#[test]
+fn a_half_cut_plan_of_an_older_version_is_cut_on() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.click(".step:nth-child(1) button");
+    browser.click(".step:nth-child(2) button");
+    cuts_done(&browser, 2);
+    kept_otherwise(
+        &browser,
+        "plan.version = 1;
+         for (const proof of plan.proofs) for (const level of proof.certificate ?? []) level.tree = { split: { fewer: {}, more: {} } };",
+    );
+    cuts_done(&browser, 2);
+    // The second leg is spoiled: one is cut, seven of the eight are left.
+    spoil(&browser, 2);
+    let left = browser.wait_until(
+        "const key = JSON.parse(localStorage['lengthwise/index']).open;
+         return JSON.parse(localStorage['lengthwise/piece/' + key]).work.legs[1]?.job.parts[0].quantity ?? null;",
+    );
+    assert_eq!(left, "7");
+    planned(&browser);
+}
+
+#[test]
+fn a_half_cut_plan_that_nobody_can_read_leaves_all_that_is_known_and_a_way_on() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.click(".step:nth-child(1) button");
+    cuts_done(&browser, 1);
+    place(&browser, "plan");
+    one_of_two_bought(&browser);
+    kept_otherwise(&browser, "plan.boards = [{ plank: 3 }]; plan.version = 9;");
+    browser.wait_for_text("#headline", "cannot be read here");
+    browser.wait_for_text("#explanation", "version 9");
+    browser.wait_for_text("#explanation", "1 × 2400 mm of batten, marked K");
+    browser.wait_for_text("#explanation", "1 board has cuts ticked");
+    place(&browser, "saw");
+    browser.click("#saw-way-on");
+    browser.click("#begin-anew");
+    planned(&browser);
+    // A piece of its own, with all eight legs and the bought length in the shed: 2400 mm holds four, so one more is bought.
+    browser.wait_for_text("#headline", "Buy 1 length");
+    place(&browser, "piece");
+    assert_eq!(browser.value("#parts [name=quantity]"), "8");
+    let old = browser.run(
+        "const pieces = JSON.parse(localStorage['lengthwise/index']).pieces.map((key) => JSON.parse(localStorage['lengthwise/piece/' + key]));
+         const { archived, work } = pieces.find((piece) => piece.job.piece === 'Stool');
+         return [archived, work.legs[0].progress.boards[0].steps];",
+    );
+    assert_eq!(old, serde_json::json!([true, 1]));
+}

@@ -256,8 +256,10 @@ impl Browser {
         )) != "file"
         {
             self.wait(element.click());
-            self.press(Key::Control('a'));
-            self.wait(element.send_keys(&Code::Backspace.to_string()));
+            // All of it is marked and taken away, then typed: keys one by one, told to the browser at once.
+            let cleared = format!("{}a{}{}", Code::Control, Code::Null, Code::Backspace);
+            self.wait(element.send_keys(&(cleared + text)));
+            return;
         }
         self.wait(element.send_keys(text));
     }
@@ -504,6 +506,7 @@ impl Browser {
                 .client
                 .wait()
                 .at_most(PATIENCE)
+                .every(PERIOD)
                 .for_element(Locator::Css(selector))
                 .await)
         });

@@ -88,7 +88,7 @@ fn a_crate_of_trust_depends_on_no_more_than_it_must() {
         // What may be claimed is said in words of its own.
         ("proof", &[]),
         // A problem is bare integers.
-        ("cutting", &["good_lp", "proof"]),
+        ("cutting", &["good_lp", "order", "proof"]),
         ("timber", &["order", "proof"]),
         // A plan is worked out again from the job alone; the solver is nothing it could ask.
         ("checking", &["order", "proof", "timber"]),

@@ -32,7 +32,7 @@ pub(crate) fn choose(
         return Some(split);
     }
     let mut by_length = bought.clone();
-    by_length.sort_by_key(|&board| {
+    order::sort_by_key(&mut by_length, |&board| {
         (
             problem.boards[board].section,
             -longest_clear_run(&problem.boards[board].shape),
@@ -46,7 +46,7 @@ pub(crate) fn choose(
             .copied()
             .filter(|&board| problem.boards[board].section == section)
             .collect();
-        set.sort_unstable();
+        order::sort(&mut set);
         sets.push(set);
     }
     sets.extend(bought.iter().map(|&board| vec![board]));

@@ -141,7 +141,7 @@ impl<'r> Residual<'r> {
             .iter()
             .filter_map(|(pattern, times)| Some((*times, pattern.trimmed(&self.left)?)))
             .collect();
-        ranked.sort_by(|left, right| right.0.total_cmp(&left.0));
+        order::sort_by(&mut ranked, |left, right| right.0.total_cmp(&left.0));
         ranked
     }
 

@@ -379,7 +379,9 @@ fn tightest(path: &[Decision], set: usize, at_most: bool) -> Option<usize> {
 /// The patterns that are to enter the program: all, or of too many those that are worth most over their charge.
 fn entering(mut patterns: Vec<(Pattern, i64)>, charges: &[i64]) -> Vec<(Pattern, i64)> {
     if patterns.len() > COLUMNS_PER_ROUND {
-        patterns.sort_by_key(|(pattern, worth)| charges[pattern.board].saturating_sub(*worth));
+        order::sort_by_key(&mut patterns, |(pattern, worth)| {
+            charges[pattern.board].saturating_sub(*worth)
+        });
         patterns.truncate(COLUMNS_PER_ROUND);
     }
     patterns

@@ -92,7 +92,7 @@ impl<'s, 'w> Enumerator<'s, 'w> {
             .copied()
             .filter(|item| task.demand[item.part] > 0)
             .collect();
-        items.sort_by(|left, right| {
+        order::sort_by(&mut items, |left, right| {
             let a = i128::from(task.prices[left.part]) * i128::from(right.least);
             let b = i128::from(task.prices[right.part]) * i128::from(left.least);
             b.cmp(&a).then(left.part.cmp(&right.part))

@@ -108,7 +108,7 @@ impl Order {
             .filter(|(_, (_, left))| **left > 0)
             .filter_map(|(part, (fit, _))| Some((fit.as_ref()?.length, part)))
             .collect();
-        parts.sort_by_key(|&(length, _)| -length);
+        order::sort_by_key(&mut parts, |&(length, _)| -length);
         Order {
             next: (0..=parts.len()).collect(),
             parts,
@@ -246,7 +246,7 @@ impl<'p> Filler<'p> {
                 self.taken[part] += fits;
             }
         }
-        parts.sort_unstable();
+        order::sort(&mut parts);
         parts
     }
 }

@@ -73,7 +73,7 @@ pub(crate) fn plan(
 /// The patterns the relaxation uses most, and then those that cost least over their worth.
 fn chosen(generation: &ColumnGeneration, relaxed: &NodeRelaxation) -> Vec<Pattern> {
     let mut used = relaxed.solution.clone();
-    used.sort_by(|one, other| other.1.total_cmp(&one.1));
+    order::sort_by(&mut used, |one, other| other.1.total_cmp(&one.1));
     let mut chosen: Vec<usize> = used
         .into_iter()
         .map(|(at, _)| at)

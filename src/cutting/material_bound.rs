@@ -90,7 +90,9 @@ fn of_cost(problem: &Problem, level: usize) -> Option<(i64, i64, Vec<i64>)> {
         .filter(|&(_, room, supply)| room > 0 && supply != Some(0))
         .collect();
     // A tick of the cheapest first; of those alike, what is not limited.
-    boards.sort_by_key(|&(cost, room, supply)| (CostPerTick(cost, room), supply.is_some()));
+    order::sort_by_key(&mut boards, |&(cost, room, supply)| {
+        (CostPerTick(cost, room), supply.is_some())
+    });
     let mut held: i128 = 0;
     let &(cost, room, _) = boards.iter().find(|&&(_, room, supply)| match supply {
         None => true,

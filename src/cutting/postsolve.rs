@@ -50,7 +50,7 @@ impl Presolved {
                 left -= times;
             }
         }
-        cuttings.sort();
+        order::sort(&mut cuttings);
         cuttings
     }
 
@@ -79,7 +79,7 @@ impl Presolved {
                 }
             }
         }
-        original.sort_unstable();
+        order::sort(&mut original);
         original
     }
 
@@ -97,7 +97,7 @@ impl Presolved {
                     .iter()
                     .flat_map(|&board| self.originals[board].iter().map(|&(index, _)| index))
                     .collect();
-                originals.sort_unstable();
+                order::sort(&mut originals);
                 Branch::Split {
                     boards: originals,
                     at,
@@ -112,7 +112,7 @@ impl Presolved {
             Twig::Split { board, parts, at } => {
                 let first = |(part, count): (usize, u32)| (self.parts[part][0].0, count);
                 let mut parts: Vec<(usize, u32)> = parts.into_iter().map(first).collect();
-                parts.sort_unstable();
+                order::sort(&mut parts);
                 Twig::Split {
                     board: self.originals[board][0].0,
                     parts,

@@ -244,7 +244,7 @@ impl<'p> RestrictedMaster<'p> {
         let mut order: Vec<(f64, usize)> = (0..self.pool.len())
             .map(|at| (self.reduced_cost(at), at))
             .collect();
-        order.sort_by(|one, other| one.0.total_cmp(&other.0));
+        order::sort_by(&mut order, |one, other| one.0.total_cmp(&other.0));
         order.into_iter().map(|(_, at)| at).collect()
     }
 

@@ -228,7 +228,7 @@ impl Item {
 /// The different values, ascending.
 fn ascending<T: Ord>(values: impl Iterator<Item = T>) -> Vec<T> {
     let mut values: Vec<T> = values.collect();
-    values.sort_unstable();
+    order::sort(&mut values);
     values.dedup();
     values
 }

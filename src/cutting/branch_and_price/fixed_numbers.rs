@@ -63,7 +63,7 @@ impl FixedNumbers {
         };
         let mut splits: Vec<(usize, i64)> =
             self.splits.iter().map(charge).collect::<Option<_>>()?;
-        splits.sort_unstable();
+        order::sort(&mut splits);
         Some(Leaf {
             scale: 1,
             parts: relaxed.leaf.parts.clone(),

@@ -153,7 +153,7 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
             if entering.is_empty() {
                 return Ok(true);
             }
-            entering.sort_by(|one, other| one.0.total_cmp(&other.0));
+            order::sort_by(&mut entering, |one, other| one.0.total_cmp(&other.0));
             for &(_, column) in entering.iter().take(ACTIVATIONS) {
                 self.active[column] = true;
                 self.set_upper(column, self.columns[column].upper);

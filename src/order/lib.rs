@@ -7,8 +7,21 @@
 
 use std::cmp::Ordering;
 
+/// Lists of no more than so many items are sorted where they stand, which is less work than asking.
+const SHORT: usize = 16;
+
 /// Sorts a list; what compares as equal stays in the order it had.
 pub fn sort_by<Item>(list: &mut [Item], mut compare: impl FnMut(&Item, &Item) -> Ordering) {
+    if list.len() <= SHORT {
+        for end in 1..list.len() {
+            let mut at = end;
+            while at > 0 && compare(&list[at - 1], &list[at]) == Ordering::Greater {
+                list.swap(at - 1, at);
+                at -= 1;
+            }
+        }
+        return;
+    }
     let mut places = places(list.len(), &mut |one, other| {
         compare(&list[one], &list[other])
     });

@@ -105,7 +105,7 @@ pub fn part_text(job: &Job, part: &Part) -> String {
         "{} x {}, {}, {}{ends}{goes}",
         part.quantity,
         part.label,
-        job.style().show(part.length).told(),
+        part.set_length(job.style()).told(),
         sections.join(" or ")
     )
 }

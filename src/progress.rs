@@ -11,11 +11,11 @@ mod measured;
 pub use marks::Marks;
 pub use measured::{Doubt, doubt};
 
-use crate::clear::clear_runs;
-use crate::job::{Job, Part, PartEnd, Stretch, Trim};
+use crate::job::{Job, Part, Stretch, Trim};
+use crate::left::{LeftPiece, left_pieces, worth_keeping};
 use crate::length::Length;
-use crate::marks::mark_board;
-use crate::plan::{Lies, PlacedPart, Plan, PlannedBoard, Source};
+use crate::marks::{MarkedBoard, mark_board};
+use crate::plan::{Plan, PlannedBoard, Source};
 
 /// How far the work has come.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -98,6 +98,8 @@ pub struct Rest {
     pub trim: Trim,
     /// Whether anything was cut from the board.
     pub state: RestState,
+    /// Whether it is worth keeping.
+    pub kept: bool,
 }
 
 /// What a rest is of a board.
@@ -120,9 +122,9 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
     };
     let mut shed_used = vec![false; job.shed.len()];
     let mut met = vec![0usize; job.yard.len()];
-    let marked = plan.boards.iter().map(|board| mark_board(job, board).board);
-    for (index, board) in marked.enumerate() {
-        let board = &board;
+    let marked = plan.boards.iter().map(|board| mark_board(job, board));
+    for (index, marked) in marked.enumerate() {
+        let board = &marked.board;
         let done = progress
             .boards
             .iter()
@@ -140,7 +142,7 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
                 shed_used[shed] = true;
                 left.shed_new.extend(rests(
                     job,
-                    Some((index, board)),
+                    Some((index, &marked)),
                     board.source,
                     Found::default(),
                     &done,
@@ -155,7 +157,7 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
                     let found = bought.map(|bought| bought.nth(met[line]));
                     met[line] += 1;
                     left.bought[line] += 1;
-                    let planned = (touched || board.yard_cut.is_some()).then_some((index, board));
+                    let planned = (touched || board.yard_cut.is_some()).then_some((index, &marked));
                     let rests = rests(job, planned, board.source, found.unwrap_or_default(), &done);
                     left.shed_new.extend(rests.into_iter().map(|rest| Rest {
                         bought: nth,
@@ -196,7 +198,8 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
     left
 }
 
-/// The offcuts worth keeping once every part of the plan is cut, and every bought board nothing was cut from.
+/// The offcuts worth keeping once every part of the plan is cut, and every bought board nothing was cut from; each as long as the tape shows it,
+/// rounded down.
 pub fn kept_offcuts(job: &Job, plan: &Plan, progress: &Progress) -> Vec<Rest> {
     let mut finished = progress.clone();
     finished.boards = plan
@@ -218,17 +221,29 @@ pub fn kept_offcuts(job: &Job, plan: &Plan, progress: &Progress) -> Vec<Rest> {
             }
         })
         .collect();
-    let rests = left(job, plan, &finished).shed_new;
+    let rests = left(job, plan, &finished).shed_new.into_iter();
     rests
-        .into_iter()
-        .filter(|rest| {
-            let slant = match rest.state {
-                RestState::Cut => rest.trim.datum,
-                RestState::Whole | RestState::Carried(_) => Length::ZERO,
-            };
-            worth_keeping(job, rest.section, rest.length, slant)
-        })
+        .filter(|rest| rest.kept)
+        .map(|rest| as_a_tape_reads(rest, job.step))
         .collect()
+}
+
+/// A rest as long as a tape says it is, never longer than it is and never better.
+fn as_a_tape_reads(rest: Rest, step: Length) -> Rest {
+    let length = rest.length.down_to(step);
+    let bad = rest.bad.iter().map(|stretch| Stretch {
+        from: stretch.from.down_to(step),
+        to: stretch.to.up_to(step).min(length),
+    });
+    Rest {
+        length,
+        bad: bad.filter(|stretch| stretch.from < stretch.to).collect(),
+        trim: Trim {
+            datum: rest.trim.datum.up_to(step),
+            far: rest.trim.far.up_to(step),
+        },
+        ..rest
+    }
 }
 
 /// A board of the job's shed that a plan leaves alone.
@@ -255,14 +270,10 @@ pub fn left_alone(job: &Job, plan: &Plan) -> Vec<LeftAlone> {
     boards
         .map(|(shed, board)| LeftAlone {
             shed,
-            short: !worth_keeping(job, board.section, board.length, board.trim.datum),
+            // A slanted fresh end is no use for its slant.
+            short: board.length - board.trim.datum < job.sections[board.section].keep,
         })
         .collect()
-}
-
-/// Whether a piece of this physical length goes back to the shed. A slanted fresh end is no use for its slant.
-fn worth_keeping(job: &Job, section: usize, length: Length, slant: Length) -> bool {
-    length - slant >= job.sections[section].keep
 }
 
 /// The shortest rest that is worth writing down at all; a shorter one is under the shortest board a shed takes.
@@ -271,136 +282,87 @@ const SHORTEST: Length = crate::limits::BOARD.least;
 /// The physical pieces that are left of one board.
 fn rests(
     job: &Job,
-    planned: Option<(usize, &PlannedBoard)>,
+    planned: Option<(usize, &MarkedBoard)>,
     source: Source,
     found: Found,
     done: &BoardProgress,
 ) -> Vec<Rest> {
-    let (section, stated, bad, trim) = match source {
+    let (section, stated, bad) = match source {
         Source::Shed(shed) => {
             let board = &job.shed[shed];
-            (
-                board.section,
-                board.length,
-                board.bad.as_slice(),
-                board.trim,
-            )
+            (board.section, board.length, board.bad.as_slice())
         }
-        Source::Yard(line) => {
-            let yard = &job.yard[line];
-            (
-                yard.section,
-                yard.length,
-                found.bad,
-                job.sections[yard.section].trim,
-            )
-        }
+        Source::Yard(line) => (job.yard[line].section, job.yard[line].length, found.bad),
     };
     let board_end = found.length.unwrap_or(stated);
-    let end = done.bad_from.map_or(board_end, |from| from.min(board_end));
-    let far = if done.bad_from.is_some() {
-        Length::ZERO
-    } else {
-        trim.far
-    };
-    let planned_cut = planned.and_then(|(_, board)| board.yard_cut);
+    let planned_cut = planned.and_then(|(_, marked)| marked.board.yard_cut);
     let yard_cut = match source {
         Source::Yard(_) => yard_cut(job, board_end, planned_cut),
         Source::Shed(_) => None,
     };
+    let marked = match planned {
+        Some((_, marked)) if yard_cut.is_some() == planned_cut.is_some() => marked.clone(),
+        _ => uncut(source, yard_cut),
+    };
+    let old_cut = marked.board.yard_cut;
     let state = match yard_cut {
         _ if done.cut > 0 || done.bad_from.is_some() => RestState::Cut,
         Some(cut) => RestState::Carried(cut),
         None => RestState::Whole,
     };
-    let piece = |from: Length, to: Length, trim: Trim| {
-        let bad = bad
-            .iter()
-            .filter(|stretch| stretch.to > from && stretch.from < to)
-            .map(|stretch| Stretch {
-                from: (stretch.from - from).max(Length::ZERO),
-                to: stretch.to.min(to) - from,
-            })
-            .collect();
-        Rest {
+    // The tape may say another length than the list, and the yard's cut follows it.
+    let found_at = |at: Length| match (old_cut, yard_cut) {
+        _ if at == stated => board_end,
+        (Some(old), Some(cut)) if at == old => cut,
+        (Some(old), Some(cut)) if at == old + job.saw.kerf => cut + job.saw.kerf,
+        _ => at,
+    };
+    let as_planned = done.bad_from.is_none() && board_end == stated && found.bad.is_empty();
+    let mut pieces: Vec<Rest> = Vec::new();
+    for left in left_pieces(job, &marked, done.cut) {
+        let (from, to) = (found_at(left.from), found_at(left.to));
+        let to = to.min(board_end);
+        let mut piece = LeftPiece { from, to, ..left };
+        if let Some(bad_from) = done.bad_from.filter(|at| *at < to) {
+            piece.to = bad_from;
+            piece.trim.far = Length::ZERO;
+            piece.tail = false;
+        }
+        let length = piece.to - piece.from;
+        if length < SHORTEST || length <= piece.trim.datum + piece.trim.far {
+            continue;
+        }
+        let bad = piece.bad(bad);
+        let kept = match as_planned {
+            true => piece.kept,
+            false => worth_keeping(job, section, (length, piece.trim, &bad), piece.tail),
+        };
+        pieces.push(Rest {
             source,
             board: planned.map(|(index, _)| index),
             bought: None,
             section,
-            length: to - from,
+            length,
             bad,
-            trim,
+            trim: piece.trim,
             state,
-        }
-    };
-    let mut pieces = Vec::new();
-    let mut from = Length::ZERO;
-    let mut datum = trim.datum;
-    let mut behind = planned
-        .map(|(_, board)| board)
-        .into_iter()
-        .flat_map(|board| &board.runs)
-        .peekable();
-    let mut cut = done.cut;
-    let mut behind_us = Length::ZERO;
-    while let Some(run) = behind.next() {
-        let here = cut.min(run.cuts.len());
-        cut -= here;
-        if here == 0 {
-            break;
-        }
-        // Runs that nothing is planned for, before this one, come off as they are.
-        for untouched in clear_runs(job, source) {
-            let stretch = untouched.stretch;
-            if stretch.from >= behind_us && stretch.to < run.from && yard_cut.is_none() {
-                let first = stretch.from == trim.datum;
-                let start = if first { Length::ZERO } else { stretch.from };
-                let datum = if first { trim.datum } else { Length::ZERO };
-                let far = Length::ZERO;
-                pieces.push(piece(start, stretch.to.min(end), Trim { datum, far }));
-            }
-        }
-        behind_us = run.to;
-        let placed = &run.cuts[here - 1];
-        let (fresh, slant) = fresh_end(job, section, placed);
-        from = fresh;
-        datum = slant;
-        // Something is cut behind this run too, so the board was parted at the run's end.
-        if cut > 0 && behind.peek().is_some() {
-            pieces.push(piece(
-                from,
-                run.to.min(end).max(from),
-                Trim {
-                    datum,
-                    far: Length::ZERO,
-                },
-            ));
-        }
+            kept,
+        });
     }
-    match yard_cut {
-        Some(at) if from < at => {
-            pieces.push(piece(
-                from,
-                at.min(end),
-                Trim {
-                    datum,
-                    far: Length::ZERO,
-                },
-            ));
-            let second = at + job.saw.kerf;
-            pieces.push(piece(
-                second.min(end),
-                end,
-                Trim {
-                    datum: Length::ZERO,
-                    far,
-                },
-            ));
-        }
-        _ => pieces.push(piece(from.min(end), end, Trim { datum, far })),
-    }
-    pieces.retain(|rest| rest.length >= SHORTEST && rest.length > rest.trim.datum + rest.trim.far);
     pieces
+}
+
+/// A board of which nothing is cut but what the yard cuts.
+fn uncut(source: Source, yard_cut: Option<Length>) -> MarkedBoard {
+    MarkedBoard {
+        board: PlannedBoard {
+            source,
+            yard_cut,
+            runs: Vec::new(),
+        },
+        off: Vec::new(),
+        freed: Vec::new(),
+    }
 }
 
 /// Where the yard cuts a length that is in the car: where the plan has it, or so that the first piece is as long as can be. Where the
@@ -411,23 +373,5 @@ fn yard_cut(job: &Job, board_end: Length, planned: Option<Length>) -> Option<Len
         (planned, None) => planned,
         (None, Some(carry)) => Some(carry.min(board_end - job.saw.kerf)),
         (Some(cut), Some(carry)) => Some(cut.max(board_end - job.saw.kerf - carry)),
-    }
-}
-
-/// Where the board starts after the cut behind a part, and what its fresh end needs to be square again.
-fn fresh_end(job: &Job, section: usize, placed: &PlacedPart) -> (Length, Length) {
-    let ends = job.parts[placed.part].ends;
-    let right = if placed.lies == Lies::AsWritten {
-        ends[1]
-    } else {
-        ends[0]
-    };
-    match right {
-        PartEnd::Square => (placed.end + job.saw.kerf, Length::ZERO),
-        PartEnd::Mitre(angle) => {
-            // The rest is mitred: its long point stands back towards the datum by the slant of the cut.
-            let slant = angle.saving(job.sections[section].width.unwrap_or_default());
-            (placed.end + angle.kerf(job.saw.kerf) - slant, slant)
-        }
     }
 }

@@ -326,12 +326,12 @@ fn board_report(
         length: words.stated_length(planned.source),
         yard_cut: planned
             .yard_cut
-            .map(|cut| words.length(cut))
+            .map(|cut| words.cut_length(cut))
             .unwrap_or_default(),
         svg: drawing::board(words, legend, checked, board),
         summary: sheet::summary(words, checked, board),
         settings: sheet::settings(words, legend, [planned].into_iter()),
-        offcuts: shed::offcuts(words, &checked.boards()[board]),
+        offcuts: shed::offcuts(words, checked, board),
         cautions: cautions::of_board(words, checked, board),
         steps: sheet,
     }

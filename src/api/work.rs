@@ -3,7 +3,7 @@
 use super::parts::{ends_text, part_draft, part_row};
 use super::request::{Reply, field};
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, ShedDraft, Stretch, Trim, read_stretches, validate};
+use crate::job::{Job, JobDraft, ShedDraft, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
 use crate::plan::{Plan, Source};
@@ -82,7 +82,7 @@ pub fn remaining(request: &Value) -> Reply {
         "came": came,
         "done": left.parts.is_empty(),
         "parts": left.parts.iter().map(|part| json!({
-            "label": part.label, "quantity": part.quantity, "length": work.job.style().show(part.length).text,
+            "label": part.label, "quantity": part.quantity, "length": part.set_length(work.job.style()).text,
             "ends": ends_text(&part.ends),
         })).collect::<Vec<_>>(),
     }))
@@ -95,7 +95,7 @@ pub fn finish(request: &Value) -> Reply {
     let rests = kept_offcuts(&work.job, &work.plan, &work.progress);
     let shed: Vec<Value> = rests
         .iter()
-        .map(|rest| shed_row(&work, &as_a_tape_reads(rest, work.job.step), &mut names).0)
+        .map(|rest| shed_row(&work, rest, &mut names).0)
         .collect();
     let boards: Vec<Option<usize>> = rests.iter().map(|rest| rest.board).collect();
     let left = left_alone(&work.job, &work.plan);
@@ -256,24 +256,6 @@ fn row_of<R: Row>(row: &R) -> Map<String, Value> {
     let written =
         fields.filter_map(|(field, text)| Some((field.name.into(), text.clone()?.into())));
     written.collect()
-}
-
-/// A rest as long as a tape says it is, never longer than it is and never better.
-fn as_a_tape_reads(rest: &Rest, step: Length) -> Rest {
-    let length = rest.length.down_to(step);
-    let bad = rest.bad.iter().map(|stretch| Stretch {
-        from: stretch.from.down_to(step),
-        to: stretch.to.up_to(step).min(length),
-    });
-    Rest {
-        length,
-        bad: bad.filter(|stretch| stretch.from < stretch.to).collect(),
-        trim: Trim {
-            datum: rest.trim.datum.up_to(step),
-            far: rest.trim.far.up_to(step),
-        },
-        ..rest.clone()
-    }
 }
 
 /// A rest of a board as a row of the shed, and how it came there.

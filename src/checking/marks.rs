@@ -3,7 +3,9 @@
 //! A mark stands on a step of the tape, hooked on the datum end of the piece in hand. What is sawn starts where the cut before it ends, so the
 //! length of a part follows from two marks and one cut; it is worked out here from the marks alone and held against the job: from the part's length to
 //! a step over, or for a part that goes between others from a step under to its length. Where it misses that, the plan must say by how much.
-//! No part may leave its clear run, and no offcut that the plan keeps may become too short to keep.
+//! No part may leave its clear run, and no offcut that the plan keeps may become too short to keep. An offcut that lies before other cuts has a
+//! mark of its own at each end that was not cut before, so that no bad timber comes off with it. The yard's cut is a mark like any other, unless
+//! no step at all lets both pieces be carried and an untouched one be kept.
 
 use super::board::{self, CheckedBoard, Offcut};
 use super::cuts;
@@ -37,7 +39,8 @@ pub(super) fn check_marks(
         ground: &ground,
         marked,
     };
-    if !marks.same_cutting(planned) || !marks.carried() {
+    if !marks.same_cutting(planned) || !marks.carried() || !marks.yard_cut_on_a_step(planned, found)
+    {
         lies.push(Lie::MarksOfAnotherPlan { board: index });
         return Vec::new();
     }
@@ -64,12 +67,12 @@ pub(super) fn check_marks(
     if lies.len() > before {
         return Vec::new();
     }
-    let left = board::left_over(job, &marked.board, &ground, (&runs, &laid));
+    let mut left = board::left_over(job, &marked.board, &ground, (&runs, &laid)).offcuts;
     let kept = |offcuts: &[Offcut]| offcuts.iter().filter(|offcut| offcut.kept).count();
-    if kept(&left.offcuts) < kept(&found.offcuts) {
+    if kept(&left) < kept(&found.offcuts) || !marks.free_offcuts(&runs, &laid, &mut left) {
         lies.push(Lie::MarksLoseAnOffcut { board: index });
     }
-    left.offcuts
+    left
 }
 
 struct Marks<'a> {
@@ -106,6 +109,85 @@ impl Marks<'_> {
                 cut <= carry && self.ground.length - cut - self.job.saw.kerf <= carry
             }
         }
+    }
+
+    /// Whether the yard's cut stands on a step of the tape, where one does that leaves both pieces within what is carried and a piece that nothing
+    /// is cut from worth keeping.
+    fn yard_cut_on_a_step(&self, planned: &PlannedBoard, found: &CheckedBoard) -> bool {
+        let (Some(cut), Some(carry)) = (self.marked.board.yard_cut, self.job.carry) else {
+            return true;
+        };
+        let (step, kerf) = (self.job.step, self.job.saw.kerf);
+        let (mut least, mut most) = (self.ground.length - kerf - carry, carry);
+        let keep = self.job.sections[self.ground.section].keep;
+        for offcut in found.offcuts.iter().filter(|offcut| offcut.kept) {
+            let untouched = |run: &PlannedRun| {
+                run.cuts.is_empty() || run.from >= offcut.to || run.to <= offcut.from
+            };
+            if planned.runs.iter().all(untouched) {
+                match offcut.from < self.ground.trim.datum + step {
+                    true => least = least.max(self.ground.trim.datum + keep),
+                    false => {
+                        most = most.min(self.ground.length - self.ground.trim.far - kerf - keep)
+                    }
+                }
+            }
+        }
+        let free = |at: Length| at > Length::ZERO && (least..=most).contains(&at);
+        cut.ticks().rem_euclid(step.ticks()) == 0
+            || !free(least.max(Length::from_ticks(1)).up_to(step))
+    }
+
+    /// Whether each offcut worth keeping that lies before other cuts of its piece comes off by marks of its own; puts it where they are.
+    fn free_offcuts(
+        &self,
+        runs: &[ClearRun],
+        laid: &[Option<&PlannedRun>],
+        left: &mut [Offcut],
+    ) -> bool {
+        let cut_last = laid
+            .iter()
+            .rposition(|run| run.is_some_and(|run| !run.cuts.is_empty()));
+        let cut_last = cut_last.filter(|_| self.marked.board.yard_cut.is_none());
+        let (step, kerf) = (self.job.step, self.job.saw.kerf);
+        let mut freed = self.marked.freed.iter();
+        // Where the cut before leaves off.
+        let mut behind = Length::ZERO;
+        for (nth, run) in runs.iter().enumerate().take(cut_last.unwrap_or_default()) {
+            let parts = laid[nth].and_then(|run| run.cuts.last());
+            let inside = |offcut: &&mut Offcut| offcut.to > run.from && offcut.from < run.to;
+            let Some(offcut) = left.iter_mut().find(inside).filter(|offcut| offcut.kept) else {
+                continue;
+            };
+            let Some(freed) = freed.next() else {
+                return false;
+            };
+            let starts = match parts {
+                Some(last) => last.end + board::cut_width(kerf, self.end_of(last, true)),
+                None => run.from,
+            };
+            let near = |one: Length, other: Length| (one - other).ticks().abs() < step.ticks();
+            let untouched_end = nth == 0 && parts.is_none();
+            let begins_well = match freed.begins {
+                true => parts.is_none() && near(freed.from, starts) && freed.from > behind,
+                false => untouched_end && freed.from == Length::ZERO || near(freed.from, starts),
+            };
+            let next = runs[nth + 1].from;
+            let ends_well = freed.to <= run.to || freed.to + kerf <= next;
+            let sound = freed.to.min(run.to) - freed.from.max(starts);
+            let keep = self.job.sections[self.ground.section].keep;
+            if !begins_well
+                || !ends_well
+                || !near(freed.to, run.to)
+                || sound < keep
+                || sound.is_none()
+            {
+                return false;
+            }
+            (offcut.from, offcut.to) = (freed.from, freed.to);
+            behind = freed.to + kerf;
+        }
+        freed.next().is_none()
     }
 
     /// Where the piece in hand starts and ends at which a place lies.

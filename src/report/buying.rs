@@ -125,7 +125,7 @@ fn yard_cuts(words: &Words, checked: &CheckedPlan, line: usize) -> Vec<String> {
         .filter(|board| board.source == Source::Yard(line))
         .filter_map(|board| board.yard_cut);
     let mut counted: Vec<(String, u64)> = Vec::new();
-    for cut in cuts.map(|cut| words.length(cut)) {
+    for cut in cuts.map(|cut| words.cut_length(cut)) {
         match counted.iter_mut().find(|(other, _)| *other == cut) {
             Some((_, count)) => *count += 1,
             None => counted.push((cut, 1)),

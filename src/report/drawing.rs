@@ -40,9 +40,10 @@ pub(super) fn board(words: &Words, legend: &Legend, checked: &CheckedPlan, board
         longest: checked.boards()[board].length,
         size: LARGE,
     };
-    let (planned, found) = (&checked.marked()[board].board, &checked.boards()[board]);
-    let drawn = bar::bar(&pen, planned, found, 2);
-    let title = format!("Board {}: {}", board + 1, words.board_title(planned.source));
+    let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
+    let drawn = bar::bar(&pen, marked, found, 2);
+    let source = marked.board.source;
+    let title = format!("Board {}: {}", board + 1, words.board_title(source));
     svg(
         &title,
         &sheet::summary(words, checked, board),
@@ -103,7 +104,8 @@ pub(super) fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
 
 /// A bar under its heading.
 fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64) -> bar::Drawn {
-    let planned = &checked.marked()[index].board;
+    let marked = &checked.marked()[index];
+    let planned = &marked.board;
     let (mut markup, mut top) = (String::new(), top);
     for line in labels::wrapped(&heading(pen.words, planned, index, count)) {
         top += 16;
@@ -112,7 +114,7 @@ fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64
             shown::markup(&line)
         ));
     }
-    let drawn = bar::bar(pen, planned, &checked.boards()[index], top + 5);
+    let drawn = bar::bar(pen, marked, &checked.boards()[index], top + 5);
     markup.push_str(&drawn.markup);
     bar::Drawn { markup, ..drawn }
 }

@@ -105,7 +105,7 @@ impl Legend {
             .map(|part| LegendRow {
                 letter: self.letter(part),
                 label: words.job.parts[part].label.clone(),
-                length: words.length(words.job.parts[part].length),
+                length: words.part_length(&words.job.parts[part]),
                 colour: COLOURS[self.colour(part)],
                 swatch: drawing::swatch(words, self, part),
                 texture: self.texture(part).word(),

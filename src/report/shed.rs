@@ -3,7 +3,10 @@
 use super::words::{Words, per_cent};
 use super::{OffcutRow, Scrap};
 use crate::check::{CheckedBoard, CheckedPlan};
+use crate::job::Job;
+use crate::left::{LeftPiece, left_pieces};
 use crate::length::Length;
+use crate::marks::MarkedBoard;
 use crate::plan::Source;
 use crate::progress::{Marks, Progress, kept_offcuts, left_alone};
 
@@ -37,27 +40,61 @@ pub struct LeftAloneRow {
     pub short: bool,
 }
 
-/// What is left of one board.
-pub(super) fn offcuts(words: &Words, board: &CheckedBoard) -> Vec<OffcutRow> {
-    let row = |offcut: &crate::check::Offcut| {
-        let length = words.length(offcut.to - offcut.from);
-        let text = match offcut.kept {
-            true => format!(
-                "{length} left from {}, keep it",
-                words.reading(offcut.from).text
-            ),
-            false => format!(
-                "{length} left from {}, scrap",
-                words.reading(offcut.from).text
-            ),
+/// What is left of one board, along it. A piece that goes back to the shed is told as a whole, what is scrap by its clear stretches; what a tape does
+/// not show is not told.
+pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<OffcutRow> {
+    let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
+    let kept = kept_pieces(words.job, marked);
+    let told = |from: Length, to: Length, kept: bool| {
+        let start = match marked.board.yard_cut {
+            Some(cut) if from >= cut => cut + words.job.saw.kerf,
+            _ => Length::ZERO,
         };
-        OffcutRow {
-            length,
-            kept: offcut.kept,
-            text,
-        }
+        let length = words.left_length(to - from);
+        let what = if kept { "keep it" } else { "scrap" };
+        let text = format!(
+            "{length} left from {}, {what}",
+            words.reading(from - start).text
+        );
+        let row = OffcutRow { length, kept, text };
+        (from, start, row)
     };
-    board.offcuts.iter().map(row).collect()
+    let mut rows: Vec<(Length, OffcutRow)> = Vec::new();
+    for piece in &kept {
+        let (from, start, mut row) = told(piece.from, piece.to, true);
+        let bad = piece.bad(words.bad_of(marked.board.source));
+        if !bad.is_empty() {
+            let stretches = bad.iter().map(|bad| {
+                let at = |at: Length| words.reading(at + from - start).text;
+                format!("{} to {}", at(bad.from), at(bad.to))
+            });
+            row.text += &format!(
+                " with what is bad in it: {}",
+                stretches.collect::<Vec<_>>().join(", ")
+            );
+        }
+        rows.push((from, row));
+    }
+    let step = words.job.step;
+    for offcut in &found.offcuts {
+        let goes_back = kept
+            .iter()
+            .any(|piece| piece.from < offcut.to && piece.to > offcut.from);
+        if !goes_back && offcut.to - offcut.from >= step {
+            let (from, _, row) = told(offcut.from, offcut.to, false);
+            rows.push((from, row));
+        }
+    }
+    rows.sort_by_key(|(from, _)| *from);
+    rows.into_iter().map(|(_, row)| row).collect()
+}
+
+/// The pieces of a board that go back to the shed once all of it is cut.
+pub(super) fn kept_pieces(job: &Job, marked: &MarkedBoard) -> Vec<LeftPiece> {
+    let parts = marked.board.runs.iter().map(|run| run.cuts.len()).sum();
+    let mut left = left_pieces(job, marked, parts);
+    left.retain(|piece| piece.kept);
+    left
 }
 
 /// What goes back to the shed when all is cut, with the marks the shed will know it by.

@@ -1,9 +1,9 @@
 //! The saw sheet: what is done to a board, in order, as running tape readings.
 
 use super::legend::Legend;
-use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
+use super::stations::{Blade, Piece, Slant, Station, stations};
 use super::words::Words;
-use super::{Setting, Side, Step, StepKind};
+use super::{Setting, Side, Step, StepKind, shed};
 use crate::check::CheckedPlan;
 use crate::job::{Fitting, PartEnd, Turnable};
 use crate::length::Length;
@@ -19,19 +19,24 @@ pub(super) fn sheet(
 ) -> Vec<Step> {
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
     let turnable = words.job.sections[found.section].turnable;
-    let stations = stations(words, &marked.board, found);
+    let stations = stations(words, marked, found);
     let mut off = marked.off.iter();
-    let mut leaned: Option<Lean> = None;
+    let mut hand = Piece::Whole;
+    let mut set: Option<Slant> = None;
     let mut steps = Vec::new();
     for (index, station) in stations.iter().enumerate() {
-        let reading = words.reading(station.at - station.datum);
+        let reading = station.reading(words);
+        if station.piece != hand {
+            // A piece picked up anew lies as it is picked up.
+            (hand, set) = (station.piece, None);
+        }
         let part = station.frees.map(|placed| &words.job.parts[placed.part]);
         let turn = station
             .slant
-            .map(|slant| turn_text(slant, leaned, turnable))
+            .map(|slant| turn_text(slant, set, turnable))
             .unwrap_or_default();
         let off = station.frees.and_then(|_| off.next());
-        leaned = station.slant.map(|slant| slant.leans).or(leaned);
+        set = station.slant.or(set);
         steps.push(Step {
             order: index + 1,
             kind: station.kind,
@@ -42,9 +47,7 @@ pub(super) fn sheet(
                 .frees
                 .map(|placed| legend.letter(placed.part))
                 .unwrap_or_default(),
-            part_length: part
-                .map(|part| words.part_length(part.length))
-                .unwrap_or_default(),
+            part_length: part.map(|part| words.part_length(part)).unwrap_or_default(),
             ends: part.map(|part| words.ends(part.ends)).unwrap_or_default(),
             angled: part.is_some_and(|part| part.ends != [PartEnd::Square; 2]),
             long_edge: station.slant.map(edge_text).unwrap_or_default(),
@@ -65,15 +68,18 @@ pub(super) fn settings<'a>(
     legend: &Legend,
     boards: impl Iterator<Item = &'a PlannedBoard>,
 ) -> Vec<Setting> {
-    let mut lengths: Vec<(Length, Vec<usize>, usize)> = Vec::new();
+    let mut set: Vec<(Length, Fitting, Vec<usize>, usize)> = Vec::new();
     for placed in boards
         .flat_map(|board| &board.runs)
         .flat_map(|run| &run.cuts)
     {
-        let length = words.job.parts[placed.part].length;
-        match lengths.iter_mut().find(|(other, _, _)| *other == length) {
-            None => lengths.push((length, vec![placed.part], 1)),
-            Some((_, parts, count)) => {
+        let part = &words.job.parts[placed.part];
+        let same = |one: &&mut (Length, Fitting, Vec<usize>, usize)| {
+            one.0 == part.length && one.1 == part.fitting
+        };
+        match set.iter_mut().find(same) {
+            None => set.push((part.length, part.fitting, vec![placed.part], 1)),
+            Some((_, _, parts, count)) => {
                 if !parts.contains(&placed.part) {
                     parts.push(placed.part);
                 }
@@ -81,14 +87,13 @@ pub(super) fn settings<'a>(
             }
         }
     }
-    lengths.sort_by_key(|(length, _, _)| std::cmp::Reverse(*length));
+    set.sort_by_key(|(length, ..)| std::cmp::Reverse(*length));
     let label = |part: &usize| format!("{} {}", legend.letter(*part), words.job.parts[*part].label);
-    lengths
-        .into_iter()
-        .map(|(length, mut parts, count)| {
+    set.into_iter()
+        .map(|(_, _, mut parts, count)| {
             parts.sort_unstable();
             Setting {
-                length: words.part_length(length),
+                length: words.part_length(&words.job.parts[parts[0]]),
                 count,
                 labels: parts.iter().map(label).collect(),
             }
@@ -98,10 +103,10 @@ pub(super) fn settings<'a>(
 
 /// A board in words, for those who cannot see its drawing.
 pub(super) fn summary(words: &Words, checked: &CheckedPlan, board: usize) -> String {
-    let (planned, found) = (&checked.marked()[board].board, &checked.boards()[board]);
+    let planned = &checked.marked()[board].board;
     let mut text = vec![words.board_title(planned.source)];
     if let Some(cut) = planned.yard_cut {
-        text.push(format!("cut at the yard at {}", words.length(cut)));
+        text.push(format!("cut at the yard at {}", words.cut_length(cut)));
     }
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
         let part = &words.job.parts[placed.part];
@@ -119,12 +124,9 @@ pub(super) fn summary(words: &Words, checked: &CheckedPlan, board: usize) -> Str
             text.push(format!("bad from {from} to {to}"));
         }
     }
-    for offcut in &found.offcuts {
+    for offcut in shed::offcuts(words, checked, board) {
         let what = if offcut.kept { "kept offcut" } else { "scrap" };
-        text.push(format!(
-            "{what} of {}",
-            words.length(offcut.to - offcut.from)
-        ));
+        text.push(format!("{what} of {}", offcut.length));
     }
     format!("{}.", text.join("; "))
 }
@@ -157,8 +159,13 @@ fn hint(words: &Words, legend: &Legend, station: &Station) -> String {
         hints.push("measure first where it goes".into());
     }
     if station.blade() == Blade::Idle {
-        hints.push("nothing to cut: the board ends here".into());
+        let what = match station.piece {
+            Piece::Whole => "board",
+            Piece::Carried(_) => "piece",
+        };
+        hints.push(format!("nothing to cut: the {what} ends here"));
     } else if station.frees.is_some()
+        && station.sides[1] >= words.job.step
         && station.sides[1] < words.short()
         && station.sides[0] >= words.short()
     {
@@ -234,10 +241,13 @@ fn edge_text(slant: Slant) -> String {
     }
 }
 
-fn turn_text(slant: Slant, before: Option<Lean>, turnable: Turnable) -> String {
+fn turn_text(slant: Slant, before: Option<Slant>, turnable: Turnable) -> String {
     let way = match (before, turnable) {
         (None, _) => "this way first",
-        (Some(before), _) if before == slant.leans => "as before, do not turn",
+        (Some(before), _) if before.leans == slant.leans && before.angle == slant.angle => {
+            "as before, do not turn"
+        }
+        (Some(before), _) if before.leans == slant.leans => "the same way, do not turn",
         (Some(_), Turnable::Yes) => {
             "turn the board over, datum end where it is, or swing the saw to the other side"
         }

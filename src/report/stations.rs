@@ -6,10 +6,10 @@
 
 use super::StepKind;
 use super::words::Words;
-use crate::check::{CheckedBoard, Offcut};
+use crate::check::CheckedBoard;
 use crate::job::{Angle, PartEnd};
-use crate::length::Length;
-use crate::marks::{cut_width, lying_ends};
+use crate::length::{Length, Shown};
+use crate::marks::{Freed, MarkedBoard, cut_width, lying_ends};
 use crate::plan::{Edge, PlacedPart, PlannedBoard, PlannedRun};
 
 /// One cut of a board.
@@ -30,6 +30,8 @@ pub(super) struct Station {
     pub(super) slant: Option<Slant>,
     /// How long the two sides are that this cut parts.
     pub(super) sides: [Length; 2],
+    /// Where the piece in hand ends.
+    pub(super) end: Length,
 }
 
 /// The piece of timber in hand.
@@ -63,6 +65,24 @@ pub(super) enum Blade {
 }
 
 impl Station {
+    /// What the tape shows at the mark, hooked on the datum end of the piece in hand. A yard's cut between two steps is told as finely as lengths
+    /// are written, and no reading that is sawn at lies beyond the timber.
+    pub(super) fn reading(&self, words: &Words) -> Shown {
+        let at = self.at - self.datum;
+        let near = words.reading(at);
+        if self.kind == StepKind::YardCut {
+            words.cut_reading(at)
+        } else if self.blade() != Blade::Idle && at.nearest(words.job.step) > self.end - self.datum
+        {
+            Shown {
+                rounded: true,
+                ..words.reading(at.down_to(words.job.step))
+            }
+        } else {
+            near
+        }
+    }
+
     pub(super) fn blade(&self) -> Blade {
         match (self.kind, self.frees) {
             (StepKind::Finish, Some(_)) => Blade::Idle,
@@ -99,9 +119,11 @@ pub(super) fn pieces(
 /// All cuts of a board as its marks make them.
 pub(super) fn stations(
     words: &Words,
-    planned: &PlannedBoard,
+    marked: &MarkedBoard,
     checked: &CheckedBoard,
 ) -> Vec<Station> {
+    let planned = &marked.board;
+    let mut freed = marked.freed.iter().peekable();
     let mut stations = Vec::new();
     if let Some(cut) = planned.yard_cut {
         stations.push(Station {
@@ -113,6 +135,7 @@ pub(super) fn stations(
             opens: None,
             slant: None,
             sides: [cut, checked.length - cut - words.job.saw.kerf],
+            end: checked.length,
         });
     }
     for (piece, start, end) in pieces(words, planned, checked.length) {
@@ -131,22 +154,11 @@ pub(super) fn stations(
             .iter()
             .filter(|run| run.from >= start && run.to <= end && !run.cuts.is_empty())
             .collect();
-        for (index, run) in runs.iter().enumerate() {
-            let before = index.checked_sub(1).map_or(start, |before| runs[before].to);
-            // An untouched run before this one is worth keeping by itself.
-            let kept =
-                |offcut: &&Offcut| offcut.kept && offcut.from >= before && offcut.to <= run.from;
-            for offcut in checked.offcuts.iter().filter(kept) {
-                walk.finish_offcut(offcut);
+        for run in runs {
+            while let Some(offcut) = freed.next_if(|offcut| offcut.to <= run.from) {
+                walk.free_offcut(offcut);
             }
             walk.run(run);
-            let own =
-                |offcut: &&Offcut| offcut.kept && offcut.from >= run.from && offcut.to <= run.to;
-            if index + 1 < runs.len() {
-                for offcut in checked.offcuts.iter().filter(own) {
-                    walk.finish_offcut(offcut);
-                }
-            }
         }
     }
     stations
@@ -178,16 +190,21 @@ impl Walk<'_, '_> {
             opens: None,
             slant: None,
             sides: [at - self.at, Length::from_ticks(rest)],
+            end: self.end,
         });
         let last = self.stations.len() - 1;
         &mut self.stations[last]
     }
 
-    fn finish_offcut(&mut self, offcut: &Offcut) {
+    /// Cuts around an offcut to keep: where it starts, outside it, and where it ends.
+    fn free_offcut(&mut self, offcut: &Freed) {
         let kerf = self.words.job.saw.kerf;
-        let at = self.start + (offcut.to - self.start).down_to(self.words.job.step);
-        self.push(StepKind::Finish, at, kerf);
-        self.at = at + kerf;
+        if offcut.begins {
+            self.push(StepKind::Bad, offcut.from, Length::ZERO);
+            self.at = offcut.from;
+        }
+        self.push(StepKind::Finish, offcut.to, kerf);
+        self.at = offcut.to + kerf;
         self.slanted = false;
     }
 

@@ -1,6 +1,6 @@
 //! How lengths, boards and parts are named in a report.
 
-use crate::job::{Job, PartEnd, Trim};
+use crate::job::{Job, Part, PartEnd, Stretch, Trim};
 use crate::length::{Length, Shown, Style, Unit};
 use crate::money::Money;
 use crate::plan::{Plan, Source};
@@ -26,9 +26,37 @@ impl<'a> Words<'a> {
         SHORT.on(self.job.is_imperial())
     }
 
-    /// The length of a part, with the sign for about where the step of the tape does not show it exactly.
-    pub(super) fn part_length(&self, length: Length) -> String {
-        self.job.style().show(length).told()
+    /// What is left of a board: never told longer than it is.
+    pub(super) fn left_length(&self, length: Length) -> String {
+        self.length(length.down_to(self.job.step))
+    }
+
+    /// The length a part is set to, with the sign for about where it is not on a step of the tape: the next step over it, and for a part that goes
+    /// between others the next one under it.
+    pub(super) fn part_length(&self, part: &Part) -> String {
+        part.set_length(self.job.style()).told()
+    }
+
+    /// Where the yard cuts. Between two steps it is told as finely as lengths are written.
+    pub(super) fn cut_reading(&self, at: Length) -> Shown {
+        Style {
+            with_unit: false,
+            ..self.cut_style(at)
+        }
+        .show(at)
+    }
+
+    /// The same with its unit.
+    pub(super) fn cut_length(&self, at: Length) -> String {
+        self.cut_style(at).show(at).text
+    }
+
+    fn cut_style(&self, at: Length) -> Style {
+        let style = self.job.style();
+        match style.show(at).rounded {
+            true => Style::exact(self.job.unit(), self.job.decimal()),
+            false => style,
+        }
     }
 
     /// A tape reading: without the unit where the tape has but one.
@@ -92,6 +120,14 @@ impl<'a> Words<'a> {
         match source {
             Source::Yard(line) => self.job.sections[self.job.yard[line].section].trim,
             Source::Shed(shed) => self.job.shed[shed].trim,
+        }
+    }
+
+    /// The bad stretches of a board.
+    pub(super) fn bad_of(&self, source: Source) -> &[Stretch] {
+        match source {
+            Source::Yard(_) => &[],
+            Source::Shed(shed) => &self.job.shed[shed].bad,
         }
     }
 

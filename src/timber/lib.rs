@@ -9,6 +9,7 @@ pub mod draft;
 pub mod fault;
 pub mod fields;
 pub mod job;
+pub mod left;
 pub mod length;
 pub mod limits;
 pub mod marks;

@@ -8,12 +8,20 @@
 //!
 //! **Room.** Each mark moves the rest of its run by less than a step. That room is there where the last cut leaves scrap, or an offcut that stays
 //! long enough to keep. Where there is less, no mark goes further beyond its exact place than the room allows; what a part loses by that is
-//! told ([`MarkedBoard::off`]). A length cut at the yard has its cut on a step, where both pieces have their room.
+//! told ([`MarkedBoard::off`]). A length cut at the yard has its cut on a step too ([`yard`]).
+//!
+//! **Offcuts.** An offcut worth keeping that lies before other cuts comes off as it is planned: a cut ends it, and another one parts it from a bad
+//! stretch before it ([`Freed`]).
 //!
 //! **Invariant.** Every part lies in the clear run it was planned in, every cut has its width, every offcut worth keeping stays so. Source:
 //! common practice at the saw (measure a cut from the one before it), no publication. It ends: each cut is visited once.
 //!
 //! `check` re-derives every mark with code of its own.
+
+mod freed;
+mod yard;
+
+pub use freed::Freed;
 
 use crate::clear::clear_runs;
 use crate::job::Job;
@@ -30,6 +38,8 @@ pub struct MarkedBoard {
     /// For each part along the board, by how much it misses what it should be: below zero where it comes out too short, above zero
     /// where it is too long to go between others. Zero where it is within a step on the right side.
     pub off: Vec<Length>,
+    /// The offcuts worth keeping that a cut ends, ascending. What is left at the end of a piece of timber is none of them.
+    pub freed: Vec<Freed>,
 }
 
 /// What a part that comes out `made` long misses: zero from its length to one step over, and for a part that goes between others from one
@@ -48,13 +58,14 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
     let timber = Timber::of(job, planned);
     let yard_cut = planned
         .yard_cut
-        .map(|cut| timber.yard_cut(job, planned, cut));
+        .map(|cut| yard::yard_cut(&timber, job, planned, cut));
     let mut marked = MarkedBoard {
         board: PlannedBoard {
             yard_cut,
             ..planned.clone()
         },
         off: Vec::new(),
+        freed: Vec::new(),
     };
     let mut walk = Walk {
         job,
@@ -64,8 +75,9 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
         at: Length::ZERO,
         slanted: false,
         off: &mut marked.off,
+        freed: &mut marked.freed,
     };
-    for (run, exact) in marked.board.runs.iter_mut().zip(&planned.runs) {
+    for (index, (run, exact)) in marked.board.runs.iter_mut().zip(&planned.runs).enumerate() {
         if let (Some(cut), Some(old)) = (yard_cut, planned.yard_cut) {
             // A cut in the trim of an end leaves all of the clear timber to the other piece.
             let clear = cut
@@ -81,7 +93,9 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
                 run.from = clear + job.saw.kerf;
             }
         }
-        walk.run(run, exact);
+        let later = planned.runs[index + 1..].iter();
+        let later = yard_cut.is_none() && later.clone().any(|run| !run.cuts.is_empty());
+        walk.run(run, exact, later);
     }
     marked
 }
@@ -122,9 +136,10 @@ impl Timber {
         }
     }
 
-    /// How much further the last mark of a run may go than `end`, where it has it exactly.
-    fn room(&self, job: &Job, run: &PlannedRun, last: &PlacedPart, end: Length) -> Length {
-        let (room, width) = (run.to - end, cut_width(job, last));
+    /// How much further the last mark of a run may go than it is planned, where the run ends at `to`; below zero where it must stay before.
+    fn room(&self, job: &Job, run: &PlannedRun, last: &PlacedPart, to: Length) -> Length {
+        let (planned, room) = (run.to - last.end, to - last.end);
+        let width = cut_width(job, last);
         // An end nobody cuts keeps its trim.
         let clear = self.clear.iter().filter(|_| !self.carried);
         let tail = clear
@@ -132,61 +147,13 @@ impl Timber {
             .map(|clear| clear.tail)
             .next()
             .unwrap_or_default();
-        let offcut = room - width + tail;
-        if room > width && offcut >= self.keep {
+        if planned > width && planned - width + tail >= self.keep {
             // What has no length is no offcut, however little is worth keeping; and the end's trim alone is none.
             let tick = Length::from_ticks(1);
-            (offcut - self.keep).min(room - width - tick)
+            (room - width + tail - self.keep).min(room - width - tick)
         } else {
             room
         }
-    }
-
-    /// The step on which the yard cuts, as near as can be to where the plan has it, with room on both sides for the marks of both pieces.
-    fn yard_cut(&self, job: &Job, planned: &PlannedBoard, cut: Length) -> Length {
-        let run_of = |second: bool| planned.runs.iter().find(|run| (run.from >= cut) == second);
-        let steps = |run: Option<&PlannedRun>| {
-            let cuts = run.map_or(0, |run| run.cuts.len() + 1);
-            Length::from_ticks(self.step.ticks() * cuts as i64)
-        };
-        let carry = job.carry.unwrap_or(self.length);
-        let (first, second) = (run_of(false), run_of(true));
-        let room = |run: &PlannedRun| {
-            let last = run.cuts.last();
-            last.map_or(run.to - run.from, |last| {
-                self.room(job, run, last, last.end)
-            })
-        };
-        // A piece that nothing is cut from is an offcut as a whole, and stays one that is kept.
-        let whole = |clear: Length| match clear > Length::ZERO && clear >= self.keep {
-            true => clear - self.keep.max(Length::from_ticks(1)),
-            false => self.length,
-        };
-        let before = first.map_or_else(|| whole(cut - self.datum), room);
-        let behind =
-            second.map_or_else(|| whole(self.length - self.far - cut - job.saw.kerf), room);
-        let least = (cut - before).max(self.length - job.saw.kerf - carry);
-        let most = (cut + behind).min(carry);
-        let (low, high) = (least + steps(first), most - steps(second));
-        let wish = if low <= high {
-            cut.max(low).min(high)
-        } else {
-            // Not enough for both: the room is shared as it is needed.
-            let (one, both) = (
-                steps(first).ticks(),
-                (steps(first) + steps(second)).ticks().max(1),
-            );
-            let share = i128::from((most - least).ticks()) * i128::from(one) / i128::from(both);
-            least + Length::from_ticks(share as i64)
-        };
-        [
-            wish.nearest(self.step),
-            wish.down_to(self.step),
-            wish.up_to(self.step),
-        ]
-        .into_iter()
-        .find(|at| (least..=most).contains(at))
-        .unwrap_or(cut)
     }
 }
 
@@ -202,6 +169,7 @@ struct Walk<'a> {
     /// Whether the last cut left a slanted end.
     slanted: bool,
     off: &'a mut Vec<Length>,
+    freed: &'a mut Vec<Freed>,
 }
 
 impl Walk<'_> {
@@ -215,17 +183,19 @@ impl Walk<'_> {
         self.start + (at - self.start).down_to(self.timber.step)
     }
 
-    fn run(&mut self, run: &mut PlannedRun, exact: &PlannedRun) {
-        self.pass_untouched(run);
+    /// Sets the marks of one run; `later` where others are cut behind it in the same piece of timber.
+    fn run(&mut self, run: &mut PlannedRun, exact: &PlannedRun, later: bool) {
         // How far the run was moved as a whole, where the yard cuts elsewhere than planned.
         let moved = run.from - exact.from;
         let Some(last) = exact.cuts.last() else {
             return;
         };
-        let room = self
-            .timber
-            .room(self.job, run, last, last.end + moved)
-            .max(Length::ZERO);
+        self.pass_untouched(run);
+        let to = match later {
+            true => self.end_before_others(run.to, last.end + cut_width(self.job, last)),
+            false => run.to,
+        };
+        let room = self.timber.room(self.job, exact, last, to - moved);
         let count = run.cuts.len();
         for index in 0..count {
             let gap = match index {
@@ -249,17 +219,8 @@ impl Walk<'_> {
             self.at = last.end + cut_width(self.job, last);
             self.slanted = lying_ends(self.job, last)[1] != PartEnd::Square;
         }
-    }
-
-    /// Clear runs before this one that nothing is cut from come off whole where they are worth keeping: a cut ends them.
-    fn pass_untouched(&mut self, run: &PlannedRun) {
-        for clear in &self.timber.clear {
-            let clear = clear.stretch;
-            let length = clear.to - clear.from.max(self.at);
-            if clear.to < run.from && clear.from >= self.at && length >= self.timber.keep {
-                self.at = self.down(clear.to) + self.job.saw.kerf;
-                self.slanted = false;
-            }
+        if later {
+            self.free_rest(run);
         }
     }
 
@@ -291,8 +252,10 @@ impl Walk<'_> {
             Fitting::Free => self.up(exact),
             Fitting::Between => self.down(exact),
         };
-        // Nothing is sawn off the end of a board that is less than a step.
-        let ends_here = index + 1 == run.cuts.len() && run.to == self.end;
+        // Nothing is sawn off the end of a board that is less than a step; but a slanted end is always sawn, at a mark on the timber.
+        let [_, away] = lying_ends(self.job, &run.cuts[index]);
+        let ends_here =
+            away == PartEnd::Square && index + 1 == run.cuts.len() && run.to == self.end;
         let made = self.end - start;
         let whole = miss(part.length, made, part.fitting, step) == Length::ZERO;
         if ends_here && (exact >= self.end || whole) {

@@ -1,7 +1,7 @@
 //! Parts: the lines of the cutting list, and how their ends are cut.
 
 use crate::angle::Angle;
-use crate::length::{Decimal, Length};
+use crate::length::{Decimal, Length, Shown, Style};
 
 /// One line of the cutting list.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,6 +22,23 @@ pub struct Part {
     pub from: String,
     /// Row of the draft it was written in, for parts written by hand.
     pub row: Option<usize>,
+}
+
+impl Part {
+    /// The length to set a saw or a stop to. Where a step of the tape does not show it, it is told on the side on which it may miss: the next step
+    /// over it where the part stands free, the next one under it where it goes between others.
+    pub fn set_length(&self, style: Style) -> Shown {
+        let set = match self.fitting {
+            Fitting::Free => self.length.up_to(style.step),
+            Fitting::Between => self.length.down_to(style.step),
+        };
+        // A step coarser than the part shows nothing under it.
+        let set = if set.is_none() { style.step } else { set };
+        Shown {
+            rounded: set != self.length,
+            ..style.show(set)
+        }
+    }
 }
 
 /// Whether a part goes between others, which decides which way its length may miss.

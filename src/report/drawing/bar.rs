@@ -6,10 +6,12 @@ use super::texture::{BAR, crossed, hatching, texture};
 use super::{Pen, mm};
 use crate::check::CheckedBoard;
 use crate::job::PartEnd;
-use crate::length::Length;
-use crate::marks::lying_ends;
+use crate::left::LeftPiece;
+use crate::length::{Length, Style};
+use crate::marks::{MarkedBoard, lying_ends};
 use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
 use crate::report::legend::COLOURS;
+use crate::report::shed::kept_pieces;
 use crate::report::stations::{Blade, Station, pieces, stations};
 use crate::shown;
 
@@ -23,8 +25,10 @@ pub(super) struct Drawn {
 }
 
 /// Draws a board from `top` down: letters of narrow parts, the bar, its tape, the readings.
-pub(super) fn bar(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard, top: i64) -> Drawn {
-    let stations = stations(pen.words, planned, found);
+pub(super) fn bar(pen: &Pen, marked: &MarkedBoard, found: &CheckedBoard, top: i64) -> Drawn {
+    let planned = &marked.board;
+    let stations = stations(pen.words, marked, found);
+    let kept = kept_pieces(pen.words.job, marked);
     let (inside, above) = letters(pen, planned);
     let put_above = labels::put(
         &above
@@ -43,7 +47,7 @@ pub(super) fn bar(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard, top: 
         let y = bar_top - 4 - put.row * pen.size.row;
         markup.push_str(&text_at(pen, *at, y, put.anchor, "lw-letter", &label.text));
     }
-    markup.push_str(&body(pen, planned, found, &stations, bar_top));
+    markup.push_str(&body(pen, (planned, found), &kept, &stations, bar_top));
     for (text, at, y) in inside {
         markup.push_str(&text_at(
             pen,
@@ -54,9 +58,10 @@ pub(super) fn bar(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard, top: 
             &text,
         ));
     }
-    for offcut in found.offcuts.iter().filter(|offcut| offcut.kept) {
+    for offcut in &kept {
         let (from, to) = (offcut.from, offcut.to);
-        let text = format!("keep {}", pen.words.reading(to - from).text);
+        let length = (to - from).down_to(pen.words.job.step);
+        let text = format!("keep {}", pen.words.reading(length).text);
         if pen.narrow(to) - pen.narrow(from) > pen.size.width(&text) + 4 {
             let middle = Length::from_ticks((from.ticks() + to.ticks()) / 2);
             markup.push_str(&text_at(
@@ -81,9 +86,12 @@ fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
     let (mut inside, mut above) = (Vec::new(), Vec::new());
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
         let letter = pen.legend.letter(placed.part);
-        let length = pen
-            .words
-            .reading(pen.words.job.parts[placed.part].length)
+        let part = &pen.words.job.parts[placed.part];
+        let length = part
+            .set_length(Style {
+                with_unit: false,
+                ..pen.words.job.style()
+            })
             .text;
         let middle = Length::from_ticks((placed.start.ticks() + placed.end.ticks()) / 2);
         let room = pen.narrow(placed.end) - pen.narrow(placed.start) - 4;
@@ -113,8 +121,8 @@ fn text_at(pen: &Pen, at: Length, y: i64, anchor: &str, class: &str, text: &str)
 /// The bar and its tape, in millimetres along and pixels across.
 fn body(
     pen: &Pen,
-    planned: &PlannedBoard,
-    found: &CheckedBoard,
+    (planned, found): (&PlannedBoard, &CheckedBoard),
+    kept: &[LeftPiece],
     stations: &[Station],
     top: i64,
 ) -> String {
@@ -132,7 +140,7 @@ fn body(
         )
     };
     markup.push_str(&rect("lw-lost", LOST, Length::ZERO, found.length));
-    for offcut in found.offcuts.iter().filter(|offcut| offcut.kept) {
+    for offcut in kept {
         markup.push_str(&rect("lw-kept", KEPT, offcut.from, offcut.to));
         markup.push_str(&line("lw-hatch", &hatching(pen, offcut.from, offcut.to), 1));
     }
@@ -279,7 +287,7 @@ fn readings(pen: &Pen, stations: &[Station], top: i64) -> (String, i64) {
     let labels: Vec<Label> = marks
         .iter()
         .map(|station| Label {
-            text: pen.words.reading(station.at - station.datum).text,
+            text: station.reading(pen.words).text,
             at: pen.narrow(station.at),
         })
         .collect();

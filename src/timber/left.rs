@@ -1,0 +1,258 @@
+//! What is left of a board in pieces of timber, once some or all of its cuts are made at their marks.
+//!
+//! The one place that says how long a rest is, which ends it has, and whether it is worth keeping: the sheet, the list of what goes back to the
+//! shed, and the job that is left all read it. What is worth keeping is decided as the plan counts it: a clear run in one piece, with the trim of
+//! an end nobody cuts. A piece with a bad stretch in it goes back as a whole where a clear run in it is worth keeping and no cut is made
+//! behind it.
+
+use crate::clear::{clear_runs, widest_cut};
+use crate::job::{Job, Stretch, Trim};
+use crate::length::Length;
+use crate::marks::{MarkedBoard, cut_width, lying_ends};
+use crate::part::PartEnd;
+use crate::plan::{PlacedPart, PlannedBoard, PlannedRun, Source};
+use crate::runs::{ClearRun, runs_between};
+
+/// A piece of timber that is left.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LeftPiece {
+    /// Where it starts on the board.
+    pub from: Length,
+    /// Where it ends on the board.
+    pub to: Length,
+    /// What its ends need before a part can be cut from them: a slant, the trim of an end the board came with.
+    pub trim: Trim,
+    /// Whether the trim of its far end counts towards what is worth keeping, for nobody cuts there.
+    pub tail: bool,
+    /// Whether it is worth keeping.
+    pub kept: bool,
+}
+
+impl LeftPiece {
+    /// The bad stretches in it, from its own start; without what its ends need cut off anyhow.
+    pub fn bad(&self, of_board: &[Stretch]) -> Vec<Stretch> {
+        let mut bad = within(of_board, self.from, self.to);
+        let sound = self.to - self.from - self.trim.far;
+        bad.retain(|stretch| stretch.to > self.trim.datum && stretch.from < sound);
+        bad
+    }
+}
+
+/// The section of a board, its length, what its ends need, and its bad stretches.
+fn board_of(job: &Job, source: Source) -> (usize, Length, Trim, &[Stretch]) {
+    match source {
+        Source::Yard(line) => {
+            let yard = &job.yard[line];
+            let trim = job.sections[yard.section].trim;
+            (yard.section, yard.length, trim, &[])
+        }
+        Source::Shed(shed) => {
+            let board = &job.shed[shed];
+            (board.section, board.length, board.trim, &board.bad)
+        }
+    }
+}
+
+/// Whether a clear run of this much is worth keeping in a piece of timber with these ends and bad stretches, measured from its own start.
+pub fn worth_keeping(
+    job: &Job,
+    section: usize,
+    piece: (Length, Trim, &[Stretch]),
+    tail: bool,
+) -> bool {
+    let (length, trim, bad) = piece;
+    let widest = match bad.is_empty() {
+        true => job.saw.kerf,
+        false => widest_cut(job, section),
+    };
+    let runs = runs_between(length, trim.datum, trim.far, bad, widest);
+    runs.iter().any(|run| {
+        let counted = run.stretch.to - run.stretch.from;
+        let tail = if tail { run.tail } else { Length::ZERO };
+        counted > Length::ZERO && counted + tail >= job.sections[section].keep
+    })
+}
+
+/// Stretches of a board that lie in a piece of it, measured from where the piece starts.
+pub fn within(bad: &[Stretch], from: Length, to: Length) -> Vec<Stretch> {
+    let inside = bad
+        .iter()
+        .filter(|stretch| stretch.to > from && stretch.from < to);
+    inside
+        .map(|stretch| Stretch {
+            from: (stretch.from - from).max(Length::ZERO),
+            to: stretch.to.min(to) - from,
+        })
+        .collect()
+}
+
+/// The pieces that are left of a board when `cut` of its parts are cut off, counted from its datum end; in order.
+pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece> {
+    let board = &marked.board;
+    let (section, length, trim, bad) = board_of(job, board.source);
+    let kerf = job.saw.kerf;
+    let hands = match board.yard_cut {
+        None => vec![(Length::ZERO, length, trim)],
+        Some(at) => {
+            // A cut in the trim of an end takes its kerf from sound timber next to that end.
+            let clear = at.max(trim.datum).min(length - trim.far - kerf);
+            let (far, datum) = (at - clear, clear - at);
+            let first = Trim {
+                datum: trim.datum,
+                far: far.max(Length::ZERO),
+            };
+            let second = Trim {
+                datum: datum.max(Length::ZERO),
+                far: trim.far,
+            };
+            vec![(Length::ZERO, at, first), (at + kerf, length, second)]
+        }
+    };
+    let mut walk = Walk {
+        job,
+        section,
+        bad,
+        tail: board.yard_cut.is_none(),
+        at: Length::ZERO,
+        needs: Length::ZERO,
+        left: Vec::new(),
+    };
+    let mut to_cut = cut;
+    let mut freed = marked.freed.iter().peekable();
+    for (start, end, ends) in hands {
+        (walk.at, walk.needs) = (start, ends.datum);
+        let runs = board.runs.iter();
+        for run in runs.filter(|run| run.from >= start && run.to <= end) {
+            let here = to_cut.min(run.cuts.len());
+            let Some(last) = here.checked_sub(1).map(|last| &run.cuts[last]) else {
+                continue;
+            };
+            to_cut -= here;
+            while let Some(one) = freed.next_if(|one| one.to <= run.from) {
+                if one.begins {
+                    walk.chunk(one.from - kerf, Length::ZERO);
+                    (walk.at, walk.needs) =
+                        (one.from, (one.clear.from - one.from).max(Length::ZERO));
+                }
+                walk.needs = walk.needs.max(one.clear.from - walk.at);
+                walk.push(one.to, one.to - one.clear.to, true);
+                (walk.at, walk.needs) = (one.to + kerf, Length::ZERO);
+            }
+            walk.cut_run(run, last);
+        }
+        walk.finish(end, ends.far, &clear_in(job, board, (start, end, ends)));
+    }
+    walk.left
+}
+
+/// The clear runs of one piece in hand.
+fn clear_in(
+    job: &Job,
+    board: &PlannedBoard,
+    (start, end, ends): (Length, Length, Trim),
+) -> Vec<ClearRun> {
+    match board.yard_cut {
+        None => clear_runs(job, board.source),
+        Some(_) => vec![ClearRun {
+            stretch: Stretch {
+                from: start + ends.datum,
+                to: end - ends.far,
+            },
+            tail: Length::ZERO,
+        }],
+    }
+}
+
+struct Walk<'a> {
+    job: &'a Job,
+    section: usize,
+    bad: &'a [Stretch],
+    /// Whether the far end of the board counts with its trim.
+    tail: bool,
+    /// Where what is left starts.
+    at: Length,
+    /// What that end needs.
+    needs: Length,
+    left: Vec<LeftPiece>,
+}
+
+impl Walk<'_> {
+    fn push(&mut self, to: Length, far: Length, kept: bool) {
+        self.left.push(LeftPiece {
+            from: self.at,
+            to,
+            trim: Trim {
+                datum: self.needs,
+                far,
+            },
+            tail: false,
+            kept,
+        });
+    }
+
+    /// What comes off before a cut and is no offcut to keep.
+    fn chunk(&mut self, to: Length, far: Length) {
+        if to > self.at {
+            self.push(to, far, false);
+        }
+    }
+
+    /// The parts of a run come off.
+    fn cut_run(&mut self, run: &PlannedRun, last: &PlacedPart) {
+        if let Some(first) = run.cuts.first() {
+            let (width, slant) = self.slanted(lying_ends(self.job, first)[0]);
+            if first.start > self.at + self.needs || slant > Length::ZERO {
+                self.chunk(first.start - width + slant, slant);
+            }
+        }
+        let (_, slant) = self.slanted(lying_ends(self.job, last)[1]);
+        // The rest of a mitre is slanted too: its long point stands back towards the datum.
+        self.at = last.end + cut_width(self.job, last) - slant;
+        self.needs = slant;
+    }
+
+    /// What the cut at an end takes, and how far its slant reaches.
+    fn slanted(&self, end: PartEnd) -> (Length, Length) {
+        let kerf = self.job.saw.kerf;
+        match end {
+            PartEnd::Square => (kerf, Length::ZERO),
+            PartEnd::Mitre(angle) => {
+                let width = self.job.sections[self.section].width;
+                (angle.kerf(kerf), angle.saving(width.unwrap_or_default()))
+            }
+        }
+    }
+
+    /// What is left at the end of the timber in hand, up to `end`.
+    fn finish(&mut self, end: Length, far: Length, clear: &[ClearRun]) {
+        if end <= self.at {
+            return;
+        }
+        let runs = clear.iter().map(|run| {
+            let from = run.stretch.from.max(self.at + self.needs);
+            (from, run.stretch.to.min(end - far) - from, run.tail)
+        });
+        let sound: Vec<_> = runs.filter(|(_, length, _)| !length.is_none()).collect();
+        // A bad stretch that this piece starts in is what its end needs cut off.
+        let starts_bad = self
+            .bad
+            .iter()
+            .any(|bad| bad.from <= self.at && bad.to > self.at);
+        if let (true, Some((from, ..))) = (starts_bad, sound.first()) {
+            self.needs = *from - self.at;
+        }
+        let keep = self.job.sections[self.section].keep;
+        self.left.push(LeftPiece {
+            from: self.at,
+            to: end,
+            trim: Trim {
+                datum: self.needs,
+                far,
+            },
+            tail: self.tail,
+            kept: sound
+                .iter()
+                .any(|(_, length, tail)| *length + *tail >= keep),
+        });
+    }
+}

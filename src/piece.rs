@@ -105,7 +105,7 @@ pub fn part_text(job: &Job, part: &Part) -> String {
         "{} x {}, {}, {}{ends}{goes}",
         part.quantity,
         part.label,
-        part.set_length(job.style()).told(),
+        part.told_length(job.style()).told(),
         sections.join(" or ")
     )
 }

@@ -87,7 +87,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
     json!({
         "label": part.label,
         "section": sections.map(|section| section.name.as_str()).collect::<Vec<_>>().join("; "),
-        "length": part.set_length(job.style()).told(),
+        "length": part.told_length(job.style()).told(),
         "quantity": part.quantity,
         "ends": ends_text(&part.ends),
         "square": part.ends.iter().all(|end| *end == PartEnd::Square),

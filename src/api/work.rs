@@ -82,7 +82,7 @@ pub fn remaining(request: &Value) -> Reply {
         "came": came,
         "done": left.parts.is_empty(),
         "parts": left.parts.iter().map(|part| json!({
-            "label": part.label, "quantity": part.quantity, "length": part.set_length(work.job.style()).text,
+            "label": part.label, "quantity": part.quantity, "length": part.told_length(work.job.style()).text,
             "ends": ends_text(&part.ends),
         })).collect::<Vec<_>>(),
     }))

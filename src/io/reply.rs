@@ -74,6 +74,7 @@ fn head(report: &Report) -> Value {
         })).collect::<Vec<_>>(),
         "back_to_shed": report.back_to_shed.iter().map(|row| json!({
             "section": row.section, "length": row.length, "from": row.from, "mark": row.mark, "board": row.board,
+            "flaws": row.flaws,
         })).collect::<Vec<_>>(),
         "left_alone": report.left_alone.iter().map(|row| json!({
             "shed": row.shed, "section": row.section, "length": row.length, "mark": row.mark, "short": row.short,

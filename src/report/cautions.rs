@@ -9,7 +9,7 @@ use crate::check::CheckedPlan;
 use crate::job::{Job, Treated};
 use crate::length::Length;
 use crate::mass::Mass;
-use crate::plan::Source;
+use crate::plan::{PlannedBoard, Source};
 use crate::quantities::{load, mass_text};
 
 /// What to mind over the whole plan.
@@ -81,6 +81,11 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
                 .into(),
         );
     }
+    if runs_short_when_set(words.job, planned) {
+        texts.push(
+            "Mark this board: cut as you go it is too short, for each length to set to is rounded by itself.".into(),
+        );
+    }
     if section.treated != Treated::No {
         texts.push("Brush every cut end with preservative.".into());
     }
@@ -94,6 +99,22 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
         }
     }
     texts
+}
+
+/// Whether the parts of a run would not all fit into it, were each cut at the length it is told by and not at its mark.
+fn runs_short_when_set(job: &Job, planned: &PlannedBoard) -> bool {
+    planned.runs.iter().any(|run| {
+        let over: Length = run
+            .cuts
+            .iter()
+            .map(|placed| {
+                let set = job.parts[placed.part].set_length(job.step);
+                set - (placed.end - placed.start)
+            })
+            .sum();
+        let ends = run.cuts.last().map(|last| last.end);
+        over > Length::ZERO && ends.is_some_and(|end| end + over > run.to)
+    })
 }
 
 /// Labels of short parts, each once.

@@ -28,10 +28,29 @@ pub fn buying(report: &Report) -> String {
     )
 }
 
-/// The saw sheet: every step of every board.
+/// The saw sheet: every step of every board. What is said of a whole board stands in the row of its first step, how to mark in the first row of all;
+/// what is left of a board stands in the row of its last step.
 pub fn saw(report: &Report) -> String {
     let steps = report.boards.iter().enumerate().flat_map(|(index, board)| {
+        let last = board.steps.len();
         board.steps.iter().map(move |step| {
+            let first = step.order == 1;
+            let marking = if first && index == 0 {
+                super::MARKING
+            } else {
+                ""
+            };
+            let minded = if first {
+                board.cautions.join(" ")
+            } else {
+                String::new()
+            };
+            let left: Vec<&str> = board
+                .offcuts
+                .iter()
+                .filter(|_| step.order == last)
+                .map(|offcut| offcut.text.as_str())
+                .collect();
             vec![
                 (index + 1).to_string(),
                 board.title.clone(),
@@ -54,6 +73,9 @@ pub fn saw(report: &Report) -> String {
                 step.hint.clone(),
                 step.miss.clone(),
                 step.caution.clone(),
+                minded,
+                left.join("; "),
+                marking.to_owned(),
             ]
         })
     });
@@ -75,6 +97,9 @@ pub fn saw(report: &Report) -> String {
         "hint",
         "misses",
         "mind",
+        "mind with the board",
+        "left of the board",
+        "how to mark",
     ];
     table(&headings, steps)
 }
@@ -87,9 +112,10 @@ pub fn back_to_shed(report: &Report) -> String {
             row.section.clone(),
             row.length.clone(),
             row.from.clone(),
+            row.flaws.clone(),
         ]
     });
-    table(&["mark", "section", "length", "from"], rows)
+    table(&["mark", "section", "length", "from", "flaws"], rows)
 }
 
 /// The word for a kind of step in tables and replies.

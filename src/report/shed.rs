@@ -3,12 +3,12 @@
 use super::words::{Words, per_cent};
 use super::{OffcutRow, Scrap};
 use crate::check::{CheckedBoard, CheckedPlan};
-use crate::job::Job;
-use crate::left::{LeftPiece, left_pieces};
+use crate::job::{Job, Stretch};
+use crate::left::{LeftPiece, left_pieces, within};
 use crate::length::Length;
 use crate::marks::MarkedBoard;
 use crate::plan::Source;
-use crate::progress::{Marks, Progress, kept_offcuts, left_alone};
+use crate::progress::{Marks, Progress, Rest, RestState, kept_offcuts, left_alone};
 
 /// A board that goes back to the shed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,6 +23,8 @@ pub struct ShedRow {
     pub mark: String,
     /// Index in the plan of the board it is left of.
     pub board: Option<usize>,
+    /// Its bad stretches, read from its own start, and what that end needs cut off; empty where it is sound and square.
+    pub flaws: String,
 }
 
 /// A board of the shed that stays as it is.
@@ -46,34 +48,29 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
     let kept = kept_pieces(words.job, marked);
     let told = |from: Length, to: Length, kept: bool| {
-        let start = match marked.board.yard_cut {
-            Some(cut) if from >= cut => cut + words.job.saw.kerf,
-            _ => Length::ZERO,
+        let (start, piece) = match marked.board.yard_cut {
+            Some(cut) if from >= cut => (cut + words.job.saw.kerf, " of the second carried piece"),
+            Some(_) => (Length::ZERO, " of the first carried piece"),
+            None => (Length::ZERO, ""),
         };
         let length = words.left_length(to - from);
         let what = if kept { "keep it" } else { "scrap" };
         let text = format!(
-            "{length} left from {}, {what}",
+            "{length} left from {}{piece}, {what}",
             words.reading(from - start).text
         );
-        let row = OffcutRow { length, kept, text };
-        (from, start, row)
+        OffcutRow { length, kept, text }
     };
     let mut rows: Vec<(Length, OffcutRow)> = Vec::new();
     for piece in &kept {
-        let (from, start, mut row) = told(piece.from, piece.to, true);
-        let bad = piece.bad(words.bad_of(marked.board.source));
+        let mut row = told(piece.from, piece.to, true);
+        // Only the whole board has bad stretches, so they are read from its own datum end.
+        let mut bad = within(words.bad_of(marked.board.source), piece.from, piece.to);
+        bad.retain(|stretch| stretch.to - stretch.from >= words.job.step);
         if !bad.is_empty() {
-            let stretches = bad.iter().map(|bad| {
-                let at = |at: Length| words.reading(at + from - start).text;
-                format!("{} to {}", at(bad.from), at(bad.to))
-            });
-            row.text += &format!(
-                " with what is bad in it: {}",
-                stretches.collect::<Vec<_>>().join(", ")
-            );
+            row.text += &format!(", {}", bad_text(words, &bad, piece.from));
         }
-        rows.push((from, row));
+        rows.push((piece.from, row));
     }
     let step = words.job.step;
     for offcut in &found.offcuts {
@@ -81,12 +78,20 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
             .iter()
             .any(|piece| piece.from < offcut.to && piece.to > offcut.from);
         if !goes_back && offcut.to - offcut.from >= step {
-            let (from, _, row) = told(offcut.from, offcut.to, false);
-            rows.push((from, row));
+            rows.push((offcut.from, told(offcut.from, offcut.to, false)));
         }
     }
     rows.sort_by_key(|(from, _)| *from);
     rows.into_iter().map(|(_, row)| row).collect()
+}
+
+/// Bad stretches in words, each read from where they are measured plus `from`.
+fn bad_text(words: &Words, bad: &[Stretch], from: Length) -> String {
+    let at = |at: Length| words.reading(at + from).text;
+    let stretches = bad
+        .iter()
+        .map(|bad| format!("{} to {}", at(bad.from), at(bad.to)));
+    format!("bad from {}", stretches.collect::<Vec<_>>().join(" and "))
 }
 
 /// The pieces of a board that go back to the shed once all of it is cut.
@@ -109,16 +114,32 @@ pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow>
             };
             ShedRow {
                 section: words.section(rest.section),
-                length: words.length(rest.length),
+                length: words.left_length(rest.length),
                 from: rest
                     .board
                     .map(|board| format!("board {}", board + 1))
                     .unwrap_or_default(),
                 board: rest.board,
+                flaws: flaws(words, &rest),
                 mark,
             }
         })
         .collect()
+}
+
+/// What is to be known of a rest beside its length.
+fn flaws(words: &Words, rest: &Rest) -> String {
+    let mut texts = Vec::new();
+    if rest.state == RestState::Cut && rest.trim.datum > Length::ZERO {
+        texts.push(format!(
+            "{} to cut off its start",
+            words.length(rest.trim.datum)
+        ));
+    }
+    if !rest.bad.is_empty() {
+        texts.push(bad_text(words, &rest.bad, Length::ZERO));
+    }
+    texts.join(", ")
 }
 
 /// What the plan does not take from the shed.

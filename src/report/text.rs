@@ -29,6 +29,7 @@ pub fn text(report: &Report) -> String {
                         row.length.clone(),
                         row.section.clone(),
                         row.from.clone(),
+                        row.flaws.clone(),
                     ]
                 })
                 .collect::<Vec<_>>(),

@@ -34,7 +34,7 @@ impl<'a> Words<'a> {
     /// The length a part is set to, with the sign for about where it is not on a step of the tape: the next step over it, and for a part that goes
     /// between others the next one under it.
     pub(super) fn part_length(&self, part: &Part) -> String {
-        part.set_length(self.job.style()).told()
+        part.told_length(self.job.style()).told()
     }
 
     /// Where the yard cuts. Between two steps it is told as finely as lengths are written.

@@ -25,15 +25,20 @@ pub struct Part {
 }
 
 impl Part {
-    /// The length to set a saw or a stop to. Where a step of the tape does not show it, it is told on the side on which it may miss: the next step
-    /// over it where the part stands free, the next one under it where it goes between others.
-    pub fn set_length(&self, style: Style) -> Shown {
+    /// The length to set a saw or a stop to. Where a step of the tape does not show it, it is on the side on which it may miss: the next step over
+    /// it where the part stands free, the next one under it where it goes between others.
+    pub fn set_length(&self, step: Length) -> Length {
         let set = match self.fitting {
-            Fitting::Free => self.length.up_to(style.step),
-            Fitting::Between => self.length.down_to(style.step),
+            Fitting::Free => self.length.up_to(step),
+            Fitting::Between => self.length.down_to(step),
         };
         // A step coarser than the part shows nothing under it.
-        let set = if set.is_none() { style.step } else { set };
+        if set.is_none() { step } else { set }
+    }
+
+    /// The same in words: rounded where it is another length than the part has.
+    pub fn told_length(&self, style: Style) -> Shown {
+        let set = self.set_length(style.step);
         Shown {
             rounded: set != self.length,
             ..style.show(set)

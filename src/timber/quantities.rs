@@ -13,6 +13,7 @@ use crate::job::Job;
 use crate::length::Length;
 use crate::part::{Part, PartEnd};
 use crate::section::{Section, Treated};
+use crate::section_table;
 use crate::setout::JointSort;
 
 /// Density taken where a section has none: the mean of strength class C24 in EN 338, kg/m3.
@@ -65,6 +66,8 @@ pub struct SectionQuantity {
     pub mass: Option<i64>,
     /// Its timber at nominal sizes in cubic ticks, of which [`board_feet_of`] makes board feet; nothing where a side is unknown.
     pub nominal: Option<i128>,
+    /// Whether that is by a nominal size; else by the size given, of which no nominal one is known.
+    pub by_nominal: bool,
 }
 
 /// Places to be fixed, and fixings for them.
@@ -189,6 +192,10 @@ fn of_section(job: &Job, index: usize, section: &Section, parts: &[&Part]) -> Se
             .thickness
             .zip(section.width)
             .map(|(thickness, width)| nominal_volume(thickness, width, ticks)),
+        by_nominal: section
+            .thickness
+            .zip(section.width)
+            .is_some_and(|(thickness, width)| nominal_size(thickness, width).is_some()),
     }
 }
 
@@ -215,10 +222,14 @@ pub fn board_feet_of(nominal: i128) -> i64 {
 
 /// Timber at its nominal size, in cubic ticks. Under an inch of thickness counts as an inch.
 fn nominal_volume(thickness: Length, width: Length, ticks: i128) -> i128 {
-    let (thickness, width) = nominal(thickness)
-        .zip(nominal(width))
-        .unwrap_or((thickness, width));
+    let [thickness, width] = nominal_size(thickness, width).unwrap_or([thickness, width]);
     i128::from(thickness.ticks()).max(INCH) * i128::from(width.ticks()) * ticks
+}
+
+/// The nominal size of a dressed section: by the table of sections, else where both of its sides are dressed sizes.
+fn nominal_size(thickness: Length, width: Length) -> Option<[Length; 2]> {
+    section_table::nominal_size(thickness, width)
+        .or_else(|| Some([nominal(thickness)?, nominal(width)?]))
 }
 
 /// The nominal size of a dressed one, where the American softwood standard PS 20 has it. Only a section of which both sides are

@@ -16,6 +16,8 @@ pub struct TableRow {
     pub width: Length,
     /// The width a laid board covers, for boards that lap or have a tongue.
     pub cover: Option<Length>,
+    /// The nominal thickness and width it is counted by in board feet; nothing where the dressed size says it by itself.
+    pub nominal: Option<[Length; 2]>,
     /// Where it is sold.
     pub region: Region,
     /// Where the size was read.
@@ -64,26 +66,26 @@ pub const SECTIONS: &[TableRow] = &[
     covering("23 x 95 tongued board", Some(23), 95, 85, SWEDISH),
     covering("feather edge 150", None, 150, 125, FEATHER),
     covering("feather edge 200", None, 200, 175, FEATHER),
-    inches("1 x 2", 48, 96, None),
-    inches("1 x 3", 48, 160, None),
-    inches("1 x 4", 48, 224, None),
-    inches("1 x 6", 48, 352, None),
-    inches("1 x 8", 48, 464, None),
-    inches("5/4 x 4", 64, 224, None),
-    inches("5/4 x 6", 64, 352, None),
-    inches("2 x 2", 96, 96, None),
-    inches("2 x 3", 96, 160, None),
-    inches("2 x 4", 96, 224, None),
-    inches("2 x 6", 96, 352, None),
-    inches("2 x 8", 96, 464, None),
-    inches("2 x 10", 96, 592, None),
-    inches("2 x 12", 96, 720, None),
-    inches("4 x 4", 224, 224, None),
-    inches("4 x 6", 224, 352, None),
-    inches("1 x 4 tongued board", 48, 216, Some(200)),
-    inches("1 x 6 tongued board", 48, 344, Some(328)),
-    inches("1 x 8 tongued board", 48, 456, Some(440)),
-    inches("1 x 10 tongued board", 48, 584, Some(568)),
+    inches("1 x 2", 48, 96),
+    inches("1 x 3", 48, 160),
+    inches("1 x 4", 48, 224),
+    inches("1 x 6", 48, 352),
+    inches("1 x 8", 48, 464),
+    inches("5/4 x 4", 64, 224),
+    inches("5/4 x 6", 64, 352),
+    inches("2 x 2", 96, 96),
+    inches("2 x 3", 96, 160),
+    inches("2 x 4", 96, 224),
+    inches("2 x 6", 96, 352),
+    inches("2 x 8", 96, 464),
+    inches("2 x 10", 96, 592),
+    inches("2 x 12", 96, 720),
+    inches("4 x 4", 224, 224),
+    inches("4 x 6", 224, 352),
+    tongued("1 x 4 tongued board", 4, 216, 200),
+    tongued("1 x 6 tongued board", 6, 344, 328),
+    tongued("1 x 8 tongued board", 8, 456, 440),
+    tongued("1 x 10 tongued board", 10, 584, 568),
     dressed("20 x 65 dressed", 20, 65),
     dressed("20 x 90 dressed", 20, 90),
     dressed("20 x 140 dressed", 20, 140),
@@ -113,6 +115,7 @@ const fn metric(name: &'static str, thickness: i64, width: i64, source: &'static
         thickness: Some(Length::from_mm(thickness)),
         width: Length::from_mm(width),
         cover: None,
+        nominal: None,
         region: Region::Europe,
         source,
     }
@@ -133,24 +136,47 @@ const fn covering(
         },
         width: Length::from_mm(width),
         cover: Some(Length::from_mm(cover)),
+        nominal: None,
         region: Region::Europe,
         source,
     }
 }
 
 /// Sizes in sixty-fourths of an inch.
-const fn inches(name: &'static str, thickness: i64, width: i64, cover: Option<i64>) -> TableRow {
+const fn inches(name: &'static str, thickness: i64, width: i64) -> TableRow {
     TableRow {
         name,
         thickness: Some(Length::from_inch_64ths(thickness)),
         width: Length::from_inch_64ths(width),
-        cover: match cover {
-            Some(cover) => Some(Length::from_inch_64ths(cover)),
-            None => None,
-        },
+        cover: None,
+        nominal: None,
         region: Region::NorthAmerica,
-        source: if cover.is_some() { WWPA } else { PS_20 },
+        source: PS_20,
     }
+}
+
+/// A one-inch board with a tongue: its nominal width in inches, its sizes in sixty-fourths of an inch. It is three quarters of an inch thick.
+const fn tongued(name: &'static str, inches_wide: i64, width: i64, cover: i64) -> TableRow {
+    TableRow {
+        name,
+        thickness: Some(Length::from_inch_64ths(48)),
+        width: Length::from_inch_64ths(width),
+        cover: Some(Length::from_inch_64ths(cover)),
+        nominal: Some([
+            Length::from_inch_64ths(64),
+            Length::from_inch_64ths(64 * inches_wide),
+        ]),
+        region: Region::NorthAmerica,
+        source: WWPA,
+    }
+}
+
+/// The nominal size that boards of a dressed one are counted by, where a row of the table says it.
+pub fn nominal_size(thickness: Length, width: Length) -> Option<[Length; 2]> {
+    let mut same = SECTIONS
+        .iter()
+        .filter(|row| (row.thickness, row.width) == (Some(thickness), width));
+    same.find_map(|row| row.nominal)
 }
 
 const fn dressed(name: &'static str, thickness: i64, width: i64) -> TableRow {
@@ -159,6 +185,7 @@ const fn dressed(name: &'static str, thickness: i64, width: i64) -> TableRow {
         thickness: Some(Length::from_mm(thickness)),
         width: Length::from_mm(width),
         cover: None,
+        nominal: None,
         region: Region::Australasia,
         source: AUSTRALIAN,
     }

@@ -76,16 +76,16 @@ export function ownMark(plan, board, progress) {
   return boughtOf(progress, yard).marks?.[nth] ?? boardProgress(progress, board).mark ?? "";
 }
 
-// What the shed has of the piece in the end: [{ mark, of, length, section, from }]. What is left of a new board is known as the rest
-// `of` that board; its own mark comes when the piece is finished.
+// What the shed has of the piece in the end: [{ mark, of, length, section, from, flaws, meant }]. What is left of a new board is known as the
+// rest `of` that board; its own mark comes when the piece is finished. `meant` is the mark it gets where the work is done from paper alone.
 export function backToShed(piece, report) {
   const leg = currentLeg(piece);
-  const planned = report.back_to_shed.map(({ length, section, mark, board, from }) => {
+  const planned = report.back_to_shed.map(({ length, section, mark, board, from, flaws }) => {
     const own = typeof board === "number" ? ownMark(report.plan, board, leg?.progress) : null;
-    return { length, section, from, ...(own === null ? { mark, of: "" } : { mark: "", of: own }) };
+    return { length, section, from, flaws, meant: leg ? "" : mark, ...(own === null ? { mark, of: "" } : { mark: "", of: own }) };
   });
   const lying = report.left_alone.filter((one) => !one.short && leg && cameOf(piece, leg, one.shed) !== null);
-  return [...planned, ...lying.map(({ length, section, mark }) => ({ length, section, mark, of: "", from: "" }))];
+  return [...planned, ...lying.map(({ length, section, mark }) => ({ length, section, mark, of: "", from: "", flaws: "", meant: "" }))];
 }
 
 // How a board of a leg's shed came to be in the course of the work, or null. A leg kept before that was written down knows by its marks:

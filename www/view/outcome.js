@@ -69,9 +69,9 @@ function fill(report, piece) {
   facts(find("#totals"), report.totals);
 }
 
-function backLine({ length, section, mark, of, from }) {
+function backLine({ length, section, mark, of, from, flaws }) {
   const known = of ? `rest of ${of}` : mark && `marked ${unbroken(mark)}`;
-  return `${[length, section, known].filter(Boolean).join(", ")}${from ? ` (from ${from})` : ""}`;
+  return `${[length, section, known, flaws].filter(Boolean).join(", ")}${from ? ` (from ${from})` : ""}`;
 }
 
 // A mark is written on wood as it is read here: no line ends behind its hyphen (the joiner has no width).

@@ -52,7 +52,7 @@ function buying(job, report, reading, piece) {
   const also = reading.quantities?.rows ?? [];
   if (also.length) element.append(block("Beside the timber", grid(["What", "How much"], also.map((row) => [row.name, row.value]))));
   const back = backToShed(piece, report);
-  if (back.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section"], back.map((board) => [named(board), board.length, board.section]))));
+  if (back.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section", "From"], back.map((board) => [named(board) || board.meant, board.length, board.section, [board.from, board.flaws].filter(Boolean).join(", ")]))));
   const open = report.proof.filter((proof) => !proof.proven);
   if (open.length) element.append(block("Not proven", list(open.map((proof) => proof.text))));
   return [element];

@@ -88,7 +88,7 @@ fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
         let letter = pen.legend.letter(placed.part);
         let part = &pen.words.job.parts[placed.part];
         let length = part
-            .set_length(Style {
+            .told_length(Style {
                 with_unit: false,
                 ..pen.words.job.style()
             })

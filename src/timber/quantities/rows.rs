@@ -104,7 +104,10 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
             rows.push(
                 "Board feet in the parts",
                 value,
-                "nominal sizes; thickness by width by length over 12".into(),
+                format!(
+                    "{}; thickness by width by length over 12",
+                    sizes(job, quantities)
+                ),
             );
         }
     }
@@ -187,13 +190,32 @@ pub fn mass_text(job: &Job, grams: i64) -> String {
     Rows::of(job).mass(grams)
 }
 
+/// By which sizes board feet are counted.
+fn sizes(job: &Job, quantities: &Quantities) -> String {
+    let counted = quantities
+        .by_section
+        .iter()
+        .filter(|section| section.nominal.is_some_and(|timber| timber > 0));
+    let (nominal, given): (Vec<_>, Vec<_>) = counted.partition(|section| section.by_nominal);
+    let given: Vec<&str> = given
+        .iter()
+        .map(|section| job.sections[section.section].name.as_str())
+        .collect();
+    match (nominal.is_empty(), given.is_empty()) {
+        (_, true) => "nominal sizes".into(),
+        (true, false) => "at the sizes given".into(),
+        (false, false) => format!("nominal sizes, {} at the size given", given.join(" and ")),
+    }
+}
+
 /// Plain nails 2.5 times as long as the board is thick are a common rule.
 fn nail_length(job: &Job, thickness: Length) -> String {
     let style = job.style();
     let long = Length::from_ticks(thickness.ticks() * 5 / 2);
     format!(
-        "; plain nails are often 2.5 times as long as the board is thick, here {} for {}, but shorter than the board and what it lies \
+        "; plain nails are often 2{}5 times as long as the board is thick, here {} for {}, but shorter than the board and what it lies \
          on together",
+        job.decimal().sign(),
         style.show(long),
         style.show(thickness)
     )

@@ -1,10 +1,16 @@
 //! A person who does just what the saw sheet says: what comes off the boards is measured here from the table of the sheet and the
-//! job as written, with arithmetic of its own. No part may come out short, or too long to go between others, without having been told.
+//! job as written, with arithmetic of its own. No part may come out short, or too long to go between others, without having been told; every
+//! slanted end must come out by turning the board as it is said; and what goes back to the shed must be the timber that is really left.
+//!
+//! The jobs of `fixtures/sheets` are some whose sheets, followed so, once made wrong parts or told wrong rests.
+
+#[path = "followed/rests.rs"]
+mod rests;
 
 use lengthwise::check::{Effort, check_within};
 use lengthwise::io::csv::rows as cells;
 use lengthwise::io::job_file;
-use lengthwise::job::{Fitting, Job, PartEnd, validate};
+use lengthwise::job::{Fitting, Job, PartEnd, Turnable, validate};
 use lengthwise::patience::{Limits, Patience};
 use lengthwise::planner::{Planned, plan_job};
 use lengthwise::report::{self, csv};
@@ -15,13 +21,22 @@ use std::collections::HashMap;
 const MILLIMETRE: i64 = 3_200;
 const INCH: i64 = 81_280;
 
-/// `123.5`, `50 1/2"`, `3' 4 1/2"`, `≈12`, in ticks.
-fn ticks(text: &str) -> i64 {
-    let text = text.trim_start_matches('≈').replace(" mm", "");
+/// `123.5`, `1,85 m`, `50 1/2"`, `3' 4 1/2"`, `≈12`, in ticks; a bare number is in the unit of the job.
+fn ticks(job: &Job, text: &str) -> i64 {
+    let text = text.trim_start_matches('≈').replace(',', ".");
     if !text.contains(['"', '\'']) {
-        let (whole, rest) = text.split_once('.').unwrap_or((&text, ""));
-        let rest: i64 = format!("{rest:0<4}").parse().expect("decimals");
-        return whole.parse::<i64>().expect("a number") * MILLIMETRE + rest * MILLIMETRE / 10_000;
+        let (number, unit) = text
+            .split_once(' ')
+            .unwrap_or((&text, job.unit().abbreviation()));
+        let unit = match unit {
+            "mm" => MILLIMETRE,
+            "cm" => 10 * MILLIMETRE,
+            "m" => 1_000 * MILLIMETRE,
+            other => panic!("{other}"),
+        };
+        let (whole, rest) = number.split_once('.').unwrap_or((number, ""));
+        let rest: i64 = format!("{rest:0<5}").parse().expect("decimals");
+        return whole.parse::<i64>().expect("a number") * unit + rest * unit / 100_000;
     }
     let (feet, inches) = match text.split_once('\'') {
         Some((feet, inches)) => (feet.parse::<i64>().expect("feet"), inches.to_owned()),
@@ -99,11 +114,17 @@ fn follow(job: &Job, found: &mut Found) {
         let (mut start, mut end, mut at) = (0, length.ticks(), 0);
         let mut yard: Option<i64> = None;
         let mut hand = String::new();
+        let mut saw = Saw::default();
+        let mut left = rests::Real::of(job, planned.source);
         for step in steps {
-            let reading = ticks(&step["reading"]);
+            let reading = ticks(job, &step["reading"]);
             let kerf = job.saw.kerf.ticks();
             if step["kind"] == "yard_cut" {
                 yard = Some(reading);
+                left.yard_cut(reading);
+                assert!(step["rounded"].is_empty(), "board {number}: the yard's cut");
+                let carry = job.carry.expect("a limit to what is carried").ticks();
+                assert!(reading <= carry && length.ticks() - reading - kerf <= carry);
                 continue;
             }
             if step["tape"] != hand {
@@ -114,22 +135,45 @@ fn follow(job: &Job, found: &mut Found) {
                     false => (cut + kerf, length.ticks()),
                 };
                 at = start;
+                left.hand(usize::from(!hand.starts_with("first")));
+                saw = Saw::default();
             }
             let mark = start + reading;
-            let part = job
-                .parts
-                .iter()
-                .position(|part| part.label == step["label"]);
-            let part = part.filter(|_| !step["letter"].is_empty());
+            if !step["side"].is_empty() {
+                assert!(mark <= end, "board {number}: a mark beyond the timber");
+            }
+            saw.cut(step, job.sections[section].turnable);
+            // A to Z, then AA and so on: the lines of the cutting list in order. Two lines may have one label.
+            let letters = step["letter"].bytes();
+            let number = letters.fold(0, |number, letter| {
+                number * 26 + usize::from(letter - b'A') + 1
+            });
+            let part = number.checked_sub(1);
+            assert!(part.is_none_or(|part| job.parts[part].label == step["label"]));
             let Some(part) = part else {
+                if step["kind"] == "finish" {
+                    left.freed(mark);
+                }
                 at = match step["side"].as_str() {
                     "saw on the datum side of the mark" => mark,
                     "saw on the far side of the mark" => mark + kerf,
                     other => panic!("{other}"),
                 };
+                left.cut_to(at, 0);
                 continue;
             };
             let wanted = &job.parts[part];
+            let set = ticks(job, &step["part length"]) - wanted.length.ticks();
+            match wanted.fitting {
+                Fitting::Free => assert!((0..job.step.ticks()).contains(&set), "{}", step["label"]),
+                Fitting::Between => {
+                    assert!(
+                        (1 - job.step.ticks()..=0).contains(&set),
+                        "{}",
+                        step["label"]
+                    );
+                }
+            }
             let idle = step["side"].is_empty();
             let to = if idle { end } else { mark };
             let made = to - at;
@@ -177,7 +221,22 @@ fn follow(job: &Job, found: &mut Found) {
                 _ => kerf,
             };
             at = to + cut;
+            let slant = match step["kind"].as_str() {
+                "mitre" => rests::slant(&step["turn"], width),
+                _ => 0,
+            };
+            match idle {
+                true => left.all_used(),
+                false => left.cut_to(to + rests::taken(&step["turn"], job.saw.kerf), slant),
+            }
         }
+        let told: Vec<_> = report
+            .back_to_shed
+            .iter()
+            .filter(|row| row.board == Some(index))
+            .map(|row| (ticks(job, &row.length), row.flaws.contains("bad from")))
+            .collect();
+        assert_eq!(told, left.kept(), "board {number} of {:?}", job.piece);
     }
     for (part, wanted) in job.parts.iter().enumerate() {
         assert_eq!(
@@ -186,6 +245,51 @@ fn follow(job: &Job, found: &mut Found) {
             "{}",
             wanted.label
         );
+    }
+}
+
+/// The saw and the board as they are set for slanted cuts. The saw stays as it is set first; seen from the person, turning the board over makes the
+/// same setting lean the other way.
+#[derive(Default)]
+struct Saw {
+    /// Which way the setting leans, and the angle it is set to.
+    set: Option<(bool, String)>,
+    turned: bool,
+}
+
+impl Saw {
+    /// Does what a step says of a slanted cut, and holds what comes out against what is wanted: the mark is on the edge of the long point.
+    fn cut(&mut self, step: &HashMap<String, String>, turnable: Turnable) {
+        if step["kind"] != "mitre" {
+            return;
+        }
+        let (angle, way) = step["turn"].split_once(", ").expect("an angle and a way");
+        let leans = (step["side"] == "saw on the far side of the mark")
+            == (step["long edge"] == "long point on the far edge");
+        match way {
+            "this way first" => assert!(self.set.is_none(), "{way} again"),
+            "as before, do not turn" => {
+                let set = self.set.as_ref().map(|(_, angle)| angle.as_str());
+                assert_eq!(set, Some(angle), "as before, at another angle");
+            }
+            "the same way, do not turn" => {}
+            "turn the board over, datum end where it is, or swing the saw to the other side" => {
+                assert_eq!(turnable, Turnable::Yes);
+                self.turned = !self.turned;
+            }
+            "swing the saw to the other side, do not turn the board" => {
+                let (set, _) = self.set.as_mut().expect("a saw that is set");
+                *set = !*set;
+            }
+            other => panic!("{other}"),
+        }
+        let set = self.set.as_ref().map_or(leans, |(set, _)| *set);
+        assert_eq!(
+            set != self.turned,
+            leans,
+            "{angle}, {way}: the cut leans the wrong way"
+        );
+        self.set = Some((set, angle.to_owned()));
     }
 }
 
@@ -263,7 +367,9 @@ fn whoever_follows_the_sheets_of_made_up_jobs_gets_no_part_short_without_a_word(
 
 #[test]
 fn whoever_follows_the_sheets_of_the_examples_gets_every_part_at_least_as_long_as_it_should_be() {
-    for name in std::fs::read_dir("fixtures/jobs").expect("the examples") {
+    let folders = ["fixtures/jobs", "fixtures/sheets"]
+        .map(|folder| std::fs::read_dir(folder).expect("the examples"));
+    for name in folders.into_iter().flatten() {
         let path = name.expect("an example").path();
         let text = std::fs::read_to_string(&path).expect("an example");
         let mut found = Found::default();

@@ -1,0 +1,164 @@
+//! What is really left of a board once its sheet was followed, worked out from its cuts and the job as written.
+
+use lengthwise::job::{Job, Trim};
+use lengthwise::length::Length;
+use lengthwise::plan::Source;
+
+/// The tangent and the secant of the angle in a text like `saw at 45°, this way first`; floats, so good to a tick or two.
+fn angle(turn: &str) -> Option<(f64, f64)> {
+    let degrees = turn.strip_prefix("saw at ")?.split_once('°')?.0;
+    let angle: f64 = degrees.parse::<f64>().expect("degrees").to_radians();
+    Some((angle.tan(), 1.0 / angle.cos()))
+}
+
+/// How far the slanted end of a cut reaches along a board of this width.
+pub fn slant(turn: &str, width: Length) -> i64 {
+    angle(turn).map_or(0, |(tangent, _)| {
+        (width.ticks() as f64 * tangent).round() as i64
+    })
+}
+
+/// What a cut takes along the board.
+pub fn taken(turn: &str, kerf: Length) -> i64 {
+    let secant = angle(turn).map_or(1.0, |(_, secant)| secant);
+    (kerf.ticks() as f64 * secant).round() as i64
+}
+
+/// The timber of a board that is not cut away.
+pub struct Real<'a> {
+    job: &'a Job,
+    section: usize,
+    length: i64,
+    trim: Trim,
+    bad: Vec<(i64, i64)>,
+    yard_cut: Option<i64>,
+    /// Where the cuts of the piece in hand leave off, and what that end slants by; per piece.
+    at: Vec<(i64, i64)>,
+    /// Pieces cut off, and the slant of their start.
+    off: Vec<(i64, i64, i64)>,
+    hand: usize,
+}
+
+impl<'a> Real<'a> {
+    pub fn of(job: &'a Job, source: Source) -> Real<'a> {
+        let (section, length, trim, bad) = match source {
+            Source::Yard(line) => {
+                let yard = &job.yard[line];
+                (
+                    yard.section,
+                    yard.length,
+                    job.sections[yard.section].trim,
+                    Vec::new(),
+                )
+            }
+            Source::Shed(shed) => {
+                let board = &job.shed[shed];
+                (board.section, board.length, board.trim, board.bad.clone())
+            }
+        };
+        let bad = bad.iter().map(|one| (one.from.ticks(), one.to.ticks()));
+        Real {
+            job,
+            section,
+            length: length.ticks(),
+            trim,
+            bad: bad.collect(),
+            yard_cut: None,
+            at: vec![(0, 0)],
+            off: Vec::new(),
+            hand: 0,
+        }
+    }
+
+    pub fn yard_cut(&mut self, at: i64) {
+        self.yard_cut = Some(at);
+        self.at = vec![(0, 0), (at + self.job.saw.kerf.ticks(), 0)];
+    }
+
+    /// The first or the second carried piece is taken in hand.
+    pub fn hand(&mut self, hand: usize) {
+        self.hand = hand;
+    }
+
+    /// A piece before this mark comes off.
+    pub fn freed(&mut self, mark: i64) {
+        let (from, slant) = self.at[self.hand];
+        self.off.push((from, mark, slant));
+    }
+
+    /// The timber in hand starts here from now on, its clear start `slant` behind its long point.
+    pub fn cut_to(&mut self, clear: i64, slant: i64) {
+        self.at[self.hand] = (clear - slant, slant);
+    }
+
+    /// The last part takes all that is left of the piece in hand.
+    pub fn all_used(&mut self) {
+        self.at[self.hand] = (self.end(self.hand), 0);
+    }
+
+    fn end(&self, hand: usize) -> i64 {
+        match self.yard_cut {
+            Some(cut) if hand == 0 => cut,
+            _ => self.length,
+        }
+    }
+
+    /// The pieces worth keeping along the board: how long a tape says each is, rounded down, and whether a bad stretch is in it. A piece is worth
+    /// keeping for a clear stretch as long as the job says; the trim of an end that nobody cut counts at the far end of a whole board.
+    pub fn kept(&self) -> Vec<(i64, bool)> {
+        let tails = self.at.iter().enumerate();
+        let tails = tails.map(|(hand, &(from, slant))| (from, self.end(hand), slant));
+        let mut pieces: Vec<_> = self.off.iter().copied().chain(tails).collect();
+        pieces.sort_unstable();
+        let told = pieces.into_iter().filter_map(|(from, to, slant)| {
+            let start = from
+                + slant.max(if from == 0 {
+                    self.trim.datum.ticks()
+                } else {
+                    0
+                });
+            let end = match to == self.length {
+                true => to - self.trim.far.ticks(),
+                false => to,
+            };
+            let clear = self.clear(start, end);
+            let keep = self.job.sections[self.section].keep.ticks();
+            let tail = self.yard_cut.is_none() && to == self.length;
+            let counts = |&&(one, other): &&(i64, i64)| {
+                let tail = if tail && other == end {
+                    self.trim.far.ticks()
+                } else {
+                    0
+                };
+                other - one + tail >= keep
+            };
+            clear.iter().find(counts)?;
+            let sound = clear[0].0;
+            let bad = self
+                .bad
+                .iter()
+                .any(|&(one, other)| other > sound && one < end);
+            Some((
+                (to - from) / self.job.step.ticks() * self.job.step.ticks(),
+                bad,
+            ))
+        });
+        told.collect()
+    }
+
+    /// What is clear of bad stretches between two places.
+    fn clear(&self, start: i64, end: i64) -> Vec<(i64, i64)> {
+        let mut clear = Vec::new();
+        let mut at = start;
+        for &(one, other) in &self.bad {
+            if one.min(end) > at {
+                clear.push((at, one.min(end)));
+            }
+            at = at.max(other);
+        }
+        if end > at {
+            clear.push((at, end));
+        }
+        clear
+    }
+}

@@ -381,20 +381,166 @@ fn whoever_follows_the_sheets_of_the_examples_gets_every_part_at_least_as_long_a
     }
 }
 
-/// The saw sheet of a job's first board: kind, reading and what is said of the turn, step by step.
-fn sheet(job: &Value) -> Vec<(String, String, String)> {
-    let job = read(job);
+/// The report of a job that has a plan.
+fn reported(job: &Job) -> report::Report {
     let clock = || 0.0;
     let mut hear = |_: &_| ();
-    let planned = plan_job(
-        &job,
-        &mut Patience::new(Limits::asks(60), &clock, &mut hear),
-    );
+    let planned = plan_job(job, &mut Patience::new(Limits::asks(60), &clock, &mut hear));
     let Planned::Found(plan) = planned else {
         panic!("no plan");
     };
-    let checked = check_within(&job, plan, Effort::NONE).expect("a plan that holds");
-    rows(&csv::saw(&report::build(&job, &checked)))
+    let checked = check_within(job, plan, Effort::NONE).expect("a plan that holds");
+    report::build(job, &checked)
+}
+
+/// What is left of the boards of an example, as the sheet says it, and what goes back to the shed.
+fn told(name: &str) -> (Vec<String>, Vec<String>) {
+    let text = std::fs::read_to_string(format!("fixtures/sheets/{name}.json")).expect("a job");
+    let job = read(&serde_json::from_str(&text).expect("JSON"));
+    let report = reported(&job);
+    let offcuts = report.boards.iter().flat_map(|board| &board.offcuts);
+    let back = report.back_to_shed.iter();
+    (
+        offcuts.map(|offcut| offcut.text.clone()).collect(),
+        back.map(|row| {
+            [&row.mark[..], &row.length, &row.flaws]
+                .join(" ")
+                .trim()
+                .to_owned()
+        })
+        .collect(),
+    )
+}
+
+#[test]
+fn an_offcut_between_two_bad_stretches_is_cut_off_at_both_its_ends() {
+    let text = std::fs::read_to_string("fixtures/sheets/an-offcut-between-two-bad-stretches.json");
+    let steps = sheet(&serde_json::from_str(&text.expect("a job")).expect("JSON"));
+    let readings: Vec<_> = steps
+        .iter()
+        .map(|(kind, reading, _)| (&kind[..], &reading[..]))
+        .collect();
+    // Bad from 100 to 140 and from 600 to 640: 460 clear between them.
+    let cuts = [
+        ("bad", "140"),
+        ("finish", "600"),
+        ("bad", "640"),
+        ("cut", "1640"),
+    ];
+    assert_eq!(readings, cuts);
+    let (offcuts, back) = told("an-offcut-between-two-bad-stretches");
+    // 1700 - 1640 - 2.4 = 57.6, and a tape of half millimetres shows 57.5 of it.
+    assert_eq!(
+        offcuts,
+        [
+            "100 mm left from 0, scrap",
+            "460 mm left from 140, keep it",
+            "57.5 mm left from 1642.5, scrap"
+        ]
+    );
+    assert_eq!(back, ["S-2 460 mm"]);
+}
+
+#[test]
+fn what_is_left_of_a_carried_piece_is_read_from_its_own_start_and_told_alike_everywhere() {
+    // The yard cuts at 1951, so 3000 - 1951 - 2.4 = 1046.6 are left; at 1955 and with whole millimetres 1042.6.
+    for (name, length) in [
+        (
+            "a-first-carried-piece-that-nothing-is-cut-from",
+            "1046.5 mm",
+        ),
+        ("a-second-carried-piece-that-goes-back", "1042 mm"),
+    ] {
+        let (offcuts, back) = told(name);
+        assert_eq!(
+            offcuts,
+            [format!(
+                "{length} left from 0 of the second carried piece, keep it"
+            )]
+        );
+        assert_eq!(back, [format!("A {length}")]);
+    }
+}
+
+#[test]
+fn a_rest_that_is_scrap_on_the_sheet_does_not_go_back() {
+    for path in std::fs::read_dir("fixtures/sheets").expect("the examples") {
+        let name = path.expect("an example").path();
+        let (offcuts, back) = told(
+            name.file_stem()
+                .and_then(|name| name.to_str())
+                .expect("a name"),
+        );
+        let kept = offcuts
+            .iter()
+            .filter(|text| text.contains("keep it"))
+            .count();
+        assert_eq!(kept, back.len(), "{}", name.display());
+        assert!(
+            !offcuts
+                .iter()
+                .any(|text| text.starts_with("0 ") || text.starts_with("0\"")),
+            "{offcuts:?}"
+        );
+    }
+}
+
+#[test]
+fn nothing_is_said_of_a_rest_where_nothing_is_left() {
+    // 10 + 1190 = 1200, and the cut of 10 ends with the board: nothing is left beyond the last part to hold or to throw away.
+    let job = read(&json!({
+        "format": "lengthwise-job", "version": 1, "saw": { "kerf": "10", "keep": "300" },
+        "sections": [{ "name": "lath", "trim": "0" }],
+        "shed": [{ "mark": "A", "length": "1210", "trim": "0" }], "parts": [{ "label": "bar", "length": "1200" }],
+    }));
+    let report = reported(&job);
+    assert_eq!(report.boards[0].offcuts, []);
+    assert_eq!(report.boards[0].steps[0].hint, "");
+}
+
+#[test]
+fn a_piece_that_ends_with_its_part_is_called_a_piece_and_a_board_a_board() {
+    let ends = |carry: &str, length: &str| {
+        let job = json!({
+            "format": "lengthwise-job", "version": 1, "carry": carry, "saw": { "kerf": "3" }, "sections": [{ "name": "rail", "trim": "0" }],
+            "yard": [{ "length": length }], "parts": [{ "label": "p", "length": "900", "quantity": 2 }],
+        });
+        let hint = reported(&read(&job)).boards[0]
+            .steps
+            .last()
+            .map(|step| step.hint.clone());
+        hint.expect("a step")
+    };
+    assert_eq!(ends("1200", "1803"), "nothing to cut: the piece ends here");
+    assert_eq!(ends("2000", "1803"), "nothing to cut: the board ends here");
+}
+
+#[test]
+fn the_table_of_the_saw_sheet_says_how_to_mark_what_to_mind_with_a_board_and_what_is_left_of_it() {
+    let text = std::fs::read_to_string("fixtures/sheets/an-offcut-between-two-bad-stretches.json");
+    let job = read(&serde_json::from_str(&text.expect("a job")).expect("JSON"));
+    let table = rows(&csv::saw(&reported(&job)));
+    let column = |name: &str| {
+        table
+            .iter()
+            .map(|row| row[name].clone())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(column("how to mark"), [report::MARKING, "", "", ""]);
+    let minded = column("mind with the board");
+    assert!(
+        minded[0].starts_with("Mark the bad stretches first"),
+        "{minded:?}"
+    );
+    assert_eq!(minded[1..], ["", "", ""]);
+    let left =
+        "100 mm left from 0, scrap; 460 mm left from 140, keep it; 57.5 mm left from 1642.5, scrap";
+    assert_eq!(column("left of the board"), ["", "", "", left]);
+}
+
+/// The saw sheet of a job's first board: kind, reading and what is said of the turn, step by step.
+fn sheet(job: &Value) -> Vec<(String, String, String)> {
+    rows(&csv::saw(&reported(&read(job))))
         .into_iter()
         .filter(|row| row["board"] == "1")
         .map(|row| {

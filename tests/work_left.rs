@@ -5,7 +5,7 @@ use lengthwise::job::{Job, Stretch, Trim, validate};
 use lengthwise::length::Length;
 use lengthwise::plan::{Edge, Lies, PlacedPart, Plan, PlannedBoard, PlannedRun, Source};
 use lengthwise::progress::{
-    BoardProgress, Bought, LeftAlone, Progress, RestState, kept_offcuts, left, left_alone,
+    BoardProgress, Bought, LeftAlone, Progress, Rest, RestState, kept_offcuts, left, left_alone,
 };
 
 fn mm(millimetres: i64) -> Length {
@@ -298,6 +298,85 @@ fn a_bought_length_too_long_to_carry_has_had_the_yards_cut() {
     });
     let lengths: Vec<Length> = more.shed_new.iter().map(|rest| rest.length).collect();
     assert_eq!(lengths, [mm(1996), mm(2000), mm(2200), mm(1796)]);
+}
+
+#[test]
+fn a_first_carried_piece_that_nothing_is_cut_from_goes_back_whole() {
+    // The yard cuts 3 m at 1100, and both legs come of the second piece; of that 3000 - 2912 = 88 are left, which is scrap.
+    let (draft, faults) = job_file::read(
+        r#"{"format":"lengthwise-job","carry":2100,"saw":{"kerf":4,"keep":300},
+            "sections":[{"name":"batten","width":50,"trim":10}],
+            "yard":[{"length":"3 m"}],"parts":[{"label":"leg","length":900,"quantity":2}]}"#,
+    );
+    assert_eq!(faults, []);
+    let job = validate(&draft).expect("a job without faults");
+    let board = PlannedBoard {
+        source: Source::Yard(0),
+        yard_cut: Some(mm(1100)),
+        runs: vec![PlannedRun {
+            from: mm(1104),
+            to: mm(2990),
+            cuts: vec![placed(0, 1104, 900), placed(0, 2008, 900)],
+        }],
+    };
+    let plan = Plan {
+        boards: vec![board],
+        proofs: Vec::new(),
+    };
+    let rests = kept_offcuts(&job, &plan, &Progress::default());
+    let seen: Vec<_> = rests.iter().map(|rest| (rest.length, rest.trim)).collect();
+    let trim = Trim {
+        datum: mm(10),
+        far: Length::ZERO,
+    };
+    assert_eq!(seen, [(mm(1100), trim)]);
+}
+
+#[test]
+fn a_clear_run_before_other_cuts_goes_back_without_the_bad_stretch_before_it() {
+    // Bad from 100 to 140 and from 600 to 640, so 460 go back; with the first 100 in front they would be 600 with a bad stretch.
+    let (draft, faults) = job_file::read(
+        r#"{"format":"lengthwise-job","saw":{"kerf":4,"keep":300},"sections":[{"name":"batten","width":50,"trim":0}],
+            "shed":[{"mark":"A","length":1700,"bad":"100..140; 600..640","trim":0}],"parts":[{"label":"leg","length":1000}]}"#,
+    );
+    assert_eq!(faults, []);
+    let job = validate(&draft).expect("a job without faults");
+    let run = PlannedRun {
+        from: mm(640),
+        to: mm(1700),
+        cuts: vec![placed(0, 640, 1000)],
+    };
+    let plan = Plan {
+        boards: vec![PlannedBoard {
+            source: Source::Shed(0),
+            yard_cut: None,
+            runs: vec![run],
+        }],
+        proofs: Vec::new(),
+    };
+    let lengths = |rests: Vec<Rest>| {
+        let told = rests.into_iter().map(|rest| (rest.length, rest.bad));
+        told.collect::<Vec<_>>()
+    };
+    let kept = kept_offcuts(&job, &plan, &Progress::default());
+    assert_eq!(lengths(kept), [(mm(460), Vec::new())]);
+    // While the work goes on the pieces that are too short to keep are there too: 136 before the cut at 140, of which 36 are bad, and 56.
+    let progress = Progress {
+        boards: vec![cut(0, 1)],
+        bought: Vec::new(),
+    };
+    let bad = Stretch {
+        from: mm(100),
+        to: mm(136),
+    };
+    assert_eq!(
+        lengths(left(&job, &plan, &progress).shed_new),
+        [
+            (mm(136), vec![bad]),
+            (mm(460), Vec::new()),
+            (mm(56), Vec::new())
+        ]
+    );
 }
 
 #[test]

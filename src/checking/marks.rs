@@ -170,7 +170,13 @@ impl Marks<'_> {
             let untouched_end = nth == 0 && parts.is_none();
             let begins_well = match freed.begins {
                 true => parts.is_none() && near(freed.from, starts) && freed.from > behind,
-                false => untouched_end && freed.from == Length::ZERO || near(freed.from, starts),
+                false => match untouched_end {
+                    true if starts == self.ground.trim.datum => freed.from == Length::ZERO,
+                    _ => {
+                        parts.is_some() && freed.from == starts
+                            || freed.from == behind && near(behind, starts)
+                    }
+                },
             };
             let next = runs[nth + 1].from;
             let ends_well = freed.to <= run.to || freed.to + kerf <= next;
@@ -285,4 +291,123 @@ fn misses(over: Length, fitting: Fitting, step: Length) -> Length {
         Fitting::Between => (1 - step..=0).contains(&over),
     };
     Length::from_ticks(if good { 0 } else { over })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use timber::draft::{JobDraft, PartDraft, SectionDraft, ShedDraft, YardDraft};
+    use timber::job::validate;
+    use timber::marks::mark_board;
+    use timber::plan::{Edge, Source};
+
+    fn mm(millimetres: i64) -> Length {
+        Length::from_mm(millimetres)
+    }
+
+    fn job() -> Job {
+        let text = |text: &str| Some(text.to_owned());
+        let draft = JobDraft {
+            carry: text("2100"),
+            sections: vec![SectionDraft {
+                name: text("rail"),
+                ..SectionDraft::default()
+            }],
+            yard: vec![YardDraft {
+                length: text("3000"),
+                ..YardDraft::default()
+            }],
+            shed: vec![ShedDraft {
+                mark: text("S"),
+                length: text("1700"),
+                bad: text("100..140; 600..640"),
+                trim: text("0"),
+                ..ShedDraft::default()
+            }],
+            parts: vec![PartDraft {
+                label: text("post"),
+                length: text("1000"),
+                ..PartDraft::default()
+            }],
+            ..JobDraft::default()
+        };
+        validate(&draft).expect("a job without faults")
+    }
+
+    fn run(from: Length, to: Length) -> PlannedRun {
+        let post = PlacedPart {
+            part: 0,
+            start: from,
+            end: from + mm(1_000),
+            lies: Lies::AsWritten,
+            long_edge: Edge::Far,
+        };
+        PlannedRun {
+            from,
+            to,
+            cuts: vec![post],
+        }
+    }
+
+    /// What is found false about the marks of a board, when they are changed so.
+    fn lies(planned: &PlannedBoard, change: impl Fn(&mut MarkedBoard)) -> Vec<Lie> {
+        let (job, mut lies) = (job(), Vec::new());
+        let found = board::check_board(&job, 0, planned, &mut lies).expect("a sound board");
+        let mut marked = mark_board(&job, planned);
+        change(&mut marked);
+        check_marks(&job, 0, planned, &found, &marked, &mut lies);
+        lies
+    }
+
+    #[test]
+    fn an_offcut_before_other_cuts_has_to_be_cut_off_where_its_clear_run_starts_and_ends() {
+        let planned = PlannedBoard {
+            source: Source::Shed(0),
+            yard_cut: None,
+            runs: vec![run(mm(640), mm(1_700))],
+        };
+        let lost = [Lie::MarksLoseAnOffcut { board: 0 }];
+        assert_eq!(lies(&planned, |_| ()), []);
+        // Uncut at its start it would come with the bad stretch from 100 to 140.
+        assert_eq!(
+            lies(&planned, |marked| marked.freed[0].begins = false),
+            lost
+        );
+        let from_the_end = |marked: &mut MarkedBoard| {
+            (marked.freed[0].begins, marked.freed[0].from) = (false, Length::ZERO);
+        };
+        assert_eq!(lies(&planned, from_the_end), lost);
+        assert_eq!(lies(&planned, |marked| marked.freed.clear()), lost);
+        assert_eq!(lies(&planned, |marked| marked.freed[0].to = mm(601)), lost);
+        assert_eq!(
+            lies(&planned, |marked| marked.freed[0].from = mm(139)),
+            lost
+        );
+    }
+
+    #[test]
+    fn the_yards_cut_has_to_stand_on_a_step_where_one_will_do() {
+        let kerf = job().saw.kerf;
+        let off = mm(1_951) + Length::from_ticks(1);
+        let board = |cut: Length| PlannedBoard {
+            source: Source::Yard(0),
+            yard_cut: Some(cut),
+            runs: vec![run(mm(10), cut)],
+        };
+        assert_eq!(lies(&board(off), |_| ()), []);
+        let between_steps = |marked: &mut MarkedBoard| {
+            marked.board.yard_cut = Some(off);
+            marked.board.runs[0].to = off;
+        };
+        assert_eq!(
+            lies(&board(off), between_steps),
+            [Lie::MarksOfAnotherPlan { board: 0 }]
+        );
+        // A cut that leaves more than the vehicle takes is no better on a step: 3000 less 2100 and the cut is the least.
+        let far = |marked: &mut MarkedBoard| marked.board.yard_cut = Some(mm(900) - kerf - mm(1));
+        assert_eq!(
+            lies(&board(off), far),
+            [Lie::MarksOfAnotherPlan { board: 0 }]
+        );
+    }
 }

@@ -213,3 +213,76 @@ fn cautions_stand_where_they_apply_and_nowhere_else() {
         "{texts:?}"
     );
 }
+
+#[test]
+fn board_feet_of_a_tongued_board_are_by_its_nominal_size_and_else_the_sizes_are_said_to_be_those_given()
+ {
+    let job = |sections: &[(&str, &str, &str, &str)], fields: &[(&str, &str)]| {
+        let set_outs: Vec<_> = sections
+            .iter()
+            .map(|(name, ..)| (*name, "parts", fields))
+            .collect();
+        let mut draft = draft("in", sections, &set_outs);
+        for (set_out, (name, ..)) in draft.set_outs.iter_mut().zip(sections) {
+            set_out.fields.push(("section".into(), (*name).into()));
+        }
+        sound(&draft)
+    };
+    let board_feet = |job: &Job| {
+        let row = rows(job, &work_out(job))
+            .into_iter()
+            .find(|row| row.name == "Board feet in the parts");
+        row.map(|row| (row.value, row.basis)).expect("board feet")
+    };
+    let length = [("length", "144")];
+    let over = "; thickness by width by length over 12";
+    // Dressed 3/4 x 5 3/8 is 1 x 6 with a tongue (WWPA coverage table): 1 x 6 x 12 / 12.
+    let tongued = ("tongued", "3/4", "5 3/8", "5 1/8");
+    assert_eq!(
+        board_feet(&job(&[tongued], &length)),
+        ("6 BF".into(), format!("nominal sizes{over}"))
+    );
+    // Nobody sells 3/4 x 5 by another name: 1 x 5 x 12 / 12, for under an inch of thickness counts as an inch.
+    let odd = ("odd", "3/4", "5", "");
+    assert_eq!(
+        board_feet(&job(&[odd], &length)),
+        ("5 BF".into(), format!("at the sizes given{over}"))
+    );
+    assert_eq!(
+        board_feet(&job(&[tongued, odd], &length)),
+        (
+            "11 BF".into(),
+            format!("nominal sizes, odd at the size given{over}")
+        )
+    );
+}
+
+#[test]
+fn a_number_in_a_reason_has_the_decimal_sign_of_the_job_and_a_clause_keeps_its_point() {
+    let fields = [("width", "600"), ("height", "600")];
+    let mut draft = draft(
+        "mm",
+        &[("frame", "45", "70", ""), ("board", "20", "120", "")],
+        &[("panel", "frame", &fields)],
+    );
+    draft.decimal = Some("comma".into());
+    draft.set_outs[0]
+        .fields
+        .push(("section".into(), "frame".into()));
+    let slats = [("span", "600"), ("length", "600"), ("section", "board")];
+    let mut more = draft.set_outs[0].clone();
+    more.name = Some("top".into());
+    more.kind = Some("slats".into());
+    more.fields = slats
+        .map(|(name, text)| (name.into(), text.into()))
+        .to_vec();
+    draft.set_outs.push(more);
+    let job = sound(&draft);
+    let bases: Vec<String> = rows(&job, &work_out(&job))
+        .into_iter()
+        .map(|row| row.basis)
+        .collect();
+    let all = bases.join(" ");
+    assert!(all.contains("often 2,5 times"), "{all}");
+    assert!(all.contains("NHBC 6.3"), "{all}");
+}

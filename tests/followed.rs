@@ -486,6 +486,26 @@ fn a_rest_that_is_scrap_on_the_sheet_does_not_go_back() {
 }
 
 #[test]
+fn a_bad_stretch_in_what_goes_back_is_told_however_short_it_is() {
+    // 1010 - 492 = 518 go back, and the millimetre from 636 to 637 is inside them: 640 - 490 = 150 at most from the start of the rest.
+    let job = read(&json!({
+        "format": "lengthwise-job", "version": 1, "step": "10", "saw": { "kerf": "2", "keep": "300" },
+        "sections": [{ "name": "lath", "trim": "0" }],
+        "shed": [{ "mark": "A", "length": "1010", "bad": "636..637", "trim": "0" }], "parts": [{ "label": "bar", "length": "490" }],
+    }));
+    let report = reported(&job);
+    assert_eq!(
+        report.boards[0].offcuts[0].text,
+        "510 mm left from 490, keep it, bad from 630 to 640"
+    );
+    let row = &report.back_to_shed[0];
+    assert_eq!(
+        (&row.length[..], &row.flaws[..]),
+        ("510 mm", "bad from 140 to 150")
+    );
+}
+
+#[test]
 fn nothing_is_said_of_a_rest_where_nothing_is_left() {
     // 10 + 1190 = 1200, and the cut of 10 ends with the board: nothing is left beyond the last part to hold or to throw away.
     let job = read(&json!({

@@ -156,7 +156,7 @@ fn tables_of_a_small_job() {
     );
     assert_eq!(
         report::csv::back_to_shed(&report),
-        "mark,section,length,from\r\nB,45 x 45,1032.5 mm,board 2\r\n"
+        "mark,section,length,from,flaws\r\nB,45 x 45,1032.5 mm,board 2,\r\n"
     );
     let saw = report::csv::saw(&report);
     assert!(

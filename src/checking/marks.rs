@@ -163,7 +163,7 @@ impl Marks<'_> {
                 return false;
             };
             let starts = match parts {
-                Some(last) => last.end + board::cut_width(kerf, self.end_of(last, true)),
+                Some(last) => last.end + cuts::cut_width(kerf, self.end_of(last, true)),
                 None => run.from,
             };
             let near = |one: Length, other: Length| (one - other).ticks().abs() < step.ticks();
@@ -307,8 +307,7 @@ mod tests {
 
     fn job() -> Job {
         let text = |text: &str| Some(text.to_owned());
-        let draft = JobDraft {
-            carry: text("2100"),
+        let mut draft = JobDraft {
             sections: vec![SectionDraft {
                 name: text("rail"),
                 ..SectionDraft::default()
@@ -331,6 +330,7 @@ mod tests {
             }],
             ..JobDraft::default()
         };
+        draft.own.carry = text("2100");
         validate(&draft).expect("a job without faults")
     }
 

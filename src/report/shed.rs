@@ -66,7 +66,12 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
         let mut row = told(piece.from, piece.to, true);
         // Only the whole board has bad stretches, so they are read from its own datum end.
         let mut bad = within(words.bad_of(marked.board.source), piece.from, piece.to);
-        bad.retain(|stretch| stretch.to - stretch.from >= words.job.step);
+        // What a cut between two steps leaves of the bad stretch beside it is not told.
+        let step = words.job.step;
+        bad.retain(|bad| {
+            let at_an_end = bad.from == Length::ZERO || bad.to == piece.to - piece.from;
+            !at_an_end || bad.to - bad.from >= step
+        });
         if !bad.is_empty() {
             row.text += &format!(", {}", bad_text(words, &bad, piece.from));
         }
@@ -85,12 +90,14 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// Bad stretches in words, each read from where they are measured plus `from`.
+/// Bad stretches in words, each read from where they are measured plus `from`; never told shorter than they are.
 fn bad_text(words: &Words, bad: &[Stretch], from: Length) -> String {
-    let at = |at: Length| words.reading(at + from).text;
-    let stretches = bad
-        .iter()
-        .map(|bad| format!("{} to {}", at(bad.from), at(bad.to)));
+    let step = words.job.step;
+    let at = |at: Length| words.reading(at).text;
+    let stretches = bad.iter().map(|bad| {
+        let (from, to) = (bad.from + from, bad.to + from);
+        format!("{} to {}", at(from.down_to(step)), at(to.up_to(step)))
+    });
     format!("bad from {}", stretches.collect::<Vec<_>>().join(" and "))
 }
 

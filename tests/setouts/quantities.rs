@@ -265,7 +265,7 @@ fn a_number_in_a_reason_has_the_decimal_sign_of_the_job_and_a_clause_keeps_its_p
         &[("frame", "45", "70", ""), ("board", "20", "120", "")],
         &[("panel", "frame", &fields)],
     );
-    draft.decimal = Some("comma".into());
+    draft.own.decimal = Some("comma".into());
     draft.set_outs[0]
         .fields
         .push(("section".into(), "frame".into()));

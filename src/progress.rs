@@ -12,7 +12,7 @@ pub use marks::Marks;
 pub use measured::{Doubt, doubt};
 
 use crate::job::{Job, Part, Stretch, Trim};
-use crate::left::{LeftPiece, left_pieces, worth_keeping};
+use crate::left::{LeftPiece, clear_of, left_pieces, worth_keeping};
 use crate::length::Length;
 use crate::marks::{MarkedBoard, mark_board};
 use crate::plan::{Plan, PlannedBoard, Source};
@@ -329,13 +329,15 @@ fn rests(
             piece.tail = false;
         }
         let length = piece.to - piece.from;
-        if length < SHORTEST || length <= piece.trim.datum + piece.trim.far {
+        let bad = piece.bad(bad);
+        let clear = clear_of(job, section, (length, piece.trim, &bad));
+        // Nothing can be cut from what is all bad.
+        if length < SHORTEST || clear.is_empty() {
             continue;
         }
-        let bad = piece.bad(bad);
         let kept = match as_planned {
             true => piece.kept,
-            false => worth_keeping(job, section, (length, piece.trim, &bad), piece.tail),
+            false => worth_keeping(job, section, &clear, piece.tail),
         };
         pieces.push(Rest {
             source,

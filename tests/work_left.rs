@@ -334,17 +334,17 @@ fn a_first_carried_piece_that_nothing_is_cut_from_goes_back_whole() {
 
 #[test]
 fn a_clear_run_before_other_cuts_goes_back_without_the_bad_stretch_before_it() {
-    // Bad from 100 to 140 and from 600 to 640, so 460 go back; with the first 100 in front they would be 600 with a bad stretch.
+    // Bad from 100 to 140 and from 600 to 700, so 460 go back; with the first 100 in front they would be 600 with a bad stretch.
     let (draft, faults) = job_file::read(
         r#"{"format":"lengthwise-job","saw":{"kerf":4,"keep":300},"sections":[{"name":"batten","width":50,"trim":0}],
-            "shed":[{"mark":"A","length":1700,"bad":"100..140; 600..640","trim":0}],"parts":[{"label":"leg","length":1000}]}"#,
+            "shed":[{"mark":"A","length":1760,"bad":"100..140; 600..700","trim":0}],"parts":[{"label":"leg","length":1000}]}"#,
     );
     assert_eq!(faults, []);
     let job = validate(&draft).expect("a job without faults");
     let run = PlannedRun {
-        from: mm(640),
-        to: mm(1700),
-        cuts: vec![placed(0, 640, 1000)],
+        from: mm(700),
+        to: mm(1760),
+        cuts: vec![placed(0, 700, 1000)],
     };
     let plan = Plan {
         boards: vec![PlannedBoard {
@@ -360,7 +360,8 @@ fn a_clear_run_before_other_cuts_goes_back_without_the_bad_stretch_before_it() {
     };
     let kept = kept_offcuts(&job, &plan, &Progress::default());
     assert_eq!(lengths(kept), [(mm(460), Vec::new())]);
-    // While the work goes on the pieces that are too short to keep are there too: 136 before the cut at 140, of which 36 are bad, and 56.
+    // While the work goes on the pieces that are too short to keep are there too: 136 before the cut at 140, of which 36 are bad,
+    // and 56; the 92 between the cuts at 600 and 700 are all bad.
     let progress = Progress {
         boards: vec![cut(0, 1)],
         bought: Vec::new(),

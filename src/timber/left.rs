@@ -53,23 +53,22 @@ fn board_of(job: &Job, source: Source) -> (usize, Length, Trim, &[Stretch]) {
     }
 }
 
-/// Whether a clear run of this much is worth keeping in a piece of timber with these ends and bad stretches, measured from its own start.
-pub fn worth_keeping(
-    job: &Job,
-    section: usize,
-    piece: (Length, Trim, &[Stretch]),
-    tail: bool,
-) -> bool {
+/// The clear runs of a piece of timber with these ends and bad stretches, measured from its own start.
+pub fn clear_of(job: &Job, section: usize, piece: (Length, Trim, &[Stretch])) -> Vec<ClearRun> {
     let (length, trim, bad) = piece;
     let widest = match bad.is_empty() {
         true => job.saw.kerf,
         false => widest_cut(job, section),
     };
-    let runs = runs_between(length, trim.datum, trim.far, bad, widest);
+    runs_between(length, trim.datum, trim.far, bad, widest)
+}
+
+/// Whether one of the clear runs of a piece is worth keeping; `tail` where the trim of its far end counts.
+pub fn worth_keeping(job: &Job, section: usize, runs: &[ClearRun], tail: bool) -> bool {
     runs.iter().any(|run| {
         let counted = run.stretch.to - run.stretch.from;
         let tail = if tail { run.tail } else { Length::ZERO };
-        counted > Length::ZERO && counted + tail >= job.sections[section].keep
+        counted + tail >= job.sections[section].keep
     })
 }
 

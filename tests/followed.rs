@@ -4,13 +4,21 @@
 //!
 //! The jobs of `fixtures/sheets` are some whose sheets, followed so, once made wrong parts or told wrong rests.
 
+#[path = "followed/hand.rs"]
+mod hand;
 #[path = "followed/rests.rs"]
 mod rests;
+#[path = "followed/saw.rs"]
+mod saw;
+#[path = "followed/told.rs"]
+mod told;
+
+use hand::Hand;
 
 use lengthwise::check::{Effort, check_within};
 use lengthwise::io::csv::rows as cells;
 use lengthwise::io::job_file;
-use lengthwise::job::{Fitting, Job, PartEnd, Turnable, validate};
+use lengthwise::job::{Job, validate};
 use lengthwise::patience::{Limits, Patience};
 use lengthwise::planner::{Planned, plan_job};
 use lengthwise::report::{self, csv};
@@ -99,135 +107,14 @@ fn follow(job: &Job, found: &mut Found) {
     let table = rows(&csv::saw(&report));
     for (index, planned) in checked.plan().boards.iter().enumerate() {
         let number = (index + 1).to_string();
-        let steps: Vec<_> = table.iter().filter(|row| row["board"] == number).collect();
-        let (section, length, bad) = match planned.source {
-            lengthwise::plan::Source::Yard(line) => {
-                (job.yard[line].section, job.yard[line].length, Vec::new())
-            }
-            lengthwise::plan::Source::Shed(shed) => {
-                let board = &job.shed[shed];
-                (board.section, board.length, board.bad.clone())
-            }
-        };
-        let width = job.sections[section].width.unwrap_or_default();
-        // The piece in hand: where it starts and ends on the board as it came, and from where on it is not cut yet.
-        let (mut start, mut end, mut at) = (0, length.ticks(), 0);
-        let mut yard: Option<i64> = None;
-        let mut hand = String::new();
-        let mut saw = Saw::default();
-        let mut left = rests::Real::of(job, planned.source);
-        for step in steps {
-            let reading = ticks(job, &step["reading"]);
-            let kerf = job.saw.kerf.ticks();
-            if step["kind"] == "yard_cut" {
-                yard = Some(reading);
-                left.yard_cut(reading);
-                assert!(step["rounded"].is_empty(), "board {number}: the yard's cut");
-                let carry = job.carry.expect("a limit to what is carried").ticks();
-                assert!(reading <= carry && length.ticks() - reading - kerf <= carry);
-                continue;
-            }
-            if step["tape"] != hand {
-                hand = step["tape"].clone();
-                let cut = yard.expect("the yard's cut comes first");
-                (start, end) = match hand.starts_with("first") {
-                    true => (0, cut),
-                    false => (cut + kerf, length.ticks()),
-                };
-                at = start;
-                left.hand(usize::from(!hand.starts_with("first")));
-                saw = Saw::default();
-            }
-            let mark = start + reading;
-            if !step["side"].is_empty() {
-                assert!(mark <= end, "board {number}: a mark beyond the timber");
-            }
-            saw.cut(step, job.sections[section].turnable);
-            // A to Z, then AA and so on: the lines of the cutting list in order. Two lines may have one label.
-            let letters = step["letter"].bytes();
-            let number = letters.fold(0, |number, letter| {
-                number * 26 + usize::from(letter - b'A') + 1
-            });
-            let part = number.checked_sub(1);
-            assert!(part.is_none_or(|part| job.parts[part].label == step["label"]));
-            let Some(part) = part else {
-                if step["kind"] == "finish" {
-                    left.freed(mark);
-                }
-                at = match step["side"].as_str() {
-                    "saw on the datum side of the mark" => mark,
-                    "saw on the far side of the mark" => mark + kerf,
-                    other => panic!("{other}"),
-                };
-                left.cut_to(at, 0);
-                continue;
-            };
-            let wanted = &job.parts[part];
-            let set = ticks(job, &step["part length"]) - wanted.length.ticks();
-            match wanted.fitting {
-                Fitting::Free => assert!((0..job.step.ticks()).contains(&set), "{}", step["label"]),
-                Fitting::Between => {
-                    assert!(
-                        (1 - job.step.ticks()..=0).contains(&set),
-                        "{}",
-                        step["label"]
-                    );
-                }
-            }
-            let idle = step["side"].is_empty();
-            let to = if idle { end } else { mark };
-            let made = to - at;
-            for stretch in &bad {
-                let clear = to <= stretch.from.ticks() || at >= stretch.to.ticks();
-                assert!(clear, "board {number}: a part in a bad stretch");
-            }
-            assert!(
-                to <= end && at >= start,
-                "board {number}: a part beyond its piece"
-            );
-            let over = made - wanted.length.ticks();
-            let step_of_tape = job.step.ticks();
-            let good = match wanted.fitting {
-                Fitting::Free => (0..step_of_tape).contains(&over),
-                Fitting::Between => (1 - step_of_tape..=0).contains(&over),
-            };
-            assert_eq!(
-                good,
-                step["misses"].is_empty(),
-                "board {number}, {}: {} ticks over, told: {:?}",
-                step["label"],
-                over,
-                step["misses"]
-            );
-            found.parts += 1;
-            found.told += usize::from(!good);
-            *came_off.entry(part).or_default() += 1;
-            // What the cut takes, and what the next part starts with of it.
-            let cut = match step["kind"].as_str() {
-                "mitre" => {
-                    let angle = wanted.ends.iter().find_map(|end| match end {
-                        PartEnd::Mitre(angle) => Some(*angle),
-                        PartEnd::Square => None,
-                    });
-                    let angle = angle.expect("a mitred end");
-                    let shared = step["hint"].contains("one cut for this end");
-                    let slant = if shared {
-                        angle.saving(width).ticks()
-                    } else {
-                        0
-                    };
-                    angle.kerf(job.saw.kerf).ticks() - slant
-                }
-                _ => kerf,
-            };
-            at = to + cut;
-            let slant = match step["kind"].as_str() {
-                "mitre" => rests::slant(&step["turn"], width),
-                _ => 0,
-            };
-            match idle {
-                true => left.all_used(),
-                false => left.cut_to(to + rests::taken(&step["turn"], job.saw.kerf), slant),
+        let mut hand = Hand::of(
+            job,
+            planned.source,
+            format!("board {number} of {:?}", job.piece),
+        );
+        for step in table.iter().filter(|row| row["board"] == number) {
+            if let Some(part) = hand.step(step, found) {
+                *came_off.entry(part).or_default() += 1;
             }
         }
         let told: Vec<_> = report
@@ -236,7 +123,7 @@ fn follow(job: &Job, found: &mut Found) {
             .filter(|row| row.board == Some(index))
             .map(|row| (ticks(job, &row.length), row.flaws.contains("bad from")))
             .collect();
-        assert_eq!(told, left.kept(), "board {number} of {:?}", job.piece);
+        assert_eq!(told, hand.left.kept(), "{}", hand.name);
     }
     for (part, wanted) in job.parts.iter().enumerate() {
         assert_eq!(
@@ -245,51 +132,6 @@ fn follow(job: &Job, found: &mut Found) {
             "{}",
             wanted.label
         );
-    }
-}
-
-/// The saw and the board as they are set for slanted cuts. The saw stays as it is set first; seen from the person, turning the board over makes the
-/// same setting lean the other way.
-#[derive(Default)]
-struct Saw {
-    /// Which way the setting leans, and the angle it is set to.
-    set: Option<(bool, String)>,
-    turned: bool,
-}
-
-impl Saw {
-    /// Does what a step says of a slanted cut, and holds what comes out against what is wanted: the mark is on the edge of the long point.
-    fn cut(&mut self, step: &HashMap<String, String>, turnable: Turnable) {
-        if step["kind"] != "mitre" {
-            return;
-        }
-        let (angle, way) = step["turn"].split_once(", ").expect("an angle and a way");
-        let leans = (step["side"] == "saw on the far side of the mark")
-            == (step["long edge"] == "long point on the far edge");
-        match way {
-            "this way first" => assert!(self.set.is_none(), "{way} again"),
-            "as before, do not turn" => {
-                let set = self.set.as_ref().map(|(_, angle)| angle.as_str());
-                assert_eq!(set, Some(angle), "as before, at another angle");
-            }
-            "the same way, do not turn" => {}
-            "turn the board over, datum end where it is, or swing the saw to the other side" => {
-                assert_eq!(turnable, Turnable::Yes);
-                self.turned = !self.turned;
-            }
-            "swing the saw to the other side, do not turn the board" => {
-                let (set, _) = self.set.as_mut().expect("a saw that is set");
-                *set = !*set;
-            }
-            other => panic!("{other}"),
-        }
-        let set = self.set.as_ref().map_or(leans, |(set, _)| *set);
-        assert_eq!(
-            set != self.turned,
-            leans,
-            "{angle}, {way}: the cut leans the wrong way"
-        );
-        self.set = Some((set, angle.to_owned()));
     }
 }
 
@@ -391,171 +233,6 @@ fn reported(job: &Job) -> report::Report {
     };
     let checked = check_within(job, plan, Effort::NONE).expect("a plan that holds");
     report::build(job, &checked)
-}
-
-/// What is left of the boards of an example, as the sheet says it, and what goes back to the shed.
-fn told(name: &str) -> (Vec<String>, Vec<String>) {
-    let text = std::fs::read_to_string(format!("fixtures/sheets/{name}.json")).expect("a job");
-    let job = read(&serde_json::from_str(&text).expect("JSON"));
-    let report = reported(&job);
-    let offcuts = report.boards.iter().flat_map(|board| &board.offcuts);
-    let back = report.back_to_shed.iter();
-    (
-        offcuts.map(|offcut| offcut.text.clone()).collect(),
-        back.map(|row| {
-            [&row.mark[..], &row.length, &row.flaws]
-                .join(" ")
-                .trim()
-                .to_owned()
-        })
-        .collect(),
-    )
-}
-
-#[test]
-fn an_offcut_between_two_bad_stretches_is_cut_off_at_both_its_ends() {
-    let text = std::fs::read_to_string("fixtures/sheets/an-offcut-between-two-bad-stretches.json");
-    let steps = sheet(&serde_json::from_str(&text.expect("a job")).expect("JSON"));
-    let readings: Vec<_> = steps
-        .iter()
-        .map(|(kind, reading, _)| (&kind[..], &reading[..]))
-        .collect();
-    // Bad from 100 to 140 and from 600 to 640: 460 clear between them.
-    let cuts = [
-        ("bad", "140"),
-        ("finish", "600"),
-        ("bad", "640"),
-        ("cut", "1640"),
-    ];
-    assert_eq!(readings, cuts);
-    let (offcuts, back) = told("an-offcut-between-two-bad-stretches");
-    // 1700 - 1640 - 2.4 = 57.6, and a tape of half millimetres shows 57.5 of it.
-    assert_eq!(
-        offcuts,
-        [
-            "100 mm left from 0, scrap",
-            "460 mm left from 140, keep it",
-            "57.5 mm left from 1642.5, scrap"
-        ]
-    );
-    assert_eq!(back, ["S-2 460 mm"]);
-}
-
-#[test]
-fn what_is_left_of_a_carried_piece_is_read_from_its_own_start_and_told_alike_everywhere() {
-    // The yard cuts at 1951, so 3000 - 1951 - 2.4 = 1046.6 are left; at 1955 and with whole millimetres 1042.6.
-    for (name, length) in [
-        (
-            "a-first-carried-piece-that-nothing-is-cut-from",
-            "1046.5 mm",
-        ),
-        ("a-second-carried-piece-that-goes-back", "1042 mm"),
-    ] {
-        let (offcuts, back) = told(name);
-        assert_eq!(
-            offcuts,
-            [format!(
-                "{length} left from 0 of the second carried piece, keep it"
-            )]
-        );
-        assert_eq!(back, [format!("A {length}")]);
-    }
-}
-
-#[test]
-fn a_rest_that_is_scrap_on_the_sheet_does_not_go_back() {
-    for path in std::fs::read_dir("fixtures/sheets").expect("the examples") {
-        let name = path.expect("an example").path();
-        let (offcuts, back) = told(
-            name.file_stem()
-                .and_then(|name| name.to_str())
-                .expect("a name"),
-        );
-        let kept = offcuts
-            .iter()
-            .filter(|text| text.contains("keep it"))
-            .count();
-        assert_eq!(kept, back.len(), "{}", name.display());
-        assert!(
-            !offcuts
-                .iter()
-                .any(|text| text.starts_with("0 ") || text.starts_with("0\"")),
-            "{offcuts:?}"
-        );
-    }
-}
-
-#[test]
-fn a_bad_stretch_in_what_goes_back_is_told_however_short_it_is() {
-    // 1010 - 492 = 518 go back, and the millimetre from 636 to 637 is inside them: 640 - 490 = 150 at most from the start of the rest.
-    let job = read(&json!({
-        "format": "lengthwise-job", "version": 1, "step": "10", "saw": { "kerf": "2", "keep": "300" },
-        "sections": [{ "name": "lath", "trim": "0" }],
-        "shed": [{ "mark": "A", "length": "1010", "bad": "636..637", "trim": "0" }], "parts": [{ "label": "bar", "length": "490" }],
-    }));
-    let report = reported(&job);
-    assert_eq!(
-        report.boards[0].offcuts[0].text,
-        "510 mm left from 490, keep it, bad from 630 to 640"
-    );
-    let row = &report.back_to_shed[0];
-    assert_eq!(
-        (&row.length[..], &row.flaws[..]),
-        ("510 mm", "bad from 140 to 150")
-    );
-}
-
-#[test]
-fn nothing_is_said_of_a_rest_where_nothing_is_left() {
-    // 10 + 1190 = 1200, and the cut of 10 ends with the board: nothing is left beyond the last part to hold or to throw away.
-    let job = read(&json!({
-        "format": "lengthwise-job", "version": 1, "saw": { "kerf": "10", "keep": "300" },
-        "sections": [{ "name": "lath", "trim": "0" }],
-        "shed": [{ "mark": "A", "length": "1210", "trim": "0" }], "parts": [{ "label": "bar", "length": "1200" }],
-    }));
-    let report = reported(&job);
-    assert_eq!(report.boards[0].offcuts, []);
-    assert_eq!(report.boards[0].steps[0].hint, "");
-}
-
-#[test]
-fn a_piece_that_ends_with_its_part_is_called_a_piece_and_a_board_a_board() {
-    let ends = |carry: &str, length: &str| {
-        let job = json!({
-            "format": "lengthwise-job", "version": 1, "carry": carry, "saw": { "kerf": "3" }, "sections": [{ "name": "rail", "trim": "0" }],
-            "yard": [{ "length": length }], "parts": [{ "label": "p", "length": "900", "quantity": 2 }],
-        });
-        let hint = reported(&read(&job)).boards[0]
-            .steps
-            .last()
-            .map(|step| step.hint.clone());
-        hint.expect("a step")
-    };
-    assert_eq!(ends("1200", "1803"), "nothing to cut: the piece ends here");
-    assert_eq!(ends("2000", "1803"), "nothing to cut: the board ends here");
-}
-
-#[test]
-fn the_table_of_the_saw_sheet_says_how_to_mark_what_to_mind_with_a_board_and_what_is_left_of_it() {
-    let text = std::fs::read_to_string("fixtures/sheets/an-offcut-between-two-bad-stretches.json");
-    let job = read(&serde_json::from_str(&text.expect("a job")).expect("JSON"));
-    let table = rows(&csv::saw(&reported(&job)));
-    let column = |name: &str| {
-        table
-            .iter()
-            .map(|row| row[name].clone())
-            .collect::<Vec<_>>()
-    };
-    assert_eq!(column("how to mark"), [report::MARKING, "", "", ""]);
-    let minded = column("mind with the board");
-    assert!(
-        minded[0].starts_with("Mark the bad stretches first"),
-        "{minded:?}"
-    );
-    assert_eq!(minded[1..], ["", "", ""]);
-    let left =
-        "100 mm left from 0, scrap; 460 mm left from 140, keep it; 57.5 mm left from 1642.5, scrap";
-    assert_eq!(column("left of the board"), ["", "", "", left]);
 }
 
 /// The saw sheet of a job's first board: kind, reading and what is said of the turn, step by step.

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
-import { boughtAside, boughtUncut, cameOf, carriedAt, restWords, takeBack } from "../../www/state/says.js";
+import { backToShed, boughtAside, boughtUncut, cameOf, carriedAt, restWords, takeBack } from "../../www/state/says.js";
 import * as work from "../../www/state/work.js";
 import { allBought, dropYardLines, lessBought, ownRow } from "../../www/state/yard.js";
 import { Worksite } from "../../www/worksite.js";
@@ -146,4 +146,15 @@ test("no script of the page takes a sentence apart or compares one", () => {
   for (const line of ['row.note === BOUGHT', 'text.startsWith("rest of ")', 'value.split(" of ")[0]', '/america/i.test(row.region)', 'note === "bought, not cut yet"']) {
     assert.ok(PARSES.some((parse) => parse.test(line)), line);
   }
+});
+
+test("what goes back to the shed is told with its board and its flaws, and before any work with the mark it gets", async () => {
+  const { piece, page, worksite } = paged({});
+  const told = { ...report(), back_to_shed: [{ section: "batten", length: "600 mm", from: "board 1", mark: "A", board: 0, flaws: "bad from 10 to 20" }] };
+  const [before] = backToShed(piece, told);
+  assert.deepEqual(before, { length: "600 mm", section: "batten", from: "board 1", flaws: "bad from 10 to 20", meant: "A", mark: "", of: "" });
+  // Once its board is bought and marked K it is the rest of that one, whatever the plan meant.
+  await worksite.buy(page.desk.good.report.buying.rows[0], "2.4 m of batten");
+  const [after] = backToShed(piece, told);
+  assert.deepEqual([after.meant, after.mark, after.of], ["", "", "K"]);
 });

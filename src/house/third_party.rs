@@ -54,7 +54,7 @@ struct Crate {
 pub fn check() -> Result<()> {
     let crates = crates()?;
     let lock = fs::read_to_string(root().join("Cargo.lock"))?;
-    let mut wrong = unlocked(&lock);
+    let mut wrong = unlocked(&lock, &own()?);
     for one in &crates {
         if let Err(why) = terms(&one.licence) {
             wrong.push(format!("{} {}: {why}", one.name, one.version));
@@ -170,7 +170,7 @@ IN CONNECTION WITH THE SOFTWARE OR THE USE OR OTHER
 DEALINGS IN THE SOFTWARE.
 ";
 
-/// Every crate of the lock file but our own, which have no source.
+/// Every crate of the lock file but our own.
 fn crates() -> Result<Vec<Crate>> {
     let words = [
         "metadata",
@@ -181,6 +181,7 @@ fn crates() -> Result<Vec<Crate>> {
         "--all-features",
     ];
     let told: Value = serde_json::from_str(&said(&mut cargo(words))?)?;
+    let own = own()?;
     let packages = told["packages"]
         .as_array()
         .context("cargo metadata names no packages")?;
@@ -199,7 +200,27 @@ fn crates() -> Result<Vec<Crate>> {
             .map(Path::to_path_buf)
             .unwrap_or_default(),
     });
-    Ok(crates.filter(|one| !one.source.is_empty()).collect())
+    Ok(crates.filter(|one| !own.contains(&one.name)).collect())
+}
+
+/// The crates of this workspace.
+fn own() -> Result<BTreeSet<String>> {
+    let words = [
+        "metadata",
+        "--locked",
+        "--quiet",
+        "--format-version",
+        "1",
+        "--no-deps",
+    ];
+    let told: Value = serde_json::from_str(&said(&mut cargo(words))?)?;
+    let packages = told["packages"]
+        .as_array()
+        .context("cargo metadata names no packages")?;
+    let names = packages
+        .iter()
+        .filter_map(|package| package["name"].as_str());
+    Ok(names.map(str::to_owned).collect())
 }
 
 /// The names and versions of what is linked for a target: no macros, and nothing that only builds or tests need.
@@ -297,7 +318,7 @@ fn tidy(text: &str) -> String {
 }
 
 /// What the lock file has no checksum for, or from elsewhere than the registry. Cargo compares what it fetches with the checksum.
-fn unlocked(lock: &str) -> Vec<String> {
+fn unlocked(lock: &str, own: &BTreeSet<String>) -> Vec<String> {
     let mut wrong = Vec::new();
     for package in lock.split("[[package]]").skip(1) {
         let field = |name: &str| {
@@ -307,7 +328,7 @@ fn unlocked(lock: &str) -> Vec<String> {
             })
         };
         let name = field("name").unwrap_or("a package without a name");
-        if name == env!("CARGO_PKG_NAME") {
+        if own.contains(name) {
             continue;
         }
         if field("source") != Some(REGISTRY) {
@@ -356,17 +377,40 @@ mod tests {
         let lock = |more: &str| format!("version = 4\n\n[[package]]\nname = \"a\"\n{more}");
         let sum = "0".repeat(64);
         let good = format!("source = \"{REGISTRY}\"\nchecksum = \"{sum}\"\n");
-        assert_eq!(unlocked(&lock(&good)), Vec::<String>::new());
+        assert_eq!(unlocked(&lock(&good), &BTreeSet::new()), [""; 0]);
+        // A crate of ours has neither, and needs none.
+        let ours = BTreeSet::from(["a".to_owned()]);
+        assert_eq!(unlocked(&lock(""), &ours), [""; 0]);
         let elsewhere = format!("source = \"git+https://example.org/a\"\nchecksum = \"{sum}\"\n");
         assert_eq!(
-            unlocked(&lock(&elsewhere)),
+            unlocked(&lock(&elsewhere), &BTreeSet::new()),
             ["a is not from crates.io by Cargo.lock"]
         );
         assert_eq!(
-            unlocked(&lock(&format!("source = \"{REGISTRY}\"\n"))),
+            unlocked(
+                &lock(&format!("source = \"{REGISTRY}\"\n")),
+                &BTreeSet::new()
+            ),
             ["a has no checksum in Cargo.lock"]
         );
-        assert_eq!(unlocked(&lock("")).len(), 2);
+        assert_eq!(unlocked(&lock(""), &BTreeSet::new()).len(), 2);
+    }
+
+    #[test]
+    fn every_crate_of_others_is_locked_and_every_crate_of_ours_is_known() {
+        let lock = fs::read_to_string(root().join("Cargo.lock")).expect("a lock file");
+        let own = own().expect("the crates of the workspace");
+        assert_eq!(unlocked(&lock, &own), [""; 0]);
+        for name in [
+            "lengthwise",
+            "proof",
+            "cutting",
+            "timber",
+            "checking",
+            "house",
+        ] {
+            assert!(own.contains(name), "{name}");
+        }
     }
 
     #[test]

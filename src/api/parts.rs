@@ -2,6 +2,7 @@
 
 use crate::job::{Fitting, Job, Part, PartDraft, PartEnd};
 use serde_json::{Value, json};
+use timber::fields::Row;
 
 /// The ends of a part in words a parts table reads back.
 pub fn ends_text(ends: &[PartEnd; 2]) -> String {
@@ -18,9 +19,10 @@ pub fn ends_text(ends: &[PartEnd; 2]) -> String {
 
 /// A part as a row of the page.
 pub fn part_row(part: &PartDraft) -> Value {
-    json!({
-        "label": part.label, "section": part.section, "length": part.length, "quantity": part.quantity, "ends": part.ends, "goes": part.goes,
-    })
+    let fields = PartDraft::FIELDS.iter().zip(part.texts());
+    fields
+        .map(|(field, text)| (field.name, json!(text)))
+        .collect()
 }
 
 /// A part with its texts written so that they read back exactly.

@@ -172,19 +172,8 @@ DEALINGS IN THE SOFTWARE.
 
 /// Every crate of the lock file but our own.
 fn crates() -> Result<Vec<Crate>> {
-    let words = [
-        "metadata",
-        "--locked",
-        "--quiet",
-        "--format-version",
-        "1",
-        "--all-features",
-    ];
-    let told: Value = serde_json::from_str(&said(&mut cargo(words))?)?;
     let own = own()?;
-    let packages = told["packages"]
-        .as_array()
-        .context("cargo metadata names no packages")?;
+    let packages = packages("--all-features")?;
     let text = |package: &Value, field: &str| {
         let text = package[field].as_str().unwrap_or_default();
         text.trim().to_owned()
@@ -203,24 +192,30 @@ fn crates() -> Result<Vec<Crate>> {
     Ok(crates.filter(|one| !own.contains(&one.name)).collect())
 }
 
-/// The crates of this workspace.
+/// The names of the crates of this workspace.
 fn own() -> Result<BTreeSet<String>> {
+    let packages = packages("--no-deps")?;
+    let names = packages
+        .iter()
+        .filter_map(|package| package["name"].as_str());
+    Ok(names.map(str::to_owned).collect())
+}
+
+/// What Cargo tells of packages, those that `which` asks for.
+fn packages(which: &str) -> Result<Vec<Value>> {
     let words = [
         "metadata",
         "--locked",
         "--quiet",
         "--format-version",
         "1",
-        "--no-deps",
+        which,
     ];
-    let told: Value = serde_json::from_str(&said(&mut cargo(words))?)?;
-    let packages = told["packages"]
-        .as_array()
-        .context("cargo metadata names no packages")?;
-    let names = packages
-        .iter()
-        .filter_map(|package| package["name"].as_str());
-    Ok(names.map(str::to_owned).collect())
+    let mut told: Value = serde_json::from_str(&said(&mut cargo(words))?)?;
+    match told["packages"].take() {
+        Value::Array(packages) => Ok(packages),
+        _ => bail!("cargo metadata names no packages"),
+    }
 }
 
 /// The names and versions of what is linked for a target: no macros, and nothing that only builds or tests need.

@@ -1,26 +1,21 @@
 //! What the command line can be asked, and how it answers.
 
+mod asked;
+mod codes;
 pub mod our_error;
 pub mod output;
 mod plan;
 mod stop;
 mod targets;
 
+pub use asked::{Allowed, PlanAsked};
+pub use codes::FAULTS;
+
+use codes::{FAILURE, PROVEN};
 use lengthwise::bench::Arguments;
 use std::ffi::OsString;
 use std::path::PathBuf;
 use std::process::ExitCode;
-
-/// Everything asked for was found, and the checker has shown again that nothing better can be bought.
-pub const PROVEN: u8 = 0;
-/// Our own failure.
-pub const FAILURE: u8 = 1;
-/// Faults in the job, or on the command line.
-pub const FAULTS: u8 = 2;
-/// A plan that is not proven, or none yet, when time was up.
-pub const NOT_PROVEN: u8 = 3;
-/// No plan exists.
-pub const IMPOSSIBLE: u8 = 4;
 
 const HELP: &str = "\
 Lengthwise plans timber: the fewest lengths to buy, every cut as a tape reading.
@@ -99,39 +94,6 @@ pub enum Command {
     },
     /// Run the benchmark with these arguments.
     Bench(Vec<OsString>),
-}
-
-/// How long a plan may take.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Allowed {
-    /// So many milliseconds, the check of the plan in them.
-    Milliseconds(u64),
-    /// So many looks of the search of each group, and no clock.
-    Looks(u64),
-}
-
-/// What a plan may take where nothing is said: a minute.
-impl Default for Allowed {
-    fn default() -> Self {
-        Allowed::Milliseconds(60_000)
-    }
-}
-
-/// How a job is to be planned.
-#[derive(Debug, Default, PartialEq, Eq)]
-pub struct PlanAsked {
-    /// The job file.
-    pub job: PathBuf,
-    /// How long it may take.
-    pub allowed: Allowed,
-    /// A table of more parts.
-    pub parts: Option<PathBuf>,
-    /// Where to write the plan.
-    pub json: Option<PathBuf>,
-    /// Where to write the drawing.
-    pub svg: Option<PathBuf>,
-    /// Where to write the saw sheet as a table.
-    pub csv: Option<PathBuf>,
 }
 
 impl Command {

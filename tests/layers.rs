@@ -1,6 +1,10 @@
 //! What may know what. Cargo forbids most of it: a crate cannot name one it does not depend on. Held here is what Cargo cannot see, and that
 //! the crates depend on no more than they should.
 
+#[path = "layers/files.rs"]
+mod files;
+
+use files::Imports;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -172,60 +176,55 @@ fn floats_decide_nothing() {
     );
 }
 
-/// The path of a file below its crate, as modules are named.
-fn module(within: &Path, file: &Path) -> String {
-    let inside = file.strip_prefix(within).expect("a file of the crate");
-    let names = inside.with_extension("");
-    names
-        .to_string_lossy()
-        .replace(std::path::MAIN_SEPARATOR, "::")
-}
-
-/// The module at the top of its crate.
-fn top_module(module: &str) -> String {
-    module.split("::").next().unwrap_or("").to_owned()
-}
-
-/// The paths that code names: all that comes after `crate::`, alone or in a list.
-fn named(code: &str) -> Vec<String> {
-    let end = |sign: char| !sign.is_ascii_alphanumeric() && sign != '_' && sign != ':';
-    let path = |text: &str| text.trim().split(end).next().unwrap_or("").to_owned();
-    let places = code.split("crate::").skip(1);
-    places
-        .flat_map(|rest| {
-            let list = rest
-                .strip_prefix('{')
-                .and_then(|list| list.split('}').next());
-            match list {
-                Some(list) => list.split(',').map(path).collect::<Vec<_>>(),
-                None => vec![path(rest)],
-            }
-        })
-        .collect()
-}
-
-/// What each module of a crate names. `known` finds the module of a path, for files by their own names or for the top ones.
-fn imports(
-    within: &Path,
-    files: &[(PathBuf, String)],
-    known: &dyn Fn(&str) -> String,
-) -> BTreeMap<String, BTreeSet<String>> {
-    let mut all: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
-    for (path, code) in files {
-        let own = known(&module(within, path));
-        let named = named(code).into_iter().map(|path| known(&path));
-        let named: BTreeSet<String> = named.filter(|name| *name != own).collect();
-        all.entry(own).or_default().extend(named);
+/// The files of a crate with their code, by the paths of their modules: the crate's face by the empty path.
+fn files_of(name: &str) -> BTreeMap<String, String> {
+    let within = match name {
+        "lengthwise" => root().join("src"),
+        below => root().join("src").join(below),
+    };
+    let mut found = Vec::new();
+    for entry in fs::read_dir(&within).expect("a readable folder") {
+        let path = entry.expect("a readable entry").path();
+        if !path.join("Cargo.toml").is_file() {
+            add(&path, &mut found);
+        }
     }
-    all
+    let module = |file: &Path| {
+        let inside = file.strip_prefix(&within).expect("a file of the crate");
+        let path = inside.with_extension("").to_string_lossy().into_owned();
+        match path.as_str() {
+            "lib" => String::new(),
+            // Beside a library the program is one more file.
+            "main" if within.join("lib.rs").is_file() => path,
+            "main" => String::new(),
+            _ => path.replace(std::path::MAIN_SEPARATOR, "::"),
+        }
+    };
+    let mut files: BTreeMap<String, String> = found
+        .into_iter()
+        .map(|(path, code)| (module(&path), code))
+        .collect();
+    if name == "house" {
+        // Two of its files are the attack's.
+        let theirs = files_of("attack");
+        files.extend(["dice", "jobs"].map(|file| (file.to_owned(), theirs[file].clone())));
+    }
+    files
 }
 
-/// Takes away modules that name none of those that are left, until there is no more of them; what stays is tied in circles.
-fn circles(mut imports: BTreeMap<String, BTreeSet<String>>) -> Vec<String> {
+/// The crates of the workspace.
+fn crates() -> impl Iterator<Item = &'static str> {
+    CRATES.into_iter().chain(["lengthwise", "house", "attack"])
+}
+
+/// What is tied in circles: what is left when again and again all is taken away that names nothing that is left, or is named by nothing.
+fn circles(mut imports: Imports) -> Vec<String> {
     loop {
-        let left: BTreeSet<String> = imports.keys().cloned().collect();
         let before = imports.len();
-        imports.retain(|_, named| named.intersection(&left).next().is_some());
+        let left: BTreeSet<String> = imports.keys().cloned().collect();
+        imports.retain(|_, named| !named.is_disjoint(&left));
+        let named: BTreeSet<String> = imports.values().flatten().cloned().collect();
+        imports.retain(|file, _| named.contains(file));
         if imports.len() == before {
             return imports.into_keys().collect();
         }
@@ -233,68 +232,75 @@ fn circles(mut imports: BTreeMap<String, BTreeSet<String>>) -> Vec<String> {
 }
 
 #[test]
-fn no_modules_name_each_other_in_a_circle() {
-    for name in CRATES {
-        let within = root().join("src").join(name);
-        assert_eq!(
-            circles(imports(&within, &sources(name), &top_module)),
-            [""; 0],
-            "{name}"
-        );
+fn no_files_of_a_crate_name_each_other_in_a_circle() {
+    for name in crates() {
+        let imports = files::imports(&files_of(name));
+        assert_eq!(circles(imports), [""; 0], "{name}");
     }
-    let within = root().join("src");
-    let mut own = Vec::new();
-    for entry in fs::read_dir(&within).expect("a readable folder") {
-        let path = entry.expect("a readable entry").path();
-        // The face of the crate hands on what others hold.
-        let is_face = ["lib.rs", "main.rs"]
-            .iter()
-            .any(|name| path.ends_with(name));
-        if !path.join("Cargo.toml").is_file() && !is_face {
-            add(&path, &mut own);
-        }
-    }
-    assert_eq!(
-        circles(imports(&within, &own, &top_module)),
-        [""; 0],
-        "lengthwise"
-    );
-    // A circle is seen where there is one.
-    let both = [("a", "b"), ("b", "a"), ("c", "a")];
-    let both = both.map(|(one, other)| (one.to_owned(), BTreeSet::from([other.to_owned()])));
-    assert_eq!(circles(both.into()), ["a", "b", "c"]);
 }
 
 #[test]
-fn no_files_of_the_solver_name_each_other_in_a_circle() {
-    let within = root().join("src/cutting");
-    let files = sources("cutting");
-    let modules: BTreeSet<String> = files
-        .iter()
-        .map(|(path, _)| module(&within, path))
-        .collect();
-    // A path names the file that is the longest beginning of it; what is no file's is an item of the crate's face, which names nothing.
-    let file_of = |path: &str| {
-        let mut path = path.trim_end_matches(':');
-        while !modules.contains(path) {
-            match path.rsplit_once("::") {
-                Some((start, _)) => path = start,
-                None => return "lib".to_owned(),
-            }
+fn no_modules_of_a_crate_name_each_other_in_a_circle() {
+    for name in crates() {
+        let top = |file: &str| file.split("::").next().unwrap_or("").to_owned();
+        let mut modules = Imports::new();
+        for (file, named) in files::imports(&files_of(name)) {
+            // What lies below a module names its own face as a part of it.
+            let named = named.iter().map(|file| top(file));
+            let own = top(&file);
+            let others = named.filter(|module| *module != own);
+            modules.entry(own.clone()).or_default().extend(others);
         }
-        path.to_owned()
-    };
-    for (path, code) in &files {
-        // Names are looked for behind `crate::`; so nothing may be named from where a file stands.
-        let own = module(&within, path);
-        for relative in ["super::", "self::", "crate::{"] {
-            assert!(!code.contains(relative), "{own} names by {relative}");
-        }
+        assert_eq!(circles(modules), [""; 0], "{name}");
     }
-    let imports = imports(&within, &files, &file_of);
-    assert!(imports["pricing"].contains("pricing::lists"));
-    assert!(imports["pricing::lists"].contains("pricing::table"));
-    assert_eq!(circles(imports), [""; 0]);
+}
+
+#[test]
+fn a_circle_is_seen_where_there_is_one() {
+    let circles_of = |files: &[(&str, &str)]| {
+        let files = files
+            .iter()
+            .map(|(file, code)| (file.to_string(), code.to_string()));
+        circles(files::imports(&files.collect()))
+    };
+    let face = ("", "mod a; mod b; pub use a::One;");
+    // Through the face, which hands on what a file holds.
+    let taken = [
+        face,
+        (
+            "a",
+            "use crate::b::{self, Two as Other}; pub struct One(Other);",
+        ),
+        ("b", "pub(super) fn two(one: crate::One) {} pub struct Two;"),
+    ];
+    assert_eq!(circles_of(&taken), ["a", "b"]);
+    // Below a file, by names that start where it stands.
+    let below = [
+        (
+            "a",
+            "mod inner; fn one() { inner::two(); } pub struct Held;",
+        ),
+        ("a::inner", "use super::Held; pub fn two() {}"),
+    ];
+    assert_eq!(circles_of(&below), ["a", "a::inner"]);
+    // A face that only hands on names nothing, and what is in quotes or of another crate is no name.
+    let straight = [
+        face,
+        (
+            "a",
+            "use other::b::Two; pub struct One; const TEXT: &str = \"crate::b\";",
+        ),
+        ("b", "use super::a::One; pub(in crate::a) struct Two;"),
+    ];
+    assert_eq!(circles_of(&straight), [""; 0]);
+    // What hangs on a circle is no part of it.
+    let hanging = [
+        ("a", "use crate::b;"),
+        ("b", "use crate::a; use crate::c;"),
+        ("c", ""),
+        ("d", "use crate::a;"),
+    ];
+    assert_eq!(circles_of(&hanging), ["a", "b"]);
 }
 
 #[test]

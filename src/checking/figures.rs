@@ -10,44 +10,22 @@
 
 mod boards;
 mod leaves;
+mod question;
 mod search;
 mod shape;
 mod side;
 mod used;
 mod value;
 
-use super::groups::Group;
 use super::lie::{Lie, Misshape};
+use super::settled::{Backing, Reason};
 use super::steps::{Steps, TooLarge};
 use super::sums::{self, Next};
-use super::{Backing, Reason};
 use boards::boards;
 use leaves::{Adder, Shown, Stop};
 use proof::certificate::LevelProof;
-use timber::job::Job;
+pub(super) use question::Question;
 use timber::plan::Measure;
-
-/// One level of one group, and what the plan says of it.
-pub(super) struct Question<'a> {
-    pub(super) job: &'a Job,
-    pub(super) group: &'a Group,
-    /// The level: one of the costs, or their number for the length used up.
-    pub(super) level: usize,
-    /// The plan's totals of the levels before, as they were added up from its boards.
-    pub(super) values: Vec<i64>,
-    /// The bound the plan gives, in the units of the level.
-    pub(super) bound: i64,
-    /// What the units of the figures are beyond those of the level: the parts' lengths, for scrap.
-    pub(super) offset: i64,
-    pub(super) measure: Measure,
-}
-
-impl Question<'_> {
-    /// Whether the level is the length used up rather than a cost of boards.
-    fn used_up(&self) -> bool {
-        self.level == self.group.costs().len()
-    }
-}
 
 /// What stands behind a bound.
 ///

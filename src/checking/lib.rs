@@ -14,6 +14,7 @@ mod ground;
 mod groups;
 mod lie;
 mod marks;
+mod settled;
 mod steps;
 mod sums;
 mod totals;
@@ -23,13 +24,15 @@ mod worth;
 
 pub use board::{CheckedBoard, Offcut};
 pub use lie::{Lie, LieKind, Misshape, Spot};
+pub use settled::{Backing, CheckedGroup, CheckedLevel, Reason, Standing};
+pub use steps::Effort;
 pub use verdict::Verdict;
 
 use groups::{Group, groups};
 use steps::Steps;
 use timber::job::Job;
 use timber::marks::{MarkedBoard, mark_board};
-use timber::plan::{Measure, Plan};
+use timber::plan::Plan;
 
 /// A plan that was worked out again from its job and found true.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -71,97 +74,6 @@ impl CheckedPlan {
     pub fn steps(&self) -> u64 {
         self.steps
     }
-}
-
-/// A group of sections that are planned together, and what is known of its levels.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CheckedGroup {
-    /// Indices of the job's sections, ascending.
-    pub sections: Vec<usize>,
-    /// The levels of the aim, in order.
-    pub levels: Vec<CheckedLevel>,
-}
-
-/// One level of the aim.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CheckedLevel {
-    /// What it measures.
-    pub measure: Measure,
-    /// What the plan comes to, worked out here.
-    pub value: i64,
-    /// What the plan says nobody can go below; where it says nothing, only what is known without figures.
-    pub bound: Option<i64>,
-    /// What stands behind the bound.
-    pub backing: Backing,
-}
-
-impl CheckedLevel {
-    /// How far the level is settled.
-    pub fn standing(&self) -> Standing {
-        match (&self.backing, self.bound) {
-            (_, bound) if bound != Some(self.value) => Standing::Gap,
-            (Backing::ReProved, _) => Standing::ReProved,
-            (Backing::ClaimOnly(reason), _) => Standing::ClaimOnly(*reason),
-            (Backing::NothingClaimed, _) => Standing::Gap,
-        }
-    }
-}
-
-/// How far a level is settled.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Standing {
-    /// Nothing better exists, and this was proven again here.
-    ReProved,
-    /// The planner says that nothing better exists; this could not be proven again.
-    ClaimOnly(Reason),
-    /// Something better may exist.
-    Gap,
-}
-
-/// What stands behind a bound.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Backing {
-    /// It was proven again here.
-    ReProved,
-    /// Only the planner's word.
-    ClaimOnly(Reason),
-    /// There is no bound.
-    NothingClaimed,
-}
-
-/// Why a bound was not proven again.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reason {
-    /// The plan brings no figures for it.
-    NoFigures,
-    /// A part of it rests on a search that prices cannot repeat; without it the figures show this much.
-    Searched {
-        /// What the rest of the figures shows, in the units of the level.
-        shown: i64,
-    },
-    /// The figures speak of plans with other totals at the levels before.
-    OtherTotals,
-    /// Adding it up would take more steps than were allowed.
-    TooLarge,
-    /// Time was up before it was added up.
-    OutOfTime,
-    /// Counts shared between the runs of one board were not followed exactly, and what was followed does not suffice.
-    Loose {
-        /// What was shown all the same.
-        shown: i64,
-    },
-}
-
-/// How much work may go into proving bounds again, in steps of a few nanoseconds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Effort(pub u64);
-
-impl Effort {
-    /// None: bounds are taken as claims. For plans that will be replaced in a moment.
-    pub const NONE: Effort = Effort(0);
-    /// Sums to add up for a finished plan: a few seconds on a phone. Less would leave fine ticks unproven, more would keep a
-    /// person waiting.
-    pub const USUAL: Effort = Effort(600_000_000);
 }
 
 /// Works a plan out again.

@@ -4,7 +4,19 @@
 //! members of split sets, entries of tables of sums, listed cuttings. So no figures keep anyone waiting, and what passes the bound stays a
 //! claim. The checker has no clock; whoever calls may lend a way to ask.
 
-use super::{Effort, Reason};
+use crate::settled::Reason;
+
+/// How much work may go into proving bounds again, in steps of a few nanoseconds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort(pub u64);
+
+impl Effort {
+    /// None: bounds are taken as claims. For plans that will be replaced in a moment.
+    pub const NONE: Effort = Effort(0);
+    /// Sums to add up for a finished plan: a few seconds on a phone. Less would leave fine ticks unproven, more would keep a
+    /// person waiting.
+    pub const USUAL: Effort = Effort(600_000_000);
+}
 
 /// The work grew beyond what was allowed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

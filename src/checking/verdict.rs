@@ -4,7 +4,7 @@
 //! bound again from the job alone; the groups and their levels come from the job too, so that a plan that leaves one out gains
 //! nothing by it.
 
-use super::{CheckedGroup, CheckedLevel, Standing};
+use crate::settled::{CheckedGroup, CheckedLevel, Standing};
 use timber::plan::Measure;
 
 /// How far a plan is settled, over all groups of the job.

@@ -1,5 +1,6 @@
 //! Writing to the terminal and reading what is named on the command line, with errors a person can act on.
 
+use super::codes::{FAILURE, PROVEN};
 use lengthwise::limits;
 use lengthwise::shown;
 use std::io::{Read, Write};
@@ -14,10 +15,10 @@ pub fn print(text: &str) -> u8 {
         .write_all(shown::lines(text).as_bytes())
         .and_then(|()| out.flush())
     {
-        Ok(()) => super::PROVEN,
+        Ok(()) => PROVEN,
         Err(error) => {
             tell(&format!("lengthwise: cannot print: {error}"));
-            super::FAILURE
+            FAILURE
         }
     }
 }

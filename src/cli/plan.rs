@@ -1,9 +1,10 @@
 //! `lengthwise plan` and `lengthwise check`.
 
+use super::asked::{Allowed, PlanAsked};
+use super::codes::{FAULTS, IMPOSSIBLE, NOT_PROVEN, PROVEN};
 use super::output::{self, tell};
 use super::stop::Stop;
 use super::targets::Targets;
-use super::{Allowed, FAULTS, IMPOSSIBLE, NOT_PROVEN, PROVEN, PlanAsked};
 use lengthwise::check::{self, CheckedPlan, Effort};
 use lengthwise::fault::Fault;
 use lengthwise::group::{Group, groups};

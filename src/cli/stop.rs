@@ -1,6 +1,6 @@
 //! Why a command ends early.
 
-use super::{FAILURE, FAULTS};
+use super::codes::{FAILURE, FAULTS};
 
 /// An end before the end, with its exit code.
 pub struct Stop {

@@ -4,6 +4,7 @@
 //! ended by counted looks where both sides know them. Else, and in a bench, the clock ends some; those are not compared, and neither are
 //! seconds that are printed.
 
+mod asked;
 mod builds;
 mod difference;
 mod inputs;
@@ -11,107 +12,16 @@ mod program;
 mod runs;
 mod verdict;
 
-use crate::workshop::root;
+pub use asked::HELP;
+
+use crate::workshop::hexadecimal;
 use anyhow::{Context, Result, bail};
+use asked::{Asked, Limit};
 use inputs::Input;
 use program::{Answer, Program};
 use runs::Runs;
 use sha2::{Digest, Sha256};
-use std::path::{Path, PathBuf};
 use verdict::Verdict;
-
-/// What `cargo compare --help` says of it.
-pub const HELP: &str = "\
-cargo compare --against COMMIT [DIR]... [--jobs N] [--seed N] [--size small|medium|large]
-              [--looks N] [--seconds S] [--rounds N] [--keep DIR]
-    The command line of this tree and of a commit, in turns on the same inputs: plan files with their
-    proofs, text reports, saw sheets as CSV, drawings, messages, exit codes, the check of each plan by
-    both, bench without its seconds, and the schema. Fails where any of it differs. What the clock has
-    ended is told and left out.
-    DIR          folders of job files (.json) and of folders of instances (.txt) (fixtures/jobs)
-    --jobs N     N made-up jobs of every sort, N with longer searches of each size, and N of bench (20)
-    --seed N     what they are made up from (1)
-    --size Z     one size of them (small and medium)
-    --looks N    the looks after which the search of a plan ends, where both sides know them (20000)
-    --seconds S  the time for a plan where they do not, and for a problem of bench (10)
-    --rounds N   runs of each side, taken in turns; the ratio of their processor times is told (3)
-    --keep DIR   keep the made-up jobs and all that was written in DIR";
-
-/// What is asked.
-struct Asked {
-    commit: String,
-    folders: Vec<PathBuf>,
-    jobs: usize,
-    seed: u64,
-    sizes: Vec<&'static str>,
-    looks: u64,
-    seconds: f64,
-    rounds: usize,
-    keep: Option<PathBuf>,
-}
-
-/// The sizes of made-up jobs that `lengthwise bench` knows.
-const SIZES: [&str; 3] = ["small", "medium", "large"];
-
-impl Asked {
-    fn read(words: &[String]) -> Result<Asked> {
-        let mut asked = Asked {
-            commit: String::new(),
-            folders: Vec::new(),
-            jobs: 20,
-            seed: 1,
-            sizes: vec!["small", "medium"],
-            looks: 20_000,
-            seconds: 10.0,
-            rounds: 3,
-            keep: None,
-        };
-        let mut words = words.iter();
-        while let Some(word) = words.next() {
-            let value = |text: Option<&String>| {
-                let text = text.cloned();
-                text.with_context(|| format!("{word} needs a value"))
-            };
-            let whole = |text: Option<&String>| {
-                let text = value(text)?;
-                let number = text.parse::<u32>();
-                number.with_context(|| format!("{word} takes a whole number, not \"{text}\""))
-            };
-            match word.as_str() {
-                "--against" => asked.commit = value(words.next())?,
-                "--jobs" => asked.jobs = whole(words.next())? as usize,
-                "--looks" => asked.looks = whole(words.next())?.max(1).into(),
-                "--seed" => asked.seed = whole(words.next())?.into(),
-                "--rounds" => asked.rounds = whole(words.next())?.max(1) as usize,
-                "--keep" => asked.keep = Some(value(words.next())?.into()),
-                "--size" => {
-                    let text = value(words.next())?;
-                    let size = SIZES.into_iter().find(|size| *size == text);
-                    let size = size.with_context(|| {
-                        format!("\"{text}\" is not a size; sizes are {}", SIZES.join(", "))
-                    })?;
-                    asked.sizes = vec![size];
-                }
-                "--seconds" => {
-                    let text = value(words.next())?;
-                    let seconds = text.parse().ok();
-                    let seconds = seconds.filter(|seconds| (0.001..=1e6).contains(seconds));
-                    asked.seconds = seconds.with_context(|| {
-                        format!("--seconds takes a number of seconds, not \"{text}\"")
-                    })?;
-                }
-                option if option.starts_with('-') => {
-                    bail!("{option} cannot be asked together with --against\n{HELP}")
-                }
-                folder => asked.folders.push(folder.into()),
-            }
-        }
-        if asked.folders.is_empty() {
-            asked.folders.push(root().join("fixtures/jobs"));
-        }
-        Ok(asked)
-    }
-}
 
 /// Compares as the words ask; prints a line for each input and one at the end.
 pub fn run(words: &[String]) -> Result<()> {
@@ -147,40 +57,6 @@ pub fn run(words: &[String]) -> Result<()> {
         }
     }
     sum.close()
-}
-
-/// What ends the search of a plan.
-#[derive(Clone, Copy, PartialEq)]
-enum Limit {
-    /// Looks, which are the same on every machine.
-    Looks(u64),
-    /// The clock, after so many seconds or earlier.
-    Seconds(f64),
-}
-
-impl Limit {
-    /// Looks where both sides know them.
-    fn known_to(sides: &[Program; 2], asked: &Asked, folder: &Path) -> Result<Limit> {
-        for side in sides {
-            // The help that is asked for behind it is printed only where the option is read.
-            let ran = side.run(&["plan", "--looks", "1", "--help"], folder)?;
-            if ran.code != Some(0) {
-                println!(
-                    "# one side knows no --looks, so the clock ends plans; those are left out"
-                );
-                return Ok(Limit::Seconds(asked.seconds));
-            }
-        }
-        Ok(Limit::Looks(asked.looks))
-    }
-
-    /// It as words of `lengthwise plan`.
-    fn words(self) -> [String; 2] {
-        match self {
-            Limit::Looks(looks) => ["--looks".to_owned(), looks.to_string()],
-            Limit::Seconds(seconds) => ["--seconds".to_owned(), seconds.to_string()],
-        }
-    }
 }
 
 /// What all inputs come to.
@@ -264,10 +140,6 @@ impl Sum {
         }
         Ok(())
     }
-}
-
-fn hexadecimal(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 #[cfg(test)]

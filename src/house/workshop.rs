@@ -60,3 +60,8 @@ pub fn has_program(name: &str) -> bool {
     let file = format!("{name}{}", std::env::consts::EXE_SUFFIX);
     std::env::split_paths(&path).any(|folder| folder.join(&file).is_file())
 }
+
+/// Bytes as hexadecimal digits.
+pub fn hexadecimal(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}

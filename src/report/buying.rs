@@ -1,7 +1,7 @@
 //! What to buy, per section and length, and the totals of a plan.
 
+use super::shed;
 use super::words::{Words, counted};
-use super::{Total, shed};
 use crate::check::CheckedPlan;
 use crate::length::Length;
 use crate::money::Money;
@@ -148,6 +148,15 @@ pub(super) fn cost(words: &Words, bought: &[(usize, u64)]) -> Option<Money> {
 
 fn many(length: Length, count: u64) -> Length {
     Length::from_ticks(length.ticks() * count as i64)
+}
+
+/// A total worth knowing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Total {
+    /// What is added up.
+    pub name: String,
+    /// What it comes to.
+    pub value: String,
 }
 
 /// Totals worth knowing of the whole plan.

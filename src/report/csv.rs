@@ -1,6 +1,7 @@
 //! Tables of a report as CSV: commas, quotes where needed, one heading line.
 
-use super::{Report, StepKind};
+use super::Report;
+use super::step::StepKind;
 use crate::cells::table;
 
 /// The buying list.

@@ -6,37 +6,27 @@
 //! stand in attributes, on paper that the drawing brings itself, so that every viewer, screen and printer shows the same.
 
 mod bar;
+mod key;
 mod labels;
+mod pen;
 mod style;
 mod texture;
 
-use super::legend::{COLOURS, Legend};
+pub(super) use key::key;
+
 use super::sheet;
 use super::words::Words;
 use crate::check::CheckedPlan;
-use crate::length::Length;
 use crate::marks::MarkedBoard;
 use crate::plan::PlannedBoard;
 use crate::shown;
 use labels::{LARGE, SMALL, Type};
-
-/// Pixels a drawing has on the narrowest phone: 320, less the margins of a page.
-pub(super) const NARROW: i64 = 296;
-
-/// What a drawing is drawn with.
-pub(super) struct Pen<'a> {
-    words: &'a Words<'a>,
-    legend: &'a Legend,
-    /// The length that fills the width.
-    longest: Length,
-    size: Type,
-}
+use pen::Pen;
 
 /// The drawing of one board by itself, filling the width.
-pub(super) fn board(words: &Words, legend: &Legend, checked: &CheckedPlan, board: usize) -> String {
+pub(super) fn board(words: &Words, checked: &CheckedPlan, board: usize) -> String {
     let pen = Pen {
         words,
-        legend,
         longest: checked.boards()[board].length,
         size: LARGE,
     };
@@ -54,8 +44,8 @@ pub(super) fn board(words: &Words, legend: &Legend, checked: &CheckedPlan, board
 }
 
 /// The drawing of the whole plan. Boards that are alike and follow each other are drawn once, with how many there are.
-pub(super) fn plan(words: &Words, legend: &Legend, checked: &CheckedPlan) -> String {
-    let pen = Pen::of(words, legend, checked);
+pub(super) fn plan(words: &Words, checked: &CheckedPlan) -> String {
+    let pen = Pen::of(words, checked);
     let (mut markup, mut top) = (String::new(), 0);
     for (index, count) in alike(checked) {
         let drawn = headed(&pen, checked, index, count, top);
@@ -76,8 +66,8 @@ pub(super) fn plan(words: &Words, legend: &Legend, checked: &CheckedPlan) -> Str
 }
 
 /// The drawing of the whole plan as single drawings to its scale, so that paper can be turned between boards.
-pub(super) fn blocks(words: &Words, legend: &Legend, checked: &CheckedPlan) -> Vec<String> {
-    let pen = Pen::of(words, legend, checked);
+pub(super) fn blocks(words: &Words, checked: &CheckedPlan) -> Vec<String> {
+    let pen = Pen::of(words, checked);
     alike(checked)
         .into_iter()
         .map(|(index, count)| {
@@ -119,35 +109,6 @@ fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64
     bar::Drawn { markup, ..drawn }
 }
 
-/// A piece of bar with a part's colour, texture and letter. A millimetre is a pixel in it.
-pub(super) fn swatch(words: &Words, legend: &Legend, part: usize) -> String {
-    // Browsers that darken pages by themselves take small drawings for icons and turn their ink white: at four fifths of its size
-    // 64 pixels are still taken for one, 70 are not (seen in Chromium).
-    const WIDTH: i64 = 90;
-    let pen = Pen {
-        words,
-        legend,
-        longest: Length::from_mm(NARROW),
-        size: SMALL,
-    };
-    let end = Length::from_mm(WIDTH);
-    let lines = texture::texture(&pen, Length::ZERO, end, legend.texture(part));
-    format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 {WIDTH} {height}\" \
-         font-family=\"system-ui, sans-serif\" font-size=\"20\" font-weight=\"700\"><title>{letter}</title>\
-         <rect width=\"{WIDTH}\" height=\"{height}\" fill=\"{colour}\" stroke=\"{ink}\" stroke-width=\"2\"/>\
-         <path fill=\"none\" stroke=\"{ink}\" stroke-opacity=\".5\" d=\"{lines}\"/>\
-         <text x=\"{middle}\" y=\"27\" text-anchor=\"middle\" fill=\"{ink}\" stroke=\"{paper}\" stroke-width=\"5\" \
-         paint-order=\"stroke\">{letter}</text></svg>",
-        height = texture::BAR,
-        letter = shown::markup(&legend.letter(part)),
-        colour = COLOURS[legend.colour(part)],
-        ink = style::INK,
-        paper = style::PAPER,
-        middle = WIDTH / 2,
-    )
-}
-
 /// A drawing as a file of its own, this many pixels wide.
 pub fn standalone(drawing: &str, width: u32) -> String {
     let fixed = drawing.replacen("width=\"100%\"", &format!("width=\"{width}\""), 1);
@@ -163,39 +124,6 @@ fn heading(words: &Words, planned: &PlannedBoard, index: usize, alike: usize) ->
             index + 1,
             index + alike
         ),
-    }
-}
-
-impl<'a> Pen<'a> {
-    fn of(words: &'a Words<'a>, legend: &'a Legend, checked: &CheckedPlan) -> Pen<'a> {
-        let longest = checked
-            .boards()
-            .iter()
-            .map(|board| board.length)
-            .max()
-            .unwrap_or(Length::from_mm(1));
-        Pen {
-            words,
-            legend,
-            longest,
-            size: SMALL,
-        }
-    }
-
-    /// A place along a board, in per cent of the drawing's width.
-    fn across(&self, at: Length) -> String {
-        let thousandths = i128::from(at.ticks()) * 100_000 / i128::from(self.longest.ticks());
-        format!("{}%", decimal(thousandths as i64, 3))
-    }
-
-    /// A place along a board in pixels, on the narrowest phone.
-    fn narrow(&self, at: Length) -> i64 {
-        (i128::from(at.ticks()) * i128::from(NARROW) / i128::from(self.longest.ticks())) as i64
-    }
-
-    /// So many pixels of the narrowest phone, as a length along a board.
-    fn along(&self, pixels: i64) -> Length {
-        Length::from_ticks(self.longest.ticks() / NARROW * pixels)
     }
 }
 
@@ -217,19 +145,4 @@ fn svg(title: &str, about: &str, height: i64, size: Type, markup: &str) -> Strin
         ink = style::INK,
         letters = size.height,
     )
-}
-
-/// Millimetres to a hundredth, as a coordinate inside a bar.
-fn mm(length: Length) -> String {
-    let hundredths = (length.ticks().abs() + 16) / 32 * length.ticks().signum();
-    decimal(hundredths, 2)
-}
-
-/// A whole number of units in the last of `places` decimals, without needless zeros.
-fn decimal(units: i64, places: u32) -> String {
-    let scale = 10i64.pow(places);
-    let (whole, rest) = (units.abs() / scale, units.abs() % scale);
-    let sign = if units < 0 { "-" } else { "" };
-    let text = format!("{sign}{whole}.{rest:0width$}", width = places as usize);
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

@@ -3,11 +3,6 @@
 //! Colour alone is never asked to tell parts apart: the letter does, and the texture does in black and white. The eight colours
 //! are our own, alike in lightness so that letters read on all of them, and apart in hue for the common kinds of colour blindness.
 
-use super::drawing;
-use super::words::Words;
-use crate::check::CheckedPlan;
-use crate::job::Job;
-
 /// A part as the drawings show it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LegendRow {
@@ -68,49 +63,22 @@ impl Texture {
     }
 }
 
-/// Letters, colours and textures of the job's parts.
-pub(super) struct Legend {
-    parts: usize,
+/// A to Z, then AA, AB and so on.
+pub(super) fn letter(part: usize) -> String {
+    let mut letters = Vec::new();
+    let mut rest = part + 1;
+    while rest > 0 {
+        letters.push(char::from(b'A' + ((rest - 1) % 26) as u8));
+        rest = (rest - 1) / 26;
+    }
+    letters.iter().rev().collect()
 }
 
-impl Legend {
-    pub(super) fn of(job: &Job, _checked: &CheckedPlan) -> Legend {
-        Legend {
-            parts: job.parts.len(),
-        }
-    }
+/// Seven textures and eight colours have no common divisor, so the first 56 parts all differ.
+pub(super) fn colour(part: usize) -> usize {
+    part % COLOURS.len()
+}
 
-    /// A to Z, then AA, AB and so on.
-    pub(super) fn letter(&self, part: usize) -> String {
-        let mut letters = Vec::new();
-        let mut rest = part + 1;
-        while rest > 0 {
-            letters.push(char::from(b'A' + ((rest - 1) % 26) as u8));
-            rest = (rest - 1) / 26;
-        }
-        letters.iter().rev().collect()
-    }
-
-    /// Seven textures and eight colours have no common divisor, so the first 56 parts all differ.
-    pub(super) fn colour(&self, part: usize) -> usize {
-        part % COLOURS.len()
-    }
-
-    pub(super) fn texture(&self, part: usize) -> Texture {
-        TEXTURES[part % TEXTURES.len()]
-    }
-
-    pub(super) fn rows(&self, words: &Words) -> Vec<LegendRow> {
-        (0..self.parts)
-            .map(|part| LegendRow {
-                letter: self.letter(part),
-                label: words.job.parts[part].label.clone(),
-                length: words.part_length(&words.job.parts[part]),
-                colour: COLOURS[self.colour(part)],
-                swatch: drawing::swatch(words, self, part),
-                texture: self.texture(part).word(),
-                count: words.job.parts[part].quantity,
-            })
-            .collect()
-    }
+pub(super) fn texture(part: usize) -> Texture {
+    TEXTURES[part % TEXTURES.len()]
 }

@@ -1,7 +1,6 @@
 //! What is left of the boards: offcuts, what goes back to the shed, scrap.
 
 use super::words::{Words, per_cent};
-use super::{OffcutRow, Scrap};
 use crate::check::{CheckedBoard, CheckedPlan};
 use crate::job::{Job, Stretch};
 use crate::left::{LeftPiece, left_pieces, within};
@@ -40,6 +39,28 @@ pub struct LeftAloneRow {
     pub mark: String,
     /// Whether it is shorter than an offcut worth keeping.
     pub short: bool,
+}
+
+/// Something left of a board.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OffcutRow {
+    /// Its physical length.
+    pub length: String,
+    /// Whether it is worth keeping.
+    pub kept: bool,
+    /// A sentence about it.
+    pub text: String,
+}
+
+/// What is neither part nor kept.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Scrap {
+    /// How much.
+    pub length: String,
+    /// Its share of all boards that are cut, in per cent.
+    pub share: String,
+    /// A sentence about it.
+    pub text: String,
 }
 
 /// What is left of one board, along it. A piece that goes back to the shed is told as a whole, what is scrap by its clear stretches; what a tape does

@@ -1,9 +1,10 @@
 //! The saw sheet: what is done to a board, in order, as running tape readings.
 
-use super::legend::Legend;
+use super::legend;
+use super::shed;
 use super::stations::{Blade, Piece, Slant, Station, stations};
+use super::step::{Setting, Side, Step, StepKind};
 use super::words::Words;
-use super::{Setting, Side, Step, StepKind, shed};
 use crate::check::CheckedPlan;
 use crate::job::{Fitting, PartEnd, Turnable};
 use crate::length::Length;
@@ -11,12 +12,7 @@ use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
 use std::cmp::Ordering;
 
 /// The steps of one board.
-pub(super) fn sheet(
-    words: &Words,
-    legend: &Legend,
-    checked: &CheckedPlan,
-    board: usize,
-) -> Vec<Step> {
+pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<Step> {
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
     let turnable = words.job.sections[found.section].turnable;
     let stations = stations(words, marked, found);
@@ -45,7 +41,7 @@ pub(super) fn sheet(
             label: label(words, station),
             letter: station
                 .frees
-                .map(|placed| legend.letter(placed.part))
+                .map(|placed| legend::letter(placed.part))
                 .unwrap_or_default(),
             part_length: part.map(|part| words.part_length(part)).unwrap_or_default(),
             ends: part.map(|part| words.ends(part.ends)).unwrap_or_default(),
@@ -54,7 +50,7 @@ pub(super) fn sheet(
             turn,
             side: station.blade().into(),
             tape: tape_text(station).into(),
-            hint: hint(words, legend, station),
+            hint: hint(words, station),
             miss: off.map(|off| miss_text(words, *off)).unwrap_or_default(),
             caution: caution(words, station),
         });
@@ -65,7 +61,6 @@ pub(super) fn sheet(
 /// Equal settings of some boards, longest first.
 pub(super) fn settings<'a>(
     words: &Words,
-    legend: &Legend,
     boards: impl Iterator<Item = &'a PlannedBoard>,
 ) -> Vec<Setting> {
     let mut set: Vec<(Length, Fitting, Vec<usize>, usize)> = Vec::new();
@@ -88,7 +83,8 @@ pub(super) fn settings<'a>(
         }
     }
     set.sort_by_key(|(length, ..)| std::cmp::Reverse(*length));
-    let label = |part: &usize| format!("{} {}", legend.letter(*part), words.job.parts[*part].label);
+    let label =
+        |part: &usize| format!("{} {}", legend::letter(*part), words.job.parts[*part].label);
     set.into_iter()
         .map(|(_, _, mut parts, count)| {
             parts.sort_unstable();
@@ -152,7 +148,7 @@ fn tape_text(station: &Station) -> &'static str {
     }
 }
 
-fn hint(words: &Words, legend: &Legend, station: &Station) -> String {
+fn hint(words: &Words, station: &Station) -> String {
     let mut hints: Vec<String> = Vec::new();
     let between = |placed: PlacedPart| words.job.parts[placed.part].fitting == Fitting::Between;
     if station.frees.is_some_and(between) {
@@ -180,7 +176,7 @@ fn hint(words: &Words, legend: &Legend, station: &Station) -> String {
         } else {
             hints.push(format!(
                 "one cut for this end and that of {} {next_label}",
-                legend.letter(next)
+                legend::letter(next)
             ));
         }
     }

@@ -4,7 +4,7 @@
 //! is measured from the datum end of the piece of timber in hand: the whole board, or for a length cut at the yard each of its two
 //! carried pieces.
 
-use super::StepKind;
+use super::step::StepKind;
 use super::words::Words;
 use crate::check::CheckedBoard;
 use crate::job::{Angle, PartEnd};

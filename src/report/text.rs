@@ -1,6 +1,7 @@
 //! The report as plain text, for a terminal and for paper without pictures.
 
-use super::{Report, Step};
+use super::Report;
+use super::step::{MARKING, Step};
 use std::fmt::Write;
 
 /// The whole report.
@@ -13,7 +14,7 @@ pub fn text(report: &Report) -> String {
     heading(&mut out, "Buy");
     buying(&mut out, report);
     heading(&mut out, "Saw sheet");
-    line(&mut out, &format!("  {}", super::MARKING));
+    line(&mut out, &format!("  {}", MARKING));
     for &(first, count) in &report.alike {
         saw_board(&mut out, report, first, count);
     }

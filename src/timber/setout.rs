@@ -32,6 +32,7 @@ mod top_frame;
 mod trouble;
 mod worked;
 
+pub use finish::SetOut;
 pub use kind::{COMMON_FIELDS, Field, KindInfo, Sort, Usual};
 pub use kinds::{Kind, kinds};
 pub use ratio::diagonal;
@@ -44,35 +45,6 @@ use crate::fault::Fault;
 use crate::length::Style;
 use crate::part::Part;
 use crate::section::Section;
-
-/// A set-out, worked out. One that has a fault keeps its name and kind and yields nothing.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct SetOut {
-    /// Its name in the piece.
-    pub name: String,
-    /// Which calculation it is, as the job file names it.
-    pub kind: String,
-    /// How many of it are made; parts, joints and fill below are for all of them.
-    pub times: u32,
-    /// Its parts.
-    pub parts: Vec<Part>,
-    /// Running marks, each from its datum.
-    pub positions: Vec<Positions>,
-    /// Named sizes: its own fields first, then what they come to. Other set-outs refer to them by these names.
-    pub facts: Vec<Fact>,
-    /// What is worth knowing.
-    pub notes: Vec<String>,
-    /// What calls for care; `cautions` puts it in words.
-    pub hazards: Vec<Hazard>,
-    /// Where parts meet and are fixed.
-    pub joints: Vec<Joint>,
-    /// What is filled into each.
-    pub fill: Option<Fill>,
-    /// The elevation as SVG, empty where there is nothing to draw.
-    pub svg: String,
-    /// What it comes to over all and what was added to the sizes given, in one line for under its drawing.
-    pub makes: String,
-}
 
 /// Works out every set-out of a job, in the order in which they refer to each other.
 ///

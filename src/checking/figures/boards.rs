@@ -1,6 +1,6 @@
 //! The kinds of board a group may cut, as certificates see them.
 
-use super::Question;
+use super::question::Question;
 use crate::ground::{ClearRun, Ground};
 use crate::wood::Laid;
 use std::collections::HashMap;

@@ -1,7 +1,7 @@
 //! Adding up the leaves of a claim's tree.
 
-use super::Question;
 use super::boards::{Board, index_of};
+use super::question::Question;
 use super::search::{self, Open, OpenBoard};
 use super::side::Side;
 use super::used;

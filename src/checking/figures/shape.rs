@@ -14,8 +14,8 @@
 //!
 //! No sum of these comes to 2^127. The rest is counted or compared.
 
-use super::Question;
 use super::boards::{Board, index_of};
+use super::question::Question;
 use crate::lie::{Lie, Misshape, Spot};
 use proof::certificate::{Branch, Leaf, MOST_FIGURE, Twig, TwigLeaf};
 use std::collections::HashSet;

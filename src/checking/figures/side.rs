@@ -2,7 +2,7 @@
 
 /// The side of a split that a place is on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::figures) enum Side {
+pub(super) enum Side {
     /// At most so many.
     Fewer,
     /// More than so many.

@@ -1,7 +1,6 @@
 //! The command lines that are compared, built alike: in release, with no feature, each from its own lock file.
 
-use super::hexadecimal;
-use crate::workshop::{cargo, root, run, target_folder};
+use crate::workshop::{cargo, hexadecimal, root, run, target_folder};
 use anyhow::{Context, Result, bail};
 use sha2::{Digest, Sha256};
 use std::fs;

@@ -1,6 +1,6 @@
 //! What both sides are given: job files, folders of instances, and jobs made up from a seed.
 
-use super::Asked;
+use super::asked::Asked;
 use crate::dice::Dice;
 use crate::jobs;
 use anyhow::{Context, Result, bail};
@@ -168,7 +168,7 @@ mod tests {
 
     #[test]
     fn every_search_made_up_is_a_sound_job() {
-        for size in super::super::SIZES {
+        for size in crate::against::asked::SIZES {
             let mut dice = Dice::new(1);
             for _ in 0..50 {
                 let (draft, faults) = job_file::read_value(&search(&mut dice, size));

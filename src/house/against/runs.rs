@@ -1,10 +1,10 @@
 //! An input given to both sides in turns.
 
+use super::asked::{Asked, Limit};
 use super::difference::Difference;
 use super::inputs::Input;
 use super::program::{Answer, Program, Ran, is_open};
 use super::verdict::Verdict;
-use super::{Asked, Limit};
 use anyhow::Result;
 use std::fs;
 use std::path::Path;

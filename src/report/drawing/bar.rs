@@ -1,16 +1,16 @@
 //! One bar: what becomes of a board, its tape, its readings and its letters.
 
 use super::labels::{self, Label};
+use super::pen::{Pen, mm};
 use super::style::{BAD, INK, KEPT, LOST, PAPER};
 use super::texture::{BAR, crossed, hatching, texture};
-use super::{Pen, mm};
 use crate::check::CheckedBoard;
 use crate::job::PartEnd;
 use crate::left::LeftPiece;
 use crate::length::{Length, Style};
 use crate::marks::{MarkedBoard, lying_ends};
 use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
-use crate::report::legend::COLOURS;
+use crate::report::legend::{self, COLOURS};
 use crate::report::shed::kept_pieces;
 use crate::report::stations::{Blade, Station, pieces, stations};
 use crate::shown;
@@ -85,7 +85,7 @@ type Letters = (Vec<(String, Length, i64)>, Vec<(Label, Length)>);
 fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
     let (mut inside, mut above) = (Vec::new(), Vec::new());
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
-        let letter = pen.legend.letter(placed.part);
+        let letter = legend::letter(placed.part);
         let part = &pen.words.job.parts[placed.part];
         let length = part
             .told_length(Style {
@@ -199,7 +199,7 @@ fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
         Edge::Far => (long, short),
         Edge::Near => (short, long),
     };
-    let colour = pen.legend.colour(placed.part);
+    let colour = legend::colour(placed.part);
     let points = format!(
         "{},0 {},0 {},{BAR} {},{BAR}",
         mm(far.0),
@@ -212,7 +212,7 @@ fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
         format!("<polygon class=\"lw-part lw-c{colour}\" fill=\"{fill}\" points=\"{points}\"/>");
     markup.push_str(&line(
         "lw-texture",
-        &texture(pen, short_from, short_to, pen.legend.texture(placed.part)),
+        &texture(pen, short_from, short_to, legend::texture(placed.part)),
         1,
     ));
     let outline = format!(

@@ -1,6 +1,7 @@
 //! Labels that never lie over each other: as many rows as it takes.
 
-use super::NARROW;
+/// Pixels a drawing has on the narrowest phone: 320, less the margins of a page.
+pub(super) const NARROW: i64 = 296;
 
 /// How large a drawing writes, in pixels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,6 +1,6 @@
 //! Textures, drawn line by line: patterns of a drawing that is hidden elsewhere on a page would not print.
 
-use super::{Pen, decimal, mm};
+use super::pen::{Pen, decimal, mm};
 use crate::length::Length;
 use crate::report::legend::Texture;
 

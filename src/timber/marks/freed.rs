@@ -1,22 +1,10 @@
 //! Offcuts worth keeping that come off before later parts: where the cuts that free them are marked.
 
-use super::Walk;
+use super::marked::Freed;
+use super::walk::Walk;
 use crate::length::Length;
 use crate::plan::PlannedRun;
 use crate::runs::Stretch;
-
-/// An offcut worth keeping that a cut ends.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Freed {
-    /// Where it starts: at its own mark, else at what was cut before it or at the end of the timber in hand.
-    pub from: Length,
-    /// The mark of the cut that ends it.
-    pub to: Length,
-    /// The clear stretch in it.
-    pub clear: Stretch,
-    /// Whether it starts at a mark of its own, the cut outside it. What lies before it is bad then, or too short to keep.
-    pub begins: bool,
-}
 
 impl Walk<'_> {
     /// Whether so much clear timber is worth keeping.

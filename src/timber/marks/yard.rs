@@ -5,7 +5,7 @@
 //! pieces can be carried, and a piece that goes back whole stays worth keeping. Only where no step keeps to that does the cut stand between two
 //! steps; its reading is then told as finely as lengths are written.
 
-use super::Timber;
+use super::walk::Timber;
 use crate::job::Job;
 use crate::length::{Length, Style};
 use crate::plan::{PlannedBoard, PlannedRun};

@@ -1,12 +1,40 @@
 //! From what a calculation yields to a finished set-out: names on the parts, all of them counted, the drawing written.
 
-use super::SetOut;
 use super::kind::Sort;
 use super::kinds::Kind;
 use super::sizes::Sizes;
-use super::worked::{Fact, FactValue, Misfit, Worked};
+use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Worked};
 use crate::limits;
 use crate::part::Part;
+
+/// A set-out, worked out. One that has a fault keeps its name and kind and yields nothing.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct SetOut {
+    /// Its name in the piece.
+    pub name: String,
+    /// Which calculation it is, as the job file names it.
+    pub kind: String,
+    /// How many of it are made; parts, joints and fill below are for all of them.
+    pub times: u32,
+    /// Its parts.
+    pub parts: Vec<Part>,
+    /// Running marks, each from its datum.
+    pub positions: Vec<Positions>,
+    /// Named sizes: its own fields first, then what they come to. Other set-outs refer to them by these names.
+    pub facts: Vec<Fact>,
+    /// What is worth knowing.
+    pub notes: Vec<String>,
+    /// What calls for care; `cautions` puts it in words.
+    pub hazards: Vec<Hazard>,
+    /// Where parts meet and are fixed.
+    pub joints: Vec<Joint>,
+    /// What is filled into each.
+    pub fill: Option<Fill>,
+    /// The elevation as SVG, empty where there is nothing to draw.
+    pub svg: String,
+    /// What it comes to over all and what was added to the sizes given, in one line for under its drawing.
+    pub makes: String,
+}
 
 /// The set-out.
 ///

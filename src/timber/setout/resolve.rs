@@ -4,11 +4,10 @@
 //! the whole set-out. Both are worked out on demand, once, and remembered. What is being worked out stands on a path; asking for
 //! something on the path again is a loop, reported at every field of it. The path is bounded, so the recursion is.
 
-use super::SetOut;
 use super::entries::{Entry, alike, named, read_entries, spoken, unknown_size};
 use super::evaluate::{Value, evaluate};
 use super::fields;
-use super::finish::finished;
+use super::finish::{SetOut, finished};
 use super::kind::{Field, Sort};
 use super::ratio::Ratio;
 use super::sizes::{FieldValue, Sizes};

@@ -4,11 +4,15 @@
 //! could not be worth enough. It ends because every choice is a count between nothing and what is wanted. The choices under way are a
 //! list, for a board of many runs and a job of many parts would be too deep for calls.
 
-use super::{Class, Kind, MOST_CUTTINGS, Open, OpenBoard};
+use super::alike::{Class, Kind};
+use super::open::{Open, OpenBoard};
 use crate::figures::boards::Shape;
 use crate::steps::{Steps, TooLarge};
 use crate::wood::{Ending, Laid};
 use std::collections::BTreeMap;
+
+/// Most cuttings that are listed. More would not be searched through in any time a person waits.
+const MOST_CUTTINGS: usize = 6_000;
 
 /// Where the listing is: the next item to choose for a run, and what is chosen so far is worth, less what it uses up.
 #[derive(Clone, Copy)]

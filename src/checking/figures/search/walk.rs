@@ -4,7 +4,8 @@
 //! goes on behind a leaf without a stack of calls. Cuttings, kinds and classes are looked up, and each place costs the steps it takes to
 //! add up everything on the list.
 
-use super::{Class, Cutting, Kind, Open};
+use super::alike::{Class, Cutting, Kind};
+use super::open::Open;
 use crate::figures::side::Side;
 use crate::steps::{Steps, TooLarge};
 use proof::certificate::{Twig, TwigLeaf};

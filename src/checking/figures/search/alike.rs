@@ -1,0 +1,98 @@
+//! What the search does not tell apart: parts that lie alike at one price, boards that differ in nothing but how many there are, cuttings of
+//! equal counts.
+
+use super::open::Open;
+use std::collections::HashMap;
+
+/// Parts that lie alike and are worth the same.
+pub(super) struct Class {
+    /// The first of them.
+    pub(super) part: usize,
+    pub(super) members: Vec<usize>,
+    pub(super) wanted: u32,
+}
+
+pub(super) fn classes(open: &Open) -> Vec<Class> {
+    let mut classes: Vec<Class> = Vec::new();
+    let mut known = HashMap::new();
+    for &part in open.parts {
+        // How it lies on each of the sections of the group, and its price.
+        let lies: Vec<_> = open.woods.iter().map(|(_, wood)| wood.lies(part)).collect();
+        let class = *known.entry((lies, open.prices[part])).or_insert_with(|| {
+            classes.push(Class {
+                part,
+                members: Vec::new(),
+                wanted: 0,
+            });
+            classes.len() - 1
+        });
+        classes[class].members.push(part);
+        classes[class].wanted += open.job.parts[part].quantity;
+    }
+    classes
+}
+
+/// Boards that nothing tells apart but how many there are.
+pub(super) struct Kind {
+    /// The first of them, as an index of [`Open::boards`]: what is said of it holds for all.
+    pub(super) first: usize,
+    /// All of them.
+    pub(super) members: Vec<usize>,
+    /// How many there are together; none where one of them is without limit.
+    pub(super) supply: Option<i64>,
+}
+
+pub(super) fn kinds(open: &Open) -> Vec<Kind> {
+    let mut kinds: Vec<Kind> = Vec::new();
+    let mut known = HashMap::new();
+    for (index, one) in open.boards.iter().enumerate() {
+        let board = one.board;
+        let place = (board.section, &board.shape, board.length);
+        let kind = *known
+            .entry((place, &board.costs, &one.fewer, &one.more))
+            .or_insert_with(|| {
+                kinds.push(Kind {
+                    first: index,
+                    members: Vec::new(),
+                    supply: Some(0),
+                });
+                kinds.len() - 1
+            });
+        let kind = &mut kinds[kind];
+        kind.members.push(index);
+        let supplies = kind.supply.zip(board.supply);
+        kind.supply = supplies.map(|(sum, supply)| sum + i64::from(supply));
+    }
+    kinds
+}
+
+/// What is cut from a kind of board: how many of each class, ascending.
+pub(super) struct Cutting {
+    pub(super) kind: usize,
+    pub(super) counts: Vec<(usize, u32)>,
+    /// What one adds to the total of the level.
+    pub(super) cost: i64,
+    /// How often it is used, at least and at most.
+    pub(super) low: i64,
+    pub(super) high: i64,
+}
+
+impl Cutting {
+    pub(super) fn new(
+        kind: usize,
+        counts: Vec<(usize, u32)>,
+        cost: i64,
+        classes: &[Class],
+    ) -> Cutting {
+        let enough =
+            |&(class, count): &(usize, u32)| i64::from(classes[class].wanted.div_ceil(count));
+        let high = counts.iter().map(enough).max().unwrap_or(0);
+        Cutting {
+            kind,
+            counts,
+            cost,
+            low: 0,
+            high,
+        }
+    }
+}

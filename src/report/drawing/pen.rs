@@ -1,0 +1,61 @@
+//! What a drawing is drawn with: its scale, and how coordinates are written.
+
+use super::labels::{NARROW, SMALL, Type};
+use crate::check::CheckedPlan;
+use crate::length::Length;
+use crate::report::words::Words;
+
+/// What a drawing is drawn with.
+pub(super) struct Pen<'a> {
+    pub(super) words: &'a Words<'a>,
+    /// The length that fills the width.
+    pub(super) longest: Length,
+    pub(super) size: Type,
+}
+
+impl<'a> Pen<'a> {
+    pub(super) fn of(words: &'a Words<'a>, checked: &CheckedPlan) -> Pen<'a> {
+        let longest = checked
+            .boards()
+            .iter()
+            .map(|board| board.length)
+            .max()
+            .unwrap_or(Length::from_mm(1));
+        Pen {
+            words,
+            longest,
+            size: SMALL,
+        }
+    }
+
+    /// A place along a board, in per cent of the drawing's width.
+    pub(super) fn across(&self, at: Length) -> String {
+        let thousandths = i128::from(at.ticks()) * 100_000 / i128::from(self.longest.ticks());
+        format!("{}%", decimal(thousandths as i64, 3))
+    }
+
+    /// A place along a board in pixels, on the narrowest phone.
+    pub(super) fn narrow(&self, at: Length) -> i64 {
+        (i128::from(at.ticks()) * i128::from(NARROW) / i128::from(self.longest.ticks())) as i64
+    }
+
+    /// So many pixels of the narrowest phone, as a length along a board.
+    pub(super) fn along(&self, pixels: i64) -> Length {
+        Length::from_ticks(self.longest.ticks() / NARROW * pixels)
+    }
+}
+
+/// Millimetres to a hundredth, as a coordinate inside a bar.
+pub(super) fn mm(length: Length) -> String {
+    let hundredths = (length.ticks().abs() + 16) / 32 * length.ticks().signum();
+    decimal(hundredths, 2)
+}
+
+/// A whole number of units in the last of `places` decimals, without needless zeros.
+pub(super) fn decimal(units: i64, places: u32) -> String {
+    let scale = 10i64.pow(places);
+    let (whole, rest) = (units.abs() / scale, units.abs() % scale);
+    let sign = if units < 0 { "-" } else { "" };
+    let text = format!("{sign}{whole}.{rest:0width$}", width = places as usize);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}

@@ -1,0 +1,125 @@
+//! One thing to do to a board: where the tape reads, what is sawn, and all that is to be known of it.
+
+/// How the readings of a saw sheet are used. Said wherever one is shown, for a tape hooked again on a fresh end puts every later part out.
+pub const MARKING: &str = "Mark every reading of a board before its first cut, the tape hooked on the end it came with; saw on the far \
+     side of each mark where nothing else is said. Where you cut as you go, set each part to its own length from the fresh end instead.";
+
+/// One thing to do to a board.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// Its place in the order, from one.
+    pub order: usize,
+    /// What is done.
+    pub kind: StepKind,
+    /// The tape reading from the datum end.
+    pub reading: String,
+    /// Whether the reading stands for a slightly other position.
+    pub rounded: bool,
+    /// The part this frees, or what the cut is for.
+    pub label: String,
+    /// The part's letter, empty where no part comes off.
+    pub letter: String,
+    /// The part's length, empty where no part comes off.
+    pub part_length: String,
+    /// The part's ends, empty where no part comes off.
+    pub ends: String,
+    /// Whether an end of the part is not square.
+    pub angled: bool,
+    /// For a mitre, the edge its long point is on.
+    pub long_edge: String,
+    /// For a mitre, whether the board is turned over for it.
+    pub turn: String,
+    /// On which side of the mark the saw goes.
+    pub side: Side,
+    /// Which piece of the board is in hand and where the tape is hooked on it, for a board that the yard cuts in two; else empty.
+    pub tape: String,
+    /// How else to do it.
+    pub hint: String,
+    /// What the part misses of its length, empty where it is within a step of the tape on the right side.
+    pub miss: String,
+    /// What to mind.
+    pub caution: String,
+}
+
+impl Step {
+    /// The reading with the sign for about, where the mark stands elsewhere than it says.
+    pub fn told_reading(&self) -> String {
+        match self.rounded {
+            true => format!("\u{2248}{}", self.reading),
+            false => self.reading.clone(),
+        }
+    }
+
+    /// All that is to be known of this step beside its reading, its part and its caution, in the order it is needed. Every output says
+    /// all of it.
+    pub fn says(&self) -> Vec<String> {
+        let ends = match self.angled {
+            true => format!("ends {}", self.ends),
+            false => String::new(),
+        };
+        let side = self.side.text().to_owned();
+        [
+            &self.tape,
+            &ends,
+            &self.long_edge,
+            &self.turn,
+            &side,
+            &self.hint,
+            &self.miss,
+        ]
+        .into_iter()
+        .filter(|text| !text.is_empty())
+        .cloned()
+        .collect()
+    }
+}
+
+/// A side of a mark on a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Towards the datum end.
+    Datum,
+    /// Away from it.
+    Far,
+    /// Nothing is sawn.
+    Neither,
+}
+
+impl Side {
+    /// Where to saw, in words; empty where nothing is sawn.
+    pub fn text(self) -> &'static str {
+        match self {
+            Side::Datum => "saw on the datum side of the mark",
+            Side::Far => "saw on the far side of the mark",
+            Side::Neither => "",
+        }
+    }
+}
+
+/// What a step does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StepKind {
+    /// Squares a rough end.
+    Trim,
+    /// Cuts square.
+    Cut,
+    /// Cuts at an angle.
+    Mitre,
+    /// Cuts a bad stretch away.
+    Bad,
+    /// The yard's cut.
+    YardCut,
+    /// Ends an offcut, or a part that ends where the board does.
+    Finish,
+}
+
+/// Parts of one length, which share a stop on the saw.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Setting {
+    /// The length.
+    pub length: String,
+    /// How many parts.
+    pub count: usize,
+    /// Which parts.
+    pub labels: Vec<String>,
+}

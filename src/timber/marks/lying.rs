@@ -1,0 +1,23 @@
+//! How a part lies on its board, and what the cut behind it takes.
+
+use crate::job::Job;
+use crate::length::Length;
+use crate::part::PartEnd;
+use crate::plan::{Lies, PlacedPart};
+
+/// The ends of a part as it lies: towards the datum, away from it.
+pub fn lying_ends(job: &Job, placed: &PlacedPart) -> [PartEnd; 2] {
+    let [one, other] = job.parts[placed.part].ends;
+    match placed.lies {
+        Lies::AsWritten => [one, other],
+        Lies::Turned => [other, one],
+    }
+}
+
+/// Length of board that the cut behind a part takes.
+pub fn cut_width(job: &Job, placed: &PlacedPart) -> Length {
+    match lying_ends(job, placed)[1] {
+        PartEnd::Square => job.saw.kerf,
+        PartEnd::Mitre(angle) => angle.kerf(job.saw.kerf),
+    }
+}

@@ -88,10 +88,7 @@ pub fn part_text(job: &Job, part: &Part) -> String {
         .iter()
         .map(|&section| job.sections[section].name.as_str())
         .collect();
-    let end = |end: &PartEnd| match end {
-        PartEnd::Square => "square".to_owned(),
-        PartEnd::Mitre(angle) => format!("{}\u{b0}", angle.degrees()),
-    };
+    let end = |end: &PartEnd| end.told(job.decimal());
     let ends = match &part.ends {
         [PartEnd::Square, PartEnd::Square] => String::new(),
         [one, other] if one == other => format!(", both ends {}", end(one)),

@@ -2,6 +2,7 @@
 //!
 //! The plans and figures are made by hand; every sum is told beside its figures.
 
+#[path = "common/hand.rs"]
 mod hand;
 
 use hand::{board, job, laid, marked, mm, one_run, proof};

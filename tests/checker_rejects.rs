@@ -3,6 +3,7 @@
 //! The plans are made by hand, so that nothing the planner does can hide a fault of the checker. A test takes a sound plan, tells one
 //! lie and asks for exactly that lie back.
 
+#[path = "common/hand.rs"]
 mod hand;
 
 use hand::{board, job, laid, mm, one_run, placed};

@@ -1,5 +1,6 @@
 //! What reports say of plans made by hand: bills whose answers are known, exact texts, drawings that add up.
 
+#[path = "common/hand.rs"]
 mod hand;
 
 use hand::{board, job, laid, mm, one_run};

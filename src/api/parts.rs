@@ -1,21 +1,8 @@
 //! Parts in the words of a parts table.
 
-use crate::job::{Fitting, Job, Part, PartDraft, PartEnd};
+use crate::job::{Fitting, Job, Part, PartDraft, ends_written};
 use serde_json::{Value, json};
 use timber::fields::Row;
-
-/// The ends of a part in words a parts table reads back.
-pub fn ends_text(ends: &[PartEnd; 2]) -> String {
-    let word = |end: &PartEnd| match end {
-        PartEnd::Square => "square".to_owned(),
-        PartEnd::Mitre(angle) => angle.degrees(),
-    };
-    if ends[0] == ends[1] {
-        word(&ends[0])
-    } else {
-        format!("{}; {}", word(&ends[0]), word(&ends[1]))
-    }
-}
 
 /// A part as a row of the page.
 pub fn part_row(part: &PartDraft) -> Value {
@@ -38,7 +25,7 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         section: Some(sections.join("; ")),
         length: Some(crate::length::exact_text(part.length, job.reading)),
         quantity: Some(part.quantity.to_string()),
-        ends: Some(ends_text(&part.ends)),
+        ends: Some(ends_written(part.ends, job.decimal())),
         goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
     }
 }

@@ -1,9 +1,9 @@
 //! Work in progress: the job that is left, and what goes back to the shed.
 
-use super::parts::{ends_text, part_draft, part_row};
+use super::parts::{part_draft, part_row};
 use super::request::{Reply, field};
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, ShedDraft, read_stretches, validate};
+use crate::job::{Job, JobDraft, ShedDraft, ends_written, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
 use crate::plan::{Plan, Source};
@@ -83,7 +83,7 @@ pub fn remaining(request: &Value) -> Reply {
         "done": left.parts.is_empty(),
         "parts": left.parts.iter().map(|part| json!({
             "label": part.label, "quantity": part.quantity, "length": part.told_length(work.job.style()).text,
-            "ends": ends_text(&part.ends),
+            "ends": ends_written(part.ends, work.job.decimal()),
         })).collect::<Vec<_>>(),
     }))
 }

@@ -1,10 +1,16 @@
 //! What a plain ES module imports and exports, read from its text.
 //!
 //! It knows the forms our own modules use and refuses every other one by name, so nothing is bundled wrongly in silence.
-//! First the text is *masked*: comments, strings, templates and regular expressions become spaces, byte for byte. In the
-//! mask a word is a word, a brace is a brace, and a place in it is the same place in the text.
+//! It is read from a mask of the text ([`mask`]).
+
+mod kinds;
+mod lean;
+mod mask;
+
+pub use lean::lean;
 
 use anyhow::{Context, Result, bail};
+use mask::{leading_name, mask, next, words};
 use std::ops::Range;
 
 /// A name here and a name there: `shown as known` of an import or export list.
@@ -227,219 +233,6 @@ fn past_semicolon(mask: &str, at: usize) -> usize {
     }
 }
 
-fn next(mask: &str, at: usize) -> Option<(usize, char)> {
-    mask[at..]
-        .char_indices()
-        .find(|(_, c)| !c.is_whitespace())
-        .map(|(offset, c)| (at + offset, c))
-}
-
-fn leading_name(text: &str) -> Option<&str> {
-    let end = text.find(|c| !is_of_name(c)).unwrap_or(text.len());
-    Some(&text[..end])
-        .filter(|name| name.starts_with(|c: char| is_of_name(c) && !c.is_ascii_digit()))
-}
-
-fn is_of_name(c: char) -> bool {
-    c.is_alphanumeric() || matches!(c, '_' | '$')
-}
-
-/// Every word of a mask with its place and the number of brackets open around it. The name of a property is no word.
-fn words(mask: &str) -> impl Iterator<Item = (&str, usize, usize)> {
-    let mut depth: usize = 0;
-    let mut at = 0;
-    std::iter::from_fn(move || {
-        while let Some(c) = mask[at..].chars().next() {
-            let place = at;
-            if is_of_name(c) {
-                let word = &mask[at..at
-                    + mask[at..]
-                        .find(|c| !is_of_name(c))
-                        .unwrap_or(mask.len() - at)];
-                at += word.len();
-                let property =
-                    mask[..place].ends_with('.') || mask[at..].trim_start().starts_with(':');
-                if !property {
-                    return Some((word, place, depth));
-                }
-                continue;
-            }
-            at += c.len_utf8();
-            match c {
-                '{' | '(' | '[' => depth += 1,
-                '}' | ')' | ']' => depth = depth.saturating_sub(1),
-                _ => {}
-            }
-        }
-        None
-    })
-}
-
-/// The text without its comments, blank lines and indentation: a slow device has to read what goes into the page at each start.
-pub fn lean(text: &str) -> Result<String> {
-    let kinds = kinds(text)?;
-    let mut lean = String::new();
-    let mut start = 0;
-    for line in text.split_inclusive('\n') {
-        let places = start..start + line.len();
-        let kept: String = line
-            .char_indices()
-            .filter(|(at, _)| kinds[start + at] != Kind::Comment)
-            .map(|(_, c)| c)
-            .collect();
-        let quoted = |at: usize| kinds.get(at) == Some(&Kind::Quoted);
-        // A template may go on over lines, and its spaces are its own.
-        let goes_on = places.start > 0 && quoted(places.start - 1);
-        let kept = if goes_on { &kept } else { kept.trim_start() };
-        lean.push_str(if quoted(places.end - 1) || kept.is_empty() {
-            kept
-        } else {
-            kept.trim_end()
-        });
-        if !kept.is_empty() && line.ends_with('\n') && !quoted(places.end - 1) {
-            lean.push('\n');
-        }
-        start = places.end;
-    }
-    Ok(lean)
-}
-
-/// The text with spaces for everything that is not code.
-fn mask(text: &str) -> Result<String> {
-    let kinds = kinds(text)?;
-    let masked = text.bytes().zip(kinds).map(|(byte, kind)| {
-        if kind == Kind::Code || byte == b'\n' {
-            byte
-        } else {
-            b' '
-        }
-    });
-    Ok(String::from_utf8(masked.collect())?)
-}
-
-/// What a byte of a script belongs to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
-    Code,
-    /// The end of a line is never part of a comment: it may end a statement.
-    Comment,
-    /// A string, a regular expression, or the text of a template.
-    Quoted,
-}
-
-fn kinds(text: &str) -> Result<Vec<Kind>> {
-    let bytes = text.as_bytes();
-    // What is no code is blank here, so that what stands before a `/` can be seen.
-    let mut mask = bytes.to_vec();
-    let mut kinds = vec![Kind::Code; bytes.len()];
-    // For each template that is open, how many braces are open inside its current `${`.
-    let mut templates: Vec<usize> = Vec::new();
-    let mut at = 0;
-    while at < bytes.len() {
-        let (kind, end) = match (bytes[at], bytes.get(at + 1)) {
-            (b'/', Some(b'/')) => (
-                Kind::Comment,
-                at + text[at..].find('\n').unwrap_or(text.len() - at),
-            ),
-            (b'/', Some(b'*')) => (
-                Kind::Comment,
-                at + text[at..].find("*/").context("a comment is not closed")? + 2,
-            ),
-            (b'/', _) if may_begin_expression(&mask[..at]) => {
-                (Kind::Quoted, regular_expression_end(bytes, at)?)
-            }
-            (quote @ (b'"' | b'\''), _) => (Kind::Quoted, quoted_end(bytes, at, quote)?),
-            (b'`', _) => (Kind::Quoted, template_end(bytes, at + 1, &mut templates)?),
-            (b'}', _) if templates.last() == Some(&0) => {
-                templates.pop();
-                (Kind::Quoted, template_end(bytes, at + 1, &mut templates)?)
-            }
-            (byte, _) => {
-                if let Some(open) = templates.last_mut() {
-                    *open = match byte {
-                        b'{' => *open + 1,
-                        b'}' => *open - 1,
-                        _ => *open,
-                    };
-                }
-                at += 1;
-                continue;
-            }
-        };
-        for place in at..end {
-            if bytes[place] != b'\n' {
-                mask[place] = b' ';
-            }
-            if bytes[place] != b'\n' || kind == Kind::Quoted {
-                kinds[place] = kind;
-            }
-        }
-        at = end;
-    }
-    Ok(kinds)
-}
-
-/// Reads template text from `at` to the closing quote, or to the first `${`, which stays open.
-fn template_end(bytes: &[u8], mut at: usize, templates: &mut Vec<usize>) -> Result<usize> {
-    while at < bytes.len() {
-        match (bytes[at], bytes.get(at + 1)) {
-            (b'\\', _) => at += 2,
-            (b'`', _) => return Ok(at + 1),
-            (b'$', Some(b'{')) => {
-                templates.push(0);
-                return Ok(at + 2);
-            }
-            _ => at += 1,
-        }
-    }
-    bail!("a template is not closed")
-}
-
-fn quoted_end(bytes: &[u8], start: usize, quote: u8) -> Result<usize> {
-    let mut at = start + 1;
-    while at < bytes.len() && bytes[at] != b'\n' {
-        match bytes[at] {
-            b'\\' => at += 2,
-            byte if byte == quote => return Ok(at + 1),
-            _ => at += 1,
-        }
-    }
-    bail!("a string is not closed")
-}
-
-fn regular_expression_end(bytes: &[u8], start: usize) -> Result<usize> {
-    let (mut at, mut in_class) = (start + 1, false);
-    while at < bytes.len() && bytes[at] != b'\n' {
-        match bytes[at] {
-            b'\\' => at += 1,
-            b'[' => in_class = true,
-            b']' => in_class = false,
-            b'/' if !in_class => return Ok(at + 1),
-            _ => {}
-        }
-        at += 1;
-    }
-    bail!("a regular expression is not closed")
-}
-
-/// Whether a `/` behind this code begins a regular expression; else it divides. A value or a closing bracket is divided.
-fn may_begin_expression(code: &[u8]) -> bool {
-    let code = code.trim_ascii_end();
-    let Some(last) = code.last() else { return true };
-    if last.is_ascii_alphanumeric() || matches!(last, b'_' | b'$') || *last >= 0x80 {
-        let start = code
-            .iter()
-            .rposition(|byte| !byte.is_ascii_alphanumeric() && !matches!(byte, b'_' | b'$'));
-        let word = &code[start.map_or(0, |place| place + 1)..];
-        return matches!(
-            word,
-            b"return" | b"typeof" | b"case" | b"in" | b"of" | b"await" | b"yield" | b"void"
-        );
-    }
-    // A string or template, being masked, shows as what stands before it; none is ever divided in our modules.
-    !matches!(last, b')' | b']' | b'}')
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -449,15 +242,6 @@ mod tests {
             exported: exported.into(),
             local: local.into(),
         }
-    }
-
-    #[test]
-    fn what_is_read_by_people_alone_is_left_out_and_what_is_quoted_stays() {
-        let text = "// Says.\n\nfunction say() {\n  const a = \"// no\"; // yes\n  return `one // ${ a /* b */ }\n    two`;\n}\n";
-        assert_eq!(
-            lean(text).unwrap(),
-            "function say() {\nconst a = \"// no\";\nreturn `one // ${ a  }\n    two`;\n}\n"
-        );
     }
 
     #[test]

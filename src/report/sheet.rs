@@ -29,7 +29,7 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
         let part = station.frees.map(|placed| &words.job.parts[placed.part]);
         let turn = station
             .slant
-            .map(|slant| turn_text(slant, set, turnable))
+            .map(|slant| turn_text(words, slant, set, turnable))
             .unwrap_or_default();
         let off = station.frees.and_then(|_| off.next());
         set = station.slant.or(set);
@@ -237,7 +237,8 @@ fn edge_text(slant: Slant) -> String {
     }
 }
 
-fn turn_text(slant: Slant, before: Option<Slant>, turnable: Turnable) -> String {
+fn turn_text(words: &Words, slant: Slant, before: Option<Slant>, turnable: Turnable) -> String {
+    let angle = PartEnd::Mitre(slant.angle).told(words.job.decimal());
     let way = match (before, turnable) {
         (None, _) => "this way first",
         (Some(before), _) if before.leans == slant.leans && before.angle == slant.angle => {
@@ -249,5 +250,5 @@ fn turn_text(slant: Slant, before: Option<Slant>, turnable: Turnable) -> String 
         }
         (Some(_), Turnable::No) => "swing the saw to the other side, do not turn the board",
     };
-    format!("saw at {}\u{b0}, {way}", slant.angle.degrees())
+    format!("saw at {angle}, {way}")
 }

@@ -1,6 +1,6 @@
 //! How lengths, boards and parts are named in a report.
 
-use crate::job::{Job, Part, PartEnd, Stretch, Trim};
+use crate::job::{Job, Part, PartEnd, Stretch, Trim, ends_told};
 use crate::length::{Length, Shown, Style, Unit};
 use crate::money::Money;
 use crate::plan::{Plan, Source};
@@ -174,19 +174,7 @@ impl<'a> Words<'a> {
 
     /// `square`, `45°`, `45°; square`.
     pub(super) fn ends(&self, ends: [PartEnd; 2]) -> String {
-        let [one, other] = ends.map(end_word);
-        if one == other {
-            one
-        } else {
-            format!("{one}; {other}")
-        }
-    }
-}
-
-fn end_word(end: PartEnd) -> String {
-    match end {
-        PartEnd::Square => "square".into(),
-        PartEnd::Mitre(angle) => format!("{}\u{b0}", angle.degrees()),
+        ends_told(ends, self.job.decimal())
     }
 }
 

@@ -5,7 +5,7 @@
 //! rounding errors added up (each is below one unit in the last place, there are fewer than 40 of them). What the planner needs is
 //! then rounded the safe way to a tick: a saving down, a kerf up. No float is used, so native and WebAssembly agree to the bit.
 
-use crate::length::Length;
+use crate::length::{Decimal, Length};
 
 /// An angle off square, in thousandths of a degree.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -38,10 +38,11 @@ impl Angle {
         self.0
     }
 
-    /// The angle in degrees without needless zeros, `22.5`.
-    pub fn degrees(self) -> String {
-        let text = format!("{}.{:03}", self.0 / 1_000, self.0 % 1_000);
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    /// The angle in degrees without needless zeros, `22.5`, with the decimal sign of the job.
+    pub fn degrees(self, decimal: Decimal) -> String {
+        let sign = decimal.sign();
+        let text = format!("{}{sign}{:03}", self.0 / 1_000, self.0 % 1_000);
+        text.trim_end_matches('0').trim_end_matches(sign).to_owned()
     }
 
     /// `width * tan(angle)`, rounded down to a tick: what sharing one cut saves, and how far the short point stands back.
@@ -138,7 +139,8 @@ mod tests {
             angle(60_000).kerf(Length::from_ticks(7_680)),
             Length::from_ticks(15_360)
         );
-        assert_eq!(angle(22_500).degrees(), "22.5");
-        assert_eq!(angle(45_000).degrees(), "45");
+        assert_eq!(angle(22_500).degrees(Decimal::Point), "22.5");
+        assert_eq!(angle(22_500).degrees(Decimal::Comma), "22,5");
+        assert_eq!(angle(45_000).degrees(Decimal::Comma), "45");
     }
 }

@@ -25,6 +25,20 @@ pub struct Part {
 }
 
 impl Part {
+    /// Square-ended parts that stand free, of no set-out yet.
+    pub fn square(label: &str, sections: &[usize], length: Length, quantity: u32) -> Part {
+        Part {
+            label: label.to_owned(),
+            sections: sections.to_vec(),
+            length,
+            quantity,
+            ends: [PartEnd::Square; 2],
+            fitting: Fitting::Free,
+            from: String::new(),
+            row: None,
+        }
+    }
+
     /// The length to set a saw or a stop to. Where a step of the tape does not show it, it is on the side on which it may miss: the next step over
     /// it where the part stands free, the next one under it where it goes between others.
     pub fn set_length(&self, step: Length) -> Length {
@@ -82,6 +96,43 @@ pub enum PartEnd {
     Mitre(Angle),
 }
 
+impl PartEnd {
+    /// Its word in a parts table: `square`, `22.5`.
+    fn written(self, decimal: Decimal) -> String {
+        match self {
+            PartEnd::Square => "square".to_owned(),
+            PartEnd::Mitre(angle) => angle.degrees(decimal),
+        }
+    }
+
+    /// As people are told it: `square`, `22.5\u{b0}`.
+    pub fn told(self, decimal: Decimal) -> String {
+        match self {
+            PartEnd::Square => self.written(decimal),
+            PartEnd::Mitre(_) => self.written(decimal) + "\u{b0}",
+        }
+    }
+}
+
+/// Both ends of a part as a parts table has them, which [`read_ends`] reads back: `square`, `45; square`.
+pub fn ends_written(ends: [PartEnd; 2], decimal: Decimal) -> String {
+    both(ends.map(|end| end.written(decimal)))
+}
+
+/// Both ends of a part as people are told them: `square`, `45\u{b0}; square`.
+pub fn ends_told(ends: [PartEnd; 2], decimal: Decimal) -> String {
+    both(ends.map(|end| end.told(decimal)))
+}
+
+/// One word where both are the same.
+fn both([datum, far]: [String; 2]) -> String {
+    if datum == far {
+        datum
+    } else {
+        format!("{datum}; {far}")
+    }
+}
+
 /// Both ends of a part: one word for both, or two parted by a semicolon, the datum end first.
 pub fn read_ends(text: &str, decimal: Decimal) -> Option<[PartEnd; 2]> {
     let ends: Vec<Option<PartEnd>> = text
@@ -108,4 +159,31 @@ fn read_end(word: &str, decimal: Decimal) -> Option<PartEnd> {
     let whole: u32 = whole.parse().ok()?;
     let thousandths: u32 = format!("{thousandths:0<3}").parse().ok()?;
     Angle::from_millidegrees(whole * 1_000 + thousandths).map(PartEnd::Mitre)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ends_read_back_as_they_are_written_and_told_with_either_decimal_sign() {
+        let mitre = |millidegrees| PartEnd::Mitre(Angle::from_millidegrees(millidegrees).unwrap());
+        let all = [PartEnd::Square, mitre(22_500), mitre(45_000), mitre(7_125)];
+        for (decimal, half) in [(Decimal::Point, "22.5"), (Decimal::Comma, "22,5")] {
+            for datum in all {
+                for far in all {
+                    let ends = [datum, far];
+                    assert_eq!(read_ends(&ends_written(ends, decimal), decimal), Some(ends));
+                    assert_eq!(read_ends(&ends_told(ends, decimal), decimal), Some(ends));
+                }
+            }
+            let ends = [mitre(22_500), PartEnd::Square];
+            assert_eq!(ends_written(ends, decimal), format!("{half}; square"));
+            assert_eq!(ends_told(ends, decimal), format!("{half}\u{b0}; square"));
+            assert_eq!(
+                ends_told([mitre(22_500); 2], decimal),
+                format!("{half}\u{b0}")
+            );
+        }
+    }
 }

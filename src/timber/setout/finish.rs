@@ -63,18 +63,14 @@ pub fn finished(
             .filter(|&quantity| !limits::PARTS_IN_ALL.passed_by(quantity as usize));
         parts.push(Part {
             label: format!("{name}: {}", part.label),
-            sections: part.sections,
-            length: part.length,
             quantity: quantity.ok_or_else(|| {
                 Misfit::new(
                     "times",
                     "this is more than can be planned at once; make fewer",
                 )
             })?,
-            ends: part.ends,
-            fitting: part.fitting,
             from: name.to_owned(),
-            row: None,
+            ..part
         });
     }
     let mut facts: Vec<Fact> = Vec::new();

@@ -3,9 +3,9 @@
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, size_field};
 use super::sizes::Sizes;
-use super::worked::{Misfit, Worked, WorkedPart};
+use super::worked::{Misfit, Worked};
 use crate::length::Length;
-use crate::part::{Fitting, PartEnd};
+use crate::part::{Fitting, Part, PartEnd};
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {
@@ -81,10 +81,10 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
             "a mitre needs the width of its section; fill it in there first",
         ));
     }
-    worked.add(WorkedPart {
+    worked.add(Part {
         ends,
         fitting: sizes.choice("goes", Fitting::WORDS.map(|(_, fitting)| fitting)),
-        ..WorkedPart::square(
+        ..Part::square(
             label,
             &timber.sections,
             length,

@@ -7,10 +7,10 @@
 use super::drawing::{Look, Point};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
 use super::sizes::Sizes;
-use super::worked::{Misfit, Worked, WorkedPart};
+use super::worked::{Misfit, Worked};
 use crate::angle::Angle;
 use crate::length::Length;
-use crate::part::PartEnd;
+use crate::part::{Part, PartEnd};
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {
@@ -81,9 +81,9 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let millidegrees = (180_000 + sides / 2) / sides;
     let end = Angle::from_millidegrees(millidegrees).map_or(PartEnd::Square, PartEnd::Mitre);
     let mut worked = Worked::default();
-    worked.add(WorkedPart {
+    worked.add(Part {
         ends: [end; 2],
-        ..WorkedPart::square("side", &timber.sections, long, sides)
+        ..Part::square("side", &timber.sections, long, sides)
     });
     worked.fact("side", long);
     worked.fact("short point side", short);
@@ -97,9 +97,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     if let PartEnd::Mitre(angle) = end {
         worked.notes.push(format!(
             "Saw every end at {} degrees off square.",
-            angle
-                .degrees()
-                .replace('.', &sizes.style.decimal.sign().to_string())
+            angle.degrees(sizes.style.decimal)
         ));
     }
     if sides % 2 == 1 && measured != Measured::Side {

@@ -3,13 +3,13 @@
 use super::drawing::Drawing;
 use crate::angle::Angle;
 use crate::length::Length;
-use crate::part::{Fitting, PartEnd};
+use crate::part::{Fitting, Part, PartEnd};
 
 /// The yield of one set-out, for one of it; `times` is applied afterwards.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Worked {
-    /// Its parts.
-    pub parts: Vec<WorkedPart>,
+    /// Its parts, named within the set-out; whose they are is written on them when it is finished.
+    pub parts: Vec<Part>,
     /// Named sizes others may refer to.
     pub facts: Vec<Fact>,
     /// Running marks.
@@ -28,37 +28,6 @@ pub struct Worked {
     pub joints: Vec<Joint>,
     /// What is filled into it.
     pub fill: Option<Fill>,
-}
-
-/// A part of a set-out.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct WorkedPart {
-    /// What it is called within the set-out.
-    pub label: String,
-    /// Indices of the sections it may be made of.
-    pub sections: Vec<usize>,
-    /// Its long-point length.
-    pub length: Length,
-    /// How many.
-    pub quantity: u32,
-    /// Its ends.
-    pub ends: [PartEnd; 2],
-    /// Whether it goes between others.
-    pub fitting: Fitting,
-}
-
-impl WorkedPart {
-    /// Square-ended parts that stand free.
-    pub fn square(label: &str, sections: &[usize], length: Length, quantity: u32) -> WorkedPart {
-        WorkedPart {
-            label: label.to_owned(),
-            sections: sections.to_vec(),
-            length,
-            quantity,
-            ends: [PartEnd::Square; 2],
-            fitting: Fitting::Free,
-        }
-    }
 }
 
 /// A named size or number.
@@ -163,34 +132,34 @@ impl Misfit {
 impl Worked {
     /// Adds square-ended parts.
     pub fn part(&mut self, label: &str, sections: &[usize], length: Length, quantity: u32) {
-        self.add(WorkedPart::square(label, sections, length, quantity));
+        self.add(Part::square(label, sections, length, quantity));
     }
 
     /// Adds square-ended parts that go between others.
     pub fn part_between(&mut self, label: &str, sections: &[usize], length: Length, quantity: u32) {
-        self.add(WorkedPart {
+        self.add(Part {
             fitting: Fitting::Between,
-            ..WorkedPart::square(label, sections, length, quantity)
+            ..Part::square(label, sections, length, quantity)
         });
     }
 
     /// Adds parts mitred at 45 degrees at both ends.
     pub fn mitred_part(&mut self, label: &str, sections: &[usize], length: Length, quantity: u32) {
         let end = Angle::from_millidegrees(45_000).map_or(PartEnd::Square, PartEnd::Mitre);
-        self.add(WorkedPart {
+        self.add(Part {
             ends: [end; 2],
-            ..WorkedPart::square(label, sections, length, quantity)
+            ..Part::square(label, sections, length, quantity)
         });
     }
 
     /// Adds parts, where there are any; those that differ in nothing but their number are added up.
-    pub fn add(&mut self, part: WorkedPart) {
+    pub fn add(&mut self, part: Part) {
         if part.quantity == 0 {
             return;
         }
-        let same = |other: &&mut WorkedPart| {
+        let same = |other: &&mut Part| {
             **other
-                == WorkedPart {
+                == Part {
                     quantity: other.quantity,
                     ..part.clone()
                 }

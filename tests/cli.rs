@@ -155,6 +155,25 @@ fn no_time_is_not_impossible_and_ends_with_three_or_a_proven_plan() {
 }
 
 #[test]
+fn a_plan_whose_figures_nobody_had_time_to_add_up_ends_with_three() {
+    // The lengths alone ask for two of 2.4 m, which the planner sees at once; no time is left to show it again.
+    let (out, _) = ends(&["plan", "-", "--seconds", "0"], LEGS, 3);
+    assert!(
+        out.contains("\nBuy 2 lengths: the planner found that no plan needs fewer\n"),
+        "{out}"
+    );
+    let unshown = "\n  batten: lengths to buy: 2, and the planner found that no plan does better; time was up before its figures were added up.\n";
+    assert!(out.contains(unshown), "{out}");
+    // Its cuts are checked all the same, or it would not be told.
+    assert!(out.contains("\nSaw sheet\n"), "{out}");
+    let (out, _) = ends(&["plan", "-"], LEGS, 0);
+    assert!(
+        out.contains("\nBuy 2 lengths: proven, no plan does better\n"),
+        "{out}"
+    );
+}
+
+#[test]
 fn a_search_ended_by_its_looks_has_the_same_plan_each_time() {
     let planned = |looks: &str, code: i32| {
         let file = scratch("looks.json");

@@ -76,3 +76,22 @@ fn one_section_need_not_be_named_again() {
     );
     assert!(faults.is_empty(), "{faults:?}");
 }
+
+#[test]
+fn a_length_that_is_a_sign_nobody_sees_is_a_missing_one() {
+    // U+FEFF begins some files; a text of nothing else looks empty and is.
+    let faults = faults_of(
+        r#"{"format":"lengthwise-job","saw":{"kerf":"\ufeff"},"sections":[{"name":"batten","width":"\ufeff"}],
+            "yard":[{"length":"\ufeff"}],"parts":[{"label":"leg","length":"\ufeff"}]}"#,
+    );
+    let places = [
+        "saw, kerf",
+        "sections 1, width",
+        "yard 1, length",
+        "parts 1, length",
+    ];
+    let missing = places.map(|place| {
+        format!("{place}: a length is missing; write one such as 1200, 1.2 m or 47 1/4\"")
+    });
+    assert_eq!(faults, missing);
+}

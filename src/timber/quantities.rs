@@ -23,8 +23,9 @@ pub const USUAL_DENSITY: u32 = 420;
 const METRE: i128 = 3_200_000;
 /// Ticks in an inch.
 const INCH: i128 = 81_280;
-/// Board width from which a crossing takes two fixings rather than one: TDCA guidance in the TRADA Yearbook 2022, page 117.
-const TWO_FIXINGS_FROM: Length = Length::from_mm(100);
+/// Board width from which a crossing takes two fixings rather than one. TDCA guidance in the TRADA Yearbook 2022, page 117, has one in boards
+/// under 100 mm. Boards are named by their sawn width: what is sold as 100 mm is planed to 94 or 95, and 4 in to 3 1/2 in, which is 88.9 mm (PS 20).
+const TWO_FIXINGS_FROM: Length = Length::from_mm(88);
 
 /// The quantities of a job.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

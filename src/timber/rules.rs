@@ -110,7 +110,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         field: "fixings",
         label: "Fixings at each crossing",
-        hint: "Where a board crosses a support. Leave empty for two, or one in boards under 100 mm.",
+        hint: "Where a board crosses a support. Leave empty for two, or one in boards sold as under 100 mm or 4 in.",
         usual: "",
         usual_imperial: "",
         amount: Amount::Whole,

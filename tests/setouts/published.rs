@@ -254,8 +254,15 @@ fn a_bed_four_by_two_filled_a_foot_and_a_half_takes_12_cubic_feet() {
 
 #[test]
 fn crossings_take_two_fixings_and_narrow_boards_one() {
-    // Timber Decking and Cladding Association in the TRADA Yearbook 2022, page 117.
-    for (width, each) in [("95", 1), ("100", 2), ("145", 2)] {
+    // Timber Decking and Cladding Association in the TRADA Yearbook 2022, page 117: one in boards under 100 mm. A board sold as 100 mm is
+    // planed to 95, one sold as 4 in to 3 1/2 in; 70 mm is sold as 75.
+    for (width, each) in [
+        ("70", 1),
+        ("3 1/2 in", 2),
+        ("95", 2),
+        ("100", 2),
+        ("145", 2),
+    ] {
         let fields = [
             ("span", "600"),
             ("length", "1200"),

@@ -33,7 +33,7 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
         &quantities.crossings,
         match rules.fixings {
             Some(each) => format!("{each} at each crossing"),
-            None => "two at each crossing, one in boards under 100 mm (TDCA, TRADA Yearbook 2022)"
+            None => "two at each crossing, one in boards sold as under 100 mm or 4 in (TDCA, TRADA Yearbook 2022)"
                 .into(),
         } + &nail_length(job, quantities.crossings.thickness),
     );

@@ -1,0 +1,221 @@
+//! Words and figures beside the plan: sizes that stand where an inch job says none, what counts as one, and causes by their own names.
+
+mod common;
+
+use common::{checked, job, planned};
+use lengthwise::job::Job;
+use lengthwise::length::Length;
+use lengthwise::piece::piece_text;
+use lengthwise::planner::Planned;
+use lengthwise::quantities::{rows, section_rows, work_out};
+use lengthwise::report;
+use lengthwise::wording::lack_text;
+
+/// An inch is 25.4 mm (international yard and pound agreement, 1959), and a millimetre 3200 ticks: a 32nd is 2540 ticks.
+fn inch_32nds(count: i64) -> Length {
+    Length::from_ticks(count * 2_540)
+}
+
+/// A board in the shed, a length at the yard, a peg and a rung; no size of saw and timber is said.
+fn bare(unit: &str, lengths: [&str; 4]) -> Job {
+    let [yard, shed, peg, rung] = lengths;
+    job(&format!(
+        r#"{{"format":"lengthwise-job","unit":"{unit}","sections":[{{"name":"rail"}}],"yard":[{{"length":"{yard}"}}],
+            "shed":[{{"mark":"A","length":"{shed}"}}],"parts":[{{"label":"peg","length":"{peg}"}},{{"label":"rung","length":"{rung}"}}]}}"#
+    ))
+}
+
+fn cautions(job: &Job) -> Vec<String> {
+    report::build(job, &checked(job)).cautions
+}
+
+fn has(texts: &[String], text: &str) -> bool {
+    texts.iter().any(|one| one.contains(text))
+}
+
+#[test]
+fn an_inch_job_that_says_no_sizes_has_those_of_an_inch_saw_and_yard() {
+    for (unit, foot, lengths) in [
+        ("in", "12\"", ["96", "60", "11 3/4", "12"]),
+        ("ft", "1'", ["8", "5", "11 3/4 in", "1"]),
+    ] {
+        let job = bare(unit, lengths);
+        assert_eq!(job.saw.kerf, inch_32nds(4), "{unit}"); // 1/8 in
+        assert_eq!(job.sections[0].keep, inch_32nds(12 * 32), "{unit}");
+        let trims = [job.sections[0].trim, job.shed[0].trim];
+        let half_and_two = [16, 2 * 32].map(inch_32nds);
+        assert_eq!(trims.map(|trim| trim.datum), half_and_two, "{unit}");
+        assert_eq!(trims.map(|trim| trim.far), half_and_two, "{unit}");
+        // A part of a foot is no short part.
+        let said = cautions(&job);
+        assert!(has(&said, &format!("Parts under {foot} (peg)")), "{said:?}");
+    }
+    let job = bare("mm", ["2400", "1500", "299", "300"]);
+    assert_eq!(job.saw.kerf, Length::from_ticks(24 * 320));
+    assert_eq!(job.sections[0].trim.datum, Length::from_mm(10));
+    assert_eq!(job.shed[0].trim.datum, Length::from_mm(50));
+    assert_eq!(job.sections[0].keep, Length::from_mm(300));
+    assert!(has(&cautions(&job), "Parts under 300 mm (peg)"));
+}
+
+#[test]
+fn board_feet_of_all_sections_are_added_up_before_they_are_rounded() {
+    // 30 1/2 inches of 1 x 2 are 61 / 144 = 0.4236 board feet, and three of them 1.2708.
+    let names = ["ash", "elm", "oak"];
+    let sections = names.map(|name| format!(r#"{{"name":"{name}","thickness":"1","width":"2"}}"#));
+    let yard = names.map(|name| format!(r#"{{"section":"{name}","length":"96"}}"#));
+    let parts =
+        names.map(|name| format!(r#"{{"label":"rung","section":"{name}","length":"30 1/2"}}"#));
+    let job = job(&format!(
+        r#"{{"format":"lengthwise-job","unit":"in","sections":[{}],"yard":[{}],"parts":[{}]}}"#,
+        sections.join(","),
+        yard.join(","),
+        parts.join(",")
+    ));
+    let quantities = work_out(&job);
+    let each: Vec<_> = section_rows(&job, &quantities)
+        .into_iter()
+        .map(|row| row.board_feet)
+        .collect();
+    assert_eq!(each, vec![Some("0.42".to_owned()); 3]);
+    let all = rows(&job, &quantities)
+        .into_iter()
+        .find(|row| row.name == "Board feet in the parts");
+    assert_eq!(all.map(|row| row.value), Some("1.27 BF".to_owned()));
+}
+
+#[test]
+fn one_part_is_a_part_and_two_are_parts() {
+    let text = |quantity: u32| {
+        piece_text(&job(&format!(
+            r#"{{"format":"lengthwise-job","sections":[{{"name":"rail"}}],"yard":[{{"length":"2400"}}],
+                "parts":[{{"label":"rung","length":"500","quantity":{quantity}}}]}}"#
+        )))
+    };
+    let said = text(1);
+    assert!(said.contains("\n  rail: 1 part, 0.5 m; spare "), "{said}");
+    let said = text(2);
+    assert!(said.contains("\n  rail: 2 parts, 1 m; spare "), "{said}");
+}
+
+#[test]
+fn a_face_of_one_full_board_says_so() {
+    // 137 mm and a rip of 63, which is less than half a board and so not shared where only the last is ripped.
+    let notes = |width: u32| {
+        let job = job(&format!(
+            r#"{{"format":"lengthwise-job","sections":[{{"name":"board","thickness":20,"width":145,"cover":137}}],
+                "yard":[{{"length":"2400"}}],
+                "set_outs":[{{"kind":"boarding","name":"face","width":{width},"height":500,"gap":0,"edges":"share where the last is thin"}}]}}"#
+        ));
+        job.set_outs[0].notes.clone()
+    };
+    let said = notes(200);
+    assert!(
+        has(
+            &said,
+            "Laid from one side: 1 full board and a last one of 63 mm."
+        ),
+        "{said:?}"
+    );
+    let said = notes(337);
+    assert!(
+        has(
+            &said,
+            "Laid from one side: 2 full boards and a last one of 63 mm."
+        ),
+        "{said:?}"
+    );
+    assert!(
+        has(&notes(137), "One board covers it with nothing to rip."),
+        "{:?}",
+        notes(137)
+    );
+}
+
+#[test]
+fn a_length_of_eight_feet_is_told_in_metres_as_a_yard_would() {
+    let job = job(
+        r#"{"format":"lengthwise-job","sections":[{"name":"rail"}],"yard":[{"length":"8'"}],"parts":[{"label":"rung","length":"500"}]}"#,
+    );
+    let said = cautions(&job);
+    // Eight feet are 2438.4 mm.
+    assert!(
+        has(&said, "To carry home: the longest piece is 2.438 m"),
+        "{said:?}"
+    );
+}
+
+#[test]
+fn a_nail_is_said_to_be_shorter_than_what_it_goes_into() {
+    let job = job(
+        r#"{"format":"lengthwise-job","sections":[{"name":"slat","thickness":20,"width":120}],"yard":[{"length":"2400"}],
+            "set_outs":[{"kind":"slats","name":"shelf","span":600,"length":600,"supports":3}]}"#,
+    );
+    let crossings = rows(&job, &work_out(&job))
+        .into_iter()
+        .find(|row| row.name == "Fixings where boards cross supports");
+    let basis = crossings.expect("slats cross supports").basis;
+    let end = "; plain nails are often 2.5 times as long as the board is thick, here 50 mm for 20 mm, but shorter than the board and what it lies on together";
+    assert!(basis.ends_with(end), "{basis}");
+}
+
+#[test]
+fn a_part_that_only_the_trims_keep_off_every_board_says_that_the_trims_do() {
+    let lacks = |length: u32| {
+        let job = job(&format!(
+            r#"{{"format":"lengthwise-job","sections":[{{"name":"rail"}}],"yard":[{{"length":"2400"}}],"parts":[{{"label":"rung","length":"{length}"}}]}}"#
+        ));
+        match planned(&job) {
+            Planned::Impossible(lacks) => lacks.iter().map(|lack| lack_text(&job, lack)).collect(),
+            _ => Vec::new(),
+        }
+    };
+    // Less 10 mm at each end a length of 2400 has 2380.
+    assert_eq!(lacks(2_380), Vec::<String>::new());
+    assert_eq!(
+        lacks(2_381),
+        [
+            "\"rung\" is 2381 mm long, and once its ends are trimmed no board of rail is as long as that; make the end trim less where the ends are good, add a longer length to the yard, or shorten the part"
+        ]
+    );
+    assert_eq!(
+        lacks(2_401),
+        [
+            "\"rung\" is 2401 mm long, and no board of rail takes it; add a longer length to the yard, or shorten or join the part"
+        ]
+    );
+}
+
+#[test]
+fn boards_cut_alike_are_printed_once_with_a_box_to_tick_for_each() {
+    // Three of 700 to a length, so nine take three lengths, all cut alike.
+    let job = job(
+        r#"{"format":"lengthwise-job","sections":[{"name":"rail"}],"yard":[{"length":"2400"}],"parts":[{"label":"rung","length":"700","quantity":9}]}"#,
+    );
+    let text = report::text::text(&report::build(&job, &checked(&job)));
+    let sheet = "\nBoards 1 to 3: 3 \u{d7} New 2400 mm, rail\n  \u{2610} 1  \u{2610} 2  \u{2610} 3\n      10  trim the datum end";
+    assert!(text.contains(sheet), "{text}");
+    assert_eq!(text.matches("trim the datum end").count(), 1, "{text}");
+}
+
+#[test]
+fn a_set_out_says_which_of_its_parts_are_measured_first_and_a_length_off_the_step_has_its_sign() {
+    // Two stiles of 70 leave 760.3 of 900.3 for the rails and the noggin, and a tape shows halves of a millimetre.
+    let job = job(
+        r#"{"format":"lengthwise-job","sections":[{"name":"rail","thickness":45,"width":70}],"yard":[{"length":"2400"}],
+            "set_outs":[{"kind":"frame","name":"gate","width":"900.3","height":1100,"noggins":1}]}"#,
+    );
+    let text = piece_text(&job);
+    let lines: Vec<&str> = text
+        .lines()
+        .filter(|line| line.starts_with("  ") && line.contains(" x gate: "))
+        .collect();
+    assert_eq!(
+        lines,
+        [
+            "  2 x gate: stile, 1100 mm, rail",
+            "  2 x gate: rail, \u{2248}760.5 mm, rail",
+            "  1 x gate: noggin, \u{2248}760 mm, rail, measure first",
+        ]
+    );
+}

@@ -1,9 +1,10 @@
 //! Carrying a job elsewhere: files, tables, links, codes and paper.
 
-use crate::harness::{Browser, Paper};
+use crate::carried_out::one_of_two_bought;
+use crate::harness::{Browser, Key, Paper};
 use crate::page::{
-    counted, demo, laid_out_for_paper, legs_beside_the_demo, link_of_piece, place, planned, save,
-    tick_every_sheet,
+    counted, demo, laid_out_for_paper, legs_beside_the_demo, legs_to_buy, link_of_piece,
+    open_share, place, planned, save, tick_every_sheet,
 };
 use serde_json::Value;
 
@@ -172,6 +173,23 @@ fn a_link_that_is_cut_short_is_told_of_and_one_taken_twice_opens_what_is_here() 
     other.wait_for_text("#piece-title", "Stool");
     other.click("#open-pieces");
     assert_eq!(other.count("#piece-list .card"), 2);
+}
+
+#[test]
+fn the_link_says_that_ticks_do_not_travel_where_there_are_some() {
+    let browser = Browser::phone();
+    legs_to_buy(&browser);
+    let said = "return document.getElementById('share-ticks').checkVisibility();";
+    open_share(&browser);
+    assert_eq!(browser.run(said), false);
+    browser.press(Key::Escape);
+    one_of_two_bought(&browser);
+    open_share(&browser);
+    assert_eq!(browser.run(said), true);
+    assert_eq!(
+        browser.text("#share-ticks"),
+        "What is ticked as bought and cut does not travel with the link or the code; a file of everything on this device (More) takes it along."
+    );
 }
 
 #[test]

@@ -194,3 +194,55 @@ fn a_half_cut_plan_that_nobody_can_read_leaves_all_that_is_known_and_a_way_on() 
     );
     assert_eq!(old, serde_json::json!([true, 1]));
 }
+
+#[test]
+fn what_is_to_be_minded_with_a_board_stands_before_its_first_cut() {
+    let browser = Browser::phone();
+    demo(&browser);
+    planned(&browser);
+    place(&browser, "saw");
+    // The example has boards with bad stretches; the first of them is looked for.
+    browser.wait_until(
+        "if (document.querySelector('#board .cautions').textContent.includes('Mark the bad stretches first')) return true;
+         document.getElementById('board-after').click();
+         return false;",
+    );
+    let before = browser.run(
+        "const [cautions, steps] = ['.cautions', '.steps'].map((name) => document.querySelector(`#board ${name}`));
+         return cautions.getBoundingClientRect().bottom <= steps.getBoundingClientRect().top && steps.children.length > 0;",
+    );
+    assert_eq!(before, true);
+}
+
+#[test]
+fn a_rest_in_hand_is_named_by_its_length_and_an_offcut_by_the_mark_to_write_on_it() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    browser.write("#parts [name=quantity]", "7");
+    planned(&browser);
+    place(&browser, "plan");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .bought", "1 of 2");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .marks", "K, L");
+    place(&browser, "saw");
+    // Three legs come from one length, of which 2400 - 10 - 3 x 562.4 = 702.8 mm are left, and four from the other, which leaves scrap.
+    browser.wait_for_text("#board .offcuts", "you keep");
+    assert_eq!(
+        browser.text("#board .offcuts"),
+        "702.5 mm left from 1697.5, keep it\nWrite K-2 on the offcut of 702.5 mm that you keep."
+    );
+    // Bad from 1800 on: what is in hand then is 1800 mm long, and called by that.
+    browser.click("#went-wrong");
+    browser.write("#wrong-bad input", "1800");
+    browser.click("#wrong-bad-take");
+    planned(&browser);
+    browser.wait_for_text("#board-choice", "1800 mm");
+    let names = browser.run(
+        "return [...document.querySelectorAll('#board-choice option')].map((option) => option.textContent);",
+    );
+    assert_eq!(
+        names,
+        serde_json::json!(["1: Shed K-2, 1800 mm", "2: Shed L, 2400 mm"])
+    );
+}

@@ -50,7 +50,9 @@ pub fn read(text: &str) -> (JobDraft, Vec<Fault>) {
 
 /// Reads a job file that is already parsed.
 pub fn read_value(value: &Value) -> (JobDraft, Vec<Fault>) {
+    let comma = value.get("decimal").and_then(Value::as_str) == Some("comma");
     let mut reader = FileReader {
+        comma,
         faults: Vec::new(),
         unread: Vec::new(),
     };
@@ -60,6 +62,8 @@ pub fn read_value(value: &Value) -> (JobDraft, Vec<Fault>) {
 }
 
 struct FileReader {
+    /// Whether the texts of the job have a decimal comma. A number of JSON has a point whatever they have.
+    comma: bool,
     faults: Vec<Fault>,
     unread: Vec<(&'static str, usize)>,
 }
@@ -171,7 +175,7 @@ impl FileReader {
                 };
                 let mut rules = Vec::new();
                 for name in object.keys() {
-                    if let Some(text) = self.text(&own, name) {
+                    if let Some(text) = self.size(&own, name) {
                         rules.push((name.clone(), text));
                     }
                 }
@@ -202,7 +206,8 @@ impl FileReader {
                     self.several(fields, field.name)
                 }
                 Holds::Stretches => self.stretches(fields, field.name),
-                _ => self.text(fields, field.name),
+                Holds::Text | Holds::Section => self.text(fields, field.name),
+                _ => self.size(fields, field.name),
             };
         }
         row
@@ -269,9 +274,31 @@ impl FileReader {
 
     /// A value as the text a person typed.
     fn text(&mut self, fields: &Fields, field: &str) -> Option<String> {
+        self.one(fields, field, plain)
+    }
+
+    /// The same, where a number is a size: it gets the decimal sign that the texts of the job have.
+    fn size(&mut self, fields: &Fields, field: &str) -> Option<String> {
+        self.one(fields, field, self.sizes())
+    }
+
+    /// How sizes become texts.
+    fn sizes(&self) -> fn(&Value) -> Option<String> {
+        match self.comma {
+            true => with_comma,
+            false => plain,
+        }
+    }
+
+    fn one(
+        &mut self,
+        fields: &Fields,
+        field: &str,
+        told: fn(&Value) -> Option<String>,
+    ) -> Option<String> {
         match fields.object.get(field) {
             None | Some(Value::Null) => None,
-            Some(value) => match plain(value) {
+            Some(value) => match told(value) {
                 Some(text) => Some(text).filter(|text| !text.trim().is_empty()),
                 None => {
                     self.push(
@@ -288,7 +315,7 @@ impl FileReader {
     fn several(&mut self, fields: &Fields, field: &str) -> Option<String> {
         match fields.object.get(field) {
             Some(Value::Array(values)) => {
-                match values.iter().map(plain).collect::<Option<Vec<_>>>() {
+                match values.iter().map(self.sizes()).collect::<Option<Vec<_>>>() {
                     Some(texts) => Some(texts.join("; ")),
                     None => {
                         self.push(
@@ -299,7 +326,7 @@ impl FileReader {
                     }
                 }
             }
-            _ => self.text(fields, field),
+            _ => self.size(fields, field),
         }
     }
 
@@ -308,9 +335,10 @@ impl FileReader {
         let Some(Value::Array(values)) = fields.object.get(field) else {
             return self.text(fields, field);
         };
+        let told = self.sizes();
         let pair = |value: &Value| match value {
             Value::Array(ends) if ends.len() == 2 => {
-                Some(format!("{}..{}", plain(&ends[0])?, plain(&ends[1])?))
+                Some(format!("{}..{}", told(&ends[0])?, told(&ends[1])?))
             }
             value => value.as_str().map(str::to_owned),
         };
@@ -358,6 +386,14 @@ fn plain(value: &Value) -> Option<String> {
     }
 }
 
+/// A number as it is written with a decimal comma.
+fn with_comma(value: &Value) -> Option<String> {
+    match value {
+        Value::Number(number) => Some(number.to_string().replace('.', ",")),
+        value => plain(value),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -385,6 +421,47 @@ mod tests {
             draft.set_outs[0].fields,
             [("width".to_owned(), "600".to_owned())]
         );
+    }
+
+    #[test]
+    fn a_number_is_the_same_size_whatever_the_decimal_sign_of_the_texts_is() {
+        let (draft, faults) = read(
+            r#"{"format":"lengthwise-job","version":1,"decimal":"comma","piece":7.5,"saw":{"kerf":2.4},
+               "sections":[{"name":1.5,"trim":[10.5,"12,5"]}],
+               "yard":[{"section":1.5,"length":2400.5,"price":9.13}],
+               "shed":[{"length":"1830,5","bad":[[400.5,"460,5"]]}],
+               "parts":[{"label":"slat","length":1200.5,"ends":["square",22.5]}],
+               "set_outs":[{"kind":"frame","name":"lid","width":600.5}],
+               "quantities":{"coverage":12.5}}"#,
+        );
+        assert_eq!(faults, []);
+        let texts = [
+            &draft.saw.kerf,
+            &draft.sections[0].trim,
+            &draft.yard[0].length,
+            &draft.yard[0].price,
+            &draft.shed[0].bad,
+            &draft.parts[0].length,
+            &draft.parts[0].ends,
+        ];
+        assert_eq!(
+            texts.map(|text| text.as_deref().unwrap_or_default()),
+            [
+                "2,4",
+                "10,5; 12,5",
+                "2400,5",
+                "9,13",
+                "400,5..460,5",
+                "1200,5",
+                "square; 22,5"
+            ]
+        );
+        assert_eq!(draft.set_outs[0].fields, [("width".into(), "600,5".into())]);
+        assert_eq!(draft.quantities, [("coverage".into(), "12,5".into())]);
+        // What is a name stays as it stands.
+        assert_eq!(draft.sections[0].name.as_deref(), Some("1.5"));
+        assert_eq!(draft.yard[0].section.as_deref(), Some("1.5"));
+        assert_eq!(draft.own.piece.as_deref(), Some("7.5"));
     }
 
     #[test]

@@ -148,6 +148,34 @@ fn trimmed_away(job: &Job, part: usize) -> bool {
         })
 }
 
+/// The longest length that the vehicle takes once the yard has cut it in two, to the step under it.
+fn carried_in_two(job: &Job) -> Option<Length> {
+    let both = job.carry? + job.carry? + job.saw.kerf;
+    Some(both.down_to(job.step))
+}
+
+/// What hinders the lengths at the yard that are of these sections and at least `least` long: not that they lack, but that the vehicle takes
+/// them neither whole nor in two pieces. Nothing where it takes one of them, or where the yard has none.
+fn not_carried(job: &Job, sections: &[usize], least: Length) -> Option<String> {
+    let (carry, most) = (job.carry?, carried_in_two(job)?);
+    let mut lengths = job
+        .yard
+        .iter()
+        .filter(|line| sections.contains(&line.section) && line.count != Some(0))
+        .map(|line| line.length)
+        .filter(|length| *length >= least)
+        .peekable();
+    lengths.peek()?;
+    if lengths.any(|length| length <= carry + carry + job.saw.kerf) {
+        return None;
+    }
+    let style = job.style();
+    let (carry, most) = (style.show(carry).told(), style.show(most).told());
+    Some(format!(
+        "the vehicle takes {carry}, so a length of more than {most} cannot be carried even when the yard cuts it in two"
+    ))
+}
+
 /// What is lacking where no plan exists, and what would mend it.
 pub fn lack_text(job: &Job, lack: &Lack) -> String {
     match lack {
@@ -160,6 +188,23 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
                 .collect();
             let (label, length) = (&part.label, job.style().show(part.length).told());
             let sections = sections.join(" or ");
+            if let Some(carry) = job.carry.filter(|carry| part.length > *carry)
+                && job
+                    .yard
+                    .iter()
+                    .any(|line| part.sections.contains(&line.section) && line.length >= part.length)
+            {
+                let carry = job.style().show(carry).told();
+                return format!(
+                    "\"{label}\" is {length} long, and the vehicle takes {carry}; say that it carries more, or shorten or join the part"
+                );
+            }
+            if let Some(why) = not_carried(job, &part.sections, part.length) {
+                return format!(
+                    "\"{label}\" is {length} long, and no board of {sections} takes it: {why}; add a shorter length to the yard, or say that the \
+                     vehicle carries more"
+                );
+            }
             match trimmed_away(job, *part_index) {
                 true => format!(
                     "\"{label}\" is {length} long, and once its ends are trimmed no board of {sections} is as long as that; make the end \
@@ -180,9 +225,15 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
             } else {
                 format!("{missing} parts are")
             };
+            let names = names.join(" and ");
+            if let Some(why) = not_carried(job, sections, Length::ZERO) {
+                return format!(
+                    "there are too few boards of {names}: at least {parts} left over however they are cut; {why}; add a shorter length to the \
+                     yard, or say that the vehicle carries more"
+                );
+            }
             format!(
-                "there are too few boards of {}: at least {parts} left over however they are cut; raise a count at the yard, or add a length",
-                names.join(" and "),
+                "there are too few boards of {names}: at least {parts} left over however they are cut; raise a count at the yard, or add a length"
             )
         }
     }

@@ -12,6 +12,7 @@ use lengthwise::length::Length;
 use lengthwise::patience::{Limits, Patience};
 use lengthwise::plan::{Plan, PlannedBoard, PlannedRun, Source};
 use lengthwise::planner::{Planned, plan_job};
+use lengthwise::wording::lack_text;
 
 /// A yard length, the vehicle, the saw and the trims, in millimetres.
 #[derive(Clone, Copy, Debug)]
@@ -241,4 +242,43 @@ fn a_part_that_reaches_into_the_trim_past_a_cut_at_the_yard_is_refused() {
         to: mm(2_400),
     };
     assert_eq!(check(&job, plan), Err(vec![lie]));
+}
+
+#[test]
+fn a_length_that_the_vehicle_takes_in_no_way_is_named_as_the_cause() {
+    let told = |part: i64| {
+        let case = Case {
+            length: 150,
+            carry: 60,
+            kerf: 3,
+            datum: 0,
+            far: 0,
+        };
+        let clock = || 0.0;
+        let mut hear = |_: &_| ();
+        let job = case.job(&[part]);
+        match plan_job(
+            &job,
+            &mut Patience::new(Limits::asks(60), &clock, &mut hear),
+        ) {
+            Planned::Impossible(lacks) => lacks
+                .iter()
+                .map(|lack| lack_text(&job, lack))
+                .collect::<Vec<_>>(),
+            _ => panic!("150 is more than 60 + 60 and the cut between them"),
+        }
+    };
+    assert_eq!(
+        told(40),
+        [
+            "\"stave\" is 40 mm long, and no board of lath takes it: the vehicle takes 60 mm, so a length of more than 123 mm cannot be carried \
+             even when the yard cuts it in two; add a shorter length to the yard, or say that the vehicle carries more"
+        ]
+    );
+    assert_eq!(
+        told(70),
+        [
+            "\"stave\" is 70 mm long, and the vehicle takes 60 mm; say that it carries more, or shorten or join the part"
+        ]
+    );
 }

@@ -271,6 +271,24 @@ fn sheets_break_on_studs_at_400_and_800_where_the_tape_runs_from_the_outside_fac
 }
 
 #[test]
+fn equal_bays_of_doubled_ends_are_equal_between_the_inner_ones() {
+    let fields = [
+        ("span", "1845"),
+        ("height", "2400"),
+        ("centres", "600"),
+        ("spacing", "equal, no wider than the centres"),
+        ("end_members", "doubled"),
+    ];
+    let set_out = one("mm", ("stud", "45", "95", ""), "spaced", &fields);
+    // Between 45 and 1800 lie 1755: (1755 - 45) / 600 makes three bays, each 570 from member to member.
+    let near_edges = marks(&set_out, 0);
+    assert_eq!(
+        near_edges,
+        ["0", "45", "615", "1185", "1755", "1800"].map(mm)
+    );
+}
+
+#[test]
 fn a_difference_of_4_in_the_diagonals_of_a_600_square_is_2_8_out() {
     let fields = [
         ("span", "600"),

@@ -226,19 +226,39 @@ fn starts(sizes: &Sizes, span: Length, member: Length) -> Result<Vec<Length>, Mi
             starts
         }
         Spacing::Equal => {
-            let bays = (last.ticks() + centres.ticks() - 1) / centres.ticks();
+            // The bays of doubled ends lie between the inner members of the two.
+            let outer = if is_doubled(sizes) {
+                member
+            } else {
+                Length::ZERO
+            };
+            let inner = span - outer - outer;
+            if inner < member + member {
+                return Err(Misfit::new(
+                    "span",
+                    "two doubled end members do not fit in this span; make it wider",
+                ));
+            }
+            let bays = ((inner - member).ticks() + centres.ticks() - 1) / centres.ticks();
             let gaps = EqualGaps {
-                span,
+                span: inner,
                 member,
                 count: bays as u32 + 1,
                 ends: EndGaps::None,
             };
             gaps.starts()
+                .into_iter()
+                .map(|start| start + outer)
+                .collect()
         }
     };
-    let starts = match is_doubled(sizes) {
-        true => doubled(&starts, member),
-        false => starts,
+    let starts = match (
+        is_doubled(sizes),
+        sizes.choice("spacing", [Spacing::Centres, Spacing::Equal]),
+    ) {
+        (false, _) => starts,
+        (true, Spacing::Centres) => doubled(&starts, member),
+        (true, Spacing::Equal) => [&[Length::ZERO][..], &starts, &[last]].concat(),
     };
     if starts.windows(2).any(|pair| pair[0] + member > pair[1]) {
         return Err(Misfit::new(

@@ -363,6 +363,7 @@ fn uncut(source: Source, yard_cut: Option<Length>) -> MarkedBoard {
             runs: Vec::new(),
         },
         off: Vec::new(),
+        for_offcut: Vec::new(),
         freed: Vec::new(),
     }
 }

@@ -6,6 +6,8 @@
 
 #[path = "followed/hand.rs"]
 mod hand;
+#[path = "followed/little_room.rs"]
+mod little_room;
 #[path = "followed/rests.rs"]
 mod rests;
 #[path = "followed/saw.rs"]

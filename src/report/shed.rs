@@ -68,6 +68,7 @@ pub struct Scrap {
 pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<OffcutRow> {
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
     let kept = kept_pieces(words.job, marked);
+    let keep = words.job.sections[found.section].keep;
     let told = |from: Length, to: Length, kept: bool| {
         let (start, piece) = match marked.board.yard_cut {
             Some(cut) if from >= cut => (cut + words.job.saw.kerf, " of the second carried piece"),
@@ -75,7 +76,11 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
             None => (Length::ZERO, ""),
         };
         let length = words.left_length(to - from);
-        let what = if kept { "keep it" } else { "scrap" };
+        let what = match kept {
+            true => "keep it",
+            false if to - from >= keep => "scrap: too short to keep once its end is trimmed",
+            false => "scrap",
+        };
         let text = format!(
             "{length} left from {}{piece}, {what}",
             words.reading(from - start).text
@@ -158,11 +163,14 @@ pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow>
 /// What is to be known of a rest beside its length.
 fn flaws(words: &Words, rest: &Rest) -> String {
     let mut texts = Vec::new();
-    if rest.state == RestState::Cut && rest.trim.datum > Length::ZERO {
-        texts.push(format!(
-            "{} to cut off its start",
-            words.length(rest.trim.datum)
-        ));
+    // Its far end is as the board came, or a cut between two steps leaves up to one of the bad stretch there.
+    let far = Some(rest.trim.far).filter(|far| *far <= words.job.step);
+    let ends = [(rest.trim.datum, "start"), (far.unwrap_or_default(), "end")];
+    for (needs, end) in ends {
+        if rest.state == RestState::Cut && needs > Length::ZERO {
+            let needs = words.length(needs);
+            texts.push(format!("{needs} to cut off its {end}"));
+        }
     }
     if !rest.bad.is_empty() {
         texts.push(bad_text(words, &rest.bad, Length::ZERO));

@@ -16,7 +16,7 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
     let turnable = words.job.sections[found.section].turnable;
     let stations = stations(words, marked, found);
-    let mut off = marked.off.iter();
+    let mut off = marked.off.iter().zip(&marked.for_offcut);
     let mut hand = Piece::Whole;
     let mut set: Option<Slant> = None;
     let mut steps = Vec::new();
@@ -51,7 +51,9 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
             side: station.blade().into(),
             tape: tape_text(station).into(),
             hint: hint(words, station),
-            miss: off.map(|off| miss_text(words, *off)).unwrap_or_default(),
+            miss: off
+                .map(|(off, for_offcut)| miss_text(words, *off, *for_offcut))
+                .unwrap_or_default(),
             caution: caution(words, station),
         });
     }
@@ -160,6 +162,8 @@ fn hint(words: &Words, station: &Station) -> String {
             Piece::Carried(_) => "piece",
         };
         hints.push(format!("nothing to cut: the {what} ends here"));
+    } else if station.in_the_corner(words.job.step) {
+        hints.push("no mark to make: its long point is the corner of the end".into());
     } else if station.frees.is_some()
         && station.sides[1] >= words.job.step
         && station.sides[1] < words.short()
@@ -183,15 +187,20 @@ fn hint(words: &Words, station: &Station) -> String {
     hints.join("; ")
 }
 
-/// What a part misses for want of room on its board, empty where it misses nothing.
-fn miss_text(words: &Words, off: Length) -> String {
-    let by = words.board_length(Length::from_ticks(off.ticks().abs()));
-    match off.cmp(&Length::ZERO) {
-        Ordering::Less => {
+/// What a part misses for want of room on its board, empty where it misses nothing; never told less than it is.
+fn miss_text(words: &Words, off: Length, for_offcut: bool) -> String {
+    let by = words.miss_length(Length::from_ticks(off.ticks().abs()));
+    match (off.cmp(&Length::ZERO), for_offcut) {
+        (Ordering::Less, false) => {
             format!("comes out {by} short: the board has no room to round it up")
         }
-        Ordering::Equal => String::new(),
-        Ordering::Greater => {
+        (Ordering::Less, true) => {
+            format!(
+                "comes out {by} short: rounded up, it would leave what is behind it too short to keep"
+            )
+        }
+        (Ordering::Equal, _) => String::new(),
+        (Ordering::Greater, _) => {
             format!(
                 "comes out {by} long: the board has no room to round it down; take that off where it goes in"
             )

@@ -83,6 +83,12 @@ impl Station {
         }
     }
 
+    /// Whether a slanted cut has its long point in the corner of the end, between two steps: no mark is made for it.
+    pub(super) fn in_the_corner(&self, step: Length) -> bool {
+        let at = self.at - self.datum;
+        self.slant.is_some() && self.at == self.end && at.down_to(step) != at
+    }
+
     pub(super) fn blade(&self) -> Blade {
         match (self.kind, self.frees) {
             (StepKind::Finish, Some(_)) => Blade::Idle,

@@ -75,6 +75,15 @@ impl<'a> Words<'a> {
             .text
     }
 
+    /// What a part misses: to 0.1 mm or 1/64 in, rounded up.
+    pub(super) fn miss_length(&self, length: Length) -> String {
+        let step = match self.job.unit().is_imperial() {
+            true => Length::from_inch_64ths(1),
+            false => Length::from_ticks(Length::from_mm(1).ticks() / 10),
+        };
+        self.board_length(length.up_to(step))
+    }
+
     /// A length at the yard: metres to the millimetre, or feet, as yards name them.
     pub(super) fn yard_length(&self, length: Length) -> String {
         let decimal = self.job.decimal();

@@ -7,17 +7,18 @@
 //! does not go in.
 //!
 //! **Room.** Each mark moves the rest of its run by less than a step. That room is there where the last cut leaves scrap, or an offcut that stays
-//! long enough to keep. Where there is less, no mark goes further beyond its exact place than the room allows; what a part loses by that is
-//! told ([`MarkedBoard::off`]). A length cut at the yard has its cut on a step too ([`yard`]).
+//! long enough to keep. Where there is less, the marks are shared out so that the part that loses most loses as little as can be ([`ends`]); what a
+//! part loses is told ([`MarkedBoard::off`]), and whether an offcut is the cause. A length cut at the yard has its cut on a step too ([`yard`]).
 //!
 //! **Offcuts.** An offcut worth keeping that lies before other cuts comes off as it is planned: a cut ends it, and another one parts it from a bad
 //! stretch before it ([`Freed`]).
 //!
 //! **Invariant.** Every part lies in the clear run it was planned in, every cut has its width, every offcut worth keeping stays so. Source:
-//! common practice at the saw (measure a cut from the one before it), no publication. It ends: each cut is visited once.
+//! common practice at the saw (measure a cut from the one before it), no publication. It ends: each run is walked a fixed number of times.
 //!
 //! `check` re-derives every mark with code of its own.
 
+mod ends;
 mod freed;
 mod lying;
 mod marked;
@@ -44,6 +45,7 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
             ..planned.clone()
         },
         off: Vec::new(),
+        for_offcut: Vec::new(),
         freed: Vec::new(),
     };
     let mut walk = Walk {
@@ -54,6 +56,7 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
         at: Length::ZERO,
         slanted: false,
         off: &mut marked.off,
+        for_offcut: &mut marked.for_offcut,
         freed: &mut marked.freed,
     };
     for (index, (run, exact)) in marked.board.runs.iter_mut().zip(&planned.runs).enumerate() {

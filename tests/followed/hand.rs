@@ -62,7 +62,13 @@ impl<'a> Hand<'a> {
         if step["tape"] != self.tape {
             self.take(&step["tape"]);
         }
-        let mark = self.start + reading;
+        let corner =
+            step["hint"].contains("no mark to make: its long point is the corner of the end");
+        let mark = if corner {
+            self.end
+        } else {
+            self.start + reading
+        };
         if !step["side"].is_empty() {
             assert!(mark <= self.end, "{}: a mark beyond the timber", self.name);
         }

@@ -117,6 +117,43 @@ fn a_bad_stretch_in_what_goes_back_is_told_however_short_it_is() {
 }
 
 #[test]
+fn what_a_cut_leaves_of_a_bad_stretch_at_the_end_of_what_goes_back_is_told() {
+    // Clear from 15 to 354, worth keeping with 339 and at no step less: the cut is at 355, a millimetre into the bad stretch.
+    let report = reported(&read(&json!({
+        "format": "lengthwise-job", "version": 1, "step": "5", "saw": { "kerf": "3", "keep": "339" },
+        "sections": [{ "name": "lath", "trim": "0" }],
+        "shed": [{ "mark": "A", "length": "1450", "bad": "354..419", "trim": "15; 10" }], "parts": [{ "label": "bar", "length": "1017" }],
+    })));
+    let row = &report.back_to_shed[0];
+    assert_eq!(
+        (&row.length[..], &row.flaws[..]),
+        (
+            "355 mm",
+            "15 mm to cut off its start, 5 mm to cut off its end"
+        )
+    );
+}
+
+#[test]
+fn a_scrap_that_is_long_enough_but_for_its_trim_says_so() {
+    // 340 clear from the end, 50 of them to be trimmed: 290 of the 300 worth keeping.
+    let report = reported(&read(&json!({
+        "format": "lengthwise-job", "version": 1, "saw": { "kerf": "3", "keep": "300" },
+        "sections": [{ "name": "lath", "trim": "0" }],
+        "shed": [{ "mark": "A", "length": "993", "bad": "340..380", "trim": "50; 0" }], "parts": [{ "label": "bar", "length": "610" }],
+    })));
+    let told: Vec<_> = report.boards[0]
+        .offcuts
+        .iter()
+        .map(|offcut| &offcut.text[..])
+        .collect();
+    assert_eq!(
+        told,
+        ["340 mm left from 0, scrap: too short to keep once its end is trimmed"]
+    );
+}
+
+#[test]
 fn nothing_is_said_of_a_rest_where_nothing_is_left() {
     // 10 + 1190 = 1200, and the cut of 10 ends with the board: nothing is left beyond the last part to hold or to throw away.
     let job = read(&json!({

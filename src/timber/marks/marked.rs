@@ -13,6 +13,8 @@ pub struct MarkedBoard {
     /// For each part along the board, by how much it misses what it should be: below zero where it comes out too short, above zero
     /// where it is too long to go between others. Zero where it is within a step on the right side.
     pub off: Vec<Length>,
+    /// For each part along the board, whether what there is no room for is an offcut behind it that has to stay long enough to keep.
+    pub for_offcut: Vec<bool>,
     /// The offcuts worth keeping that a cut ends, ascending. What is left at the end of a piece of timber is none of them.
     pub freed: Vec<Freed>,
 }

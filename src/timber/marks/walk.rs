@@ -1,11 +1,11 @@
 //! The walk along a board that sets its marks one from the other.
 
 use super::lying::{cut_width, lying_ends};
-use super::marked::{Freed, miss};
+use super::marked::Freed;
 use crate::clear::clear_runs;
 use crate::job::Job;
 use crate::length::Length;
-use crate::part::{Fitting, PartEnd};
+use crate::part::PartEnd;
 use crate::plan::{PlacedPart, PlannedBoard, PlannedRun, Source};
 use crate::runs::ClearRun;
 
@@ -53,8 +53,19 @@ impl Timber {
         last: &PlacedPart,
         to: Length,
     ) -> Length {
-        let (planned, room) = (run.to - last.end, to - last.end);
+        let room = to - last.end;
+        let Some(tail) = self.tail_kept(job, run, last) else {
+            return room;
+        };
+        // What has no length is no offcut, however little is worth keeping; and the end's trim alone is none.
+        let tick = Length::from_ticks(1);
         let width = cut_width(job, last);
+        (room - width + tail - self.keep).min(room - width - tick)
+    }
+
+    /// The trim that counts with what the plan leaves behind the last part of a run, where that is an offcut worth keeping.
+    fn tail_kept(&self, job: &Job, run: &PlannedRun, last: &PlacedPart) -> Option<Length> {
+        let (planned, width) = (run.to - last.end, cut_width(job, last));
         // An end nobody cuts keeps its trim.
         let clear = self.clear.iter().filter(|_| !self.carried);
         let tail = clear
@@ -62,13 +73,7 @@ impl Timber {
             .map(|clear| clear.tail)
             .next()
             .unwrap_or_default();
-        if planned > width && planned - width + tail >= self.keep {
-            // What has no length is no offcut, however little is worth keeping; and the end's trim alone is none.
-            let tick = Length::from_ticks(1);
-            (room - width + tail - self.keep).min(room - width - tick)
-        } else {
-            room
-        }
+        (planned > width && planned - width + tail >= self.keep).then_some(tail)
     }
 }
 
@@ -84,6 +89,7 @@ pub(super) struct Walk<'a> {
     /// Whether the last cut left a slanted end.
     pub(super) slanted: bool,
     pub(super) off: &'a mut Vec<Length>,
+    pub(super) for_offcut: &'a mut Vec<bool>,
     pub(super) freed: &'a mut Vec<Freed>,
 }
 
@@ -111,24 +117,12 @@ impl Walk<'_> {
             false => run.to,
         };
         let room = self.timber.room(self.job, exact, last, to - moved);
-        let count = run.cuts.len();
-        for index in 0..count {
-            let gap = match index {
-                0 => Length::ZERO,
-                _ => exact.cuts[index].start - exact.cuts[index - 1].end,
-            };
-            let start = self.first_end(run, index, gap);
-            let latest = exact.cuts[index].end + moved + room;
-            let end = self.mark(run, index, start, latest);
-            let placed = &mut run.cuts[index];
-            (placed.start, placed.end) = (start, end);
-            let part = &self.job.parts[placed.part];
-            self.off.push(miss(
-                part.length,
-                end - start,
-                part.fitting,
-                self.timber.step,
-            ));
+        let for_offcut = self.timber.tail_kept(self.job, exact, last).is_some();
+        let ends = self.ends(run, exact, moved + room);
+        for (placed, made) in run.cuts.iter_mut().zip(ends) {
+            (placed.start, placed.end) = (made.start, made.end);
+            self.off.push(made.off);
+            self.for_offcut.push(for_offcut);
         }
         if let Some(last) = run.cuts.last() {
             self.at = last.end + cut_width(self.job, last);
@@ -136,52 +130,6 @@ impl Walk<'_> {
         }
         if later {
             self.free_rest(run);
-        }
-    }
-
-    /// Where a part starts: behind the cut before it, or at a mark of its own.
-    fn first_end(&self, run: &PlannedRun, index: usize, gap: Length) -> Length {
-        let placed = &run.cuts[index];
-        let [near, _] = lying_ends(self.job, placed);
-        let Some(before) = index.checked_sub(1).map(|before| &run.cuts[before]) else {
-            let marked = near != PartEnd::Square || run.from > self.at || self.slanted;
-            return if marked { self.up(run.from) } else { run.from };
-        };
-        let behind = before.end + gap;
-        let [_, away] = lying_ends(self.job, before);
-        let shared = gap < cut_width(self.job, before);
-        let squares = away == PartEnd::Square && near == PartEnd::Square;
-        if shared || squares {
-            behind
-        } else {
-            self.up(behind)
-        }
-    }
-
-    /// Where a part that starts at `start` ends, no further than `latest`.
-    fn mark(&self, run: &PlannedRun, index: usize, start: Length, latest: Length) -> Length {
-        let part = &self.job.parts[run.cuts[index].part];
-        let exact = start + part.length;
-        let step = self.timber.step;
-        let wish = match part.fitting {
-            Fitting::Free => self.up(exact),
-            Fitting::Between => self.down(exact),
-        };
-        // Nothing is sawn off the end of a board that is less than a step; but a slanted end is always sawn, at a mark on the timber.
-        let [_, away] = lying_ends(self.job, &run.cuts[index]);
-        let ends_here =
-            away == PartEnd::Square && index + 1 == run.cuts.len() && run.to == self.end;
-        let made = self.end - start;
-        let whole = miss(part.length, made, part.fitting, step) == Length::ZERO;
-        if ends_here && (exact >= self.end || whole) {
-            return self.end;
-        }
-        let at = wish.min(self.down(latest));
-        if at <= start {
-            // A step coarser than the part: the exact place, printed as nearly as the tape shows it.
-            exact.min(latest)
-        } else {
-            at
         }
     }
 }

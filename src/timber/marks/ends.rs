@@ -1,0 +1,204 @@
+//! Where the parts of one run start and end.
+//!
+//! **Idea.** Where there is room, each mark is the one step at which its part is good, and nothing is to be chosen. Where there is not, a mark may
+//! stand a step or two before it; then the part loses, and all behind it gain. Over all such choices the least is taken that the part that loses
+//! most loses, and of those the least that all lose together: a walk from part to part that keeps the best way to each place
+//! (dynamic programming over the marks).
+//!
+//! **Invariant.** The first of the ways always holds: it lets no mark go further beyond its exact place than the last one may, so that each part
+//! has its place. It ends: each part is visited twice, with at most [`WAYS`] ways.
+
+use super::lying::{cut_width, lying_ends};
+use super::marked::miss;
+use super::walk::Walk;
+use crate::length::Length;
+use crate::part::{Fitting, PartEnd};
+use crate::plan::PlannedRun;
+
+/// How many ways to mark a run are followed side by side.
+const WAYS: usize = 64;
+
+/// A part as its marks make it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Made {
+    pub(super) start: Length,
+    pub(super) end: Length,
+    /// What it misses.
+    pub(super) off: Length,
+}
+
+/// A way to mark a run up to some part.
+#[derive(Clone, Copy)]
+struct Way {
+    made: Made,
+    /// The way to the part before that it goes on from.
+    before: usize,
+    /// What the part misses that misses most, and what all miss together.
+    loss: (i64, i64),
+}
+
+impl Walk<'_> {
+    /// The parts of a run, where no mark may go further beyond its planned place than `room`.
+    pub(super) fn ends(&self, run: &PlannedRun, exact: &PlannedRun, room: Length) -> Vec<Made> {
+        let mut plain: Vec<Made> = Vec::new();
+        for index in 0..run.cuts.len() {
+            let start = self.first_end(run, exact, index, plain.last().map(|made| made.end));
+            let latest = exact.cuts[index].end + room;
+            let end = self.mark(run, index, start, latest);
+            plain.push(self.made(run, index, start, end));
+        }
+        match plain.iter().any(|made| made.off != Length::ZERO) {
+            true => self.shared_out(run, exact, room, &plain),
+            false => plain,
+        }
+    }
+
+    /// The marks at which least is lost; `plain` is one way to set them.
+    fn shared_out(
+        &self,
+        run: &PlannedRun,
+        exact: &PlannedRun,
+        room: Length,
+        plain: &[Made],
+    ) -> Vec<Made> {
+        let Some(last) = exact.cuts.last() else {
+            return Vec::new();
+        };
+        let latest = last.end + room;
+        let mut layers: Vec<Vec<Way>> = Vec::new();
+        for (index, plain) in plain.iter().enumerate() {
+            let before: &[Way] = layers.last().map_or(&[], |layer| layer);
+            let mut ways: Vec<Way> = Vec::new();
+            let starts: Vec<_> = match before {
+                [] => vec![(0, None, (0, 0))],
+                ways => ways
+                    .iter()
+                    .enumerate()
+                    .map(|(nth, way)| (nth, Some(way.made.end), way.loss))
+                    .collect(),
+            };
+            for (nth, behind, loss) in starts {
+                let start = self.first_end(run, exact, index, behind);
+                for end in self.choices(run, index, start, latest) {
+                    ways.push(onward(self.made(run, index, start, end), nth, loss));
+                }
+            }
+            ways.sort_by_key(|way| (way.made.end, way.loss));
+            ways.dedup_by_key(|way| way.made.end);
+            ways.sort_by_key(|way| (way.loss, way.made.end));
+            ways.truncate(WAYS - 1);
+            // The plain way stays the first of each layer.
+            let loss = before.first().map_or((0, 0), |way| way.loss);
+            ways.insert(0, onward(*plain, 0, loss));
+            layers.push(ways);
+        }
+        let ends = layers.last().map_or(&[][..], |layer| layer);
+        let best = (0..ends.len()).min_by_key(|&nth| (ends[nth].loss, nth));
+        let mut at = best.unwrap_or_default();
+        let mut made = Vec::new();
+        for layer in layers.iter().rev() {
+            made.push(layer[at].made);
+            at = layer[at].before;
+        }
+        made.reverse();
+        made
+    }
+
+    fn made(&self, run: &PlannedRun, index: usize, start: Length, end: Length) -> Made {
+        let part = &self.job.parts[run.cuts[index].part];
+        let off = miss(part.length, end - start, part.fitting, self.timber.step);
+        Made { start, end, off }
+    }
+
+    /// Where a part starts: behind the cut before it, which is made at `before`, or at a mark of its own.
+    fn first_end(
+        &self,
+        run: &PlannedRun,
+        exact: &PlannedRun,
+        index: usize,
+        before: Option<Length>,
+    ) -> Length {
+        let [near, _] = lying_ends(self.job, &run.cuts[index]);
+        let Some((end, before)) = before.zip(index.checked_sub(1)) else {
+            let marked = near != PartEnd::Square || run.from > self.at || self.slanted;
+            return if marked { self.up(run.from) } else { run.from };
+        };
+        let gap = exact.cuts[index].start - exact.cuts[before].end;
+        let before = &run.cuts[before];
+        let behind = end + gap;
+        let [_, away] = lying_ends(self.job, before);
+        let shared = gap < cut_width(self.job, before);
+        let squares = away == PartEnd::Square && near == PartEnd::Square;
+        if shared || squares {
+            behind
+        } else {
+            self.up(behind)
+        }
+    }
+
+    /// The step at which a part that starts at `start` is good.
+    fn wish(&self, run: &PlannedRun, index: usize, start: Length) -> Length {
+        let part = &self.job.parts[run.cuts[index].part];
+        match part.fitting {
+            Fitting::Free => self.up(start + part.length),
+            Fitting::Between => self.down(start + part.length),
+        }
+    }
+
+    /// The end of the timber in hand, where the last part of a run is to end there, not at a step: nothing is sawn off a square end that is less
+    /// than a step, and a slanted one whose step would lie beyond the timber has its long point in the corner.
+    fn ends_here(&self, run: &PlannedRun, index: usize, start: Length) -> Option<Length> {
+        if index + 1 < run.cuts.len() || run.to != self.end {
+            return None;
+        }
+        let part = &self.job.parts[run.cuts[index].part];
+        let made = self.end - start;
+        let whole = miss(part.length, made, part.fitting, self.timber.step) == Length::ZERO;
+        let [_, away] = lying_ends(self.job, &run.cuts[index]);
+        let here = match away {
+            PartEnd::Square => whole || part.length >= made,
+            PartEnd::Mitre(_) => whole && self.wish(run, index, start) > self.end,
+        };
+        here.then_some(self.end)
+    }
+
+    /// Where a part that starts at `start` ends, no further than `latest`.
+    fn mark(&self, run: &PlannedRun, index: usize, start: Length, latest: Length) -> Length {
+        if let Some(end) = self.ends_here(run, index, start) {
+            return end;
+        }
+        let at = self.wish(run, index, start).min(self.down(latest));
+        if at <= start {
+            // A step coarser than the part: the exact place, printed as nearly as the tape shows it.
+            (start + self.job.parts[run.cuts[index].part].length).min(latest)
+        } else {
+            at
+        }
+    }
+
+    /// The places between which is chosen where something is lost: where the part is good, and one or two steps before.
+    fn choices(
+        &self,
+        run: &PlannedRun,
+        index: usize,
+        start: Length,
+        latest: Length,
+    ) -> Vec<Length> {
+        if let Some(end) = self.ends_here(run, index, start) {
+            return vec![end];
+        }
+        let (good, step) = (self.wish(run, index, start), self.timber.step);
+        let places = [good, good - step, good - step - step];
+        let fits = |end: &Length| *end > start && *end <= latest;
+        places.into_iter().filter(fits).collect()
+    }
+}
+
+fn onward(made: Made, before: usize, loss: (i64, i64)) -> Way {
+    let off = made.off.ticks().abs();
+    Way {
+        made,
+        before,
+        loss: (loss.0.max(off), loss.1 + off),
+    }
+}

@@ -5,6 +5,7 @@ use crate::job::{Fitting, Job, Part, PartEnd};
 use crate::quantities;
 use crate::setout::{FactValue, SetOut};
 use crate::shown::counted;
+use crate::wording::sections_to_choose;
 use std::fmt::Write;
 
 /// Set-outs and cutting list as text for a terminal or a file.
@@ -83,11 +84,6 @@ fn set_out_text(job: &Job, set_out: &SetOut, text: &mut String) {
 
 /// A part in one line: `8 x leg, 560 mm, frame 45 x 70`.
 pub fn part_text(job: &Job, part: &Part) -> String {
-    let sections: Vec<&str> = part
-        .sections
-        .iter()
-        .map(|&section| job.sections[section].name.as_str())
-        .collect();
     let end = |end: &PartEnd| end.told(job.decimal());
     let ends = match &part.ends {
         [PartEnd::Square, PartEnd::Square] => String::new(),
@@ -103,6 +99,6 @@ pub fn part_text(job: &Job, part: &Part) -> String {
         part.quantity,
         part.label,
         part.told_length(job.style()).told(),
-        sections.join(" or ")
+        sections_to_choose(job, &part.sections)
     )
 }

@@ -1,6 +1,6 @@
 //! Sentences about a plan that both the page and the command line say.
 
-use crate::check::{CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
+use crate::check::{Backing, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
 use crate::job::Job;
 use crate::length::Length;
 use crate::money::Money;
@@ -12,13 +12,7 @@ use crate::planner::Lack;
 pub fn level_text(job: &Job, level: &Level) -> String {
     let value = measured(job, level.measure, level.value);
     if level.is_said_best() {
-        let best = match level.measure {
-            Measure::Bought => "no plan needs fewer",
-            Measure::Money => "no plan costs less",
-            Measure::BoughtLength => "no plan buys less",
-            Measure::Scrap => "no plan wastes less",
-        };
-        format!("{value} ({best}, says the planner)")
+        format!("{value} ({}, says the planner)", none_better(level.measure))
     } else {
         format!(
             "{value} (not proven: no plan can be below {}, says the planner)",
@@ -27,14 +21,34 @@ pub fn level_text(job: &Job, level: &Level) -> String {
     }
 }
 
-/// An amount of what a level measures.
+/// That nothing comes before a plan at a level.
+pub fn none_better(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Bought => "no plan needs fewer",
+        Measure::Money => "no plan needs less money",
+        Measure::BoughtLength => "no plan needs less timber",
+        Measure::Scrap => "no plan leaves less scrap",
+    }
+}
+
+/// An amount of what a level measures, with what it is of.
 pub fn measured(job: &Job, measure: Measure, amount: i64) -> String {
+    let figure = figure(job, measure, amount);
     match measure {
         Measure::Bought if amount == 1 => "1 length to buy".into(),
-        Measure::Bought => format!("{amount} lengths to buy"),
-        Measure::Money => format!("{} to pay", Money::from_minor(amount).show(job.decimal())),
-        Measure::BoughtLength => format!("{} to buy", long_length(job, Length::from_ticks(amount))),
-        Measure::Scrap => format!("{} of scrap", long_length(job, Length::from_ticks(amount))),
+        Measure::Bought => format!("{figure} {}", measure.name()),
+        Measure::Money => format!("{figure} to pay"),
+        Measure::BoughtLength => format!("{figure} to buy"),
+        Measure::Scrap => format!("{figure} of {}", measure.name()),
+    }
+}
+
+/// The amount alone.
+pub fn figure(job: &Job, measure: Measure, amount: i64) -> String {
+    match measure {
+        Measure::Bought => amount.to_string(),
+        Measure::Money => Money::from_minor(amount).show(job.decimal()),
+        Measure::BoughtLength | Measure::Scrap => long_length(job, Length::from_ticks(amount)),
     }
 }
 
@@ -45,16 +59,21 @@ pub fn check_text(job: &Job, checked: &CheckedPlan) -> String {
     );
     text.push_str(&verdict_text(job, checked));
     for group in checked.groups() {
-        text.push_str(&format!("\n{}\n", group_name(job, group)));
+        let sections = sections_together(job, &group.sections);
+        text.push_str(&format!("\n{sections}\n"));
         for level in &group.levels {
-            let standing = standing_text(job, level);
-            text.push_str(&format!(
-                "  {}: {standing}\n",
-                measured(job, level.measure, level.value)
-            ));
+            let line = level_line(job, level);
+            text.push_str(&format!("  {line}\n"));
         }
     }
     text
+}
+
+/// What a plan comes to at a level, and how far that is settled.
+fn level_line(job: &Job, level: &CheckedLevel) -> String {
+    let amount = |figure| measured(job, level.measure, figure);
+    let standing = standing_text(level, &amount);
+    format!("{}: {standing}", amount(level.value))
 }
 
 /// How far the plan as a whole is settled, a line for each level of what is bought that is not shown again.
@@ -69,12 +88,8 @@ fn verdict_text(job: &Job, checked: &CheckedPlan) -> String {
             for group in checked.groups() {
                 for level in group.levels.iter().filter(|level| level.is_bought()) {
                     if !level.is_shown() {
-                        text.push_str(&format!(
-                            "- {}, {}: {}\n",
-                            group_name(job, group),
-                            measured(job, level.measure, level.value),
-                            standing_text(job, level)
-                        ));
+                        let sections = sections_together(job, &group.sections);
+                        text.push_str(&format!("- {sections}, {}\n", level_line(job, level)));
                     }
                 }
             }
@@ -83,50 +98,61 @@ fn verdict_text(job: &Job, checked: &CheckedPlan) -> String {
     }
 }
 
-fn group_name(job: &Job, group: &CheckedGroup) -> String {
-    let names = group
-        .sections
-        .iter()
-        .map(|&section| job.sections[section].name.as_str());
-    names.collect::<Vec<_>>().join(" + ")
+/// Sections that are planned together.
+pub fn sections_together(job: &Job, sections: &[usize]) -> String {
+    section_names(job, sections).join(" and ")
 }
 
-/// How far a level is settled, in words.
-pub fn standing_text(job: &Job, level: &CheckedLevel) -> String {
+/// Sections of which a part may be made.
+pub fn sections_to_choose(job: &Job, sections: &[usize]) -> String {
+    section_names(job, sections).join(" or ")
+}
+
+fn section_names<'a>(job: &'a Job, sections: &[usize]) -> Vec<&'a str> {
+    let names = sections.iter();
+    names
+        .map(|&section| job.sections[section].name.as_str())
+        .collect()
+}
+
+/// How far a level is settled. `amount` writes a figure of it.
+pub fn standing_text(level: &CheckedLevel, amount: &dyn Fn(i64) -> String) -> String {
     match level.standing() {
-        // Nothing is not a figure that needs a certificate.
+        // Nothing is below zero, and no figures were needed for that.
         Standing::ReProved if level.value == 0 => "no plan does better".into(),
-        Standing::ReProved => "no plan does better; proven again from the certificate".into(),
+        Standing::ReProved => "no plan does better; the proof was added up again".into(),
+        Standing::ClaimOnly(reason) => format!(
+            "the planner found that no plan does better; {}",
+            why_not_shown(reason, amount)
+        ),
         Standing::Gap => match level.bound {
-            Some(bound) => format!(
-                "better may exist, but not below {}",
-                measured(job, level.measure, bound)
-            ),
-            None => "better may exist; nothing is claimed".into(),
+            Some(bound) => {
+                let how = if level.backing == Backing::ReProved {
+                    "proven"
+                } else {
+                    "said by the planner"
+                };
+                format!(
+                    "better may exist, but nothing below {} ({how})",
+                    amount(bound)
+                )
+            }
+            None => "better may exist".into(),
         },
-        Standing::ClaimOnly(reason) => {
-            let why = match reason {
-                Reason::NoFigures => "the plan brings no figures for it".to_owned(),
-                Reason::Searched { shown } => {
-                    format!(
-                        "part of it rests on a search; the figures alone show {}",
-                        measured(job, level.measure, shown)
-                    )
-                }
-                Reason::OtherTotals => {
-                    "its figures speak of other totals at the levels before".to_owned()
-                }
-                Reason::TooLarge => "adding its figures up would take too long".to_owned(),
-                Reason::OutOfTime => "time was up before its figures were added up".to_owned(),
-                Reason::Loose { shown } => {
-                    format!(
-                        "its figures could be followed only as far as {}",
-                        measured(job, level.measure, shown)
-                    )
-                }
-            };
-            format!("the planner says that no plan does better; not proven again: {why}")
-        }
+    }
+}
+
+fn why_not_shown(reason: Reason, amount: &dyn Fn(i64) -> String) -> String {
+    match reason {
+        Reason::NoFigures => "the plan brings no figures to add up".into(),
+        Reason::Searched { shown } => format!(
+            "the figures alone show {}, the rest was searched through",
+            amount(shown)
+        ),
+        Reason::OtherTotals => "its figures speak of other plans".into(),
+        Reason::TooLarge => "its figures are too many to add up here".into(),
+        Reason::OutOfTime => "time was up before its figures were added up".into(),
+        Reason::Loose { shown } => format!("what could be added up shows {}", amount(shown)),
     }
 }
 
@@ -181,13 +207,8 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
     match lack {
         Lack::PartFitsNowhere { part: part_index } => {
             let part = &job.parts[*part_index];
-            let sections: Vec<&str> = part
-                .sections
-                .iter()
-                .map(|&section| job.sections[section].name.as_str())
-                .collect();
             let (label, length) = (&part.label, job.style().show(part.length).told());
-            let sections = sections.join(" or ");
+            let sections = sections_to_choose(job, &part.sections);
             if let Some(carry) = job.carry.filter(|carry| part.length > *carry)
                 && job
                     .yard
@@ -216,16 +237,12 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
             }
         }
         Lack::TooFewBoards { sections, missing } => {
-            let names: Vec<&str> = sections
-                .iter()
-                .map(|&section| job.sections[section].name.as_str())
-                .collect();
             let parts = if *missing == 1 {
                 "one part is".to_owned()
             } else {
                 format!("{missing} parts are")
             };
-            let names = names.join(" and ");
+            let names = sections_together(job, sections);
             if let Some(why) = not_carried(job, sections, Length::ZERO) {
                 return format!(
                     "there are too few boards of {names}: at least {parts} left over however they are cut; {why}; add a shorter length to the \

@@ -422,11 +422,11 @@ fn malformed_trees_say_where_in_words() {
     };
     assert_eq!(
         words(|claim| claim.tree.clear()),
-        "lengths bought: its figures cannot be added up: place 1: the list ends here, and a side of a split is missing"
+        "lengths to buy: its figures cannot be added up: place 1: the list ends here, and a side of a split is missing"
     );
     assert_eq!(
         words(|claim| closed(vec![twig(3, 1), twig(3, 1)])(claim)),
-        "lengths bought: its figures cannot be added up: place 1, step 2 of its search: the tree was complete before it"
+        "lengths to buy: its figures cannot be added up: place 1, step 2 of its search: the tree was complete before it"
     );
 }
 

@@ -97,7 +97,7 @@ fn plans_the_demo_and_writes_a_plan_that_its_own_check_accepts() {
     );
     let (out, _) = ends(&["check", &demo(), &file(&json)], "", 0);
     assert!(out.starts_with("The plan holds"));
-    assert!(out.contains("proven again from the certificate"));
+    assert!(out.contains("the proof was added up again"));
 }
 
 #[test]

@@ -679,3 +679,33 @@ fn every_part_has_a_letter_of_its_own_and_colour_never_stands_alone() {
     seen.dedup();
     assert_eq!(seen.len(), 30);
 }
+
+#[test]
+fn treated_timber_is_cautioned_against_where_it_is_used() {
+    let cautions = |treated: [&str; 2]| {
+        let job = job(|draft| {
+            for (name, treated) in ["45 x 45", "22 x 95"].into_iter().zip(treated) {
+                draft.section(name, |section| section.treated = Some(treated.into()));
+                draft.yard(name, "2400", None, None);
+                draft.part("pale", name, "900", "1", "square");
+            }
+        });
+        let said = reported(&job, new_lengths(&job, &[(0, &[0]), (1, &[1])])).cautions;
+        let of_treatment = said.into_iter().filter(|text| text.contains("reat"));
+        of_treatment.collect::<Vec<_>>()
+    };
+    let treated = |which: &str| {
+        format!(
+            "Treated timber{which}: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its offcuts \
+             apart from firewood and never burn them."
+        )
+    };
+    let unknown = "Timber of unknown treatment counts as treated.".to_owned();
+    assert_eq!(cautions(["no", "no"]), [""; 0]);
+    assert_eq!(cautions(["yes", "yes"]), [treated("")]);
+    assert_eq!(cautions(["no", "yes"]), [treated(" (22 x 95)")]);
+    assert_eq!(
+        cautions(["unknown", "no"]),
+        [treated(" (45 x 45)"), unknown]
+    );
+}

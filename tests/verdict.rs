@@ -82,6 +82,13 @@ fn said(text: &str, plan: Plan, verdict: Verdict) -> CheckedPlan {
         .zip(checked.groups().iter().flat_map(|group| &group.levels))
     {
         assert_eq!(row.proven, level.is_shown(), "{}", row.text);
+        // The check and the report say it in the same words.
+        let alone = |figure| wording::figure(&job, level.measure, figure);
+        let named = |figure| wording::measured(&job, level.measure, figure);
+        let standing = format!("{}.", wording::standing_text(level, &alone));
+        assert!(row.text.ends_with(&standing), "{}: {standing}", row.text);
+        let standing = format!(": {}\n", wording::standing_text(level, &named));
+        assert!(printed.contains(&standing), "{printed}: {standing}");
     }
     checked
 }
@@ -100,12 +107,26 @@ fn a_plan_of_our_own_is_proven_and_so_said_everywhere() {
     );
 }
 
+/// Two shelves of 700 out of a board of 1500 in the shed, to the tick: with a cut of 2 they and the two trimmed ends of 49 are all of it.
+#[test]
+fn that_nothing_is_below_zero_needs_no_proof_that_was_added_up() {
+    let text = r#"{"format":"lengthwise-job","version":1,"sections":[{"name":"board"}],"saw":{"kerf":2},
+        "yard":[{"length":"2.4 m","price":"8"}],"shed":[{"mark":"A","length":1500,"trim":"49"}],
+        "parts":[{"label":"shelf","length":700,"quantity":2}]}"#;
+    let checked = said(text, planned(&common::job(text)), Verdict::Proven);
+    let report = report::build(&common::job(text), &checked);
+    assert_eq!(
+        report.proof[0].text,
+        "board: lengths to buy: 0, and no plan does better."
+    );
+}
+
 #[test]
 fn a_plan_without_proofs_is_not_proven() {
     let checked = said(RAILS, wasteful(json!([])), Verdict::Open);
     let printed = wording::check_text(&common::job(RAILS), &checked);
     assert!(
-        printed.contains("\n- batten, 6 lengths to buy: better may exist; nothing is claimed\n"),
+        printed.contains("\n- batten, 6 lengths to buy: better may exist\n"),
         "{printed}"
     );
 }
@@ -129,10 +150,10 @@ fn bounds_that_are_only_claimed_are_not_proven() {
     ] }]);
     let checked = said(RAILS, wasteful(proofs), Verdict::Claimed);
     let printed = wording::check_text(&common::job(RAILS), &checked);
-    let line = "\n- batten, 6 lengths to buy: the planner says that no plan does better; not proven again: the plan brings no figures for it\n";
+    let line = "\n- batten, 6 lengths to buy: the planner found that no plan does better; the plan brings no figures to add up\n";
     assert!(printed.contains(line), "{printed}");
     assert!(
-        printed.contains("\n- batten, 60.00 to pay: the planner says"),
+        printed.contains("\n- batten, 60.00 to pay: the planner found"),
         "{printed}"
     );
 }

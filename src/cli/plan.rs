@@ -202,11 +202,6 @@ fn plan_side_by_side(job: &Job, limits: Limits) -> Planned {
 fn plan_one(job: &Job, group: &Group, limits: Limits, shown: bool) -> Planned {
     let began = Instant::now();
     let clock = || began.elapsed().as_secs_f64() * 1e3;
-    let names: Vec<&str> = group
-        .sections
-        .iter()
-        .map(|&section| job.sections[section].name.as_str())
-        .collect();
     let mut hear = |plan: &Plan| {
         if shown {
             let levels: Vec<String> = plan
@@ -218,7 +213,7 @@ fn plan_one(job: &Job, group: &Group, limits: Limits, shown: bool) -> Planned {
             tell(&format!(
                 "{:7.2} s  {}: {}",
                 began.elapsed().as_secs_f64(),
-                names.join(" + "),
+                wording::sections_together(job, &group.sections),
                 levels.join(", ")
             ));
         }

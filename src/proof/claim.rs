@@ -46,3 +46,15 @@ pub enum Measure {
     /// Ticks of scrap.
     Scrap,
 }
+
+impl Measure {
+    /// What it measures, as every text names it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Measure::Bought => "lengths to buy",
+            Measure::Money => "money",
+            Measure::BoughtLength => "timber to buy",
+            Measure::Scrap => "scrap",
+        }
+    }
+}

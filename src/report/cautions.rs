@@ -22,14 +22,10 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
             .any(|board| words.job.sections[board.section].treated == treated)
     };
     if treated(Treated::Yes) || treated(Treated::Unknown) {
-        texts.push(format!(
-            "Treated timber{}: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its \
-             offcuts apart from firewood and never burn them.",
-            which_treated(words, checked),
-        ));
+        texts.push(cautions::treated(&which_treated(words, checked)));
     }
     if treated(Treated::Unknown) {
-        texts.push("Timber of unknown treatment counts as treated.".into());
+        texts.push(cautions::UNKNOWN_TREATMENT.into());
     }
     if checked
         .plan()
@@ -37,15 +33,12 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
         .iter()
         .any(|board| matches!(board.source, Source::Shed(_)))
     {
-        texts.push("Boards from the shed: look for metal and old paint before sawing.".into());
+        texts.push(cautions::FROM_THE_SHED.into());
     }
     let short = short_parts(words);
     if !short.is_empty() {
-        texts.push(format!(
-            "Parts under {} ({}): cut them off the long board while it is long, with a clamp or a jig, and never hold them by hand.",
-            words.length(words.short()),
-            short.join(", "),
-        ));
+        let limit = words.length(words.short());
+        texts.push(cautions::short_parts(&limit, &short));
     }
     texts.extend(cautions::beside_the_plan(words.job));
     texts.extend(vehicle(words, checked));
@@ -87,7 +80,7 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
         );
     }
     if section.treated != Treated::No {
-        texts.push("Brush every cut end with preservative.".into());
+        texts.push(cautions::BRUSH_ENDS.into());
     }
     if let Source::Shed(shed) = planned.source {
         let shed = &words.job.shed[shed];

@@ -1,11 +1,10 @@
 //! What is proven of a plan, in words.
 
 use super::words::{Words, counted};
-use crate::check::{Backing, CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
+use crate::check::{CheckedGroup, CheckedLevel, CheckedPlan, Standing, Verdict};
 use crate::job::Aim;
-use crate::length::Length;
-use crate::money::Money;
 use crate::plan::{Measure, Source};
+use crate::wording;
 
 /// What is known of one level of one group of sections.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -53,35 +52,21 @@ fn row(
         }
         _ => 0,
     };
-    let amount = |figure: i64| amount(words, level.measure, figure.saturating_add(beyond));
-    let (measure, name) = names(level.measure);
+    let amount =
+        |figure: i64| wording::figure(words.job, level.measure, figure.saturating_add(beyond));
+    let name = level.measure.name();
     let value = amount(level.value);
     let bound = level.bound.map(&amount).unwrap_or_default();
     let sections = words.sections(&group.sections);
-    let said = match (level.standing(), level.bound) {
-        (Standing::ReProved, _) => {
-            format!("{value}, and no plan does better; the proof was added up again")
-        }
-        (Standing::ClaimOnly(reason), _) => {
-            format!(
-                "{value}, and the planner found that no plan does better; {}",
-                why(reason, &amount)
-            )
-        }
-        (Standing::Gap, Some(_)) => {
-            let how = if level.backing == Backing::ReProved {
-                "proven"
-            } else {
-                "said by the planner"
-            };
-            format!("{value}; better may exist, but nothing below {bound} ({how})")
-        }
-        (Standing::Gap, None) => format!("{value}; better may exist"),
+    let standing = wording::standing_text(level, &amount);
+    let said = match level.standing() {
+        Standing::Gap => format!("{value}; {standing}"),
+        Standing::ReProved | Standing::ClaimOnly(_) => format!("{value}, and {standing}"),
     };
     ProofRow {
         text: format!("{sections}: {name}: {said}."),
         sections,
-        measure,
+        measure: key(level.measure),
         name,
         value,
         bound,
@@ -89,34 +74,13 @@ fn row(
     }
 }
 
-fn why(reason: Reason, amount: &dyn Fn(i64) -> String) -> String {
-    match reason {
-        Reason::NoFigures => "the plan brings no figures to add up".into(),
-        Reason::Searched { shown } => format!(
-            "the figures alone show {}, the rest was searched through",
-            amount(shown)
-        ),
-        Reason::OtherTotals => "its figures speak of other plans".into(),
-        Reason::TooLarge => "its figures are too many to add up here".into(),
-        Reason::OutOfTime => "time was up before its figures were added up".into(),
-        Reason::Loose { shown } => format!("what could be added up shows {}", amount(shown)),
-    }
-}
-
-fn names(measure: Measure) -> (&'static str, &'static str) {
+/// How programs name what is measured.
+fn key(measure: Measure) -> &'static str {
     match measure {
-        Measure::Bought => ("bought", "lengths to buy"),
-        Measure::Money => ("money", "money"),
-        Measure::BoughtLength => ("bought_length", "timber to buy"),
-        Measure::Scrap => ("scrap", "scrap"),
-    }
-}
-
-fn amount(words: &Words, measure: Measure, figure: i64) -> String {
-    match measure {
-        Measure::Bought => figure.to_string(),
-        Measure::Money => words.money(Money::from_minor(figure)),
-        Measure::BoughtLength | Measure::Scrap => words.total(Length::from_ticks(figure)),
+        Measure::Bought => "bought",
+        Measure::Money => "money",
+        Measure::BoughtLength => "bought_length",
+        Measure::Scrap => "scrap",
     }
 }
 
@@ -132,17 +96,17 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
         0 => "Nothing to buy: the shed has it all".to_owned(),
         count => format!("Buy {}", counted(count as u64, "length", "lengths")),
     };
-    let aim = match words.job.aim {
-        Aim::Fewest => "fewer",
-        Aim::Cheapest => "less money",
-        Aim::Shortest => "less timber",
-    };
+    let first = wording::none_better(match words.job.aim {
+        Aim::Fewest => Measure::Bought,
+        Aim::Cheapest => Measure::Money,
+        Aim::Shortest => Measure::BoughtLength,
+    });
     match checked.verdict() {
         Verdict::Proven => format!("{what}: proven, no plan does better"),
         Verdict::BuyingProven | Verdict::FirstProven => {
-            format!("{what}: proven, no plan needs {aim}")
+            format!("{what}: proven, {first}")
         }
-        Verdict::Claimed => format!("{what}: the planner found that no plan needs {aim}"),
+        Verdict::Claimed => format!("{what}: the planner found that {first}"),
         Verdict::Open => format!("{what}: the best found so far"),
     }
 }
@@ -174,19 +138,20 @@ pub(super) fn explanation(checked: &CheckedPlan) -> Vec<String> {
     match checked.verdict() {
         Verdict::Open => texts.push("A better plan may exist: give the planner longer to find it or to show that there is none.".into()),
         Verdict::Claimed => texts.push("That no plan needs less is the planner's word; it was not shown again, for the reason that stands by the figures.".into()),
-        Verdict::BuyingProven => texts.push(scrap_left_open(checked).into()),
+        Verdict::BuyingProven => texts.push(scrap_left_open(checked)),
         Verdict::FirstProven | Verdict::Proven => {}
     }
     texts
 }
 
 /// What is said of scrap where everything bought is settled and the scrap is not.
-fn scrap_left_open(checked: &CheckedPlan) -> &'static str {
+fn scrap_left_open(checked: &CheckedPlan) -> String {
     let levels = checked.groups().iter().flat_map(|group| &group.levels);
     let mut open = levels.filter(|level| level.standing() == Standing::Gap);
     if open.next().is_some() {
-        "What is bought is settled; a little less scrap may be possible."
+        "What is bought is settled; a little less scrap may be possible.".into()
     } else {
-        "What is bought is settled; that no plan leaves less scrap is the planner's word."
+        let none = wording::none_better(Measure::Scrap);
+        format!("What is bought is settled; that {none} is the planner's word.")
     }
 }

@@ -111,11 +111,7 @@ impl<'a> Words<'a> {
     }
 
     pub(super) fn sections(&self, sections: &[usize]) -> String {
-        let names: Vec<&str> = sections
-            .iter()
-            .map(|&section| self.job.sections[section].name.as_str())
-            .collect();
-        names.join(" and ")
+        wording::sections_together(self.job, sections)
     }
 
     pub(super) fn section_of(&self, source: Source) -> usize {
@@ -188,7 +184,7 @@ impl<'a> Words<'a> {
 }
 
 pub(super) use crate::shown::counted;
-use crate::wording::long_length;
+use crate::wording::{self, long_length};
 
 /// A share in per cent with one decimal, rounded to the nearest.
 pub(super) fn per_cent(part: i64, whole: i64, decimal: char) -> String {

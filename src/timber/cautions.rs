@@ -1,50 +1,40 @@
-//! Cautions, shown where they apply and nowhere else.
+//! The words of every caution that is not about one cut, and which of them a set-out calls for.
 //!
 //! They rest on published guidance for saws, dust and treated timber (HSE cross-cut saw and wood dust pages, TDCA and NHBC on cut
 //! ends) and say what to do in one line. None says anything about strength: that is for local codes and a qualified person.
 
 use crate::job::Job;
-use crate::length::{Length, Style};
+use crate::length::Style;
 use crate::section::{Section, Treated};
 use crate::setout::{Hazard, SetOut};
 use crate::usual::SHORT;
 
-/// The cautions of a job, each once.
-pub fn for_job(job: &Job) -> Vec<String> {
-    let mut cautions = Vec::new();
-    let short = SHORT.on(job.is_imperial());
-    if job.parts.iter().any(|part| part.length < short) {
-        cautions.push(short_parts(job.style(), short));
-    }
-    let used = |treated: Treated| {
-        job.parts
-            .iter()
-            .flat_map(|part| &part.sections)
-            .any(|&section| {
-                let section = job.sections.get(section);
-                section.is_some_and(|section| section.treated == treated)
-            })
+/// Boards out of the shed.
+pub const FROM_THE_SHED: &str = "Boards from the shed: look for metal and old paint before sawing.";
+
+/// A board of treated timber, at the saw.
+pub const BRUSH_ENDS: &str = "Brush every cut end with preservative.";
+
+/// Timber of which nobody knows how it was treated.
+pub const UNKNOWN_TREATMENT: &str = "Timber of unknown treatment counts as treated.";
+
+/// Treated timber; `which` names the sections, in brackets, where others are used too.
+pub fn treated(which: &str) -> String {
+    format!(
+        "Treated timber{which}: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its offcuts apart \
+         from firewood and never burn them."
+    )
+}
+
+/// Parts too short to be held; `which` are their labels.
+pub fn short_parts(short: &str, which: &[String]) -> String {
+    let which = match which {
+        [] => String::new(),
+        labels => format!(" ({})", labels.join(", ")),
     };
-    if used(Treated::Yes) {
-        cautions.push(
-            "Treated timber: cross-cut only, never rip or plane it; brush preservative on every cut end; never burn it, and keep its offcuts apart from firewood."
-                .to_owned(),
-        );
-    }
-    if used(Treated::Unknown) {
-        cautions.push(
-            "Timber of unknown treatment counts as treated: cross-cut only, brush every cut end, never burn it."
-                .to_owned(),
-        );
-    }
-    if !job.shed.is_empty() {
-        cautions.push(
-            "Reclaimed boards: look for nails, screws and old paint before you saw; what nobody knows to be untreated counts as treated."
-                .to_owned(),
-        );
-    }
-    cautions.extend(beside_the_plan(job));
-    cautions
+    format!(
+        "Parts under {short}{which}: cut them off the long board while it is long, with a clamp or a jig, and never hold them by hand."
+    )
 }
 
 /// The cautions that hold whatever is bought and cut: saw and dust, and what the set-outs call for; each once.
@@ -72,7 +62,7 @@ pub fn for_set_out(set_out: &SetOut, sections: &[Section], style: Style) -> Vec<
     let mut cautions = Vec::new();
     let short = SHORT.on(style.unit.is_imperial());
     if set_out.parts.iter().any(|part| part.length < short) {
-        cautions.push(short_parts(style, short));
+        cautions.push(short_parts(&style.show(short).text, &[]));
     }
     cautions.extend(hazards(set_out, sections));
     cautions
@@ -101,11 +91,4 @@ fn hazards(set_out: &SetOut, sections: &[Section]) -> Vec<String> {
         }
     }
     cautions
-}
-
-fn short_parts(style: Style, short: Length) -> String {
-    format!(
-        "Parts under {}: cut them from the long board while it is long, clamped or in a jig, never held by hand.",
-        style.show(short).text
-    )
 }

@@ -423,7 +423,10 @@ fn no_text_in_any_field_can_bring_it_down() {
         assert!(quantities.mass >= 0 && quantities.finish >= 0);
         let rows = quantities::rows(&job, &quantities);
         assert!(rows.iter().all(|row| !row.value.contains('-')));
-        assert_eq!(cautions::for_job(&job).is_empty(), job.parts.is_empty());
+        assert_eq!(
+            cautions::beside_the_plan(&job).is_empty(),
+            job.parts.is_empty()
+        );
         assert_eq!(job.set_outs.len(), 2);
     }
 }

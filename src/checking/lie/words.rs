@@ -314,13 +314,13 @@ impl Misshape {
 }
 
 /// What a level measures, and its unit.
-fn name(measure: Measure) -> &'static str {
-    match measure {
-        Measure::Bought => "lengths bought",
-        Measure::Money => "money in minor units",
-        Measure::BoughtLength => "bought timber in ticks",
-        Measure::Scrap => "scrap in ticks",
-    }
+fn name(measure: Measure) -> String {
+    let unit = match measure {
+        Measure::Bought => "",
+        Measure::Money => " in minor units",
+        Measure::BoughtLength | Measure::Scrap => " in ticks",
+    };
+    format!("{}{unit}", measure.name())
 }
 
 fn numbers(indices: &[usize]) -> String {

@@ -1,16 +1,19 @@
-//! A chromedriver of our own for each browser: a free port, and an end when the test ends.
+//! A chromedriver of our own for each browser: a free port, and an end at the latest when the tests end.
 
 use std::io::{BufRead, BufReader};
+use std::os::unix::process::CommandExt;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
 /// How often a start is tried.
 const ATTEMPTS: u32 = 5;
 
-/// A running chromedriver. It stops when dropped.
+/// A running chromedriver. It stops when dropped, and with the tests: nothing is dropped that is still held when they end.
 pub struct Driver {
     process: Child,
     port: u16,
+    /// Ends the driver and its browser when its input does, however the tests end.
+    watch: Child,
 }
 
 impl Driver {
@@ -26,12 +29,18 @@ impl Driver {
     fn attempt(program: &Path) -> Option<Driver> {
         let mut process = Command::new(program)
             .arg("--port=0")
+            .process_group(0)
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
             .unwrap_or_else(|error| panic!("{} did not start: {error}", program.display()));
         let output = process.stdout.take().expect("its output is piped");
-        let mut driver = Driver { process, port: 0 };
+        let watch = watch(process.id());
+        let mut driver = Driver {
+            process,
+            port: 0,
+            watch,
+        };
         let mut lines = BufReader::new(output).lines();
         driver.port = lines.by_ref().map_while(Result::ok).find_map(|line| {
             let (_, port) = line
@@ -54,7 +63,23 @@ impl Drop for Driver {
     fn drop(&mut self) {
         let _ = self.process.kill();
         let _ = self.process.wait();
+        // Its group is ended too, if anything of it is left.
+        drop(self.watch.stdin.take());
+        let _ = self.watch.wait();
     }
+}
+
+/// Waits for the end of its input, then ends the group of processes of a driver. In a group of its own, so that it outlives what ends the tests.
+fn watch(driver: u32) -> Child {
+    let wait = format!("read -r gone; kill -KILL -{driver} 2>/dev/null");
+    Command::new("sh")
+        .args(["-c", &wait])
+        .process_group(0)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("a shell starts")
 }
 
 /// Chromium's program.

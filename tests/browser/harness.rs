@@ -1,6 +1,6 @@
 //! One browser with one person in front of it.
 //!
-//! Every act waits for what it needs, and fails at the line of the test that asked for it. When a browser is dropped at
+//! Every act waits for what it needs, and fails at the line of the test that asked for it. Every test finds its browser as new ([`Session`]). When it is dropped at
 //! the end of a test, whatever the page wrote to the console as an error fails the test, unless the test has taken it
 //! with [`Browser::console_errors`].
 //!
@@ -13,21 +13,16 @@
 //! browser.screenshot("plan-phone");
 //! ```
 
-use crate::driver::{Driver, chromium};
+use crate::session::Session;
 use fantoccini::elements::Element;
 use fantoccini::error::CmdError;
 use fantoccini::key::Key as Code;
-use fantoccini::wd::{Capabilities, TimeoutConfiguration, WebDriverCompatibleCommand};
-use fantoccini::{Client, ClientBuilder, Locator};
-use hyper_util::client::legacy::connect::HttpConnector;
+use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use std::fs;
 use std::future::Future;
 use std::path::{Path, PathBuf};
-use std::process::Command;
-use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::{Duration, Instant};
-use tokio::runtime::Runtime;
 
 /// How long the page may take to show what a test waits for. Far more than it needs: the machine may be busy.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -87,12 +82,9 @@ pub enum Network {
     Off,
 }
 
-/// A browser with a profile of its own, closed when dropped.
+/// A browser as a device that has never seen the page. Dropped, it is kept for the next test that asks for one.
 pub struct Browser {
-    runtime: Runtime,
-    client: Client,
-    downloads: PathBuf,
-    _driver: Driver,
+    session: Session,
 }
 
 impl Browser {
@@ -116,33 +108,9 @@ impl Browser {
 
     /// A browser with this screen.
     pub fn open(screen: Screen) -> Browser {
-        static COUNT: AtomicU32 = AtomicU32::new(0);
-        let number = COUNT.fetch_add(1, Ordering::SeqCst);
-        let downloads = Path::new(env!("CARGO_TARGET_TMPDIR"))
-            .join(format!("downloads-{}-{number}", std::process::id()));
-        let _ = fs::remove_dir_all(&downloads);
-        fs::create_dir_all(&downloads).expect("a folder for downloads can be made");
-        let driver = Driver::start();
-        let runtime = tokio::runtime::Builder::new_current_thread()
-            .enable_all()
-            .build()
-            .expect("a runtime starts");
-        let client = runtime.block_on(async {
-            ClientBuilder::new(HttpConnector::new())
-                .capabilities(capabilities(&downloads))
-                .connect(&driver.address())
-                .await
-        });
-        let client = client.unwrap_or_else(|error| panic!("Chromium did not start: {error}"));
         let browser = Browser {
-            runtime,
-            client,
-            downloads,
-            _driver: driver,
+            session: Session::take(),
         };
-        let patience =
-            TimeoutConfiguration::new(Some(4 * PATIENCE), Some(4 * PATIENCE), Some(Duration::ZERO));
-        browser.wait(browser.client.update_timeouts(patience));
         browser.resize(screen);
         browser
     }
@@ -152,13 +120,14 @@ impl Browser {
     /// Opens an address and waits until it has loaded.
     #[track_caller]
     pub fn go(&self, address: &str) {
-        self.wait(self.client.goto(address));
+        self.session.visits(address);
+        self.wait(self.client().goto(address));
     }
 
     /// Loads the page again.
     #[track_caller]
     pub fn reload(&self) {
-        self.wait(self.client.refresh());
+        self.wait(self.client().refresh());
     }
 
     /// Changes the screen, as turning the phone or dragging the window does.
@@ -243,7 +212,7 @@ impl Browser {
             "arguments[0].scrollIntoView({ block: 'center' });",
             vec![found.clone()],
         );
-        let element: Element = Element::from_element_id(self.client.clone(), element_id(&found));
+        let element: Element = Element::from_element_id(self.client().clone(), element_id(&found));
         self.wait(element.click());
     }
 
@@ -267,7 +236,7 @@ impl Browser {
     /// Types into whatever has the focus, without clearing it.
     #[track_caller]
     pub fn type_on(&self, text: &str) {
-        let element = self.wait(self.client.active_element());
+        let element = self.wait(self.client().active_element());
         self.wait(element.send_keys(text));
     }
 
@@ -315,7 +284,7 @@ impl Browser {
     /// How many elements a CSS selector finds now.
     #[track_caller]
     pub fn count(&self, selector: &str) -> usize {
-        self.wait(self.client.find_all(Locator::Css(selector)))
+        self.wait(self.client().find_all(Locator::Css(selector)))
             .len()
     }
 
@@ -355,7 +324,7 @@ impl Browser {
     /// Runs a script with `arguments`.
     #[track_caller]
     pub fn run_with(&self, script: &str, arguments: Vec<Value>) -> Value {
-        self.wait(self.client.execute(script, arguments))
+        self.wait(self.client().execute(script, arguments))
     }
 
     /// Runs a script, the inside of an async function, and waits for its end; what it throws fails the test.
@@ -366,7 +335,7 @@ impl Browser {
              (async (...arguments) => {{ {script} }})(...arguments)
                  .then((value) => done({{ value }}), (error) => done({{ error: String(error?.stack ?? error) }}));"
         );
-        let end = self.wait(self.client.execute_async(&script, arguments));
+        let end = self.wait(self.client().execute_async(&script, arguments));
         assert!(end["error"].is_null(), "the script threw {}", end["error"]);
         end["value"].clone()
     }
@@ -374,10 +343,10 @@ impl Browser {
     /// What the page has written to the console as errors since this was last asked.
     #[track_caller]
     pub fn console_errors(&self) -> Vec<String> {
-        let entries = self.wait(self.client.issue_cmd(Vendor {
-            path: "se/log",
-            body: json!({ "type": "browser" }),
-        }));
+        let entries = self
+            .session
+            .console()
+            .unwrap_or_else(|error| panic!("{error}"));
         let severe = entries
             .as_array()
             .into_iter()
@@ -465,7 +434,7 @@ impl Browser {
     #[track_caller]
     pub fn download(&self, end: &str) -> Vec<u8> {
         let place = self.wait_for(&format!("a download named ..{end}"), || {
-            let entries = fs::read_dir(&self.downloads).expect("downloads can be read");
+            let entries = fs::read_dir(&self.session.downloads).expect("downloads can be read");
             let mut places = entries.filter_map(|entry| Some(entry.ok()?.path()));
             places.find(|place| place.to_string_lossy().ends_with(end))
         });
@@ -479,11 +448,9 @@ impl Browser {
     /// Gives a command of the DevTools protocol.
     #[track_caller]
     pub fn devtools(&self, command: &str, parameters: Value) -> Value {
-        let body = json!({ "cmd": command, "params": parameters });
-        self.wait(self.client.issue_cmd(Vendor {
-            path: "goog/cdp/execute",
-            body,
-        }))
+        self.session
+            .devtools(command, parameters)
+            .unwrap_or_else(|error| panic!("{error}"))
     }
 
     /// Looks again and again until there is something to see.
@@ -503,7 +470,7 @@ impl Browser {
     fn find(&self, selector: &str) -> Element {
         let found = self.wait(async {
             Ok(self
-                .client
+                .client()
                 .wait()
                 .at_most(PATIENCE)
                 .every(PERIOD)
@@ -515,79 +482,26 @@ impl Browser {
 
     #[track_caller]
     fn wait<Good>(&self, act: impl Future<Output = Result<Good, CmdError>>) -> Good {
-        self.runtime
-            .block_on(act)
+        self.session
+            .wait(act)
             .unwrap_or_else(|error| panic!("{error}"))
+    }
+
+    fn client(&self) -> &Client {
+        &self.session.client
     }
 }
 
 impl Drop for Browser {
     fn drop(&mut self) {
-        let errors = if std::thread::panicking() {
-            Vec::new()
-        } else {
-            self.console_errors()
-        };
-        let client = self.client.clone();
-        // A browser that no longer answers is ended with its driver.
-        let _ = self
-            .runtime
-            .block_on(async { tokio::time::timeout(PATIENCE, client.close()).await });
-        let _ = fs::remove_dir_all(&self.downloads);
+        // After a test that failed nobody knows what it is in the middle of.
+        if std::thread::panicking() {
+            return;
+        }
+        let errors = self.console_errors();
         assert!(errors.is_empty(), "the console has errors: {errors:#?}");
+        self.session.is_sound();
     }
-}
-
-/// A command beyond the WebDriver standard.
-#[derive(Debug)]
-struct Vendor {
-    path: &'static str,
-    body: Value,
-}
-
-impl WebDriverCompatibleCommand for Vendor {
-    fn endpoint(
-        &self,
-        base: &url::Url,
-        session: Option<&str>,
-    ) -> Result<url::Url, url::ParseError> {
-        base.join(&format!(
-            "session/{}/{}",
-            session.unwrap_or_default(),
-            self.path
-        ))
-    }
-
-    fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
-        (http::Method::POST, Some(self.body.to_string()))
-    }
-}
-
-fn capabilities(downloads: &Path) -> Capabilities {
-    let mut switches = vec![
-        "--headless",
-        "--disable-gpu",
-        "--disable-quic",
-        "--no-first-run",
-        "--disable-background-networking",
-        "--disable-component-update",
-        "--disable-sync",
-    ];
-    // Chromium refuses to run in its sandbox for root, as whom a build machine usually works.
-    if Command::new("id")
-        .arg("-u")
-        .output()
-        .is_ok_and(|answer| answer.stdout == b"0\n")
-    {
-        switches.push("--no-sandbox");
-    }
-    let options = json!({
-        "binary": chromium(),
-        "args": switches,
-        "prefs": { "download.default_directory": downloads, "download.prompt_for_download": false },
-    });
-    let all = json!({ "goog:chromeOptions": options, "goog:loggingPrefs": { "browser": "ALL" } });
-    all.as_object().expect("it is written as an object").clone()
 }
 
 /// The text of axe-core, which `cargo verify` fetches.

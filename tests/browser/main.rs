@@ -30,6 +30,7 @@ mod saw;
     reason = "the tests stop their servers, and never serve for ever"
 )]
 mod serve;
+mod session;
 mod several_pieces;
 mod site;
 mod starting;

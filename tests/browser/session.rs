@@ -1,0 +1,225 @@
+//! A Chromium with its driver, used by one test after the other.
+//!
+//! A start takes longer than most tests. So a browser that a test leaves behind in good order goes to the next one, which finds it as new: in a tab
+//! of its own, where nothing is emulated and no script waits, with no storage, no cache and no download of anyone before. One that a test
+//! failed in is ended.
+
+use crate::driver::{Driver, chromium};
+use fantoccini::error::CmdError;
+use fantoccini::wd::{Capabilities, TimeoutConfiguration, WebDriverCompatibleCommand};
+use fantoccini::{Client, ClientBuilder};
+use hyper_util::client::legacy::connect::HttpConnector;
+use serde_json::{Value, json};
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+use std::fs;
+use std::future::Future;
+use std::ops::Deref;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicU32, Ordering};
+use std::time::Duration;
+use tokio::runtime::Runtime;
+
+/// How long the driver may take over one command. Far more than it needs: the machine may be busy.
+const PATIENCE: Duration = Duration::from_secs(120);
+
+/// Those that no test has at the moment.
+static IDLE: Mutex<Vec<Running>> = Mutex::new(Vec::new());
+
+/// A browser that a test has. Dropped, it is ended, unless it [`Session::is_sound`].
+pub struct Session(Option<Running>);
+
+/// A running browser.
+pub struct Running {
+    runtime: Runtime,
+    pub client: Client,
+    pub downloads: PathBuf,
+    /// Where its tests have been: what may have kept something here.
+    visited: RefCell<BTreeSet<String>>,
+    _driver: Driver,
+}
+
+impl Session {
+    /// One that is as new.
+    pub fn take() -> Session {
+        let idle = IDLE.lock().ok().and_then(|mut idle| idle.pop());
+        let renewed = idle.filter(|idle| idle.renew().is_ok());
+        Session(Some(renewed.unwrap_or_else(Running::start)))
+    }
+
+    /// Hands it on to the next test.
+    pub fn is_sound(&mut self) {
+        if let (Some(running), Ok(mut idle)) = (self.0.take(), IDLE.lock()) {
+            idle.push(running);
+        }
+    }
+}
+
+impl Deref for Session {
+    type Target = Running;
+    fn deref(&self) -> &Running {
+        self.0.as_ref().expect("it is given away when a test ends")
+    }
+}
+
+impl Running {
+    fn start() -> Running {
+        static COUNT: AtomicU32 = AtomicU32::new(0);
+        let number = COUNT.fetch_add(1, Ordering::SeqCst);
+        let downloads = Path::new(env!("CARGO_TARGET_TMPDIR"))
+            .join(format!("downloads-{}-{number}", std::process::id()));
+        empty(&downloads);
+        let driver = Driver::start();
+        let runtime = tokio::runtime::Builder::new_current_thread()
+            .enable_all()
+            .build()
+            .expect("a runtime starts");
+        let client = runtime.block_on(async {
+            ClientBuilder::new(HttpConnector::new())
+                .capabilities(capabilities(&downloads))
+                .connect(&driver.address())
+                .await
+        });
+        let client = client.unwrap_or_else(|error| panic!("Chromium did not start: {error}"));
+        let running = Running {
+            runtime,
+            client,
+            downloads,
+            visited: RefCell::default(),
+            _driver: driver,
+        };
+        let patience =
+            TimeoutConfiguration::new(Some(PATIENCE), Some(PATIENCE), Some(Duration::ZERO));
+        running
+            .wait(running.client.update_timeouts(patience))
+            .unwrap_or_else(|error| panic!("{error}"));
+        running
+    }
+
+    /// Makes it as new, as far as the next test can see.
+    fn renew(&self) -> Result<(), CmdError> {
+        let old = self.wait(self.client.windows())?;
+        let new = self.wait(self.client.new_window(true))?.handle;
+        for tab in old {
+            self.wait(self.client.switch_to_window(tab))?;
+            self.wait(self.client.close_window())?;
+        }
+        self.wait(self.client.switch_to_window(new))?;
+        for origin in self.visited.take() {
+            let all = json!({ "origin": origin, "storageTypes": "all" });
+            self.devtools("Storage.clearDataForOrigin", all)?;
+        }
+        self.devtools("Network.clearBrowserCache", json!({}))?;
+        self.devtools("Network.clearBrowserCookies", json!({}))?;
+        empty(&self.downloads);
+        // What the tab before said while it was closed is nobody's.
+        self.console().map(|_| ())
+    }
+
+    /// Remembers an address that a test goes to.
+    pub fn visits(&self, address: &str) {
+        if let Ok(address) = url::Url::parse(address) {
+            let origin = match address.scheme() {
+                "file" => "file://".to_owned(),
+                _ => address.origin().ascii_serialization(),
+            };
+            self.visited.borrow_mut().insert(origin);
+        }
+    }
+
+    /// Gives a command of the DevTools protocol.
+    pub fn devtools(&self, command: &str, parameters: Value) -> Result<Value, CmdError> {
+        let body = json!({ "cmd": command, "params": parameters });
+        self.wait(self.client.issue_cmd(Vendor {
+            path: "goog/cdp/execute",
+            body,
+        }))
+    }
+
+    /// What was written to the console since this was last asked.
+    pub fn console(&self) -> Result<Value, CmdError> {
+        self.wait(self.client.issue_cmd(Vendor {
+            path: "se/log",
+            body: json!({ "type": "browser" }),
+        }))
+    }
+
+    /// Waits for an answer.
+    pub fn wait<Good>(
+        &self,
+        act: impl Future<Output = Result<Good, CmdError>>,
+    ) -> Result<Good, CmdError> {
+        self.runtime.block_on(act)
+    }
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        let client = self.client.clone();
+        // A browser that no longer answers is ended with its driver.
+        let _ = self
+            .runtime
+            .block_on(async { tokio::time::timeout(PATIENCE / 4, client.close()).await });
+        let _ = fs::remove_dir_all(&self.downloads);
+    }
+}
+
+/// Makes a folder that has nothing in it.
+fn empty(folder: &Path) {
+    let _ = fs::remove_dir_all(folder);
+    fs::create_dir_all(folder).expect("a folder for downloads can be made");
+}
+
+/// A command beyond the WebDriver standard.
+#[derive(Debug)]
+struct Vendor {
+    path: &'static str,
+    body: Value,
+}
+
+impl WebDriverCompatibleCommand for Vendor {
+    fn endpoint(
+        &self,
+        base: &url::Url,
+        session: Option<&str>,
+    ) -> Result<url::Url, url::ParseError> {
+        base.join(&format!(
+            "session/{}/{}",
+            session.unwrap_or_default(),
+            self.path
+        ))
+    }
+
+    fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
+        (http::Method::POST, Some(self.body.to_string()))
+    }
+}
+
+fn capabilities(downloads: &Path) -> Capabilities {
+    let mut switches = vec![
+        "--headless",
+        "--disable-gpu",
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+    ];
+    // Chromium refuses to run in its sandbox for root, as whom a build machine usually works.
+    if Command::new("id")
+        .arg("-u")
+        .output()
+        .is_ok_and(|answer| answer.stdout == b"0\n")
+    {
+        switches.push("--no-sandbox");
+    }
+    let options = json!({
+        "binary": chromium(),
+        "args": switches,
+        "prefs": { "download.default_directory": downloads, "download.prompt_for_download": false },
+    });
+    let all = json!({ "goog:chromeOptions": options, "goog:loggingPrefs": { "browser": "ALL" } });
+    all.as_object().expect("it is written as an object").clone()
+}

@@ -9,7 +9,7 @@ use crate::enumeration::{EnumerationTask, enumerate};
 use crate::greedy::{GreedyRule, greedy};
 use crate::incumbent::{Incumbent, NoListener};
 use crate::laws::exhaustive::{cuttings, least};
-use crate::laws::made_up::{Forever, NO_SCRAP, Random, of_all_sorts};
+use crate::laws::made_up::{Forever, NO_SCRAP, OBJECTIVES, Random, of_all_sorts};
 use crate::limits::NODE_ROUNDS;
 use crate::material_bound::MaterialBound;
 use crate::objective::Objective;
@@ -121,11 +121,7 @@ fn no_bound_of_material_is_above_the_least_total() {
     let mut tight = 0;
     for index in 0..300 {
         let problem = of_all_sorts(&mut random);
-        for objective in [
-            Objective::Cost(0),
-            Objective::Cost(1),
-            Objective::UsedLength,
-        ] {
+        for objective in OBJECTIVES {
             let Some(least) = least(&problem, objective) else {
                 continue;
             };
@@ -143,11 +139,7 @@ fn any_prices_at_all_prove_no_more_than_the_least_total() {
     let mut proved = 0;
     for index in 0..300 {
         let problem = of_all_sorts(&mut random);
-        let objective = [
-            Objective::Cost(0),
-            Objective::Cost(1),
-            Objective::UsedLength,
-        ][index % 3];
+        let objective = OBJECTIVES[index % 3];
         let (demand, supply) = (problem.demand.clone(), supply(&problem));
         let master = RestrictedMaster::new(&problem, objective, demand, supply, Vec::new());
         let rows = master.simplex.rows();
@@ -172,29 +164,44 @@ fn any_prices_at_all_prove_no_more_than_the_least_total() {
     assert!(proved > 30, "{proved} prove something");
 }
 
-/// A greedy plan and the root's relaxation; `None` where the greedy way finds no plan.
-fn at_the_root<'p>(
-    problem: &'p Problem,
-    objective: Objective,
-    incumbent: &mut Incumbent,
-    clock: &mut Clock,
-) -> Option<(ColumnGeneration<'p>, AttainableTotals, NodeRelaxation)> {
-    let (mut left, mut there) = (problem.demand.clone(), supply(problem));
-    let plan = greedy(problem, GreedyRule::Longest, &mut left, &mut there, None);
-    let plan = plan.expect("no clock is asked")?;
+/// Every cutting of a plan can be made, and together they are what is wanted.
+#[track_caller]
+fn holds(problem: &Problem, plan: &[(Pattern, u32)]) {
     let mut cut = vec![0; problem.demand.len()];
-    for (pattern, count) in &plan {
+    for (pattern, count) in plan {
         assert!(problem.used(&pattern.cutting()).is_some(), "{problem:?}");
         for (part, each) in pattern.counts() {
             cut[part] += each * count;
         }
     }
-    assert_eq!(cut, problem.demand, "a greedy plan cuts what is wanted");
+    assert_eq!(cut, problem.demand, "{problem:?}");
+}
+
+/// What is known when the root's relaxation is solved.
+struct Root<'p> {
+    generation: ColumnGeneration<'p>,
+    attainable: AttainableTotals,
+    relaxed: NodeRelaxation,
+}
+
+/// Goes on from the root's relaxation and a greedy plan; not at all where the greedy way finds none.
+fn from_the_root(
+    problem: &Problem,
+    objective: Objective,
+    go_on: impl FnOnce(Root, &mut Incumbent, &mut Clock),
+) {
+    let (mut watch, mut nobody) = (Forever, NoListener);
+    let clock = &mut Clock::new(&mut watch);
+    let mut incumbent = Incumbent::new(problem, NO_SCRAP, &mut nobody);
+    let (mut left, mut there) = (problem.demand.clone(), supply(problem));
+    let plan = greedy(problem, GreedyRule::Longest, &mut left, &mut there, None);
+    let Some(plan) = plan.expect("no clock is asked") else {
+        return;
+    };
+    holds(problem, &plan);
     assert!(incumbent.offer(&plan, clock), "a greedy plan is a plan");
-    let value = incumbent.cutoff(objective);
-    let attainable = AttainableTotals::new(problem, objective, value);
-    let demand = problem.demand.clone();
-    let there = supply(problem);
+    let attainable = AttainableTotals::new(problem, objective, incumbent.cutoff(objective));
+    let (demand, there) = (problem.demand.clone(), supply(problem));
     let mut generation = ColumnGeneration::new(problem, objective, demand, there, Vec::new());
     let task = NodeTask {
         path: &[],
@@ -203,7 +210,12 @@ fn at_the_root<'p>(
         rounds: NODE_ROUNDS,
     };
     let relaxed = generation.solve(&task, clock).expect("no limit of time");
-    Some((generation, attainable, relaxed))
+    let root = Root {
+        generation,
+        attainable,
+        relaxed,
+    };
+    go_on(root, &mut incumbent, clock);
 }
 
 #[test]
@@ -213,50 +225,50 @@ fn reduced_cost_fixing_leaves_a_best_plan_and_the_search_finds_it() {
     for index in 0..300 {
         let problem = of_all_sorts(&mut random);
         let objective = Objective::Cost(0);
-        let (mut watch, mut nobody) = (Forever, NoListener);
-        let mut clock = Clock::new(&mut watch);
-        let mut incumbent = Incumbent::new(&problem, NO_SCRAP, &mut nobody);
-        let root = at_the_root(&problem, objective, &mut incumbent, &mut clock);
-        let Some((generation, attainable, relaxed)) = root else {
-            continue;
-        };
-        let least = least(&problem, objective).expect("there is a plan");
-        assert!(relaxed.bound <= least, "problem {index}: {problem:?}");
-        let first = incumbent.cutoff(objective);
-        if relaxed.bound >= first {
-            assert_eq!(first, least, "problem {index}");
-            continue;
-        }
-        if relaxed.fixing.charges.is_empty() {
-            // Nothing was proved that fixing could go by.
-            continue;
-        }
-        let beaten = i128::from(attainable.largest_below(first));
-        let gap = beaten * i128::from(relaxed.leaf.scale) - relaxed.fixing.total;
-        let gap = i64::try_from(gap.max(0)).expect("small");
-        let (prices, fixing) = (&relaxed.leaf.parts, &relaxed.fixing);
-        let task = everything(&problem, generation.run_states(), prices, fixing, gap);
-        let patterns = enumerate(&task, &mut clock).expect("no limit of time");
-        let given = EnumeratedProblem {
-            objective,
-            earlier: &[],
-            attainable: &attainable,
-            patterns: patterns.expect("no limit of length"),
-            demand: &problem.demand,
-            supply: supply(&problem),
-            path: Vec::new(),
-            nodes: 10_000,
-            certified: true,
-        };
-        let ending = search(&given, &mut incumbent, &mut clock).expect("no limit of time");
-        assert_eq!(ending.ending, SearchEnd::Exhausted, "problem {index}");
-        assert_eq!(
-            incumbent.cutoff(objective),
-            least,
-            "problem {index}: {problem:?}"
-        );
-        searched += 1;
-        improved += usize::from(least < first);
+        from_the_root(&problem, objective, |root, incumbent, clock| {
+            let Root {
+                generation,
+                attainable,
+                relaxed,
+            } = root;
+            let least = least(&problem, objective).expect("there is a plan");
+            assert!(relaxed.bound <= least, "problem {index}: {problem:?}");
+            let first = incumbent.cutoff(objective);
+            if relaxed.bound >= first {
+                assert_eq!(first, least, "problem {index}");
+                return;
+            }
+            if relaxed.fixing.charges.is_empty() {
+                // Nothing was proved that fixing could go by.
+                return;
+            }
+            let beaten = i128::from(attainable.largest_below(first));
+            let gap = beaten * i128::from(relaxed.leaf.scale) - relaxed.fixing.total;
+            let gap = i64::try_from(gap.max(0)).expect("small");
+            let (prices, fixing) = (&relaxed.leaf.parts, &relaxed.fixing);
+            let task = everything(&problem, generation.run_states(), prices, fixing, gap);
+            let patterns = enumerate(&task, clock).expect("no limit of time");
+            let given = EnumeratedProblem {
+                objective,
+                earlier: &[],
+                attainable: &attainable,
+                patterns: patterns.expect("no limit of length"),
+                demand: &problem.demand,
+                supply: supply(&problem),
+                path: Vec::new(),
+                nodes: 10_000,
+                certified: true,
+            };
+            let ending = search(&given, incumbent, clock).expect("no limit of time");
+            assert_eq!(ending.ending, SearchEnd::Exhausted, "problem {index}");
+            assert_eq!(
+                incumbent.cutoff(objective),
+                least,
+                "problem {index}: {problem:?}"
+            );
+            searched += 1;
+            improved += usize::from(least < first);
+        });
     }
     assert!(searched > 10 && improved > 5, "{searched}, {improved}");
 }
@@ -268,46 +280,34 @@ fn a_dive_finds_plans_that_hold_and_none_below_the_least() {
     for index in 0..300 {
         let problem = of_all_sorts(&mut random);
         let objective = [Objective::Cost(0), Objective::Cost(1)][index % 2];
-        let (mut watch, mut nobody) = (Forever, NoListener);
-        let mut clock = Clock::new(&mut watch);
-        let mut incumbent = Incumbent::new(&problem, NO_SCRAP, &mut nobody);
-        let root = at_the_root(&problem, objective, &mut incumbent, &mut clock);
-        let Some((generation, attainable, relaxed)) = root else {
-            continue;
-        };
-        let columns: Vec<Pattern> = generation.patterns_by_reduced_cost().cloned().collect();
-        let start = Dive {
-            objective,
-            earlier: &[],
-            attainable: &attainable,
-            solution: generation.patterns_of(&relaxed),
-            columns: &columns,
-            discrepancy: Discrepancy {
-                depth: 0,
-                rank: index % 3,
-            },
-            path: &[],
-        };
-        dive(start, &mut incumbent, &mut clock).expect("no limit of time");
-        let plan = incumbent.best.as_ref().expect("there is a plan");
-        for (pattern, _) in &plan.patterns {
-            assert!(
-                problem.used(&pattern.cutting()).is_some(),
-                "problem {index}"
-            );
-        }
-        let mut cut = vec![0; problem.demand.len()];
-        for (pattern, count) in &plan.patterns {
-            for (part, each) in pattern.counts() {
-                cut[part] += each * count;
-            }
-        }
-        assert_eq!(cut, problem.demand, "problem {index}");
-        let least = least(&problem, objective).expect("there is a plan");
-        let found = incumbent.cutoff(objective);
-        assert!(found >= least, "problem {index}: {problem:?}");
-        dived += 1;
-        best += usize::from(found == least);
+        from_the_root(&problem, objective, |root, incumbent, clock| {
+            let Root {
+                generation,
+                attainable,
+                relaxed,
+            } = root;
+            let columns: Vec<Pattern> = generation.patterns_by_reduced_cost().cloned().collect();
+            let start = Dive {
+                objective,
+                earlier: &[],
+                attainable: &attainable,
+                solution: generation.patterns_of(&relaxed),
+                columns: &columns,
+                discrepancy: Discrepancy {
+                    depth: 0,
+                    rank: index % 3,
+                },
+                path: &[],
+            };
+            dive(start, incumbent, clock).expect("no limit of time");
+            let plan = incumbent.best.as_ref().expect("there is a plan");
+            holds(&problem, &plan.patterns);
+            let least = least(&problem, objective).expect("there is a plan");
+            let found = incumbent.cutoff(objective);
+            assert!(found >= least, "problem {index}: {problem:?}");
+            dived += 1;
+            best += usize::from(found == least);
+        });
     }
     assert!(best * 10 > dived * 8, "{best} of {dived} are best");
 }

@@ -1,6 +1,7 @@
 //! Made-up problems, the same every time, and someone who waits for ever.
 
 use crate::aims::{Aims, ScrapAim};
+use crate::objective::Objective;
 use crate::problem::{Board, End, Fit, Mitre, Problem, Run, Section, Shape};
 use crate::random::SplitMix;
 use crate::watch::Watch;
@@ -9,6 +10,13 @@ use crate::watch::Watch;
 pub(crate) const NO_SCRAP: Aims = Aims {
     scrap: ScrapAim::Ignored,
 };
+
+/// What is made least in turn.
+pub(crate) const OBJECTIVES: [Objective; 3] = [
+    Objective::Cost(0),
+    Objective::Cost(1),
+    Objective::UsedLength,
+];
 
 /// Nobody is in a hurry.
 pub(crate) struct Forever;

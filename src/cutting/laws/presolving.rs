@@ -4,8 +4,7 @@ use crate::clock::Clock;
 use crate::greedy::{GreedyRule, greedy};
 use crate::incumbent::{Incumbent, NoListener};
 use crate::laws::exhaustive::least;
-use crate::laws::made_up::{Forever, NO_SCRAP, Random, of_all_sorts};
-use crate::objective::Objective;
+use crate::laws::made_up::{Forever, NO_SCRAP, OBJECTIVES, Random, of_all_sorts};
 use crate::presolve::{LongestRuns, Presolved};
 use crate::problem::{Cutting, Problem};
 
@@ -49,11 +48,7 @@ fn a_presolved_problem_has_the_same_least_totals() {
         let problem = with_doubles(&mut random);
         let presolved = Presolved::new(&problem).problem;
         smaller += usize::from(presolved.demand.len() < problem.demand.len());
-        for objective in [
-            Objective::Cost(0),
-            Objective::Cost(1),
-            Objective::UsedLength,
-        ] {
+        for objective in OBJECTIVES {
             let (before, after) = (least(&problem, objective), least(&presolved, objective));
             assert_eq!(before, after, "problem {index}: {problem:?}");
         }

@@ -43,7 +43,7 @@ pub enum Lack {
 pub trait Listener {
     /// Whether to stop now and keep the best.
     fn expired(&mut self) -> bool;
-    /// How much of the time there is has been spent, in thousandths; nothing where no one can tell.
+    /// How much of the time there is has been spent, in thousandths; `None` where that is unknown.
     fn spent(&mut self) -> u32 {
         0
     }

@@ -105,7 +105,7 @@ fn read(job: &Value) -> Value {
     })
 }
 
-/// A part whose faulty fields are left empty: what stands in for them while the job is read is nobody's size.
+/// A part whose faulty fields are left empty: the values put in their place while the job is read are not shown.
 fn sound_part_view(job: &Job, part: &Part, faults: &[Fault]) -> Value {
     let mut view = part_view(job, part);
     let own = faults.iter().filter(|fault| {

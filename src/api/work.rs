@@ -13,7 +13,7 @@ use crate::progress::{
 use serde_json::{Map, Value, json};
 use timber::fields::Row;
 
-/// What a request about work in progress speaks of.
+/// What a request about work in progress is about: the job, its plan and what is done.
 struct Work {
     file: Value,
     draft: JobDraft,

@@ -24,7 +24,7 @@ pub(super) fn mitre_waste(section: &Section, part: &Part) -> Length {
     Length::from_ticks((twice + 1) / 2)
 }
 
-/// Half of what the mitred ends of a part can overlap with others by, rounded up: nothing where the section may not be turned, or where
+/// Half of what the mitred ends of a part can overlap with others by, rounded up: zero where the section may not be turned, or where
 /// the cut itself takes more than stands back.
 pub(super) fn most_overlap(section: &Section, part: &Part, kerf: Length) -> Length {
     let twice = part.ends.iter().map(|&end| match end {

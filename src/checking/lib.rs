@@ -1,6 +1,6 @@
 //! Whether a plan is true: everything is worked out again from the job alone.
 //!
-//! The planner may be wrong in a thousand ways; a board sawn short stays short. So nothing reaches a person before this module has
+//! The planner may have faults, and a board sawn too short cannot be made longer. So no plan reaches a person before this module has
 //! derived the clear runs of every board, the room every cut takes, the counts, the totals and the bounds a second time, with slow
 //! and obvious code that shares nothing with the planner's. What is found false is a [`Lie`] with exact figures; all are gathered.
 //!
@@ -142,7 +142,7 @@ fn work_out(
         .collect();
     totals::check_counts(job, groups, &plan, &mut lies);
     if !lies.is_empty() {
-        // Totals and bounds of boards that cannot be cut would only add noise.
+        // Totals and bounds of boards that cannot be cut say nothing about the fault.
         return Err(lies);
     }
     let marked = marks(job, &plan, &mut boards, &mut lies);

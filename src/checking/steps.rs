@@ -1,8 +1,8 @@
-//! How much work may still go into proving bounds again, counted and, where a clock is lent, timed.
+//! How much work may still go into proving bounds again, counted and, where the caller gives a clock, timed.
 //!
 //! Whatever in the figures grows with more than the size of the plan file takes its steps from here before it is done: list entries,
-//! members of split sets, entries of tables of sums, listed cuttings. So no figures keep anyone waiting, and what passes the bound stays a
-//! claim. The checker has no clock; whoever calls may lend a way to ask.
+//! members of split sets, entries of tables of sums, listed cuttings. So the time that figures take is bounded, and what would need more
+//! stays a claim. The checker has no clock; the caller may give it a function that asks one.
 
 use crate::settled::Reason;
 

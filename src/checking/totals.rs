@@ -296,7 +296,7 @@ fn compare(level: &Level, found: i64, lies: &mut Vec<Lie>) {
     }
 }
 
-/// What no plan can be below, without any figures: nothing costs less than nothing, and scrap is less than nothing only as far as parts
+/// What no plan can be below, without any figures: no cost is below zero, and scrap is below zero only as far as parts
 /// overlap.
 fn least(job: &Job, group: &Group, measure: Measure) -> i64 {
     if measure != Measure::Scrap {

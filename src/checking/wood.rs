@@ -5,7 +5,7 @@
 //! `a - 1` shared cuts when `b = 0`, and `a + b / 2` (rounded down) otherwise, since chains are closed by square ends two and two. Adding a part with both
 //! ends always adds its length and one mitre cut less `s`, except that the first cut of a chain without square ends has nothing to
 //! share: `s` is owed at the end while `b = 0`. A part with one end adds a square cut when `b` was even, a shared one when it was odd.
-//! The last cut of a run may eat what follows; the widest possible is put last, for every ending has some part that can go there.
+//! The last cut of a run may take from what lies behind the run; the widest possible is put last, for every ending has some part that can go there.
 
 use super::cuts::{cut_width, stands_back};
 use timber::job::{Job, PartEnd, Turnable};
@@ -78,7 +78,7 @@ pub(super) struct Laid {
 }
 
 impl Laid {
-    /// Nothing lies in the run.
+    /// No part lies in the run.
     pub(super) const NOTHING: Laid = Laid { need: 0, filled: 0 };
 }
 

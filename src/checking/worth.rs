@@ -66,7 +66,7 @@ impl Wood {
 }
 
 impl Worths {
-    /// The most that the parts in a run of this length can be worth; nothing cut is worth nothing.
+    /// The most that the parts in a run of this length can be worth; no parts are worth zero.
     pub(super) fn best(&self, run: i64) -> i128 {
         self.lists
             .iter()

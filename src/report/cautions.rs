@@ -1,6 +1,6 @@
 //! Cautions that follow from the plan: short pieces, treated timber, and what the vehicle carries.
 //!
-//! They are guidance and say so; nothing here speaks of strength.
+//! They are guidance and say so; nothing here is about strength.
 
 use super::buying::bought;
 use super::words::Words;

@@ -64,7 +64,7 @@ pub struct Scrap {
 }
 
 /// What is left of one board, along it. A piece that goes back to the shed is told as a whole, what is scrap by its clear stretches; what a tape does
-/// not show is not told.
+/// not show is left out.
 pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<OffcutRow> {
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
     let kept = kept_pieces(words.job, marked);

@@ -15,7 +15,7 @@ pub const FROM_THE_SHED: &str = "Boards from the shed: look for metal and old pa
 /// A board of treated timber, at the saw.
 pub const BRUSH_ENDS: &str = "Brush every cut end with preservative.";
 
-/// Timber of which nobody knows how it was treated.
+/// Timber whose treatment is not known.
 pub const UNKNOWN_TREATMENT: &str = "Timber of unknown treatment counts as treated.";
 
 /// Treated timber; `which` names the sections, in brackets, where others are used too.

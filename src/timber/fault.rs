@@ -116,7 +116,7 @@ pub enum FaultKind {
     WrongFormat(String),
     /// A field that must be there is not.
     Missing(&'static str),
-    /// A field nobody knows, and the nearest known one.
+    /// A field that does not exist, and the nearest one that does.
     UnknownField {
         /// The field as written.
         field: String,
@@ -138,7 +138,7 @@ pub enum FaultKind {
         value: String,
         /// What the field holds.
         what: &'static str,
-        /// The least allowed, printed; empty where that is nothing at all.
+        /// The least allowed, printed; empty where there is none.
         least: String,
         /// The most allowed, printed.
         most: String,

@@ -1,4 +1,4 @@
-//! The word somebody probably meant.
+//! The known word that is nearest to one that is not known.
 
 /// The longest text that is compared: what is longer is no word that was misspelled.
 const LONGEST: usize = 60;

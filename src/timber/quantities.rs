@@ -2,7 +2,7 @@
 //!
 //! Everything here follows from the job alone, in whole numbers of exact units: areas in square ticks, volumes in cubic ticks, mass
 //! in grams rounded once. Each figure says what it rests on, and the rules a person may know better are fields of the job
-//! (`rules`). Spare timber is a figure of its own; the sizes of parts are never enlarged by it. Nothing here speaks of strength.
+//! (`rules`). Spare timber is a figure of its own; the sizes of parts are never enlarged by it. Nothing here is about strength.
 
 mod rows;
 
@@ -63,9 +63,9 @@ pub struct SectionQuantity {
     pub length: Length,
     /// Spare length at the share the job asks for, rounded up to a tick; not part of `length`.
     pub spare: Length,
-    /// Mass of the parts in grams; nothing where a side is unknown.
+    /// Mass of the parts in grams; `None` where a side is unknown.
     pub mass: Option<i64>,
-    /// Its timber at nominal sizes in cubic ticks, of which [`board_feet_of`] makes board feet; nothing where a side is unknown.
+    /// Its timber at nominal sizes in cubic ticks, of which [`board_feet_of`] makes board feet; `None` where a side is unknown.
     pub nominal: Option<i128>,
     /// Whether that is by a nominal size; else by the size given, of which no nominal one is known.
     pub by_nominal: bool,
@@ -87,7 +87,7 @@ pub struct Fixings {
 /// What was bought weighs, and how long it is.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Load {
-    /// Section and its mass in grams; nothing where a side is unknown.
+    /// Section and its mass in grams; `None` where a side is unknown.
     pub by_section: Vec<(usize, Option<i64>)>,
     /// Mass of all in grams, as far as sections have sides.
     pub mass: i64,
@@ -200,7 +200,7 @@ fn of_section(job: &Job, index: usize, section: &Section, parts: &[&Part]) -> Se
     }
 }
 
-/// Grams of `ticks` of a section, to the nearest; nothing where a side is unknown.
+/// Grams of `ticks` of a section, to the nearest; `None` where a side is unknown.
 fn mass(section: &Section, ticks: i128) -> Option<i64> {
     let area = area(section)?;
     let density = i128::from(section.density.unwrap_or(USUAL_DENSITY)) * 1_000;

@@ -19,7 +19,7 @@ pub struct QuantityRules {
     pub settle: u32,
     /// Percent of spare timber, kept apart from the parts.
     pub spare: u32,
-    /// Fixings at a crossing of a board and a support; nothing follows the width of the board.
+    /// Fixings at a crossing of a board and a support; without a number it follows the width of the board.
     pub fixings: Option<u32>,
     /// Fixings at a joint of two framing members.
     pub joint_fixings: u32,
@@ -196,7 +196,7 @@ impl Default for QuantityRules {
 }
 
 impl Rule {
-    /// The value of a text, in hundredths where those are allowed; nothing where it is none or out of range.
+    /// The value of a text, in hundredths where those are allowed; `None` where it is no number or out of range.
     fn read(&self, text: &str, sign: char) -> Option<u32> {
         let (whole, decimals) = match self.amount {
             Amount::Whole => (text, ""),

@@ -10,13 +10,13 @@ use crate::length::Length;
 pub struct TableRow {
     /// What it is sold as.
     pub name: &'static str,
-    /// Real thickness; nothing where it has to be measured.
+    /// Real thickness; `None` where it has to be measured.
     pub thickness: Option<Length>,
     /// Real width, overall.
     pub width: Length,
     /// The width a laid board covers, for boards that lap or have a tongue.
     pub cover: Option<Length>,
-    /// The nominal thickness and width it is counted by in board feet; nothing where the dressed size says it by itself.
+    /// The nominal thickness and width it is counted by in board feet; `None` where the dressed size says it by itself.
     pub nominal: Option<[Length; 2]>,
     /// Where it is sold.
     pub region: Region,

@@ -1,5 +1,5 @@
-//! Readers of single fields: each takes the text of one field, pushes a fault where it cannot be read, and carries on with a harmless
-//! stand-in.
+//! Readers of single fields: each takes the text of one field, notes a fault where it cannot be read, and goes on with a value that
+//! raises no further fault.
 
 use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Length, Reading, Style, read_length};

@@ -1,7 +1,7 @@
 //! From a job as written to a [`Job`], gathering every fault on the way.
 //!
-//! Each field is read by one small reader that pushes a fault and carries on with a harmless stand-in, so one pass finds all of
-//! them. The stand-ins never reach anybody: a job with faults is not returned.
+//! Each field is read by one small reader that notes a fault and goes on with a value that raises no further one, so one pass finds all of
+//! them. Those values are never used: a job with faults is not returned.
 
 use super::field::{Reader, written};
 use super::{
@@ -31,7 +31,7 @@ pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
     }
 }
 
-/// Reads a job as far as it goes, for showing while it is still being typed. Where there are faults, stand-ins fill their fields,
+/// Reads a job as far as it goes, for showing while it is still being typed. Where there are faults, such values fill their fields,
 /// so such a job must not be planned. Rows of which nothing is written yet are passed over.
 ///
 /// A job with a list beyond its limit is not read at all: the job that comes back is empty then.

@@ -10,7 +10,7 @@ use crate::part::read_ends;
 use crate::section::Section;
 use crate::shown;
 
-/// What a field holds; nothing where it is empty and may be.
+/// What a field holds; `None` where it is empty and may be.
 ///
 /// # Errors
 /// What is wrong with it.

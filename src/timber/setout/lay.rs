@@ -40,7 +40,7 @@ pub fn lay(span: Length, first: Length, cover: Length, gap: Length) -> Lay {
     }
 }
 
-/// The same number of boards with both edges ripped alike, the odd tick in the last; nothing where there are too few to share.
+/// The same number of boards with both edges ripped alike, the odd tick in the last; `None` where there are too few to share.
 pub fn shared(as_laid: &Lay, span: Length, cover: Length, gap: Length) -> Option<Lay> {
     let boards = as_laid.widths.len();
     if boards < 2 {

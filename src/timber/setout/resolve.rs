@@ -76,7 +76,7 @@ enum Known {
     Faulty,
 }
 
-/// Why a field comes to nothing.
+/// Why a field has no value.
 enum Blocked {
     Fault(FaultKind),
     Waits(String),
@@ -197,7 +197,7 @@ impl Resolver<'_> {
         }
     }
 
-    /// What a field holds, nothing where it may be empty; a fault is noted, and what it waits for returned.
+    /// What a field holds, `None` where it may be empty; a fault is noted, and what it waits for returned.
     fn value(
         &mut self,
         row: usize,

@@ -1,7 +1,7 @@
 //! Listing the cuttings of one kind of board that lose no more than the gap.
 //!
 //! Run by run and part by part, most worth for their length first; a branch is left where even the best filling of what is free
-//! could not be worth enough. It ends because every choice is a count between nothing and what is wanted. The choices under way are a
+//! could not be worth enough. It ends because every choice is a count between zero and what is wanted. The choices under way are a
 //! list, for a board of many runs and a job of many parts would be too deep for calls.
 
 use super::alike::{Class, Kind};

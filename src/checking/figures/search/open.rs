@@ -15,7 +15,7 @@ pub(in crate::figures) struct Open<'a> {
     /// How parts lie on each of the sections.
     pub(in crate::figures) woods: &'a [(usize, Wood)],
     pub(in crate::figures) prices: &'a [i64],
-    /// What each tick used up costs; nothing at a cost level.
+    /// What each tick used up costs; zero at a cost level.
     pub(in crate::figures) tick_cost: i128,
     /// What all cuttings together may lose.
     pub(in crate::figures) gap: i128,

@@ -139,7 +139,7 @@ impl<'a> Walk<'a> {
         false
     }
 
-    /// The listed cutting that a split speaks of.
+    /// The listed cutting that a split is made on.
     fn listed(&self, board: usize, parts: &[(usize, u32)]) -> Option<usize> {
         let kind = *self.kind_of.get(&board)?;
         let mut counts = BTreeMap::new();

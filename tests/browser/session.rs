@@ -25,6 +25,9 @@ use tokio::runtime::Runtime;
 /// How long the driver may take over one command. Far more than it needs: the machine may be busy.
 const PATIENCE: Duration = Duration::from_secs(120);
 
+/// What a browser answers, or why it does not.
+type Answer<Good> = Result<Good, Box<CmdError>>;
+
 /// Those that no test has at the moment.
 static IDLE: Mutex<Vec<Running>> = Mutex::new(Vec::new());
 
@@ -99,7 +102,7 @@ impl Running {
     }
 
     /// Makes it as new, as far as the next test can see.
-    fn renew(&self) -> Result<(), CmdError> {
+    fn renew(&self) -> Answer<()> {
         let old = self.wait(self.client.windows())?;
         let new = self.wait(self.client.new_window(true))?.handle;
         for tab in old {
@@ -130,7 +133,7 @@ impl Running {
     }
 
     /// Gives a command of the DevTools protocol.
-    pub fn devtools(&self, command: &str, parameters: Value) -> Result<Value, CmdError> {
+    pub fn devtools(&self, command: &str, parameters: Value) -> Answer<Value> {
         let body = json!({ "cmd": command, "params": parameters });
         self.wait(self.client.issue_cmd(Vendor {
             path: "goog/cdp/execute",
@@ -139,7 +142,7 @@ impl Running {
     }
 
     /// What was written to the console since this was last asked.
-    pub fn console(&self) -> Result<Value, CmdError> {
+    pub fn console(&self) -> Answer<Value> {
         self.wait(self.client.issue_cmd(Vendor {
             path: "se/log",
             body: json!({ "type": "browser" }),
@@ -147,11 +150,8 @@ impl Running {
     }
 
     /// Waits for an answer.
-    pub fn wait<Good>(
-        &self,
-        act: impl Future<Output = Result<Good, CmdError>>,
-    ) -> Result<Good, CmdError> {
-        self.runtime.block_on(act)
+    pub fn wait<Good>(&self, act: impl Future<Output = Result<Good, CmdError>>) -> Answer<Good> {
+        self.runtime.block_on(act).map_err(Box::new)
     }
 }
 

@@ -5,11 +5,13 @@
 
 use crate::certificate::{Branch, Certificate, Leaf, Twig};
 use crate::clear::clear_runs;
-use crate::job::{Aim, Angle, Job, Part, PartEnd, Section, Turnable};
+use crate::job::{Aim, Job};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
-use crate::problem::{Board, End, Fit, Mitre, Problem, Run, Section as ProblemSection, Shape};
+use crate::problem::{Board, Problem, Run, Section as ProblemSection, Shape};
 use timber::runs::ClearRun;
+
+pub mod mitres;
 
 /// One group of sections, and what its problem's indices mean in the job.
 #[derive(Clone, Debug)]
@@ -258,63 +260,16 @@ fn problem_run(run: &ClearRun) -> Run {
 
 fn problem_section(job: &Job, index: usize, parts: &[usize]) -> ProblemSection {
     let section = &job.sections[index];
-    let angles = angles(job, index, parts);
-    let mitres = angles
-        .iter()
-        .map(|angle| mitre(job, section, *angle))
-        .collect();
-    let end = |end: PartEnd| match end {
-        PartEnd::Square => End::Square,
-        PartEnd::Mitre(angle) => {
-            End::Mitre(angles.iter().position(|other| *other == angle).unwrap_or(0))
-        }
-    };
-    let fit = |part: &Part| {
-        part.sections.contains(&index).then(|| Fit {
-            length: part.length.ticks(),
-            ends: part.ends.map(end),
-        })
+    let mut mitres = mitres::Mitres::of(job, index);
+    let mut fit = |part: &usize| {
+        let part = &job.parts[*part];
+        part.sections.contains(&index).then(|| mitres.fit(part))
     };
     ProblemSection {
         kerf: job.saw.kerf.ticks(),
-        fits: parts.iter().map(|&part| fit(&job.parts[part])).collect(),
-        mitres,
+        fits: parts.iter().map(&mut fit).collect(),
+        mitres: mitres.finish(),
+        reversible: section.turns_ends(),
         keep: section.keep.ticks(),
     }
-}
-
-/// The mitre angles that parts of a section have, ascending.
-fn angles(job: &Job, section: usize, parts: &[usize]) -> Vec<Angle> {
-    let mut angles: Vec<_> = parts
-        .iter()
-        .map(|&part| &job.parts[part])
-        .filter(|part| part.sections.contains(&section))
-        .flat_map(|part| part.ends)
-        .filter_map(|end| match end {
-            PartEnd::Square => None,
-            PartEnd::Mitre(angle) => Some(angle),
-        })
-        .collect();
-    order::sort(&mut angles);
-    angles.dedup();
-    angles
-}
-
-fn mitre(job: &Job, section: &Section, angle: Angle) -> Mitre {
-    let kerf = angle.kerf(job.saw.kerf);
-    let saving = shared_saving(job, section, angle).unwrap_or_default();
-    Mitre {
-        kerf: kerf.ticks(),
-        saving: saving.ticks(),
-    }
-}
-
-/// What two neighbouring ends at this angle save when one cut serves both, or `None` where the section may not be turned, or
-/// where the cut is so flat that sharing it saves less than its slant costs.
-pub fn shared_saving(job: &Job, section: &Section, angle: Angle) -> Option<Length> {
-    let saving = angle.saving(section.width.unwrap_or_default());
-    let shares = section.turnable == Turnable::Yes
-        && saving > Length::ZERO
-        && saving >= angle.kerf(job.saw.kerf) - job.saw.kerf;
-    shares.then_some(saving)
 }

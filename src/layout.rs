@@ -2,15 +2,18 @@
 //!
 //! A cutting says which parts share a run; this file says in which order they are cut and so where each lies. Within a run the
 //! parts go from short to long, so that the board stays long while the short ones come off it and the last cut holds the most.
-//! Mitred parts form chains whose neighbours share cuts. The order always takes exactly the length that the rule in
+//! Mitred parts form chains whose neighbours share cuts (`trails`, where ends meet in more ways than one). The order always takes exactly the length that the rule in
 //! [`crate::problem::Section::lay`] promises: every block of the order ends in a known cut, and the widest such cut comes last.
 
 use crate::clear::clear_runs;
-use crate::group::{Group, shared_saving};
-use crate::job::{Job, PartEnd, Stretch, Turnable};
+use crate::group::Group;
+use crate::job::{Job, PartEnd, Sides, Stretch};
 use crate::length::Length;
 use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
-use crate::problem::{Cutting, Need, Shape};
+use crate::problem::{Cutting, End, Need, Section, Shape};
+use timber::marks::lying_edges;
+
+mod trails;
 
 /// Lays the parts of one cutting on one board of the group.
 pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
@@ -42,16 +45,18 @@ pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
         }
     };
     let mut runs = Vec::new();
+    let laying = Laying {
+        job,
+        group,
+        section: &group.problem.sections[board.section],
+        sides: (job.sections[section].faces, job.sections[section].edges),
+    };
     for (stretch, parts) in stretches.iter().zip(&cutting.runs) {
-        let parts: Vec<(usize, u32)> = parts
-            .iter()
-            .map(|&(part, count)| (group.parts[part], count))
-            .collect();
         if parts.iter().any(|(_, count)| *count > 0) {
             runs.push(PlannedRun {
                 from: stretch.from,
                 to: stretch.to,
-                cuts: lay_run(job, section, *stretch, &parts),
+                cuts: laying.lay_run(job.sections[section].width, *stretch, parts),
             });
         }
     }
@@ -93,7 +98,7 @@ fn carried_pieces(
     )
 }
 
-/// A part as it lies: its ends towards the datum and away from it.
+/// A part as it lies, and its end away from the datum.
 #[derive(Clone, Copy)]
 struct Lying {
     part: usize,
@@ -107,44 +112,206 @@ struct Block {
     parts: Vec<Lying>,
 }
 
-fn lay_run(job: &Job, section: usize, run: Stretch, parts: &[(usize, u32)]) -> Vec<PlacedPart> {
-    let mut blocks = blocks(job, section, parts);
-    let last = |block: &Block| block.parts[block.parts.len() - 1];
-    order::sort_by_key(&mut blocks, |block| {
-        let last = last(block);
-        (
-            cut_after(job, last.right),
-            job.parts[last.part].length,
-            last.part,
-        )
-    });
-    let width = job.sections[section].width.unwrap_or_default();
-    let mut cuts: Vec<PlacedPart> = Vec::new();
-    for block in &blocks {
-        let mut before: Option<&Lying> = None;
-        for lying in &block.parts {
-            let start = match (cuts.last(), before) {
-                (None, _) => run.from,
-                (Some(placed), Some(neighbour)) => match neighbour.right {
-                    PartEnd::Mitre(angle) => {
-                        placed.end + angle.kerf(job.saw.kerf) - angle.saving(width)
-                    }
-                    PartEnd::Square => placed.end + job.saw.kerf,
-                },
-                (Some(placed), None) => placed.end + cut_after(job, right_end(job, placed)),
-            };
-            let end = start + job.parts[lying.part].length;
-            cuts.push(PlacedPart {
-                part: lying.part,
-                start,
-                end,
-                lies: lying.lies,
-                long_edge: lying.edge,
-            });
-            before = Some(lying);
+/// How parts are laid on one section.
+struct Laying<'g> {
+    job: &'g Job,
+    group: &'g Group,
+    section: &'g Section,
+    /// Whether its faces and its edges are alike.
+    sides: (Sides, Sides),
+}
+
+/// A part of the group in a chain, and whether its second end comes first.
+type Link = (usize, bool);
+
+impl Laying<'_> {
+    fn lay_run(
+        &self,
+        width: Option<Length>,
+        run: Stretch,
+        parts: &[(usize, u32)],
+    ) -> Vec<PlacedPart> {
+        let laid = self.lay_in_order(width, run, parts, trails::Opened::Cheapest);
+        match laid.last() {
+            // A ring of several angles is opened elsewhere where the run has no room for its last cut.
+            Some(last) if last.end > run.to => {
+                self.lay_in_order(width, run, parts, trails::Opened::WidestLast)
+            }
+            _ => laid,
         }
     }
-    cuts
+
+    fn lay_in_order(
+        &self,
+        width: Option<Length>,
+        run: Stretch,
+        parts: &[(usize, u32)],
+        opened: trails::Opened,
+    ) -> Vec<PlacedPart> {
+        let job = self.job;
+        let mut blocks = self.blocks(parts, opened);
+        let last = |block: &Block| block.parts[block.parts.len() - 1];
+        order::sort_by_key(&mut blocks, |block| {
+            let last = last(block);
+            (
+                cut_after(job, last.right),
+                job.parts[last.part].length,
+                last.part,
+            )
+        });
+        let width = width.unwrap_or_default();
+        let mut cuts: Vec<PlacedPart> = Vec::new();
+        for block in &blocks {
+            let mut before: Option<&Lying> = None;
+            for lying in &block.parts {
+                let start = match (cuts.last(), before) {
+                    (None, _) => run.from,
+                    (Some(placed), Some(neighbour)) => match neighbour.right {
+                        PartEnd::Mitre(angle) => {
+                            placed.end + angle.kerf(job.saw.kerf) - angle.saving(width)
+                        }
+                        PartEnd::Square => placed.end + job.saw.kerf,
+                    },
+                    (Some(placed), None) => placed.end + cut_after(job, right_end(job, placed)),
+                };
+                cuts.push(PlacedPart {
+                    part: lying.part,
+                    start,
+                    end: start + job.parts[lying.part].length,
+                    lies: lying.lies,
+                    long_edge: lying.edge,
+                });
+                before = Some(lying);
+            }
+        }
+        cuts
+    }
+
+    /// Sorts the parts of a run into blocks: each part that shares no cut by itself, the others in chains.
+    fn blocks(&self, parts: &[(usize, u32)], opened: trails::Opened) -> Vec<Block> {
+        let mut blocks = Vec::new();
+        let each = || {
+            parts
+                .iter()
+                .flat_map(|&(part, count)| (0..count).map(move |_| part))
+        };
+        let colours = |part: usize| {
+            let fit = self.section.fits[part];
+            fit.map_or([None; 2], |fit| fit.ends.map(|end| self.colour(end)))
+        };
+        let shares = |part: usize| colours(part) != [None, None];
+        blocks.extend(
+            each()
+                .filter(|&part| !shares(part))
+                .map(|part| self.alone(part)),
+        );
+        let mut linked: Vec<usize> = each().filter(|&part| shares(part)).collect();
+        order::sort_by_key(&mut linked, |&part| {
+            let part = self.group.parts[part];
+            (self.job.parts[part].length, part)
+        });
+        // Where any end of an angle can meet any other, chains are the same for all orders, and short parts come first.
+        let plain = self.sides == (Sides::Alike, Sides::Alike)
+            && linked.iter().all(|&part| {
+                let [one, other] = colours(part);
+                one == other || one.is_none() || other.is_none()
+            });
+        let chains: Vec<Vec<Link>> = if plain {
+            let mut angles: Vec<usize> = linked
+                .iter()
+                .filter_map(|&part| {
+                    let [one, other] = colours(part);
+                    one.or(other)
+                })
+                .collect();
+            // The angles in the order in which the parts are written.
+            order::sort_by_key(&mut angles, |angle| {
+                parts
+                    .iter()
+                    .position(|&(part, _)| colours(part).contains(&Some(*angle)))
+            });
+            angles.dedup();
+            let of = |angle: usize| {
+                let here = linked
+                    .iter()
+                    .copied()
+                    .filter(move |&part| colours(part).contains(&Some(angle)));
+                let (both, one) = here.partition(|&part| !colours(part).contains(&None));
+                chains(both, one, |part| colours(part)[0].is_some())
+            };
+            angles.into_iter().flat_map(of).collect()
+        } else {
+            let trails = trails::trails(self.section, &linked, opened);
+            let part = |(at, turned): trails::Step| (linked[at], turned);
+            trails
+                .into_iter()
+                .map(|trail| trail.into_iter().map(part).collect())
+                .collect()
+        };
+        blocks.extend(chains.iter().map(|chain| self.block(chain, Edge::Far)));
+        blocks
+    }
+
+    /// The mitre at which an end can share cuts.
+    fn colour(&self, end: End) -> Option<usize> {
+        match end {
+            End::Mitre(mitre) if self.section.mitres[mitre].saving > 0 => Some(mitre),
+            _ => None,
+        }
+    }
+
+    /// A part that shares no cut. Where it may be turned, the narrower of its two cuts trails.
+    fn alone(&self, part: usize) -> Block {
+        let [left, right] = self.job.parts[self.group.parts[part]].ends;
+        let turn =
+            self.section.reversible && cut_after(self.job, left) < cut_after(self.job, right);
+        let edge = if turn { Edge::Near } else { Edge::Far };
+        self.block(&[(part, turn)], edge)
+    }
+
+    /// Parts one behind the other, each so that its near end lies along the far end of the one before; `first` is the edge of the first where that
+    /// is free.
+    fn block(&self, chain: &[Link], first: Edge) -> Block {
+        let mut parts: Vec<Lying> = Vec::new();
+        let mut meets: Option<Edge> = None;
+        for &(part, turned) in chain {
+            let part = self.group.parts[part];
+            let lies = if turned {
+                Lies::Turned
+            } else {
+                Lies::AsWritten
+            };
+            let placed = |long_edge| PlacedPart {
+                part,
+                start: Length::ZERO,
+                end: Length::ZERO,
+                lies,
+                long_edge,
+            };
+            let edge = match (self.sides, meets) {
+                ((Sides::Alike, Sides::Alike), None) => first,
+                ((Sides::Alike, Sides::Alike), Some(meets)) => {
+                    if lying_edges(self.job, &placed(Edge::Far))[0] == meets {
+                        Edge::Far
+                    } else {
+                        Edge::Near
+                    }
+                }
+                // A half-turn about the normal of the face changes ends and edges at once.
+                ((Sides::Different, Sides::Alike), _) if turned => Edge::Near,
+                _ => Edge::Far,
+            };
+            let placed = placed(edge);
+            parts.push(Lying {
+                part,
+                lies,
+                right: right_end(self.job, &placed),
+                edge,
+            });
+            meets = Some(lying_edges(self.job, &placed)[1].across());
+        }
+        Block { parts }
+    }
 }
 
 /// The end of a placed part that lies away from the datum.
@@ -162,85 +329,16 @@ fn cut_after(job: &Job, end: PartEnd) -> Length {
     }
 }
 
-/// Sorts the parts of a run into blocks: each part that shares no cut by itself, the others in chains.
-fn blocks(job: &Job, section: usize, parts: &[(usize, u32)]) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    let mut chains: Vec<(PartEnd, Vec<usize>, Vec<usize>)> = Vec::new();
-    for &(part, count) in parts {
-        let ends = job.parts[part].ends;
-        let shared = match ends {
-            [PartEnd::Mitre(one), PartEnd::Mitre(other)] if one == other => Some(ends[0]),
-            [PartEnd::Mitre(_), PartEnd::Square] => Some(ends[0]),
-            [PartEnd::Square, PartEnd::Mitre(_)] => Some(ends[1]),
-            _ => None,
-        };
-        let shared = shared.filter(|end| shares(job, section, *end));
-        for _ in 0..count {
-            let Some(end) = shared else {
-                blocks.push(Block {
-                    parts: vec![alone(job, section, part)],
-                });
-                continue;
-            };
-            let at = chains
-                .iter()
-                .position(|chain| chain.0 == end)
-                .unwrap_or_else(|| {
-                    chains.push((end, Vec::new(), Vec::new()));
-                    chains.len() - 1
-                });
-            if ends[0] == ends[1] {
-                chains[at].1.push(part)
-            } else {
-                chains[at].2.push(part)
-            }
-        }
-    }
-    for (_, mut both, mut one) in chains {
-        let by_length = |part: &usize| (job.parts[*part].length, *part);
-        order::sort_by_key(&mut both, by_length);
-        order::sort_by_key(&mut one, by_length);
-        blocks.extend(chain_blocks(job, both, one));
-    }
-    blocks
-}
-
-/// Whether neighbours on this section share cuts at this end.
-fn shares(job: &Job, section: usize, end: PartEnd) -> bool {
-    match end {
-        PartEnd::Square => false,
-        PartEnd::Mitre(angle) => shared_saving(job, &job.sections[section], angle).is_some(),
-    }
-}
-
-/// A part that shares no cut. Where it may be turned, the narrower of its two cuts trails.
-fn alone(job: &Job, section: usize, part: usize) -> Lying {
-    let [left, right] = job.parts[part].ends;
-    let turn = job.sections[section].turnable == Turnable::Yes
-        && cut_after(job, left) < cut_after(job, right);
-    if turn {
-        Lying {
-            part,
-            lies: Lies::Turned,
-            right: left,
-            edge: Edge::Near,
-        }
-    } else {
-        Lying {
-            part,
-            lies: Lies::AsWritten,
-            right,
-            edge: Edge::Far,
-        }
-    }
-}
-
-/// Chains of parts mitred at both ends and at one end, the mitred ends laid together. With an odd number of one-ended parts the
+/// Chains of parts mitred at both ends and at one end, at one angle, the mitred ends laid together. With an odd number of one-ended parts the
 /// first chain starts with a mitred end, at which nothing is shared; otherwise every chain starts and ends square. Without
 /// one-ended parts there is one chain, mitred at both its ends.
-fn chain_blocks(job: &Job, both: Vec<usize>, one: Vec<usize>) -> Vec<Block> {
+fn chains(
+    both: Vec<usize>,
+    one: Vec<usize>,
+    mitred_first: impl Fn(usize) -> bool,
+) -> Vec<Vec<Link>> {
+    let ends = one.clone();
     let mut one = one.into_iter();
-    let mut blocks = Vec::new();
     let mut first = Vec::new();
     if one.len().is_multiple_of(2)
         && let Some(part) = one.next()
@@ -253,33 +351,17 @@ fn chain_blocks(job: &Job, both: Vec<usize>, one: Vec<usize>) -> Vec<Block> {
     while let (Some(left), Some(right)) = (one.next(), one.next()) {
         chains.push(vec![left, right]);
     }
-    for chain in chains.into_iter().filter(|chain| !chain.is_empty()) {
-        let last = chain.len() - 1;
-        let mut lying = Vec::new();
-        for (index, &part) in chain.iter().enumerate() {
-            let ends = job.parts[part].ends;
-            // A one-ended part turns its mitre inwards: left at the end of a chain, right at its start.
-            let mitre_left = ends[0] != PartEnd::Square;
-            let turned = ends[0] != ends[1] && mitre_left != (index == last);
-            let right = if turned { ends[0] } else { ends[1] };
-            let edge = if index % 2 == 0 {
-                Edge::Far
-            } else {
-                Edge::Near
-            };
-            let lies = if turned {
-                Lies::Turned
-            } else {
-                Lies::AsWritten
-            };
-            lying.push(Lying {
-                part,
-                lies,
-                right,
-                edge,
-            });
-        }
-        blocks.push(Block { parts: lying });
-    }
-    blocks
+    let chains = chains.into_iter().filter(|chain| !chain.is_empty());
+    let turned = |(at, part): (usize, usize), last: usize| {
+        // A one-ended part turns its mitre inwards: left at the end of a chain, right at its start.
+        let turned = ends.contains(&part) && mitred_first(part) != (at == last);
+        (part, turned)
+    };
+    chains
+        .map(|chain| {
+            let last = chain.len() - 1;
+            let links = chain.into_iter().enumerate();
+            links.map(|link| turned(link, last)).collect()
+        })
+        .collect()
 }

@@ -90,12 +90,16 @@ pub fn part_text(job: &Job, part: &Part) -> String {
         [one, other] if one == other => format!(", both ends {}", end(one)),
         [one, other] => format!(", ends {} and {}", end(one), end(other)),
     };
+    let leans = match &part.ends {
+        [PartEnd::Mitre(_), PartEnd::Mitre(_)] => format!(" leaning {}", part.leans.word()),
+        _ => String::new(),
+    };
     let goes = match part.fitting {
         Fitting::Free => "",
         Fitting::Between => ", measure first",
     };
     format!(
-        "{} x {}, {}, {}{ends}{goes}",
+        "{} x {}, {}, {}{ends}{leans}{goes}",
         part.quantity,
         part.label,
         part.told_length(job.style()).told(),

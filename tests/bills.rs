@@ -114,7 +114,7 @@ fn mitred_caps_come_out_of_one_short_length_when_they_share_cuts() {
     bought("2.4", "10", &["2.4", "2.7"], &caps(4), 24, 1);
     bought("2.4", "10", &["2.4", "2.7"], &caps(8), 48, 2);
     let faced = bill("shortest", "2.4", "10", &["2.4", "2.7"], &caps(4))
-        .replace(r#""width":95"#, r#""width":95,"turnable":"no""#);
+        .replace(r#""width":95"#, r#""width":95,"edges":"different""#);
     assert_eq!(
         proven(&checked(&job(&faced)), Measure::BoughtLength),
         Length::from_mm(2_700).ticks()

@@ -168,7 +168,6 @@ fn job(shape: Shape) -> Job {
             draft.section(&section(at), |section| {
                 section.thickness = Some("38".into());
                 section.width = Some("89".into());
-                section.turnable = Some("yes".into());
             });
             for line in 0..shape.yard as u64 {
                 let sold = length(random, 1_500 + 80 * line, 1_579 + 80 * line);

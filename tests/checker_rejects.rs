@@ -8,7 +8,7 @@ mod hand;
 
 use hand::{board, job, laid, mm, one_run, placed};
 use lengthwise::check::{Lie, Verdict, check};
-use lengthwise::job::{Job, Turnable};
+use lengthwise::job::{Job, Sides};
 use lengthwise::length::Length;
 use lengthwise::plan::{Edge, Plan, PlannedRun, Source};
 
@@ -370,18 +370,12 @@ fn board_and_part_that_are_not_there() {
 }
 
 /// Two caps with 45 degree ends, from 95 wide timber.
-fn caps(turnable: Turnable) -> Job {
+fn caps(sides: Sides) -> Job {
     job(|draft| {
         draft.section("20 x 95", |section| {
             section.width = Some("95".into());
-            section.turnable = Some(
-                if turnable == Turnable::Yes {
-                    "yes"
-                } else {
-                    "no"
-                }
-                .into(),
-            );
+            section.faces = Some(sides.word().into());
+            section.edges = Some(sides.word().into());
         });
         draft.yard("20 x 95", "2400", None, None);
         draft.part("cap", "20 x 95", "640", "2", "45");
@@ -411,7 +405,7 @@ const MITRE_KERF: Length = Length::from_ticks(10_862);
 #[test]
 fn shared_mitres_lie_a_width_closer() {
     let checked = check(
-        &caps(Turnable::Yes),
+        &caps(Sides::Alike),
         caps_plan(MITRE_KERF - mm(95), Edge::Near),
     )
     .expect("sound");
@@ -428,7 +422,7 @@ fn shared_mitres_lie_a_width_closer() {
 fn shared_mitre_without_turning() {
     let plan = caps_plan(MITRE_KERF - mm(95), Edge::Far);
     caught(
-        &caps(Turnable::Yes),
+        &caps(Sides::Alike),
         plan,
         Lie::MitreSharedWithoutTurning { board: 0, part: 0 },
     );
@@ -443,30 +437,62 @@ fn shared_mitre_without_its_kerf() {
         room: -mm(95),
         needed: MITRE_KERF - mm(95),
     };
-    caught(&caps(Turnable::Yes), plan, lie);
+    caught(&caps(Sides::Alike), plan, lie);
 }
 
 #[test]
 fn unshared_mitre_takes_its_slant_kerf() {
     let square = Length::from_ticks(7_680);
     let plan = caps_plan(square, Edge::Far);
-    let lies = check(&caps(Turnable::Yes), plan).expect_err("the slant cut is wider");
+    let lies = check(&caps(Sides::Alike), plan).expect_err("the slant cut is wider");
     assert_eq!(lies, [Lie::MitreSharedWithoutTurning { board: 0, part: 0 }]);
-    assert!(check(&caps(Turnable::Yes), caps_plan(MITRE_KERF, Edge::Far)).is_ok());
+    assert!(check(&caps(Sides::Alike), caps_plan(MITRE_KERF, Edge::Far)).is_ok());
+}
+
+#[test]
+fn a_cut_that_saves_less_than_the_widest_one_takes_is_not_shared() {
+    // 12 tan 15 = 3.22 mm are saved, 6.4 / cos 60 - 6.4 = 6.4 mm are what the cut at 60 degrees takes beyond a square one.
+    let laths = |steep: bool| {
+        job(|draft| {
+            draft.saw.kerf = Some("6.4".into());
+            draft.section("6 x 12", |section| section.width = Some("12".into()));
+            draft.yard("6 x 12", "2400", None, None);
+            draft.part("lath", "6 x 12", "640", "2", "15");
+            if steep {
+                draft.part("point", "6 x 12", "300", "1", "60; square");
+            }
+        })
+    };
+    let angle = lengthwise::job::Angle::from_millidegrees(15_000).expect("in range");
+    let gap = angle.kerf(Length::from_ticks(20_480)) - angle.saving(mm(12));
+    let only_laths = check(&laths(false), caps_plan(gap, Edge::Near));
+    assert!(only_laths.is_ok(), "{only_laths:?}");
+    let lies = check(&laths(true), caps_plan(gap, Edge::Near)).expect_err("not worth it");
+    assert!(
+        lies.iter().any(|lie| matches!(
+            lie,
+            Lie::NoRoomForTheSaw {
+                board: 0,
+                part: 0,
+                ..
+            }
+        )),
+        "{lies:?}"
+    );
 }
 
 #[test]
 fn part_turned_on_a_section_that_may_not_be() {
     let plan = caps_plan(MITRE_KERF, Edge::Near);
     caught(
-        &caps(Turnable::No),
+        &caps(Sides::Different),
         plan,
         Lie::TurnedOnFixedSection { board: 0, part: 0 },
     );
     let mut turned = caps_plan(MITRE_KERF, Edge::Far);
     turned.boards[0].runs[0].cuts[0].lies = lengthwise::plan::Lies::Turned;
     caught(
-        &caps(Turnable::No),
+        &caps(Sides::Different),
         turned,
         Lie::TurnedOnFixedSection { board: 0, part: 0 },
     );

@@ -179,8 +179,13 @@ fn small(kind: i64, random: &mut Random) -> Problem {
         2 => vec![Mitre {
             kerf: 3,
             saving: 4 + random.below(4),
+            partner: 0,
         }],
-        3 => vec![Mitre { kerf: 3, saving: 0 }],
+        3 => vec![Mitre {
+            kerf: 3,
+            saving: 0,
+            partner: 0,
+        }],
         _ => Vec::new(),
     };
     let ends: Vec<[End; 2]> = (0..parts)
@@ -207,6 +212,7 @@ fn small(kind: i64, random: &mut Random) -> Problem {
         kerf: random.below(3),
         fits,
         mitres,
+        reversible: kind == 2,
         keep: 8 + random.below(20),
     };
     let mut sections = vec![section.clone()];

@@ -294,7 +294,7 @@ fn a_mitre_is_sawn_where_a_part_ends_with_its_board_or_at_the_yards_cut() {
         let steps = sheet(&job);
         let sawn = steps
             .iter()
-            .filter(|(kind, _, turn)| kind == "mitre" && turn.contains("saw at 45"));
+            .filter(|(kind, _, turn)| kind == "mitre" && turn.ends_with(" at 45\u{b0}"));
         assert_eq!(sawn.count(), mitres, "{steps:?}");
     }
 }

@@ -59,11 +59,12 @@ fn ordinary(seed: u64) -> Job {
 fn section(draft: &mut Draft, random: &mut Random, name: &str) {
     let width = random.pick(&["45", "70", "95", "20"]);
     let trim = random.pick(&["10; 10", "0; 0", "25; 5", "0; 40"]);
-    let turnable = random.once_in(6);
+    let sides = random.once_in(6).then(|| "different".to_owned());
     draft.section(name, |section| {
         section.width = Some(width.into());
         section.trim = Some(trim.into());
-        section.turnable = turnable.then(|| "no".into());
+        section.faces = sides.clone();
+        section.edges = sides;
     });
 }
 

@@ -40,7 +40,8 @@ fn made_up(kind: Kind, seed: u64) -> Job {
         draft.section("new", |section| {
             section.width = Some(width.into());
             if kind == Kind::Mitred && seed.is_multiple_of(2) {
-                section.turnable = Some("no".into());
+                section.faces = Some("different".into());
+                section.edges = Some("different".into());
             }
             if kind == Kind::TooLongToCarry && seed.is_multiple_of(2) {
                 section.trim = Some("10; 260".into());

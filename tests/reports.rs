@@ -333,21 +333,26 @@ fn four_caps_share_their_mitres_in_one_length() {
         .iter()
         .map(|step| step.long_edge.as_str())
         .collect();
-    let (far, near) = ("long point on the far edge", "long point on the near edge");
+    let (far, near) = (
+        "long point on the edge across from the mark",
+        "long point on the marked edge",
+    );
     assert_eq!(edges, [far, far, near, far, near]);
     assert!(
-        board.summary.contains(" mm, ends 45\u{b0}; "),
+        board
+            .summary
+            .contains(" mm, ends 45\u{b0}, opposite ways; "),
         "{}",
         board.summary
     );
     assert_eq!(board.steps[0].kind, StepKind::Mitre);
-    assert_eq!(board.steps[0].turn, "saw at 45\u{b0}, this way first");
+    assert_eq!(board.steps[0].turn, "swing the saw so: \\ at 45\u{b0}");
     assert!(
         board
             .steps
             .iter()
             .skip(1)
-            .all(|step| step.turn.contains("turn the board over")),
+            .all(|step| step.turn.starts_with("swing the saw to the other side: ")),
         "{:?}",
         board.steps
     );

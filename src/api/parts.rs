@@ -1,6 +1,6 @@
 //! Parts in the words of a parts table.
 
-use crate::job::{Fitting, Job, Part, PartDraft, ends_written};
+use crate::job::{Fitting, Job, Leans, Part, PartDraft, ends_written};
 use serde_json::{Value, json};
 use timber::fields::Row;
 
@@ -26,6 +26,7 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         length: Some(crate::length::exact_text(part.length, job.reading)),
         quantity: Some(part.quantity.to_string()),
         ends: Some(ends_written(part.ends, job.decimal())),
+        leans: (part.leans != Leans::Opposite).then(|| part.leans.word().to_owned()),
         goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::cautions;
 use crate::fault::Fault;
-use crate::job::{Fitting, Job, Part, PartEnd, ends_written};
+use crate::job::{Fitting, Job, Part, PartEnd, ends_told};
 use crate::length::{Decimal, Length, Reading, Style, Unit, exact_text};
 use crate::setout::{Fact, FactValue, Field, KindInfo, Positions, SetOut, kinds};
 use crate::usual::{self, Usual};
@@ -88,7 +88,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
         "section": sections.map(|section| section.name.as_str()).collect::<Vec<_>>().join("; "),
         "length": part.told_length(job.style()).told(),
         "quantity": part.quantity,
-        "ends": ends_written(part.ends, job.decimal()),
+        "ends": ends_told(part, job.decimal()),
         "square": part.ends.iter().all(|end| *end == PartEnd::Square),
         "measured": part.fitting == Fitting::Between,
         "from": part.from,

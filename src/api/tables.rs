@@ -230,7 +230,7 @@ mod tests {
                         part.sections,
                         part.length,
                         part.quantity,
-                        part.ends,
+                        (part.ends, part.leans),
                         part.fitting,
                     )
                 });

@@ -3,7 +3,7 @@
 use super::parts::{part_draft, part_row};
 use super::request::{Reply, field};
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, ShedDraft, ends_written, read_stretches, validate};
+use crate::job::{Job, JobDraft, ShedDraft, ends_told, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
 use crate::plan::{Plan, Source};
@@ -83,7 +83,7 @@ pub fn remaining(request: &Value) -> Reply {
         "done": left.parts.is_empty(),
         "parts": left.parts.iter().map(|part| json!({
             "label": part.label, "quantity": part.quantity, "length": part.told_length(work.job.style()).text,
-            "ends": ends_written(part.ends, work.job.decimal()),
+            "ends": ends_told(part, work.job.decimal()),
         })).collect::<Vec<_>>(),
     }))
 }

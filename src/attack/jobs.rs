@@ -208,6 +208,7 @@ fn mitres(dice: &mut Dice, job: &mut Value) {
     for part in rows(job, "parts") {
         if !dice.once_in(3) {
             part["ends"] = if dice.once_in(2) { one } else { other }.into();
+            part["leans"] = dice.one_of(&["opposite ways", "the same way"]).into();
             // What stands back at both ends is shorter than the part.
             let length = millimetres(part).unwrap_or(500);
             part["length"] = length.max(420).to_string().into();
@@ -217,7 +218,9 @@ fn mitres(dice: &mut Dice, job: &mut Value) {
 
 fn turning(dice: &mut Dice, job: &mut Value) {
     for section in rows(job, "sections") {
-        section["turnable"] = dice.one_of(&["yes", "no"]).into();
+        for sides in ["faces", "edges"] {
+            section[sides] = dice.one_of(&["alike", "different"]).into();
+        }
     }
 }
 

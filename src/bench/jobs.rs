@@ -181,6 +181,7 @@ fn job(size: JobSize, seed: u64, index: u64) -> Problem {
             kerf,
             fits,
             mitres: Vec::new(),
+            reversible: true,
             keep: 300 * MILLIMETRE,
         }],
         boards,

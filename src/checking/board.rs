@@ -1,17 +1,17 @@
 //! One board: whether its parts can be cut as they are placed, and what is left of it.
 //!
 //! Parts lie in a clear run one behind the other. Behind each goes one cut: a kerf at a square end, `kerf / cos t` at a mitre. Two
-//! neighbours that meet in equal mitres on a section that may be turned share one cut when their long points are on opposite
-//! edges; then the second starts that cut's width beyond the first one's end, less `width * tan t`. Nothing else lies between parts, so every
+//! neighbours whose ends meet at one angle and one lean may share one cut ([`super::sharing`]); then the second starts that cut's width beyond the first one's end, less `width * tan t`. Nothing else lies between parts, so every
 //! position follows from the one before.
 
 use super::ground::{ClearRun, Ground};
 use super::lie::Lie;
 use crate::cuts::{cut_width, mitre_waste, stands_back};
-use timber::job::{Job, PartEnd, Section, Turnable};
+use crate::sharing::{Lean, Sharing, lying_leans, may_lie};
+use timber::job::{Job, Part, PartEnd};
 use timber::length::Length;
 use timber::limits;
-use timber::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
+use timber::plan::{Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
 
 /// What was worked out about a board.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -47,8 +47,11 @@ pub struct Offcut {
 /// A part as it lies: its ends towards the datum and away from it.
 struct Lying<'a> {
     placed: &'a PlacedPart,
+    part: &'a Part,
     near_datum: PartEnd,
     away: PartEnd,
+    /// How both ends lean.
+    leans: [Option<Lean>; 2],
 }
 
 /// Checks one board; `None` where it is too wrong to say what is left of it.
@@ -198,7 +201,6 @@ fn carried(
 
 /// The parts of one run, one behind the other.
 fn check_run(job: &Job, index: usize, section: usize, run: &PlannedRun, lies: &mut Vec<Lie>) {
-    let section = &job.sections[section];
     let lying: Vec<Lying> = run
         .cuts
         .iter()
@@ -206,10 +208,7 @@ fn check_run(job: &Job, index: usize, section: usize, run: &PlannedRun, lies: &m
         .collect();
     for one in &lying {
         let part = one.placed.part;
-        let mitred = one.near_datum != PartEnd::Square || one.away != PartEnd::Square;
-        let turned =
-            one.placed.lies == Lies::Turned || (mitred && one.placed.long_edge == Edge::Near);
-        if section.turnable == Turnable::No && turned {
+        if !may_lie(job, section, one.placed) {
             lies.push(Lie::TurnedOnFixedSection { board: index, part });
         }
         if one.placed.end > run.to {
@@ -229,17 +228,35 @@ fn check_run(job: &Job, index: usize, section: usize, run: &PlannedRun, lies: &m
             lies,
         );
     }
+    if lying.len() < 2 || lying.iter().all(|one| one.leans == [None, None]) {
+        square_gaps(index, job.saw.kerf, &lying, lies);
+        return;
+    }
+    let sharing = Sharing::of(job, section);
     for pair in lying.windows(2) {
-        check_pair(job, index, section, &pair[0], &pair[1], lies);
+        check_pair(job, (index, section), &sharing, [&pair[0], &pair[1]], lies);
+    }
+}
+
+/// Between parts whose ends are square goes one kerf.
+fn square_gaps(board: usize, kerf: Length, lying: &[Lying], lies: &mut Vec<Lie>) {
+    for pair in lying.windows(2) {
+        let next = pair[1].placed;
+        check_gap(
+            board,
+            next.part,
+            next.start - pair[0].placed.end,
+            kerf,
+            lies,
+        );
     }
 }
 
 fn check_pair(
     job: &Job,
-    index: usize,
-    section: &Section,
-    one: &Lying,
-    next: &Lying,
+    (index, section): (usize, usize),
+    sharing: &Sharing,
+    [one, next]: [&Lying; 2],
     lies: &mut Vec<Lie>,
 ) {
     let part = next.placed.part;
@@ -247,11 +264,12 @@ fn check_pair(
     let alone = cut_width(job.saw.kerf, one.away);
     if let (PartEnd::Mitre(angle), PartEnd::Mitre(other)) = (one.away, next.near_datum)
         && angle == other
-        && section.turnable == Turnable::Yes
         && gap < alone
+        && sharing.may(one.part)
+        && sharing.may(next.part)
     {
-        let shared = alone - stands_back(section, angle);
-        if one.placed.long_edge == next.placed.long_edge {
+        let shared = alone - stands_back(&job.sections[section], angle);
+        if one.leans[1] != next.leans[0] {
             lies.push(Lie::MitreSharedWithoutTurning { board: index, part });
         } else {
             check_gap(index, part, gap, shared, lies);
@@ -338,19 +356,19 @@ pub(super) fn left_over(
 }
 
 impl<'a> Lying<'a> {
-    fn of(job: &Job, placed: &'a PlacedPart) -> Lying<'a> {
-        let [first, second] = job.parts[placed.part].ends;
-        match placed.lies {
-            Lies::AsWritten => Lying {
-                placed,
-                near_datum: first,
-                away: second,
-            },
-            Lies::Turned => Lying {
-                placed,
-                near_datum: second,
-                away: first,
-            },
+    fn of(job: &'a Job, placed: &'a PlacedPart) -> Lying<'a> {
+        let part = &job.parts[placed.part];
+        let [first, second] = part.ends;
+        let (near_datum, away) = match placed.lies {
+            Lies::AsWritten => (first, second),
+            Lies::Turned => (second, first),
+        };
+        Lying {
+            placed,
+            part,
+            near_datum,
+            away,
+            leans: lying_leans(part, placed),
         }
     }
 }

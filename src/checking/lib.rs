@@ -9,12 +9,14 @@
 
 mod board;
 mod cuts;
+mod family;
 mod figures;
 mod ground;
 mod groups;
 mod lie;
 mod marks;
 mod settled;
+mod sharing;
 mod steps;
 mod sums;
 mod totals;

@@ -4,11 +4,11 @@
 //! about it is only compared. Sums are taken in 128 bits; a total that 64 do not hold is not told.
 
 use super::board::CheckedBoard;
-use super::cuts;
 use super::figures::{self, Question};
 use super::groups::{Group, group_of_section};
 use super::lie::Lie;
 use super::settled::{Backing, CheckedGroup, CheckedLevel, Reason};
+use super::sharing;
 use super::steps::Steps;
 use std::collections::HashMap;
 use timber::job::Job;
@@ -307,7 +307,7 @@ fn least(job: &Job, group: &Group, measure: Measure) -> i64 {
         let most = part
             .sections
             .iter()
-            .map(|&section| cuts::most_overlap(&job.sections[section], part, job.saw.kerf))
+            .map(|&section| sharing::most_overlap(job, section, part))
             .max();
         most.unwrap_or_default().ticks() * i64::from(part.quantity)
     });

@@ -1,32 +1,24 @@
 //! How parts add up in a run of one section: how much of it they fill, and what their cuts share.
 //!
-//! **How mitred ends add up.** Equal mitres of one angle, `kerf / cos t` wide, save `s = width * tan t` where two share a cut. Of
-//! `a` parts with both ends so cut and `b` with one, each cut between two of them can be shared once the square ends lie outside:
-//! `a - 1` shared cuts when `b = 0`, and `a + b / 2` (rounded down) otherwise, since chains are closed by square ends two and two. Adding a part with both
-//! ends always adds its length and one mitre cut less `s`, except that the first cut of a chain without square ends has nothing to
-//! share: `s` is owed at the end while `b = 0`. A part with one end adds a square cut when `b` was even, a shared one when it was odd.
-//! The last cut of a run may take from what lies behind the run; the widest possible is put last, for every ending has some part that can go there.
+//! Each part adds its length and a cut, or where it can share cuts what its family then takes more ([`super::family`]); an *ending* is what the next
+//! part must know of those before. The last cut of a run may take from what lies behind the run; the widest possible is put last, for every ending has
+//! some part that can go there.
 
 use super::cuts::{cut_width, stands_back};
-use timber::job::{Job, PartEnd, Turnable};
+use super::family::{Family, Numbers, Point, Sort};
+use super::sharing::{Facing, Sharing, angle, written_leans};
+use timber::job::{Job, Part};
 
 /// How parts lie on one section, in ticks.
 pub(super) struct Wood {
     kerf: i64,
     /// Shortest offcut worth keeping.
     pub(super) keep: i64,
-    angles: Vec<Shared>,
+    families: Vec<(Family, Numbers)>,
     /// The parts that may be made of it, in the job's order.
     pub(super) parts: Vec<Wooden>,
     /// For each part of the job its place in `parts`.
     places: Vec<Option<usize>>,
-}
-
-/// An angle whose cuts are shared.
-struct Shared {
-    millidegrees: u32,
-    cut: i64,
-    saving: i64,
 }
 
 /// A part on this section.
@@ -41,29 +33,16 @@ pub(super) struct Wooden {
 pub(super) enum Ends {
     /// Shares nothing; the cut behind it takes this much.
     Alone(i64),
-    /// Both ends share at this angle.
-    Both(usize),
-    /// One end shares at this angle, the other is square.
-    One(usize),
-}
-
-/// How the parts of one angle pair up so far.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Pairing {
-    None,
-    /// Only parts with both ends mitred.
-    Open,
-    /// An odd number of parts with one end mitred.
-    Odd,
-    /// An even number of them.
-    Even,
+    /// Shares cuts: its family, and its sort there.
+    Shares(usize, usize),
 }
 
 /// How the parts of a run end.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Ending {
     last_cut: i64,
-    pairings: Vec<Pairing>,
+    /// For each family its numbers.
+    numbers: Vec<usize>,
     /// Whether there is any part at all.
     pub(super) touched: bool,
 }
@@ -85,79 +64,85 @@ impl Laid {
 impl Wood {
     /// The parts of the job that may be made of a section.
     ///
-    /// Returns `None` where a mitred part is so short that the sums above do not hold for it.
-    pub(super) fn of(job: &Job, section_index: usize) -> Option<Wood> {
-        let section = &job.sections[section_index];
-        let turns = section.turnable == Turnable::Yes;
+    /// Returns `None` where families come to more numbers than are told apart.
+    pub(super) fn of(job: &Job, section: usize) -> Option<Wood> {
+        let made_of_it = |part: &Part| part.sections.contains(&section);
+        let parts = || {
+            job.parts
+                .iter()
+                .enumerate()
+                .filter(|(_, part)| made_of_it(part))
+        };
+        let turns = job.sections[section].turns_ends();
+        let families = families(job, section)
+            .into_iter()
+            .map(|(family, sorts)| {
+                let mut most = vec![0u32; family.sorts.len()];
+                for (part, sort) in sorts.iter().enumerate() {
+                    if let Some(sort) = *sort {
+                        most[sort] = most[sort].saturating_add(job.parts[part].quantity);
+                    }
+                }
+                let numbers = Numbers::of(&family, &most)?;
+                Some((family, numbers, sorts))
+            })
+            .collect::<Option<Vec<_>>>()?;
         let mut wood = Wood {
             kerf: job.saw.kerf.ticks(),
-            keep: section.keep.ticks(),
-            angles: Vec::new(),
+            keep: job.sections[section].keep.ticks(),
+            families: Vec::new(),
             parts: Vec::new(),
             places: vec![None; job.parts.len()],
         };
-        for (index, part) in job.parts.iter().enumerate() {
-            if !part.sections.contains(&section_index) {
-                continue;
-            }
-            let cut = |end: PartEnd| cut_width(job.saw.kerf, end).ticks();
-            let length = part.length.ticks();
-            let mut shared = |end: PartEnd| -> Option<usize> {
-                let PartEnd::Mitre(angle) = end else {
-                    return None;
-                };
-                let saving = stands_back(section, angle).ticks();
-                if !turns || saving <= 0 || saving < cut(end) - wood.kerf {
-                    return None;
-                }
-                let known = wood
-                    .angles
-                    .iter()
-                    .position(|shared| shared.millidegrees == angle.millidegrees());
-                Some(known.unwrap_or_else(|| {
-                    wood.angles.push(Shared {
-                        millidegrees: angle.millidegrees(),
-                        cut: cut(end),
-                        saving,
-                    });
-                    wood.angles.len() - 1
-                }))
-            };
-            let [first, second] = part.ends;
-            let ends = match (shared(first), shared(second)) {
-                (Some(one), Some(other)) if one == other => Ends::Both(one),
-                (Some(angle), None) if second == PartEnd::Square => Ends::One(angle),
-                (None, Some(angle)) if first == PartEnd::Square => Ends::One(angle),
-                _ if turns => Ends::Alone(cut(first).min(cut(second))),
-                _ => Ends::Alone(cut(second)),
-            };
-            if let Ends::Both(angle) | Ends::One(angle) = ends
-                && length < wood.angles[angle].saving
-            {
-                return None;
-            }
+        for (index, part) in parts() {
+            let [first, second] = part.ends.map(|end| cut_width(job.saw.kerf, end).ticks());
+            let shares = families
+                .iter()
+                .enumerate()
+                .find_map(|(family, (_, _, sorts))| {
+                    sorts[index].map(|sort| Ends::Shares(family, sort))
+                });
+            let alone = if turns { first.min(second) } else { second };
             wood.places[index] = Some(wood.parts.len());
             wood.parts.push(Wooden {
                 part: index,
-                length,
+                length: part.length.ticks(),
                 wanted: part.quantity,
-                ends,
+                ends: shares.unwrap_or(Ends::Alone(alone)),
             });
         }
-        Some(wood)
+        let families = families.into_iter();
+        wood.families = families
+            .map(|(family, numbers, _)| (family, numbers))
+            .collect();
+        // A part that took less than nothing would be one without end.
+        let sound = |part: &Wooden| part.length + wood.cut_at_least(part.ends) > 0;
+        wood.parts.iter().all(sound).then_some(wood)
+    }
+
+    /// The least that the cuts of a part with such ends take.
+    fn cut_at_least(&self, ends: Ends) -> i64 {
+        match ends {
+            Ends::Alone(cut) => cut,
+            Ends::Shares(family, sort) => self.families[family].1.least(sort),
+        }
     }
 
     /// All lengths that fills are made up of: of each part its own, and what its cuts take or save.
     pub(super) fn lengths(&self) -> impl Iterator<Item = i64> {
         self.parts.iter().flat_map(|part| {
-            let cuts = match part.ends {
-                Ends::Alone(cut) => [cut, 0, 0],
-                Ends::Both(angle) | Ends::One(angle) => {
-                    let shared = &self.angles[angle];
-                    [shared.cut, shared.saving, self.kerf]
+            let mut lengths = vec![part.length];
+            match part.ends {
+                Ends::Alone(cut) => lengths.push(cut),
+                Ends::Shares(family, sort) => {
+                    let family = &self.families[family].0;
+                    lengths.push(self.kerf);
+                    for point in family.sorts[sort].into_iter().flatten() {
+                        lengths.extend([family.points[point].cut, family.points[point].saving]);
+                    }
                 }
-            };
-            cuts.into_iter().chain([part.length])
+            }
+            lengths
         })
     }
 
@@ -165,7 +150,7 @@ impl Wood {
     pub(super) fn untouched(&self) -> Ending {
         Ending {
             last_cut: 0,
-            pairings: vec![Pairing::None; self.angles.len()],
+            numbers: vec![0; self.families.len()],
             touched: false,
         }
     }
@@ -173,16 +158,7 @@ impl Wood {
     /// The least a part adds to a fill; `None` where it is not made of this section.
     pub(super) fn least(&self, part: usize) -> Option<i64> {
         let part = self.wooden(part)?;
-        Some(
-            part.length
-                + match part.ends {
-                    Ends::Alone(cut) => cut,
-                    Ends::Both(angle) => self.angles[angle].cut - self.angles[angle].saving,
-                    Ends::One(angle) => self
-                        .kerf
-                        .min(self.angles[angle].cut - self.angles[angle].saving),
-                },
-        )
+        Some(part.length + self.cut_at_least(part.ends))
     }
 
     /// The ending with one part more, and what that part adds to the fill. A part of another section changes nothing.
@@ -213,11 +189,11 @@ impl Wood {
     pub(super) fn widest_cut(&self) -> i64 {
         let alone = self.parts.iter().filter_map(|part| match part.ends {
             Ends::Alone(cut) => Some(cut),
-            _ => None,
+            Ends::Shares(..) => None,
         });
-        self.angles
-            .iter()
-            .map(|shared| shared.cut)
+        let points = self.families.iter().flat_map(|(family, _)| &family.points);
+        points
+            .map(|point| point.cut)
             .chain(alone)
             .chain([self.kerf])
             .max()
@@ -233,40 +209,124 @@ impl Wood {
                 next.last_cut = next.last_cut.max(cut);
                 cut
             }
-            Ends::Both(angle) => {
-                if ending.pairings[angle] == Pairing::None {
-                    next.pairings[angle] = Pairing::Open;
-                }
-                self.angles[angle].cut - self.angles[angle].saving
+            Ends::Shares(family, sort) => {
+                let (cut, place) = self.families[family].1.add(ending.numbers[family], sort);
+                next.numbers[family] = place;
+                cut
             }
-            Ends::One(angle) => match ending.pairings[angle] {
-                Pairing::Odd => {
-                    next.pairings[angle] = Pairing::Even;
-                    self.angles[angle].cut - self.angles[angle].saving
-                }
-                _ => {
-                    next.pairings[angle] = Pairing::Odd;
-                    self.kerf
-                }
-            },
         };
         (next, part.length + cut)
     }
 
-    /// What an ending owes for chains that no square end closed, and the widest cut that can come last.
+    /// What an ending owes for rings that are opened, and the widest cut that can come last.
     pub(super) fn close(&self, ending: &Ending) -> (i64, i64) {
         let mut owed = 0;
         let mut last_cut = ending.last_cut;
-        for (pairing, shared) in ending.pairings.iter().zip(&self.angles) {
-            match pairing {
-                Pairing::None => {}
-                Pairing::Open => {
-                    owed += shared.saving;
-                    last_cut = last_cut.max(shared.cut);
-                }
-                Pairing::Odd | Pairing::Even => last_cut = last_cut.max(self.kerf),
-            }
+        for ((_, numbers), place) in self.families.iter().zip(&ending.numbers) {
+            let (here, last) = numbers.end(*place);
+            owed += here;
+            last_cut = last_cut.max(last);
         }
         (owed, last_cut)
     }
+}
+
+/// The families of a section, each with the sort of every part of the job that is in it. Parts of which none can meet another are in none.
+fn families(job: &Job, section_index: usize) -> Vec<(Family, Vec<Option<usize>>)> {
+    let section = &job.sections[section_index];
+    let sides = (section.faces, section.edges);
+    let turns = section.turns_ends();
+    let sharing = Sharing::of(job, section_index);
+    let faces = |part: &Part| -> [Option<Facing>; 2] {
+        let leans = written_leans(part);
+        let mut faces = [0, 1].map(|at| {
+            let (angle, lean) = (angle(part.ends[at])?, leans[at]?);
+            Some(Facing::of(sides, angle, lean, at == 1))
+        });
+        if turns {
+            faces.sort_unstable();
+        }
+        faces
+    };
+    let sharing_parts: Vec<(usize, [Option<Facing>; 2])> = (0..job.parts.len())
+        .filter(|&part| job.parts[part].sections.contains(&section_index))
+        .filter(|&part| sharing.may(&job.parts[part]))
+        .map(|part| (part, faces(&job.parts[part])))
+        .filter(|(_, faces)| *faces != [None, None])
+        .collect();
+    let ends_facing = |facing: Facing| -> u64 {
+        let each = sharing_parts.iter().map(|(part, faces)| {
+            let ends = faces.iter().flatten().filter(|face| **face == facing);
+            ends.count() as u64 * u64::from(job.parts[*part].quantity)
+        });
+        each.sum()
+    };
+    let mut left = sharing_parts.clone();
+    let mut families = Vec::new();
+    while let Some((_, first)) = left.first() {
+        // Whatever faces, meets or is on a part with one that is known belongs to it.
+        let mut known: Vec<Facing> = first.iter().flatten().copied().collect();
+        let mut at = 0;
+        while let Some(&facing) = known.get(at) {
+            at += 1;
+            let on_parts = sharing_parts
+                .iter()
+                .filter(|(_, faces)| faces.contains(&Some(facing)))
+                .flat_map(|(_, faces)| faces.iter().flatten().copied());
+            let more: Vec<Facing> = on_parts.chain([facing.meets(sides)]).collect();
+            for facing in more {
+                if !known.contains(&facing) {
+                    known.push(facing);
+                }
+            }
+        }
+        let of_it =
+            |faces: &[Option<Facing>; 2]| faces.iter().flatten().any(|face| known.contains(face));
+        let meet = known.iter().any(|&facing| {
+            let meets = facing.meets(sides);
+            ends_facing(facing) > 0 && ends_facing(meets) > u64::from(meets == facing)
+        });
+        if meet {
+            families.push(family(job, section_index, &known, &sharing_parts));
+        }
+        left.retain(|(_, faces)| !of_it(faces));
+    }
+    families
+}
+
+/// The family of these ends.
+fn family(
+    job: &Job,
+    section_index: usize,
+    known: &[Facing],
+    parts: &[(usize, [Option<Facing>; 2])],
+) -> (Family, Vec<Option<usize>>) {
+    let section = &job.sections[section_index];
+    let sides = (section.faces, section.edges);
+    let point_of = |facing: Facing| known.iter().position(|known| *known == facing);
+    let points = known.iter().map(|&facing| Point {
+        cut: facing.angle.kerf(job.saw.kerf).ticks(),
+        saving: stands_back(section, facing.angle).ticks(),
+        meets: point_of(facing.meets(sides)),
+    });
+    let mut sorts: Vec<Sort> = Vec::new();
+    let mut sort_of = vec![None; job.parts.len()];
+    for (part, faces) in parts {
+        let sort: Sort = faces.map(|face| face.and_then(point_of));
+        if sort == [None, None] {
+            continue;
+        }
+        let place = sorts.iter().position(|other| *other == sort);
+        sort_of[*part] = Some(place.unwrap_or(sorts.len()));
+        if place.is_none() {
+            sorts.push(sort);
+        }
+    }
+    let family = Family {
+        points: points.collect(),
+        sorts,
+        kerf: job.saw.kerf.ticks(),
+        turns: section.turns_ends(),
+    };
+    (family, sort_of)
 }

@@ -143,11 +143,11 @@ mod tests {
     use crate::cuts::{cut_width, stands_back};
     use crate::steps::with_steps;
     use timber::job::{
-        Job, JobDraft, PartDraft, PartEnd, SectionDraft, Turnable, YardDraft, validate,
+        Angle, Job, JobDraft, Leans, PartDraft, PartEnd, SectionDraft, Sides, YardDraft, validate,
     };
 
-    /// A job of one section 20 wide with a kerf of 3, its parts as (length, ends, how many).
-    fn job(turnable: &str, parts: &[(&str, &str, &str)]) -> Job {
+    /// A job of one section 20 wide with a kerf of 3, its faces and edges alike or not, its parts as (length, ends, leans, how many).
+    fn job([faces, edges]: [&str; 2], parts: &[(&str, &str, &str, &str)]) -> Job {
         let some = |text: &str| Some(text.to_owned());
         let mut draft = JobDraft::default();
         draft.saw.kerf = some("3");
@@ -155,7 +155,8 @@ mod tests {
         draft.sections.push(SectionDraft {
             name: some("20 x 20"),
             width: some("20"),
-            turnable: some(turnable),
+            faces: some(faces),
+            edges: some(edges),
             ..SectionDraft::default()
         });
         draft.yard.push(YardDraft {
@@ -163,20 +164,57 @@ mod tests {
             length: some("1000"),
             ..YardDraft::default()
         });
-        for (index, (length, ends, quantity)) in parts.iter().enumerate() {
+        for (index, (length, ends, leans, quantity)) in parts.iter().enumerate() {
             draft.parts.push(PartDraft {
                 label: Some(format!("part {index}")),
                 section: some("20 x 20"),
                 length: some(length),
                 quantity: some(quantity),
                 ends: some(ends),
+                leans: some(leans),
                 goes: None,
             });
         }
         validate(&draft).expect("the job is sound")
     }
 
-    /// Every order of every choice of parts, each part either way round: (end of the last part, end of the last cut, choice).
+    const OPPOSITE: &str = "opposite ways";
+    const SAME: &str = "the same way";
+
+    /// The slope of an end as a number: so many thousandths of a degree, above zero where it runs to the right as it goes away.
+    type Slope = i64;
+
+    /// A part's slopes as written, and in each half-turn that the section allows, worked out by turning points of the plane.
+    fn ways(job: &Job, part: usize) -> Vec<[Slope; 2]> {
+        let part = &job.parts[part];
+        let slope = |end: PartEnd| match end {
+            PartEnd::Square => 0,
+            PartEnd::Mitre(angle) => i64::from(angle.millidegrees()),
+        };
+        let [one, other] = part.ends.map(slope);
+        let both = one != 0 && other != 0;
+        let written = match part.leans {
+            Leans::Same if both => [-one, -other],
+            _ => [-one, other],
+        };
+        // A line x = m y: a half-turn about the normal takes (x, y) to (-x, -y), one about the length to (x, -y), one about the width to (-x, y).
+        let [near, away] = written;
+        let mut ways = vec![written];
+        let section = &job.sections[0];
+        let (faces, edges) = (section.faces == Sides::Alike, section.edges == Sides::Alike);
+        if edges {
+            ways.push([away, near]);
+        }
+        if faces && edges {
+            ways.push([-near, -away]);
+        }
+        if faces {
+            ways.push([-away, -near]);
+        }
+        ways
+    }
+
+    /// Every order of every choice of parts, each part in every way: (end of the last part, end of the last cut, choice).
     fn arrangements(job: &Job) -> Vec<(i64, i64, Vec<usize>)> {
         let mut found = Vec::new();
         let counts = vec![0; job.parts.len()];
@@ -186,7 +224,7 @@ mod tests {
 
     fn extend(
         job: &Job,
-        chosen: &mut Vec<(usize, PartEnd)>,
+        chosen: &mut Vec<(usize, Slope)>,
         counts: Vec<usize>,
         end: i64,
         filled: i64,
@@ -196,27 +234,27 @@ mod tests {
             found.push((end, filled, counts.clone()));
         }
         let section = &job.sections[0];
+        let square = PartEnd::Square;
+        let of_slope = |slope: Slope| {
+            let angle = Angle::from_millidegrees(slope.unsigned_abs() as u32);
+            angle.map_or(square, PartEnd::Mitre)
+        };
         for (index, part) in job.parts.iter().enumerate() {
             if counts[index] == part.quantity as usize {
                 continue;
             }
-            let [one, other] = part.ends;
-            let ways = match section.turnable {
-                Turnable::Yes => vec![[one, other], [other, one]],
-                Turnable::No => vec![[one, other]],
-            };
-            for [near_datum, away] in ways {
+            let mut tried = Vec::new();
+            for [near, away] in ways(job, index) {
+                if tried.contains(&[near, away]) {
+                    continue;
+                }
+                tried.push([near, away]);
                 let mut start = filled;
-                // Parts with two different mitres are planned without shared cuts.
-                let plain = |part: usize| {
-                    let ends = job.parts[part].ends;
-                    ends[0] == ends[1] || ends.contains(&PartEnd::Square)
-                };
-                if let Some(&(before, PartEnd::Mitre(angle))) = chosen.last()
-                    && near_datum == PartEnd::Mitre(angle)
-                    && section.turnable == Turnable::Yes
-                    && plain(before)
-                    && plain(index)
+                if let Some(&(before, slope)) = chosen.last()
+                    && slope == near
+                    && let PartEnd::Mitre(angle) = of_slope(slope)
+                    && shares(job, before)
+                    && shares(job, index)
                 {
                     start -= stands_back(section, angle).ticks();
                 }
@@ -224,11 +262,33 @@ mod tests {
                 let mut counts = counts.clone();
                 counts[index] += 1;
                 chosen.push((index, away));
-                let filled = end + cut_width(job.saw.kerf, away).ticks();
+                let filled = end + cut_width(job.saw.kerf, of_slope(away)).ticks();
                 extend(job, chosen, counts, end, filled, found);
                 chosen.pop();
             }
         }
+    }
+
+    /// Whether a part may share cuts, in these jobs: not where the cut is so flat that the widest of them takes more, nor two angles but where
+    /// both sides are alike.
+    fn shares(job: &Job, part: usize) -> bool {
+        let section = &job.sections[0];
+        let cuts = job.parts.iter().flat_map(|part| part.ends);
+        let widest = cuts.map(|end| cut_width(job.saw.kerf, end)).max();
+        let beyond = widest.unwrap_or_default() - job.saw.kerf;
+        let angles: Vec<Angle> = job.parts[part]
+            .ends
+            .into_iter()
+            .filter_map(|end| match end {
+                PartEnd::Square => None,
+                PartEnd::Mitre(angle) => Some(angle),
+            })
+            .collect();
+        let alike = [section.faces, section.edges] == [Sides::Alike; 2];
+        angles
+            .iter()
+            .all(|angle| stands_back(section, *angle) >= beyond)
+            && (alike || angles.first() == angles.last())
     }
 
     #[track_caller]
@@ -272,14 +332,22 @@ mod tests {
         }
     }
 
+    const ALIKE: [&str; 2] = ["alike", "alike"];
+    const WAYS: [[&str; 2]; 4] = [
+        ALIKE,
+        ["different", "alike"],
+        ["alike", "different"],
+        ["different", "different"],
+    ];
+
     #[test]
     fn sums_agree_with_every_order_of_square_parts() {
         let job = job(
-            "yes",
+            ALIKE,
             &[
-                ("70", "square", "2"),
-                ("45.5", "square", "2"),
-                ("31", "square", "2"),
+                ("70", "square", OPPOSITE, "2"),
+                ("45.5", "square", OPPOSITE, "2"),
+                ("31", "square", OPPOSITE, "2"),
             ],
         );
         agrees_with_every_arrangement(&job, &[7, 4, 3]);
@@ -288,57 +356,91 @@ mod tests {
 
     #[test]
     fn sums_agree_with_every_order_of_mitred_parts() {
-        let job = job(
-            "yes",
-            &[
-                ("60", "45", "2"),
-                ("48", "45; square", "3"),
-                ("33", "square", "1"),
-            ],
-        );
-        agrees_with_every_arrangement(&job, &[6, 5, 3]);
-        agrees_with_every_arrangement(&job, &[5, 1, 1]);
-        agrees_with_every_arrangement(&job, &[1, 9, 2]);
+        for sides in WAYS {
+            let job = job(
+                sides,
+                &[
+                    ("60", "45", OPPOSITE, "2"),
+                    ("48", "45; square", OPPOSITE, "2"),
+                    ("47", "square; 45", OPPOSITE, "2"),
+                ],
+            );
+            agrees_with_every_arrangement(&job, &[6, 5, 3]);
+            agrees_with_every_arrangement(&job, &[5, 1, 1]);
+            agrees_with_every_arrangement(&job, &[1, 9, 2]);
+        }
+    }
+
+    #[test]
+    fn sums_agree_with_every_order_of_braces_and_caps() {
+        for sides in WAYS {
+            let job = job(
+                sides,
+                &[
+                    ("60", "45", SAME, "2"),
+                    ("55", "45", OPPOSITE, "2"),
+                    ("48", "45; square", OPPOSITE, "2"),
+                ],
+            );
+            agrees_with_every_arrangement(&job, &[6, 5, 4]);
+            agrees_with_every_arrangement(&job, &[6, 6, 2]);
+            agrees_with_every_arrangement(&job, &[3, 1, 4]);
+        }
     }
 
     #[test]
     fn sums_agree_with_every_order_of_two_angles() {
-        let job = job(
-            "yes",
-            &[
-                ("60", "45", "2"),
-                ("52", "square; 30", "2"),
-                ("55", "45; 30", "1"),
-            ],
-        );
-        agrees_with_every_arrangement(&job, &[6, 5, 5]);
-        agrees_with_every_arrangement(&job, &[11, 10, 12]);
+        for (sides, leans) in WAYS
+            .into_iter()
+            .flat_map(|sides| [(sides, SAME), (sides, OPPOSITE)])
+        {
+            let job = job(
+                sides,
+                &[
+                    ("60", "45", OPPOSITE, "2"),
+                    ("52", "square; 30", OPPOSITE, "2"),
+                    ("55", "45; 30", leans, "2"),
+                ],
+            );
+            agrees_with_every_arrangement(&job, &[6, 5, 5]);
+            agrees_with_every_arrangement(&job, &[11, 10, 12]);
+        }
     }
 
     #[test]
-    fn sums_agree_with_every_order_on_a_section_that_may_not_be_turned() {
-        let job = job(
-            "no",
-            &[
-                ("60", "45", "2"),
-                ("48", "45; square", "2"),
-                ("47", "square; 45", "2"),
-            ],
+    fn braces_nest_where_nothing_may_be_turned() {
+        // Own arithmetic: four of 60 at 45 degrees in a width of 20 take 4 x 60 - 3 x 20 + 3 x 3 / cos 45 = 192.73 mm.
+        let job = job(["different", "different"], &[("60", "45", SAME, "4")]);
+        let wood = Wood::of(&job, 0).expect("one family");
+        let worths = with_steps(1_000_000, |steps| wood.worths(&[1], 1_000_000, steps));
+        let worths = worths.expect("small");
+        let ticks = |hundredths: i64| hundredths * 32;
+        assert_eq!(
+            (worths.best(ticks(19_272)), worths.best(ticks(19_273))),
+            (3, 4)
         );
-        agrees_with_every_arrangement(&job, &[6, 5, 5]);
-        agrees_with_every_arrangement(&job, &[6, 5, 4]);
     }
 
     #[test]
     fn flat_cuts_are_not_shared() {
-        let job = job("yes", &[("60", "0.5", "3"), ("48", "0.5; square", "2")]);
-        agrees_with_every_arrangement(&job, &[6, 5]);
+        let parts = [
+            ("60", "0.5", OPPOSITE, "3"),
+            ("48", "0.5; square", OPPOSITE, "1"),
+            ("48", "60; square", OPPOSITE, "2"),
+        ];
+        agrees_with_every_arrangement(&job(ALIKE, &parts), &[6, 5, 6]);
     }
 
     #[test]
-    fn part_shorter_than_its_mitre_is_left_to_the_planner() {
-        let mut job = job("yes", &[("48", "45; square", "1")]);
+    fn parts_that_stand_back_further_than_they_are_long_share_nothing() {
+        let mut job = job(ALIKE, &[("48", "45; square", OPPOSITE, "2")]);
+        let apart = |job: &Job| {
+            let wood = Wood::of(job, 0).expect("one family");
+            wood.with(0, &wood.with(0, &wood.untouched()).0).1
+        };
+        let kerf = 3 * 3_200;
+        assert!(apart(&job) < 48 * 3_200 + kerf);
         job.parts[0].length = timber::length::Length::from_mm(19);
-        assert!(Wood::of(&job, 0).is_none());
+        assert_eq!(apart(&job), 19 * 3_200 + kerf);
     }
 }

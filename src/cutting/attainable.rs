@@ -9,9 +9,10 @@
 //! pass over the totals for each kind of board.
 
 use crate::arithmetic::greatest_common_divisor;
+use crate::laying::Trailing;
 use crate::limits::{LISTED_TOTALS, TOTALS_STEPS};
 use crate::objective::Objective;
-use crate::problem::{Problem, Shape, Trailing};
+use crate::problem::{Problem, Shape};
 
 /// The totals that an objective can come to, sums of board costs or of lengths used up: a bound is raised to the next of them.
 pub(crate) struct AttainableTotals {
@@ -110,14 +111,19 @@ fn step_of_used(problem: &Problem) -> i64 {
         }
     }
     for section in &problem.sections {
-        let turnable = section.mitres.iter().any(|mitre| mitre.saving > 0);
-        for fit in section.fits.iter().flatten() {
+        for (part, fit) in section.fits.iter().enumerate() {
+            let (Some(fit), Some(trailing)) = (fit, section.trailing(part)) else {
+                continue;
+            };
             made_of.push(fit.length);
-            match section.trailing(fit.ends, turnable) {
+            match trailing {
                 Trailing::Own(cut) => made_of.push(cut),
-                Trailing::Both(mitre) | Trailing::One(mitre) => {
-                    let mitre = section.mitres[mitre];
-                    made_of.extend([mitre.kerf, mitre.saving, section.kerf]);
+                Trailing::Nested(kind) => {
+                    made_of.push(section.kerf);
+                    for mitre in kind.into_iter().flatten() {
+                        let mitre = section.mitres[mitre];
+                        made_of.extend([mitre.kerf, mitre.saving]);
+                    }
                 }
             }
         }

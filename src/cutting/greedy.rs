@@ -10,9 +10,11 @@
 
 use crate::board_shape::clear_length;
 use crate::clock::{Clock, Stopped};
+use crate::laying::Laying;
 use crate::limits::GREEDY_WORK;
+use crate::nesting::Nests;
 use crate::pattern::Pattern;
-use crate::problem::{Laying, Problem, Section, Shape, Ticks};
+use crate::problem::{Problem, Section, Shape, Ticks};
 
 /// Which board is preferred among those that can be filled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -112,10 +114,8 @@ impl Order {
         Order {
             next: (0..=parts.len()).collect(),
             parts,
-            overlap: section
-                .mitres
-                .iter()
-                .map(|mitre| mitre.saving)
+            overlap: (0..section.fits.len())
+                .filter_map(|part| section.most_saved(part))
                 .max()
                 .unwrap_or(0),
         }
@@ -150,6 +150,7 @@ impl Order {
 struct Filler<'p> {
     problem: &'p Problem,
     orders: Vec<Order>,
+    nests: Vec<Nests>,
     /// How many of each part the board at hand has in other runs.
     taken: Vec<u32>,
     /// How many parts were looked at.
@@ -162,6 +163,11 @@ impl<'p> Filler<'p> {
         Filler {
             problem,
             orders: orders.map(|section| Order::new(section, left)).collect(),
+            nests: problem
+                .sections
+                .iter()
+                .map(|section| Nests::of(section, |_| 2))
+                .collect(),
             taken: vec![0; left.len()],
             looks: 0,
         }
@@ -215,9 +221,8 @@ impl<'p> Filler<'p> {
 
     fn filled_run(&mut self, section: usize, length: Ticks, left: &[u32]) -> Vec<(usize, u32)> {
         let order = &mut self.orders[section];
-        let section = &self.problem.sections[section];
         let mut parts: Vec<(usize, u32)> = Vec::new();
-        let mut laying = Laying::new(section);
+        let mut laying = Laying::new(&self.problem.sections[section], &self.nests[section]);
         let (mut need, mut at) = (0, 0);
         loop {
             self.looks += 1;

@@ -6,6 +6,7 @@ mod exhaustive;
 mod knapsack_table;
 mod linear_program;
 mod made_up;
+mod nesting;
 mod presolving;
 mod pricing;
 mod search;

@@ -6,7 +6,7 @@
 //! * words: `aims`, `solution`, `watch`, `clock`, `pattern`, `objective`, `attainable`, `branch_path`, `incumbent`, and `limits` for every
 //!   constant;
 //! * before and after: `presolve`, `postsolve`, `reporter`;
-//! * bounds: `material_bound`, `simplex`, `run_states`, `pricing`, `restricted_master`, `dual_bound`, `column_generation`, `interior_duals`;
+//! * bounds: `material_bound`, `simplex`, `nesting`, `laying`, `nest_states`, `run_states`, `pricing`, `restricted_master`, `dual_bound`, `column_generation`, `interior_duals`;
 //! * search: `branching`, `enumeration`, `pattern_search`, `branch_and_price`;
 //! * plans: `greedy`, `diving`, `target_search`, `integer_master`, `neighbourhood`.
 
@@ -26,10 +26,13 @@ mod greedy;
 mod incumbent;
 mod integer_master;
 mod interior_duals;
+mod laying;
 mod limits;
 mod master_size;
 mod material_bound;
 mod neighbourhood;
+mod nest_states;
+mod nesting;
 mod objective;
 mod pattern;
 mod pattern_search;

@@ -71,6 +71,9 @@ pub(crate) const ROWS_BESIDE: usize = 1_000;
 /// States of a run up to which a section is priced; above zero. Each has a list of partial patterns of its own. Jobs that pass it have mitres of
 /// many angles.
 pub(crate) const RUN_STATES: usize = 1 << 18;
+/// Counts of parts that are told apart in one nest of parts that share cuts; above zero. One angle has nine at most; sections whose parts
+/// lie as written and have many angles may have more, and are not priced.
+pub(crate) const NEST_STATES: usize = 4_000;
 /// Price units are made coarser where a price is more than so many times the largest cost; above one. Prices stay below four units of it then.
 pub(crate) const STEEP_PRICE: f64 = 4.0;
 /// Boards that no plan uses more of, for no parts and for each part; at least (1, 1), with room for what rounding adds.

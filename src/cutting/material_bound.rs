@@ -5,9 +5,9 @@
 //! bound of G. B. Dantzig, Discrete-variable extremum problems, Operations Research 5, 1957, for one knapsack). It is told as a leaf of a
 //! certificate: each part is worth its length with its cut, at the price of a tick of the board at which everything is held.
 //!
-//! **Why it holds.** Let a part's *weight* be the least it adds to the fill of a run: its length and its own cut, or what its links of a chain of
-//! mitres come to (a link takes `c = kerf - saving` of the mitre, at most the square kerf `k`; of parts with one end in the chain every second adds
-//! `c`, the others `k`, so that each counts half of both, rounded down). Then the parts of a run weigh no more than its clear length and the widest
+//! **Why it holds.** Let a part's *weight* be its length and its own cut, or where it can share cuts half of what stands at each of its ends, rounded
+//! down: `kerf - saving` of a mitre, at most the square kerf `k`, and `k` at a square end. A shared cut is weighed by the two ends that meet in it; of a trail
+//! of parts the last cut is at least `k`, which the open ends at its two sides weigh. Then the parts of a run weigh no more than its clear length and the widest
 //! last cut `l` ([`Section::lay`](crate::problem::Section::lay)). With `q` price units for a tick of weight, no cutting of a board is worth more than
 //! `q * (sum of run + l)`, which a scale of at least that over the board's cost covers; limited boards that it does not cover are charged for what is
 //! beyond. Of the length used up a run takes all that its parts weigh, but for a last cut that is wider than the run's tail, which is taken off each
@@ -18,8 +18,9 @@
 use crate::arithmetic::{ceiling, greatest_common_divisor};
 use crate::attainable::AttainableTotals;
 use crate::incumbent::Incumbent;
+use crate::laying::Trailing;
 use crate::objective::Objective;
-use crate::problem::{Board, Problem, Section, Shape, Ticks, Trailing};
+use crate::problem::{Board, Problem, Section, Shape, Ticks};
 use proof::certificate::{Branch, Leaf, LevelProof, MOST_FIGURE};
 
 /// Prices and the scale stay below this.
@@ -165,20 +166,19 @@ fn asked(problem: &Problem, weights: &[i64]) -> i128 {
 
 /// The least that each part adds to a fill, on any section; zero where it may be made of none.
 fn weights(problem: &Problem) -> Vec<i64> {
-    let turnable: Vec<bool> = problem.sections.iter().map(turns).collect();
     let weight = |part: usize| {
-        let sections = problem.sections.iter().zip(&turnable);
-        let weights = sections.filter_map(|(section, &turnable)| {
-            let fit = section.fits[part]?;
-            let link = |mitre: usize| section.mitres[mitre].kerf - section.mitres[mitre].saving;
-            Some(
-                fit.length
-                    + match section.trailing(fit.ends, turnable) {
-                        Trailing::Own(cut) => cut,
-                        Trailing::Both(mitre) => link(mitre),
-                        Trailing::One(mitre) => (link(mitre) + section.kerf).div_euclid(2),
-                    },
-            )
+        let weights = problem.sections.iter().filter_map(|section| {
+            let length = section.fits[part]?.length;
+            Some(match section.trailing(part)? {
+                Trailing::Own(cut) => length + cut,
+                Trailing::Nested(kind) => {
+                    let twice = kind.map(|end| match end {
+                        None => section.kerf,
+                        Some(mitre) => section.mitres[mitre].kerf - section.mitres[mitre].saving,
+                    });
+                    length + (twice[0] + twice[1]).div_euclid(2)
+                }
+            })
         });
         weights.min().unwrap_or(0).max(0)
     };
@@ -197,14 +197,20 @@ struct SectionLimit {
 /// For each section its limit; none where no part is made of it.
 fn limits(problem: &Problem) -> Vec<Option<SectionLimit>> {
     let limit = |section: &Section| {
-        let turnable = turns(section);
-        let limits = section.fits.iter().flatten().map(|fit| SectionLimit {
-            shortest: fit.length,
-            last_cut: match section.trailing(fit.ends, turnable) {
-                Trailing::Own(cut) => cut,
-                Trailing::Both(mitre) => section.mitres[mitre].kerf,
-                Trailing::One(_) => section.kerf,
-            },
+        let mitres = section.mitres.iter().map(|mitre| mitre.kerf);
+        let widest = mitres.chain([section.kerf]).max().unwrap_or(0);
+        let parts = section.fits.iter().enumerate();
+        let limits = parts.filter_map(|(part, fit)| {
+            Some(SectionLimit {
+                shortest: fit.as_ref()?.length,
+                last_cut: match section.trailing(part)? {
+                    Trailing::Own(cut) => cut,
+                    Trailing::Nested(kind) if section.reversible && kind.contains(&None) => {
+                        section.kerf
+                    }
+                    Trailing::Nested(_) => widest,
+                },
+            })
         });
         limits.reduce(|one, other| SectionLimit {
             last_cut: one.last_cut.max(other.last_cut),
@@ -212,10 +218,6 @@ fn limits(problem: &Problem) -> Vec<Option<SectionLimit>> {
         })
     };
     problem.sections.iter().map(limit).collect()
-}
-
-fn turns(section: &Section) -> bool {
-    section.mitres.iter().any(|mitre| mitre.saving > 0)
 }
 
 /// What the parts of one board weigh at the most.

@@ -7,7 +7,8 @@
 //! it ends:** one pass over parts and boards.
 
 use crate::board_shape::longest_for_a_part;
-use crate::problem::{Board, Problem, Section, Shape, Ticks, Trailing};
+use crate::laying::Trailing;
+use crate::problem::{Board, Problem, Section, Shape, Ticks};
 use std::collections::HashMap;
 
 /// A smaller problem with the same plans.
@@ -97,8 +98,7 @@ impl Presolved {
 }
 
 fn lies(section: &Section, part: usize) -> Option<(Ticks, Trailing)> {
-    let turnable = section.mitres.iter().any(|mitre| mitre.saving > 0);
-    section.fits[part].map(|fit| (fit.length, section.trailing(fit.ends, turnable)))
+    Some((section.fits[part]?.length, section.trailing(part)?))
 }
 
 /// The longest run of each section that any board to be had offers; `None` where no board does.

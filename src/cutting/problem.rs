@@ -28,8 +28,10 @@ pub struct Section {
     pub kerf: Ticks,
     /// For each part, how it is cut from this section, or `None` where the part may not be made of it.
     pub fits: Vec<Option<Fit>>,
-    /// The mitre angles that occur on this section.
+    /// The ways in which ends are mitred on this section: by angle, and where that decides what an end may meet, by lean and side.
     pub mitres: Vec<Mitre>,
+    /// Whether a part may be laid either way round: its second end towards the datum.
+    pub reversible: bool,
     /// The shortest offcut worth keeping.
     pub keep: Ticks,
 }
@@ -52,15 +54,18 @@ pub enum End {
     Mitre(usize),
 }
 
-/// One mitre angle on one section.
+/// One way in which ends are mitred on one section.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Mitre {
     /// Length of board a cut at this angle takes: kerf / cos t, rounded up to a tick. Never less than the square kerf.
     pub kerf: Ticks,
-    /// What two neighbouring ends save when one cut serves both: width * tan t, rounded down to a tick;
-    /// zero where the section may not be turned, which means no cut is shared. Where it is not zero it is at least the
-    /// mitre's kerf less the square kerf, and no part with such an end is shorter than it.
+    /// What two neighbouring ends save when one cut serves both: width * tan t, rounded down to a tick; zero where no cut is shared.
+    /// Where it is not zero it is at least what the widest cut of the section takes beyond a square one, no part is shorter than it or, mitred at
+    /// two angles, than those of both its ends, and the other end of such a part is square or shares cuts too. Where parts are mitred so at two
+    /// angles, parts lie either way round and the mitres that they connect are at most three.
     pub saving: Ticks,
+    /// The mitre whose ends this one shares cuts with, the same angle and as much saved: itself, or another whose partner is this one.
+    pub partner: usize,
 }
 
 /// A kind of board and how many of it there are.
@@ -124,61 +129,6 @@ pub struct Need {
 }
 
 impl Section {
-    /// The clear length that `parts` need in one run, the best order taken; `Ticks::MAX` where one of them may not be made
-    /// of this section.
-    pub fn need(&self, parts: &[(usize, u32)]) -> Ticks {
-        self.lay(parts).map_or(Ticks::MAX, |need| need.length)
-    }
-
-    /// What `parts` need in one run, the best order taken, or `None` where one of them may not be made of this section.
-    ///
-    /// Every part is followed by one cut, and the last cut of a run may eat its tail; so the widest cut that can be last
-    /// comes last. Square ends take [`Section::kerf`].
-    ///
-    /// *A section that may be turned.* Parts with a mitre of one angle form a chain. With `a` of them mitred at both ends
-    /// and `b` at one end, `a - 1` cuts are shared when `b = 0`, else `(2a + b) / 2` rounded down, because every pair of
-    /// mitred ends can be laid together once a one-ended part closes the chain. A shared cut takes the mitre's kerf and
-    /// saves [`Mitre::saving`]. When `b = 0` the chain's trailing end is mitred: one cut at the angle that is not shared.
-    /// When `b > 0` each remaining cut is square, for an odd mitred end is laid to the left: it needs no clear length of its
-    /// own, because the stock it faces ends square and the mitre starts at its long point, so the blade takes the triangle
-    /// above it and, at the long edge, only the kerf that was already cut.
-    ///
-    /// *A section that may not be turned* (no saving). The same argument frees every left end. What counts is the right
-    /// end, `ends[1]`: square takes the square kerf, mitred the mitre's.
-    ///
-    /// *Two different angles on one part.* No cut is shared. The part is turned so that the narrower of its two cuts
-    /// trails; where it may not be turned, the cut of `ends[1]` trails.
-    ///
-    /// Lengths are exact in ticks; the two rounded quantities are the mitre's, and both err towards needing more.
-    pub fn lay(&self, parts: &[(usize, u32)]) -> Option<Need> {
-        let mut laying = Laying::new(self);
-        for &(part, count) in parts {
-            laying.add(part, count)?;
-        }
-        Some(laying.need())
-    }
-
-    /// How the cut that follows a part with these ends is counted; `turnable` tells whether this section may be turned.
-    pub(crate) fn trailing(&self, ends: [End; 2], turnable: bool) -> Trailing {
-        match ends {
-            [End::Square, End::Square] => Trailing::Own(self.kerf),
-            [End::Mitre(m), End::Square] | [End::Square, End::Mitre(m)]
-                if self.mitres[m].saving > 0 =>
-            {
-                Trailing::One(m)
-            }
-            [End::Mitre(m), End::Mitre(n)] if m == n && self.mitres[m].saving > 0 => {
-                Trailing::Both(m)
-            }
-            [End::Mitre(m), End::Mitre(n)] if turnable => {
-                Trailing::Own(self.mitres[m].kerf.min(self.mitres[n].kerf))
-            }
-            [End::Mitre(_), End::Square] => Trailing::Own(self.kerf),
-            [End::Square, End::Mitre(_)] if turnable => Trailing::Own(self.kerf),
-            [_, End::Mitre(m)] => Trailing::Own(self.mitres[m].kerf),
-        }
-    }
-
     /// The offcut that `need` leaves at the end of `run`: what is beyond the last cut and the run's tail with it, or zero
     /// where the last cut reaches the end of the clear run.
     pub fn offcut(&self, run: Run, need: Need) -> Ticks {
@@ -223,102 +173,6 @@ impl Section {
             .map(|cut| (used(cut), cut))
             .min()
     }
-}
-
-/// Parts laid in one run so far, as [`Section::lay`] adds them up: a part more costs no look at those before it.
-#[derive(Clone, Debug)]
-pub(crate) struct Laying<'s> {
-    section: &'s Section,
-    turnable: bool,
-    /// The parts' lengths and the cuts they have to themselves.
-    length: Ticks,
-    /// The widest of those cuts.
-    last_cut: Ticks,
-    /// For each mitre how many parts are in its chain: with both ends, with one end.
-    chain: Vec<(i64, i64)>,
-}
-
-impl<'s> Laying<'s> {
-    /// The empty run.
-    pub(crate) fn new(section: &'s Section) -> Self {
-        Laying {
-            section,
-            turnable: section.mitres.iter().any(|mitre| mitre.saving > 0),
-            length: 0,
-            last_cut: 0,
-            chain: vec![(0, 0); section.mitres.len()],
-        }
-    }
-
-    /// Lays so many of a part; `None` where it may not be made of this section.
-    pub(crate) fn add(&mut self, part: usize, count: u32) -> Option<()> {
-        let fit = (*self.section.fits.get(part)?)?;
-        let count = i64::from(count);
-        if count == 0 {
-            return Some(());
-        }
-        self.length += fit.length * count;
-        match self.section.trailing(fit.ends, self.turnable) {
-            Trailing::Own(cut) => {
-                self.length += cut * count;
-                self.last_cut = self.last_cut.max(cut);
-            }
-            Trailing::Both(mitre) => self.chain[mitre].0 += count,
-            Trailing::One(mitre) => self.chain[mitre].1 += count,
-        }
-        Some(())
-    }
-
-    /// The clear length needed with so many of a part laid besides; `Ticks::MAX` where it may not be made of this section.
-    pub(crate) fn length_with(&mut self, part: usize, count: u32) -> Ticks {
-        let (length, last_cut) = (self.length, self.last_cut);
-        if self.add(part, count).is_none() {
-            return Ticks::MAX;
-        }
-        let need = self.need().length;
-        (self.length, self.last_cut) = (length, last_cut);
-        if let Some(fit) = self.section.fits[part] {
-            match self.section.trailing(fit.ends, self.turnable) {
-                Trailing::Own(_) => {}
-                Trailing::Both(mitre) => self.chain[mitre].0 -= i64::from(count),
-                Trailing::One(mitre) => self.chain[mitre].1 -= i64::from(count),
-            }
-        }
-        need
-    }
-
-    /// What all of it needs.
-    pub(crate) fn need(&self) -> Need {
-        let (mut length, mut last_cut) = (self.length, self.last_cut);
-        let mut square_cuts = 0;
-        for (mitre, &(both, one)) in self.section.mitres.iter().zip(&self.chain) {
-            if one > 0 {
-                let shared = (2 * both + one) / 2;
-                length += (mitre.kerf - mitre.saving) * shared;
-                square_cuts += both + one - shared;
-                last_cut = last_cut.max(self.section.kerf);
-            } else if both > 0 {
-                length += mitre.kerf * both - mitre.saving * (both - 1);
-                last_cut = last_cut.max(mitre.kerf);
-            }
-        }
-        length += square_cuts * self.section.kerf;
-        Need {
-            length: length - last_cut,
-            last_cut,
-        }
-    }
-}
-
-/// How the cut that follows a part is counted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub(crate) enum Trailing {
-    /// One cut of its own, this wide.
-    Own(Ticks),
-    /// A link of the chain of this mitre with both ends in it.
-    Both(usize),
-    /// A link of the chain of this mitre with one end in it and one square end.
-    One(usize),
 }
 
 impl Problem {

@@ -1,15 +1,16 @@
 //! How parts add up in a run, one part at a time: the states of the knapsack.
 //!
 //! **Idea.** [`Section::lay`] needs to know all parts of a run at once, since mitred ends pair up. Here the same sum is taken part by
-//! part: a small *state* remembers what the pairing needs (for each mitre whose cuts are shared: no such part yet, only parts
-//! with both ends in the chain, an odd or an even number of parts with one end in it; and the widest cut that any other part has). Each part then
-//! adds a fixed amount to the fill, chosen by the state, and the state tells at the end what the run needs. A state space of this kind makes
-//! dynamic programming possible wherever a sum does not depend on order (Bellman 1957).
+//! part: a small *state* remembers what the pairing needs (for each nest of parts that may share cuts a state of [`NestStates`], and the widest cut that
+//! any other part has). Each part then adds a fixed amount to the fill, chosen by the state, and the state tells at the end what the run
+//! needs. A state space of this kind makes dynamic programming possible wherever a sum does not depend on order (Bellman 1957).
 //!
 //! **Invariant.** Whatever the order parts were added in, fill and state give the need that [`Section::lay`] gives. **Why it ends:** no loop but
-//! over parts and mitres.
+//! over parts and nests.
 
-use crate::problem::{Need, Problem, Section, Ticks, Trailing};
+use crate::nest_states::NestStates;
+use crate::nesting::Nests;
+use crate::problem::{Need, Problem, Section, Shape, Ticks};
 
 /// A part, as it is added to a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,13 +28,11 @@ pub(crate) struct Item {
 enum Adding {
     /// Adds its length and a cut of its own; the digit is the rank of the cut.
     Own { amount: Ticks, rank: usize },
-    /// Both ends in the chain of a class.
-    Both { amount: Ticks, class: usize },
-    /// One end in the chain of a class; what it adds depends on whether it pairs with another.
-    One {
-        unpaired: Ticks,
-        paired: Ticks,
-        class: usize,
+    /// Adds its length and what the cuts of its nest take more.
+    Nested {
+        length: Ticks,
+        nest: usize,
+        kind: usize,
     },
 }
 
@@ -48,62 +47,84 @@ pub(crate) struct RunStates {
     pub(crate) overhang: Ticks,
     /// Widths of the cuts that parts have to themselves, ascending.
     cuts: Vec<Ticks>,
-    /// The mitres whose cuts are shared: (kerf, saving).
-    classes: Vec<(Ticks, Ticks)>,
-    kerf: Ticks,
+    /// The nests of parts that share cuts, each with its weight in the number of a state.
+    nests: Vec<(NestStates, usize)>,
 }
 
-const NONE: usize = 0;
-const BOTH: usize = 1;
-const ODD: usize = 2;
-const EVEN: usize = 3;
-
 impl RunStates {
-    /// The states of a section's runs.
+    /// The states of a section's runs. Where there are too many to be told apart, there are no items and as many states as can be said.
     pub(crate) fn new(problem: &Problem, section: &Section) -> Self {
-        let turnable = section.mitres.iter().any(|mitre| mitre.saving > 0);
-        let trailing: Vec<(usize, Trailing)> = (0..problem.demand.len())
-            .filter_map(|part| Some((part, section.trailing(section.fits[part]?.ends, turnable))))
-            .collect();
-        let cuts = ascending(trailing.iter().filter_map(|&(_, trailing)| match trailing {
-            Trailing::Own(cut) => Some(cut),
-            _ => None,
-        }));
-        let mitres = ascending(trailing.iter().filter_map(|&(_, trailing)| match trailing {
-            Trailing::Both(mitre) | Trailing::One(mitre) => Some(mitre),
-            Trailing::Own(_) => None,
-        }));
-        let items = trailing
-            .iter()
-            .filter_map(|&(part, trailing)| Item::new(section, part, trailing, (&cuts, &mitres)))
-            .collect();
-        let classes: Vec<(Ticks, Ticks)> = mitres
-            .iter()
-            .map(|&mitre| (section.mitres[mitre].kerf, section.mitres[mitre].saving))
-            .collect();
-        let overhang = cuts
-            .iter()
-            .copied()
-            .chain(classes.iter().map(|class| class.0))
-            .chain([section.kerf])
-            .max()
-            .unwrap_or(0);
-        // With one kind of cut and no classes the state "not empty" needs no digit: any fill above zero has that cut.
-        let ranks = if cuts.len() <= 1 && classes.is_empty() {
+        let nests = Nests::of(section, |part| problem.demand[part]);
+        let alone = |part: usize| {
+            let fit = section.fits[part].filter(|_| nests.places[part].is_none())?;
+            Some(section.own_cut(fit))
+        };
+        let cuts = ascending((0..problem.demand.len()).filter_map(alone));
+        let widest = section.mitres.iter().map(|mitre| mitre.kerf);
+        let overhang = widest.chain([section.kerf]).max().unwrap_or(0);
+        // With one kind of cut and no nest the state "not empty" needs no digit: any fill above zero has that cut.
+        let ranks = if cuts.len() <= 1 && nests.nests.is_empty() {
             1
         } else {
             cuts.len() + 1
         };
+        let most = most_of_each_kind(problem, section, &nests);
         // So many that they overflow are more than anyone goes through.
-        let states = ranks.saturating_mul(4usize.saturating_pow(classes.len() as u32));
-        RunStates {
-            items,
+        let mut states = ranks;
+        let mut machines = Vec::new();
+        for (nest, most) in nests.nests.iter().zip(&most) {
+            match NestStates::new(nest, most) {
+                Some(machine) => {
+                    let weight = states;
+                    states = states.saturating_mul(machine.len());
+                    machines.push((machine, weight));
+                }
+                None => states = usize::MAX,
+            }
+        }
+        if states == usize::MAX {
+            return RunStates {
+                items: Vec::new(),
+                states,
+                overhang,
+                cuts,
+                nests: Vec::new(),
+            };
+        }
+        let mut run_states = RunStates {
+            items: Vec::new(),
             states,
             overhang,
             cuts,
-            classes,
-            kerf: section.kerf,
-        }
+            nests: machines,
+        };
+        run_states.items = (0..problem.demand.len())
+            .filter_map(|part| run_states.item(section, &nests, part))
+            .collect();
+        run_states
+    }
+
+    fn item(&self, section: &Section, nests: &Nests, part: usize) -> Option<Item> {
+        let fit = section.fits[part]?;
+        let (least, adding) = match nests.places[part] {
+            Some((nest, kind)) => {
+                let least = fit.length + self.nests[nest].0.least(kind);
+                let length = fit.length;
+                (least, Adding::Nested { length, nest, kind })
+            }
+            None => {
+                let cut = section.own_cut(fit);
+                let rank = self.cuts.binary_search(&cut).map_or(0, |rank| rank + 1);
+                let amount = fit.length + cut;
+                (amount, Adding::Own { amount, rank })
+            }
+        };
+        Some(Item {
+            part,
+            least,
+            alone: section.need(&[(part, 1)]),
+            adding,
+        })
     }
 
     /// What adding `item` to a run in `state` adds to the fill, and the state after it.
@@ -114,31 +135,11 @@ impl RunStates {
                 let digit = state % (self.cuts.len() + 1);
                 (amount, state - digit + digit.max(rank))
             }
-            Adding::Both { amount, class } => {
-                let weight = self.weight(class);
-                let digit = state / weight % 4;
-                (
-                    amount,
-                    if digit == NONE {
-                        state + BOTH * weight
-                    } else {
-                        state
-                    },
-                )
-            }
-            Adding::One {
-                unpaired,
-                paired,
-                class,
-            } => {
-                let weight = self.weight(class);
-                let digit = state / weight % 4;
-                let (amount, next) = if digit == ODD {
-                    (paired, EVEN)
-                } else {
-                    (unpaired, ODD)
-                };
-                (amount, state - digit * weight + next * weight)
+            Adding::Nested { length, nest, kind } => {
+                let (machine, weight) = &self.nests[nest];
+                let digit = state / weight % machine.len();
+                let (added, next) = machine.add(digit, kind);
+                (length + added, state - digit * weight + next * weight)
             }
         }
     }
@@ -161,68 +162,58 @@ impl RunStates {
         let rank = state % (self.cuts.len() + 1);
         let mut last_cut = if rank == 0 { 0 } else { self.cuts[rank - 1] };
         let mut length = fill;
-        for (class, &(kerf, saving)) in self.classes.iter().enumerate() {
-            match state / self.weight(class) % 4 {
-                NONE => {}
-                BOTH => {
-                    length += saving;
-                    last_cut = last_cut.max(kerf);
-                }
-                _ => last_cut = last_cut.max(self.kerf),
-            }
+        for (machine, weight) in &self.nests {
+            let (owed, last) = machine.end(state / weight % machine.len());
+            length += owed;
+            last_cut = last_cut.max(last);
         }
         Need {
             length: length - last_cut,
             last_cut,
         }
     }
-
-    fn weight(&self, class: usize) -> usize {
-        (self.cuts.len() + 1) * 4usize.pow(class as u32)
-    }
 }
 
-impl Item {
-    /// A part as it is added to a run, where `cuts` and `mitres` are the widths and the angles that make up states.
-    fn new(
-        section: &Section,
-        part: usize,
-        trailing: Trailing,
-        (cuts, mitres): (&[Ticks], &[usize]),
-    ) -> Option<Item> {
-        let length = section.fits[part]?.length;
-        let link = |mitre: usize| {
-            let mitre = section.mitres[mitre];
-            length + mitre.kerf - mitre.saving
-        };
-        let class = |mitre: usize| mitres.binary_search(&mitre).unwrap_or(0);
-        let (least, adding) = match trailing {
-            Trailing::Own(cut) => {
-                let amount = length + cut;
-                let rank = cuts.binary_search(&cut).map_or(0, |rank| rank + 1);
-                (amount, Adding::Own { amount, rank })
-            }
-            Trailing::Both(mitre) => {
-                let (amount, class) = (link(mitre), class(mitre));
-                (amount, Adding::Both { amount, class })
-            }
-            Trailing::One(mitre) => {
-                let (unpaired, paired) = (length + section.kerf, link(mitre));
-                let adding = Adding::One {
-                    unpaired,
-                    paired,
-                    class: class(mitre),
-                };
-                (unpaired.min(paired), adding)
-            }
-        };
-        Some(Item {
-            part,
-            least,
-            alone: section.need(&[(part, 1)]),
-            adding,
-        })
+/// For each kind of each nest the most parts of it that a run holds.
+fn most_of_each_kind(problem: &Problem, section: &Section, nests: &Nests) -> Vec<Vec<u32>> {
+    let rooms = problem.boards.iter().flat_map(|board| match &board.shape {
+        Shape::Runs(runs) => runs.iter().map(|run| run.length).max(),
+        Shape::OneCut { each, .. } => Some(each[0].max(each[1])),
+    });
+    let longest = rooms.max().unwrap_or(0);
+    let mut most: Vec<Vec<u32>> = nests
+        .nests
+        .iter()
+        .map(|nest| vec![0; nest.kinds.len()])
+        .collect();
+    let mut shortest: Vec<Vec<Ticks>> = nests
+        .nests
+        .iter()
+        .map(|nest| vec![Ticks::MAX; nest.kinds.len()])
+        .collect();
+    for (part, place) in nests.places.iter().enumerate() {
+        if let (&Some((nest, kind)), Some(fit)) = (place, section.fits[part]) {
+            most[nest][kind] = most[nest][kind].saturating_add(problem.demand[part]);
+            shortest[nest][kind] = shortest[nest][kind].min(fit.length);
+        }
     }
+    let widest = section
+        .mitres
+        .iter()
+        .map(|mitre| mitre.saving)
+        .max()
+        .unwrap_or(0);
+    for (most, shortest) in most
+        .iter_mut()
+        .flatten()
+        .zip(shortest.into_iter().flatten())
+    {
+        // Each part takes its length less at most two savings and more than zero.
+        let each = (shortest - 2 * widest).max(1);
+        let holds = (longest / each + 2).min(Ticks::from(u32::MAX));
+        *most = (*most).min(holds as u32);
+    }
+    most
 }
 
 /// The different values, ascending.

@@ -5,7 +5,7 @@
 
 use super::bounded;
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::{JobDraft, OwnDraft, SawDraft, SetOutDraft};
+use crate::job::{JobDraft, OwnDraft, SawDraft, SectionDraft, SetOutDraft, Sides};
 use crate::limits;
 use serde_json::{Map, Value};
 use timber::fields::{Holds, Row, names};
@@ -86,6 +86,9 @@ impl Fields<'_> {
     }
 }
 
+/// The field of a section that earlier files have in place of `faces` and `edges`.
+const TURNABLE: &str = "turnable";
+
 /// Fields of the job that are lists or objects, or say what the file is.
 const JOB_LISTS: &[&str] = &[
     "format",
@@ -133,7 +136,7 @@ impl FileReader {
         JobDraft {
             own: self.row(&top),
             saw: self.saw(&top),
-            sections: self.rows(&top, "sections", FileReader::known_row),
+            sections: self.rows(&top, "sections", FileReader::section),
             yard: self.rows(&top, "yard", FileReader::known_row),
             shed: self.rows(&top, "shed", FileReader::known_row),
             parts: self.rows(&top, "parts", FileReader::known_row),
@@ -211,6 +214,25 @@ impl FileReader {
             };
         }
         row
+    }
+
+    /// A section. Files of earlier days say in one field whether parts may be turned: then both its faces and its edges are alike, or neither.
+    fn section(&mut self, fields: &Fields) -> SectionDraft {
+        self.known(
+            fields,
+            &[&names(SectionDraft::FIELDS)[..], &[TURNABLE]].concat(),
+        );
+        let mut section: SectionDraft = self.row(fields);
+        match self.text(fields, TURNABLE).as_deref() {
+            None | Some("yes") => {}
+            Some("no") => {
+                for sides in [&mut section.faces, &mut section.edges] {
+                    sides.get_or_insert_with(|| Sides::Different.word().to_owned());
+                }
+            }
+            Some(_) => self.push(fields.place(TURNABLE), FaultKind::WrongShape("yes or no")),
+        }
+        section
     }
 
     fn set_out(&mut self, fields: &Fields) -> SetOutDraft {
@@ -489,5 +511,25 @@ mod tests {
     fn another_kind_of_file_is_told_apart() {
         assert!(faults_of("[]")[0].contains("a job file has \"format\": \"lengthwise-job\""));
         assert!(faults_of(r#"{"format":"lengthwise-job","version":2}"#)[0].contains("version 2"));
+    }
+
+    #[test]
+    fn a_section_of_earlier_files_that_may_not_be_turned_has_different_faces_and_edges() {
+        let section = |field: &str| {
+            let text =
+                format!(r#"{{"format":"lengthwise-job","sections":[{{"name":"a"{field}}}]}}"#);
+            let (draft, faults) = read(&text);
+            let section = draft.sections[0].clone();
+            (section.faces, section.edges, faults.len())
+        };
+        let different = Some("different".to_owned());
+        assert_eq!(
+            section(r#","turnable":"no""#),
+            (different.clone(), different.clone(), 0)
+        );
+        assert_eq!(section(r#","turnable":"yes""#), (None, None, 0));
+        let own = section(r#","turnable":"no","faces":"alike""#);
+        assert_eq!(own, (Some("alike".to_owned()), different, 0));
+        assert_eq!(section(r#","turnable":"perhaps""#), (None, None, 1));
     }
 }

@@ -29,6 +29,7 @@ const FIELDS: &[(&str, &[&str])] = &[
         ],
     ),
     ("ends", &["ends", "end", "mitre", "angle"]),
+    ("leans", &["leans", "lean", "ends lean"]),
     ("goes", &["goes", "fit", "place"]),
 ];
 
@@ -278,6 +279,7 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
             Some("length") => part.length = Some(with_unit(text.trim().to_owned(), column.unit)),
             Some("quantity") => part.quantity = Some(count(text.trim())),
             Some("ends") => part.ends = Some(text),
+            Some("leans") => part.leans = Some(text),
             Some("goes") => part.goes = Some(text),
             _ => {}
         }
@@ -324,6 +326,7 @@ mod tests {
             length: text(length),
             quantity: text(quantity),
             ends: None,
+            leans: None,
             goes: None,
         }
     }

@@ -2,11 +2,11 @@
 
 use super::legend;
 use super::shed;
-use super::stations::{Blade, Piece, Slant, Station, stations};
+use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
 use super::step::{Setting, Side, Step, StepKind};
 use super::words::Words;
 use crate::check::CheckedPlan;
-use crate::job::{Fitting, PartEnd, Turnable};
+use crate::job::{Fitting, PartEnd};
 use crate::length::Length;
 use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
 use std::cmp::Ordering;
@@ -14,7 +14,6 @@ use std::cmp::Ordering;
 /// The steps of one board.
 pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<Step> {
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
-    let turnable = words.job.sections[found.section].turnable;
     let stations = stations(words, marked, found);
     let mut off = marked.off.iter().zip(&marked.for_offcut);
     let mut hand = Piece::Whole;
@@ -29,7 +28,7 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
         let part = station.frees.map(|placed| &words.job.parts[placed.part]);
         let turn = station
             .slant
-            .map(|slant| turn_text(words, slant, set, turnable))
+            .map(|slant| turn_text(words, slant, set))
             .unwrap_or_default();
         let off = station.frees.and_then(|_| off.next());
         set = station.slant.or(set);
@@ -44,7 +43,7 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
                 .map(|placed| legend::letter(placed.part))
                 .unwrap_or_default(),
             part_length: part.map(|part| words.part_length(part)).unwrap_or_default(),
-            ends: part.map(|part| words.ends(part.ends)).unwrap_or_default(),
+            ends: part.map(|part| words.ends(part)).unwrap_or_default(),
             angled: part.is_some_and(|part| part.ends != [PartEnd::Square; 2]),
             long_edge: station.slant.map(edge_text).unwrap_or_default(),
             turn,
@@ -112,7 +111,7 @@ pub(super) fn summary(words: &Words, checked: &CheckedPlan, board: usize) -> Str
         let ends = if part.ends == [PartEnd::Square; 2] {
             String::new()
         } else {
-            format!(", ends {}", words.ends(part.ends))
+            format!(", ends {}", words.ends(part))
         };
         text.push(format!("{} from {from} to {to}{ends}", part.label));
     }
@@ -241,23 +240,27 @@ fn caution(words: &Words, station: &Station) -> String {
 
 fn edge_text(slant: Slant) -> String {
     match slant.long_point {
-        Edge::Far => "long point on the far edge".into(),
-        Edge::Near => "long point on the near edge".into(),
+        Edge::Far => "long point on the edge across from the mark".into(),
+        Edge::Near => "long point on the marked edge".into(),
     }
 }
 
-fn turn_text(words: &Words, slant: Slant, before: Option<Slant>, turnable: Turnable) -> String {
-    let angle = PartEnd::Mitre(slant.angle).told(words.job.decimal());
-    let way = match (before, turnable) {
-        (None, _) => "this way first",
-        (Some(before), _) if before.leans == slant.leans && before.angle == slant.angle => {
-            "as before, do not turn"
+/// How the saw is set. The marked edge stays towards the person and the face up, so that nothing but the saw turns.
+fn turn_text(words: &Words, slant: Slant, before: Option<Slant>) -> String {
+    let way = match before {
+        None => "swing the saw so",
+        Some(before) if before.leans == slant.leans && before.angle == slant.angle => {
+            "leave the saw as it is"
         }
-        (Some(before), _) if before.leans == slant.leans => "the same way, do not turn",
-        (Some(_), Turnable::Yes) => {
-            "turn the board over, datum end where it is, or swing the saw to the other side"
-        }
-        (Some(_), Turnable::No) => "swing the saw to the other side, do not turn the board",
+        Some(before) if before.leans == slant.leans => "the same way, another angle",
+        Some(_) => "swing the saw to the other side",
     };
-    format!("saw at {angle}, {way}")
+    let lean = match slant.leans {
+        Lean::Away => '/',
+        Lean::Towards => '\\',
+    };
+    format!(
+        "{way}: {lean} at {}",
+        slant.angle.tenths(words.job.decimal())
+    )
 }

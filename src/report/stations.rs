@@ -9,7 +9,7 @@ use super::words::Words;
 use crate::check::CheckedBoard;
 use crate::job::{Angle, PartEnd};
 use crate::length::{Length, Shown};
-use crate::marks::{Freed, MarkedBoard, cut_width, lying_ends};
+use crate::marks::{Freed, MarkedBoard, cut_width, lying_edges, lying_ends};
 use crate::plan::{Edge, PlacedPart, PlannedBoard, PlannedRun};
 
 /// One cut of a board.
@@ -249,7 +249,10 @@ impl Walk<'_, '_> {
             PartEnd::Mitre(_) => StepKind::Mitre,
         };
         let slant = match away {
-            PartEnd::Mitre(angle) => Some(slant(angle, placed.long_edge, Side::Away)),
+            PartEnd::Mitre(angle) => {
+                let [_, edge] = lying_edges(self.words.job, placed);
+                Some(slant(angle, edge, Side::Away))
+            }
             PartEnd::Square => None,
         };
         let station = self.push(kind, placed.end, width);
@@ -276,9 +279,10 @@ impl Walk<'_, '_> {
 
     /// Cuts the first end of a part at an angle.
     fn open_mitre(&mut self, placed: &PlacedPart, angle: Angle) {
+        let [edge, _] = lying_edges(self.words.job, placed);
         let station = self.push(StepKind::Mitre, placed.start, Length::ZERO);
         station.opens = Some(placed.part);
-        station.slant = Some(slant(angle, placed.long_edge, Side::Datum));
+        station.slant = Some(slant(angle, edge, Side::Datum));
         self.at = placed.start;
     }
 }

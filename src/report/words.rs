@@ -1,6 +1,6 @@
 //! How lengths, boards and parts are named in a report.
 
-use crate::job::{Job, Part, PartEnd, Stretch, Trim, ends_told};
+use crate::job::{Job, Part, Stretch, Trim, ends_told};
 use crate::length::{Length, Shown, Style, Unit};
 use crate::money::Money;
 use crate::plan::{Plan, Source};
@@ -178,8 +178,8 @@ impl<'a> Words<'a> {
     }
 
     /// `square`, `45°`, `45°; square`.
-    pub(super) fn ends(&self, ends: [PartEnd; 2]) -> String {
-        ends_told(ends, self.job.decimal())
+    pub(super) fn ends(&self, part: &Part) -> String {
+        ends_told(part, self.job.decimal())
     }
 }
 

@@ -45,6 +45,15 @@ impl Angle {
         text.trim_end_matches('0').trim_end_matches(sign).to_owned()
     }
 
+    /// The angle in degrees as a saw can be set to it: to a tenth, with a sign, `25.7\u{b0}`.
+    pub fn tenths(self, decimal: Decimal) -> String {
+        let tenths = (self.0 + 50) / 100;
+        match tenths % 10 {
+            0 => format!("{}\u{b0}", tenths / 10),
+            tenth => format!("{}{}{tenth}\u{b0}", tenths / 10, decimal.sign()),
+        }
+    }
+
     /// `width * tan(angle)`, rounded down to a tick: what sharing one cut saves, and how far the short point stands back.
     pub fn saving(self, width: Length) -> Length {
         if self.0 == 45_000 {

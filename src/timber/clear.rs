@@ -32,7 +32,7 @@ pub fn clear_runs(job: &Job, source: Source) -> Vec<ClearRun> {
 
 /// The widest cut that a part of a section ends in: a kerf, or that of the steepest mitre. The cut behind the last part of a run may go into
 /// the bad stretch behind it, and must not reach the run beyond.
-pub(crate) fn widest_cut(job: &Job, section: usize) -> Length {
+pub fn widest_cut(job: &Job, section: usize) -> Length {
     let ends = job
         .parts
         .iter()

@@ -49,7 +49,11 @@ const AIMS: &[(&str, &str)] = &[
     ("shortest", "Metres bought"),
 ];
 const TREATED: &[(&str, &str)] = &[("no", "no"), ("yes", "yes"), ("unknown", "unknown")];
-const TURNABLE: &[(&str, &str)] = &[("yes", "yes, as usual"), ("no", "no")];
+const SIDES: &[(&str, &str)] = &[("alike", "alike"), ("different", "different")];
+const LEANS: &[(&str, &str)] = &[
+    ("opposite ways", "opposite ways: a frame, a cap"),
+    ("the same way", "the same way: a brace, a rafter"),
+];
 const GOES: &[(&str, &str)] = &[("free", "free"), ("between others", "between others")];
 
 rows! {
@@ -92,8 +96,10 @@ rows! {
             "Width a laid board covers, for tongued and lapped boards.";
         treated: Holds::Word(TREATED), NO, FIELD, "Treated", "",
             "Preservative-treated; unknown counts as treated in every caution.";
-        turnable: Holds::Word(TURNABLE), NO, FIELD, "May be turned end for end", "no for moulded, faced or tongued boards",
-            "Whether a part may be turned end for end, so that neighbours share a mitre cut; no for moulded, faced or tongued sections.";
+        faces: Holds::Word(SIDES), NO, FIELD, "Its two faces", "different where only one is fit to be seen",
+            "Whether the two faces are alike; different where only one is fit to be seen. A part is then never turned over.";
+        edges: Holds::Word(SIDES), NO, FIELD, "Its two edges", "different for moulded, rounded or tongued boards",
+            "Whether the two edges are alike; different for moulded, rounded or tongued sections. A part then keeps its edge.";
         density: Holds::Count, NO, FIELD, "Density, kg per cubic metre", "", "Kilograms per cubic metre.";
         trim: Holds::TwoLengths, NO, FIELD, "End trim of a new length", "one length, or datum end; far end",
             "End trim of new lengths, saw cut included; 10 mm, or 1/2 in, where nothing is said.";
@@ -135,6 +141,8 @@ rows! {
         quantity: Holds::Count, NO, FIELD, "Quantity", "", "How many; one where nothing is said.";
         ends: Holds::Ends, NO, FIELD, "Ends", "",
             "How its ends are cut: square, or the angle off square in degrees, for both ends or for the datum end and the far end.";
+        leans: Holds::Word(LEANS), NO, FIELD, "Ends lean", "where both are angled",
+            "How the two ends lean where both are angled: opposite ways, as on a mitred frame, where nothing is said; or the same way, as on a brace, whose length is then overall, tip to tip.";
         goes: Holds::Word(GOES), NO, FIELD, "Goes", "",
             "Where it goes: free, so that it may come out a little long but never short; or between others, as a noggin does, so that it is measured first and never comes out long.";
     }

@@ -11,9 +11,9 @@ pub use crate::angle::Angle;
 pub use crate::draft::{
     JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft,
 };
-pub use crate::part::{Fitting, Part, PartEnd, ends_told, ends_written, read_ends};
+pub use crate::part::{Fitting, Leans, Part, PartEnd, ends_told, ends_written, read_ends};
 pub use crate::runs::{Stretch, read_stretches, split_stretch};
-pub use crate::section::{Section, Treated, Trim, Turnable};
+pub use crate::section::{Section, Sides, Treated, Trim};
 pub use validate::{examine, validate};
 
 use crate::length::{Decimal, Length, Reading, Style, Unit};

@@ -142,11 +142,11 @@ pub const STRETCHES_IN_ALL: Most = most(
     "are planned around",
     "leave out the worst boards of the shed",
 );
-/// Angles of mitred ends in one section, each counted once. Neighbours share a cut where their angles are the same, and a place on a
-/// board is known by which angles may follow: the work grows fourfold with each.
+/// Angles in one section that two ends or more have, each counted once. Neighbours share a cut where their angles are the same, and a place on a
+/// board is known by which ends may follow: the work grows three- to fourfold with each. An angle that one end alone has adds none.
 pub const ANGLES: Most = most(
     "this section has",
-    "different mitre angles",
+    "different mitre angles of two ends or more",
     8,
     PLANNED,
     "give the parts of some angles a section of their own, or split the piece in two",
@@ -281,7 +281,10 @@ pub const ALL: &[(&str, &Most)] = &[
     ("boards in the shed", &SHED),
     ("set-outs", &SET_OUTS),
     ("sections that one part may be made of", &CHOICES),
-    ("different mitre angles in one section", &ANGLES),
+    (
+        "different mitre angles in one section, of two ends or more",
+        &ANGLES,
+    ),
     ("bad stretches on one board", &STRETCHES),
     ("bad stretches in all", &STRETCHES_IN_ALL),
     ("boards of one plan, and boards bought", &BOARDS),

@@ -25,7 +25,7 @@ mod marked;
 mod walk;
 mod yard;
 
-pub use lying::{cut_width, lying_ends};
+pub use lying::{cut_width, lying_edges, lying_ends};
 pub use marked::{Freed, MarkedBoard, miss};
 
 use crate::job::Job;

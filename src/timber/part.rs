@@ -2,6 +2,7 @@
 
 use crate::angle::Angle;
 use crate::length::{Decimal, Length, Shown, Style};
+use crate::plan::Edge;
 
 /// One line of the cutting list.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -10,12 +11,14 @@ pub struct Part {
     pub label: String,
     /// Indices of the sections it may be made of, ascending, at least one.
     pub sections: Vec<usize>,
-    /// Its long-point length.
+    /// Its long-point length; with parallel ends its overall length, tip to tip.
     pub length: Length,
     /// How many, at least one.
     pub quantity: u32,
     /// Its ends, the datum end first.
     pub ends: [PartEnd; 2],
+    /// How its ends lean where both are angled.
+    pub leans: Leans,
     /// Whether it goes between others.
     pub fitting: Fitting,
     /// The set-out it comes from, empty for a part written by hand.
@@ -33,6 +36,7 @@ impl Part {
             length,
             quantity,
             ends: [PartEnd::Square; 2],
+            leans: Leans::Opposite,
             fitting: Fitting::Free,
             from: String::new(),
             row: None,
@@ -48,6 +52,14 @@ impl Part {
         };
         // A step coarser than the part shows nothing under it.
         if set.is_none() { step } else { set }
+    }
+
+    /// The edges of the long points of its ends as it is written: its first mitred end's is the far edge. A square end counts as its other end does.
+    pub fn written_edges(&self) -> [Edge; 2] {
+        match (self.ends, self.leans) {
+            ([PartEnd::Mitre(_), PartEnd::Mitre(_)], Leans::Same) => [Edge::Far, Edge::Near],
+            _ => [Edge::Far; 2],
+        }
     }
 
     /// The same in words: rounded where it is another length than the part has.
@@ -86,6 +98,32 @@ impl Fitting {
     }
 }
 
+/// How the two ends of a part lean to each other, where both are cut at an angle.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Leans {
+    /// Opposite ways, as on the side of a mitred frame: both long points are on one edge.
+    #[default]
+    Opposite,
+    /// The same way, as on a brace: the long points are on different edges.
+    Same,
+}
+
+impl Leans {
+    /// Every one, with its word in a job file.
+    pub const WORDS: [(&'static str, Leans); 2] = [
+        ("opposite ways", Leans::Opposite),
+        ("the same way", Leans::Same),
+    ];
+
+    /// Its word in a job file.
+    pub fn word(self) -> &'static str {
+        match self {
+            Leans::Opposite => Leans::WORDS[0].0,
+            Leans::Same => Leans::WORDS[1].0,
+        }
+    }
+}
+
 /// How an end of a part is cut.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum PartEnd {
@@ -109,7 +147,7 @@ impl PartEnd {
     pub fn told(self, decimal: Decimal) -> String {
         match self {
             PartEnd::Square => self.written(decimal),
-            PartEnd::Mitre(_) => self.written(decimal) + "\u{b0}",
+            PartEnd::Mitre(angle) => angle.tenths(decimal),
         }
     }
 }
@@ -119,9 +157,14 @@ pub fn ends_written(ends: [PartEnd; 2], decimal: Decimal) -> String {
     both(ends.map(|end| end.written(decimal)))
 }
 
-/// Both ends of a part as people are told them: `square`, `45\u{b0}; square`.
-pub fn ends_told(ends: [PartEnd; 2], decimal: Decimal) -> String {
-    both(ends.map(|end| end.told(decimal)))
+/// Both ends of a part as people are told them, and how they lean where both are angled: `square`, `45\u{b0}; square`, `45\u{b0}, the same way`.
+pub fn ends_told(part: &Part, decimal: Decimal) -> String {
+    let ends = both(part.ends.map(|end| end.told(decimal)));
+    if part.ends.contains(&PartEnd::Square) {
+        ends
+    } else {
+        format!("{ends}, {}", part.leans.word())
+    }
 }
 
 /// One word where both are the same.
@@ -165,25 +208,48 @@ fn read_end(word: &str, decimal: Decimal) -> Option<PartEnd> {
 mod tests {
     use super::*;
 
+    fn mitre(millidegrees: u32) -> PartEnd {
+        PartEnd::Mitre(Angle::from_millidegrees(millidegrees).expect("in range"))
+    }
+
     #[test]
-    fn ends_read_back_as_they_are_written_and_told_with_either_decimal_sign() {
-        let mitre = |millidegrees| PartEnd::Mitre(Angle::from_millidegrees(millidegrees).unwrap());
+    fn ends_read_back_as_they_are_written_with_either_decimal_sign() {
         let all = [PartEnd::Square, mitre(22_500), mitre(45_000), mitre(7_125)];
         for (decimal, half) in [(Decimal::Point, "22.5"), (Decimal::Comma, "22,5")] {
             for datum in all {
                 for far in all {
                     let ends = [datum, far];
                     assert_eq!(read_ends(&ends_written(ends, decimal), decimal), Some(ends));
-                    assert_eq!(read_ends(&ends_told(ends, decimal), decimal), Some(ends));
                 }
             }
             let ends = [mitre(22_500), PartEnd::Square];
             assert_eq!(ends_written(ends, decimal), format!("{half}; square"));
-            assert_eq!(ends_told(ends, decimal), format!("{half}\u{b0}; square"));
-            assert_eq!(
-                ends_told([mitre(22_500); 2], decimal),
-                format!("{half}\u{b0}")
-            );
         }
+    }
+
+    #[test]
+    fn ends_are_told_to_a_tenth_of_a_degree_and_with_how_they_lean() {
+        // A ring of seven: 180 / 7 = 25.714 degrees.
+        let part = |ends, leans| Part {
+            ends,
+            leans,
+            ..Part::square("side", &[0], Length::from_mm(500), 1)
+        };
+        let told = |ends, leans| ends_told(&part(ends, leans), Decimal::Comma);
+        let seven = mitre(25_714);
+        assert_eq!(
+            told([seven; 2], Leans::Opposite),
+            "25,7\u{b0}, opposite ways"
+        );
+        assert_eq!(told([seven; 2], Leans::Same), "25,7\u{b0}, the same way");
+        assert_eq!(
+            told([seven, PartEnd::Square], Leans::Same),
+            "25,7\u{b0}; square"
+        );
+        assert_eq!(
+            told([mitre(45_000), mitre(30_050)], Leans::Same),
+            "45\u{b0}; 30,1\u{b0}, the same way"
+        );
+        assert_eq!(told([PartEnd::Square; 2], Leans::Opposite), "square");
     }
 }

@@ -59,7 +59,8 @@ pub struct PlacedPart {
     pub end: Length,
     /// Whether its first end (as the part is written) lies towards the datum.
     pub lies: Lies,
-    /// The edge its long points are on, for mitred parts; neighbours that share a cut alternate.
+    /// The edge that the long point of its first mitred end is on, as the part is written; the other end's is on the same, or on the one across
+    /// where both lean the same way. Neighbours that share a cut meet with long points on different edges.
     pub long_edge: Edge,
 }
 
@@ -81,4 +82,14 @@ pub enum Edge {
     Far,
     /// The edge nearest the person.
     Near,
+}
+
+impl Edge {
+    /// The edge across the board.
+    pub fn across(self) -> Edge {
+        match self {
+            Edge::Far => Edge::Near,
+            Edge::Near => Edge::Far,
+        }
+    }
 }

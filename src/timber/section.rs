@@ -15,8 +15,10 @@ pub struct Section {
     pub cover: Option<Length>,
     /// Whether it is preservative-treated.
     pub treated: Treated,
-    /// Whether a part may be turned end for end, so that neighbours can share a mitre cut.
-    pub turnable: Turnable,
+    /// Whether its two faces are alike, so that a part may be turned over.
+    pub faces: Sides,
+    /// Whether its two edges are alike.
+    pub edges: Sides,
     /// Density in kilograms per cubic metre.
     pub density: Option<u32>,
     /// End trims of a new length.
@@ -37,14 +39,39 @@ pub enum Treated {
     Unknown,
 }
 
-/// Whether parts of a section may be turned end for end.
+/// Whether two opposite sides of a section are alike.
+///
+/// A part keeps its shape under three half-turns of the board it is marked on: about the normal of its face, which changes its ends and its
+/// edges; about its own length, which changes its edges and its faces; and about its width, which changes its ends and its faces. Each may be made where what it
+/// changes is alike.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Turnable {
-    /// Square-edged and alike on both edges.
+pub enum Sides {
+    /// One is as good as the other.
     #[default]
-    Yes,
-    /// Moulded, faced or tongued.
-    No,
+    Alike,
+    /// They differ: one is moulded, tongued, rounded, or alone fit to be seen.
+    Different,
+}
+
+impl Sides {
+    /// Every one, with its word in a job file.
+    pub const WORDS: [(&'static str, Sides); 2] =
+        [("alike", Sides::Alike), ("different", Sides::Different)];
+
+    /// Its word in a job file.
+    pub fn word(self) -> &'static str {
+        match self {
+            Sides::Alike => Sides::WORDS[0].0,
+            Sides::Different => Sides::WORDS[1].0,
+        }
+    }
+}
+
+impl Section {
+    /// Whether a part may lie with its second end towards the datum: two of the three half-turns change the ends.
+    pub fn turns_ends(&self) -> bool {
+        self.faces == Sides::Alike || self.edges == Sides::Alike
+    }
 }
 
 /// What is lost at the two ends of a board, its saw cut included.

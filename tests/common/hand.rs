@@ -61,6 +61,7 @@ impl Draft {
             length: Some(length.into()),
             quantity: Some(quantity.into()),
             ends: Some(ends.into()),
+            leans: None,
             goes: None,
         });
     }

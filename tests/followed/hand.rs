@@ -72,7 +72,7 @@ impl<'a> Hand<'a> {
         if !step["side"].is_empty() {
             assert!(mark <= self.end, "{}: a mark beyond the timber", self.name);
         }
-        self.saw.cut(step, self.job.sections[self.section].turnable);
+        self.saw.cut(step);
         // A to Z, then AA and so on: the lines of the cutting list in order. Two lines may have one label.
         let number = step["letter"].bytes().fold(0, |number, letter| {
             number * 26 + usize::from(letter - b'A') + 1

@@ -6,7 +6,7 @@ use lengthwise::plan::Source;
 
 /// The tangent and the secant of the angle in a text like `saw at 45°, this way first`; floats, so good to a tick or two.
 fn angle(turn: &str) -> Option<(f64, f64)> {
-    let degrees = turn.strip_prefix("saw at ")?.split_once('°')?.0;
+    let degrees = turn.split_once(" at ")?.1.split_once('°')?.0;
     let angle: f64 = degrees.parse::<f64>().expect("degrees").to_radians();
     Some((angle.tan(), 1.0 / angle.cos()))
 }

@@ -1,13 +1,12 @@
 //! How parts lie in a stretch of sound timber: every order of them and every way round, the best kept.
 //!
-//! Between two parts goes one cut: the kerf behind a square end, `kerf / cos t` behind a mitre. Where two mitres of one angle meet and the section
-//! may be turned, one cut serves both, and the parts overlap by `width * tan t`. The last cut may be beyond the timber. A part
-//! mitred at two different angles shares no cut (README, "Limits").
+//! Between two parts goes one cut: the kerf behind a square end, `kerf / cos t` behind a mitre. Where the ends that meet have one slope, one cut serves both,
+//! and the parts overlap by `width * tan t`. The last cut may be beyond the timber. Which parts share no cut is said in the README, "Mitred ends".
 //!
 //! Parts with the same ends are alike in this, so that orders are counted by kinds of ends. The two irrational quantities are taken in floats
 //! and rounded as the README says: the overlap down, the cut up, each to a tick.
 
-use lengthwise::job::{Job, PartEnd, Turnable};
+use lengthwise::job::{Job, Leans, Part, PartEnd, Sides};
 use std::collections::HashMap;
 use std::rc::Rc;
 
@@ -26,16 +25,23 @@ pub struct Cuts {
 /// An end: square, or its angle in thousandths of a degree.
 pub type End = Option<u32>;
 
+/// How an end runs across the board, in thousandths of a degree: above zero where it runs to the right as it goes away from the person.
+type Slope = i64;
+
+/// How the parts of a kind lie: the slopes of both ends as written, and whether they may share cuts.
+type Kind = ([Slope; 2], bool);
+
 /// The end that what follows begins at, and whether it shares its cut; none at the start.
-type Before = Option<(End, bool)>;
+type Before = Option<(Slope, bool)>;
 
 /// Lays the parts of one section.
 pub struct Layer {
     kerf: Ticks,
     width: Ticks,
-    turnable: bool,
-    /// The kinds of ends there are.
-    kinds: Vec<[End; 2]>,
+    /// Whether its faces and its edges are alike.
+    alike: [bool; 2],
+    /// The kinds of parts there are.
+    kinds: Vec<Kind>,
     /// For each part of the job, its kind; none where it is not made of this section.
     pub kind_of: Vec<Option<usize>>,
     /// What was worked out: the parts that are left, by kinds, and the end before them.
@@ -44,30 +50,66 @@ pub struct Layer {
 
 impl Layer {
     pub fn new(job: &Job, section: usize) -> Layer {
-        let mut kinds: Vec<[End; 2]> = Vec::new();
-        let end = |end: PartEnd| match end {
-            PartEnd::Square => None,
-            PartEnd::Mitre(angle) => Some(angle.millidegrees()),
-        };
-        let kind_of = job.parts.iter().map(|part| {
-            let ends = part.ends.map(end);
-            part.sections.contains(&section).then(|| {
-                let known = kinds.iter().position(|kind| *kind == ends);
-                known.unwrap_or_else(|| {
-                    kinds.push(ends);
-                    kinds.len() - 1
-                })
-            })
-        });
-        let kind_of = kind_of.collect();
-        Layer {
+        let sides = &job.sections[section];
+        let mut layer = Layer {
             kerf: job.saw.kerf.ticks(),
-            width: job.sections[section].width.map_or(0, |width| width.ticks()),
-            turnable: job.sections[section].turnable == Turnable::Yes,
-            kinds,
-            kind_of,
+            width: sides.width.map_or(0, |width| width.ticks()),
+            alike: [sides.faces, sides.edges].map(|sides| sides == Sides::Alike),
+            kinds: Vec::new(),
+            kind_of: Vec::new(),
             known: HashMap::new(),
+        };
+        let here: Vec<&Part> = job
+            .parts
+            .iter()
+            .filter(|part| part.sections.contains(&section))
+            .collect();
+        for part in &job.parts {
+            let kind = part.sections.contains(&section).then(|| {
+                let kind = (written(part), layer.shares(&here, part));
+                let known = layer.kinds.iter().position(|known| *known == kind);
+                known.unwrap_or_else(|| {
+                    layer.kinds.push(kind);
+                    layer.kinds.len() - 1
+                })
+            });
+            layer.kind_of.push(kind);
         }
+        layer
+    }
+
+    /// Whether a part may share cuts, where these are all parts of the section.
+    fn shares(&self, here: &[&Part], part: &Part) -> bool {
+        let all = here.iter().flat_map(|part| angles(part));
+        let widest = all.clone().map(|angle| self.cut(Some(angle))).max();
+        let mut different: Vec<u32> = all.collect();
+        different.sort_unstable();
+        different.dedup();
+        let own: Vec<u32> = angles(part).collect();
+        let saved = |angle: &u32| self.overlap(*angle);
+        let two_angles = own.len() == 2 && own[0] != own[1];
+        let parallel = own.len() == 2 && !two_angles && part.leans == Leans::Same;
+        own.iter().all(|angle| {
+            saved(angle) > 0 && saved(angle) >= widest.unwrap_or(self.kerf) - self.kerf
+        }) && (parallel || part.length.ticks() >= own.iter().map(saved).sum())
+            && (!two_angles || (self.alike == [true, true] && different.len() <= 3))
+    }
+
+    /// The slopes of a kind in each way in which its parts may lie. With `x` along the board and `y` across it, a half-turn about the normal of the
+    /// face takes `(x, y)` to `(-x, -y)`, one about the length to `(x, -y)`, one about the width to `(-x, y)`.
+    fn ways(&self, [near, away]: [Slope; 2]) -> Vec<[Slope; 2]> {
+        let [faces, edges] = self.alike;
+        let mut ways = vec![[near, away]];
+        if edges {
+            ways.push([away, near]);
+        }
+        if faces && edges {
+            ways.push([-near, -away]);
+        }
+        if faces {
+            ways.push([-away, -near]);
+        }
+        ways
     }
 
     pub fn kinds(&self) -> usize {
@@ -92,14 +134,8 @@ impl Layer {
             let mut left = counts.to_vec();
             left[kind] -= 1;
             let last = left.iter().all(|&count| count == 0);
-            let [first, second] = self.kinds[kind];
-            let shares = first.is_none() || second.is_none() || first == second;
-            let ways_round = if self.turnable {
-                vec![(first, second), (second, first)]
-            } else {
-                vec![(first, second)]
-            };
-            for (near, away) in ways_round {
+            let (written, shares) = self.kinds[kind];
+            for [near, away] in self.ways(written) {
                 let between = match before {
                     None => 0,
                     Some((end, other_shares)) => self.between(end, near, shares && other_shares),
@@ -107,7 +143,7 @@ impl Layer {
                 if last {
                     ways.push(Cuts {
                         between,
-                        last: self.cut(away),
+                        last: self.cut(end_of(away)),
                     });
                     continue;
                 }
@@ -130,12 +166,10 @@ impl Layer {
     }
 
     /// What goes between an end and the next one.
-    fn between(&self, end: End, next: End, shares: bool) -> Ticks {
-        let alone = self.cut(end);
-        match end {
-            Some(angle) if end == next && shares && self.turnable => {
-                alone.min(alone - self.overlap(angle))
-            }
+    fn between(&self, slope: Slope, next: Slope, shares: bool) -> Ticks {
+        let alone = self.cut(end_of(slope));
+        match end_of(slope) {
+            Some(angle) if slope == next && shares => alone.min(alone - self.overlap(angle)),
             _ => alone,
         }
     }
@@ -147,6 +181,31 @@ impl Layer {
     fn overlap(&self, angle: u32) -> Ticks {
         (self.width as f64 * radians(angle).tan() + 1e-6).floor() as Ticks
     }
+}
+
+/// The slopes of a part as it is written: the long point of its first end at an angle is away from the person.
+fn written(part: &Part) -> [Slope; 2] {
+    let [near, away] = part.ends.map(|end| match end {
+        PartEnd::Square => 0,
+        PartEnd::Mitre(angle) => i64::from(angle.millidegrees()),
+    });
+    if part.leans == Leans::Same && near != 0 {
+        [-near, -away]
+    } else {
+        [-near, away]
+    }
+}
+
+fn end_of(slope: Slope) -> End {
+    (slope != 0).then_some(slope.unsigned_abs() as u32)
+}
+
+fn angles(part: &Part) -> impl Iterator<Item = u32> + Clone {
+    let angle = |end| match end {
+        PartEnd::Square => None,
+        PartEnd::Mitre(angle) => Some(angle.millidegrees()),
+    };
+    part.ends.into_iter().filter_map(angle)
 }
 
 /// What the cut at an end takes of the board, with a saw of this kerf.

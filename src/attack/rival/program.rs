@@ -223,6 +223,8 @@ impl Program {
                 taken
             })
             .collect();
+        // What each row adds up, the least it may come to and the most.
+        let mut held_to: Vec<(Expression, f64, f64)> = Vec::new();
         for place in &self.places {
             let mut here = Expression::default();
             for column in place
@@ -240,9 +242,12 @@ impl Program {
                 *totals.entry(Measure::Scrap).or_default() +=
                     (column.used / unit(Measure::Scrap)) as f64 * often;
             }
+            held_to.push((here.clone() - taken[place.board], 0.0, 0.0));
             rows.push(constraint!(here == taken[place.board]));
         }
         for (cut, &wanted) in cut.into_iter().zip(&self.wanted) {
+            let most = if exactly { f64::from(wanted) } else { f64::MAX };
+            held_to.push((cut.clone(), f64::from(wanted), most));
             rows.push(if exactly {
                 constraint!(cut == f64::from(wanted))
             } else {
@@ -263,6 +268,14 @@ impl Program {
             .with_time_limit(SECONDS);
         match model.solve() {
             Ok(solution) if matches!(solution.status(), SolutionStatus::Optimal) => {
+                // Cbc calls a few answers optimal that break its own rows ("Presolved problem not optimal").
+                let kept = held_to.iter().all(|(row, least, most)| {
+                    let sum = solution.eval(row);
+                    sum > least - 0.01 && sum < most + 0.01
+                });
+                if !kept {
+                    return Answer::Unknown;
+                }
                 let total = solution.eval(least).round() as i64 * unit(measure);
                 Answer::Least(if exactly { total - self.parts } else { total })
             }

@@ -92,11 +92,12 @@ pub(crate) fn of_all_sorts(random: &mut Random) -> Problem {
 }
 
 fn section(random: &mut Random, lengths: &[i64], takes_all: bool) -> Section {
-    let turnable = random.once_in(2);
-    let mitres: Vec<Mitre> = (0..random.below(3))
-        .map(|_| Mitre {
+    let reversible = random.once_in(2);
+    let mitres: Vec<Mitre> = (0..random.below(3) as usize)
+        .map(|partner| Mitre {
             kerf: 3 + random.below(3),
-            saving: if turnable { 4 + random.below(9) } else { 0 },
+            saving: if reversible { 4 + random.below(6) } else { 0 },
+            partner,
         })
         .collect();
     let fits = lengths
@@ -115,6 +116,7 @@ fn section(random: &mut Random, lengths: &[i64], takes_all: bool) -> Section {
         kerf: 2,
         fits,
         mitres,
+        reversible,
         keep: 15 + random.below(20),
     }
 }
@@ -150,5 +152,19 @@ fn board(random: &mut Random, sections: usize) -> Board {
         cost: if is_free { vec![0, 0] } else { vec![1, dear] },
         supply: (is_free || random.once_in(3)).then(|| 1 + random.below(3) as u32),
         lost: random.below(5),
+    }
+}
+
+/// One board on which many parts lie in one run.
+pub(crate) fn long_board() -> Board {
+    Board {
+        section: 0,
+        shape: Shape::Runs(vec![Run {
+            length: 1_000,
+            tail: 0,
+        }]),
+        cost: vec![1],
+        supply: None,
+        lost: 0,
     }
 }

@@ -80,6 +80,11 @@ fn parts_in_any_order_come_to_the_need_of_the_whole_run() {
             let (mut fill, mut state) = (0, 0);
             for _ in 0..if states.items.is_empty() { 0 } else { 6 } {
                 let item = states.items[random.below(states.items.len() as i64) as usize];
+                // A run holds no more of a part than are wanted; which ends can meet follows from that.
+                let there = run.iter().filter(|&&(part, _)| part == item.part).count() as u32;
+                if there == problem.demand[item.part] {
+                    continue;
+                }
                 let (amount, next) = states.add(&item, state);
                 (fill, state) = (fill + amount, next);
                 run.push((item.part, 1));

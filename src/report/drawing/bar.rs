@@ -8,7 +8,7 @@ use crate::check::CheckedBoard;
 use crate::job::PartEnd;
 use crate::left::LeftPiece;
 use crate::length::{Length, Style};
-use crate::marks::{MarkedBoard, lying_ends};
+use crate::marks::{MarkedBoard, lying_edges, lying_ends};
 use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
 use crate::report::legend::{self, COLOURS};
 use crate::report::shed::kept_pieces;
@@ -187,18 +187,29 @@ fn stands_back(pen: &Pen, found: &CheckedBoard, end: PartEnd) -> Length {
     }
 }
 
-/// A part as it is cut: its long edge from mark to mark, its short one standing back at the mitres.
+/// A part as it is cut: from mark to mark, an edge standing back at the mitres whose long points are on the other.
 fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
     let [near_datum, away] = lying_ends(pen.words.job, placed);
     let (short_from, short_to) = (
         placed.start + stands_back(pen, found, near_datum),
         placed.end - stands_back(pen, found, away),
     );
-    let (long, short) = ((placed.start, placed.end), (short_from, short_to));
-    let (far, near) = match placed.long_edge {
-        Edge::Far => (long, short),
-        Edge::Near => (short, long),
+    // Each end has its long point on one edge and its short one on the other.
+    let edges = lying_edges(pen.words.job, placed);
+    let along = |edge: Edge| {
+        let from = if edges[0] == edge {
+            placed.start
+        } else {
+            short_from
+        };
+        let to = if edges[1] == edge {
+            placed.end
+        } else {
+            short_to
+        };
+        (from, to)
     };
+    let (far, near) = (along(Edge::Far), along(Edge::Near));
     let colour = legend::colour(placed.part);
     let points = format!(
         "{},0 {},0 {},{BAR} {},{BAR}",

@@ -5,8 +5,8 @@
 
 use super::field::{Reader, written};
 use super::{
-    Aim, Fitting, Job, JobDraft, Part, PartDraft, PartEnd, Saw, Section, ShedBoard, Treated,
-    Turnable, YardLength, within,
+    Aim, Fitting, Job, JobDraft, Leans, Part, PartDraft, PartEnd, Saw, Section, ShedBoard, Sides,
+    Treated, YardLength, within,
 };
 use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Decimal, Length, Reading, Style, Unit};
@@ -135,19 +135,18 @@ fn beyond(parts: &[Part], sections: &[Section], shed: &[ShedBoard]) -> Vec<Fault
             let PartEnd::Mitre(angle) = end else { continue };
             for &section in &part.sections {
                 if let Some(angles) = angles.get_mut(section) {
-                    angles.push(angle);
+                    angles.push((angle, part.quantity));
                 }
             }
         }
     }
     for (row, angles) in angles.iter_mut().enumerate() {
         order::sort(angles);
-        angles.dedup();
-        count(
-            Place::row("sections", row, ""),
-            angles.len(),
-            &limits::ANGLES,
-        );
+        // Only ends of one angle can meet: an angle that one end alone has takes no work.
+        let met = angles.chunk_by(|one, other| one.0 == other.0);
+        let met = met.filter(|ends| ends.iter().map(|end| u64::from(end.1)).sum::<u64>() > 1);
+        let many = met.count();
+        count(Place::row("sections", row, ""), many, &limits::ANGLES);
     }
     faults
 }
@@ -170,7 +169,6 @@ const TREATED: &[(&str, Treated)] = &[
     ("yes", Treated::Yes),
     ("unknown", Treated::Unknown),
 ];
-const TURNABLE: &[(&str, Turnable)] = &[("yes", Turnable::Yes), ("no", Turnable::No)];
 
 impl Reader {
     fn job_reading(&mut self, draft: &JobDraft) -> Reading {
@@ -258,12 +256,8 @@ impl Reader {
                 width,
                 cover,
                 treated: self.word(place("treated"), &section.treated, TREATED, Treated::No),
-                turnable: self.word(
-                    place("turnable"),
-                    &section.turnable,
-                    TURNABLE,
-                    Turnable::Yes,
-                ),
+                faces: self.word(place("faces"), &section.faces, &Sides::WORDS, Sides::Alike),
+                edges: self.word(place("edges"), &section.edges, &Sides::WORDS, Sides::Alike),
                 density: written(&section.density)
                     .map(|_| self.count(place("density"), &section.density, 50, limits::DENSITY)),
                 trim: self.trim(
@@ -386,6 +380,7 @@ impl Reader {
             Some(_) => self.count(place("quantity"), &part.quantity, 1, MOST_PARTS),
         };
         let ends = self.ends(place("ends"), &part.ends);
+        let leans = self.word(place("leans"), &part.leans, &Leans::WORDS, Leans::Opposite);
         if ends.iter().any(|end| *end != PartEnd::Square) {
             for section in made_of.iter().filter_map(|&section| sections.get(section)) {
                 match section.width {
@@ -393,7 +388,7 @@ impl Reader {
                         place("ends"),
                         FaultKind::MitreWithoutWidth(section.name.clone()),
                     ),
-                    Some(width) if slant(&ends, width) > length => {
+                    Some(width) if slant(&ends, leans, width) > length => {
                         self.push(place("ends"), FaultKind::MitresMeet);
                     }
                     Some(_) => {}
@@ -407,6 +402,7 @@ impl Reader {
             length,
             quantity,
             ends,
+            leans,
             fitting,
             from: String::new(),
             row: Some(row),
@@ -414,13 +410,16 @@ impl Reader {
     }
 }
 
-/// How far the short points stand back from the long ones, both ends together.
-fn slant(ends: &[PartEnd; 2], width: Length) -> Length {
-    let one = |end: &PartEnd| match end {
+/// The least length at which ends do not meet: what both stand back where they lean opposite ways, what one does where they lean the same way.
+fn slant(ends: &[PartEnd; 2], leans: Leans, width: Length) -> Length {
+    let [one, other] = ends.map(|end| match end {
         PartEnd::Square => Length::ZERO,
         PartEnd::Mitre(angle) => angle.saving(width),
-    };
-    ends.iter().map(one).sum()
+    });
+    match leans {
+        Leans::Opposite => one + other,
+        Leans::Same => one.max(other),
+    }
 }
 
 /// The rows of which something is written, with their position in the list the person sees.

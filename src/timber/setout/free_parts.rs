@@ -5,7 +5,7 @@ use super::kind::{Field, KindInfo, Sort, Usual, size_field};
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use crate::length::Length;
-use crate::part::{Fitting, Part, PartEnd};
+use crate::part::{Fitting, Leans, Part, PartEnd};
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {
@@ -47,6 +47,14 @@ pub const KIND: KindInfo = KindInfo {
             in_sight: false,
         },
         Field {
+            field: "leans",
+            label: "Ends lean",
+            hint: "Opposite ways as on a frame, the same way as on a brace.",
+            sort: Sort::Choice(&["opposite ways", "the same way"]),
+            usual: Usual::Text("opposite ways"),
+            in_sight: false,
+        },
+        Field {
             field: "goes",
             label: "Where they go",
             hint: "Between others they are measured first and never come out long.",
@@ -83,6 +91,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     }
     worked.add(Part {
         ends,
+        leans: sizes.choice("leans", Leans::WORDS.map(|(_, leans)| leans)),
         fitting: sizes.choice("goes", Fitting::WORDS.map(|(_, fitting)| fitting)),
         ..Part::square(
             label,

@@ -1,6 +1,8 @@
 //! What the harness says it does, it does: tried on a page made for the purpose.
 
 use crate::harness::{Browser, Key, Network, Paper, Scheme, Screen, Touch};
+use crate::site;
+use serde_json::json;
 
 const PAGE: &str =
     "data:text/html,<!doctype html><html lang=en><title>trial</title><main><h1>Trial</h1>
@@ -120,4 +122,32 @@ fn without_a_network_nothing_is_reached() {
         2,
         "one for the network, one for a file that is not there: {errors:#?}"
     );
+}
+
+#[test]
+fn a_browser_that_goes_from_test_to_test_has_nothing_of_the_test_before() {
+    // A file beside the page, of its address and without scripts.
+    let beside = format!("{}notices.txt", site::address());
+    for _ in 0..3 {
+        let browser = Browser::phone();
+        browser.go(&beside);
+        let found = browser.run_to_end(
+            "const caches_kept = await caches.keys();
+             const workers = await navigator.serviceWorker.getRegistrations();
+             return [localStorage.length, document.cookie, caches_kept.length, workers.length, matchMedia('print').matches,
+                 history.length, window.left ?? null];",
+            vec![],
+        );
+        // The empty tab that it came with, and this file.
+        assert_eq!(found, json!([0, "", 0, 0, false, 2, null]));
+        browser.devtools(
+            "Page.addScriptToEvaluateOnNewDocument",
+            json!({ "source": "window.left = true;" }),
+        );
+        browser.go(&site::address());
+        browser.run_to_end("await navigator.serviceWorker.ready;", vec![]);
+        browser.run("localStorage.left = 'typed'; document.cookie = 'left=typed';");
+        browser.on_paper();
+        assert_eq!(browser.run("return window.left;"), true);
+    }
 }

@@ -345,6 +345,12 @@ fn four_caps_share_their_mitres_in_one_length() {
         "{}",
         board.summary
     );
+    assert_eq!(
+        board.cautions,
+        [
+            "Mark one edge along its whole length, and keep that edge towards you and the face up for every cut: / and \\ are as you see them then."
+        ]
+    );
     assert_eq!(board.steps[0].kind, StepKind::Mitre);
     assert_eq!(board.steps[0].turn, "swing the saw so: \\ at 45\u{b0}");
     assert!(

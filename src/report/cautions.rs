@@ -6,7 +6,7 @@ use super::buying::bought;
 use super::words::Words;
 use crate::cautions;
 use crate::check::CheckedPlan;
-use crate::job::{Job, Treated};
+use crate::job::{Job, PartEnd, Treated};
 use crate::length::Length;
 use crate::mass::Mass;
 use crate::plan::{PlannedBoard, Source};
@@ -74,6 +74,12 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
                 .into(),
         );
     }
+    if has_slanted_cuts(words.job, planned) {
+        texts.push(
+            "Mark one edge along its whole length, and keep that edge towards you and the face up for every cut: / and \\ are as you see them then."
+                .into(),
+        );
+    }
     if runs_short_when_set(words.job, planned) {
         texts.push(
             "Mark this board: cut as you go it is too short, for each length to set to is rounded by itself.".into(),
@@ -92,6 +98,13 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
         }
     }
     texts
+}
+
+/// Whether any cut of a board is at an angle.
+fn has_slanted_cuts(job: &Job, planned: &PlannedBoard) -> bool {
+    let parts = planned.runs.iter().flat_map(|run| &run.cuts);
+    let mut ends = parts.flat_map(|placed| job.parts[placed.part].ends);
+    ends.any(|end| end != PartEnd::Square)
 }
 
 /// Whether the parts of a run would not all fit into it, were each cut at the length it is told by and not at its mark.

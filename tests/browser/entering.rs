@@ -289,3 +289,34 @@ fn a_mitred_frame_shows_what_changes_its_size_and_what_it_comes_out_at() {
         browser.screenshot(name);
     }
 }
+
+#[test]
+fn a_part_with_angled_ends_is_asked_how_they_lean_and_a_brace_is_touched() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    browser.wait_for_text("#strip-text", "2 lengths");
+    place(&browser, "timber");
+    browser.write("#sections [name=width]", "95");
+    place(&browser, "piece");
+    let asked = "return document.querySelector('#parts [name=leans]').checkVisibility();";
+    assert_eq!(browser.run(asked), false);
+    browser.write("#parts [name=ends]", "30");
+    assert_eq!(browser.run(asked), true);
+    assert_eq!(
+        browser.run("return document.activeElement.name;"),
+        "ends",
+        "typing keeps its place"
+    );
+    let pressed = "return [...document.querySelectorAll('#parts .field-leans .pictures button')].map((one) => one.getAttribute('aria-pressed'));";
+    assert_eq!(browser.run(pressed), serde_json::json!(["true", "false"]));
+    browser.click("#parts .field-leans .pictures button:nth-child(2)");
+    assert_eq!(browser.run(pressed), serde_json::json!(["false", "true"]));
+    assert_eq!(browser.value("#parts [name=leans]"), "the same way");
+    browser.wait_for_text("#all-parts", "30\u{b0}, the same way");
+    browser.screenshot("a-brace");
+    // Where both ends are square again nothing is asked, and what was chosen is not lost.
+    browser.write("#parts [name=ends]", "");
+    assert_eq!(browser.run(asked), false);
+    browser.write("#parts [name=ends]", "30");
+    assert_eq!(browser.run(pressed), serde_json::json!(["false", "true"]));
+}

@@ -1,7 +1,7 @@
 // One field with its label, its hint and its fault. A field is described by { name, label, hint, kind, choices, keys, usual }.
 //
 // A fault is a text, or { place, message } where a list of faults leads here; `place` alone, where a list leads here without one. `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice
-// stays as a choice of its own. `pictures` are choices drawn, { value, label, svg } each, to be tapped as well.
+// stays as a choice of its own; a field that is `out` is not shown. `pictures` are choices drawn, { value, label, svg } each, to be tapped as well.
 
 import { drawingOf, make, say, show, stamp } from "./dom.js";
 
@@ -28,7 +28,8 @@ export function makeField(spec, onInput) {
 
   input.addEventListener(spec.choices ? "change" : "input", () => onInput(input.value));
 
-  function update({ value, fault: wrong = null, choices = spec.choices, usual = spec.usual, keys, place = wrong?.place }) {
+  function update({ value, fault: wrong = null, choices = spec.choices, usual = spec.usual, keys, place = wrong?.place, out = false }) {
+    show(element, !out);
     const text = value === undefined || value === null ? "" : String(value);
     if (choices) offer(input, choices, text);
     else if (usual !== undefined && input.placeholder !== usual) input.placeholder = usual;

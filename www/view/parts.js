@@ -3,6 +3,7 @@
 import { COMMON, SEVERAL, sectionNames } from "./choices.js";
 import { find } from "./dom.js";
 import { specsOf, texts, valuesOf } from "./fields.js";
+import { picturesOf } from "./pictures.js";
 import { RowList } from "./row-list.js";
 
 export function partList(actions) {
@@ -35,12 +36,21 @@ export function partList(actions) {
     const { job } = scene.piece;
     list.update(job.parts.map((row, index) => ({
       key: index,
-      specs: specsOf("parts", job, row),
+      specs: specsOf("parts", job, row).map(leaning),
+      extra: { leans: { out: squareEnded(row) } },
       values: valuesOf("parts", row),
       faultOf: (field) => scene.faultOf(`parts/${index}${field && "/"}${field}`),
     })));
   };
 }
+
+// How ends lean is chosen by touching one of two pictures.
+const leaning = (spec) => (spec.name === "leans"
+  ? { ...spec, pictures: picturesOf("parts", "leans").map((svg, index) => ({ svg, ...spec.choices[index] })) }
+  : spec);
+
+// A part that nobody has given an angle is not asked how its ends lean.
+const squareEnded = ({ ends }) => ["", "square"].includes(texts(ends ?? "").trim());
 
 async function severalSections(actions, row, change) {
   const { job } = actions.piece();

@@ -1,4 +1,4 @@
-// What a size refers to, drawn: one small picture for each choice of a field, in the order of the field's choices.
+// What a size refers to or how ends lean, drawn: one small picture for each choice of a field, in the order of the field's choices.
 
 const WIDE = 88;
 const HIGH = 60;
@@ -25,7 +25,15 @@ function asked(inset) {
 const picture = (...shapes) => `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDE} ${HIGH}" aria-hidden="true">${shapes.join("")}</svg>`;
 const solid = 'fill="currentColor" fill-opacity="0.25" stroke="currentColor" stroke-dasharray="3 2"';
 
+// A part along a tape whose two ends lean as the numbers say: how far each end's upper corner stands to the right of its lower one.
+function leaning(first, second) {
+  const [left, right, top, bottom] = [16, WIDE - 16, 16, 44];
+  const corners = [[left + first, top], [right + second, top], [right - second, bottom], [left - first, bottom]];
+  return `<path d="M${corners.map(([x, y]) => `${x} ${y}`).join("L")}Z" ${solid.replace(' stroke-dasharray="3 2"', "")}/>`;
+}
+
 const DRAWN = {
+  "parts/leans": [picture(leaning(-10, 10)), picture(leaning(-10, -10))],
   "mitred_frame/around": [
     picture(box(9, solid), ring(3, 20), asked(9)),
     picture(ring(3, 17), asked(17)),
@@ -33,5 +41,5 @@ const DRAWN = {
   ],
 };
 
-// The pictures of a field of a kind of set-out; none where its choices need none.
+// The pictures of a field of a kind of set-out, or of a list of the job; none where its choices need none.
 export const picturesOf = (kind, field) => DRAWN[`${kind}/${field}`];

@@ -232,11 +232,11 @@ impl Walk<'_> {
             (from, run.stretch.to.min(end - far) - from, run.tail)
         });
         let sound: Vec<_> = runs.filter(|(_, length, _)| !length.is_none()).collect();
-        // A bad stretch that this piece starts in is what its end needs cut off.
+        // A bad stretch that this piece starts in, or that its slant reaches, is what its end needs cut off.
         let starts_bad = self
             .bad
             .iter()
-            .any(|bad| bad.from <= self.at && bad.to > self.at);
+            .any(|bad| bad.from <= self.at + self.needs && bad.to > self.at + self.needs);
         if let (true, Some((from, ..))) = (starts_bad, sound.first()) {
             self.needs = *from - self.at;
         }

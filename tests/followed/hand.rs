@@ -3,7 +3,7 @@
 use super::rests::{self, Real};
 use super::saw::Saw;
 use super::{Found, ticks};
-use lengthwise::job::{Fitting, Job, Part, PartEnd, Stretch};
+use lengthwise::job::{Angle, Fitting, Job, Part, PartEnd, Stretch};
 use lengthwise::length::Length;
 use lengthwise::plan::Source;
 use std::collections::HashMap;
@@ -174,8 +174,12 @@ impl<'a> Hand<'a> {
         if step["kind"] != "mitre" {
             return kerf.ticks();
         }
+        // The part's end at the angle that the saw is set to.
+        let set = |angle: &Angle| {
+            step["turn"].ends_with(&format!(" at {}", angle.tenths(self.job.decimal())))
+        };
         let angle = wanted.ends.iter().find_map(|end| match end {
-            PartEnd::Mitre(angle) => Some(*angle),
+            PartEnd::Mitre(angle) => Some(*angle).filter(set),
             PartEnd::Square => None,
         });
         let angle = angle.expect("a mitred end");

@@ -351,3 +351,36 @@ fn an_offcut_of_any_length_is_kept_where_all_of_them_are_worth_keeping() {
         .collect();
     assert_eq!(readings, ["10", "1800", "3589.5"]);
 }
+
+#[test]
+fn a_mitre_at_a_fresh_square_end_is_marked_two_millimetres_from_its_corner_where_there_is_room() {
+    let job = |length: &str, trim: &str, ends: &str| {
+        json!({
+            "format": "lengthwise-job", "version": 1, "saw": { "kerf": "3" },
+            "sections": [{ "name": "rail", "width": "70", "thickness": "20", "trim": trim }],
+            "yard": [{ "length": length, "price": "1" }],
+            "parts": [{ "label": "p", "length": "600", "ends": "square" }, { "label": "q", "length": "700", "ends": ends }],
+        })
+    };
+    let marks = |job: Value| -> Vec<String> {
+        sheet(&job)
+            .into_iter()
+            .map(|(_, reading, _)| reading)
+            .collect()
+    };
+    // The square part comes last where it is longer; here the mitred one follows it: 600, a cut of 3, two from the corner, 605 + 700.
+    assert_eq!(
+        marks(job("2400", "0", "45; square")),
+        ["600", "605", "1305"]
+    );
+    // Behind a trimmed end there is timber beside the long point already.
+    let alone = |length: &str, trim: &str| {
+        let mut job = job(length, trim, "45");
+        job["parts"].as_array_mut().expect("parts").remove(0);
+        marks(job)
+    };
+    assert_eq!(alone("2400", "10"), ["10", "710"]);
+    assert_eq!(alone("2400", "0"), ["2", "702"]);
+    // Of 701 mm there is one beyond the part, which is no room.
+    assert_eq!(alone("701", "0"), ["0", "700"]);
+}

@@ -2,7 +2,7 @@
 //!
 //! A mark stands on a step of the tape, hooked on the datum end of the piece in hand. What is sawn starts where the cut before it ends, so the
 //! length of a part follows from two marks and one cut; it is worked out here from the marks alone and held against the job: from the part's length to
-//! a step over, or for a part that goes between others from a step under to its length. Where it misses that, the plan must say by how much.
+//! a step over, or for a part that goes between others from a step under to its length; a mitre may start two millimetres from the corner of a square end. Where it misses that, the plan must say by how much.
 //! No part may leave its clear run, and no offcut that the plan keeps may become too short to keep. An offcut that lies before other cuts has a
 //! mark of its own at each end that was not cut before, so that no bad timber comes off with it. The yard's cut is a mark like any other, unless
 //! no step at all lets both pieces be carried and an untouched one be kept.
@@ -230,14 +230,14 @@ impl Marks<'_> {
                     gap != needed
                         && !(on_step(placed.start)
                             && gap > needed
-                            && (gap - needed).ticks() < step
+                            && (gap - needed).ticks() < step + self.margin(Some(before), placed)
                             && self.cuts_anew(before, placed))
                 }
             };
             let starts_wrong = match before {
                 None => {
                     placed.start < clear.from
-                        || (placed.start - clear.from).ticks() >= step
+                        || (placed.start - clear.from).ticks() >= step + self.margin(None, placed)
                         || (own_cut && !on_step(placed.start))
                 }
                 Some(_) => own_cut,
@@ -269,6 +269,16 @@ impl Marks<'_> {
                 width - cuts::stands_back(section, angle)
             }
             _ => width,
+        }
+    }
+
+    /// By how much further than to the next step a mitre at a square end may be marked from it: two millimetres, and what leads on to a step.
+    fn margin(&self, before: Option<&PlacedPart>, placed: &PlacedPart) -> i64 {
+        let square = before.is_none_or(|before| self.end_of(before, true) == PartEnd::Square);
+        if square && self.end_of(placed, false) != PartEnd::Square {
+            Length::from_mm(2).up_to(self.job.step).ticks()
+        } else {
+            0
         }
     }
 

@@ -10,6 +10,8 @@
 //! long enough to keep. Where there is less, the marks are shared out so that the part that loses most loses as little as can be ([`ends`]); what a
 //! part loses is told ([`MarkedBoard::off`]), and whether an offcut is the cause. A length cut at the yard has its cut on a step too ([`yard`]).
 //!
+//! **Mitres.** A mitre at a fresh square end is marked a little from the corner, where there is room ([`MARGIN`]).
+//!
 //! **Offcuts.** An offcut worth keeping that lies before other cuts comes off as it is planned: a cut ends it, and another one parts it from a bad
 //! stretch before it ([`Freed`]).
 //!
@@ -25,6 +27,7 @@ mod marked;
 mod walk;
 mod yard;
 
+pub use ends::MARGIN;
 pub use lying::{cut_width, lying_edges, lying_ends};
 pub use marked::{Freed, MarkedBoard, miss};
 

@@ -15,6 +15,10 @@ use crate::length::Length;
 use crate::part::{Fitting, PartEnd};
 use crate::plan::PlannedRun;
 
+/// How far from the corner of a square end the long point of a mitre is marked, where there is room: a blade that is set a little
+/// off takes no tip then (common practice, no source).
+pub const MARGIN: Length = Length::from_mm(2);
+
 /// How many ways to mark a run are followed side by side.
 const WAYS: usize = 64;
 
@@ -40,17 +44,48 @@ struct Way {
 impl Walk<'_> {
     /// The parts of a run, where no mark may go further beyond its planned place than `room`.
     pub(super) fn ends(&self, run: &PlannedRun, exact: &PlannedRun, room: Length) -> Vec<Made> {
-        let mut plain: Vec<Made> = Vec::new();
+        let good = |ends: &[Made]| ends.iter().all(|made| made.off == Length::ZERO);
+        let eased = self.one_by_one(run, exact, room, MARGIN.up_to(self.timber.step));
+        if good(&eased) {
+            return eased;
+        }
+        let plain = self.one_by_one(run, exact, room, Length::ZERO);
+        match good(&plain) {
+            true => plain,
+            false => self.shared_out(run, exact, room, &plain),
+        }
+    }
+
+    /// Each mark at the step at which its part is good, as far as there is room.
+    fn one_by_one(
+        &self,
+        run: &PlannedRun,
+        exact: &PlannedRun,
+        room: Length,
+        margin: Length,
+    ) -> Vec<Made> {
+        let mut ends: Vec<Made> = Vec::new();
         for index in 0..run.cuts.len() {
-            let start = self.first_end(run, exact, index, plain.last().map(|made| made.end));
+            let behind = ends.last().map(|made| made.end);
+            let mut start = self.first_end(run, exact, index, behind);
+            if self.opens_in_a_corner(run, index) {
+                start += margin;
+            }
             let latest = exact.cuts[index].end + room;
             let end = self.mark(run, index, start, latest);
-            plain.push(self.made(run, index, start, end));
+            ends.push(self.made(run, index, start, end));
         }
-        match plain.iter().any(|made| made.off != Length::ZERO) {
-            true => self.shared_out(run, exact, room, &plain),
-            false => plain,
-        }
+        ends
+    }
+
+    /// Whether a part starts with a mitre whose long point would be in the corner of a fresh square end.
+    fn opens_in_a_corner(&self, run: &PlannedRun, index: usize) -> bool {
+        let [near, _] = lying_ends(self.job, &run.cuts[index]);
+        let square_before = match index.checked_sub(1) {
+            None => run.from <= self.at && !self.slanted,
+            Some(before) => lying_ends(self.job, &run.cuts[before])[1] == PartEnd::Square,
+        };
+        near != PartEnd::Square && square_before
     }
 
     /// The marks at which least is lost; `plain` is one way to set them.

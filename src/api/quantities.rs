@@ -64,6 +64,7 @@ fn table_view(row: &TableRow) -> Value {
         "thickness": text(row.thickness),
         "width": text(Some(row.width)),
         "cover": text(row.cover),
+        "joint": row.joint.word(),
         "region": row.region.name(),
         "imperial": unit == Unit::Inch,
         "source": row.source,

@@ -47,6 +47,7 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
         "Dust: collect it at the saw and wear a mask; hardwood, and softwood mixed with it, has the lower limit."
             .to_owned(),
     ];
+    cautions.extend(measured(job));
     for set_out in &job.set_outs {
         for caution in hazards(set_out, &job.sections) {
             if !cautions.contains(&caution) {
@@ -55,6 +56,25 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
         }
     }
     cautions
+}
+
+/// The sections that are planned with a width measured at the yard.
+fn measured(job: &Job) -> Option<String> {
+    let style = Style::exact(job.reading.unit, job.reading.decimal);
+    let widths: Vec<String> = job
+        .sections
+        .iter()
+        .filter_map(|section| {
+            let [width, sold] = [section.width?, section.sold_width?].map(|one| style.show(one));
+            Some(format!("\"{}\" is {width}, not {sold}", section.name))
+        })
+        .collect();
+    (!widths.is_empty()).then(|| {
+        format!(
+            "Planned with widths measured at the yard: {}. The set-outs say what that changed.",
+            widths.join("; ")
+        )
+    })
 }
 
 /// The cautions of one set-out.

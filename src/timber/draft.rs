@@ -54,6 +54,19 @@ const LEANS: &[(&str, &str)] = &[
     ("opposite ways", "opposite ways: a frame, a cap"),
     ("the same way", "the same way: a brace, a rafter"),
 ];
+const JOINTS: &[(&str, &str)] = &[
+    (
+        "by cover",
+        "square, or tongued where it covers less than its width",
+    ),
+    ("square", "square-edged"),
+    ("tongued", "tongued and grooved"),
+    ("rebated", "rebated, as shiplap"),
+    (
+        "lapped",
+        "lapped: feather-edged or plain boards over each other",
+    ),
+];
 const GOES: &[(&str, &str)] = &[("free", "free"), ("between others", "between others")];
 
 rows! {
@@ -93,7 +106,11 @@ rows! {
         thickness: Holds::Length, NO, FIELD, "Thickness", "", "Real thickness.";
         width: Holds::Length, NO, FIELD, "Width", "", "Real overall width; needed for mitres.";
         cover: Holds::Length, NO, FIELD, "Cover width", "what a tongued or lapped board covers",
-            "Width a laid board covers, for tongued and lapped boards.";
+            "Width a laid board covers, for tongued, rebated and lapped boards; for lapped ones their width less the least lap.";
+        joint: Holds::Word(JOINTS), NO, FIELD, "Its edges meet", "",
+            "How the edges of boards side by side meet. Where nothing is said they are tongued where the cover width is under the width, and square otherwise.";
+        measured: Holds::Length, NO, FIELD, "Width measured at the yard", "where its boards measure other than the width above",
+            "Overall width as the boards in hand measure. Everything is planned with it in place of the width, and the cover width changes by as much.";
         treated: Holds::Word(TREATED), NO, FIELD, "Treated", "",
             "Preservative-treated; unknown counts as treated in every caution.";
         faces: Holds::Word(SIDES), NO, FIELD, "Its two faces", "different where only one is fit to be seen",

@@ -9,10 +9,14 @@ pub struct Section {
     pub name: String,
     /// Real thickness, overall.
     pub thickness: Option<Length>,
-    /// Real width, overall.
+    /// Real width, overall: what was measured at the yard, where that is said.
     pub width: Option<Length>,
-    /// Width a laid board covers, for tongued and lapped boards; the width where nothing is given.
+    /// Width a laid board covers, for tongued and lapped boards; the width where nothing is given. It follows the width that was measured.
     pub cover: Option<Length>,
+    /// The width it was planned with before its boards were measured, where they measure another.
+    pub sold_width: Option<Length>,
+    /// How its edges meet.
+    pub joint: EdgeJoint,
     /// Whether it is preservative-treated.
     pub treated: Treated,
     /// Whether its two faces are alike, so that a part may be turned over.
@@ -25,6 +29,43 @@ pub struct Section {
     pub trim: Trim,
     /// The shortest offcut worth keeping.
     pub keep: Length,
+}
+
+/// How the edges of two boards side by side meet.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum EdgeJoint {
+    /// Square edges beside each other.
+    #[default]
+    Square,
+    /// A tongue in a groove.
+    Tongued,
+    /// A rebate over a rebate: the lap is as deep as it was milled.
+    Rebated,
+    /// One board over the other, feather-edged or plain: the lap may be deeper than the least.
+    Lapped,
+}
+
+impl EdgeJoint {
+    /// Every joint with its word in a job file.
+    pub const WORDS: [(&str, EdgeJoint); 4] = [
+        ("square", EdgeJoint::Square),
+        ("tongued", EdgeJoint::Tongued),
+        ("rebated", EdgeJoint::Rebated),
+        ("lapped", EdgeJoint::Lapped),
+    ];
+
+    /// Its word in a job file.
+    pub fn word(self) -> &'static str {
+        let mut words = EdgeJoint::WORDS.into_iter();
+        words
+            .find(|(_, joint)| *joint == self)
+            .map_or("", |(word, _)| word)
+    }
+
+    /// Whether a board lies over its neighbour, so that the last one covers its whole width.
+    pub const fn is_lap(self) -> bool {
+        matches!(self, EdgeJoint::Rebated | EdgeJoint::Lapped)
+    }
 }
 
 /// Whether timber is preservative-treated. Unknown counts as treated in every caution.
@@ -71,6 +112,19 @@ impl Section {
     /// Whether a part may lie with its second end towards the datum: two of the three half-turns change the ends.
     pub fn turns_ends(&self) -> bool {
         self.faces == Sides::Alike || self.edges == Sides::Alike
+    }
+}
+
+impl Section {
+    /// The section as it was planned before its boards were measured.
+    pub fn as_sold(&self) -> Section {
+        let mut sold = self.clone();
+        if let (Some(width), Some(before)) = (self.width, self.sold_width) {
+            sold.width = Some(before);
+            sold.cover = self.cover.map(|cover| before - (width - cover));
+            sold.sold_width = None;
+        }
+        sold
     }
 }
 

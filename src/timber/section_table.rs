@@ -4,6 +4,7 @@
 //! in hand always wins. A cover width stands only where boards lap or have a tongue.
 
 use crate::length::Length;
+use crate::section::EdgeJoint;
 
 /// A size of timber.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,6 +17,8 @@ pub struct TableRow {
     pub width: Length,
     /// The width a laid board covers, for boards that lap or have a tongue.
     pub cover: Option<Length>,
+    /// How its edges meet.
+    pub joint: EdgeJoint,
     /// The nominal thickness and width it is counted by in board feet; `None` where the dressed size says it by itself.
     pub nominal: Option<[Length; 2]>,
     /// Where it is sold.
@@ -63,9 +66,27 @@ pub const SECTIONS: &[TableRow] = &[
     metric("75 x 75 sawn", 75, 75, HANDBOOK),
     metric("100 x 100 sawn", 100, 100, HANDBOOK),
     metric("35 x 96 planed (sold as 38 x 100)", 35, 96, WORKSHOP),
-    covering("23 x 95 tongued board", Some(23), 95, 85, SWEDISH),
-    covering("feather edge 150", None, 150, 125, FEATHER),
-    covering("feather edge 200", None, 200, 175, FEATHER),
+    covering(
+        "23 x 95 tongued board",
+        Some(23),
+        [95, 85],
+        EdgeJoint::Tongued,
+        SWEDISH,
+    ),
+    covering(
+        "feather edge 150",
+        None,
+        [150, 125],
+        EdgeJoint::Lapped,
+        FEATHER,
+    ),
+    covering(
+        "feather edge 200",
+        None,
+        [200, 175],
+        EdgeJoint::Lapped,
+        FEATHER,
+    ),
     inches("1 x 2", 48, 96),
     inches("1 x 3", 48, 160),
     inches("1 x 4", 48, 224),
@@ -115,6 +136,7 @@ const fn metric(name: &'static str, thickness: i64, width: i64, source: &'static
         thickness: Some(Length::from_mm(thickness)),
         width: Length::from_mm(width),
         cover: None,
+        joint: EdgeJoint::Square,
         nominal: None,
         region: Region::Europe,
         source,
@@ -124,8 +146,8 @@ const fn metric(name: &'static str, thickness: i64, width: i64, source: &'static
 const fn covering(
     name: &'static str,
     thickness: Option<i64>,
-    width: i64,
-    cover: i64,
+    [width, cover]: [i64; 2],
+    joint: EdgeJoint,
     source: &'static str,
 ) -> TableRow {
     TableRow {
@@ -136,6 +158,7 @@ const fn covering(
         },
         width: Length::from_mm(width),
         cover: Some(Length::from_mm(cover)),
+        joint,
         nominal: None,
         region: Region::Europe,
         source,
@@ -149,6 +172,7 @@ const fn inches(name: &'static str, thickness: i64, width: i64) -> TableRow {
         thickness: Some(Length::from_inch_64ths(thickness)),
         width: Length::from_inch_64ths(width),
         cover: None,
+        joint: EdgeJoint::Square,
         nominal: None,
         region: Region::NorthAmerica,
         source: PS_20,
@@ -162,6 +186,7 @@ const fn tongued(name: &'static str, inches_wide: i64, width: i64, cover: i64) -
         thickness: Some(Length::from_inch_64ths(48)),
         width: Length::from_inch_64ths(width),
         cover: Some(Length::from_inch_64ths(cover)),
+        joint: EdgeJoint::Tongued,
         nominal: Some([
             Length::from_inch_64ths(64),
             Length::from_inch_64ths(64 * inches_wide),
@@ -185,6 +210,7 @@ const fn dressed(name: &'static str, thickness: i64, width: i64) -> TableRow {
         thickness: Some(Length::from_mm(thickness)),
         width: Length::from_mm(width),
         cover: None,
+        joint: EdgeJoint::Square,
         nominal: None,
         region: Region::Australasia,
         source: AUSTRALIAN,
@@ -207,6 +233,7 @@ mod tests {
                 "{}",
                 row.name
             );
+            assert_eq!(row.cover.is_some(), row.joint != EdgeJoint::Square);
             assert!(row.thickness.is_none_or(|thickness| thickness <= row.width));
             assert!(!row.name.contains([';', '[', ']']));
         }

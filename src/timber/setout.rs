@@ -16,7 +16,9 @@ mod free_parts;
 mod kind;
 mod kinds;
 mod lay;
+mod measured;
 mod mitred_frame;
+mod movement;
 mod panel;
 mod panel_box;
 mod polygon;
@@ -55,7 +57,12 @@ pub fn work_out(
     sections: &[Section],
     style: Style,
 ) -> (Vec<SetOut>, Vec<Part>, Vec<Fault>) {
-    let (set_outs, faults) = resolve::work_out_all(drafts, sections, style);
+    let (mut set_outs, faults) = resolve::work_out_all(drafts, sections, style);
+    if faults.is_empty() && sections.iter().any(|one| one.sold_width.is_some()) {
+        let as_sold: Vec<Section> = sections.iter().map(Section::as_sold).collect();
+        let (before, _) = resolve::work_out_all(drafts, &as_sold, style);
+        measured::tell(&mut set_outs, &before, sections, style);
+    }
     let parts = set_outs
         .iter()
         .flat_map(|set_out| set_out.parts.iter().cloned())

@@ -33,6 +33,9 @@ pub const KERF: Usual = usual(24, 8);
 pub const KEEP: Usual = usual(3_000, 12 * 64);
 /// What squares the end of a new length: 10 mm, or 1/2 in.
 pub const TRIM: Usual = usual(100, 32);
+/// The least of a lapped board between its lap and its edge, for the nail that holds it: 25 mm, or 1 in, as a shiplap board is nailed that far
+/// from its edges (RMIT University, teaching notes on timber weatherboards).
+pub const HOLD: Usual = usual(250, 64);
 /// What clears grit and checks from the end of a board in the shed: 50 mm, or 2 in.
 pub const SHED_TRIM: Usual = usual(500, 2 * 64);
 /// Parts shorter than this are cut from a long board and never held by hand: 300 mm, or 12 in. It is twice the distance hands keep from a

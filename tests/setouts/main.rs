@@ -4,7 +4,10 @@
 mod common;
 mod demo;
 mod faults;
+mod laps;
 mod laws;
+mod measured;
+mod movement;
 mod published;
 mod quantities;
 mod sight;

@@ -9,6 +9,7 @@ const GOES = { __proto__: null, sections: "timber", yard: "timber", shed: "timbe
 // Fields whose name in the job file is not what the page calls them.
 const CALLED = {
   __proto__: null, label: "name", bad: "bad stretches", trim: "end trim", keep: "keep length", carry: "carry length", cover: "cover width",
+  joint: "its edges meet", measured: "width measured at the yard",
   step: "finest step of a reading", decimal: "decimal sign", unit: "unit", count: "number in stock",
 };
 

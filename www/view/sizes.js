@@ -38,7 +38,7 @@ export function sizesDialog(actions) {
     let name = row.name;
     actions.change(null, ({ job }) => {
       const section = { name: row.name, thickness: row.thickness ?? "", width: row.width };
-      if (row.cover) section.cover = row.cover;
+      if (row.cover) Object.assign(section, { cover: row.cover, joint: row.joint });
       name = addSection(job, section, USUAL_LENGTHS[row.imperial ? "imperial" : "metric"]);
     });
     taken(name);

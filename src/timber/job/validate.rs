@@ -239,22 +239,13 @@ impl Reader {
             if !name.is_empty() && sections.iter().any(|other| other.name == name) {
                 self.push(place("name"), FaultKind::Duplicate(name.clone()));
             }
-            let side = |reader: &mut Reader, field: &str, text: &Option<String>| {
-                written(text)
-                    .map(|_| reader.length(Place::row("sections", row, field), text, &limits::SIDE))
-            };
-            let width = side(self, "width", &section.width);
-            let cover = side(self, "cover", &section.cover);
-            if let (Some(width), Some(cover)) = (width, cover)
-                && cover > width
-            {
-                let kind = self.out_of_range(cover, "the cover width", limits::SIDE.least, width);
-                self.push(place("cover"), kind);
-            }
+            let sides = self.measures(row, section);
             sections.push(Section {
-                thickness: side(self, "thickness", &section.thickness),
-                width,
-                cover,
+                thickness: sides.thickness,
+                width: sides.width,
+                cover: sides.cover,
+                sold_width: sides.sold_width,
+                joint: sides.joint,
                 treated: self.word(place("treated"), &section.treated, TREATED, Treated::No),
                 faces: self.word(place("faces"), &section.faces, &Sides::WORDS, Sides::Alike),
                 edges: self.word(place("edges"), &section.edges, &Sides::WORDS, Sides::Alike),

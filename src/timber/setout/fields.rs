@@ -141,15 +141,14 @@ fn timber(field: &Field, names: &[String], sections: &[Section]) -> Result<Timbe
             )));
         };
         let cover = section.cover.unwrap_or(width);
-        if position > 0
-            && (thickness, width, cover) != (timber.thickness, timber.width, timber.cover)
-        {
+        let sides = (thickness, width, cover, section.joint);
+        if position > 0 && sides != (timber.thickness, timber.width, timber.cover, timber.joint) {
             return Err(FaultKind::SetOut(format!(
                 "\"{}\" has another size than \"{}\"; name sections of one size here",
                 section.name, sections[timber.sections[0]].name
             )));
         }
-        (timber.thickness, timber.width, timber.cover) = (thickness, width, cover);
+        (timber.thickness, timber.width, timber.cover, timber.joint) = sides;
     }
     Ok(timber)
 }

@@ -1,7 +1,8 @@
 //! How boards lie side by side: laid from one side, shared between both edges, or laid on over what is left.
 //!
 //! A board covers its cover width and the next starts a movement gap further on. Widths, the gaps between them and what is bare at
-//! the end add up to the span, to the tick; what is bare is never wider than a gap. `cover + gap` is above zero throughout.
+//! the end add up to the span, to the tick; what is bare is never wider than a gap. `cover + gap` is above zero throughout. Where boards lie
+//! over each other, `cover` is their overall width and the gap is the lap, below zero: then nothing is bare.
 
 use crate::length::Length;
 
@@ -30,7 +31,7 @@ pub fn lay(span: Length, first: Length, cover: Length, gap: Length) -> Lay {
     let full = rest / pitch;
     widths.extend(std::iter::repeat_n(cover, full as usize));
     let left = Length::from_ticks(rest - full * pitch);
-    if left <= gap {
+    if left <= gap.max(Length::ZERO) {
         return Lay { widths, bare: left };
     }
     widths.push(left - gap);
@@ -99,7 +100,7 @@ mod tests {
         let ticks = Length::from_ticks;
         for span in 1..60 {
             for cover in 1..9 {
-                for gap in 0..4 {
+                for gap in 1 - cover..4 {
                     let (span, cover, gap) = (ticks(span), ticks(cover), ticks(gap));
                     let as_laid = lay(span, cover, cover, gap);
                     fills(&as_laid, span, gap);

@@ -3,6 +3,7 @@
 use super::worked::Misfit;
 use crate::length::{Length, Style};
 use crate::part::PartEnd;
+use crate::section::EdgeJoint;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The fields of one set-out, all read without fault.
@@ -44,6 +45,8 @@ pub struct Timber {
     pub width: Length,
     /// The width a laid board covers.
     pub cover: Length,
+    /// How its edges meet.
+    pub joint: EdgeJoint,
 }
 
 /// Which side of a section a drawing looks at.

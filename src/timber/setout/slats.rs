@@ -5,6 +5,7 @@
 
 use super::drawing::{Look, Point};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::movement;
 use super::sizes::{Seen, Sizes, Timber};
 use super::spacing::{EndGaps, EqualGaps, fewest_for_gap};
 use super::worked::{Hazard, Misfit, Worked};
@@ -92,6 +93,9 @@ pub const KIND: KindInfo = KindInfo {
             in_sight: false,
         },
         seen_field("wide side"),
+        movement::WOOD,
+        movement::MOISTURE,
+        movement::MOISTURE_LATER,
     ],
 };
 
@@ -153,6 +157,8 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         timber.depth(seen),
     );
     worked.hazards.push(Hazard::Load);
+    let room = movement::Room::Gap(gaps.gap());
+    movement::told(sizes, gaps.member, room, &mut worked);
     worked.makes = makes(sizes, &gaps, length)?;
     draw(sizes, &gaps, &starts, length, &mut worked);
     Ok(worked)

@@ -1,0 +1,51 @@
+//! The parts of a boarding: whole boards, and the ripped ones each by its width.
+
+use super::face::Face;
+use super::laid::Laid;
+use crate::length::Length;
+use crate::setout::sizes::Sizes;
+use crate::setout::worked::{Hazard, Worked};
+
+impl Face<'_> {
+    pub(super) fn parts(&self, sizes: &Sizes, chosen: &Laid, worked: &mut Worked) {
+        let sections = &self.timber.sections;
+        let full = chosen.widths.iter().filter(|&&width| self.is_full(width));
+        worked.part("board", sections, self.length, full.count() as u32);
+        let mut ripped = 0;
+        for (index, &width) in chosen.widths.iter().enumerate() {
+            if self.is_full(width) {
+                continue;
+            }
+            let label = self.ripped_label(index, chosen.widths.len(), sizes.show(width), width);
+            worked.part(&label, sections, self.length, 1);
+            ripped += 1;
+        }
+        if ripped > 0 {
+            worked.hazards.push(Hazard::Rip(sections.clone()));
+        }
+        let boards = chosen.widths.len() as u32;
+        worked.crossings(
+            "boards over rails",
+            boards * sizes.count("supports"),
+            self.timber.width,
+            self.timber.thickness,
+        );
+    }
+
+    /// What a ripped board is called: which it is, how wide, and where it lies over its neighbour which edge stays.
+    fn ripped_label(&self, index: usize, count: usize, shown: String, width: Length) -> String {
+        let overall = if self.is_lap() { " overall" } else { "" };
+        if index == 0 && width == self.first {
+            return format!("first board, edge off to {shown}{overall}");
+        }
+        match (self.is_lap() && count > 1, index) {
+            (true, 0) => {
+                format!("first board ripped to {shown} overall, its edge under the next stays")
+            }
+            (true, _) => {
+                format!("last board ripped to {shown} overall, its edge over the one before stays")
+            }
+            (false, _) => format!("board ripped to {shown}{overall}"),
+        }
+    }
+}

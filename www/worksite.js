@@ -84,6 +84,34 @@ export class Worksite {
     return this.#wrong("yard", { section, length, ...(price && { price }), ...(count && { count }) });
   }
 
+  // The width a section is sold by and the one measured at the yard, as they are written.
+  widthOf(name) {
+    const { width = "", measured = "" } = this.page.piece().job.sections.find((section) => section.name === name) ?? {};
+    return { width, measured };
+  }
+
+  // What is wrong with the width that boards of a section are said to measure. Parts under way are no set-outs any more, so they cannot follow.
+  async wrongWidth(name, { measured }) {
+    if (this.#now().leg !== null) return [{ name: "measured", message: "timber is bought or cut for this plan, and its parts stay as they are; give the width in Timber, and plan afresh with it" }];
+    const { job } = this.page.desk.good;
+    const row = job.sections.findIndex((section) => section.name === name);
+    const sections = job.sections.map((section, index) => (index === row ? { ...section, measured } : section));
+    const { faults } = await this.page.call("read", { job: { ...job, sections } });
+    return faults.filter((fault) => fault.list === "sections" && fault.row === row && fault.field === "measured").map(({ field, message }) => ({ name: field, message }));
+  }
+
+  // Boards of a section measure otherwise than they are sold: everything is planned with that width, and the set-outs say what it changed.
+  async otherWidth(name, typed) {
+    const measured = typed && (await this.page.units.spelled(typed, this.page.desk.good.job));
+    this.page.change(null, ({ job }) => {
+      const section = job.sections.find((one) => one.name === name);
+      if (measured) section.measured = measured;
+      else delete section.measured;
+    });
+    const text = measured ? `${name} is planned ${measured} wide; the set-outs say what that changed.` : `${name} is planned as wide as it is sold.`;
+    this.page.tell(text, { id: "work", act: { label: "Undo", do: () => this.page.store.undo() } });
+  }
+
   // What is wrong with one more row of a list of the plan's job.
   async #wrong(list, row) {
     const { job } = this.page.desk.good;

@@ -4,7 +4,9 @@ use crate::carried_out::{
     another_length, board_measured, not_as_sold, not_there, one_of_two_bought, spoil, to_buy,
 };
 use crate::harness::Browser;
-use crate::page::{counted, kept_piece, legs_beside_the_demo, legs_to_buy, place, planned};
+use crate::page::{
+    counted, demo, kept_piece, legs_beside_the_demo, legs_to_buy, place, planned, unfold,
+};
 
 /// Both lengths go into the car and get their marks.
 #[track_caller]
@@ -62,6 +64,49 @@ fn another_length_at_the_yard_is_taken_where_it_serves() {
     browser.wait_for_text("#says", "4800 mm");
     place(&browser, "timber");
     browser.wait_until("return [...document.querySelectorAll('.yard [name=length]')].some((field) => field.value === '4800 mm');");
+}
+
+/// Opens the question after another width in the row of the demo's boards.
+#[track_caller]
+fn ask_width(browser: &Browser) {
+    browser.run(
+        "const row = [...document.querySelectorAll('.buy')].find((row) => row.querySelector('.section').textContent === 'board 19 x 145');
+         row.querySelector('details').open = true; row.querySelector('.width').click();",
+    );
+    browser.wait_for_text("#h-ask", "Boards of another width");
+}
+
+#[test]
+fn boards_that_measure_another_width_at_the_yard_are_set_out_anew() {
+    let browser = Browser::phone();
+    demo(&browser);
+    place(&browser, "plan");
+    // A board as narrow as its tongue is no board.
+    ask_width(&browser);
+    browser.write("#ask-fields [name=measured]", "8");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#ask-fields", "8 mm is not sensible for the measured width");
+    browser.write("#ask-fields [name=measured]", "141");
+    browser.screenshot("yard-width-phone");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#cautions", "\"board 19 x 145\" is 141 mm, not 145 mm");
+    planned(&browser);
+    let kept = kept_piece(&browser);
+    assert_eq!(kept["job"]["sections"][1]["measured"], "141 mm");
+    place(&browser, "piece");
+    unfold(&browser, 3);
+    let notes = ".set-out:nth-child(3) .notes";
+    browser.wait_for_text(
+        notes,
+        "measures 141 mm at the yard, not 145 mm: as sold it took",
+    );
+    // Once a length is in the car the parts are settled, and that is said.
+    place(&browser, "plan");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .bought", "1 of");
+    ask_width(&browser);
+    browser.click("#ask-yes");
+    browser.wait_for_text("#ask-fields", "plan afresh with it");
 }
 
 #[test]

@@ -158,6 +158,18 @@ function buyingRow(actions) {
     });
     if (answer !== null) await actions.worksite.otherLength({ section: row.section, ...answer.values });
   });
+  part(".width").addEventListener("click", async () => {
+    const { section } = row;
+    const { width, measured } = actions.worksite.widthOf(section);
+    const answer = await actions.ask({
+      title: "Boards of another width",
+      text: `What boards of ${section} measure across, the tongue or lap included. Set-outs and plan follow.`,
+      yes: "Plan with it",
+      fields: [{ name: "measured", label: "Width", hint: width ? `empty where it is ${width}, as sold` : "", value: measured }],
+      wrong: (values) => actions.worksite.wrongWidth(section, values),
+    });
+    if (answer !== null) await actions.worksite.otherWidth(section, answer.values.measured);
+  });
 
   element.fill = (line, report, progress, finished, price) => {
     row = line;

@@ -55,17 +55,11 @@ const LEANS: &[(&str, &str)] = &[
     ("the same way", "the same way: a brace, a rafter"),
 ];
 const JOINTS: &[(&str, &str)] = &[
-    (
-        "by cover",
-        "square, or tongued where it covers less than its width",
-    ),
-    ("square", "square-edged"),
-    ("tongued", "tongued and grooved"),
+    ("by cover", "as the cover says"),
+    ("square", "square"),
+    ("tongued", "tongued"),
     ("rebated", "rebated, as shiplap"),
-    (
-        "lapped",
-        "lapped: feather-edged or plain boards over each other",
-    ),
+    ("lapped", "lapped, as feather edge"),
 ];
 const GOES: &[(&str, &str)] = &[("free", "free"), ("between others", "between others")];
 
@@ -107,8 +101,8 @@ rows! {
         width: Holds::Length, NO, FIELD, "Width", "", "Real overall width; needed for mitres.";
         cover: Holds::Length, NO, FIELD, "Cover width", "what a tongued or lapped board covers",
             "Width a laid board covers, for tongued, rebated and lapped boards; for lapped ones their width less the least lap.";
-        joint: Holds::Word(JOINTS), NO, FIELD, "Its edges meet", "",
-            "How the edges of boards side by side meet. Where nothing is said they are tongued where the cover width is under the width, and square otherwise.";
+        joint: Holds::Word(JOINTS), NO, FIELD, "Its edges meet", "tongued where the cover is under the width, unless you say otherwise",
+            "How the edges of boards side by side meet: square; tongued and grooved; rebated, a rebate over a rebate; or lapped, feather-edged or plain boards over each other. Where nothing is said they are tongued where the cover width is under the width, and square otherwise.";
         measured: Holds::Length, NO, FIELD, "Width measured at the yard", "where its boards measure other than the width above",
             "Overall width as the boards in hand measure. Everything is planned with it in place of the width, and the cover width changes by as much.";
         treated: Holds::Word(TREATED), NO, FIELD, "Treated", "",

@@ -14,7 +14,7 @@ pub use crate::draft::{
 };
 pub use crate::part::{Fitting, Leans, Part, PartEnd, ends_told, ends_written, read_ends};
 pub use crate::runs::{Stretch, read_stretches, split_stretch};
-pub use crate::section::{Section, Sides, Treated, Trim};
+pub use crate::section::{EdgeJoint, Section, Sides, Treated, Trim};
 pub use validate::{examine, validate};
 
 use crate::length::{Decimal, Length, Reading, Style, Unit};

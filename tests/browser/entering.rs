@@ -147,6 +147,20 @@ fn a_common_size_brings_its_section_and_the_usual_lengths() {
 }
 
 #[test]
+fn a_common_feather_edge_is_lapped_from_the_start() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Rack");
+    place(&browser, "timber");
+    browser.click("#open-sizes");
+    browser.write("#size-search", "feather 150");
+    browser.click("#sizes li:first-child button");
+    counted(&browser, "#sections .yard .row", 5);
+    assert_eq!(browser.value("#sections [name=joint]"), "lapped");
+    assert_eq!(browser.value("#sections [name=cover]"), "125 mm");
+}
+
+#[test]
 fn a_renamed_section_keeps_its_lengths_parts_and_plan() {
     let browser = Browser::phone();
     legs_beside_the_demo(&browser);

@@ -187,6 +187,18 @@ fn a_lapped_board_is_not_ripped_below_its_lap_and_what_holds_it() {
         refused[0].to_string(),
         "set_outs 1, laps: the last board would be ripped to 49 mm overall, and less than 50 mm leaves nothing beside its lap to hold it; even the laps out"
     );
+    // Laps cannot be evened out over 160: two boards would lie 10 apart. Both edges can be ripped, (160 + 25) / 2 each.
+    let narrow = |edges| {
+        let fields = [("width", "160"), ("height", "500"), ("edges", edges)];
+        boarded("lapped", "mm", board("150", "125"), &fields)
+    };
+    let refused = faults(&narrow("rip the last board only"));
+    assert_eq!(refused[0].place.field, "edges");
+    let shared = sound(&narrow("share where the last is thin"));
+    assert_eq!(
+        marks(&shared.set_outs[0], 0),
+        [mm("0"), mm("67.5"), mm("160")]
+    );
     // Evened out it is six whole boards.
     let fields = [
         ("width", "674"),

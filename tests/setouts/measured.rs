@@ -73,7 +73,7 @@ fn what_only_refers_to_a_set_out_that_changed_is_told_as_well() {
     };
     assert!(told(
         0,
-        "\"board\" measures 141 mm at the yard, not 145 mm: its parts stay as they were."
+        "\"board\" measures 141 mm at the yard, not 145 mm: its parts stay as they were; as sold it came to 2 slats of 600 mm across 500 mm, gap 210 mm."
     ));
     assert!(
         told(1, "Other boards were measured at the yard: as sold it took"),

@@ -1,6 +1,7 @@
 //! Values printed in handbooks, standards' tables and worked examples. The source stands beside each.
 
 use crate::small::{Sides, draft, fact, inches, marks, mm, number, one, part, sound};
+use lengthwise::job::EdgeJoint;
 use lengthwise::length::Length;
 use lengthwise::quantities::{self, board_feet};
 use lengthwise::section_table::{SECTIONS, TableRow};
@@ -164,6 +165,8 @@ fn feather_edge_covers_its_width_less_25() {
     // mjelliott.co.uk: 150 covers 125 and 200 covers 175 with an overlap of 25 mm.
     assert_eq!(row("feather edge 150").cover, Some(mm("125")));
     assert_eq!(row("feather edge 200").cover, Some(mm("175")));
+    // They lie over each other, and are set out so.
+    assert_eq!(row("feather edge 150").joint, EdgeJoint::Lapped);
 }
 
 #[test]

@@ -27,8 +27,13 @@ pub fn tell(set_outs: &mut [SetOut], before: &[SetOut], sections: &[Section], st
         } else {
             measured.join("; ")
         };
-        let effect = if same {
+        let effect = if same && before.makes == set_out.makes {
             "its parts stay as they were".to_owned()
+        } else if same {
+            format!(
+                "its parts stay as they were; as sold it came to {}",
+                before.makes
+            )
         } else if before.parts.is_empty() {
             "as sold it could not be worked out".to_owned()
         } else {

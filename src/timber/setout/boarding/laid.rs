@@ -65,16 +65,16 @@ impl Face<'_> {
             return Ok(Laid::of(chosen, self.gap));
         }
         let [last, floor] = [last, self.floor].map(|length| sizes.show(length));
-        let way_out = match (self.timber.joint, self.laps) {
-            (EdgeJoint::Lapped, Laps::AsTheCover) => "even the laps out",
-            _ => "make the face wider or narrower, or change the cover width",
+        let (field, way_out) = match (self.timber.joint, self.laps) {
+            (EdgeJoint::Lapped, Laps::AsTheCover) => ("laps", "even the laps out"),
+            _ if shared.is_some() => ("edges", "share it between both edges"),
+            _ => (
+                self.across_field(),
+                "make the face wider or narrower, or change the cover width",
+            ),
         };
         Err(Misfit::new(
-            if self.laps == Laps::AsTheCover {
-                "laps"
-            } else {
-                self.across_field()
-            },
+            field,
             format!(
                 "the last board would be ripped to {last} overall, and less than {floor} leaves nothing beside its lap to hold it; {way_out}"
             ),

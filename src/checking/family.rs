@@ -12,8 +12,6 @@
 //! none is needed where another part passes the same point; of others two are taken off a number where that changes neither what is odd nor what is there
 //! and leaves as many square ends as there are points. Each part adds what [`Family::taken`] says the new numbers take more.
 
-use std::collections::HashMap;
-
 /// Two ends; none for a square one.
 pub(super) type Sort = [Option<usize>; 2];
 
@@ -90,16 +88,17 @@ impl Family {
                 join(first, second);
             }
         }
-        let mut pieces: HashMap<usize, Piece> = HashMap::new();
+        // Each piece stands at the place of one of its points.
+        let mut pieces: Vec<Piece> = self.points.iter().map(|_| Piece::default()).collect();
         for (sort, &number) in there() {
             let number = i64::from(number);
             match *sort {
                 [Some(point), None] => {
-                    let piece = pieces.entry(piece_of[point]).or_default();
+                    let piece = &mut pieces[piece_of[point]];
                     piece.open.push((self.kerf, number));
                 }
                 [None, Some(point)] => {
-                    let piece = pieces.entry(piece_of[point]).or_default();
+                    let piece = &mut pieces[piece_of[point]];
                     if self.turns {
                         piece.open.push((self.kerf, number));
                     } else {
@@ -115,7 +114,7 @@ impl Family {
             if here == 0 {
                 continue;
             }
-            let piece = pieces.entry(piece_of[point]).or_default();
+            let piece = &mut pieces[piece_of[point]];
             let across = own.meets.map_or(0, |meets| ends[meets].0 + ends[meets].1);
             let (shared, left) = if own.meets == Some(point) {
                 (here / 2, here % 2)
@@ -133,7 +132,7 @@ impl Family {
                 piece.begins += left;
             }
         }
-        for piece in pieces.into_values() {
+        for piece in pieces {
             piece.end(self.turns, &mut taken);
         }
         taken
@@ -217,7 +216,8 @@ impl Numbers {
     /// All that no more than `most` of each sort lead to; `None` where they are too many.
     pub(super) fn of(family: &Family, most: &[u32]) -> Option<Numbers> {
         let none = vec![0; family.sorts.len()];
-        let mut places = HashMap::from([(none.clone(), 0)]);
+        // Numbers in order, each with its place.
+        let mut places = vec![(none.clone(), 0)];
         let mut all = vec![none];
         let mut more = Vec::new();
         while let Some(numbers) = all.get(more.len()).cloned() {
@@ -233,10 +233,15 @@ impl Numbers {
                 }
                 let added = family.taken(&next).cuts - before.cuts;
                 let next = family.reduced(next);
-                let place = *places.entry(next.clone()).or_insert(all.len());
-                if place == all.len() {
-                    all.push(next);
-                }
+                let at = places.partition_point(|known| known.0 < next);
+                let place = match places.get(at) {
+                    Some((known, place)) if *known == next => *place,
+                    _ => {
+                        places.insert(at, (next.clone(), all.len()));
+                        all.push(next);
+                        all.len() - 1
+                    }
+                };
                 steps.push((added, place));
             }
             more.push(steps);

@@ -17,7 +17,6 @@
 use crate::limits::NEST_STATES;
 use crate::nesting::{Cuts, Nest};
 use crate::problem::Ticks;
-use std::collections::HashMap;
 
 /// The machine of a nest. State 0 has no part.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -44,7 +43,8 @@ impl NestStates {
             Some(counts)
         };
         let none = vec![0; nest.kinds.len()];
-        let mut known = HashMap::from([(none.clone(), 0usize)]);
+        // Counts in order, each with its state.
+        let mut known = vec![(none.clone(), 0usize)];
         let mut list = vec![(none.clone(), nest.cuts(&none))];
         let mut steps: Vec<Vec<(Ticks, usize)>> = Vec::new();
         while steps.len() < list.len() {
@@ -57,11 +57,16 @@ impl NestStates {
                 here.push(match reduced(more) {
                     None => (TOO_MUCH, 0),
                     Some(counts) => {
-                        let next = *known.entry(counts.clone()).or_insert(list.len());
-                        if next == list.len() {
-                            let cuts = nest.cuts(&counts);
-                            list.push((counts, cuts));
-                        }
+                        let place = known.partition_point(|other| other.0 < counts);
+                        let next = match known.get(place) {
+                            Some((other, state)) if *other == counts => *state,
+                            _ => {
+                                known.insert(place, (counts.clone(), list.len()));
+                                let cuts = nest.cuts(&counts);
+                                list.push((counts, cuts));
+                                list.len() - 1
+                            }
+                        };
                         (added, next)
                     }
                 });
@@ -139,11 +144,10 @@ fn ending(cuts: &Cuts) -> (Ticks, Ticks) {
 }
 
 /// For each place the first that holds the same.
-fn first_of<T: Eq + std::hash::Hash>(values: &[T]) -> Vec<usize> {
-    let mut first = HashMap::new();
+fn first_of<T: PartialEq>(values: &[T]) -> Vec<usize> {
+    let first = |value: &T| values.iter().position(|other| other == value);
     values
         .iter()
-        .enumerate()
-        .map(|(place, value)| *first.entry(value).or_insert(place))
+        .map(|value| first(value).unwrap_or(0))
         .collect()
 }

@@ -188,7 +188,7 @@ impl Piece {
             }
             return;
         }
-        self.open.sort_unstable();
+        order::sort(&mut self.open);
         let mut trails = if turns { open / 2 } else { open };
         for (cut, number) in self.open {
             let number = number.min(trails);

@@ -99,7 +99,7 @@ impl<'j> Sharing<'j> {
         let cuts = ends.iter().map(|end| cut_width(job.saw.kerf, *end));
         let widest = cuts.max().unwrap_or(job.saw.kerf);
         let mut angles: Vec<Angle> = ends.into_iter().filter_map(angle).collect();
-        angles.sort_unstable();
+        order::sort(&mut angles);
         angles.dedup();
         Sharing {
             job,

@@ -244,7 +244,7 @@ fn families(job: &Job, section_index: usize) -> Vec<(Family, Vec<Option<usize>>)
             Some(Facing::of(sides, angle, lean, at == 1))
         });
         if turns {
-            faces.sort_unstable();
+            order::sort(&mut faces);
         }
         faces
     };

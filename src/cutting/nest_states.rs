@@ -32,6 +32,7 @@ const TOO_MUCH: Ticks = 1 << 40;
 
 impl NestStates {
     /// The states of a nest of which a run holds at most so many of each kind; `None` where there are too many to be looked at.
+    #[cold]
     pub(crate) fn new(nest: &Nest, most: &[u32]) -> Option<NestStates> {
         let limits = nest.limits(most);
         let reduced = |mut counts: Vec<u32>| {

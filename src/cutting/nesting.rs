@@ -52,6 +52,7 @@ pub(crate) struct Cuts {
 
 impl Nests {
     /// The nests of the parts for which `count` tells that there are some. A nest in which no two ends can meet is left out: its parts share no cut.
+    #[cold]
     pub(crate) fn of(section: &Section, count: impl Fn(usize) -> u32) -> Nests {
         let parts = section.fits.len();
         let kinds: Vec<Option<Kind>> = (0..parts)
@@ -169,9 +170,12 @@ struct Open {
 impl Nest {
     /// What the cuts of so many parts of each kind take.
     pub(crate) fn cuts(&self, counts: &[u32]) -> Cuts {
-        if let Some(cuts) = self.cuts_of_one_colour(counts) {
-            return cuts;
-        }
+        self.cuts_of_one_colour(counts)
+            .unwrap_or_else(|| self.cuts_of_several(counts))
+    }
+
+    #[cold]
+    fn cuts_of_several(&self, counts: &[u32]) -> Cuts {
         let there = || {
             self.kinds
                 .iter()

@@ -64,7 +64,9 @@ pub(super) fn bought(words: &Words, checked: &CheckedPlan) -> Vec<(usize, u64)> 
         .map(|line| (line, count(line)))
         .filter(|(_, count)| *count > 0)
         .collect();
-    lines.sort_by_key(|(line, _)| (yard[*line].section, yard[*line].length));
+    order::sort_by_key(&mut lines, |(line, _)| {
+        (yard[*line].section, yard[*line].length)
+    });
     lines
 }
 

@@ -48,7 +48,7 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
 /// Which sections are treated, in brackets, where the plan uses others too.
 fn which_treated(words: &Words, checked: &CheckedPlan) -> String {
     let mut used: Vec<usize> = checked.boards().iter().map(|board| board.section).collect();
-    used.sort_unstable();
+    order::sort(&mut used);
     used.dedup();
     let (plain, treated): (Vec<usize>, Vec<usize>) = used
         .into_iter()

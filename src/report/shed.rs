@@ -112,7 +112,7 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
             rows.push((offcut.from, told(offcut.from, offcut.to, false)));
         }
     }
-    rows.sort_by_key(|(from, _)| *from);
+    order::sort_by_key(&mut rows, |(from, _)| *from);
     rows.into_iter().map(|(_, row)| row).collect()
 }
 

@@ -83,12 +83,12 @@ pub(super) fn settings<'a>(
             }
         }
     }
-    set.sort_by_key(|(length, ..)| std::cmp::Reverse(*length));
+    order::sort_by_key(&mut set, |(length, ..)| std::cmp::Reverse(*length));
     let label =
         |part: &usize| format!("{} {}", legend::letter(*part), words.job.parts[*part].label);
     set.into_iter()
         .map(|(_, _, mut parts, count)| {
-            parts.sort_unstable();
+            order::sort(&mut parts);
             Setting {
                 length: words.part_length(&words.job.parts[parts[0]]),
                 count,

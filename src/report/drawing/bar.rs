@@ -294,7 +294,7 @@ fn tape(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard) -> String {
 /// The readings under the tape, each with a line up to its mark.
 fn readings(pen: &Pen, stations: &[Station], top: i64) -> (String, i64) {
     let mut marks: Vec<&Station> = stations.iter().collect();
-    marks.sort_by_key(|station| station.at);
+    order::sort_by_key(&mut marks, |station| station.at);
     let labels: Vec<Label> = marks
         .iter()
         .map(|station| Label {

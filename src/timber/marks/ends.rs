@@ -118,9 +118,9 @@ impl Walk<'_> {
                     ways.push(onward(self.made(run, index, start, end), nth, loss));
                 }
             }
-            ways.sort_by_key(|way| (way.made.end, way.loss));
+            order::sort_by_key(&mut ways, |way| (way.made.end, way.loss));
             ways.dedup_by_key(|way| way.made.end);
-            ways.sort_by_key(|way| (way.loss, way.made.end));
+            order::sort_by_key(&mut ways, |way| (way.loss, way.made.end));
             ways.truncate(WAYS - 1);
             // The plain way stays the first of each layer.
             let loss = before.first().map_or((0, 0), |way| way.loss);

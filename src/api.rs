@@ -4,6 +4,7 @@
 //! is answered by `{"error": …}`, which is a fault of the page and not of the person at it.
 
 mod actions;
+mod kerf;
 mod parts;
 mod pieces;
 mod planning;

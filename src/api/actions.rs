@@ -52,6 +52,7 @@ fn small(action: &str, request: &Value) -> Reply {
         "spell_job" => super::units::spell_job(request),
         "spell_boards" => super::units::spell_boards(request),
         "spell_length" => super::units::spell_length(request),
+        "kerf" => super::kerf::kerf(request),
         "remaining" => super::work::remaining(request),
         "car" => super::yard::car(request),
         "fresh_mark" => super::yard::fresh_mark(request),

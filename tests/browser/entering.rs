@@ -334,3 +334,26 @@ fn a_part_with_angled_ends_is_asked_how_they_lean_and_a_brace_is_touched() {
     browser.write("#parts [name=ends]", "30");
     assert_eq!(browser.run(pressed), serde_json::json!(["false", "true"]));
 }
+
+#[test]
+fn the_kerf_is_worked_out_from_ten_cuts_and_taken_back_by_undo() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    place(&browser, "timber");
+    let before = browser.value("#saw-fields [name=kerf]");
+    browser.click("#measure-kerf");
+    browser.write("#ask-fields [name=before]", "500");
+    browser.write("#ask-fields [name=after]", "501");
+    browser.screenshot("kerf-dialog");
+    browser.click("#ask-yes");
+    browser.wait_for_text("#ask-fields", "no shorter together than the scrap was");
+    browser.write("#ask-fields [name=after]", "476.5");
+    browser.click("#ask-yes");
+    browser.wait_until(
+        "return document.querySelector('#saw-fields [name=kerf]').value === '2.35 mm';",
+    );
+    browser.click("#undo");
+    browser.wait_until(&format!(
+        "return document.querySelector('#saw-fields [name=kerf]').value === '{before}';"
+    ));
+}

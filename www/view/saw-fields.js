@@ -12,6 +12,7 @@ export function sawFields(actions) {
     if (OF_JOB.includes(name)) piece.job[name] = value;
     else piece.job.saw[name] = value;
   }));
+  find("#measure-kerf").addEventListener("click", () => measureKerf(actions));
   return (scene) => {
     const { job } = scene.piece;
     const faultOf = (name) => scene.faultOf(OF_JOB.includes(name) ? name : `saw/${name}`);
@@ -19,4 +20,28 @@ export function sawFields(actions) {
     const specs = [...specsOf("saw", job, job.saw, { usual: scene.usual }), ...specsOf("job", job, job, { only: OF_JOB, usual: none })];
     block.update(specs, { ...valuesOf("job", job), ...valuesOf("saw", job.saw) }, faultOf);
   };
+}
+
+// The engine does the sum; what it answers is taken when the question is.
+async function measureKerf(actions) {
+  const { job } = actions.piece();
+  let kerf = null;
+  const answer = await actions.ask({
+    title: "What your saw's cut takes",
+    text: "Measure a scrap, cut it up, push all its pieces together end to end, and measure them. Ten cuts make an error of the tape ten times smaller.",
+    yes: "Work it out and take it",
+    fields: [
+      { name: "before", label: "Length of the scrap" },
+      { name: "cuts", label: "Cuts made", keys: "numeric", value: "10" },
+      { name: "after", label: "All pieces together" },
+    ],
+    wrong: async (values) => {
+      const reply = await actions.call("kerf", { job, ...values });
+      kerf = reply.kerf ?? null;
+      return reply.faults ?? [];
+    },
+  });
+  if (answer === null || kerf === null) return;
+  actions.change("kerf", (piece) => (piece.job.saw.kerf = kerf));
+  actions.tell(`The kerf is ${kerf} now.`);
 }

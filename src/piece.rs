@@ -98,8 +98,11 @@ pub fn part_text(job: &Job, part: &Part) -> String {
         Fitting::Free => "",
         Fitting::Between => ", measure first",
     };
+    let over = part
+        .told_over(job.style())
+        .map_or(String::new(), |over| format!(", {over}"));
     format!(
-        "{} x {}, {}, {}{ends}{leans}{goes}",
+        "{} x {}, {}, {}{ends}{leans}{goes}{over}",
         part.quantity,
         part.label,
         part.told_length(job.style()).told(),

@@ -219,3 +219,44 @@ fn a_set_out_says_which_of_its_parts_are_measured_first_and_a_length_off_the_ste
         ]
     );
 }
+
+#[test]
+fn a_part_that_is_left_long_is_planned_and_told_as_it_is_cut_and_as_it_is_trimmed() {
+    let job = job(
+        r#"{"format":"lengthwise-job","saw":{"kerf":3},"sections":[{"name":"rail","trim":0}],"yard":[{"length":"2400"}],
+            "parts":[{"label":"post","length":"700","over":"12","quantity":3}]}"#,
+    );
+    assert_eq!(
+        piece_text(&job)
+            .lines()
+            .find(|line| line.contains(" x post")),
+        Some("  3 x post, 712 mm, rail, 12 mm over: trim it to 700 mm where it goes")
+    );
+    let report = report::build(&job, &checked(&job));
+    let steps: Vec<(&str, &str)> = report.boards[0]
+        .steps
+        .iter()
+        .map(|step| (step.reading.as_str(), step.hint.as_str()))
+        .collect();
+    let over = "12 mm over: trim it to 700 mm where it goes";
+    let held = format!("{over}; hold the part, for what is left beyond it is short");
+    assert_eq!(
+        steps,
+        [("712", over), ("1427", over), ("2142", held.as_str())]
+    );
+}
+
+#[test]
+fn what_is_left_long_is_not_measured_first() {
+    let text = r#"{"format":"lengthwise-job","sections":[{"name":"rail"}],"yard":[{"length":"2400"}],
+        "parts":[{"label":"noggin","length":"700","over":"12","goes":"between others"}]}"#;
+    let (draft, _) = lengthwise::io::job_file::read(text);
+    let faults = lengthwise::job::validate(&draft).expect_err("it cannot be both");
+    let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
+    assert_eq!(
+        told,
+        [
+            "parts 1, over: a part that is left long is trimmed where it goes, so it is not measured first; leave this empty, or let it go free"
+        ]
+    );
+}

@@ -1,6 +1,7 @@
 //! Parts in the words of a parts table.
 
 use crate::job::{Fitting, Job, Leans, Part, PartDraft, ends_written};
+use crate::length::exact_text;
 use serde_json::{Value, json};
 use timber::fields::Row;
 
@@ -23,10 +24,43 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
     PartDraft {
         label: Some(part.label.clone()),
         section: Some(sections.join("; ")),
-        length: Some(crate::length::exact_text(part.length, job.reading)),
+        length: Some(exact_text(part.length - part.over, job.reading)),
+        over: (!part.over.is_none()).then(|| exact_text(part.over, job.reading)),
         quantity: Some(part.quantity.to_string()),
         ends: Some(ends_written(part.ends, job.decimal())),
         leans: (part.leans != Leans::Opposite).then(|| part.leans.word().to_owned()),
         goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::{JobDraft, SectionDraft, validate};
+
+    #[test]
+    fn a_part_that_is_left_long_reads_back_as_it_was() {
+        let some = |text: &str| Some(text.to_owned());
+        let part = PartDraft {
+            label: some("post"),
+            length: some("700"),
+            over: some("12"),
+            ..PartDraft::default()
+        };
+        let draft = |part: PartDraft| JobDraft {
+            sections: vec![SectionDraft {
+                name: some("rail"),
+                ..SectionDraft::default()
+            }],
+            parts: vec![part],
+            ..JobDraft::default()
+        };
+        let job = validate(&draft(part)).expect("a job without faults");
+        let again = part_draft(&job, &job.parts[0]);
+        assert_eq!(
+            (again.length.as_deref(), again.over.as_deref()),
+            (Some("700 mm"), Some("12 mm"))
+        );
+        assert_eq!(validate(&draft(again)).expect("the same").parts, job.parts);
     }
 }

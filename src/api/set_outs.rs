@@ -91,6 +91,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
         "ends": ends_told(part, job.decimal()),
         "square": part.ends.iter().all(|end| *end == PartEnd::Square),
         "measured": part.fitting == Fitting::Between,
+        "over": part.told_over(job.style()),
         "from": part.from,
         "row": part.row,
     })

@@ -172,6 +172,7 @@ mod tests {
                 quantity: some(quantity),
                 ends: some(ends),
                 leans: some(leans),
+                over: None,
                 goes: None,
             });
         }

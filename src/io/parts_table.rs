@@ -30,6 +30,7 @@ const FIELDS: &[(&str, &[&str])] = &[
     ),
     ("ends", &["ends", "end", "mitre", "angle"]),
     ("leans", &["leans", "lean", "ends lean"]),
+    ("over", &["over", "left long by", "left long"]),
     ("goes", &["goes", "fit", "place"]),
 ];
 
@@ -280,6 +281,7 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
             Some("quantity") => part.quantity = Some(count(text.trim())),
             Some("ends") => part.ends = Some(text),
             Some("leans") => part.leans = Some(text),
+            Some("over") => part.over = Some(with_unit(text.trim().to_owned(), column.unit)),
             Some("goes") => part.goes = Some(text),
             _ => {}
         }
@@ -327,6 +329,7 @@ mod tests {
             quantity: text(quantity),
             ends: None,
             leans: None,
+            over: None,
             goes: None,
         }
     }

@@ -155,6 +155,8 @@ fn hint(words: &Words, station: &Station) -> String {
     if station.frees.is_some_and(between) {
         hints.push("measure first where it goes".into());
     }
+    let over = |placed: PlacedPart| words.job.parts[placed.part].told_over(words.job.style());
+    hints.extend(station.frees.and_then(over));
     if station.blade() == Blade::Idle {
         let what = match station.piece {
             Piece::Whole => "board",

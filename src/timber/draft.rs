@@ -149,6 +149,8 @@ rows! {
         section: Holds::Sections, YES, LIST, "Section", "",
             "The section it is made of, or several that will do; may be left out where there is only one.";
         length: Holds::Length, YES, FIELD, "Length", "", "Its length, long point to long point where it is mitred.";
+        over: Holds::Length, NO, FIELD, "Left long by", "trimmed off where it goes",
+            "What it is cut longer than its length, to be trimmed off where it goes; zero where nothing is said.";
         quantity: Holds::Count, NO, FIELD, "Quantity", "", "How many; one where nothing is said.";
         ends: Holds::Ends, NO, FIELD, "Ends", "",
             "How its ends are cut: square, or the angle off square in degrees, for both ends or for the datum end and the far end.";

@@ -187,6 +187,8 @@ pub enum FaultKind {
     NothingLeft,
     /// The part is mitred but its section has no width.
     MitreWithoutWidth(String),
+    /// The part is left long and goes between others.
+    LongBetweenOthers,
     /// The mitres of a part cross before they reach the other edge.
     MitresMeet,
     /// The job has nothing to plan.
@@ -321,6 +323,10 @@ impl fmt::Display for FaultKind {
                     "a mitre needs the width of its section; fill in the width of \"{section}\""
                 )
             }
+            FaultKind::LongBetweenOthers => write!(
+                formatter,
+                "a part that is left long is trimmed where it goes, so it is not measured first; leave this empty, or let it go free"
+            ),
             FaultKind::MitresMeet => write!(
                 formatter,
                 "the mitres meet before they are across the board; the length is from long point to long point, so lengthen the part or flatten the angle"

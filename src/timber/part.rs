@@ -11,8 +11,10 @@ pub struct Part {
     pub label: String,
     /// Indices of the sections it may be made of, ascending, at least one.
     pub sections: Vec<usize>,
-    /// Its long-point length; with parallel ends its overall length, tip to tip.
+    /// The long-point length it is cut to; with parallel ends its overall length, tip to tip.
     pub length: Length,
+    /// How much of that is to be trimmed off where it goes.
+    pub over: Length,
     /// How many, at least one.
     pub quantity: u32,
     /// Its ends, the datum end first.
@@ -34,6 +36,7 @@ impl Part {
             label: label.to_owned(),
             sections: sections.to_vec(),
             length,
+            over: Length::ZERO,
             quantity,
             ends: [PartEnd::Square; 2],
             leans: Leans::Opposite,
@@ -52,6 +55,15 @@ impl Part {
         };
         // A step coarser than the part shows nothing under it.
         if set.is_none() { step } else { set }
+    }
+
+    /// What is to be said of a part that is left long, if it is: how long it is once it is trimmed.
+    pub fn told_over(&self, style: Style) -> Option<String> {
+        (!self.over.is_none()).then(|| {
+            let [over, finished] =
+                [self.over, self.length - self.over].map(|length| style.show(length).told());
+            format!("{over} over: trim it to {finished} where it goes")
+        })
     }
 
     /// The edges of the long points of its ends as it is written: its first mitred end's is the far edge. A square end counts as its other end does.

@@ -62,6 +62,7 @@ impl Draft {
             quantity: Some(quantity.into()),
             ends: Some(ends.into()),
             leans: None,
+            over: None,
             goes: None,
         });
     }

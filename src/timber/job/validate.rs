@@ -365,7 +365,18 @@ impl Reader {
         }
         order::sort(&mut made_of);
         made_of.dedup();
-        let length = self.length(place("length"), &part.length, &limits::PART);
+        let finished = self.length(place("length"), &part.length, &limits::PART);
+        let over = self.length_or(place("over"), &part.over, &limits::OVER, Length::ZERO);
+        let length = finished + over;
+        if length > limits::PART.most {
+            let kind = self.out_of_range(
+                length,
+                "the length it is cut to",
+                limits::PART.least,
+                limits::PART.most,
+            );
+            self.push(place("over"), kind);
+        }
         let quantity = match written(&part.quantity) {
             None => 1,
             Some(_) => self.count(place("quantity"), &part.quantity, 1, MOST_PARTS),
@@ -387,10 +398,14 @@ impl Reader {
             }
         }
         let fitting = self.word(place("goes"), &part.goes, &Fitting::WORDS, Fitting::Free);
+        if fitting == Fitting::Between && !over.is_none() {
+            self.push(place("over"), FaultKind::LongBetweenOthers);
+        }
         Part {
             label,
             sections: made_of,
             length,
+            over,
             quantity,
             ends,
             leans,

@@ -110,7 +110,7 @@ Board 1: Shed A, 45 x 45, 1300 mm
      500  A leg                    450 mm  saw on the far side of the mark
      640  cut the bad stretch off          saw on the datum side of the mark
      920  B rail                   280 mm  saw on the far side of the mark; short part, under 300 mm: hold the long side only, and let the blade stop before reaching in
-  1202.5  B rail                   280 mm  saw on the far side of the mark; both sides of this cut are under 300 mm: make it while the board is still long, or clamp the timber or use a jig; never hold it by hand
+  1202.5  B rail                   280 mm  saw on the far side of the mark; both sides of this cut are under 300 mm: clamp the timber or use a jig; never hold it by hand
   97.5 mm left from 502.5, scrap
   95 mm left from 1205, scrap
   Mark the bad stretches first, and check that they reach no further than measured.
@@ -138,8 +138,9 @@ Proof
 
 Mind
   Treated timber: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its offcuts apart from firewood and never burn them.
-  Boards from the shed: look for metal and old paint before sawing.
+  Boards from the shed: look for metal and old paint before sawing; one that does not lie flat against fence and table binds at a mitre saw, so cut it with a jigsaw or by hand.
   Parts under 300 mm (rail): cut them off the long board while it is long, with a clamp or a jig, and never hold them by hand.
+  Protect your eyes, and your ears beside a power saw.
   Let the blade stop before you reach in or take a piece away.
   Dust: collect it at the saw and wear a mask; hardwood, and softwood mixed with it, has the lower limit.
   To carry home: the longest piece is 2.4 m, the timber weighs about 2.0 kg.
@@ -350,6 +351,14 @@ fn four_caps_share_their_mitres_in_one_length() {
         [
             "Mark one edge along its whole length, and keep that edge towards you and the face up for every cut: / and \\ are as you see them then."
         ]
+    );
+    assert!(
+        report
+            .cautions
+            .iter()
+            .any(|caution| caution.contains("small pointed offcuts")),
+        "{:?}",
+        report.cautions
     );
     assert_eq!(board.steps[0].kind, StepKind::Mitre);
     assert_eq!(board.steps[0].turn, "swing the saw so: \\ at 45\u{b0}");

@@ -260,3 +260,22 @@ fn what_is_left_long_is_not_measured_first() {
         ]
     );
 }
+
+#[test]
+fn joists_and_boxes_say_that_their_load_is_not_worked_out() {
+    let cautions = |set_out: &str| {
+        let job = job(&format!(
+            r#"{{"format":"lengthwise-job","sections":[{{"name":"rail","thickness":45,"width":70}}],"yard":[{{"length":"2400"}}],"set_outs":[{set_out}]}}"#
+        ));
+        lengthwise::cautions::beside_the_plan(&job).join(" ")
+    };
+    for set_out in [
+        r#"{"kind":"spaced","name":"floor","span":"1830","height":"1200","centres":"600"}"#,
+        r#"{"kind":"box","name":"store","width":"900","depth":"600","height":"800"}"#,
+    ] {
+        let told = cautions(set_out);
+        assert!(told.contains("is not worked out here"), "{told}");
+    }
+    let told = cautions(r#"{"kind":"frame","name":"gate","width":"900","height":"1100"}"#);
+    assert!(!told.contains("is not worked out here"), "{told}");
+}

@@ -40,6 +40,10 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
         let limit = words.length(words.short());
         texts.push(cautions::short_parts(&limit, &short));
     }
+    let mut boards = checked.plan().boards.iter();
+    if boards.any(|board| has_slanted_cuts(words.job, board)) {
+        texts.push(cautions::POINTED_OFFCUTS.into());
+    }
     texts.extend(cautions::beside_the_plan(words.job));
     texts.extend(vehicle(words, checked));
     texts

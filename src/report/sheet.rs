@@ -53,7 +53,7 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
             miss: off
                 .map(|(off, for_offcut)| miss_text(words, *off, *for_offcut))
                 .unwrap_or_default(),
-            caution: caution(words, station),
+            caution: caution(words, station, is_last(&stations[index..])),
         });
     }
     steps
@@ -219,14 +219,26 @@ impl From<Blade> for Side {
     }
 }
 
-fn caution(words: &Words, station: &Station) -> String {
+/// Whether the first of these cuts is the last of the timber in hand.
+fn is_last(stations: &[Station]) -> bool {
+    stations[1..]
+        .iter()
+        .all(|next| next.piece != stations[0].piece)
+}
+
+fn caution(words: &Words, station: &Station, is_last: bool) -> String {
     if station.kind == StepKind::YardCut || station.blade() == Blade::Idle {
         return String::new();
     }
     let limit = words.short();
     let short = words.length(limit);
     let longer = station.sides[0].max(station.sides[1]);
-    if longer < limit {
+    if longer < limit && is_last {
+        // Nothing is left of the board that could be cut later.
+        format!(
+            "both sides of this cut are under {short}: clamp the timber or use a jig; never hold it by hand"
+        )
+    } else if longer < limit {
         format!(
             "both sides of this cut are under {short}: make it while the board is still long, or clamp the timber or use a jig; \
              never hold it by hand"

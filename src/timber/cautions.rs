@@ -10,7 +10,12 @@ use crate::setout::{Hazard, SetOut};
 use crate::usual::SHORT;
 
 /// Boards out of the shed.
-pub const FROM_THE_SHED: &str = "Boards from the shed: look for metal and old paint before sawing.";
+pub const FROM_THE_SHED: &str = "Boards from the shed: look for metal and old paint before sawing; one that \
+     does not lie flat against fence and table binds at a mitre saw, so cut it with a jigsaw or by hand.";
+
+/// Slanted cuts (common practice, no source).
+pub const POINTED_OFFCUTS: &str = "Slanted cuts leave small pointed offcuts that a blade can throw: stand aside, let the blade stop, \
+     and move them with a stick.";
 
 /// A board of treated timber, at the saw.
 pub const BRUSH_ENDS: &str = "Brush every cut end with preservative.";
@@ -43,6 +48,8 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
         return Vec::new();
     }
     let mut cautions = vec![
+        // Common practice, no source.
+        "Protect your eyes, and your ears beside a power saw.".to_owned(),
         "Let the blade stop before you reach in or take a piece away.".to_owned(),
         "Dust: collect it at the saw and wear a mask; hardwood, and softwood mixed with it, has the lower limit."
             .to_owned(),

@@ -8,7 +8,7 @@ use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_
 use super::panel::{Between, Corner, Panel, UPRIGHT_PANEL};
 use super::ratio::diagonal;
 use super::sizes::{Seen, Sizes};
-use super::worked::{Fill, Misfit, Worked};
+use super::worked::{Fill, Hazard, Misfit, Worked};
 use crate::length::Length;
 
 /// The form.
@@ -176,6 +176,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         worked.notes.push(open_front(sizes, inside.0));
     }
     draw(sizes, &front_panel, &side_panel, &mut worked);
+    worked.hazards.push(Hazard::Load);
     Ok(worked)
 }
 

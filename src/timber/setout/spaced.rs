@@ -10,7 +10,7 @@ use super::panel::numbered;
 use super::ratio::{Ratio, diagonal};
 use super::sizes::{Seen, Sizes};
 use super::spacing::{Centres, CentresFrom, EndGaps, EqualGaps};
-use super::worked::{Misfit, Worked};
+use super::worked::{Hazard, Misfit, Worked};
 use crate::length::Length;
 
 /// The form.
@@ -170,6 +170,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         sizes.show(span),
         sizes.show(height)
     );
+    worked.hazards.push(Hazard::Load);
     Ok(worked)
 }
 

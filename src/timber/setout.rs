@@ -13,6 +13,7 @@ mod fields;
 mod finish;
 mod frame;
 mod free_parts;
+mod halving;
 mod kind;
 mod kinds;
 mod lay;

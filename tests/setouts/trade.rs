@@ -30,6 +30,88 @@ fn a_frame_of_600_loses_two_members_where_it_is_butted() {
 }
 
 #[test]
+fn halved_members_lose_half_their_depth_as_they_lie_from_the_end_to_shoulders_that_are_marked() {
+    // Half the thinner of two alike; a shoulder is half the width of the other member from the middle of the crossing, and the middle of a
+    // corner is half that width from the end (Fairham, Woodwork Joints; Noyes, Handwork in Wood): 70 or 45 from either end.
+    for (seen, lost, shoulders) in [
+        ("wide side", "22.5", [["70", "830"], ["70", "530"]]),
+        ("narrow side", "35", [["45", "855"], ["45", "555"]]),
+    ] {
+        let fields = [
+            ("width", "600"),
+            ("height", "900"),
+            ("corner", "halved"),
+            ("noggins", "1"),
+            ("seen", seen),
+        ];
+        let set_out = one("mm", FRAME, "frame", &fields);
+        assert_eq!(fact(&set_out, "halving depth"), mm(lost), "{seen}");
+        let titles = set_out.positions.iter().map(|one| one.title.as_str());
+        assert_eq!(
+            titles.collect::<Vec<_>>(),
+            [
+                "noggins up the stiles",
+                "shoulders on each stile",
+                "shoulders on each rail"
+            ]
+        );
+        for (at, shoulders) in shoulders.into_iter().enumerate() {
+            assert_eq!(set_out.positions[at + 1].datum, "either end of it");
+            assert_eq!(marks(&set_out, at + 1), shoulders.map(mm), "{seen}");
+        }
+        assert_eq!(
+            set_out.notes,
+            [format!(
+                "Halve each corner: take {lost} mm, half of how deep the members lie, off the back of each stile and off the front of each \
+                 rail, from the end to the shoulder. The front is the side drawn; gauge every depth from it."
+            )]
+        );
+    }
+}
+
+#[test]
+fn every_panel_of_a_box_and_a_top_has_the_shoulders_of_its_halvings() {
+    let titled = |kind, fields: &[(&str, &str)]| {
+        let set_out = one("mm", FRAME, kind, fields);
+        let titles = set_out.positions.iter().map(|one| one.title.clone());
+        let titles = titles.collect::<Vec<_>>();
+        let all = (0..titles.len()).map(|at| marks(&set_out, at));
+        titles.into_iter().zip(all).collect::<Vec<_>>()
+    };
+    let shoulders = |title: &str, at: [&str; 2]| (title.to_owned(), at.map(mm).to_vec());
+    // The sides stand between front and back: 500 less twice 45.
+    let fields = [
+        ("width", "800"),
+        ("depth", "500"),
+        ("height", "700"),
+        ("corner", "halved"),
+    ];
+    assert_eq!(
+        titled("box", &fields),
+        [
+            shoulders("shoulders on each front or back stile", ["70", "630"]),
+            shoulders("shoulders on each front or back rail", ["70", "730"]),
+            shoulders("shoulders on each side stile", ["70", "630"]),
+            shoulders("shoulders on each side rail", ["70", "340"]),
+        ]
+    );
+    // On edge, as a top lies where nothing else is said.
+    let fields = [
+        ("length", "1200"),
+        ("depth", "400"),
+        ("corner", "halved"),
+        ("cross_members", "0"),
+    ];
+    assert_eq!(
+        titled("top_frame", &fields),
+        [
+            shoulders("shoulders on each end", ["45", "355"]),
+            shoulders("shoulders on each long rail", ["45", "1155"]),
+        ]
+    );
+}
+
+#[test]
 fn noggins_are_as_long_as_their_bay() {
     let set_out = one(
         "mm",

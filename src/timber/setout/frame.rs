@@ -116,7 +116,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         noggins: between(sizes, "noggins", "noggin_centres"),
     };
     let mut worked = Worked::default();
-    panel.add("", &mut worked)?;
+    panel.add("", sizes, &mut worked)?;
     panel.draw(&mut worked.drawing, Length::ZERO);
     let inside = (panel.inside_width(), panel.inside_height());
     worked.makes = format!(

@@ -1,10 +1,11 @@
 //! The arithmetic of a framed panel: stiles and rails, with uprights and noggins between them.
 //!
 //! Outer size W x H and member face m. Butt: the members that run through have the full size, the others lose 2 m. Halved: every
-//! member has the full size, and half of each is taken out at the corner. Mitred: every long point has the full size. Uprights and
+//! member has the full size, and half its depth is taken out at the corner (`halving`). Mitred: every long point has the full size. Uprights and
 //! noggins stand at equal gaps, or at fixed centres from the middle of the first outer member; a noggin is as long as the clear bay it stands in.
 
 use super::drawing::{Drawing, Look};
+use super::halving;
 use super::sizes::{Seen, Sizes, Timber};
 use super::spacing::{Centres, CentresFrom, EndGaps, EqualGaps};
 use super::worked::{Misfit, Worked};
@@ -106,7 +107,7 @@ impl Panel<'_> {
     ///
     /// # Errors
     /// Sizes that do not go together.
-    pub fn add(&self, prefix: &str, worked: &mut Worked) -> Result<(), Misfit> {
+    pub fn add(&self, prefix: &str, sizes: &Sizes, worked: &mut Worked) -> Result<(), Misfit> {
         self.check()?;
         let name = |part: &str| format!("{prefix}{part}");
         let sections = &self.timber.sections;
@@ -121,12 +122,6 @@ impl Panel<'_> {
         } else {
             worked.part(&name(self.words.stile), sections, stile, 2);
             worked.part(&name(self.words.rail), sections, rail, 2);
-        }
-        if self.corner == Corner::Halved {
-            let note = "Halve each corner: take out half the thickness over the width of the other member.";
-            if !worked.notes.iter().any(|earlier| earlier == note) {
-                worked.notes.push(note.to_owned());
-            }
         }
         let member = self.member();
         worked.frame_joints("frame corners", 4, member);
@@ -161,7 +156,34 @@ impl Panel<'_> {
         worked.frame_joints("noggin ends", 2 * noggins, member);
         let marks = numbered("lower edge of noggin", &rows, member);
         worked.marks(&name("noggins up the stiles"), "bottom outside edge", marks);
+        if self.corner == Corner::Halved {
+            self.halve(prefix, sizes, worked);
+        }
         Ok(())
+    }
+
+    /// Says how the corners are halved, and marks the shoulders of every member.
+    fn halve(&self, prefix: &str, sizes: &Sizes, worked: &mut Worked) {
+        let Words { stile, rail, .. } = self.words;
+        let lies = self.timber.depth(self.seen);
+        let depth = halving::depth(lies, lies);
+        worked.fact("halving depth", depth);
+        worked.notes.push(format!(
+            "Halve each corner: take {}, half of how deep the members lie, off the back of each {stile} and off the front of each {rail}, from \
+             the end to the shoulder. The front is the side drawn; gauge every depth from it.",
+            sizes.show(depth)
+        ));
+        for (member, length) in [(stile, self.height), (rail, self.width)] {
+            let [this, other] = halving::end_shoulders(length, self.member());
+            worked.marks(
+                &format!("shoulders on each {prefix}{member}"),
+                "either end of it",
+                vec![
+                    ("shoulder of the halving at this end".to_owned(), this),
+                    ("shoulder of the halving at the other end".to_owned(), other),
+                ],
+            );
+        }
     }
 
     fn check(&self) -> Result<(), Misfit> {

@@ -136,15 +136,17 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     match front {
         Front::Closed => {
             front_panel
-                .add("front or back ", &mut worked)
+                .add("front or back ", sizes, &mut worked)
                 .map_err(front_field)?;
             double(&mut worked);
         }
-        Front::Open => front_panel.add("back ", &mut worked).map_err(front_field)?,
+        Front::Open => front_panel
+            .add("back ", sizes, &mut worked)
+            .map_err(front_field)?,
     }
     let mut sides = Worked::default();
     side_panel
-        .add("side ", &mut sides)
+        .add("side ", sizes, &mut sides)
         .map_err(|misfit| in_field(misfit, "depth", "side_uprights"))?;
     double(&mut sides);
     worked.parts.extend(sides.parts);

@@ -91,7 +91,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         noggins: Between::Count(0),
     };
     let mut worked = Worked::default();
-    panel.add("", &mut worked).map_err(|misfit| Misfit {
+    panel.add("", sizes, &mut worked).map_err(|misfit| Misfit {
         field: match misfit.field {
             "width" => "length",
             "height" => "depth",

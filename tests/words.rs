@@ -279,3 +279,15 @@ fn joists_and_boxes_say_that_their_load_is_not_worked_out() {
     let told = cautions(r#"{"kind":"frame","name":"gate","width":"900","height":"1100"}"#);
     assert!(!told.contains("is not worked out here"), "{told}");
 }
+
+#[test]
+fn mitres_that_meet_once_a_part_is_trimmed_are_refused() {
+    let text = r#"{"format":"lengthwise-job","sections":[{"name":"rail","width":100}],"yard":[{"length":"2400"}],
+        "parts":[{"label":"cap","length":"190","over":"12","ends":"45; 45"}]}"#;
+    let (draft, _) = lengthwise::io::job_file::read(text);
+    let faults = lengthwise::job::validate(&draft).expect_err("200 mm stand back on 190");
+    assert!(
+        faults[0].to_string().contains("the mitres meet"),
+        "{faults:?}"
+    );
+}

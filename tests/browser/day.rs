@@ -160,7 +160,8 @@ fn told_to_go_back(browser: &Browser) -> Vec<Board> {
     lines
         .map(|line| {
             Board::new(
-                line[1].as_str().unwrap(),
+                // A sound board has nothing between its section and where it comes from.
+                line[1].as_str().unwrap().split(" (from ").next().unwrap(),
                 millimetres(line[0].as_str().unwrap()),
             )
         })

@@ -183,7 +183,7 @@ fn cut(step: &Value, section: &str) -> Cut {
     let how = step[2].as_str().unwrap();
     let makes_part = step[1] != "";
     // A mitre of 45° crosses as much length as the board is wide; its long point is on the tape's edge, the rest reaches back.
-    let mitred = makes_part && how.contains("saw at 45°");
+    let mitred = makes_part && how.contains(" at 45°");
     Cut {
         reading: step[0].as_str().unwrap().parse().unwrap(),
         makes_part,

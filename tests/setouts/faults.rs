@@ -387,7 +387,7 @@ fn no_text_in_any_field_can_bring_it_down() {
     ];
     let mut random = Random(29);
     for _ in 0..4_000 {
-        let kind = Kind::ALL[random.below(9)].about();
+        let kind = Kind::ALL[random.below(Kind::ALL.len())].about();
         let texts: Vec<(&str, String)> = kind
             .fields
             .iter()

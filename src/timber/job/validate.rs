@@ -390,7 +390,7 @@ impl Reader {
                         place("ends"),
                         FaultKind::MitreWithoutWidth(section.name.clone()),
                     ),
-                    Some(width) if slant(&ends, leans, width) > length => {
+                    Some(width) if slant(&ends, leans, width) > finished => {
                         self.push(place("ends"), FaultKind::MitresMeet);
                     }
                     Some(_) => {}

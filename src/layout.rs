@@ -11,7 +11,7 @@ use crate::job::{Job, PartEnd, Sides, Stretch};
 use crate::length::Length;
 use crate::plan::{Edge, Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
 use crate::problem::{Cutting, End, Need, Section, Shape};
-use timber::marks::lying_edges;
+use timber::marks::{cut_width, lying_edges, lying_ends};
 
 mod trails;
 
@@ -154,7 +154,7 @@ impl Laying<'_> {
         order::sort_by_key(&mut blocks, |block| {
             let last = last(block);
             (
-                cut_after(job, last.right),
+                last.right.cut(job.saw.kerf),
                 job.parts[last.part].length,
                 last.part,
             )
@@ -172,7 +172,7 @@ impl Laying<'_> {
                         }
                         PartEnd::Square => placed.end + job.saw.kerf,
                     },
-                    (Some(placed), None) => placed.end + cut_after(job, right_end(job, placed)),
+                    (Some(placed), None) => placed.end + cut_width(job, placed),
                 };
                 cuts.push(PlacedPart {
                     part: lying.part,
@@ -264,7 +264,7 @@ impl Laying<'_> {
     fn alone(&self, part: usize) -> Block {
         let [left, right] = self.job.parts[self.group.parts[part]].ends;
         let turn =
-            self.section.reversible && cut_after(self.job, left) < cut_after(self.job, right);
+            self.section.reversible && left.cut(self.job.saw.kerf) < right.cut(self.job.saw.kerf);
         let edge = if turn { Edge::Near } else { Edge::Far };
         self.block(&[(part, turn)], edge)
     }
@@ -305,27 +305,12 @@ impl Laying<'_> {
             parts.push(Lying {
                 part,
                 lies,
-                right: right_end(self.job, &placed),
+                right: lying_ends(self.job, &placed)[1],
                 edge,
             });
             meets = Some(lying_edges(self.job, &placed)[1].across());
         }
         Block { parts }
-    }
-}
-
-/// The end of a placed part that lies away from the datum.
-fn right_end(job: &Job, placed: &PlacedPart) -> PartEnd {
-    match placed.lies {
-        Lies::AsWritten => job.parts[placed.part].ends[1],
-        Lies::Turned => job.parts[placed.part].ends[0],
-    }
-}
-
-fn cut_after(job: &Job, end: PartEnd) -> Length {
-    match end {
-        PartEnd::Square => job.saw.kerf,
-        PartEnd::Mitre(angle) => angle.kerf(job.saw.kerf),
     }
 }
 

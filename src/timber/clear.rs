@@ -2,7 +2,6 @@
 
 use crate::job::Job;
 use crate::length::Length;
-use crate::part::PartEnd;
 use crate::plan::Source;
 use crate::runs::{ClearRun, runs_between};
 
@@ -38,9 +37,6 @@ pub fn widest_cut(job: &Job, section: usize) -> Length {
         .iter()
         .filter(|part| part.sections.contains(&section))
         .flat_map(|part| part.ends);
-    let cuts = ends.map(|end| match end {
-        PartEnd::Square => job.saw.kerf,
-        PartEnd::Mitre(angle) => angle.kerf(job.saw.kerf),
-    });
+    let cuts = ends.map(|end| end.cut(job.saw.kerf));
     cuts.fold(job.saw.kerf, Length::max)
 }

@@ -8,6 +8,8 @@
 
 use crate::fields::{Field, Holds, Row, rows};
 use crate::limits;
+use crate::part::{Fitting, Leans};
+use crate::section::{EdgeJoint, Sides};
 
 const YES: bool = true;
 const NO: bool = false;
@@ -49,19 +51,25 @@ const AIMS: &[(&str, &str)] = &[
     ("shortest", "Metres bought"),
 ];
 const TREATED: &[(&str, &str)] = &[("no", "no"), ("yes", "yes"), ("unknown", "unknown")];
-const SIDES: &[(&str, &str)] = &[("alike", "alike"), ("different", "different")];
+const SIDES: &[(&str, &str)] = &[
+    (Sides::WORDS[0].0, "alike"),
+    (Sides::WORDS[1].0, "different"),
+];
 const LEANS: &[(&str, &str)] = &[
-    ("opposite ways", "opposite ways: a frame, a cap"),
-    ("the same way", "the same way: a brace, a rafter"),
+    (Leans::WORDS[0].0, "opposite ways: a frame, a cap"),
+    (Leans::WORDS[1].0, "the same way: a brace, a rafter"),
 ];
 const JOINTS: &[(&str, &str)] = &[
     ("by cover", "as the cover says"),
-    ("square", "square"),
-    ("tongued", "tongued"),
-    ("rebated", "rebated, as shiplap"),
-    ("lapped", "lapped, as feather edge"),
+    (EdgeJoint::WORDS[0].0, "square"),
+    (EdgeJoint::WORDS[1].0, "tongued"),
+    (EdgeJoint::WORDS[2].0, "rebated, as shiplap"),
+    (EdgeJoint::WORDS[3].0, "lapped, as feather edge"),
 ];
-const GOES: &[(&str, &str)] = &[("free", "free"), ("between others", "between others")];
+const GOES: &[(&str, &str)] = &[
+    (Fitting::WORDS[0].0, "free"),
+    (Fitting::WORDS[1].0, "between others"),
+];
 
 rows! {
     /// The job's own fields, as written.

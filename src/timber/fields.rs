@@ -29,6 +29,14 @@ pub enum Holds {
     Ends,
 }
 
+/// The word of a choice, of all words that a field may hold; empty for what is none of them.
+pub(crate) fn word_of<T: PartialEq>(words: &[(&'static str, T)], choice: T) -> &'static str {
+    let mut words = words.iter();
+    words
+        .find(|word| word.1 == choice)
+        .map_or("", |word| word.0)
+}
+
 impl Holds {
     /// One word for it, for a form to choose its input from.
     pub const fn word(self) -> &'static str {

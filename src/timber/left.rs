@@ -212,14 +212,9 @@ impl Walk<'_> {
 
     /// What the cut at an end takes, and how far its slant reaches.
     fn slanted(&self, end: PartEnd) -> (Length, Length) {
-        let kerf = self.job.saw.kerf;
-        match end {
-            PartEnd::Square => (kerf, Length::ZERO),
-            PartEnd::Mitre(angle) => {
-                let width = self.job.sections[self.section].width;
-                (angle.kerf(kerf), angle.saving(width.unwrap_or_default()))
-            }
-        }
+        let width = self.job.sections[self.section].width;
+        let back = end.stands_back(width.unwrap_or_default());
+        (end.cut(self.job.saw.kerf), back)
     }
 
     /// What is left at the end of the timber in hand, up to `end`.

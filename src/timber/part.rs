@@ -1,6 +1,7 @@
 //! Parts: the lines of the cutting list, and how their ends are cut.
 
 use crate::angle::Angle;
+use crate::fields::word_of;
 use crate::length::{Decimal, Length, Shown, Style};
 use crate::plan::Edge;
 
@@ -103,10 +104,7 @@ impl Fitting {
 
     /// Its word in a job file.
     pub fn word(self) -> &'static str {
-        match self {
-            Fitting::Free => Fitting::WORDS[0].0,
-            Fitting::Between => Fitting::WORDS[1].0,
-        }
+        word_of(&Fitting::WORDS, self)
     }
 }
 
@@ -129,10 +127,7 @@ impl Leans {
 
     /// Its word in a job file.
     pub fn word(self) -> &'static str {
-        match self {
-            Leans::Opposite => Leans::WORDS[0].0,
-            Leans::Same => Leans::WORDS[1].0,
-        }
+        word_of(&Leans::WORDS, self)
     }
 }
 
@@ -152,6 +147,22 @@ impl PartEnd {
         match self {
             PartEnd::Square => "square".to_owned(),
             PartEnd::Mitre(angle) => angle.degrees(decimal),
+        }
+    }
+
+    /// Length of board that the cut at it takes: a kerf, or more across a slant.
+    pub fn cut(self, kerf: Length) -> Length {
+        match self {
+            PartEnd::Square => kerf,
+            PartEnd::Mitre(angle) => angle.kerf(kerf),
+        }
+    }
+
+    /// How far its short point stands back from its long one on a board of this width.
+    pub fn stands_back(self, width: Length) -> Length {
+        match self {
+            PartEnd::Square => Length::ZERO,
+            PartEnd::Mitre(angle) => angle.saving(width),
         }
     }
 

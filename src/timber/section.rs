@@ -1,5 +1,6 @@
 //! Sections: cross-sections of timber as they are bought.
 
+use crate::fields::word_of;
 use crate::length::Length;
 
 /// A timber cross-section as bought.
@@ -47,7 +48,7 @@ pub enum EdgeJoint {
 
 impl EdgeJoint {
     /// Every joint with its word in a job file.
-    pub const WORDS: [(&str, EdgeJoint); 4] = [
+    pub const WORDS: [(&'static str, EdgeJoint); 4] = [
         ("square", EdgeJoint::Square),
         ("tongued", EdgeJoint::Tongued),
         ("rebated", EdgeJoint::Rebated),
@@ -56,10 +57,7 @@ impl EdgeJoint {
 
     /// Its word in a job file.
     pub fn word(self) -> &'static str {
-        let mut words = EdgeJoint::WORDS.into_iter();
-        words
-            .find(|(_, joint)| *joint == self)
-            .map_or("", |(word, _)| word)
+        word_of(&EdgeJoint::WORDS, self)
     }
 
     /// Whether a board lies over its neighbour, so that the last one covers its whole width.
@@ -101,10 +99,7 @@ impl Sides {
 
     /// Its word in a job file.
     pub fn word(self) -> &'static str {
-        match self {
-            Sides::Alike => Sides::WORDS[0].0,
-            Sides::Different => Sides::WORDS[1].0,
-        }
+        word_of(&Sides::WORDS, self)
     }
 }
 
@@ -113,9 +108,7 @@ impl Section {
     pub fn turns_ends(&self) -> bool {
         self.faces == Sides::Alike || self.edges == Sides::Alike
     }
-}
 
-impl Section {
     /// The section as it was planned before its boards were measured.
     pub fn as_sold(&self) -> Section {
         let mut sold = self.clone();

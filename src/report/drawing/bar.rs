@@ -181,10 +181,7 @@ fn stands_back(pen: &Pen, found: &CheckedBoard, end: PartEnd) -> Length {
     let width = pen.words.job.sections[found.section]
         .width
         .unwrap_or_default();
-    match end {
-        PartEnd::Square => Length::ZERO,
-        PartEnd::Mitre(angle) => angle.saving(width),
-    }
+    end.stands_back(width)
 }
 
 /// A part as it is cut: from mark to mark, an edge standing back at the mitres whose long points are on the other.
@@ -245,11 +242,7 @@ fn kerf(pen: &Pen, found: &CheckedBoard, station: &Station) -> String {
     let end = station
         .slant
         .map_or(PartEnd::Square, |slant| PartEnd::Mitre(slant.angle));
-    let kerf = pen.words.job.saw.kerf;
-    let width = match end {
-        PartEnd::Square => kerf,
-        PartEnd::Mitre(angle) => angle.kerf(kerf),
-    };
+    let width = end.cut(pen.words.job.saw.kerf);
     let back = stands_back(pen, found, end);
     let frees = station.blade() == Blade::Beyond;
     let (long, short) = if frees {

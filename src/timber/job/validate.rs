@@ -418,10 +418,7 @@ impl Reader {
 
 /// The least length at which ends do not meet: what both stand back where they lean opposite ways, what one does where they lean the same way.
 fn slant(ends: &[PartEnd; 2], leans: Leans, width: Length) -> Length {
-    let [one, other] = ends.map(|end| match end {
-        PartEnd::Square => Length::ZERO,
-        PartEnd::Mitre(angle) => angle.saving(width),
-    });
+    let [one, other] = ends.map(|end| end.stands_back(width));
     match leans {
         Leans::Opposite => one + other,
         Leans::Same => one.max(other),

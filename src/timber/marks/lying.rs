@@ -29,8 +29,5 @@ pub fn lying_edges(job: &Job, placed: &PlacedPart) -> [Edge; 2] {
 
 /// Length of board that the cut behind a part takes.
 pub fn cut_width(job: &Job, placed: &PlacedPart) -> Length {
-    match lying_ends(job, placed)[1] {
-        PartEnd::Square => job.saw.kerf,
-        PartEnd::Mitre(angle) => angle.kerf(job.saw.kerf),
-    }
+    lying_ends(job, placed)[1].cut(job.saw.kerf)
 }

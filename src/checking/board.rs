@@ -57,8 +57,8 @@ struct Lying<'a> {
 /// Checks one board; `None` where it is too wrong to say what is left of it.
 pub(super) fn check_board(
     job: &Job,
-    index: usize,
-    planned: &PlannedBoard,
+    sharing: &[Sharing],
+    (index, planned): (usize, &PlannedBoard),
     lies: &mut Vec<Lie>,
 ) -> Option<CheckedBoard> {
     let Some(ground) = Ground::of(job, planned.source) else {
@@ -99,7 +99,7 @@ pub(super) fn check_board(
                 to: planned_run.to,
             }),
         }
-        check_run(job, index, ground.section, planned_run, lies);
+        check_run(job, &sharing[ground.section], (index, planned_run), lies);
     }
     if lies.len() > before {
         return None;
@@ -200,7 +200,12 @@ fn carried(
 }
 
 /// The parts of one run, one behind the other.
-fn check_run(job: &Job, index: usize, section: usize, run: &PlannedRun, lies: &mut Vec<Lie>) {
+fn check_run(
+    job: &Job,
+    sharing: &Sharing,
+    (index, run): (usize, &PlannedRun),
+    lies: &mut Vec<Lie>,
+) {
     let lying: Vec<Lying> = run
         .cuts
         .iter()
@@ -208,7 +213,7 @@ fn check_run(job: &Job, index: usize, section: usize, run: &PlannedRun, lies: &m
         .collect();
     for one in &lying {
         let part = one.placed.part;
-        if !may_lie(job, section, one.placed) {
+        if !may_lie(job, sharing.section, one.placed) {
             lies.push(Lie::TurnedOnFixedSection { board: index, part });
         }
         if one.placed.end > run.to {
@@ -228,34 +233,15 @@ fn check_run(job: &Job, index: usize, section: usize, run: &PlannedRun, lies: &m
             lies,
         );
     }
-    if lying.len() < 2 || lying.iter().all(|one| one.leans == [None, None]) {
-        square_gaps(index, job.saw.kerf, &lying, lies);
-        return;
-    }
-    let sharing = Sharing::of(job, section);
     for pair in lying.windows(2) {
-        check_pair(job, (index, section), &sharing, [&pair[0], &pair[1]], lies);
-    }
-}
-
-/// Between parts whose ends are square goes one kerf.
-fn square_gaps(board: usize, kerf: Length, lying: &[Lying], lies: &mut Vec<Lie>) {
-    for pair in lying.windows(2) {
-        let next = pair[1].placed;
-        check_gap(
-            board,
-            next.part,
-            next.start - pair[0].placed.end,
-            kerf,
-            lies,
-        );
+        check_pair(job, sharing, index, [&pair[0], &pair[1]], lies);
     }
 }
 
 fn check_pair(
     job: &Job,
-    (index, section): (usize, usize),
     sharing: &Sharing,
+    index: usize,
     [one, next]: [&Lying; 2],
     lies: &mut Vec<Lie>,
 ) {
@@ -268,7 +254,7 @@ fn check_pair(
         && sharing.may(one.part)
         && sharing.may(next.part)
     {
-        let shared = alone - stands_back(&job.sections[section], angle);
+        let shared = alone - stands_back(&job.sections[sharing.section], angle);
         if one.leans[1] != next.leans[0] {
             lies.push(Lie::MitreSharedWithoutTurning { board: index, part });
         } else {

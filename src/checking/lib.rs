@@ -31,6 +31,7 @@ pub use steps::Effort;
 pub use verdict::Verdict;
 
 use groups::{Group, groups};
+use sharing::Sharing;
 use steps::Steps;
 use timber::job::Job;
 use timber::marks::{MarkedBoard, mark_board};
@@ -136,11 +137,12 @@ fn work_out(
     steps: &mut Steps,
 ) -> Result<CheckedPlan, Vec<Lie>> {
     let mut lies = Vec::new();
+    let sharing = Sharing::of_all(job);
     let mut boards: Vec<CheckedBoard> = plan
         .boards
         .iter()
         .enumerate()
-        .filter_map(|(index, board)| board::check_board(job, index, board, &mut lies))
+        .filter_map(|(index, board)| board::check_board(job, &sharing, (index, board), &mut lies))
         .collect();
     totals::check_counts(job, groups, &plan, &mut lies);
     if !lies.is_empty() {

@@ -306,6 +306,7 @@ fn misses(over: Length, fitting: Fitting, step: Length) -> Length {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sharing::Sharing;
     use timber::draft::{JobDraft, PartDraft, SectionDraft, ShedDraft, YardDraft};
     use timber::job::validate;
     use timber::marks::mark_board;
@@ -362,7 +363,8 @@ mod tests {
     /// What is found false about the marks of a board, when they are changed so.
     fn lies(planned: &PlannedBoard, change: impl Fn(&mut MarkedBoard)) -> Vec<Lie> {
         let (job, mut lies) = (job(), Vec::new());
-        let found = board::check_board(&job, 0, planned, &mut lies).expect("a sound board");
+        let found = board::check_board(&job, &Sharing::of_all(&job), (0, planned), &mut lies)
+            .expect("a sound board");
         let mut marked = mark_board(&job, planned);
         change(&mut marked);
         check_marks(&job, 0, planned, &found, &marked, &mut lies);

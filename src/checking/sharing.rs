@@ -83,13 +83,20 @@ pub(super) fn may_lie(job: &Job, section: usize, placed: &PlacedPart) -> bool {
 /// What is known of sharing on one section.
 pub(super) struct Sharing<'j> {
     job: &'j Job,
-    section: usize,
+    pub(super) section: usize,
     /// What the widest cut takes beyond a square one.
     beyond: Length,
     angles: usize,
 }
 
 impl<'j> Sharing<'j> {
+    /// Of every section of a job.
+    pub(super) fn of_all(job: &'j Job) -> Vec<Sharing<'j>> {
+        (0..job.sections.len())
+            .map(|section| Sharing::of(job, section))
+            .collect()
+    }
+
     pub(super) fn of(job: &'j Job, section: usize) -> Sharing<'j> {
         let parts = job
             .parts
@@ -124,6 +131,23 @@ impl<'j> Sharing<'j> {
         let few =
             section.faces == Sides::Alike && section.edges == Sides::Alike && self.angles <= 3;
         worth && (parallel || long_enough) && (one_angle || few)
+    }
+
+    /// Half of what the mitred ends of a part can overlap with others by, rounded up: zero where it shares no cuts, or where the cut itself takes
+    /// more than stands back.
+    pub(super) fn most_overlap(&self, part: &Part) -> Length {
+        if !self.may(part) {
+            return Length::ZERO;
+        }
+        let section = &self.job.sections[self.section];
+        let twice = part.ends.iter().map(|&end| match end {
+            PartEnd::Mitre(angle) => (stands_back(section, angle)
+                - cut_width(self.job.saw.kerf, end))
+            .ticks()
+            .max(0),
+            PartEnd::Square => 0,
+        });
+        Length::from_ticks((twice.sum::<i64>() + 1) / 2)
     }
 }
 
@@ -172,20 +196,4 @@ impl Facing {
             _ => self,
         }
     }
-}
-
-/// Half of what the mitred ends of a part can overlap with others by, rounded up: zero where it shares no cuts, or where the cut itself takes
-/// more than stands back.
-pub(super) fn most_overlap(job: &Job, section: usize, part: &Part) -> Length {
-    if !Sharing::of(job, section).may(part) {
-        return Length::ZERO;
-    }
-    let twice = part.ends.iter().map(|&end| match end {
-        PartEnd::Mitre(angle) => (stands_back(&job.sections[section], angle)
-            - cut_width(job.saw.kerf, end))
-        .ticks()
-        .max(0),
-        PartEnd::Square => 0,
-    });
-    Length::from_ticks((twice.sum::<i64>() + 1) / 2)
 }

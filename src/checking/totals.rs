@@ -8,7 +8,7 @@ use super::figures::{self, Question};
 use super::groups::{Group, group_of_section};
 use super::lie::Lie;
 use super::settled::{Backing, CheckedGroup, CheckedLevel, Reason};
-use super::sharing;
+use super::sharing::Sharing;
 use super::steps::Steps;
 use std::collections::HashMap;
 use timber::job::Job;
@@ -302,12 +302,13 @@ fn least(job: &Job, group: &Group, measure: Measure) -> i64 {
     if measure != Measure::Scrap {
         return 0;
     }
+    let sharing = Sharing::of_all(job);
     let in_group = group.parts.iter().map(|&part| &job.parts[part]);
     let overlaps = in_group.map(|part| {
         let most = part
             .sections
             .iter()
-            .map(|&section| sharing::most_overlap(job, section, part))
+            .map(|&section| sharing[section].most_overlap(part))
             .max();
         most.unwrap_or_default().ticks() * i64::from(part.quantity)
     });

@@ -90,7 +90,7 @@ impl<'s> Laying<'s> {
             return Some(());
         }
         self.length += fit.length * i64::from(count);
-        match self.nests.places[part] {
+        match self.nests.place(part) {
             Some((nest, kind)) => self.counts[nest][kind] += count,
             None => {
                 let cut = self.section.own_cut(fit);
@@ -109,7 +109,7 @@ impl<'s> Laying<'s> {
         }
         let need = self.need().length;
         (self.length, self.last_cut) = (length, last_cut);
-        if let Some((nest, kind)) = self.nests.places[part] {
+        if let Some((nest, kind)) = self.nests.place(part) {
             self.counts[nest][kind] -= count;
         }
         need

@@ -25,8 +25,8 @@ pub(crate) type Kind = [Option<usize>; 2];
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Nests {
     pub(crate) nests: Vec<Nest>,
-    /// For each part its nest and its kind there; none where it shares no cut.
-    pub(crate) places: Vec<Option<(usize, usize)>>,
+    /// For each part its nest and its kind there; none where it shares no cut. Empty where no part does.
+    places: Vec<Option<(usize, usize)>>,
 }
 
 /// Kinds of parts that can share cuts with each other.
@@ -51,9 +51,18 @@ pub(crate) struct Cuts {
 }
 
 impl Nests {
+    /// The nest of a part and its kind there; `None` where it shares no cut.
+    pub(crate) fn place(&self, part: usize) -> Option<(usize, usize)> {
+        *self.places.get(part)?
+    }
+
     /// The nests of the parts for which `count` tells that there are some. A nest in which no two ends can meet is left out: its parts share no cut.
     #[cold]
     pub(crate) fn of(section: &Section, count: impl Fn(usize) -> u32) -> Nests {
+        // Most sections have no mitres, and their patterns are laid by the thousand.
+        if section.mitres.is_empty() {
+            return Nests::default();
+        }
         let parts = section.fits.len();
         let kinds: Vec<Option<Kind>> = (0..parts)
             .map(|part| section.kind(part).filter(|_| count(part) > 0))

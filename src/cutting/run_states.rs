@@ -56,7 +56,7 @@ impl RunStates {
     pub(crate) fn new(problem: &Problem, section: &Section) -> Self {
         let nests = Nests::of(section, |part| problem.demand[part]);
         let alone = |part: usize| {
-            let fit = section.fits[part].filter(|_| nests.places[part].is_none())?;
+            let fit = section.fits[part].filter(|_| nests.place(part).is_none())?;
             Some(section.own_cut(fit))
         };
         let cuts = ascending((0..problem.demand.len()).filter_map(alone));
@@ -106,7 +106,7 @@ impl RunStates {
 
     fn item(&self, section: &Section, nests: &Nests, part: usize) -> Option<Item> {
         let fit = section.fits[part]?;
-        let (least, adding) = match nests.places[part] {
+        let (least, adding) = match nests.place(part) {
             Some((nest, kind)) => {
                 let least = fit.length + self.nests[nest].0.least(kind);
                 let length = fit.length;
@@ -191,8 +191,8 @@ fn most_of_each_kind(problem: &Problem, section: &Section, nests: &Nests) -> Vec
         .iter()
         .map(|nest| vec![Ticks::MAX; nest.kinds.len()])
         .collect();
-    for (part, place) in nests.places.iter().enumerate() {
-        if let (&Some((nest, kind)), Some(fit)) = (place, section.fits[part]) {
+    for (part, fit) in section.fits.iter().enumerate() {
+        if let (Some((nest, kind)), Some(fit)) = (nests.place(part), fit) {
             most[nest][kind] = most[nest][kind].saturating_add(problem.demand[part]);
             shortest[nest][kind] = shortest[nest][kind].min(fit.length);
         }

@@ -91,21 +91,45 @@ impl<'s> Matching<'s> {
             .collect()
     }
 
+    /// The ends of each colour, in the order of the parts.
+    fn by_colour(&self) -> Vec<Vec<Port>> {
+        let mut by_colour = vec![Vec::new(); self.section.mitres.len()];
+        for port in self.ports() {
+            if let Some(colour) = self.colour(port) {
+                by_colour[colour].push(port);
+            }
+        }
+        by_colour
+    }
+
     /// Matches each end with the first one free that it can meet, of another part where there is one.
     fn match_all(&mut self) {
-        let ports = self.ports();
-        for &port in &ports {
+        let by_colour = self.by_colour();
+        // Before these places no end of a colour is free.
+        let mut first_free = vec![0; by_colour.len()];
+        for port in self.ports() {
             let Some(colour) = self.colour(port).filter(|_| self.mate(port).is_none()) else {
                 continue;
             };
-            let partner = Some(self.section.mitres[colour].partner);
-            let free = |other: &&Port| {
-                **other != port && self.colour(**other) == partner && self.mate(**other).is_none()
-            };
-            let found = ports.iter().filter(free);
+            let partner = self.section.mitres[colour].partner;
+            let ends = &by_colour[partner];
+            let first = &mut first_free[partner];
+            while ends
+                .get(*first)
+                .is_some_and(|&end| self.mate(end).is_some())
+            {
+                *first += 1;
+            }
+            let free = |end: &&Port| **end != port && self.mate(**end).is_none();
+            let mut free = ends[*first..].iter().filter(free);
             // Its own other end comes last.
-            if let Some(&other) = found.min_by_key(|other| (other.0 == port.0, **other)) {
-                self.meet(port, other);
+            let own = |end: &Port| end.0 == port.0;
+            let found = match free.next() {
+                Some(end) if own(end) => Some(free.find(|end| !own(end)).unwrap_or(end)),
+                other => other,
+            };
+            if let Some(&end) = found {
+                self.meet(port, end);
             }
         }
     }
@@ -149,37 +173,39 @@ impl<'s> Matching<'s> {
         (steps, circuit)
     }
 
-    /// Lets each circuit into something else that has an end of one of its colours.
+    /// Lets each circuit into something else that has an end of one of its colours: of two ends beside each other in the list of a colour, in
+    /// different pieces of which one is a circuit, each takes the other's mate. No circuit is left then but one that has all ends of its colours.
     fn join_circuits(&mut self) {
-        while let Some((port, other)) = self.joint() {
-            let mate = self.mate(port);
-            let across = self.mate(other);
-            self.part_ways(port);
-            self.part_ways(other);
-            // `port` and `other` are of one colour, so that each can meet the other's mate.
-            if let Some(mate) = mate {
-                self.meet(other, mate);
-            }
-            if let Some(across) = across {
-                self.meet(port, across);
+        let mut pieces = self.pieces();
+        for ends in self.by_colour() {
+            for pair in ends.windows(2) {
+                let (one, other) = (pair[0], pair[1]);
+                let [here, there] = [pieces[one.0], pieces[other.0]];
+                if here.0 == there.0 || !(here.1 || there.1) {
+                    continue;
+                }
+                self.change_mates(one, other);
+                let joined = (here.0.min(there.0), here.1 && there.1);
+                for piece in &mut pieces {
+                    if piece.0 == here.0 || piece.0 == there.0 {
+                        *piece = joined;
+                    }
+                }
             }
         }
     }
 
-    /// An end in a circuit and one of the same colour that is not in it.
-    fn joint(&self) -> Option<(Port, Port)> {
-        let pieces = self.pieces();
-        let ports = self.ports();
-        let in_circuit = ports.iter().filter(|port| pieces[port.0].1);
-        for &port in in_circuit {
-            let other = ports.iter().find(|other| {
-                self.colour(**other) == self.colour(port) && pieces[other.0].0 != pieces[port.0].0
-            });
-            if let Some(&other) = other {
-                return Some((port, other));
-            }
+    /// Two ends of one colour take each other's mates.
+    fn change_mates(&mut self, one: Port, other: Port) {
+        let mates = (self.mate(one), self.mate(other));
+        self.part_ways(one);
+        self.part_ways(other);
+        if let Some(mate) = mates.0 {
+            self.meet(other, mate);
         }
-        None
+        if let Some(mate) = mates.1 {
+            self.meet(one, mate);
+        }
     }
 
     /// Opens circuits that nothing else can be let into, each where that costs least.
@@ -228,28 +254,35 @@ impl<'s> Matching<'s> {
     }
 
     fn narrows(&mut self, before: Ticks) -> bool {
-        let ports = self.ports();
-        for &one in &ports {
-            for &other in &ports {
-                let colour = self.colour(one);
-                let mates = (self.mate(one), self.mate(other));
-                let same = one < other && colour.is_some() && colour == self.colour(other);
-                if !same || mates.0 == mates.1 || mates.0 == Some(other) {
-                    continue;
+        let pieces = self.pieces();
+        // The narrower and the wider of the open cuts of each part's trail. The first part of a trail in the list comes before its others.
+        let mut cuts: Vec<(Ticks, Ticks)> = Vec::new();
+        for (part, &(first, _)) in pieces.iter().enumerate() {
+            cuts.push(if first == part {
+                let [near, far] = self.open_cuts(&self.walk(part).0);
+                (near.min(far), near.max(far))
+            } else {
+                cuts[first]
+            });
+        }
+        // Two trails gain by it only if both open cuts of one are narrower than both of the other.
+        let narrowest = cuts.iter().map(|cut| cut.1).min().unwrap_or(0);
+        let widest = cuts.iter().map(|cut| cut.0).max().unwrap_or(0);
+        if narrowest >= widest {
+            return false;
+        }
+        for ends in self.by_colour() {
+            let narrow = ends.iter().filter(|end| cuts[end.0].1 < widest);
+            for &one in narrow {
+                let wide = ends.iter().filter(|end| cuts[end.0].0 > cuts[one.0].1);
+                for &other in wide {
+                    let was = self.mates.clone();
+                    self.change_mates(one, other);
+                    if self.behind().is_some_and(|after| after < before) {
+                        return true;
+                    }
+                    self.mates = was;
                 }
-                let was = self.mates.clone();
-                self.part_ways(one);
-                self.part_ways(other);
-                if let Some(mate) = mates.0 {
-                    self.meet(other, mate);
-                }
-                if let Some(mate) = mates.1 {
-                    self.meet(one, mate);
-                }
-                if self.behind().is_some_and(|after| after < before) {
-                    return true;
-                }
-                self.mates = was;
             }
         }
         false

@@ -249,6 +249,7 @@ export class Page {
       rules: this.#rules,
       car: this.#added,
       faults,
+      angled: new Set(this.reading.parts.filter((part) => part.angled).map((part) => rows.parts[part.row])), // parts with both ends angled, by their rows
       told: [...faults.values()],
       lacking,
       faultOf: (place) => faults.get(place) ?? null,

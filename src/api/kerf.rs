@@ -5,18 +5,15 @@
 
 use super::request::{Reply, field, text};
 use crate::io::job_file;
-use crate::job::{Job, examine};
+use crate::job::examine;
 use crate::length::{Length, exact_text, read_length};
 use crate::limits;
 use serde_json::{Value, json};
 
-/// Most cuts that are asked about: nobody makes more, and each takes a piece.
-const MOST_CUTS: u32 = 100;
-
 /// The kerf of a saw: `{job, before, after, cuts}`, all as typed, gives `{kerf}` in the words of the job, to a hundredth of a millimetre or a
 /// 128th of an inch, or `{faults: [{name, message}]}`.
 pub fn kerf(request: &Value) -> Reply {
-    let job: Job = examine(&job_file::read_value(field(request, "job")?).0).0;
+    let job = examine(&job_file::read_value(field(request, "job")?).0).0;
     let mut faults = Vec::new();
     let mut length = |name: &str| -> Result<Length, String> {
         let read = read_length(text(request, name)?, job.reading);
@@ -27,9 +24,9 @@ pub fn kerf(request: &Value) -> Reply {
     };
     let (before, after) = (length("before")?, length("after")?);
     let cuts = text(request, "cuts")?.trim().parse::<u32>().ok();
-    let cuts = cuts.filter(|cuts| (1..=MOST_CUTS).contains(cuts));
+    let cuts = cuts.filter(|cuts| (1..=limits::KERF_CUTS).contains(cuts));
     if cuts.is_none() {
-        let message = format!("a whole number of cuts, from 1 to {MOST_CUTS}");
+        let message = format!("a whole number of cuts, from 1 to {}", limits::KERF_CUTS);
         faults.push(json!({ "name": "cuts", "message": message }));
     }
     let (true, Some(cuts)) = (faults.is_empty(), cuts) else {

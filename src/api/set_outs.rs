@@ -90,6 +90,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
         "quantity": part.quantity,
         "ends": ends_told(part, job.decimal()),
         "square": part.ends.iter().all(|end| *end == PartEnd::Square),
+        "angled": !part.ends.contains(&PartEnd::Square),
         "measured": part.fitting == Fitting::Between,
         "over": part.told_over(job.style()),
         "from": part.from,

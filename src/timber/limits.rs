@@ -29,6 +29,8 @@ const fn limit(what: &'static str, least_ticks: i64, most_mm: i64) -> Limit {
 pub const KERF: Limit = limit("a saw kerf", 0, 20);
 /// Length of a part.
 pub const PART: Limit = limit("the length of a part", 3_200, 100_000);
+/// Cuts of a scrap from which a kerf is worked out: each takes a piece, and nobody makes more.
+pub const KERF_CUTS: u32 = 100;
 /// What a part is left long by.
 pub const OVER: Limit = limit("what a part is left long by", 0, 1_000);
 /// A length the yard sells, or a board in the shed. 50 mm catches metres typed where millimetres are read.

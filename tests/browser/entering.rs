@@ -315,6 +315,7 @@ fn a_part_with_angled_ends_is_asked_how_they_lean_and_a_brace_is_touched() {
     let asked = "return document.querySelector('#parts [name=leans]').checkVisibility();";
     assert_eq!(browser.run(asked), false);
     browser.write("#parts [name=ends]", "30");
+    browser.wait_until(asked);
     assert_eq!(browser.run(asked), true);
     assert_eq!(
         browser.run("return document.activeElement.name;"),
@@ -330,6 +331,10 @@ fn a_part_with_angled_ends_is_asked_how_they_lean_and_a_brace_is_touched() {
     browser.screenshot("a-brace");
     // Where both ends are square again nothing is asked, and what was chosen is not lost.
     browser.write("#parts [name=ends]", "");
+    browser.wait_until("return !document.querySelector('#parts [name=leans]').checkVisibility();");
+    assert_eq!(browser.run(asked), false);
+    browser.write("#parts [name=ends]", "30; square");
+    browser.wait_for_text("#all-parts", "30°; square");
     assert_eq!(browser.run(asked), false);
     browser.write("#parts [name=ends]", "30");
     assert_eq!(browser.run(pressed), serde_json::json!(["false", "true"]));

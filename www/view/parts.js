@@ -37,20 +37,17 @@ export function partList(actions) {
     list.update(job.parts.map((row, index) => ({
       key: index,
       specs: specsOf("parts", job, row).map(leaning),
-      extra: { leans: { out: squareEnded(row) } },
+      extra: { leans: { out: !scene.angled.has(index) } },
       values: valuesOf("parts", row),
       faultOf: (field) => scene.faultOf(`parts/${index}${field && "/"}${field}`),
     })));
   };
 }
 
-// How ends lean is chosen by touching one of two pictures.
+// How ends lean is chosen by touching one of two pictures, and asked only where both are angled.
 const leaning = (spec) => (spec.name === "leans"
   ? { ...spec, pictures: picturesOf("parts", "leans").map((svg, index) => ({ svg, ...spec.choices[index] })) }
   : spec);
-
-// A part that nobody has given an angle is not asked how its ends lean.
-const squareEnded = ({ ends }) => ["", "square"].includes(texts(ends ?? "").trim());
 
 async function severalSections(actions, row, change) {
   const { job } = actions.piece();

@@ -23,13 +23,14 @@ function asked(inset) {
 }
 
 const picture = (...shapes) => `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDE} ${HIGH}" aria-hidden="true">${shapes.join("")}</svg>`;
-const solid = 'fill="currentColor" fill-opacity="0.25" stroke="currentColor" stroke-dasharray="3 2"';
+const filled = 'fill="currentColor" fill-opacity="0.25" stroke="currentColor"';
+const solid = `${filled} stroke-dasharray="3 2"`;
 
 // A part along a tape whose two ends lean as the numbers say: how far each end's upper corner stands to the right of its lower one.
 function leaning(first, second) {
   const [left, right, top, bottom] = [16, WIDE - 16, 16, 44];
   const corners = [[left + first, top], [right + second, top], [right - second, bottom], [left - first, bottom]];
-  return `<path d="M${corners.map(([x, y]) => `${x} ${y}`).join("L")}Z" ${solid.replace(' stroke-dasharray="3 2"', "")}/>`;
+  return `<path d="M${corners.map(([x, y]) => `${x} ${y}`).join("L")}Z" ${filled}/>`;
 }
 
 const DRAWN = {

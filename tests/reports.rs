@@ -335,7 +335,7 @@ fn four_caps_share_their_mitres_in_one_length() {
         .map(|step| step.long_edge.as_str())
         .collect();
     let (far, near) = (
-        "long point on the edge across from the mark",
+        "long point on the unmarked edge",
         "long point on the marked edge",
     );
     assert_eq!(edges, [far, far, near, far, near]);

@@ -254,7 +254,7 @@ fn caution(words: &Words, station: &Station, is_last: bool) -> String {
 
 fn edge_text(slant: Slant) -> String {
     match slant.long_point {
-        Edge::Far => "long point on the edge across from the mark".into(),
+        Edge::Far => "long point on the unmarked edge".into(),
         Edge::Near => "long point on the marked edge".into(),
     }
 }

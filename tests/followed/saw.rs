@@ -19,7 +19,7 @@ impl Saw {
         let (lean, angle) = setting.split_once(" at ").expect("a lean and an angle");
         // A part that lies before the cut is long on the edge away where the cut leans to the right, one behind it on the marked edge.
         let leans = (step["side"] == "saw on the far side of the mark")
-            == (step["long edge"] == "long point on the edge across from the mark");
+            == (step["long edge"] == "long point on the unmarked edge");
         let set = match (way, self.set.take()) {
             ("swing the saw so", None) => lean == "/",
             ("leave the saw as it is", Some((set, before))) => {

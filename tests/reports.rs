@@ -106,6 +106,8 @@ Saw sheet
 
 Board 1: Shed A, 45 x 45, 1300 mm
   ☐ 1
+  Mark the bad stretches first, and check that they reach no further than measured.
+  Brush every cut end with preservative.
       50  trim the datum end               saw on the datum side of the mark
      500  A leg                    450 mm  saw on the far side of the mark
      640  cut the bad stretch off          saw on the datum side of the mark
@@ -113,17 +115,15 @@ Board 1: Shed A, 45 x 45, 1300 mm
   1202.5  B rail                   280 mm  saw on the far side of the mark; both sides of this cut are under 300 mm: clamp the timber or use a jig; never hold it by hand
   97.5 mm left from 502.5, scrap
   95 mm left from 1205, scrap
-  Mark the bad stretches first, and check that they reach no further than measured.
-  Brush every cut end with preservative.
 
 Board 2: New 2400 mm, 45 x 45
   ☐ 2
+  Brush every cut end with preservative.
      10  trim the datum end          saw on the datum side of the mark
     460  A leg               450 mm  saw on the far side of the mark
   912.5  A leg               450 mm  saw on the far side of the mark
    1365  A leg               450 mm  saw on the far side of the mark
   1032.5 mm left from 1367.5, keep it
-  Brush every cut end with preservative.
 
 Back to the shed
   B  1032.5 mm  45 x 45  board 2

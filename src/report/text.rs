@@ -110,13 +110,14 @@ fn saw_board(out: &mut String, report: &Report, first: usize, count: usize) {
         .map(|number| format!("\u{2610} {number}"))
         .collect();
     line(out, &format!("  {}", boxes.join("  ")));
+    // What is done and minded before the first mark stands before it.
+    for caution in &board.cautions {
+        line(out, &format!("  {caution}"));
+    }
     let rows: Vec<Vec<String>> = board.steps.iter().map(step_row).collect();
     table(out, &rows);
     for offcut in &board.offcuts {
         line(out, &format!("  {}", offcut.text));
-    }
-    for caution in &board.cautions {
-        line(out, &format!("  {caution}"));
     }
 }
 

@@ -98,7 +98,10 @@ function sawBoard(boards, { first, count }) {
     text.append(make("b", what), rest ? ` · ${rest}` : "");
     line.append(make("span", boxes(count), "boxes"), make("b", `${step.rounded ? "≈" : ""}${step.reading}`, "reading"), text);
   }
-  element.append(steps, list([[...board.offcuts.map((offcut) => offcut.text), ...board.cautions].join(" · ")].filter(Boolean), "lines notes"));
+  // What is done and minded before the first mark stands before it.
+  if (board.cautions.length) element.append(list([board.cautions.join(" · ")], "lines notes"));
+  element.append(steps);
+  if (board.offcuts.length) element.append(list([board.offcuts.map((offcut) => offcut.text).join(" · ")], "lines notes"));
   return element;
 }
 

@@ -97,6 +97,7 @@ pub fn part_text(job: &Job, part: &Part) -> String {
     let goes = match part.fitting {
         Fitting::Free => "",
         Fitting::Between => ", measure first",
+        Fitting::Ground => ", goes in the ground",
     };
     let over = part
         .told_over(job.style())

@@ -137,7 +137,7 @@ Proof
   45 x 45: scrap: 0.31 m; better may exist.
 
 Mind
-  Treated timber: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its offcuts apart from firewood and never burn them.
+  Treated timber: cross-cut only, never rip, plane or sand it; brush every cut end with preservative; keep its offcuts apart from firewood and never burn them.
   Boards from the shed: look for metal and old paint before sawing; one that does not lie flat against fence and table binds at a mitre saw, so cut it with a jigsaw or by hand.
   Parts under 300 mm (rail): cut them off the long board while it is long, with a clamp or a jig, and never hold them by hand.
   Protect your eyes, and your ears beside a power saw.
@@ -701,6 +701,80 @@ fn every_part_has_a_letter_of_its_own_and_colour_never_stands_alone() {
 }
 
 #[test]
+fn a_board_of_the_shed_counts_as_treated_by_its_own_word_and_else_by_that_of_its_section() {
+    // A yard length of 45 x 45, then boards A and B of the shed; what is said of the three: (section, A, B).
+    let said = |words: [&str; 3]| {
+        let job = job(|draft| {
+            draft.section("45 x 45", |section| section.treated = Some(words[0].into()));
+            draft.yard("45 x 45", "2400", None, None);
+            for (mark, word) in ["A", "B"].into_iter().zip(&words[1..]) {
+                draft.shed(mark, "45 x 45", "1100", "");
+                let own = Some((*word).to_owned()).filter(|word| !word.is_empty());
+                draft.shed.last_mut().expect("a board").treated = own;
+            }
+            draft.part("pale", "45 x 45", "900", "3", "square");
+        });
+        let run = |from: i64, to: i64| PlannedRun {
+            from: mm(from),
+            to: mm(to),
+            cuts: laid(&job, mm(from), &[0]),
+        };
+        let plan = Plan {
+            boards: vec![
+                board(Source::Shed(0), vec![run(50, 1050)]),
+                board(Source::Shed(1), vec![run(50, 1050)]),
+                board(Source::Yard(0), vec![run(10, 2390)]),
+            ],
+            proofs: Vec::new(),
+        };
+        let report = reported(&job, plan);
+        let brushed: Vec<bool> = report
+            .boards
+            .iter()
+            .map(|board| {
+                let brush = "Brush every cut end with preservative.".to_owned();
+                board.cautions.contains(&brush)
+            })
+            .collect();
+        let of_treatment: Vec<String> = report
+            .cautions
+            .into_iter()
+            .filter(|text| text.contains("reated"))
+            .collect();
+        (of_treatment, brushed)
+    };
+    let treated = |which: &str| {
+        format!(
+            "Treated timber{which}: cross-cut only, never rip, plane or sand it; brush every cut end with preservative; keep its offcuts \
+             apart from firewood and never burn them."
+        )
+    };
+    let unknown = "Timber of unknown treatment counts as treated.".to_owned();
+    let cases = [
+        (["no", "", ""], vec![], [false, false, false]),
+        (
+            ["no", "unknown", "no"],
+            vec![treated(" (board A)"), unknown.clone()],
+            [true, false, false],
+        ),
+        (
+            ["no", "yes", "unknown"],
+            vec![treated(" (board A and board B)"), unknown],
+            [true, true, false],
+        ),
+        (["yes", "", "as its section"], vec![treated("")], [true; 3]),
+        (
+            ["yes", "no", ""],
+            vec![treated(" (board B and new 45 x 45)")],
+            [false, true, true],
+        ),
+    ];
+    for (words, cautions, brushed) in cases {
+        assert_eq!(said(words), (cautions, brushed.to_vec()), "{words:?}");
+    }
+}
+
+#[test]
 fn treated_timber_is_cautioned_against_where_it_is_used() {
     let cautions = |treated: [&str; 2]| {
         let job = job(|draft| {
@@ -716,7 +790,7 @@ fn treated_timber_is_cautioned_against_where_it_is_used() {
     };
     let treated = |which: &str| {
         format!(
-            "Treated timber{which}: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its offcuts \
+            "Treated timber{which}: cross-cut only, never rip, plane or sand it; brush every cut end with preservative; keep its offcuts \
              apart from firewood and never burn them."
         )
     };

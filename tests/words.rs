@@ -291,3 +291,98 @@ fn mitres_that_meet_once_a_part_is_trimmed_are_refused() {
         "{faults:?}"
     );
 }
+
+/// A job of boards that cover a face, of which those of the shed are old; 560 across takes four of 140 without a gap.
+fn boarded(width: &str, treated: &str, own: &str) -> Job {
+    job(&format!(
+        r#"{{"format":"lengthwise-job","sections":[{{"name":"board","thickness":20,"width":140,"treated":"{treated}"}}],
+            "yard":[{{"length":"2400"}}],"shed":[{{"mark":"A","length":"2400","treated":"{own}"}},{{"mark":"B","length":"2400"}}],
+            "set_outs":[{{"kind":"boarding","name":"face","width":"{width}","height":"900","gap":"0","edges":"rip the last board only"}}]}}"#
+    ))
+}
+
+#[test]
+fn what_is_ripped_is_not_ripped_at_a_mitre_saw_and_nothing_is_said_of_that_where_nothing_is_ripped()
+{
+    let rips = "Never rip at a mitre saw, it cuts across only: rip at a bench saw with its riving knife on and a push stick, or have the yard \
+                do it.";
+    let told = |width, treated| {
+        let job = boarded(width, treated, "no");
+        has(&cautions(&job), rips)
+    };
+    assert!(told("630", "no"));
+    assert!(!told("560", "no"));
+    // Treated boards are not ripped at all.
+    assert!(!told("630", "yes"));
+}
+
+#[test]
+fn boards_of_the_shed_of_unknown_treatment_are_not_ripped_where_the_rest_of_their_section_may_be() {
+    let told = |width, own| {
+        let said = cautions(&boarded(width, "no", own));
+        said.into_iter().find(|text| text.starts_with("Do not rip"))
+    };
+    let not_a = "Do not rip board A of the shed, which is treated, or nobody knows: take what is ripped from other boards.";
+    assert_eq!(told("630", "unknown").as_deref(), Some(not_a));
+    assert_eq!(told("630", "yes").as_deref(), Some(not_a));
+    assert_eq!(told("630", "no"), None);
+    assert_eq!(told("630", "as its section"), None);
+    assert_eq!(told("560", "unknown"), None);
+}
+
+#[test]
+fn posts_have_their_cautions_and_are_cut_as_parts_that_stand_free() {
+    let posts = |goes: &str| {
+        job(&format!(
+            r#"{{"format":"lengthwise-job","sections":[{{"name":"post","thickness":75,"width":75,"treated":"yes"}}],
+                "yard":[{{"length":"3000"}}],"parts":[{{"label":"stake","length":"1800.2","quantity":2,"goes":"{goes}"}}]}}"#
+        ))
+    };
+    let post = "Posts: a cut end never goes in the ground; the end that came treated does. Where the sheet cuts both ends of a post, buy it at \
+                its own length. Local codes say how deep it stands.";
+    let dig = "Before you dig, look for buried services (power, gas, water, telephone): ask for their plans, search the ground, and follow \
+               local rules.";
+    for (goes, said) in [("in the ground", true), ("free", false)] {
+        let job = posts(goes);
+        let cautions = cautions(&job);
+        for text in [post, dig] {
+            assert_eq!(has(&cautions, text), said, "{goes}: {cautions:?}");
+        }
+        // A part is never short: the next half millimetre over it.
+        let [length] = [&job.parts[0]].map(|part| part.set_length(job.step));
+        assert_eq!(length, Length::from_ticks(18_005 * 320), "{goes}");
+    }
+    let text = piece_text(&posts("in the ground"));
+    let line = "  2 x stake, \u{2248}1800.5 mm, post, goes in the ground\n";
+    assert!(text.contains(line), "{text}");
+    // The same as a set-out, which has its cautions under its own drawing too.
+    let text = piece_text(&job(
+        r#"{"format":"lengthwise-job","sections":[{"name":"post","thickness":75,"width":75}],"yard":[{"length":"3000"}],
+            "set_outs":[{"kind":"parts","name":"posts","length":"1800","quantity":"3","goes":"in the ground"}]}"#,
+    ));
+    assert!(
+        text.contains(&format!("  Mind: {post}\n  Mind: {dig}\n")),
+        "{text}"
+    );
+}
+
+#[test]
+fn pales_and_laths_say_nothing_of_a_load_and_seats_and_joists_do() {
+    let load = |kind: &str, used: &str| {
+        let size = match kind {
+            "slats" => "length",
+            _ => "height",
+        };
+        let job = job(&format!(
+            r#"{{"format":"lengthwise-job","sections":[{{"name":"lath","thickness":20,"width":45}}],"yard":[{{"length":"2400"}}],
+                "set_outs":[{{"kind":"{kind}","name":"run","span":"1830","{size}":"900","use":"{used}"}}]}}"#
+        ));
+        has(&cautions(&job), "is not worked out here")
+    };
+    assert!(load("slats", ""));
+    assert!(load("slats", "a seat, a shelf, a deck or a lid"));
+    assert!(!load("slats", "pales or laths"));
+    assert!(load("spaced", ""));
+    assert!(load("spaced", "joists or studs"));
+    assert!(!load("spaced", "laths or battens"));
+}

@@ -297,7 +297,7 @@ impl Marks<'_> {
 fn misses(over: Length, fitting: Fitting, step: Length) -> Length {
     let (over, step) = (over.ticks(), step.ticks());
     let good = match fitting {
-        Fitting::Free => (0..step).contains(&over),
+        Fitting::Free | Fitting::Ground => (0..step).contains(&over),
         Fitting::Between => (1 - step..=0).contains(&over),
     };
     Length::from_ticks(if good { 0 } else { over })

@@ -11,28 +11,23 @@ use crate::length::Length;
 use crate::mass::Mass;
 use crate::plan::{PlannedBoard, Source};
 use crate::quantities::{load, mass_text};
+use crate::setout::Hazard;
 
 /// What to mind over the whole plan.
 pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let mut texts = Vec::new();
-    let treated = |treated: Treated| {
-        checked
-            .boards()
-            .iter()
-            .any(|board| words.job.sections[board.section].treated == treated)
-    };
+    let treated = |treated: Treated| sources(checked).any(|one| words.treated(one) == treated);
     if treated(Treated::Yes) || treated(Treated::Unknown) {
         texts.push(cautions::treated(&which_treated(words, checked)));
     }
     if treated(Treated::Unknown) {
         texts.push(cautions::UNKNOWN_TREATMENT.into());
     }
-    if checked
-        .plan()
-        .boards
-        .iter()
-        .any(|board| matches!(board.source, Source::Shed(_)))
-    {
+    let marks = not_ripped(words, checked);
+    if !marks.is_empty() {
+        texts.push(cautions::not_ripped(&marks));
+    }
+    if sources(checked).any(|source| matches!(source, Source::Shed(_))) {
         texts.push(cautions::FROM_THE_SHED.into());
     }
     let short = short_parts(words);
@@ -49,25 +44,72 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     texts
 }
 
-/// Which sections are treated, in brackets, where the plan uses others too.
+/// Which timber is treated, in brackets, where the plan uses other timber too: sections all of whose boards are, and else the boards.
 fn which_treated(words: &Words, checked: &CheckedPlan) -> String {
-    let mut used: Vec<usize> = checked.boards().iter().map(|board| board.section).collect();
+    let mut used: Vec<Source> = sources(checked).collect();
     order::sort(&mut used);
     used.dedup();
-    let (plain, treated): (Vec<usize>, Vec<usize>) = used
-        .into_iter()
-        .partition(|&section| words.job.sections[section].treated == Treated::No);
-    if plain.is_empty() {
-        String::new()
-    } else {
-        format!(" ({})", words.sections(&treated))
+    let is_treated = |source: &Source| words.treated(*source) != Treated::No;
+    if used.iter().all(is_treated) {
+        return String::new();
     }
+    let mut names: Vec<String> = Vec::new();
+    for section in 0..words.job.sections.len() {
+        let mut of_it = used
+            .iter()
+            .copied()
+            .filter(|&source| words.section_of(source) == section);
+        let (treated, plain): (Vec<Source>, Vec<Source>) = of_it.by_ref().partition(is_treated);
+        if plain.is_empty() {
+            names.extend((!treated.is_empty()).then(|| words.section(section)));
+            continue;
+        }
+        let mut boards: Vec<String> = treated
+            .into_iter()
+            .map(|source| match source {
+                Source::Shed(shed) => format!("board {}", words.job.shed[shed].mark),
+                Source::Yard(_) => format!("new {}", words.section(section)),
+            })
+            .collect();
+        boards.dedup();
+        names.extend(boards);
+    }
+    format!(" ({})", names.join(" and "))
+}
+
+/// Where the boards of a plan come from.
+fn sources(checked: &CheckedPlan) -> impl Iterator<Item = Source> {
+    checked.plan().boards.iter().map(|board| board.source)
+}
+
+/// Marks of the boards that are treated though their section is not, where a set-out rips boards of that section.
+fn not_ripped(words: &Words, checked: &CheckedPlan) -> Vec<String> {
+    let hazards = || {
+        words
+            .job
+            .set_outs
+            .iter()
+            .flat_map(|set_out| &set_out.hazards)
+    };
+    let is_ripped = |section: usize| {
+        hazards()
+            .any(|hazard| matches!(hazard, Hazard::Rip(sections) if sections.contains(&section)))
+    };
+    let of_the_shed = sources(checked).filter_map(|source| match source {
+        Source::Shed(shed) => Some(&words.job.shed[shed]),
+        Source::Yard(_) => None,
+    });
+    of_the_shed
+        .filter(|board| board.treated != Treated::No)
+        .filter(|board| words.job.sections[board.section].treated == Treated::No)
+        .filter(|board| is_ripped(board.section))
+        .map(|board| board.mark.clone())
+        .collect()
 }
 
 /// What to mind with one board.
 pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<String> {
     let planned = &checked.marked()[board].board;
-    let section = &words.job.sections[checked.boards()[board].section];
     let mut texts = Vec::new();
     // What is done before anything else is told before anything else.
     if let Source::Shed(shed) = planned.source
@@ -89,7 +131,7 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
             "Mark this board: cut as you go it is too short, for each length to set to is rounded by itself.".into(),
         );
     }
-    if section.treated != Treated::No {
+    if words.treated(planned.source) != Treated::No {
         texts.push(cautions::BRUSH_ENDS.into());
     }
     if let Source::Shed(shed) = planned.source {

@@ -5,6 +5,7 @@ use super::shed;
 use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
 use super::step::{Setting, Side, Step, StepKind};
 use super::words::Words;
+use crate::cautions;
 use crate::check::CheckedPlan;
 use crate::job::{Fitting, PartEnd};
 use crate::length::Length;
@@ -71,7 +72,8 @@ pub(super) fn settings<'a>(
     {
         let part = &words.job.parts[placed.part];
         let same = |one: &&mut (Length, Fitting, Vec<usize>, usize)| {
-            one.0 == part.length && one.1 == part.fitting
+            let between = [one.1, part.fitting].map(|fitting| fitting == Fitting::Between);
+            one.0 == part.length && between[0] == between[1]
         };
         match set.iter_mut().find(same) {
             None => set.push((part.length, part.fitting, vec![placed.part], 1)),
@@ -234,19 +236,11 @@ fn caution(words: &Words, station: &Station, is_last: bool) -> String {
     let short = words.length(limit);
     let longer = station.sides[0].max(station.sides[1]);
     if longer < limit && is_last {
-        // Nothing is left of the board that could be cut later.
-        format!(
-            "both sides of this cut are under {short}: clamp the timber or use a jig; never hold it by hand"
-        )
+        cautions::last_short_cut(&short)
     } else if longer < limit {
-        format!(
-            "both sides of this cut are under {short}: make it while the board is still long, or clamp the timber or use a jig; \
-             never hold it by hand"
-        )
+        cautions::short_cut(&short)
     } else if station.frees.is_some() && station.sides[0] < limit {
-        format!(
-            "short part, under {short}: hold the long side only, and let the blade stop before reaching in"
-        )
+        cautions::short_part(&short)
     } else {
         String::new()
     }

@@ -1,10 +1,11 @@
-//! The words of every caution that is not about one cut, and which of them a set-out calls for.
+//! The words of the cautions, each in this one place, and which of them a job and a set-out call for.
 //!
-//! They rest on published guidance for saws, dust and treated timber (HSE cross-cut saw and wood dust pages, TDCA and NHBC on cut
-//! ends) and say what to do in one line. None says anything about strength: that is for local codes and a qualified person.
+//! They rest on published guidance for saws, dust and treated timber (HSE pages on cross-cut saws, rip saws and wood dust, TDCA and NHBC on
+//! cut ends, and that a mitre saw cuts across only on EN 62841) and say what to do in one line. None says anything about strength: that is for local codes and a qualified person.
 
 use crate::job::Job;
 use crate::length::Style;
+use crate::part::{Fitting, Part};
 use crate::section::{Section, Treated};
 use crate::setout::{Hazard, SetOut};
 use crate::usual::SHORT;
@@ -20,13 +21,59 @@ pub const POINTED_OFFCUTS: &str = "Slanted cuts leave small pointed offcuts that
 /// A board of treated timber, at the saw.
 pub const BRUSH_ENDS: &str = "Brush every cut end with preservative.";
 
+/// Parts that go in the ground: the end (NHBC standards 3.3.5; TDCA on cut ends).
+const POSTS: &str = "Posts: a cut end never goes in the ground; the end that came treated does. Where the sheet cuts both ends of a post, buy \
+     it at its own length. Local codes say how deep it stands.";
+
+/// The same: the hole.
+const DIGGING: &str = "Before you dig, look for buried services (power, gas, water, telephone): ask for their plans, search the ground, and follow \
+     local rules.";
+
+/// Boards that are ripped.
+const RIPS: &str = "Never rip at a mitre saw, it cuts across only: rip at a bench saw with its riving knife on and a push stick, or have the \
+     yard do it.";
+
+/// A cut of which both sides are too short to be held, while there is more to cut of the timber in hand.
+pub fn short_cut(short: &str) -> String {
+    format!(
+        "both sides of this cut are under {short}: make it while the board is still long, or clamp the timber or use a jig; never hold it \
+         by hand"
+    )
+}
+
+/// The last cut of the timber in hand, where both its sides are too short to be held: nothing is left that could be cut later.
+pub fn last_short_cut(short: &str) -> String {
+    format!(
+        "both sides of this cut are under {short}: clamp the timber or use a jig; never hold it by hand"
+    )
+}
+
+/// A cut that frees a part too short to be held.
+pub fn short_part(short: &str) -> String {
+    format!(
+        "short part, under {short}: hold the long side only, and let the blade stop before reaching in"
+    )
+}
+
+/// Boards out of the shed that are treated, or of which nobody knows, while their section is not and is ripped; `marks` are theirs.
+pub fn not_ripped(marks: &[String]) -> String {
+    let (boards, are) = match marks {
+        [_] => ("board", "is"),
+        _ => ("boards", "are"),
+    };
+    format!(
+        "Do not rip {boards} {} of the shed, which {are} treated, or nobody knows: take what is ripped from other boards.",
+        marks.join(" and ")
+    )
+}
+
 /// Timber whose treatment is not known.
 pub const UNKNOWN_TREATMENT: &str = "Timber of unknown treatment counts as treated.";
 
 /// Treated timber; `which` names the sections, in brackets, where others are used too.
 pub fn treated(which: &str) -> String {
     format!(
-        "Treated timber{which}: cross-cut only, never rip or plane it; brush every cut end with preservative; keep its offcuts apart \
+        "Treated timber{which}: cross-cut only, never rip, plane or sand it; brush every cut end with preservative; keep its offcuts apart \
          from firewood and never burn them."
     )
 }
@@ -54,6 +101,7 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
         "Dust: collect it at the saw and wear a mask; hardwood, and softwood mixed with it, has the lower limit."
             .to_owned(),
     ];
+    cautions.extend(in_the_ground(&job.parts));
     cautions.extend(measured(job));
     for set_out in &job.set_outs {
         for caution in hazards(set_out, &job.sections) {
@@ -63,6 +111,13 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
         }
     }
     cautions
+}
+
+/// What is said of posts, where there are any.
+fn in_the_ground(parts: &[Part]) -> Vec<String> {
+    let are_posts = parts.iter().any(|part| part.fitting == Fitting::Ground);
+    let said: &[&str] = if are_posts { &[POSTS, DIGGING] } else { &[] };
+    said.iter().map(|&text| text.to_owned()).collect()
 }
 
 /// The sections that are planned with a width measured at the yard.
@@ -91,6 +146,7 @@ pub fn for_set_out(set_out: &SetOut, sections: &[Section], style: Style) -> Vec<
     if set_out.parts.iter().any(|part| part.length < short) {
         cautions.push(short_parts(&style.show(short).text, &[]));
     }
+    cautions.extend(in_the_ground(&set_out.parts));
     cautions.extend(hazards(set_out, sections));
     cautions
 }
@@ -104,12 +160,13 @@ fn hazards(set_out: &SetOut, sections: &[Section]) -> Vec<String> {
                     .iter()
                     .filter_map(|&section| sections.get(section))
                     .find(|section| section.treated != Treated::No);
-                if let Some(section) = treated {
-                    cautions.push(format!(
+                cautions.push(match treated {
+                    None => RIPS.to_owned(),
+                    Some(section) => format!(
                         "\"{}\" is treated, or nobody knows: do not rip it. Change the size or the gap until no board is ripped, or use untreated boards at the edges.",
                         section.name
-                    ));
-                }
+                    ),
+                });
             }
             Hazard::Load => cautions.push(
                 "Whether it carries what sits, stands or lies on it is not worked out here; follow local codes and ask a qualified person."

@@ -51,6 +51,13 @@ const AIMS: &[(&str, &str)] = &[
     ("shortest", "Metres bought"),
 ];
 const TREATED: &[(&str, &str)] = &[("no", "no"), ("yes", "yes"), ("unknown", "unknown")];
+/// Nothing said is the first.
+const BOARD_TREATED: &[(&str, &str)] = &[
+    ("as its section", "as its section"),
+    TREATED[0],
+    TREATED[1],
+    TREATED[2],
+];
 const SIDES: &[(&str, &str)] = &[
     (Sides::WORDS[0].0, "alike"),
     (Sides::WORDS[1].0, "different"),
@@ -69,6 +76,7 @@ const JOINTS: &[(&str, &str)] = &[
 const GOES: &[(&str, &str)] = &[
     (Fitting::WORDS[0].0, "free"),
     (Fitting::WORDS[1].0, "between others"),
+    (Fitting::WORDS[2].0, "in the ground, as a post"),
 ];
 
 rows! {
@@ -147,6 +155,8 @@ rows! {
         trim: Holds::TwoLengths, NO, FIELD, "End trim", "",
             "End trim, saw cut included; 50 mm, or 2 in, where nothing is said.";
         note: Holds::Text, NO, NOTE, "Note", "", "Anything worth remembering.";
+        treated: Holds::Word(BOARD_TREATED), NO, FIELD, "Treated", "unknown where nobody can say, as of reclaimed timber",
+            "Whether this board is preservative-treated; unknown counts as treated in every caution. As its section where nothing is said.";
     }
 }
 
@@ -165,7 +175,7 @@ rows! {
         leans: Holds::Word(LEANS), NO, FIELD, "Ends lean", "where both are angled",
             "How the two ends lean where both are angled: opposite ways, as on a mitred frame, where nothing is said; or the same way, as on a brace, whose length is then overall, tip to tip.";
         goes: Holds::Word(GOES), NO, FIELD, "Goes", "",
-            "Where it goes: free, so that it may come out a little long but never short; or between others, as a noggin does, so that it is measured first and never comes out long.";
+            "Where it goes: free, so that it may come out a little long but never short; between others, as a noggin does, so that it is measured first and never comes out long; or in the ground, as a post does, which is cut as one that is free and has cautions of its own.";
     }
 }
 

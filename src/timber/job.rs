@@ -130,6 +130,8 @@ pub struct ShedBoard {
     pub bad: Vec<Stretch>,
     /// Its end trims.
     pub trim: Trim,
+    /// Whether it is preservative-treated: its own word, else that of its section.
+    pub treated: Treated,
     /// Anything worth remembering.
     pub note: String,
 }

@@ -22,7 +22,7 @@ pub struct Part {
     pub ends: [PartEnd; 2],
     /// How its ends lean where both are angled.
     pub leans: Leans,
-    /// Whether it goes between others.
+    /// Where it goes.
     pub fitting: Fitting,
     /// The set-out it comes from, empty for a part written by hand.
     pub from: String,
@@ -51,7 +51,7 @@ impl Part {
     /// it where the part stands free, the next one under it where it goes between others.
     pub fn set_length(&self, step: Length) -> Length {
         let set = match self.fitting {
-            Fitting::Free => self.length.up_to(step),
+            Fitting::Free | Fitting::Ground => self.length.up_to(step),
             Fitting::Between => self.length.down_to(step),
         };
         // A step coarser than the part shows nothing under it.
@@ -85,7 +85,7 @@ impl Part {
     }
 }
 
-/// Whether a part goes between others, which decides which way its length may miss.
+/// Where a part goes. Between others or not decides which way its length may miss.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Fitting {
     /// It stands free: it may be a little long, never short.
@@ -93,13 +93,16 @@ pub enum Fitting {
     Free,
     /// It goes between others, as a noggin does: it is measured there first, and may be a little short, never long.
     Between,
+    /// It goes in the ground, as a post does: it may miss as one that stands free, and has cautions of its own.
+    Ground,
 }
 
 impl Fitting {
     /// Every one, with its word in a job file.
-    pub const WORDS: [(&'static str, Fitting); 2] = [
+    pub const WORDS: [(&'static str, Fitting); 3] = [
         ("free", Fitting::Free),
         ("between others", Fitting::Between),
+        ("in the ground", Fitting::Ground),
     ];
 
     /// Its word in a job file.

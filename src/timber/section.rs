@@ -78,6 +78,15 @@ pub enum Treated {
     Unknown,
 }
 
+impl Treated {
+    /// Every one, with its word in a job file.
+    pub const WORDS: [(&'static str, Treated); 3] = [
+        ("no", Treated::No),
+        ("yes", Treated::Yes),
+        ("unknown", Treated::Unknown),
+    ];
+}
+
 /// Whether two opposite sides of a section are alike.
 ///
 /// A part keeps its shape under three half-turns of the board it is marked on: about the normal of its face, which changes its ends and its

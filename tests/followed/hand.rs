@@ -124,7 +124,7 @@ impl<'a> Hand<'a> {
         let name = format!("{}, {}", self.name, step["label"]);
         assert_eq!(wanted.label, step["label"], "{name}");
         let good = |over: i64| match wanted.fitting {
-            Fitting::Free => (0..self.job.step.ticks()).contains(&over),
+            Fitting::Free | Fitting::Ground => (0..self.job.step.ticks()).contains(&over),
             Fitting::Between => (1 - self.job.step.ticks()..=0).contains(&over),
         };
         let set = ticks(self.job, &step["part length"]);

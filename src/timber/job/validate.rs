@@ -72,7 +72,7 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         .map(|section| section.name.clone())
         .collect();
     let yard = reader.yard(draft, aim, &sections, &names);
-    let shed = reader.shed(draft, &names);
+    let shed = reader.shed(draft, &sections, &names);
     let mut parts: Vec<Part> = written_rows(&draft.parts)
         .map(|(row, part)| reader.part(row, part, &sections, &names))
         .collect();
@@ -164,11 +164,17 @@ const AIMS: &[(&str, Aim)] = &[
     ("cheapest", Aim::Cheapest),
     ("shortest", Aim::Shortest),
 ];
-const TREATED: &[(&str, Treated)] = &[
-    ("no", Treated::No),
-    ("yes", Treated::Yes),
-    ("unknown", Treated::Unknown),
+/// Nothing said is the first: as its section.
+const BOARD_TREATED: &[(&str, Option<Treated>)] = &[
+    ("as its section", None),
+    own(Treated::WORDS[0]),
+    own(Treated::WORDS[1]),
+    own(Treated::WORDS[2]),
 ];
+
+const fn own((word, treated): (&str, Treated)) -> (&str, Option<Treated>) {
+    (word, Some(treated))
+}
 
 impl Reader {
     fn job_reading(&mut self, draft: &JobDraft) -> Reading {
@@ -246,7 +252,12 @@ impl Reader {
                 cover: sides.cover,
                 sold_width: sides.sold_width,
                 joint: sides.joint,
-                treated: self.word(place("treated"), &section.treated, TREATED, Treated::No),
+                treated: self.word(
+                    place("treated"),
+                    &section.treated,
+                    &Treated::WORDS,
+                    Treated::No,
+                ),
                 faces: self.word(place("faces"), &section.faces, &Sides::WORDS, Sides::Alike),
                 edges: self.word(place("edges"), &section.edges, &Sides::WORDS, Sides::Alike),
                 density: written(&section.density)
@@ -313,7 +324,7 @@ impl Reader {
         yard
     }
 
-    fn shed(&mut self, draft: &JobDraft, names: &[String]) -> Vec<ShedBoard> {
+    fn shed(&mut self, draft: &JobDraft, sections: &[Section], names: &[String]) -> Vec<ShedBoard> {
         let mut shed: Vec<ShedBoard> = Vec::new();
         for (row, board) in written_rows(&draft.shed) {
             let place = |field| Place::row("shed", row, field);
@@ -330,6 +341,9 @@ impl Reader {
             if runs_between(length, trim.datum, trim.far, &bad, kerf).is_empty() {
                 self.push(place("length"), FaultKind::NothingLeft);
             }
+            let treated = self
+                .word(place("treated"), &board.treated, BOARD_TREATED, None)
+                .or(sections.get(section).map(|section| section.treated));
             let note = shown::line(written(&board.note).unwrap_or_default());
             shed.push(ShedBoard {
                 mark,
@@ -337,6 +351,7 @@ impl Reader {
                 length,
                 bad,
                 trim,
+                treated: treated.unwrap_or_default(),
                 note,
             });
         }

@@ -175,7 +175,7 @@ impl Walk<'_> {
     fn wish(&self, run: &PlannedRun, index: usize, start: Length) -> Length {
         let part = &self.job.parts[run.cuts[index].part];
         match part.fitting {
-            Fitting::Free => self.up(start + part.length),
+            Fitting::Free | Fitting::Ground => self.up(start + part.length),
             Fitting::Between => self.down(start + part.length),
         }
     }

@@ -37,7 +37,7 @@ pub struct Freed {
 pub fn miss(wanted: Length, made: Length, fitting: Fitting, step: Length) -> Length {
     let over = made - wanted;
     let good = match fitting {
-        Fitting::Free => over >= Length::ZERO && over < step,
+        Fitting::Free | Fitting::Ground => over >= Length::ZERO && over < step,
         Fitting::Between => over <= Length::ZERO && over > -step,
     };
     if good { Length::ZERO } else { over }

@@ -57,8 +57,12 @@ pub const KIND: KindInfo = KindInfo {
         Field {
             field: "goes",
             label: "Where they go",
-            hint: "Between others they are measured first and never come out long.",
-            sort: Sort::Choice(&[Fitting::WORDS[0].0, Fitting::WORDS[1].0]),
+            hint: "Between others they are measured first and never come out long; posts go in the ground.",
+            sort: Sort::Choice(&[
+                Fitting::WORDS[0].0,
+                Fitting::WORDS[1].0,
+                Fitting::WORDS[2].0,
+            ]),
             usual: Usual::Text(Fitting::WORDS[0].0),
             in_sight: false,
         },

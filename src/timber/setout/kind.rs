@@ -142,6 +142,18 @@ pub const fn section_field(field: &'static str, label: &'static str, hint: &'sta
     }
 }
 
+/// What it is made for, which says whether people or things rest on it: the first of the words is what bears a load, and usual.
+pub const fn use_field(words: &'static [&'static str; 2]) -> Field {
+    Field {
+        field: "use",
+        label: "What it is for",
+        hint: "Changes no size; what people or things rest on has a caution.",
+        sort: Sort::Choice(words),
+        usual: Usual::Text(words[0]),
+        in_sight: false,
+    }
+}
+
 /// A size that has to be filled in.
 pub const fn size_field(field: &'static str, label: &'static str, hint: &'static str) -> Field {
     Field {

@@ -4,7 +4,7 @@
 //! number. Gaps are exact fractions of what is left over (`spacing`), so slats and gaps fill the span to the tick.
 
 use super::drawing::{Look, Point};
-use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field, use_field};
 use super::movement;
 use super::sizes::{Seen, Sizes, Timber};
 use super::spacing::{EndGaps, EqualGaps, fewest_for_gap};
@@ -93,6 +93,7 @@ pub const KIND: KindInfo = KindInfo {
             in_sight: false,
         },
         seen_field("wide side"),
+        use_field(&["a seat, a shelf, a deck or a lid", "pales or laths"]),
         movement::WOOD,
         movement::MOISTURE,
         movement::MOISTURE_LATER,
@@ -156,7 +157,9 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         gaps.member,
         timber.depth(seen),
     );
-    worked.hazards.push(Hazard::Load);
+    if sizes.choice("use", [true, false]) {
+        worked.hazards.push(Hazard::Load);
+    }
     let room = movement::Room::Gap(gaps.gap());
     movement::told(sizes, gaps.member, room, &mut worked);
     worked.makes = makes(sizes, &gaps, length)?;

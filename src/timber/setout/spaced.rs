@@ -5,7 +5,7 @@
 //! when both diagonals are equal; where they differ, the far side stands (D1^2 - D2^2) / (4 x span) to one side.
 
 use super::drawing::Look;
-use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field, use_field};
 use super::panel::numbered;
 use super::ratio::{Ratio, diagonal};
 use super::sizes::{Seen, Sizes};
@@ -72,6 +72,7 @@ pub const KIND: KindInfo = KindInfo {
             in_sight: true,
         },
         seen_field("narrow side"),
+        use_field(&["joists or studs", "laths or battens"]),
         Field {
             field: "diagonal_one",
             label: "First diagonal, measured",
@@ -170,7 +171,9 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         sizes.show(span),
         sizes.show(height)
     );
-    worked.hazards.push(Hazard::Load);
+    if sizes.choice("use", [true, false]) {
+        worked.hazards.push(Hazard::Load);
+    }
     Ok(worked)
 }
 

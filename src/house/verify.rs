@@ -9,6 +9,7 @@ use anyhow::{Context, Result, bail};
 use std::ffi::OsStr;
 use std::fs::{self, File};
 use std::io::{self, BufRead, BufReader, Seek};
+use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -90,10 +91,9 @@ pub fn run() -> Result<()> {
     ];
     for (name, words) in in_browser {
         if browser && axe && built {
-            report.step(name, || {
-                let words = [&["--test", BROWSER_TESTS, "--"], words].concat();
-                count_tests(test_command(&words).env("LENGTHWISE_SITE", &site))
-            });
+            let mut unsteady = Vec::new();
+            report.step(name, || in_browsers(&site, words, &mut unsteady));
+            report.unsteady.extend(unsteady);
         } else {
             report.not_run(name);
         }
@@ -175,8 +175,35 @@ fn test_command(words: &[&str]) -> Command {
     )
 }
 
+/// Runs tests in browsers. A browser on a busy machine may fail a test that the page does not; what failed is run once more,
+/// alone, and fails the check when it fails again. What then passes is put into `unsteady`, so that it is told and not forgotten.
+fn in_browsers(site: &Path, words: &[&str], unsteady: &mut Vec<String>) -> Result<()> {
+    let command = |words: &[&str]| {
+        let mut command = test_command(&[&["--test", BROWSER_TESTS, "--"], words].concat());
+        command.env("LENGTHWISE_SITE", site);
+        command
+    };
+    let mut failed = Vec::new();
+    let first = hear_tests(&mut command(words), &mut failed);
+    if first.is_ok() || failed.is_empty() {
+        return first;
+    }
+    println!("once more, alone: {}", failed.join(", "));
+    let alone = ["--exact", "--nocapture", "--test-threads", "1"];
+    let names = failed.iter().map(String::as_str);
+    let words: Vec<&str> = names.chain(alone).collect();
+    count_tests(&mut command(&words))?;
+    unsteady.append(&mut failed);
+    Ok(())
+}
+
 /// Runs tests and shows what they say. That none was run is a failure: a check of nothing always passes.
 fn count_tests(command: &mut Command) -> Result<()> {
+    hear_tests(command, &mut Vec::new())
+}
+
+/// The same; the names of those that failed are put into `failed`.
+fn hear_tests(command: &mut Command, failed: &mut Vec<String>) -> Result<()> {
     let mut process = command.stdout(Stdio::piped()).spawn()?;
     let said = process.stdout.take().context("the tests cannot be heard")?;
     let mut run = 0;
@@ -186,6 +213,7 @@ fn count_tests(command: &mut Command) -> Result<()> {
             .strip_prefix("running ")
             .and_then(|rest| rest.split(' ').next()?.parse::<usize>().ok());
         run += count.unwrap_or(0);
+        failed.extend(failed_test(&line).map(str::to_owned));
         println!("{line}");
     }
     let status = process.wait()?;
@@ -198,6 +226,11 @@ fn count_tests(command: &mut Command) -> Result<()> {
     Ok(())
 }
 
+/// The name of a test that a line of the test runner says has failed.
+fn failed_test(line: &str) -> Option<&str> {
+    line.strip_prefix("test ")?.strip_suffix(" ... FAILED")
+}
+
 /// What each step came to.
 #[derive(Default)]
 struct Report {
@@ -205,6 +238,8 @@ struct Report {
     failed: usize,
     /// What no step looks at, and why.
     unchecked: Vec<&'static str>,
+    /// Tests that failed among others and passed alone.
+    unsteady: Vec<String>,
 }
 
 impl Report {
@@ -246,6 +281,9 @@ impl Report {
         for what in &self.unchecked {
             println!("not checked       {what}");
         }
+        for test in &self.unsteady {
+            println!("passed only alone {test}");
+        }
         if self.failed > 0 {
             bail!("{} of {} checks failed", self.failed, self.lines.len());
         }
@@ -256,4 +294,17 @@ impl Report {
 
 fn seconds(time: Duration) -> String {
     format!("{:.1} s", time.as_secs_f64())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::failed_test;
+
+    #[test]
+    fn a_failed_test_is_known_by_its_line() {
+        let line = "test saw::a_cut_is_ticked ... FAILED";
+        assert_eq!(failed_test(line), Some("saw::a_cut_is_ticked"));
+        assert_eq!(failed_test("test saw::a_cut_is_ticked ... ok"), None);
+        assert_eq!(failed_test("test result: FAILED. 154 passed"), None);
+    }
 }

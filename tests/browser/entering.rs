@@ -127,7 +127,7 @@ fn the_example_is_put_away_with_its_boards() {
     browser.click_on("Put the example away");
     browser.click("#ask-yes");
     browser.wait_for_text("#strip-text", "Nothing to plan yet");
-    assert_eq!(browser.count("#shed .row"), 0);
+    counted(&browser, "#shed .row", 0);
     browser.reload();
     browser.wait_for_text("#strip-text", "Nothing to plan yet");
 }

@@ -1,11 +1,12 @@
 //! From a job to what the solver is asked, one group of sections at a time.
 //!
 //! Sections belong together when some part may be made of either; every other pair is planned apart, since no board serves both.
-//! A group keeps the job's own parts and boards one to one, so that a solution and its certificate translate back by index.
+//! Where parts of a section say that they are made from new timber only, or from shed boards only, its new timber and its shed boards are two sections of
+//! the problem. A group keeps the job's own parts and boards one to one, so that a solution and its certificate translate back by index.
 
 use crate::certificate::{Branch, Certificate, Leaf, Twig};
 use crate::clear::clear_runs;
-use crate::job::{Aim, Job};
+use crate::job::{Aim, Job, MadeFrom};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
 use crate::problem::{Board, Problem, Run, Section as ProblemSection, Shape};
@@ -18,6 +19,8 @@ pub mod mitres;
 pub struct Group {
     /// Indices of the job's sections, ascending.
     pub sections: Vec<usize>,
+    /// For each section of the problem, which timber of the job it is.
+    pub stocks: Vec<Stock>,
     /// For each part of the problem, its index in the job.
     pub parts: Vec<usize>,
     /// For each board of the problem, where it comes from.
@@ -26,6 +29,40 @@ pub struct Group {
     pub measures: Vec<Measure>,
     /// What the solver is asked.
     pub problem: Problem,
+}
+
+/// Timber of which the same parts may be made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stock {
+    /// Index of the job's section.
+    pub section: usize,
+    /// Whether it is the new timber of it or the shed's; `None` where no part tells them apart, and it is both.
+    pub new: Option<bool>,
+}
+
+impl Stock {
+    /// The stocks of a section that any of these parts may be made of: one, or two where parts say what they are made from.
+    fn of(job: &Job, section: usize, parts: &[usize]) -> Vec<Stock> {
+        let parts = || {
+            let parts = parts.iter().map(|&part| &job.parts[part]);
+            parts.filter(|part| part.sections.contains(&section))
+        };
+        if parts().all(|part| part.made_from == MadeFrom::Anything) {
+            return vec![Stock { section, new: None }];
+        }
+        let mut stocks = Vec::new();
+        for new in [true, false] {
+            if parts().any(|part| part.made_from.takes(new)) {
+                let new = Some(new);
+                stocks.push(Stock { section, new });
+            }
+        }
+        stocks
+    }
+
+    fn holds(self, section: usize, new: bool) -> bool {
+        self.section == section && self.new.is_none_or(|own| own == new)
+    }
 }
 
 /// The groups of a job, in the order of their first sections. Sections that no part asks for are in none.
@@ -79,7 +116,10 @@ impl Group {
             (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
             (Aim::Shortest, false) => vec![Measure::BoughtLength],
         };
+        let stocks = sections.iter();
+        let stocks = stocks.flat_map(|&section| Stock::of(job, section, &parts));
         let mut group = Group {
+            stocks: stocks.collect(),
             sections,
             parts,
             boards: Vec::new(),
@@ -92,9 +132,9 @@ impl Group {
             .map(|&part| job.parts[part].quantity)
             .collect();
         group.problem.sections = group
-            .sections
+            .stocks
             .iter()
-            .map(|&section| problem_section(job, section, &group.parts))
+            .map(|&stock| problem_section(job, stock, &group.parts))
             .collect();
         for line in lines {
             group.add_yard(job, line);
@@ -107,7 +147,10 @@ impl Group {
 
     fn add_yard(&mut self, job: &Job, line: usize) {
         let yard = &job.yard[line];
-        let Some(shape) = yard_shape(job, line) else {
+        let (Some(section), Some(shape)) = (
+            self.local_section(yard.section, true),
+            yard_shape(job, line),
+        ) else {
             return;
         };
         let taken = match &shape {
@@ -121,7 +164,7 @@ impl Group {
             Measure::Scrap => 0,
         });
         self.problem.boards.push(Board {
-            section: self.local_section(yard.section),
+            section,
             shape,
             cost: cost.collect(),
             supply: yard.count,
@@ -132,9 +175,9 @@ impl Group {
 
     fn add_shed(&mut self, job: &Job, index: usize) {
         let board = &job.shed[index];
-        if !self.sections.contains(&board.section) {
+        let Some(section) = self.local_section(board.section, board.new) else {
             return;
-        }
+        };
         let runs = clear_runs(job, Source::Shed(index));
         if runs.is_empty() {
             return;
@@ -144,7 +187,7 @@ impl Group {
             .map(|run| run.stretch.to - run.stretch.from + run.tail)
             .sum();
         self.problem.boards.push(Board {
-            section: self.local_section(board.section),
+            section,
             shape: Shape::Runs(runs.iter().map(problem_run).collect()),
             cost: vec![0; self.measures.len()],
             supply: Some(1),
@@ -153,11 +196,10 @@ impl Group {
         self.boards.push(Source::Shed(index));
     }
 
-    fn local_section(&self, section: usize) -> usize {
-        self.sections
-            .iter()
-            .position(|&other| other == section)
-            .unwrap_or(0)
+    /// The section of the problem that a board of the job is of; none where no part may be made of it.
+    fn local_section(&self, section: usize, new: bool) -> Option<usize> {
+        let mut stocks = self.stocks.iter();
+        stocks.position(|stock| stock.holds(section, new))
     }
 
     /// A certificate of this group's problem, in the indices of the job (see [`crate::plan::Proof::certificate`]).
@@ -258,12 +300,14 @@ fn problem_run(run: &ClearRun) -> Run {
     }
 }
 
-fn problem_section(job: &Job, index: usize, parts: &[usize]) -> ProblemSection {
-    let section = &job.sections[index];
-    let mut mitres = mitres::Mitres::of(job, index);
+fn problem_section(job: &Job, stock: Stock, parts: &[usize]) -> ProblemSection {
+    let section = &job.sections[stock.section];
+    let mut mitres = mitres::Mitres::of(job, stock.section);
     let mut fit = |part: &usize| {
         let part = &job.parts[*part];
-        part.sections.contains(&index).then(|| mitres.fit(part))
+        let fits = part.sections.contains(&stock.section)
+            && stock.new.is_none_or(|new| part.made_from.takes(new));
+        fits.then(|| mitres.fit(part))
     };
     ProblemSection {
         kerf: job.saw.kerf.ticks(),

@@ -19,7 +19,7 @@ mod trails;
 pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
     let source = group.boards[cutting.board];
     let board = &group.problem.boards[cutting.board];
-    let section = group.sections[board.section];
+    let section = group.stocks[board.section].section;
     let (stretches, yard_cut) = match &board.shape {
         Shape::Runs(_) => (
             clear_runs(job, source)

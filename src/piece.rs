@@ -102,8 +102,11 @@ pub fn part_text(job: &Job, part: &Part) -> String {
     let over = part
         .told_over(job.style())
         .map_or(String::new(), |over| format!(", {over}"));
+    let also = part
+        .told_also()
+        .map_or(String::new(), |also| format!(", {also}"));
     format!(
-        "{} x {}, {}, {}{ends}{leans}{goes}{over}",
+        "{} x {}, {}, {}{ends}{leans}{goes}{over}{also}",
         part.quantity,
         part.label,
         part.told_length(job.style()).told(),

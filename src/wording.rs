@@ -1,7 +1,7 @@
 //! Sentences about a plan that both the page and the command line say.
 
 use crate::check::{Backing, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
-use crate::job::Job;
+use crate::job::{Job, MadeFrom, Part};
 use crate::length::Length;
 use crate::money::Money;
 use crate::plan::{Level, Measure};
@@ -164,13 +164,14 @@ pub fn long_length(job: &Job, length: Length) -> String {
 /// Whether some board would be long enough for a part if its ends were not trimmed.
 fn trimmed_away(job: &Job, part: usize) -> bool {
     let part = &job.parts[part];
-    let takes =
-        |section: usize, length: Length| part.sections.contains(&section) && length >= part.length;
     let yard = job.yard.iter().filter(|line| line.count != Some(0));
-    yard.map(|line| (line.section, line.length))
-        .chain(job.shed.iter().map(|board| (board.section, board.length)))
-        .any(|(section, length)| {
-            takes(section, length) && job.carry.is_none_or(|carry| length <= carry)
+    let shed = job.shed.iter();
+    yard.map(|line| (line.section, line.length, true))
+        .chain(shed.map(|board| (board.section, board.length, board.new)))
+        .any(|(section, length, new)| {
+            part.goes_on(section, new)
+                && length >= part.length
+                && job.carry.is_none_or(|carry| length <= carry)
         })
 }
 
@@ -202,6 +203,29 @@ fn not_carried(job: &Job, sections: &[usize], least: Length) -> Option<String> {
     ))
 }
 
+/// What is lacking where a part fits nowhere for what it says it is made from: shed boards only, or new timber where a board of the shed is long enough.
+fn kept_off(job: &Job, part: &Part) -> Option<String> {
+    let mut shed = job.shed.iter();
+    let (timber, more) = match part.made_from {
+        MadeFrom::Shed => ("shed board", "board to the shed"),
+        MadeFrom::New
+            if shed.any(|board| {
+                part.sections.contains(&board.section) && board.length >= part.length
+            }) =>
+        {
+            ("new timber", "length to the yard")
+        }
+        _ => return None,
+    };
+    let (label, only) = (&part.label, part.made_from.word());
+    let length = job.style().show(part.length).told();
+    let sections = sections_to_choose(job, &part.sections);
+    Some(format!(
+        "\"{label}\" is {length} long and made from {only}, and no {timber} of {sections} takes it; add a longer {more}, let it be made from \
+         anything, or shorten it"
+    ))
+}
+
 /// What is lacking where no plan exists, and what would mend it.
 pub fn lack_text(job: &Job, lack: &Lack) -> String {
     match lack {
@@ -209,6 +233,9 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
             let part = &job.parts[*part_index];
             let (label, length) = (&part.label, job.style().show(part.length).told());
             let sections = sections_to_choose(job, &part.sections);
+            if let Some(text) = kept_off(job, part) {
+                return text;
+            }
             if let Some(carry) = job.carry.filter(|carry| part.length > *carry)
                 && job
                     .yard
@@ -249,8 +276,19 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
                      yard, or say that the vehicle carries more"
                 );
             }
+            let choosy = job.parts.iter().any(|part| {
+                part.made_from != MadeFrom::Anything
+                    && part
+                        .sections
+                        .iter()
+                        .any(|section| sections.contains(section))
+            });
+            let mend = match choosy {
+                true => "add timber that they may be made from, or let them be made from anything",
+                false => "raise a count at the yard, or add a length",
+            };
             format!(
-                "there are too few boards of {names}: at least {parts} left over however they are cut; raise a count at the yard, or add a length"
+                "there are too few boards of {names}: at least {parts} left over however they are cut; {mend}"
             )
         }
     }

@@ -569,3 +569,35 @@ fn yard_cut_where_none_is_needed() {
     plan.boards[1].yard_cut = Some(mm(1200));
     caught(&trestle(), plan, Lie::NeedlessYardCut { board: 1 });
 }
+
+/// The trestle, its parts made from what is said.
+fn made_from(leg: &str, slat: &str) -> Job {
+    job(|draft| {
+        draft.section("47 x 75", |_| {});
+        draft.yard("47 x 75", "2400", Some("5.00"), None);
+        draft.yard("47 x 75", "3000", Some("6.50"), Some("1"));
+        draft.shed("A", "47 x 75", "1300", "600..640");
+        draft.part("leg", "47 x 75", "500", "2", "square");
+        draft.part("slat", "47 x 75", "300", "3", "square");
+        for (part, from) in [(0, leg), (1, slat)] {
+            draft.parts[part].from = Some(from.into());
+        }
+    })
+}
+
+#[test]
+fn part_of_new_timber_only_is_cut_from_a_board_of_the_shed() {
+    // The trestle's plan has a leg and a slat on the shed's board.
+    let job = made_from("new timber only", "anything");
+    caught(&job, trestle_plan(), Lie::WrongTimber { board: 0, part: 0 });
+    // A board that counts as new timber will do.
+    let mut fresh = job;
+    fresh.shed[0].new = true;
+    assert!(check(&fresh, trestle_plan()).is_ok());
+}
+
+#[test]
+fn part_of_shed_boards_only_is_cut_from_new_timber() {
+    let job = made_from("shed boards only", "anything");
+    caught(&job, trestle_plan(), Lie::WrongTimber { board: 1, part: 0 });
+}

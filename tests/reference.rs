@@ -44,13 +44,26 @@ struct Shed {
     bad: Option<(Tenths, Tenths)>,
 }
 
+struct Part {
+    length: Tenths,
+    quantity: i64,
+    /// What it is made from, in the words of a job.
+    from: &'static str,
+}
+
+/// What parts may be made from, with whether a new length will do and whether a board that is owned.
+const FROM: [(&str, [bool; 2]); 3] = [
+    ("anything", [true, true]),
+    ("new timber only", [true, false]),
+    ("shed boards only", [false, true]),
+];
+
 struct Small {
     kerf: Tenths,
     trim: Tenths,
     yard: Vec<Yard>,
     shed: Vec<Shed>,
-    /// Length and quantity.
-    parts: Vec<(Tenths, i64)>,
+    parts: Vec<Part>,
 }
 
 /// What is counted, in the order in which it is made least.
@@ -108,10 +121,26 @@ impl Small {
         let shed = shed.collect();
         let parts = (0..random.between(2, 5))
             .map(|_| (random.between(2_500, 16_000), random.between(1, 4)));
-        let parts = parts.collect();
+        let mut parts: Vec<Part> = parts
+            .map(|(length, quantity)| Part {
+                length,
+                quantity,
+                from: FROM[0].0,
+            })
+            .collect();
+        let (kerf, trim) = (random.pick(&[0, 24, 32]), random.pick(&[0, 100]));
+        // In every third job some parts say what they are made from; where that is the shed, they are few and short.
+        if random.between(0, 2) == 0 {
+            for part in &mut parts {
+                part.from = FROM[random.between(0, 2) as usize].0;
+                if part.from == FROM[2].0 {
+                    (part.length, part.quantity) = (part.length.min(7_000), 1);
+                }
+            }
+        }
         Small {
-            kerf: random.pick(&[0, 24, 32]),
-            trim: random.pick(&[0, 100]),
+            kerf,
+            trim,
             yard,
             shed,
             parts,
@@ -145,16 +174,14 @@ impl Small {
                 mm(self.trim)
             )
         });
-        let parts = self
-            .parts
-            .iter()
-            .enumerate()
-            .map(|(number, (length, quantity))| {
-                format!(
-                    r#"{{"label":"p{number}","length":{},"quantity":{quantity}}}"#,
-                    mm(*length)
-                )
-            });
+        let parts = self.parts.iter().enumerate().map(|(number, part)| {
+            format!(
+                r#"{{"label":"p{number}","length":{},"quantity":{},"from":"{}"}}"#,
+                mm(part.length),
+                part.quantity,
+                part.from
+            )
+        });
         format!(
             r#"{{"format":"lengthwise-job","aim":"{aim}","saw":{{"kerf":{}}},"sections":[{{"name":"timber","trim":{}}}],
                 "yard":[{}],"shed":[{}],"parts":[{}]}}"#,
@@ -182,7 +209,7 @@ impl Small {
     }
 
     fn least(&self, measure: Measure, held: Option<(Measure, i64)>) -> Option<i64> {
-        let pieces: i64 = self.parts.iter().map(|(_, quantity)| quantity).sum();
+        let pieces: i64 = self.parts.iter().map(|part| part.quantity).sum();
         let mut all = variables!();
         let mut rows = Vec::new();
         let mut laid: Vec<Expression> = self.parts.iter().map(|_| Expression::default()).collect();
@@ -194,7 +221,7 @@ impl Small {
                 let bought = all.add(variable().binary());
                 for run in self.runs(yard.length, None) {
                     rows.push(constraint!(
-                        self.need(&mut all, &mut laid) <= (run + self.kerf) as f64 * bought
+                        self.need(&mut all, &mut laid, 0) <= (run + self.kerf) as f64 * bought
                     ));
                 }
                 // Copies of a length are alike; the first ones are bought first.
@@ -209,12 +236,12 @@ impl Small {
         for board in &self.shed {
             for run in self.runs(board.length, board.bad) {
                 rows.push(constraint!(
-                    self.need(&mut all, &mut laid) <= (run + self.kerf).max(0) as f64
+                    self.need(&mut all, &mut laid, 1) <= (run + self.kerf).max(0) as f64
                 ));
             }
         }
-        for (laid, (_, quantity)) in laid.into_iter().zip(&self.parts) {
-            rows.push(constraint!(laid == *quantity as f64));
+        for (laid, part) in laid.into_iter().zip(&self.parts) {
+            rows.push(constraint!(laid == part.quantity as f64));
         }
         let total = |wanted: Measure| {
             totals
@@ -240,12 +267,22 @@ impl Small {
         }
     }
 
-    /// What the parts on one more run need, each with its cut; they are counted in `laid`.
-    fn need(&self, all: &mut good_lp::ProblemVariables, laid: &mut [Expression]) -> Expression {
+    /// What the parts on one more run need, each with its cut; they are counted in `laid`. The run is of a new length, 0, or of a board that is
+    /// owned, 1, and holds only parts that may be made from it.
+    fn need(
+        &self,
+        all: &mut good_lp::ProblemVariables,
+        laid: &mut [Expression],
+        owned: usize,
+    ) -> Expression {
         let mut need = Expression::default();
-        for ((length, quantity), laid) in self.parts.iter().zip(laid) {
-            let here = all.add(variable().integer().min(0).max(*quantity as f64));
-            need += (length + self.kerf) as f64 * here;
+        for (part, laid) in self.parts.iter().zip(laid) {
+            let will_do = FROM
+                .iter()
+                .any(|(word, takes)| *word == part.from && takes[owned]);
+            let most = if will_do { part.quantity } else { 0 };
+            let here = all.add(variable().integer().min(0).max(most as f64));
+            need += (part.length + self.kerf) as f64 * here;
             *laid += here;
         }
         need

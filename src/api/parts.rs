@@ -1,6 +1,6 @@
 //! Parts in the words of a parts table.
 
-use crate::job::{Fitting, Job, Leans, Part, PartDraft, ends_written};
+use crate::job::{Fitting, Job, Leans, MadeFrom, Part, PartDraft, ends_written};
 use crate::length::exact_text;
 use serde_json::{Value, json};
 use timber::fields::Row;
@@ -30,6 +30,7 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         ends: Some(ends_written(part.ends, job.decimal())),
         leans: (part.leans != Leans::Opposite).then(|| part.leans.word().to_owned()),
         goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
+        from: (part.made_from != MadeFrom::Anything).then(|| part.made_from.word().to_owned()),
     }
 }
 

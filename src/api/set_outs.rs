@@ -93,6 +93,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
         "angled": !part.ends.contains(&PartEnd::Square),
         "measured": part.fitting == Fitting::Between,
         "over": part.told_over(job.style()),
+        "also": part.told_also(),
         "from": part.from,
         "row": part.row,
     })

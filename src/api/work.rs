@@ -3,7 +3,7 @@
 use super::parts::{part_draft, part_row};
 use super::request::{Reply, field};
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, ShedDraft, ends_told, read_stretches, validate};
+use crate::job::{Job, JobDraft, MadeFrom, ShedDraft, ends_told, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
 use crate::plan::{Plan, Source};
@@ -11,6 +11,7 @@ use crate::progress::{
     BoardProgress, Bought, Marks, Progress, Rest, RestState, kept_offcuts, left, left_alone,
 };
 use serde_json::{Map, Value, json};
+use timber::draft::COUNTS_AS;
 use timber::fields::Row;
 
 /// What a request about work in progress is about: the job, its plan and what is done.
@@ -49,8 +50,14 @@ pub fn remaining(request: &Value) -> Reply {
         .map(|(index, row)| (row, known.get(index).cloned().unwrap_or_default()))
         .unzip();
     let mut names = Names::of(&work.job, request);
+    // What was bought stays new timber, for parts that are made from nothing else and for those that are not made from it.
+    let mut wanted = left.parts.iter();
+    let matters = wanted.any(|part| part.made_from != MadeFrom::Anything);
     for rest in &left.shed_new {
-        let (row, how) = shed_row(&work, rest, &mut names);
+        let (mut row, how) = shed_row(&work, rest, &mut names);
+        if matters && work.job.is_new(rest.source) {
+            row["counts_as"] = COUNTS_AS[1].into();
+        }
         shed.push(row);
         came.push(how);
     }
@@ -413,5 +420,28 @@ mod tests {
         let reply = finish(&asked(1, 3)).expect("a reply");
         assert_eq!(reply["boards"], json!([0]));
         assert_eq!(reply["shed"][0]["mark"], "K-2");
+    }
+
+    #[test]
+    fn what_is_in_the_car_stays_new_timber_where_parts_ask_for_it() {
+        let counted = |request: &Value| -> Vec<Value> {
+            let reply = remaining(request).expect("a reply");
+            let shed = reply["job"]["shed"].as_array().expect("a shed");
+            shed.iter().map(|row| row["counts_as"].clone()).collect()
+        };
+        let mut request = asked(2, 1);
+        assert_eq!(counted(&request), [Value::Null, Value::Null, Value::Null]);
+        request["job"]["parts"][0]["from"] = "new timber only".into();
+        // The board of the shed, the rest of K, and L as it was bought.
+        let new = json!("new timber");
+        assert_eq!(counted(&request), [Value::Null, new.clone(), new]);
+        let reply = remaining(&request).expect("a reply");
+        assert_eq!(reply["job"]["parts"][0]["from"], "new timber only");
+        let left = job_file::read_value(&reply["job"]).0;
+        let left = validate(&left).expect("a job");
+        assert_eq!(
+            [0, 1, 2].map(|board| left.shed[board].new),
+            [false, true, true]
+        );
     }
 }

@@ -34,6 +34,7 @@ const FEATURES: &[Feature] = &[
     feature("mitres", 3, mitres),
     feature("turning", 5, turning),
     feature("parts between others", 4, between_others),
+    feature("made from", 4, made_from),
     feature("counts", 3, counts),
     feature("a length twice", 4, length_twice),
     feature("a length too short", 4, too_short),
@@ -229,6 +230,19 @@ fn between_others(dice: &mut Dice, job: &mut Value) {
         if dice.once_in(2) {
             part["goes"] = "between others".into();
         }
+    }
+}
+
+fn made_from(dice: &mut Dice, job: &mut Value) {
+    for part in rows(job, "parts") {
+        part["from"] = dice
+            .one_of(&["anything", "new timber only", "shed boards only"])
+            .into();
+    }
+    for board in rows(job, "shed") {
+        board["counts_as"] = dice
+            .one_of(&["a shed board", "a shed board", "new timber"])
+            .into();
     }
 }
 

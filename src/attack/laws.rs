@@ -95,6 +95,11 @@ const LAWS: &[Law] = &[
         other: wider::sections,
     },
     Law {
+        name: "made from anything",
+        relation: Relation::NoMore,
+        other: wider::made_from,
+    },
+    Law {
         name: "fewer parts",
         relation: Relation::NoMore,
         other: wider::fewer_parts,

@@ -8,6 +8,7 @@ use super::ground::{ClearRun, Ground};
 use super::lie::Lie;
 use crate::cuts::{cut_width, mitre_waste, stands_back};
 use crate::sharing::{Lean, Sharing, lying_leans, may_lie};
+use crate::wood;
 use timber::job::{Job, Part, PartEnd};
 use timber::length::Length;
 use timber::limits;
@@ -119,7 +120,7 @@ fn far_off(planned: &PlannedBoard) -> Option<Length> {
         .find(|at| *at > most || *at < -most)
 }
 
-/// A part by itself: known, of an allowed section, as long as it should be, on sound timber.
+/// A part by itself: known, of an allowed section and timber, as long as it should be, on sound timber.
 fn check_part(job: &Job, index: usize, ground: &Ground, placed: &PlacedPart, lies: &mut Vec<Lie>) {
     let part = placed.part;
     let Some(wanted) = job.parts.get(part) else {
@@ -128,6 +129,8 @@ fn check_part(job: &Job, index: usize, ground: &Ground, placed: &PlacedPart, lie
     };
     if !wanted.sections.contains(&ground.section) {
         lies.push(Lie::WrongSection { board: index, part });
+    } else if !wood::takes(wanted, ground.new) {
+        lies.push(Lie::WrongTimber { board: index, part });
     }
     let marked = placed.end - placed.start;
     if marked != wanted.length {

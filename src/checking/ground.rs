@@ -11,6 +11,8 @@ use timber::plan::Source;
 /// A board of the job, whichever pile it comes from.
 pub(super) struct Ground<'a> {
     pub(super) section: usize,
+    /// Whether it is new timber, or else of the shed.
+    pub(super) new: bool,
     pub(super) length: Length,
     pub(super) trim: Trim,
     pub(super) bad: &'a [Stretch],
@@ -43,6 +45,7 @@ impl<'a> Ground<'a> {
                 let Section { trim, .. } = job.sections[section];
                 Some(Ground {
                     section,
+                    new: true,
                     length,
                     trim,
                     bad: &[],
@@ -54,10 +57,12 @@ impl<'a> Ground<'a> {
                     length,
                     trim,
                     bad,
+                    new,
                     ..
                 } = job.shed.get(index)?;
                 Some(Ground {
                     section: *section,
+                    new: *new,
                     length: *length,
                     trim: *trim,
                     bad,

@@ -57,6 +57,13 @@ pub enum Lie {
         /// The part.
         part: usize,
     },
+    /// A part that is made from new timber only is cut from a board of the shed, or one of shed boards only from new timber.
+    WrongTimber {
+        /// The board of the plan.
+        board: usize,
+        /// The part.
+        part: usize,
+    },
     /// A part is marked out at another length than it has.
     WrongLength {
         /// The board of the plan.

@@ -1,4 +1,4 @@
-//! How parts add up in a run of one section: how much of it they fill, and what their cuts share.
+//! How parts add up in a run of one stock of timber: how much of it they fill, and what their cuts share.
 //!
 //! Each part adds its length and a cut, or where it can share cuts what its family then takes more ([`super::family`]); an *ending* is what the next
 //! part must know of those before. The last cut of a run may take from what lies behind the run; the widest possible is put last, for every ending has
@@ -6,10 +6,67 @@
 
 use super::cuts::{cut_width, stands_back};
 use super::family::{Family, Numbers, Point, Sort};
+use super::ground::Ground;
 use super::sharing::{Facing, Sharing, angle, written_leans};
-use timber::job::{Job, Part};
+use timber::job::{Job, MadeFrom, Part};
 
-/// How parts lie on one section, in ticks.
+/// Timber of which the same parts may be made: a section, or where its parts say that they are made from new timber only or from shed boards only, the
+/// new timber of it or its shed boards.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(super) struct Stock {
+    section: usize,
+    /// Whether it is the shed boards of a section whose new timber is another stock.
+    old: bool,
+}
+
+impl Stock {
+    /// The stock that a board belongs to.
+    pub(super) fn of(job: &Job, ground: &Ground) -> Stock {
+        Stock {
+            section: ground.section,
+            old: !ground.new && told_apart(job, ground.section),
+        }
+    }
+
+    /// Whether a part may be made of it.
+    pub(super) fn takes(self, part: &Part) -> bool {
+        // Where stocks are not told apart, no part of the section cares.
+        let anything = part.made_from == MadeFrom::Anything;
+        part.sections.contains(&self.section) && (anything || takes(part, !self.old))
+    }
+}
+
+/// The stocks of some sections, ascending as those are.
+pub(super) fn stocks(job: &Job, sections: &[usize]) -> Vec<Stock> {
+    let mut stocks = Vec::new();
+    for &section in sections {
+        stocks.push(Stock {
+            section,
+            old: false,
+        });
+        if told_apart(job, section) {
+            stocks.push(Stock { section, old: true });
+        }
+    }
+    stocks
+}
+
+/// Whether a part may be made of a board that is new timber, or else of the shed, its section left aside.
+pub(super) fn takes(part: &Part, new: bool) -> bool {
+    match part.made_from {
+        MadeFrom::New => new,
+        MadeFrom::Shed => !new,
+        MadeFrom::Anything => true,
+    }
+}
+
+/// Whether some part of a section asks where its timber comes from.
+fn told_apart(job: &Job, section: usize) -> bool {
+    let mut parts = job.parts.iter();
+    parts.any(|part| part.made_from != MadeFrom::Anything && part.sections.contains(&section))
+}
+
+/// How parts lie on one stock of timber, in ticks.
 pub(super) struct Wood {
     kerf: i64,
     /// Shortest offcut worth keeping.
@@ -21,7 +78,7 @@ pub(super) struct Wood {
     places: Vec<Option<usize>>,
 }
 
-/// A part on this section.
+/// A part on this stock.
 pub(super) struct Wooden {
     pub(super) part: usize,
     length: i64,
@@ -62,19 +119,19 @@ impl Laid {
 }
 
 impl Wood {
-    /// The parts of the job that may be made of a section.
+    /// The parts of the job that may be made of a stock. What may share a cut is said of the section.
     ///
     /// Returns `None` where families come to more numbers than are told apart.
-    pub(super) fn of(job: &Job, section: usize) -> Option<Wood> {
-        let made_of_it = |part: &Part| part.sections.contains(&section);
+    pub(super) fn of(job: &Job, stock: Stock) -> Option<Wood> {
+        let section = stock.section;
         let parts = || {
             job.parts
                 .iter()
                 .enumerate()
-                .filter(|(_, part)| made_of_it(part))
+                .filter(|(_, part)| stock.takes(part))
         };
         let turns = job.sections[section].turns_ends();
-        let families = families(job, section)
+        let families = families(job, stock)
             .into_iter()
             .map(|(family, sorts)| {
                 let mut most = vec![0u32; family.sorts.len()];
@@ -155,13 +212,13 @@ impl Wood {
         }
     }
 
-    /// The least a part adds to a fill; `None` where it is not made of this section.
+    /// The least a part adds to a fill; `None` where it is not made of this stock.
     pub(super) fn least(&self, part: usize) -> Option<i64> {
         let part = self.wooden(part)?;
         Some(part.length + self.cut_at_least(part.ends))
     }
 
-    /// The ending with one part more, and what that part adds to the fill. A part of another section changes nothing.
+    /// The ending with one part more, and what that part adds to the fill. A part of another stock changes nothing.
     pub(super) fn with(&self, part: usize, ending: &Ending) -> (Ending, i64) {
         self.wooden(part)
             .map_or_else(|| (ending.clone(), 0), |part| self.add(part, ending))
@@ -176,7 +233,7 @@ impl Wood {
         }
     }
 
-    /// How a part lies on this section: parts that lie alike can be changed for each other.
+    /// How a part lies on this stock: parts that lie alike can be changed for each other.
     pub(super) fn lies(&self, part: usize) -> Option<(i64, Ends)> {
         self.wooden(part).map(|part| (part.length, part.ends))
     }
@@ -231,8 +288,9 @@ impl Wood {
     }
 }
 
-/// The families of a section, each with the sort of every part of the job that is in it. Parts of which none can meet another are in none.
-fn families(job: &Job, section_index: usize) -> Vec<(Family, Vec<Option<usize>>)> {
+/// The families of a stock, each with the sort of every part of the job that is in it. Parts of which none can meet another are in none.
+fn families(job: &Job, stock: Stock) -> Vec<(Family, Vec<Option<usize>>)> {
+    let section_index = stock.section;
     let section = &job.sections[section_index];
     let sides = (section.faces, section.edges);
     let turns = section.turns_ends();
@@ -249,7 +307,7 @@ fn families(job: &Job, section_index: usize) -> Vec<(Family, Vec<Option<usize>>)
         faces
     };
     let sharing_parts: Vec<(usize, [Option<Facing>; 2])> = (0..job.parts.len())
-        .filter(|&part| job.parts[part].sections.contains(&section_index))
+        .filter(|&part| stock.takes(&job.parts[part]))
         .filter(|&part| sharing.may(&job.parts[part]))
         .map(|part| (part, faces(&job.parts[part])))
         .filter(|(_, faces)| *faces != [None, None])

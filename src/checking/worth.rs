@@ -142,6 +142,7 @@ mod tests {
     use super::*;
     use crate::cuts::{cut_width, stands_back};
     use crate::steps::with_steps;
+    use crate::wood::stocks;
     use timber::job::{
         Angle, Job, JobDraft, Leans, PartDraft, PartEnd, SectionDraft, Sides, YardDraft, validate,
     };
@@ -174,6 +175,7 @@ mod tests {
                 leans: some(leans),
                 over: None,
                 goes: None,
+                from: None,
             });
         }
         validate(&draft).expect("the job is sound")
@@ -294,7 +296,7 @@ mod tests {
 
     #[track_caller]
     fn agrees_with_every_arrangement(job: &Job, prices: &[i64]) {
-        let wood = Wood::of(job, 0).expect("no part is too short");
+        let wood = Wood::of(job, stocks(job, &[0])[0]).expect("no part is too short");
         let longest = 400 * 3_200;
         let worths = with_steps(10_000_000, |steps| wood.worths(prices, longest, steps));
         let worths = worths.expect("small");
@@ -412,7 +414,7 @@ mod tests {
     fn braces_nest_where_nothing_may_be_turned() {
         // Own arithmetic: four of 60 at 45 degrees in a width of 20 take 4 x 60 - 3 x 20 + 3 x 3 / cos 45 = 192.73 mm.
         let job = job(["different", "different"], &[("60", "45", SAME, "4")]);
-        let wood = Wood::of(&job, 0).expect("one family");
+        let wood = Wood::of(&job, stocks(&job, &[0])[0]).expect("one family");
         let worths = with_steps(1_000_000, |steps| wood.worths(&[1], 1_000_000, steps));
         let worths = worths.expect("small");
         let ticks = |hundredths: i64| hundredths * 32;
@@ -436,7 +438,7 @@ mod tests {
     fn parts_that_stand_back_further_than_they_are_long_share_nothing() {
         let mut job = job(ALIKE, &[("48", "45; square", OPPOSITE, "2")]);
         let apart = |job: &Job| {
-            let wood = Wood::of(job, 0).expect("one family");
+            let wood = Wood::of(job, stocks(job, &[0])[0]).expect("one family");
             wood.with(0, &wood.with(0, &wood.untouched()).0).1
         };
         let kerf = 3 * 3_200;

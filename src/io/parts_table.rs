@@ -32,6 +32,7 @@ const FIELDS: &[(&str, &[&str])] = &[
     ("leans", &["leans", "lean", "ends lean"]),
     ("over", &["over", "left long by", "left long"]),
     ("goes", &["goes", "fit", "place"]),
+    ("from", &["from", "made from"]),
 ];
 
 /// Words people write behind a count.
@@ -283,6 +284,7 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
             Some("leans") => part.leans = Some(text),
             Some("over") => part.over = Some(with_unit(text.trim().to_owned(), column.unit)),
             Some("goes") => part.goes = Some(text),
+            Some("from") => part.from = Some(text),
             _ => {}
         }
     }
@@ -331,6 +333,7 @@ mod tests {
             leans: None,
             over: None,
             goes: None,
+            from: None,
         }
     }
 

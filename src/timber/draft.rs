@@ -8,7 +8,7 @@
 
 use crate::fields::{Field, Holds, Row, rows};
 use crate::limits;
-use crate::part::{Fitting, Leans};
+use crate::part::{Fitting, Leans, MadeFrom};
 use crate::section::{EdgeJoint, Sides};
 
 const YES: bool = true;
@@ -78,6 +78,14 @@ const GOES: &[(&str, &str)] = &[
     (Fitting::WORDS[1].0, "between others"),
     (Fitting::WORDS[2].0, "in the ground, as a post"),
 ];
+const FROM: &[(&str, &str)] = &[
+    (MadeFrom::WORDS[0].0, "anything"),
+    (MadeFrom::WORDS[1].0, "new timber only"),
+    (MadeFrom::WORDS[2].0, "shed boards only"),
+];
+/// Nothing said is the first.
+pub const COUNTS_AS: [&str; 2] = ["a shed board", "new timber"];
+const COUNTS: &[(&str, &str)] = &[(COUNTS_AS[0], "a shed board"), (COUNTS_AS[1], "new timber")];
 
 rows! {
     /// The job's own fields, as written.
@@ -157,6 +165,8 @@ rows! {
         note: Holds::Text, NO, NOTE, "Note", "", "Anything worth remembering.";
         treated: Holds::Word(BOARD_TREATED), NO, FIELD, "Treated", "unknown where nobody can say, as of reclaimed timber",
             "Whether this board is preservative-treated; unknown counts as treated in every caution. As its section where nothing is said.";
+        counts_as: Holds::Word(COUNTS), NO, FIELD, "Counts as", "for parts of new timber only, or of shed boards only",
+            "What it counts as for parts that are made from new timber only, or from shed boards only: a shed board where nothing is said, or new timber, as what is bought for a piece does while that is built.";
     }
 }
 
@@ -176,6 +186,8 @@ rows! {
             "How the two ends lean where both are angled: opposite ways, as on a mitred frame, where nothing is said; or the same way, as on a brace, whose length is then overall, tip to tip.";
         goes: Holds::Word(GOES), NO, FIELD, "Goes", "",
             "Where it goes: free, so that it may come out a little long but never short; between others, as a noggin does, so that it is measured first and never comes out long; or in the ground, as a post does, which is cut as one that is free and has cautions of its own.";
+        from: Holds::Word(FROM), NO, FIELD, "Made from", "",
+            "Which timber of its sections it may be made from: anything, where nothing is said; new timber only, that is lengths of the yard and boards of the shed that count as new; or shed boards only.";
     }
 }
 

@@ -12,7 +12,9 @@ pub use crate::angle::Angle;
 pub use crate::draft::{
     JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft,
 };
-pub use crate::part::{Fitting, Leans, Part, PartEnd, ends_told, ends_written, read_ends};
+pub use crate::part::{
+    Fitting, Leans, MadeFrom, Part, PartEnd, ends_told, ends_written, read_ends,
+};
 pub use crate::runs::{Stretch, read_stretches, split_stretch};
 pub use crate::section::{EdgeJoint, Section, Sides, Treated, Trim};
 pub use validate::{examine, validate};
@@ -20,6 +22,7 @@ pub use validate::{examine, validate};
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
 use crate::money::Money;
+use crate::plan::Source;
 use crate::rules::QuantityRules;
 use crate::setout::SetOut;
 
@@ -62,6 +65,14 @@ impl Job {
             step: self.step,
             decimal: self.reading.decimal,
             with_unit: true,
+        }
+    }
+
+    /// Whether a board is new timber, or else of the shed.
+    pub fn is_new(&self, source: Source) -> bool {
+        match source {
+            Source::Yard(_) => true,
+            Source::Shed(board) => self.shed[board].new,
         }
     }
 
@@ -132,6 +143,8 @@ pub struct ShedBoard {
     pub trim: Trim,
     /// Whether it is preservative-treated: its own word, else that of its section.
     pub treated: Treated,
+    /// Whether it counts as new timber, as what was bought for the piece does.
+    pub new: bool,
     /// Anything worth remembering.
     pub note: String,
 }

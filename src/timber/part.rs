@@ -24,6 +24,8 @@ pub struct Part {
     pub leans: Leans,
     /// Where it goes.
     pub fitting: Fitting,
+    /// Which timber of its sections it may be made from.
+    pub made_from: MadeFrom,
     /// The set-out it comes from, empty for a part written by hand.
     pub from: String,
     /// Row of the draft it was written in, for parts written by hand.
@@ -42,6 +44,7 @@ impl Part {
             ends: [PartEnd::Square; 2],
             leans: Leans::Opposite,
             fitting: Fitting::Free,
+            made_from: MadeFrom::Anything,
             from: String::new(),
             row: None,
         }
@@ -65,6 +68,16 @@ impl Part {
                 [self.over, self.length - self.over].map(|length| style.show(length).told());
             format!("{over} over: trim it to {finished} where it goes")
         })
+    }
+
+    /// Whether it may be made of timber of this section that is new, or else of the shed.
+    pub fn goes_on(&self, section: usize, new: bool) -> bool {
+        self.sections.contains(&section) && self.made_from.takes(new)
+    }
+
+    /// What else is to be said of it wherever it is listed.
+    pub fn told_also(&self) -> Option<&'static str> {
+        (self.made_from != MadeFrom::Anything).then(|| self.made_from.word())
     }
 
     /// The edges of the long points of its ends as it is written: its first mitred end's is the far edge. A square end counts as its other end does.
@@ -108,6 +121,41 @@ impl Fitting {
     /// Its word in a job file.
     pub fn word(self) -> &'static str {
         word_of(&Fitting::WORDS, self)
+    }
+}
+
+/// Which timber of its sections a part may be made from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum MadeFrom {
+    /// Whatever there is.
+    #[default]
+    Anything,
+    /// New timber: lengths of the yard, and boards of the shed that count as new.
+    New,
+    /// The other boards of the shed.
+    Shed,
+}
+
+impl MadeFrom {
+    /// Every one, with its word in a job file.
+    pub const WORDS: [(&'static str, MadeFrom); 3] = [
+        ("anything", MadeFrom::Anything),
+        ("new timber only", MadeFrom::New),
+        ("shed boards only", MadeFrom::Shed),
+    ];
+
+    /// Its word in a job file.
+    pub fn word(self) -> &'static str {
+        word_of(&MadeFrom::WORDS, self)
+    }
+
+    /// Whether timber that is new, or else of the shed, will do.
+    pub fn takes(self, new: bool) -> bool {
+        match self {
+            MadeFrom::Anything => true,
+            MadeFrom::New => new,
+            MadeFrom::Shed => !new,
+        }
     }
 }
 

@@ -64,6 +64,7 @@ impl Draft {
             leans: None,
             over: None,
             goes: None,
+            from: None,
         });
     }
 

@@ -57,6 +57,13 @@ test("all boards that come back are counted, those that lay unused too, and scra
   assert.deepEqual(store.shed.map((board) => board.row.mark), ["A", "K", "K-2"]);
 });
 
+test("what was new timber for a piece comes back as a board of the shed", () => {
+  const store = { shed: [] };
+  const bought = { mark: "K", length: "800", counts_as: "new timber" };
+  putAway(store, { offered: [], left: [bought], scrap: [], back: [{ ...bought, mark: "L-2" }] }, { unit: "mm", decimal: "point" });
+  assert.deepEqual(store.shed.map((board) => board.row), [{ mark: "K", length: "800" }, { mark: "L-2", length: "800" }]);
+});
+
 test("a price that was typed over since is told with both, for the line it is of", () => {
   const line = (price) => ({ section: "batten", length: "2.4 m", price });
   const leg = { job: { yard: [line("5.00"), line("6.00")] }, rows: { yard: [0, 1] } };

@@ -42,7 +42,12 @@ export function putAway(store, { offered, left, scrap, back }, reading) {
     return at >= 0 && !scrap.includes(row);
   });
   const come = [...fresh, ...back];
-  for (const row of come) store.shed.push({ id: freshId(), since: Date.now(), typed: reading, row });
+  for (const one of come) {
+    // What was new timber for this piece is a board of the shed for the next.
+    const row = { ...one };
+    delete row.counts_as;
+    store.shed.push({ id: freshId(), since: Date.now(), typed: reading, row });
+  }
   return come.length;
 }
 

@@ -122,7 +122,7 @@ function fillView(part, view) {
   lines(part(".makes ul"), view.parts.map(partLine));
 }
 
-export const partLine = (one) => `${one.quantity} × ${one.label}: ${one.length}, ${one.section}${one.square ? "" : `, ends ${one.ends}`}${one.measured ? ", measure first" : ""}${one.over ? `, ${one.over}` : ""}`;
+export const partLine = (one) => `${one.quantity} × ${one.label}: ${one.length}, ${one.section}${one.square ? "" : `, ends ${one.ends}`}${one.measured ? ", measure first" : ""}${one.over ? `, ${one.over}` : ""}${one.also ? `, ${one.also}` : ""}`;
 
 function marksBlock() {
   const element = make("div");

@@ -94,7 +94,7 @@ fn bare(job: &Job, plan: Plan) -> Option<Value> {
 /// A job whose rows are those of another, so that its plans fit that one too, but which has less to choose from or aims elsewhere.
 fn like(dice: &mut Dice, job: &Value) -> Value {
     let mut other = job.clone();
-    match dice.below(4) {
+    match dice.below(5) {
         0 => other["aim"] = dice.one_of(&["fewest", "cheapest", "shortest"]).into(),
         1 => {
             let lines = rows(&mut other, "yard");
@@ -108,6 +108,12 @@ fn like(dice: &mut Dice, job: &Value) -> Value {
                 if dice.once_in(2) {
                     line["count"] = dice.between(0, 2).into();
                 }
+            }
+        }
+        // Parts on timber that they may not be made from.
+        3 => {
+            for part in rows(&mut other, "parts") {
+                part["from"] = "anything".into();
             }
         }
         // Boards of the shed that nothing fits on.
@@ -153,7 +159,7 @@ fn spread_out(dice: &mut Dice, job: &Job, mut plan: Plan) -> Plan {
         .filter(|&line| {
             let yard = &job.yard[line];
             let trim = job.sections[yard.section].trim;
-            part.sections.contains(&yard.section)
+            part.goes_on(yard.section, true)
                 && trim.datum + part.length <= yard.length - trim.far
                 && job.carry.is_none_or(|carry| yard.length <= carry)
         })

@@ -87,6 +87,14 @@ pub fn sections(dice: &mut Dice, job: &Value) -> Option<Value> {
     Some(other)
 }
 
+pub fn made_from(dice: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let parts = rows(&mut other, "parts");
+    let at = dice.below(parts.len());
+    let part = parts.get_mut(at)?.as_object_mut()?;
+    part.remove("from").map(|_| other)
+}
+
 pub fn fewer_parts(dice: &mut Dice, job: &Value) -> Option<Value> {
     let mut other = job.clone();
     let parts = rows(&mut other, "parts");

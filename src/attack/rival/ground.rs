@@ -28,6 +28,8 @@ pub enum Timber {
 /// The whole length of a board and its timber.
 pub struct Board {
     pub section: usize,
+    /// Whether it counts as new timber.
+    pub new: bool,
     pub length: Ticks,
     pub timber: Timber,
     /// The line of the yard it comes from.
@@ -48,6 +50,7 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
         };
         Board {
             section: yard.section,
+            new: true,
             length,
             timber,
             line: Some(line),
@@ -60,6 +63,7 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
         let timber = whole(length, board.trim, widest, &board.bad);
         Board {
             section: board.section,
+            new: board.new,
             length,
             timber,
             line: None,

@@ -6,7 +6,7 @@
 //! Parts with the same ends are alike in this, so that orders are counted by kinds of ends. The two irrational quantities are taken in floats
 //! and rounded as the README says: the overlap down, the cut up, each to a tick.
 
-use lengthwise::job::{Job, Leans, Part, PartEnd, Sides};
+use lengthwise::job::{Job, Leans, MadeFrom, Part, PartEnd, Sides};
 use std::collections::HashMap;
 use std::rc::Rc;
 
@@ -42,14 +42,15 @@ pub struct Layer {
     alike: [bool; 2],
     /// The kinds of parts there are.
     kinds: Vec<Kind>,
-    /// For each part of the job, its kind; none where it is not made of this section.
+    /// For each part of the job, its kind; none where it is not made of this section, or not of such a board.
     pub kind_of: Vec<Option<usize>>,
     /// What was worked out: the parts that are left, by kinds, and the end before them.
     known: HashMap<(Vec<u8>, Before), Rc<Vec<Cuts>>>,
 }
 
 impl Layer {
-    pub fn new(job: &Job, section: usize) -> Layer {
+    /// For a board of a section, bought or else owned.
+    pub fn new(job: &Job, section: usize, bought: bool) -> Layer {
         let sides = &job.sections[section];
         let mut layer = Layer {
             kerf: job.saw.kerf.ticks(),
@@ -65,7 +66,12 @@ impl Layer {
             .filter(|part| part.sections.contains(&section))
             .collect();
         for part in &job.parts {
-            let kind = part.sections.contains(&section).then(|| {
+            let will_do = match part.made_from {
+                MadeFrom::Anything => true,
+                MadeFrom::New => bought,
+                MadeFrom::Shed => !bought,
+            };
+            let kind = (part.sections.contains(&section) && will_do).then(|| {
                 let kind = (written(part), layer.shares(&here, part));
                 let known = layer.kinds.iter().position(|known| *known == kind);
                 known.unwrap_or_else(|| {

@@ -111,9 +111,11 @@ impl Program {
             .zip(&wanted)
             .map(|(length, &count)| length * i64::from(count))
             .sum();
-        let mut layers: HashMap<usize, Layer> = sections
+        let kinds = sections
             .iter()
-            .map(|&section| (section, Layer::new(job, section)))
+            .flat_map(|&section| [(section, true), (section, false)]);
+        let mut layers: HashMap<(usize, bool), Layer> = kinds
+            .map(|(section, new)| ((section, new), Layer::new(job, section, new)))
             .collect();
         let mut program = Program {
             wanted,
@@ -122,7 +124,7 @@ impl Program {
             places: Vec::new(),
         };
         for board in boards(job, sections) {
-            let layer = layers.get_mut(&board.section)?;
+            let layer = layers.get_mut(&(board.section, board.new))?;
             let keep = job.sections[board.section].keep.ticks();
             let price = board.line.map_or(0, |line| {
                 job.yard[line].price.map_or(0, |price| price.minor())

@@ -2,7 +2,7 @@
 
 use super::question::Question;
 use crate::ground::{ClearRun, Ground};
-use crate::wood::Laid;
+use crate::wood::{self, Laid, Stock};
 use std::collections::HashMap;
 use timber::job::Job;
 use timber::length::Length;
@@ -37,7 +37,7 @@ pub(super) struct Carried {
 /// A kind of board of the group.
 pub(super) struct Board {
     pub(super) source: Source,
-    pub(super) section: usize,
+    pub(super) stock: Stock,
     pub(super) shape: Shape,
     pub(super) length: i64,
     pub(super) costs: Vec<i64>,
@@ -53,9 +53,11 @@ pub(super) fn boards(question: &Question) -> Vec<Board> {
     let job = question.job;
     let mut shortest = HashMap::new();
     for part in question.group.parts.iter().map(|&part| &job.parts[part]) {
-        for &section in &part.sections {
-            let known = shortest.entry(section).or_insert(part.length);
-            *known = part.length.min(*known);
+        for stock in wood::stocks(job, &part.sections) {
+            if stock.takes(part) {
+                let known = shortest.entry(stock).or_insert(part.length);
+                *known = part.length.min(*known);
+            }
         }
     }
     let yard = (0..job.yard.len()).map(Source::Yard);
@@ -63,7 +65,7 @@ pub(super) fn boards(question: &Question) -> Vec<Board> {
     yard.chain(shed)
         .filter_map(|source| board(question, source))
         .filter(|board| {
-            let shortest = shortest.get(&board.section);
+            let shortest = shortest.get(&board.stock);
             board.supply != Some(0)
                 && shortest.is_some_and(|part| part.ticks() <= board.shape.longest())
         })
@@ -101,7 +103,7 @@ fn board(question: &Question, source: Source) -> Option<Board> {
     };
     Some(Board {
         source,
-        section: ground.section,
+        stock: Stock::of(job, &ground),
         shape,
         length: ground.length.ticks(),
         costs,

@@ -8,7 +8,7 @@ use super::used;
 use crate::lie::Lie;
 use crate::steps::{Steps, TooLarge};
 use crate::sums::{self, Kind};
-use crate::wood::Wood;
+use crate::wood::{self, Stock, Wood};
 use crate::worth::Worths;
 use proof::certificate::{Branch, Leaf, LevelProof, Twig};
 use std::cell::OnceCell;
@@ -44,7 +44,7 @@ pub(super) struct Adder<'a> {
     boards: &'a [Board],
     /// Where each board is in `boards`, as certificates count them.
     places: Vec<Option<usize>>,
-    woods: Vec<(usize, Wood)>,
+    woods: Vec<(Stock, Wood)>,
     /// For each wood the places of its boards, and the longest run of any.
     of_wood: Vec<(Vec<usize>, i64)>,
     /// The greatest total that would beat the claim, once it is asked for.
@@ -59,17 +59,17 @@ impl<'a> Adder<'a> {
         boards: &'a [Board],
     ) -> Option<Adder<'a>> {
         let job = question.job;
-        let sections = question.group.sections.iter();
-        let woods = sections
-            .map(|&section| Wood::of(job, section).map(|wood| (section, wood)))
+        let stocks = wood::stocks(job, &question.group.sections).into_iter();
+        let woods = stocks
+            .map(|stock| Wood::of(job, stock).map(|wood| (stock, wood)))
             .collect::<Option<Vec<_>>>()?;
         let mut places = vec![None; job.yard.len() + job.shed.len()];
         let mut of_wood = vec![(Vec::new(), 0); woods.len()];
         for (place, board) in boards.iter().enumerate() {
             places[index_of(job, board.source)] = Some(place);
-            let wood = woods.binary_search_by_key(&board.section, |(section, _)| *section);
-            let (of_section, longest) = &mut of_wood[wood.ok()?];
-            of_section.push(place);
+            let wood = woods.binary_search_by_key(&board.stock, |(stock, _)| *stock);
+            let (of_stock, longest) = &mut of_wood[wood.ok()?];
+            of_stock.push(place);
             *longest = board.shape.longest().max(*longest);
         }
         Some(Adder {

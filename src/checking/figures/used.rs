@@ -8,10 +8,10 @@
 
 use super::boards::{Board, Shape};
 use crate::sums::common_divisor;
-use crate::wood::Wood;
+use crate::wood::{Stock, Wood};
 
 /// What every length used up is a multiple of; at least one.
-pub(super) fn step(boards: &[Board], woods: &[(usize, Wood)]) -> i64 {
+pub(super) fn step(boards: &[Board], woods: &[(Stock, Wood)]) -> i64 {
     let mut step = 0;
     let mut add = |length: i64| step = common_divisor(step, length);
     for board in boards {
@@ -22,7 +22,7 @@ pub(super) fn step(boards: &[Board], woods: &[(usize, Wood)]) -> i64 {
                 [carried.together, carried.first, carried.second]
                     .into_iter()
                     .for_each(&mut add);
-                let wood = woods.iter().find(|(section, _)| *section == board.section);
+                let wood = woods.iter().find(|(stock, _)| *stock == board.stock);
                 wood.into_iter().for_each(|(_, wood)| add(wood.keep));
             }
         }

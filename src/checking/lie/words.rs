@@ -59,6 +59,14 @@ impl fmt::Display for Lie {
                     part + 1
                 )
             }
+            Lie::WrongTimber { board, part } => {
+                write!(
+                    out,
+                    "board {}: part {} may not be made from this board: it asks for new timber or for shed boards only",
+                    board + 1,
+                    part + 1
+                )
+            }
             Lie::WrongLength {
                 board,
                 part,

@@ -5,9 +5,10 @@
 
 use super::field::{Reader, written};
 use super::{
-    Aim, Fitting, Job, JobDraft, Leans, Part, PartDraft, PartEnd, Saw, Section, ShedBoard, Sides,
-    Treated, YardLength, within,
+    Aim, Fitting, Job, JobDraft, Leans, MadeFrom, Part, PartDraft, PartEnd, Saw, Section,
+    ShedBoard, Sides, Treated, YardLength, within,
 };
+use crate::draft;
 use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
@@ -175,6 +176,8 @@ const BOARD_TREATED: &[(&str, Option<Treated>)] = &[
 const fn own((word, treated): (&str, Treated)) -> (&str, Option<Treated>) {
     (word, Some(treated))
 }
+
+const COUNTS_AS: &[(&str, bool)] = &[(draft::COUNTS_AS[0], false), (draft::COUNTS_AS[1], true)];
 
 impl Reader {
     fn job_reading(&mut self, draft: &JobDraft) -> Reading {
@@ -344,6 +347,7 @@ impl Reader {
             let treated = self
                 .word(place("treated"), &board.treated, BOARD_TREATED, None)
                 .or(sections.get(section).map(|section| section.treated));
+            let new = self.word(place("counts_as"), &board.counts_as, COUNTS_AS, false);
             let note = shown::line(written(&board.note).unwrap_or_default());
             shed.push(ShedBoard {
                 mark,
@@ -352,6 +356,7 @@ impl Reader {
                 bad,
                 trim,
                 treated: treated.unwrap_or_default(),
+                new,
                 note,
             });
         }
@@ -425,6 +430,12 @@ impl Reader {
             ends,
             leans,
             fitting,
+            made_from: self.word(
+                place("from"),
+                &part.from,
+                &MadeFrom::WORDS,
+                MadeFrom::Anything,
+            ),
             from: String::new(),
             row: Some(row),
         }

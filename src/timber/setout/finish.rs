@@ -5,7 +5,7 @@ use super::kinds::Kind;
 use super::sizes::Sizes;
 use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Worked};
 use crate::limits;
-use crate::part::Part;
+use crate::part::{MadeFrom, Part};
 
 /// A set-out, worked out. One that has a fault keeps its name and kind and yields nothing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -48,6 +48,7 @@ pub fn finished(
     worked: Worked,
 ) -> Result<SetOut, Misfit> {
     let times = sizes.count("times").max(1);
+    let made_from = sizes.choice("from", MadeFrom::WORDS.map(|(_, from)| from));
     let mut parts = Vec::new();
     for part in worked.parts {
         if part.length < limits::PART.least || part.length > limits::PART.most {
@@ -70,6 +71,7 @@ pub fn finished(
                 )
             })?,
             from: name.to_owned(),
+            made_from,
             ..part
         });
     }

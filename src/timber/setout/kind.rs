@@ -1,5 +1,7 @@
 //! What a kind of set-out tells of itself: its fields and what each of them holds.
 
+use crate::part::MadeFrom;
+
 /// What a kind of set-out is and asks for. The fields of [`COMMON_FIELDS`] belong to every kind as well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct KindInfo {
@@ -118,17 +120,31 @@ impl Usual {
 }
 
 /// The fields every kind has.
-pub const COMMON_FIELDS: &[Field] = &[Field {
-    field: "times",
-    label: "How many of these",
-    hint: "Two of these? Write 2.",
-    sort: Sort::Count {
-        least: 1,
-        most: 1_000,
+pub const COMMON_FIELDS: &[Field] = &[
+    Field {
+        field: "times",
+        label: "How many of these",
+        hint: "Two of these? Write 2.",
+        sort: Sort::Count {
+            least: 1,
+            most: 1_000,
+        },
+        usual: Usual::Text("1"),
+        in_sight: false,
     },
-    usual: Usual::Text("1"),
-    in_sight: false,
-}];
+    Field {
+        field: "from",
+        label: "Its parts are made from",
+        hint: "New timber only, or boards of the shed only; anything where nothing is said.",
+        sort: Sort::Choice(&[
+            MadeFrom::WORDS[0].0,
+            MadeFrom::WORDS[1].0,
+            MadeFrom::WORDS[2].0,
+        ]),
+        usual: Usual::Text(MadeFrom::WORDS[0].0),
+        in_sight: false,
+    },
+];
 
 /// A section field.
 pub const fn section_field(field: &'static str, label: &'static str, hint: &'static str) -> Field {

@@ -16,7 +16,7 @@ pub(super) fn classes(open: &Open) -> Vec<Class> {
     let mut classes: Vec<Class> = Vec::new();
     let mut known = HashMap::new();
     for &part in open.parts {
-        // How it lies on each of the sections of the group, and its price.
+        // How it lies on each stock of the group, and its price.
         let lies: Vec<_> = open.woods.iter().map(|(_, wood)| wood.lies(part)).collect();
         let class = *known.entry((lies, open.prices[part])).or_insert_with(|| {
             classes.push(Class {
@@ -47,7 +47,7 @@ pub(super) fn kinds(open: &Open) -> Vec<Kind> {
     let mut known = HashMap::new();
     for (index, one) in open.boards.iter().enumerate() {
         let board = one.board;
-        let place = (board.section, &board.shape, board.length);
+        let place = (board.stock, &board.shape, board.length);
         let kind = *known
             .entry((place, &board.costs, &one.fewer, &one.more))
             .or_insert_with(|| {

@@ -2,7 +2,7 @@
 
 use crate::figures::boards::Board;
 use crate::figures::side::Side;
-use crate::wood::Wood;
+use crate::wood::{Stock, Wood};
 use crate::worth::Worths;
 use std::rc::Rc;
 use timber::job::Job;
@@ -12,8 +12,8 @@ pub(in crate::figures) struct Open<'a> {
     pub(in crate::figures) job: &'a Job,
     /// The parts of the group.
     pub(in crate::figures) parts: &'a [usize],
-    /// How parts lie on each of the sections.
-    pub(in crate::figures) woods: &'a [(usize, Wood)],
+    /// How parts lie on each stock.
+    pub(in crate::figures) woods: &'a [(Stock, Wood)],
     pub(in crate::figures) prices: &'a [i64],
     /// What each tick used up costs; zero at a cost level.
     pub(in crate::figures) tick_cost: i128,

@@ -9,7 +9,7 @@ use crate::layout::lay_board;
 use crate::plan::{Level, Measure, Plan, PlannedBoard, Proof};
 use crate::problem::Cutting;
 use crate::solve::{Aims, Outcome, Progress, ScrapAim, Shortage, Watch, solve};
-use std::collections::BTreeSet;
+use order::Set;
 
 /// How planning ended.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -64,7 +64,7 @@ pub fn plan_job(job: &Job, listener: &mut dyn Listener) -> Planned {
 /// Plans one group of a job.
 pub fn plan_group(job: &Job, group: &Group, listener: &mut dyn Listener) -> Planned {
     let named = job.parts.iter().flat_map(|part| &part.sections);
-    let named: BTreeSet<usize> = named.copied().collect();
+    let named: Set<usize> = named.copied().collect();
     let mut watch = GroupWatch {
         job,
         group,

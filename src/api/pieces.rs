@@ -5,8 +5,8 @@ use super::request::Reply;
 use crate::io::job_file;
 use crate::job::{examine, validate};
 use crate::limits;
+use order::Set;
 use serde_json::{Map, Value, json};
-use std::collections::{BTreeMap, HashSet};
 
 /// Joins jobs: `{jobs: [job...]}` gives `{job}`, whose parts are those of all pieces, each labelled with its piece.
 ///
@@ -78,8 +78,8 @@ struct Gathered {
     key: &'static str,
     rows: Vec<Value>,
     /// The rows that are there, each as [`canonical`] writes it, and the names they have.
-    texts: HashSet<String>,
-    names: HashSet<String>,
+    texts: Set<String>,
+    names: Set<String>,
 }
 
 impl Gathered {
@@ -88,8 +88,8 @@ impl Gathered {
             list,
             key,
             rows: Vec::new(),
-            texts: HashSet::new(),
-            names: HashSet::new(),
+            texts: Set::new(),
+            names: Set::new(),
         }
     }
 
@@ -121,7 +121,8 @@ fn within(list: &str, rows: usize) -> Result<(), String> {
 
 /// A row whose fields stand in one order, so that equal rows have equal texts.
 fn canonical(row: &Value) -> String {
-    let fields: BTreeMap<&String, &Value> = row.as_object().into_iter().flatten().collect();
+    let mut fields: Vec<(&String, &Value)> = row.as_object().into_iter().flatten().collect();
+    order::sort_by(&mut fields, |one, other| one.0.cmp(other.0));
     json!([fields, if row.is_object() { &Value::Null } else { row }]).to_string()
 }
 

@@ -18,7 +18,7 @@ use timber::length::Length;
 use timber::plan::{Edge, Lies, PlacedPart};
 
 /// Which way a cut leans: to the right as it goes away, or to the left.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Lean {
     Right,
     Left,
@@ -160,7 +160,7 @@ pub(super) fn angle(end: PartEnd) -> Option<Angle> {
 }
 
 /// What half-turns that change ends leave of an end at an angle: by it alone they know whom they can meet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Facing {
     pub(super) angle: Angle,
     lean: Option<Lean>,

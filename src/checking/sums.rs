@@ -6,7 +6,7 @@
 //! kind.
 
 use super::steps::{Steps, TooLarge};
-use std::collections::BTreeMap;
+use order::Map;
 
 /// One kind of board: what it costs, and how many there are.
 pub(super) type Kind = (i64, Option<u32>);
@@ -56,9 +56,9 @@ struct Table {
 impl Table {
     fn of(kinds: &[Kind], limit: i64, steps: &mut Steps) -> Result<Table, TooLarge> {
         // Kinds of one cost are one kind; what costs nothing adds nothing.
-        let mut supplies: BTreeMap<i64, Option<u32>> = BTreeMap::new();
+        let mut supplies: Map<i64, Option<u32>> = Map::new();
         for &(cost, supply) in kinds.iter().filter(|kind| kind.0 > 0) {
-            let known = supplies.entry(cost).or_insert(Some(0));
+            let known = supplies.or_insert_with(cost, || Some(0));
             // No sum takes as many as 32 bits count.
             *known = known
                 .zip(supply)

@@ -10,7 +10,7 @@ use super::lie::Lie;
 use super::settled::{Backing, CheckedGroup, CheckedLevel, Reason};
 use super::sharing::Sharing;
 use super::steps::Steps;
-use std::collections::HashMap;
+use order::Map;
 use timber::job::Job;
 use timber::plan::{Level, Measure, Plan, PlannedBoard, Proof, Source};
 
@@ -94,7 +94,7 @@ pub(super) fn check_claims(
 
 /// What the plan says of each group, if anything.
 fn proofs_of<'a>(groups: &[Group], plan: &'a Plan, lies: &mut Vec<Lie>) -> Vec<Option<&'a Proof>> {
-    let known: HashMap<&[usize], usize> = groups
+    let known: Map<&[usize], usize> = groups
         .iter()
         .enumerate()
         .map(|(index, group)| (group.sections.as_slice(), index))

@@ -12,7 +12,7 @@ use timber::job::{Job, MadeFrom, Part};
 
 /// Timber of which the same parts may be made: a section, or where its parts say that they are made from new timber only or from shed boards only, the
 /// new timber of it or its shed boards.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Stock {
     section: usize,
     /// Whether it is the shed boards of a section whose new timber is another stock.
@@ -86,7 +86,7 @@ pub(super) struct Wooden {
     ends: Ends,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Ends {
     /// Shares nothing; the cut behind it takes this much.
     Alone(i64),

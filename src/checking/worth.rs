@@ -10,16 +10,16 @@
 
 use super::steps::{Steps, TooLarge};
 use super::wood::{Ending, Laid, Wood};
-use std::collections::BTreeMap;
+use order::Map;
 
 /// A fill and what it is worth.
 type Point = (i64, i128);
 
 /// What fills are worth on one section, for runs up to a length.
 pub(super) struct Worths {
-    lists: BTreeMap<Ending, Vec<Point>>,
+    lists: Map<Ending, Vec<Point>>,
     /// What each ending owes at the end, and its last cut.
-    closing: BTreeMap<Ending, (i64, i64)>,
+    closing: Map<Ending, (i64, i64)>,
 }
 
 impl Wood {
@@ -32,14 +32,14 @@ impl Wood {
     ) -> Result<Worths, TooLarge> {
         let empty = self.untouched();
         let widest = self.widest_cut();
-        let mut lists = BTreeMap::from([(empty, vec![(0i64, 0i128)])]);
+        let mut lists = Map::from_iter([(empty, vec![(0i64, 0i128)])]);
         for part in &self.parts {
             steps.take(1)?;
             let price = i128::from(prices[part.part]);
             for _ in 0..part.wanted {
-                let mut grown: BTreeMap<Ending, Vec<Point>> = lists.clone();
+                let mut grown: Map<Ending, Vec<Point>> = lists.clone();
                 let mut changed = false;
-                for (ending, list) in &lists {
+                for (ending, list) in lists.iter() {
                     let (next, amount) = self.add(part, ending);
                     let added: Vec<Point> = list
                         .iter()
@@ -48,7 +48,7 @@ impl Wood {
                         .collect();
                     let work = added.len() as u64 + list.len() as u64 + 1;
                     steps.take(work)?;
-                    let merged = grown.entry(next).or_default();
+                    let merged = grown.or_insert_with(next, Vec::new);
                     changed |= merge(merged, &added);
                 }
                 lists = grown;

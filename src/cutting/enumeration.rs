@@ -220,7 +220,7 @@ impl<'s, 'w> Enumerator<'s, 'w> {
         }
         let mut runs = self.runs.clone();
         for run in &mut runs {
-            run.sort_unstable();
+            order::sort(run);
         }
         let pattern = Pattern {
             board: self.board,

@@ -60,7 +60,7 @@ impl Pattern {
 
 /// Entries of one part made one: (part, count), ascending by part.
 pub(crate) fn added_up(mut counts: Vec<(usize, u32)>) -> Vec<(usize, u32)> {
-    counts.sort_unstable();
+    order::sort(&mut counts);
     counts.dedup_by(|next, first| {
         let same = next.0 == first.0;
         if same {

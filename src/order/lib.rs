@@ -1,10 +1,13 @@
-//! Sorting of lists that are sorted once, in little code.
+//! Sorting of lists that are sorted once, and maps of some hundreds, in little code.
 //!
 //! The compiler writes the whole of the library's sort anew for every type and every order it is used with, some five kilobytes each time,
 //! and the engine in the page had thirty of them. Here the places of a list are sorted, numbers all of them, by one sort that asks back how
 //! two of them compare, and the list is then brought into that order. It costs a call for each comparison and some numbers for the length of
 //! the list; what is sorted again and again uses the library's own.
 
+mod map;
+
+pub use map::{Map, Set};
 use std::cmp::Ordering;
 
 /// Lists of no more than so many items are sorted where they stand, which is less work than asking.

@@ -5,7 +5,7 @@
 
 use crate::job::Job;
 use crate::limits;
-use std::collections::{HashMap, HashSet};
+use order::{Map, Set};
 
 const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
 
@@ -17,9 +17,9 @@ const ROOM: usize = 8;
 /// Marks are only ever taken, never given back, so a series is looked through once: each goes on where it found its last free mark.
 #[derive(Clone, Debug, Default)]
 pub struct Marks {
-    taken: HashSet<String>,
+    taken: Set<String>,
     letters: usize,
-    rests: HashMap<String, u32>,
+    rests: Map<String, u32>,
 }
 
 impl Marks {
@@ -56,7 +56,7 @@ impl Marks {
         };
         let most = limits::NAME.most - ROOM;
         let stem: String = stem.chars().take(most).collect();
-        let number = self.rests.entry(stem.trim().to_owned()).or_insert(2);
+        let number = self.rests.or_insert_with(stem.trim().to_owned(), || 2);
         loop {
             let mark = format!("{stem}-{number}");
             *number = number.saturating_add(1);

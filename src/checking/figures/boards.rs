@@ -3,20 +3,20 @@
 use super::question::Question;
 use crate::ground::{ClearRun, Ground};
 use crate::wood::{self, Laid, Stock};
-use std::collections::HashMap;
+use order::Map;
 use timber::job::Job;
 use timber::length::Length;
 use timber::plan::{Measure, Source};
 
 /// How parts may lie on a board.
-#[derive(PartialEq, Eq, Hash)]
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Shape {
     Runs(Vec<Run>),
     Carried(Carried),
 }
 
 /// A clear run.
-#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Run {
     pub(super) length: i64,
     /// What an offcut at its end counts for beyond it.
@@ -24,7 +24,7 @@ pub(super) struct Run {
 }
 
 /// A length that is cut once at the yard and carried in two pieces.
-#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Carried {
     /// Clear length of both.
     pub(super) together: i64,
@@ -51,11 +51,11 @@ pub(super) struct Board {
 /// cost is in no total.
 pub(super) fn boards(question: &Question) -> Vec<Board> {
     let job = question.job;
-    let mut shortest = HashMap::new();
+    let mut shortest = Map::new();
     for part in question.group.parts.iter().map(|&part| &job.parts[part]) {
         for stock in wood::stocks(job, &part.sections) {
             if stock.takes(part) {
-                let known = shortest.entry(stock).or_insert(part.length);
+                let known = shortest.or_insert_with(stock, || part.length);
                 *known = part.length.min(*known);
             }
         }

@@ -17,9 +17,8 @@
 use super::boards::{Board, index_of};
 use super::question::Question;
 use crate::lie::{Lie, Misshape, Spot};
+use order::Set;
 use proof::certificate::{Branch, Leaf, MOST_FIGURE, Twig, TwigLeaf};
-use std::collections::HashSet;
-use std::hash::Hash;
 
 /// Whether a group is of a size whose sums are known to fit their integers; see the head of this file.
 pub(super) fn within_reach(question: &Question, boards: &[Board]) -> bool {
@@ -45,7 +44,7 @@ pub(super) fn check(question: &Question, tree: &[Branch], boards: &[Board]) -> R
         spot: Some(Spot { branch, twig }),
         what,
     };
-    let known: HashSet<usize> = boards
+    let known: Set<usize> = boards
         .iter()
         .map(|board| index_of(question.job, board.source))
         .collect();
@@ -111,7 +110,7 @@ fn check_search(
 /// The splits on the way to a place, each with whether its second side is reached; a tree begins with the root missing.
 struct Way<S> {
     splits: Vec<(S, bool)>,
-    known: HashSet<S>,
+    known: Set<S>,
     /// Whether a place is still to come.
     open: bool,
 }
@@ -120,13 +119,13 @@ impl<S> Default for Way<S> {
     fn default() -> Self {
         Way {
             splits: Vec::new(),
-            known: HashSet::new(),
+            known: Set::default(),
             open: true,
         }
     }
 }
 
-impl<S: Copy + Eq + Hash> Way<S> {
+impl<S: Copy + Ord> Way<S> {
     /// How many splits there are on the way.
     fn depth(&self) -> usize {
         self.splits.len()

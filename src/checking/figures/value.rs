@@ -147,7 +147,7 @@ impl Foremost {
             .iter()
             .map(|&(laid, worth)| (length(laid), figure(laid, worth)))
             .collect();
-        list.sort_unstable();
+        order::sort(&mut list);
         for at in 1..list.len() {
             list[at].1 = list[at].1.max(list[at - 1].1);
         }

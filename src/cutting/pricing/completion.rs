@@ -25,8 +25,8 @@ pub(crate) struct CompletionBound {
 
 impl CompletionBound {
     pub(crate) fn new(mut thresholds: Thresholds, tick_cost: i64) -> Self {
-        thresholds.full.sort_by_key(|threshold| threshold.capacity);
-        thresholds.open.sort_by_key(|threshold| threshold.capacity);
+        order::sort_by_key(&mut thresholds.full, |threshold| threshold.capacity);
+        order::sort_by_key(&mut thresholds.open, |threshold| threshold.capacity);
         let (full_needed, open_needed) = (
             vec![0; thresholds.full.len()],
             vec![0; thresholds.open.len()],

@@ -103,7 +103,7 @@ fn by_density(states: &RunStates, pricing: &PricingProblem) -> Vec<(Item, i64)> 
         .copied()
         .filter(|item| pricing.prices[item.part] > 0 && pricing.most[item.part] > 0)
         .collect();
-    items.sort_by(|left, right| {
+    order::sort_by(&mut items, |left, right| {
         let (a, b) = (
             worth(left) * i128::from(right.least),
             worth(right) * i128::from(left.least),
@@ -179,7 +179,7 @@ fn resolved(
             link: fill.link,
         }));
     }
-    laid.sort_by_key(|fill| (fill.need.length, -fill.value));
+    order::sort_by_key(&mut laid, |fill| (fill.need.length, -fill.value));
     if pricing.tick_cost == 0 {
         let mut best = -1;
         laid.retain(|fill| {

@@ -108,7 +108,7 @@ fn by_fill(fills: &[FilledRun]) -> Vec<FilledRun> {
             last_cut: 0,
         };
     }
-    filled.sort_by_key(|fill| fill.need.length);
+    order::sort_by_key(&mut filled, |fill| fill.need.length);
     filled
 }
 

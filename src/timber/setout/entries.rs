@@ -9,7 +9,7 @@ use crate::draft::SetOutDraft;
 use crate::fault::FaultKind;
 use crate::nearest::nearest_word;
 use crate::shown;
-use std::collections::BTreeMap;
+use order::Map;
 
 /// A set-out as written.
 pub struct Entry {
@@ -18,7 +18,7 @@ pub struct Entry {
     /// Its kind, where it is one.
     pub kind: Option<Kind>,
     /// The texts of its fields.
-    pub texts: BTreeMap<&'static str, String>,
+    pub texts: Map<&'static str, String>,
 }
 
 /// A fault with its row and field.
@@ -40,7 +40,7 @@ pub fn read_entries(drafts: &[SetOutDraft]) -> (Vec<Entry>, Vec<Found>) {
             fault("name", FaultKind::Duplicate(name.to_owned()));
         }
         let title = kind.map_or("Set-out", |kind| kind.about().title);
-        let mut texts = BTreeMap::new();
+        let mut texts = Map::new();
         for (field, text) in &draft.fields {
             let Some(kind) = kind else { continue };
             match kind.about().field(field.trim()) {

@@ -18,7 +18,7 @@ use crate::draft::SetOutDraft;
 use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Length, Reading, Style};
 use crate::section::Section;
-use std::collections::{BTreeMap, BTreeSet};
+use order::{Map, Set};
 
 /// The most sizes that may wait for each other in one chain; deep enough for any piece, shallow enough for any stack.
 const LONGEST_CHAIN: usize = 60;
@@ -33,8 +33,8 @@ pub fn work_out_all(
         sections,
         style,
         entries: Vec::new(),
-        fields: BTreeMap::new(),
-        finished: BTreeMap::new(),
+        fields: Map::new(),
+        finished: Map::new(),
         path: Vec::new(),
         faults: Vec::new(),
     };
@@ -100,8 +100,8 @@ struct Resolver<'a> {
     sections: &'a [Section],
     style: Style,
     entries: Vec<Entry>,
-    fields: BTreeMap<(usize, &'static str), Known>,
-    finished: BTreeMap<usize, (SetOut, Outcome)>,
+    fields: Map<(usize, &'static str), Known>,
+    finished: Map<usize, (SetOut, Outcome)>,
     path: Vec<Step>,
     faults: Vec<(usize, usize, Fault)>,
 }
@@ -159,8 +159,8 @@ impl Resolver<'_> {
             return Err(Vec::new());
         };
         let mut sizes = Sizes {
-            values: BTreeMap::new(),
-            written: BTreeSet::new(),
+            values: Map::new(),
+            written: Set::new(),
             style: self.style,
         };
         let (mut sound, mut waits) = (true, Vec::new());

@@ -4,15 +4,15 @@ use super::worked::Misfit;
 use crate::length::{Length, Style};
 use crate::part::PartEnd;
 use crate::section::EdgeJoint;
-use std::collections::{BTreeMap, BTreeSet};
+use order::{Map, Set};
 
 /// The fields of one set-out, all read without fault.
 #[derive(Clone, Debug)]
 pub struct Sizes {
     /// The fields that hold something.
-    pub values: BTreeMap<&'static str, FieldValue>,
+    pub values: Map<&'static str, FieldValue>,
     /// The fields that were filled in; the others hold their usual values.
-    pub written: BTreeSet<&'static str>,
+    pub written: Set<&'static str>,
     /// How lengths are printed in notes and drawings.
     pub style: Style,
 }

@@ -2,7 +2,7 @@
 //! equal counts.
 
 use super::open::Open;
-use std::collections::HashMap;
+use order::Map;
 
 /// Parts that lie alike and are worth the same.
 pub(super) struct Class {
@@ -14,11 +14,11 @@ pub(super) struct Class {
 
 pub(super) fn classes(open: &Open) -> Vec<Class> {
     let mut classes: Vec<Class> = Vec::new();
-    let mut known = HashMap::new();
+    let mut known = Map::new();
     for &part in open.parts {
         // How it lies on each stock of the group, and its price.
         let lies: Vec<_> = open.woods.iter().map(|(_, wood)| wood.lies(part)).collect();
-        let class = *known.entry((lies, open.prices[part])).or_insert_with(|| {
+        let class = *known.or_insert_with((lies, open.prices[part]), || {
             classes.push(Class {
                 part,
                 members: Vec::new(),
@@ -44,20 +44,18 @@ pub(super) struct Kind {
 
 pub(super) fn kinds(open: &Open) -> Vec<Kind> {
     let mut kinds: Vec<Kind> = Vec::new();
-    let mut known = HashMap::new();
+    let mut known = Map::new();
     for (index, one) in open.boards.iter().enumerate() {
         let board = one.board;
         let place = (board.stock, &board.shape, board.length);
-        let kind = *known
-            .entry((place, &board.costs, &one.fewer, &one.more))
-            .or_insert_with(|| {
-                kinds.push(Kind {
-                    first: index,
-                    members: Vec::new(),
-                    supply: Some(0),
-                });
-                kinds.len() - 1
+        let kind = *known.or_insert_with((place, &board.costs, &one.fewer, &one.more), || {
+            kinds.push(Kind {
+                first: index,
+                members: Vec::new(),
+                supply: Some(0),
             });
+            kinds.len() - 1
+        });
         let kind = &mut kinds[kind];
         kind.members.push(index);
         let supplies = kind.supply.zip(board.supply);

@@ -9,7 +9,7 @@ use super::open::{Open, OpenBoard};
 use crate::figures::boards::Shape;
 use crate::steps::{Steps, TooLarge};
 use crate::wood::{Ending, Laid};
-use std::collections::BTreeMap;
+use order::Map;
 
 /// Most cuttings that are listed. More would not be searched through in any time a person waits.
 const MOST_CUTTINGS: usize = 6_000;
@@ -49,7 +49,7 @@ pub(super) struct Lister<'a> {
     later: Vec<i128>,
     needed: i128,
     /// What is found, with what it adds to the total.
-    pub(super) found: BTreeMap<Vec<(usize, u32)>, i64>,
+    pub(super) found: Map<Vec<(usize, u32)>, i64>,
 }
 
 impl<'a> Lister<'a> {
@@ -97,7 +97,7 @@ impl<'a> Lister<'a> {
             // A cutting loses its board's charge and excess less its worth.
             needed: board.charge + board.excess - open.gap,
             rooms,
-            found: BTreeMap::new(),
+            found: Map::new(),
         })
     }
 
@@ -238,7 +238,7 @@ impl<'a> Lister<'a> {
                 Some(level) => self.board.costs[level],
                 None => used,
             };
-            let least = self.found.entry(counts).or_insert(cost);
+            let least = self.found.or_insert_with(counts, || cost);
             *least = cost.min(*least);
             if self.found.len() > MOST_CUTTINGS {
                 return Err(TooLarge);

@@ -8,8 +8,8 @@ use super::alike::{Class, Cutting, Kind};
 use super::open::Open;
 use crate::figures::side::Side;
 use crate::steps::{Steps, TooLarge};
+use order::Map;
 use proof::certificate::{Twig, TwigLeaf};
-use std::collections::{BTreeMap, HashMap};
 
 /// A walk through the search, root first.
 pub(super) struct Walk<'a> {
@@ -18,11 +18,11 @@ pub(super) struct Walk<'a> {
     kinds: Vec<Kind>,
     cuttings: Vec<Cutting>,
     /// Which kind a board is of, as certificates count boards.
-    kind_of: HashMap<usize, usize>,
+    kind_of: Map<usize, usize>,
     /// Which class a part is of.
-    class_of: HashMap<usize, usize>,
+    class_of: Map<usize, usize>,
     /// Where a cutting is on the list: its kind and its counts.
-    listed: HashMap<(usize, Vec<(usize, u32)>), usize>,
+    listed: Map<(usize, Vec<(usize, u32)>), usize>,
     /// The steps of adding up one place.
     each: u64,
 }
@@ -142,9 +142,9 @@ impl<'a> Walk<'a> {
     /// The listed cutting that a split is made on.
     fn listed(&self, board: usize, parts: &[(usize, u32)]) -> Option<usize> {
         let kind = *self.kind_of.get(&board)?;
-        let mut counts = BTreeMap::new();
+        let mut counts = Map::new();
         for (part, count) in parts {
-            let sum = counts.entry(*self.class_of.get(part)?).or_insert(0u32);
+            let sum = counts.or_insert_with(*self.class_of.get(part)?, || 0u32);
             *sum = sum.checked_add(*count)?;
         }
         self.listed

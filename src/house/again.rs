@@ -5,21 +5,50 @@
 //! place of the sources, which the compiler writes into messages (`engine` gives it other names), an order that changes from run to run, or
 //! the time of day.
 
-use crate::page::{self, ONE_FILE};
+use crate::page::{self, Built, ONE_FILE};
 use crate::workshop::{registry_sources, root};
 use anyhow::{Context, Result, bail};
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::thread::{self, JoinHandle};
+use tempfile::TempDir;
 
 /// What lies beside the sources and is no part of them.
 const NOT_COPIED: [&str; 3] = ["target", "site", ".git"];
 
-/// Builds the page from a copy of the sources, and compares it with the one in `first`.
-pub fn same_bytes(first: &Path) -> Result<()> {
-    let elsewhere = tempfile::tempdir()?;
-    let copy = elsewhere.path().join("another").join("checkout");
-    copy_sources(root(), &copy)?;
-    let again = page::build(&copy, &elsewhere.path().join("built"))?;
+/// The page being built from a copy of the sources, while something else goes on.
+pub struct Again {
+    copy: PathBuf,
+    building: JoinHandle<Result<Built>>,
+    /// Where both lie; dropped, it is cleared.
+    _elsewhere: TempDir,
+}
+
+impl Again {
+    /// Copies the sources and begins.
+    pub fn start() -> Result<Again> {
+        let elsewhere = tempfile::tempdir()?;
+        let copy = elsewhere.path().join("another").join("checkout");
+        copy_sources(root(), &copy)?;
+        let (from, target) = (copy.clone(), elsewhere.path().join("built"));
+        Ok(Again {
+            copy,
+            building: thread::spawn(move || page::build(&from, &target)),
+            _elsewhere: elsewhere,
+        })
+    }
+
+    /// Waits for it, and compares it with the page in `first`.
+    pub fn same_bytes(self, first: &Path) -> Result<()> {
+        let again = match self.building.join() {
+            Ok(built) => built?,
+            Err(_) => bail!("the second build ended in a panic"),
+        };
+        compare(&again, &self.copy, first)
+    }
+}
+
+fn compare(again: &Built, copy: &Path, first: &Path) -> Result<()> {
     let files = again.site.files();
     let one_file = (ONE_FILE, again.one_file.as_bytes());
     let mut different = Vec::new();
@@ -36,7 +65,7 @@ pub fn same_bytes(first: &Path) -> Result<()> {
         );
     }
     let mut places = registry_sources()?;
-    places.extend([root().to_path_buf(), copy]);
+    places.extend([root().to_path_buf(), copy.to_path_buf()]);
     for place in places {
         let place = place.to_string_lossy().into_owned();
         let engine = &again.engine.module;

@@ -1,19 +1,19 @@
-//! Sorting of lists that are sorted once, and maps of some hundreds, in little code.
+//! Sorting for lists that are sorted once, and maps of a few hundred entries, compiled to little code.
 //!
-//! The compiler writes the whole of the library's sort anew for every type and every order it is used with, some five kilobytes each time,
-//! and the engine in the page had thirty of them. Here the places of a list are sorted, numbers all of them, by one sort that asks back how
-//! two of them compare, and the list is then brought into that order. It costs a call for each comparison and some numbers for the length of
-//! the list; what is sorted again and again uses the library's own.
+//! The compiler generates the library's sort anew for each item type and each ordering, about five kilobytes a time. The engine in the page
+//! had thirty such copies. Here one sort works on indices alone and calls back to compare the items at two of them; the list is then
+//! permuted into that order. The price is one indirect call per comparison, and memory for one index per item. A list that is sorted again
+//! and again uses the library's sort.
 
 mod map;
 
 pub use map::{Map, Set};
 use std::cmp::Ordering;
 
-/// Lists of no more than so many items are sorted where they stand, which is less work than asking.
+/// Lists of at most this many items are sorted in place by insertion; for them the indices would cost more than they save.
 const SHORT: usize = 16;
 
-/// Sorts a list; what compares as equal stays in the order it had.
+/// Sorts a list. The sort is stable: items that compare as equal keep their order.
 pub fn sort_by<Item>(list: &mut [Item], mut compare: impl FnMut(&Item, &Item) -> Ordering) {
     if list.len() <= SHORT {
         for end in 1..list.len() {
@@ -31,26 +31,27 @@ pub fn sort_by<Item>(list: &mut [Item], mut compare: impl FnMut(&Item, &Item) ->
     bring(&mut places, &mut |one, other| list.swap(one, other));
 }
 
-/// Sorts a list by a key of its items, which is asked for once; items of equal keys stay in the order they had.
+/// Sorts a list by a key, computed once for each item. The sort is stable.
 pub fn sort_by_key<Item, Key: Ord>(list: &mut [Item], key: impl FnMut(&Item) -> Key) {
     let keys: Vec<Key> = list.iter().map(key).collect();
     let mut places = places(keys.len(), &mut |one, other| keys[one].cmp(&keys[other]));
     bring(&mut places, &mut |one, other| list.swap(one, other));
 }
 
-/// Sorts a list; items that are equal stay in the order they had.
+/// Sorts a list. The sort is stable.
 pub fn sort<Item: Ord>(list: &mut [Item]) {
     sort_by(list, Item::cmp);
 }
 
-/// For each place of the sorted list the place its item has now.
+/// The sorted order as indices: entry `i` is the present index of the item that belongs at `i`.
 fn places(count: usize, compare: &mut dyn FnMut(usize, usize) -> Ordering) -> Vec<usize> {
     let mut places: Vec<usize> = (0..count).collect();
     places.sort_by(|&one, &other| compare(one, other));
     places
 }
 
-/// Follows every circle of places that hand their items on, one swap for each. A place that is done names itself, so each is met once.
+/// Brings a list into the order that [`places`] computed, cycle by cycle of the permutation, with one swap per entry. An entry that is done
+/// is set to its own index, so the walk meets each entry once and ends.
 fn bring(places: &mut [usize], swap: &mut dyn FnMut(usize, usize)) {
     for start in 0..places.len() {
         let mut at = start;

@@ -1,7 +1,8 @@
-//! A map and a set in little code, for lists of some hundreds.
+//! A map and a set compiled to little code, for a few hundred entries.
 //!
-//! Entries stand in the order of their keys in one list and are found by halving. The library's maps are faster on many thousands, but the
-//! compiler writes them anew for every pair of types, several kilobytes each time; what is asked again and again uses those.
+//! The entries are one list in ascending order of keys, searched by bisection; inserting and removing therefore take linear time. The
+//! library's maps are faster for many thousands of entries, but the compiler generates them anew for each pair of types, several kilobytes
+//! a time. Code that looks up in its inner loop uses the library's.
 
 use std::borrow::Borrow;
 use std::ops::Index;
@@ -26,7 +27,7 @@ impl<Key: Ord, Value> Map<Key, Value> {
         Map::default()
     }
 
-    /// Where a key stands, or where it would.
+    /// The index of a key as `Ok`, or as `Err` the index to insert it at.
     fn place<Asked: Ord + ?Sized>(&self, key: &Asked) -> Result<usize, usize>
     where
         Key: Borrow<Asked>,
@@ -51,7 +52,7 @@ impl<Key: Ord, Value> Map<Key, Value> {
         self.place(key).is_ok()
     }
 
-    /// Gives a key its value, in place of the one it had.
+    /// Sets the value of a key and replaces the one it had.
     pub fn insert(&mut self, key: Key, value: Value) {
         match self.place(&key) {
             Ok(at) => self.entries[at].1 = value,
@@ -59,7 +60,7 @@ impl<Key: Ord, Value> Map<Key, Value> {
         }
     }
 
-    /// The value of a key, which is made where it has none.
+    /// The value of a key; where the key is missing, `make` supplies the value first.
     pub fn or_insert_with(&mut self, key: Key, make: impl FnOnce() -> Value) -> &mut Value {
         let at = self.place(&key).unwrap_or_else(|at| {
             self.entries.insert(at, (key, make()));
@@ -106,7 +107,7 @@ impl<Key: Ord, Value> Map<Key, Value> {
 impl<Key: Ord, Value> Index<&Key> for Map<Key, Value> {
     type Output = Value;
 
-    /// The value of a key that is there.
+    /// The value of a key. Panics where the key is missing.
     fn index(&self, key: &Key) -> &Value {
         match self.place(key) {
             Ok(at) => &self.entries[at].1,
@@ -125,7 +126,7 @@ impl<Key, Value> IntoIterator for Map<Key, Value> {
 }
 
 impl<Key: Ord, Value> FromIterator<(Key, Value)> for Map<Key, Value> {
-    /// Of entries with one key the last stays.
+    /// Where a key occurs more than once, its last entry counts.
     fn from_iter<Entries: IntoIterator<Item = (Key, Value)>>(entries: Entries) -> Self {
         let mut entries: Vec<(Key, Value)> = entries.into_iter().collect();
         crate::sort_by(&mut entries, |one, other| one.0.cmp(&other.0));
@@ -140,7 +141,7 @@ impl<Key: Ord, Value> FromIterator<(Key, Value)> for Map<Key, Value> {
     }
 }
 
-/// Items that are there or not, ascending.
+/// A set of items, ascending.
 #[derive(Clone, Debug)]
 pub struct Set<Item> {
     items: Map<Item, ()>,
@@ -160,14 +161,14 @@ impl<Item: Ord> Set<Item> {
         Set::default()
     }
 
-    /// Puts an item in; returns whether it was not there.
+    /// Inserts an item; returns whether it is new.
     pub fn insert(&mut self, item: Item) -> bool {
         let before = self.items.len();
         self.items.or_insert_with(item, || ());
         self.items.len() > before
     }
 
-    /// Takes an item out, if it is there.
+    /// Removes an item, if it is there.
     pub fn remove(&mut self, item: &Item) {
         self.items.remove(item);
     }

@@ -1,4 +1,4 @@
-//! What a plan claims of itself: for each group of sections the levels of the aim, and the figures that prove them.
+//! What a plan claims: for each group of sections, the levels of the aim and the figures that prove them.
 
 use crate::certificate::Certificate;
 
@@ -7,11 +7,11 @@ use crate::certificate::Certificate;
 pub struct Proof {
     /// Indices of the sections of the group.
     pub sections: Vec<usize>,
-    /// The levels of the aim in order, each with what the plan reaches and what nobody can go below.
+    /// The levels of the aim in order, each with the plan's value and a lower bound on the value of any plan.
     pub levels: Vec<Level>,
-    /// The figures that prove the levels, where there are any. Its part indices are those of the job's parts (a part of another
-    /// group is worth nothing); its board indices count the yard's lines first and the shed's boards after them. Its cost levels
-    /// are those of `levels` that depend on buying alone, in their order; its used-up level is the scrap plus the parts' lengths.
+    /// The figures that prove the levels, where there are any. Its part indices are those of the job's parts; a part of another group is
+    /// worth zero. Its board indices count the yard's lines first and the shed's boards after them. Its cost levels are those of `levels`
+    /// that depend on buying alone, in their order. Its used-up level is the scrap plus the parts' lengths.
     pub certificate: Option<Certificate>,
 }
 
@@ -20,15 +20,15 @@ pub struct Proof {
 pub struct Level {
     /// What it measures.
     pub measure: Measure,
-    /// What the plan reaches.
+    /// The plan's value, in the unit of `measure`.
     pub value: i64,
-    /// What the planner found that nobody can go below; equal to `value` where it says that nothing better exists.
+    /// The planner's lower bound on the value of any plan, in the same unit; equal to `value` where it claims that no plan is better.
     pub bound: i64,
 }
 
 impl Level {
-    /// Whether the planner says that nothing better exists at this level, the levels before it kept. Whether that is so is for `check`
-    /// to show.
+    /// Whether the planner claims that no plan is better at this level, the levels before it kept. Only the checker can show that the claim
+    /// holds.
     pub const fn is_said_best(&self) -> bool {
         self.value == self.bound
     }
@@ -39,7 +39,7 @@ impl Level {
 pub enum Measure {
     /// Lengths bought.
     Bought,
-    /// Money in minor units.
+    /// Money, in hundredths of the currency's unit.
     Money,
     /// Ticks of bought timber.
     BoughtLength,

@@ -1,7 +1,7 @@
-//! What the page may ask of the engine: JSON in, JSON out.
+//! The requests that the page may send to the engine: JSON in, JSON out.
 //!
-//! Quick questions go through [`call`], planning through [`plan`]. A reply is always an object; a request that cannot be understood
-//! is answered by `{"error": …}`, which is a fault of the page and not of the person at it.
+//! Quick requests go through [`call`], planning through [`plan`]. A reply is always an object. A request that cannot be understood is
+//! answered by `{"error": …}`: a fault of the page, not of the person at it.
 
 mod actions;
 mod kerf;
@@ -21,12 +21,12 @@ pub use planning::plan;
 use request::parsed;
 use serde_json::json;
 
-/// Answers a quick question without a clock: what it may cost is counted in steps alone.
+/// Answers a quick request without a clock: its work is limited by counted steps alone.
 pub fn call(action: &str, request: &str) -> String {
     call_timed(action, request, &|| 0.0)
 }
 
-/// Answers a quick question; `clock` gives milliseconds, for what is asked to be done in a time.
+/// Answers a quick request. `clock` gives milliseconds, for requests with a time limit.
 pub fn call_timed(action: &str, request: &str, clock: &crate::patience::Clock) -> String {
     parsed(request)
         .and_then(|request| actions::answer(action, &request, clock))

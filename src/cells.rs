@@ -1,8 +1,8 @@
-//! The cells of a table as CSV: commas between them, a line for each row, and no cell that a spreadsheet would run.
+//! The cells of a table as CSV: commas between them, a line for each row, and no cell that a spreadsheet would run as a formula.
 //!
-//! Spreadsheets take a text that begins like a formula for one, whether it stands in quotes or not. Such a text gets an apostrophe before
-//! it, which they take for "this is text" (the advice of OWASP on CSV injection). [`unshielded`] takes away that one and no other, so
-//! a table of ours reads back as it was.
+//! A spreadsheet reads a text that begins like a formula as one, even in quotes. Such a text is written with an apostrophe in front, which
+//! spreadsheets read as "this is text" (OWASP's advice on CSV injection). [`unshielded`] removes that apostrophe and no other, so a table
+//! that was written here reads back unchanged.
 
 /// A table as CSV with its headings.
 pub fn table<Cell: AsRef<str>>(headings: &[&str], rows: impl Iterator<Item = Vec<Cell>>) -> String {
@@ -15,7 +15,7 @@ pub fn table<Cell: AsRef<str>>(headings: &[&str], rows: impl Iterator<Item = Vec
     text
 }
 
-/// A cell as CSV: shielded, and quoted where its signs or its edges would be taken for something else.
+/// A cell as CSV: shielded, and quoted where it holds a separator, a quote or a line end, or begins or ends with space.
 fn written(cell: &str) -> String {
     let cell = if is_formula(cell) {
         format!("'{cell}")
@@ -29,14 +29,15 @@ fn written(cell: &str) -> String {
     }
 }
 
-/// A cell as it was before it was written, and a text that a spreadsheet has marked as text.
+/// A cell without the apostrophe in front of a formula, whether it was put there by [`table`] or by a spreadsheet.
 pub fn unshielded(cell: &str) -> &str {
     cell.strip_prefix('\'')
         .filter(|rest| is_formula(rest))
         .unwrap_or(cell)
 }
 
-/// Whether a text begins like a formula, behind apostrophes and space: those too, or what reads back would have lost its own.
+/// Whether a text begins like a formula once apostrophes and white space before it are skipped. Texts with such beginnings are shielded
+/// too; otherwise reading would remove an apostrophe of their own.
 fn is_formula(cell: &str) -> bool {
     let bare = cell.trim_start_matches('\'');
     let begins = bare.trim_start_matches(|sign: char| sign.is_whitespace() || sign.is_control());

@@ -1,32 +1,32 @@
 //! How long a plan may take.
 //!
-//! The core has no clock; whoever calls lends one. There are two limits: one on the whole, and a shorter one on what comes after
-//! the buying is proven, for nobody at a yard waits a minute to be told of a few millimetres less scrap. A limit on the number
-//! of times the solver asks, in place of time, makes a plan the same on every machine.
+//! The core has no clock; the caller lends one. There are two time limits: one for the whole, and a shorter one for what follows once the
+//! buying is proven, since nobody at a yard waits a minute for a few millimetres less scrap. Where the number of clock checks is limited
+//! instead of time, the plan is the same on every machine.
 
 use crate::plan::{Measure, Plan, Proof};
 use crate::planner::Listener;
 
-/// The share of the time that planning leaves to adding its proof up again and to telling the plan; whatever planning does not need
-/// comes to it.
+/// The share of the time that planning leaves for checking the plan's proof and for the report. Time that planning does not use is added to
+/// it.
 pub const RE_PROVING: f64 = 0.05;
 
 /// A clock that a caller lends: milliseconds since some moment of its own.
 pub type Clock = dyn Fn() -> f64;
 
-/// What a plan may cost in time.
+/// How much time a plan may take.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limits {
     /// Milliseconds for each group.
     pub milliseconds: f64,
-    /// Milliseconds more, at the least, once the buying is proven; as long again as that took where that is more.
+    /// Least milliseconds for the rest once the buying is proven. The rest may take as long as the buying did, where that is more.
     pub after_buying: f64,
-    /// How often the solver may ask before it is told to stop, whatever the clock says.
+    /// How often the solver may check the clock before it is stopped, whatever the time.
     pub asks: u64,
 }
 
 impl Limits {
-    /// So many milliseconds, of which half a second on what comes after the buying.
+    /// A limit in milliseconds for each group, with half a second or more for what follows the buying.
     pub const fn milliseconds(milliseconds: f64) -> Limits {
         Limits {
             milliseconds,
@@ -35,7 +35,7 @@ impl Limits {
         }
     }
 
-    /// What planning may take of so many milliseconds, the check of the plan inside them.
+    /// The limits of planning where planning and the check of the plan share this many milliseconds.
     pub fn planning_within(milliseconds: f64) -> Limits {
         Limits::milliseconds(milliseconds * (1.0 - RE_PROVING))
     }
@@ -50,7 +50,7 @@ impl Limits {
     }
 }
 
-/// A [`Listener`] that keeps to limits and passes better plans on.
+/// A [`Listener`] that applies the limits and passes better plans on.
 pub struct Patience<'a> {
     limits: Limits,
     clock: &'a dyn Fn() -> f64,
@@ -62,7 +62,7 @@ pub struct Patience<'a> {
 }
 
 impl<'a> Patience<'a> {
-    /// Starts waiting now. `clock` gives milliseconds; `hear` is told of every better plan.
+    /// Starts the time now. `clock` gives milliseconds; `hear` is called with every better plan.
     pub fn new(
         limits: Limits,
         clock: &'a dyn Fn() -> f64,
@@ -81,7 +81,7 @@ impl<'a> Patience<'a> {
 }
 
 impl Patience<'_> {
-    /// The limit that holds by now.
+    /// The limit in milliseconds that holds now: the shorter one once the buying is said to be best.
     fn milliseconds(&self) -> f64 {
         let after = |proven: f64| proven + self.limits.after_buying.max(proven);
         self.buying_proven
@@ -101,7 +101,7 @@ impl Listener for Patience<'_> {
         self.spent > self.milliseconds()
     }
 
-    /// By the clock when it was last asked.
+    /// Thousandths of the limit that are used up, by the clock as it was last checked.
     fn spent(&mut self) -> u32 {
         let by_clock = self.spent / self.milliseconds();
         let by_asks = self.asked as f64 / self.limits.asks as f64;
@@ -116,7 +116,8 @@ impl Listener for Patience<'_> {
     }
 }
 
-/// Whether the planner says that nothing better can be bought, which is when it may stop. What counts as proven is for `check` to show.
+/// Whether the planner claims that nothing better can be bought, from when on the shorter limit holds. Only the checker can show that the
+/// claim is true.
 fn buying_is_said_best(proof: &Proof) -> bool {
     proof
         .levels

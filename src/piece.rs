@@ -23,7 +23,7 @@ pub fn piece_text(job: &Job) -> String {
     text
 }
 
-/// What the piece takes besides its lengths, each figure with what it rests on.
+/// What the piece takes besides lengths of timber, each figure with its assumption.
 fn quantities_text(job: &Job, text: &mut String) {
     let quantities = quantities::work_out(job);
     text.push_str("Quantities\n");

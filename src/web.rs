@@ -12,7 +12,7 @@ use js_sys::{Function, Reflect};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 
-/// What the page hears at every better plan.
+/// What the page receives at every better plan.
 #[derive(Serialize)]
 struct Progress<'report> {
     /// Milliseconds since planning began, by the Worker's clock.
@@ -29,23 +29,23 @@ pub fn start() {
     }));
 }
 
-/// The engine's version.
+/// The version of the engine.
 #[wasm_bindgen]
 pub fn version() -> String {
     env!("CARGO_PKG_VERSION").to_owned()
 }
 
-/// Answers a quick action. The reply is JSON text, faults included.
+/// Answers a quick request. The reply is JSON text, faults included.
 ///
 /// # Errors
-/// Throws when the scope has no clock.
+/// Throws where the Worker has no clock.
 #[wasm_bindgen]
 pub fn call(action: &str, request: &str) -> Result<String, JsValue> {
     let clock = clock()?;
     Ok(api::call_timed(action, request, &clock))
 }
 
-/// The Worker's clock, in milliseconds from now on.
+/// The Worker's clock: milliseconds since this call.
 fn clock() -> Result<impl Fn() -> f64, JsValue> {
     let performance: web_sys::Performance =
         Reflect::get(&js_sys::global(), &"performance".into())?.unchecked_into();
@@ -56,7 +56,7 @@ fn clock() -> Result<impl Fn() -> f64, JsValue> {
 /// Plans a job and calls `progress` with a [`Progress`] at every better plan. The reply is JSON text.
 ///
 /// # Errors
-/// Throws when the scope has no clock, or when `progress` throws.
+/// Throws where the Worker has no clock, or where `progress` throws.
 #[wasm_bindgen]
 pub fn plan(request: &str, progress: &Function) -> Result<String, JsValue> {
     let clock = clock()?;
@@ -75,10 +75,10 @@ pub fn plan(request: &str, progress: &Function) -> Result<String, JsValue> {
     failure.map_or(Ok(reply), Err)
 }
 
-/// Solves a problem of the bench within so many looks at the clock; the answer as text. See [`crate::bench::solve_text`].
+/// Solves a problem of the benchmark with at most this many clock checks; returns the answer as text. See [`crate::bench::solve_text`].
 ///
 /// # Errors
-/// Throws when the text is no problem.
+/// Throws where the text describes no problem.
 #[cfg(feature = "bench")]
 #[wasm_bindgen]
 pub fn bench(problem: &str, least_scrap: bool, looks: u32) -> Result<String, JsValue> {

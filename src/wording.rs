@@ -1,4 +1,4 @@
-//! Sentences about a plan that both the page and the command line say.
+//! Sentences about a plan that the page and the command line share.
 
 use crate::check::{Backing, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
 use crate::job::{Job, MadeFrom, Part};
@@ -7,8 +7,8 @@ use crate::money::Money;
 use crate::plan::{Level, Measure};
 use crate::planner::Lack;
 
-/// What a level comes to while the planner is at work, and what the planner says of it, which nobody has shown again yet:
-/// `5 lengths to buy (no plan needs fewer, says the planner)`.
+/// A level's value while the planner is at work, with the planner's claim about it, which nobody has checked yet: `5 lengths to buy (no
+/// plan needs fewer, says the planner)`.
 pub fn level_text(job: &Job, level: &Level) -> String {
     let value = measured(job, level.measure, level.value);
     if level.is_said_best() {
@@ -21,7 +21,7 @@ pub fn level_text(job: &Job, level: &Level) -> String {
     }
 }
 
-/// That nothing comes before a plan at a level.
+/// The sentence that no plan is better at a level.
 pub fn none_better(measure: Measure) -> &'static str {
     match measure {
         Measure::Bought => "no plan needs fewer",
@@ -31,7 +31,7 @@ pub fn none_better(measure: Measure) -> &'static str {
     }
 }
 
-/// An amount of what a level measures, with what it is of.
+/// An amount of what a level measures, with its noun, as `5 lengths to buy`.
 pub fn measured(job: &Job, measure: Measure, amount: i64) -> String {
     let figure = figure(job, measure, amount);
     match measure {
@@ -43,7 +43,7 @@ pub fn measured(job: &Job, measure: Measure, amount: i64) -> String {
     }
 }
 
-/// The amount alone.
+/// The amount without its noun.
 pub fn figure(job: &Job, measure: Measure, amount: i64) -> String {
     match measure {
         Measure::Bought => amount.to_string(),
@@ -52,7 +52,7 @@ pub fn figure(job: &Job, measure: Measure, amount: i64) -> String {
     }
 }
 
-/// What a check found: for each group of sections and each level, what the plan comes to and what stands behind its bound.
+/// What a check found: for each group of sections and each level, the plan's value and how well its bound is shown.
 pub fn check_text(job: &Job, checked: &CheckedPlan) -> String {
     let mut text = String::from(
         "The plan holds: every part is cut once, every cut fits its board, and the totals are right.\n",
@@ -69,14 +69,14 @@ pub fn check_text(job: &Job, checked: &CheckedPlan) -> String {
     text
 }
 
-/// What a plan comes to at a level, and how far that is settled.
+/// A plan's value at a level, and how far it is proven.
 fn level_line(job: &Job, level: &CheckedLevel) -> String {
     let amount = |figure| measured(job, level.measure, figure);
     let standing = standing_text(level, &amount);
     format!("{}: {standing}", amount(level.value))
 }
 
-/// How far the plan as a whole is settled, a line for each level of what is bought that is not shown again.
+/// How far the plan as a whole is proven: a line for each level of buying that the checker has not shown.
 fn verdict_text(job: &Job, checked: &CheckedPlan) -> String {
     match checked.verdict() {
         Verdict::Proven => "Proven: no plan does better.\n".into(),
@@ -103,7 +103,7 @@ pub fn sections_together(job: &Job, sections: &[usize]) -> String {
     section_names(job, sections).join(" and ")
 }
 
-/// Sections of which a part may be made.
+/// Sections that a part may be made of.
 pub fn sections_to_choose(job: &Job, sections: &[usize]) -> String {
     section_names(job, sections).join(" or ")
 }
@@ -115,7 +115,7 @@ fn section_names<'a>(job: &'a Job, sections: &[usize]) -> Vec<&'a str> {
         .collect()
 }
 
-/// How far a level is settled. `amount` writes a figure of it.
+/// How far a level is proven. `amount` writes a figure of the level's unit.
 pub fn standing_text(level: &CheckedLevel, amount: &dyn Fn(i64) -> String) -> String {
     match level.standing() {
         // Nothing is below zero, and no figures were needed for that.
@@ -156,7 +156,7 @@ fn why_not_shown(reason: Reason, amount: &dyn Fn(i64) -> String) -> String {
     }
 }
 
-/// A sum of lengths, as it reads best.
+/// A sum of lengths in the unit that reads best.
 pub fn long_length(job: &Job, length: Length) -> String {
     job.style().for_sums().show(length).text
 }
@@ -181,8 +181,8 @@ fn carried_in_two(job: &Job) -> Option<Length> {
     Some(both.down_to(job.step))
 }
 
-/// What hinders the lengths at the yard that are of these sections and at least `least` long: not that they lack, but that the vehicle takes
-/// them neither whole nor in two pieces. Nothing where it takes one of them, or where the yard has none.
+/// Why lengths at the yard of these sections, at least `least` long, cannot be used: they are there, but the vehicle takes them neither
+/// whole nor in two pieces. `None` where it takes one of them, or where the yard has none.
 fn not_carried(job: &Job, sections: &[usize], least: Length) -> Option<String> {
     let (carry, most) = (job.carry?, carried_in_two(job)?);
     let mut lengths = job
@@ -203,7 +203,8 @@ fn not_carried(job: &Job, sections: &[usize], least: Length) -> Option<String> {
     ))
 }
 
-/// What is lacking where a part fits nowhere for what it says it is made from: shed boards only, or new timber where a board of the shed is long enough.
+/// What is lacking where a part fits no board that it may be made from: it is for shed boards only, or for new timber only while a shed
+/// board is long enough.
 fn kept_off(job: &Job, part: &Part) -> Option<String> {
     let mut shed = job.shed.iter();
     let (timber, more) = match part.made_from {
@@ -226,7 +227,7 @@ fn kept_off(job: &Job, part: &Part) -> Option<String> {
     ))
 }
 
-/// What is lacking where no plan exists, and what would mend it.
+/// What is lacking where no plan exists, and the way out.
 pub fn lack_text(job: &Job, lack: &Lack) -> String {
     match lack {
         Lack::PartFitsNowhere { part: part_index } => {

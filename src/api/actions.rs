@@ -1,4 +1,4 @@
-//! The quick questions, one function each.
+//! The quick requests, one function each.
 
 use super::quantities;
 use super::request::{Reply, fault_reply, field, text};
@@ -19,7 +19,7 @@ pub fn answer(
     clock: &crate::patience::Clock,
 ) -> Result<String, String> {
     match action {
-        // The largest reply of all is never one value in memory.
+        // The report is the largest reply; it is written straight to text instead of being built in memory as one value.
         "report" => super::planning::joined_report(request, clock),
         _ => small(action, request).map(|reply| reply.to_string()),
     }
@@ -28,7 +28,7 @@ pub fn answer(
 fn small(action: &str, request: &Value) -> Reply {
     match action {
         "new" => Ok(json!({ "job": new_job() })),
-        // The page checks what is typed by reading it; the schema is for other programs.
+        // The page validates a job by reading it; the schema is for other programs.
         #[cfg(not(target_arch = "wasm32"))]
         "schema" => Ok(json!({ "schema": schema::value() })),
         "read" => Ok(read(field(request, "job")?)),
@@ -39,7 +39,7 @@ fn small(action: &str, request: &Value) -> Reply {
         )),
         "link" => link(request),
         "job_in_link" => job_in_link(text(request, "fragment")?),
-        // The page is sent plans that were checked.
+        // The page only ever receives checked plans, so it needs no check.
         #[cfg(not(target_arch = "wasm32"))]
         "check" => super::planning::checked(request),
         "section_table" => Ok(quantities::table_reply()),
@@ -81,7 +81,7 @@ fn link(request: &Value) -> Reply {
     Ok(json!({ "link": link, "svg": svg, "why": why }))
 }
 
-/// The job that the fragment of a link carries: `{fragment}` gives `{job}`, or `{earlier: true}` for a link of an earlier version.
+/// The job in the fragment of a link: `{fragment}` gives `{job}`, or `{earlier: true}` for a link made by an earlier version.
 fn job_in_link(fragment: &str) -> Reply {
     let text = match link::unpack(fragment) {
         Ok(text) => text,
@@ -92,7 +92,7 @@ fn job_in_link(fragment: &str) -> Reply {
     Ok(json!({ "job": job }))
 }
 
-/// Reads a job as far as it goes: its faults, its parts, its groups.
+/// Reads a job as far as possible: its faults, its parts, its groups.
 fn read(job: &Value) -> Value {
     let (draft, mut faults) = job_file::read_value(job);
     let (job, more) = examine(&draft);
@@ -106,7 +106,7 @@ fn read(job: &Value) -> Value {
     })
 }
 
-/// A part whose faulty fields are left empty: the values put in their place while the job is read are not shown.
+/// A part as the page shows it, with its faulty fields empty: the values that stand in for them while the job is read are not shown.
 fn sound_part_view(job: &Job, part: &Part, faults: &[Fault]) -> Value {
     let mut view = part_view(job, part);
     let own = faults.iter().filter(|fault| {
@@ -120,7 +120,7 @@ fn sound_part_view(job: &Job, part: &Part, faults: &[Fault]) -> Value {
     view
 }
 
-/// Groups are only told of where the job can be planned.
+/// The groups, where the job can be planned.
 fn group_replies(job: &Job, faults: &[Fault]) -> Vec<Value> {
     if !faults.is_empty() {
         return Vec::new();

@@ -1,7 +1,7 @@
-//! The kerf worked out from a scrap that was cut up.
+//! The kerf of a saw, worked out from a scrap that was cut up.
 //!
-//! A scrap as long as it was measured is cut so many times, and its pieces are laid together end to end and measured again. What is missing
-//! went into the cuts: `(before - after) / cuts` each (common practice, no source). Ten cuts make what the tape misses a tenth.
+//! A scrap is measured and cut several times; its pieces are laid end to end and measured again. The difference went into the cuts, so the
+//! kerf is `(before - after) / cuts` (common practice, no source). Ten cuts divide the error of the tape by ten.
 
 use super::request::{Reply, field, text};
 use crate::io::job_file;
@@ -10,8 +10,8 @@ use crate::length::{Length, exact_text, read_length};
 use crate::limits;
 use serde_json::{Value, json};
 
-/// The kerf of a saw: `{job, before, after, cuts}`, all as typed, gives `{kerf}` in the words of the job, to a hundredth of a millimetre or a
-/// 128th of an inch, or `{faults: [{name, message}]}`.
+/// The kerf of a saw: `{job, before, after, cuts}`, all as typed, gives `{kerf}` written as the job writes lengths, rounded to 0.01 mm or
+/// 1/128 in, or `{faults: [{name, message}]}`.
 pub fn kerf(request: &Value) -> Reply {
     let job = examine(&job_file::read_value(field(request, "job")?).0).0;
     let mut faults = Vec::new();

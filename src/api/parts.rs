@@ -1,4 +1,4 @@
-//! Parts in the words of a parts table.
+//! Parts as rows of a parts table.
 
 use crate::job::{Fitting, Job, Leans, MadeFrom, Part, PartDraft, ends_written};
 use crate::length::exact_text;

@@ -1,4 +1,4 @@
-//! Several pieces at once: their jobs made into one, so that one trip to the yard serves them all and offcuts of one feed another.
+//! Several pieces joined into one job, so that one trip to the yard serves them all and offcuts of one feed another.
 
 use super::parts::{part_draft, part_row};
 use super::request::Reply;
@@ -74,10 +74,10 @@ pub fn join(request: &Value) -> Reply {
 /// The rows of one list, gathered from several jobs.
 struct Gathered {
     list: &'static str,
-    /// The field that names a row, empty where nothing does.
+    /// The field that names a row; empty where rows have no name.
     key: &'static str,
     rows: Vec<Value>,
-    /// The rows that are there, each as [`canonical`] writes it, and the names they have.
+    /// The rows so far, each as [`canonical`] writes it, and their names.
     texts: Set<String>,
     names: Set<String>,
 }
@@ -93,7 +93,7 @@ impl Gathered {
         }
     }
 
-    /// Adds a row unless an equal one is there. Rows that share their name but nothing else are a contradiction.
+    /// Adds a row unless an equal one is there. Two different rows with one name are an error.
     fn add(&mut self, row: &Value) -> Result<(), String> {
         if !self.texts.insert(canonical(row)) {
             return Ok(());
@@ -111,7 +111,7 @@ impl Gathered {
     }
 }
 
-/// Whether a list of the joint job may have so many rows.
+/// An error where a list of the joint job would have more rows than a job may.
 fn within(list: &str, rows: usize) -> Result<(), String> {
     match limits::of_list(list) {
         Some((_, limit)) if limit.passed_by(rows) => Err(limit.told(rows)),
@@ -119,7 +119,7 @@ fn within(list: &str, rows: usize) -> Result<(), String> {
     }
 }
 
-/// A row whose fields stand in one order, so that equal rows have equal texts.
+/// A row as text with its fields sorted, so that equal rows have equal texts.
 fn canonical(row: &Value) -> String {
     let mut fields: Vec<(&String, &Value)> = row.as_object().into_iter().flatten().collect();
     order::sort_by(&mut fields, |one, other| one.0.cmp(other.0));

@@ -1,4 +1,4 @@
-//! Planning for the page: a whole job, one group of it, or the groups' plans joined.
+//! Planning for the page: a whole job, one of its groups, or the groups' plans joined.
 
 use super::request::{fault_reply, field};
 use crate::check::{Effort, Lie, check, check_group, check_while};
@@ -14,7 +14,7 @@ use crate::wording;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-/// Seconds a group may take where the page says nothing.
+/// The time limit of a group in seconds, where the page gives none.
 const USUAL_SECONDS: f64 = 30.0;
 
 /// Plans a job, or one group of it where the request names one.
@@ -60,7 +60,7 @@ fn seconds(request: &Value) -> f64 {
     asked.unwrap_or(USUAL_SECONDS)
 }
 
-/// The report of a plan file that holds: `{job, plan}`.
+/// The report of a plan file: `{job, plan}`. An error where the plan does not pass the check.
 pub fn report_of(request: &Value) -> Result<report::Report, String> {
     let job = read_job(field(request, "job")?).map_err(|faults| faults[0].to_string())?;
     let plan = plan_file::read_value(field(request, "plan")?)?;
@@ -68,7 +68,7 @@ pub fn report_of(request: &Value) -> Result<report::Report, String> {
     Ok(report::build(&job, &checked))
 }
 
-/// Checks a plan file against its job: `{job, plan}`.
+/// Checks a plan file against its job: `{job, plan}` gives the check's findings.
 #[cfg(not(target_arch = "wasm32"))]
 pub fn checked(request: &Value) -> Result<Value, String> {
     let job = match read_job(field(request, "job")?) {
@@ -153,10 +153,10 @@ fn read_job(value: &Value) -> Result<Job, Vec<Fault>> {
     }
 }
 
-/// A better plan of one group, while the solver is still at work: its levels, and the plan to keep when it is stopped. Where the
-/// job has no other group, the plan is the whole, and its report comes along.
+/// A better plan of one group, while the solver is still at work: its levels, and the plan to keep when the solver is stopped. Where the
+/// job has no other group, this plan is the whole plan and its report is included.
 ///
-/// Its cuts are checked like those of any plan; one that does not hold is not sent, but told as our error.
+/// Its cuts are checked like those of any plan. A plan that fails is not sent; the reply is our error instead.
 fn progress_reply(
     job: &Job,
     (index, group, spent): (usize, &Group, f64),
@@ -186,7 +186,7 @@ fn progress_reply(
     })
 }
 
-/// What is sent of a better plan.
+/// The message about a better plan.
 #[derive(Serialize)]
 struct News<'a> {
     group: usize,
@@ -197,7 +197,7 @@ struct News<'a> {
     report: Option<reply::Told<'a>>,
 }
 
-/// Plain data always serialises.
+/// The reply as JSON text. Plain data always serialises.
 fn text_of(reply: &impl Serialize) -> String {
     serde_json::to_string(reply).unwrap_or_default()
 }
@@ -216,7 +216,7 @@ fn group_reply(job: &Job, (index, group, spent): (usize, &Group, f64), planned: 
     }
 }
 
-/// A plan of our own that does not hold: nobody is shown it.
+/// The reply where a plan of our own fails the check. The plan itself is shown to nobody.
 fn refusal(lies: &[Lie]) -> Value {
     json!({
         "error": "the planner made a plan that does not hold, which is our error",
@@ -258,7 +258,7 @@ fn planned_reply(job: &Job, planned: Planned, expired: &mut dyn FnMut() -> bool)
 
 #[cfg(test)]
 mod tests {
-    //! The planner makes no plan that does not hold, so one is spoiled by hand on its way to the page.
+    //! The planner makes no plan that fails the check, so these tests spoil one by hand on its way to the page.
 
     use super::*;
     use crate::planner::plan_job;
@@ -374,7 +374,7 @@ mod tests {
         assert!(is_a_refusal(&reply), "{reply}");
     }
 
-    /// Whether the proof of a plan was left as a claim: of a job this small all is proven again in any time.
+    /// Whether the proof of a plan was left unchecked for want of time: the proof of so small a job is checked in full otherwise.
     fn out_of_time(reply: &str) -> bool {
         let reply = value(reply);
         let outcome = reply["outcome"].as_str();
@@ -402,7 +402,7 @@ mod tests {
         assert!(!out_of_time(&report(json!([9.9]))));
         assert!(out_of_time(&report(json!([10]))));
         assert!(out_of_time(&report(json!([0, 12.5, 3]))));
-        // A plan that is carried out was made long ago, and nobody waits for another.
+        // A plan that is being carried out was made long ago; no time limit applies.
         assert!(!out_of_time(&report(Value::Null)));
     }
 
@@ -413,7 +413,7 @@ mod tests {
             "yard": [{ "section": "batten", "length": 3_000, "price": "10" }],
             "parts": [{ "label": "rail", "section": "batten", "length": 900, "quantity": 8 }],
         });
-        // A clock that stands still, and jumps once planning is over: by then the solver has looked at it `looks` times.
+        // A clock that stands still and jumps once planning is over: by then the solver has checked it `looks` times.
         let looks = std::cell::Cell::new(0);
         let count = || {
             looks.set(looks.get() + 1);
@@ -430,7 +430,7 @@ mod tests {
             };
             super::plan(&request, &clock, &mut |_| {})
         };
-        // The last looks are the checker's.
+        // The last checks of the clock are the checker's.
         assert!(out_of_time(&late(whole - 1)));
         assert!(!out_of_time(&late(whole)));
     }

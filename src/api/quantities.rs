@@ -6,7 +6,7 @@ use crate::quantities::{self, RULES, Row, Rule, SectionRow};
 use crate::section_table::{Region, SECTIONS, TableRow};
 use serde_json::{Map, Value, json};
 
-/// What a job takes besides its lengths.
+/// The quantities of a job besides its lengths, as rows to print.
 pub fn view(job: &Job) -> Value {
     let quantities = quantities::work_out(job);
     json!({
@@ -15,7 +15,7 @@ pub fn view(job: &Job) -> Value {
     })
 }
 
-/// The rules a person may change. `imperial` chooses the usual values.
+/// The assumptions that a person may change. `imperial` chooses the usual values.
 pub fn rules_reply(imperial: bool) -> Value {
     let rule = |rule: &Rule| {
         json!({
@@ -37,7 +37,7 @@ fn row_view(row: &Row) -> Value {
     json!({ "name": row.name, "value": row.value, "basis": row.basis })
 }
 
-/// Columns nobody needs are left out: board feet in a metric job.
+/// Columns that are of no use are left out: board feet in a metric job.
 fn section_view(row: &SectionRow) -> Value {
     let mut view = Map::new();
     view.insert("section".into(), row.section.as_str().into());

@@ -1,14 +1,14 @@
-//! A request, its fields, and the replies that say that something is wrong.
+//! A request and its fields, and the replies that report an error.
 
 use crate::fault::Fault;
 use crate::io::bounded;
 use crate::limits;
 use serde_json::{Value, json};
 
-/// What comes of a request: an object, or what is wrong with the request.
+/// The reply to a request: an object, or what is wrong with the request.
 pub type Reply = Result<Value, String>;
 
-/// A request, if it is one that is read at all.
+/// A request as a value. An error where it is too long or no JSON.
 pub fn parsed(request: &str) -> Result<Value, String> {
     bounded::json(request, &limits::REQUEST).map_err(|fault| fault.to_string())?;
     serde_json::from_str(request).map_err(|error| format!("the request is not JSON: {error}"))
@@ -28,7 +28,7 @@ pub fn text<'a>(request: &'a Value, name: &str) -> Result<&'a str, String> {
         .ok_or_else(|| format!("\"{name}\" should be a text"))
 }
 
-/// A fault as the page is told of it.
+/// A fault as the page receives it.
 pub fn fault_reply(fault: &Fault) -> Value {
     json!({
         "list": fault.place.list,

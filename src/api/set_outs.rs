@@ -1,4 +1,4 @@
-//! Set-outs for the page: the forms, and what each set-out of a job comes to.
+//! Set-outs for the page: their forms, and the result of each set-out of a job.
 
 use crate::cautions;
 use crate::fault::Fault;
@@ -48,7 +48,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
     })
 }
 
-/// The set-outs of a job as far as they could be worked out, each with its own faults.
+/// The set-outs of a job, worked out as far as possible, each with its own faults.
 pub fn views(job: &Job, faults: &[Fault]) -> Vec<Value> {
     job.set_outs
         .iter()

@@ -1,4 +1,4 @@
-//! Tables in and out: parts from a table, looked at before they are taken, and what a spreadsheet is to have.
+//! Tables in and out: parts from a table, shown before they are taken, and tables for a spreadsheet.
 
 use super::parts::{part_draft, part_row};
 use super::request::{Reply, field, text};
@@ -12,10 +12,10 @@ use crate::report;
 use serde_json::{Value, json};
 
 /// Parts from a table: `{text, job, headed?, columns?, unit?, decimal?, sections?}` gives how the table is read, its parts as the job would
-/// take them, and what is wrong with each of them there.
+/// take them, and the faults of each part there.
 ///
-/// `headed` and `columns` are what a person says about the table, `unit` and `decimal` how its bare numbers are read where that is
-/// not as the job's, `sections` which section of the job is meant by a name that it does not have.
+/// `headed` and `columns` are a person's corrections of how the table is read. `unit` and `decimal` say how its bare numbers are read where
+/// that differs from the job. `sections` maps section names that the job does not have to sections that it has.
 pub fn read_csv(request: &Value) -> Reply {
     let file = field(request, "job")?;
     let (mut draft, _) = job_file::read_value(file);
@@ -40,7 +40,7 @@ pub fn read_csv(request: &Value) -> Reply {
     Ok(reply(&table, &faults, &unknown))
 }
 
-/// What a request says, where it says something.
+/// A field of the request, where it is there and not null.
 fn said<'a>(request: &'a Value, name: &str) -> Option<&'a Value> {
     request.get(name).filter(|value| !value.is_null())
 }
@@ -56,8 +56,8 @@ fn said_about(request: &Value) -> Said {
     }
 }
 
-/// Gives a part the section of the job that its name means: the one of that name, however it is spaced; the one that a person says; the
-/// only one where none is named. Names that mean none are counted.
+/// Replaces the section that a part names by a section of the job: the one of that name, however spaced; else the one that the person
+/// chose; else, where the part names none, the job's only one. Names that match nothing are counted.
 fn place_section(
     part: &mut PartDraft,
     names: &[(&str, String)],
@@ -128,8 +128,8 @@ fn reply(table: &PartsTable, faults: &[Fault], unknown: &[(String, usize)]) -> V
     })
 }
 
-/// A table for a spreadsheet: `{job, what, plan?}` gives `{text}`. Lengths say their unit, so that they mean the same wherever they
-/// are read.
+/// A table for a spreadsheet: `{job, what, plan?}` gives `{text}`. Lengths carry their unit, so that they mean the same wherever they are
+/// read.
 pub fn write_csv(request: &Value) -> Reply {
     let (draft, _) = job_file::read_value(&units::spell_job(field(request, "job")?).job);
     let text = match text(request, "what")? {
@@ -142,7 +142,7 @@ pub fn write_csv(request: &Value) -> Reply {
     Ok(json!({ "text": text }))
 }
 
-/// Parts as written, those of set-outs behind them.
+/// Parts as typed, followed by those of the set-outs.
 fn all_parts(draft: &JobDraft) -> Vec<PartDraft> {
     let (job, _) = examine(draft);
     let from_set_outs = job
@@ -180,7 +180,7 @@ mod tests {
         for row in [0, 1] {
             assert_eq!(seen["rows"][row]["faults"], json!([]));
         }
-        // Unless a person says so, a comma is not taken for anything.
+        // Unless a person says so, a comma is not taken for a decimal sign.
         let seen = asked(text, json!({}));
         assert_eq!(seen["rows"][0]["faults"][0]["field"], "length");
     }
@@ -214,7 +214,7 @@ mod tests {
             let mut bare = job.clone();
             bare["parts"] = json!([]);
             bare["set_outs"] = json!([]);
-            // Read where bare numbers are millimetres, since a table may go to any piece.
+            // Read where bare numbers are millimetres, since a table may be read into any piece.
             let mut other = bare.clone();
             other["unit"] = "mm".into();
             let seen =

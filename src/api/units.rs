@@ -1,4 +1,5 @@
-//! Units for the page: what happens to bare numbers when the unit of a piece changes, and lengths that leave the piece they were typed in.
+//! Units for the page: what happens to bare numbers when the unit of a piece changes, and lengths that are used outside the piece they were
+//! typed in.
 
 use super::request::{Reply, field, text};
 use crate::io::{job_file, units};
@@ -9,8 +10,8 @@ use serde_json::{Value, json};
 
 /// A job in another unit with every size kept: `{job, unit}` gives `{job, changes: [[was, is]]}`.
 ///
-/// A reading step is about the tape, not about the piece: one that is a bare number, or the usual one, goes when the sort of tape
-/// changes, and the usual step of the new tape is used.
+/// A reading step belongs to the tape, not to the piece. Where the sort of tape changes, a step that is a bare number or the usual one is
+/// dropped, and the usual step of the new tape holds.
 pub fn keep_sizes(request: &Value) -> Reply {
     let file = field(request, "job")?;
     let before = read(file);
@@ -37,7 +38,7 @@ pub fn keep_sizes(request: &Value) -> Reply {
     Ok(json!({ "job": after, "changes": spelled.changes }))
 }
 
-/// A job in another unit whose bare numbers are taken in it: `{job, unit}` gives `{job}`. A bare reading step goes, as above.
+/// A job in another unit whose bare numbers are read in it: `{job, unit}` gives `{job}`. A bare reading step is dropped, as above.
 pub fn take_numbers(request: &Value) -> Reply {
     let file = field(request, "job")?;
     if !file.is_object() {
@@ -97,13 +98,13 @@ fn plain(value: &Value) -> String {
         .map_or_else(|| value.to_string(), str::to_owned)
 }
 
-/// How an object with a `unit` and a `decimal` has its bare numbers read.
+/// How the bare numbers of an object with a `unit` and a `decimal` are read.
 pub fn reading_of(value: &Value) -> Reading {
     let bare = json!({ "unit": value.get("unit"), "decimal": value.get("decimal") });
     read(&bare).reading
 }
 
-/// The step of a job that says none.
+/// The step of a job that gives none.
 fn usual_step(file: &Value) -> Length {
     read(&json!({ "unit": file.get("unit") })).step
 }

@@ -1,4 +1,4 @@
-//! Work in progress: the job that is left, and what goes back to the shed.
+//! Work in progress: the job that is left to plan, and what goes back to the shed.
 
 use super::parts::{part_draft, part_row};
 use super::request::{Reply, field};
@@ -14,7 +14,7 @@ use serde_json::{Map, Value, json};
 use timber::draft::COUNTS_AS;
 use timber::fields::Row;
 
-/// What a request about work in progress is about: the job, its plan and what is done.
+/// The input of a request about work in progress: the job, its plan and what is done.
 struct Work {
     file: Value,
     draft: JobDraft,
@@ -23,12 +23,12 @@ struct Work {
     progress: Progress,
 }
 
-/// The job that is left to plan: cut parts gone, boards left as boards of the shed.
+/// The job that is left to plan: parts that are cut are gone from it, and what is left of boards is in its shed.
 ///
-/// How a board of its shed came there is said beside it, for notes are words for people: `came` has one value for each row of the shed, `null`
-/// for a board that was there before the work, else `{how, of?, cut?}`. `how` is `bought` (whole still), `rest` (cut) or `carried` (one of the
-/// two pieces of a length that the yard cut, at the reading `cut`); `of` is the mark of the board it is of. What a request says of rows that
-/// stay is handed on.
+/// `came` says how each row of its shed came there, since notes are words for people and programs do not read them. It has one value for
+/// each row: `null` for a board that was there before the work, else `{how, of?, cut?}`. `how` is `bought` (still whole), `rest` (of a
+/// board that was cut) or `carried` (one of the two pieces of a length that the yard cut, at the reading `cut`). `of` is the mark of the
+/// board it came from. Entries of the request's own `came` are passed on for rows that stay.
 pub fn remaining(request: &Value) -> Reply {
     let work = read(request)?;
     let left = left(&work.job, &work.plan, &work.progress);
@@ -95,7 +95,8 @@ pub fn remaining(request: &Value) -> Reply {
     }))
 }
 
-/// The boards that go to the shed once the plan is cut, for each of them which board of the plan it is of, and which of the job's shed are left over and too short to keep.
+/// The boards that go to the shed once the plan is cut, each with the index of its board in the plan, and which boards of the job's shed
+/// are left over and too short to keep.
 pub fn finish(request: &Value) -> Reply {
     let work = read(request)?;
     let mut names = Names::of(&work.job, request);
@@ -126,7 +127,7 @@ fn read(request: &Value) -> Result<Work, String> {
         }
     };
     let plan = match field(request, "plan")? {
-        // It cannot be read any more: what is bought is all that is known.
+        // A plan that can no longer be read: only what is bought is known.
         Value::Null => Plan::default(),
         plan => plan_file::read_under_way(plan)?,
     };
@@ -243,13 +244,13 @@ fn row_is_written(row: &Value) -> bool {
     })
 }
 
-/// The shed's rows of which something is written, as rows of a job file.
+/// The rows of the shed that are not empty, as rows of a job file.
 fn written(draft: &JobDraft) -> Vec<Value> {
     let rows = written_boards(draft);
     rows.map(|row| Value::Object(row_of(row))).collect()
 }
 
-/// The boards of the shed as they are written, those that the job counts.
+/// The rows of the shed that are not empty, which are those that the job counts.
 fn written_boards(draft: &JobDraft) -> impl Iterator<Item = &ShedDraft> {
     draft
         .shed
@@ -257,7 +258,7 @@ fn written_boards(draft: &JobDraft) -> impl Iterator<Item = &ShedDraft> {
         .filter(|row| **row != ShedDraft::default())
 }
 
-/// What is written of a row, by the names of its fields.
+/// The fields of a row that are filled in, by name.
 fn row_of<R: Row>(row: &R) -> Map<String, Value> {
     let fields = R::FIELDS.iter().zip(row.texts());
     let written =
@@ -265,7 +266,7 @@ fn row_of<R: Row>(row: &R) -> Map<String, Value> {
     written.collect()
 }
 
-/// A rest of a board as a row of the shed, and how it came there.
+/// A rest of a board as a row of the shed, and its entry of `came`.
 fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
     let job = &work.job;
     let text = |length: Length| exact_text(length, job.reading);
@@ -311,7 +312,7 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
         ),
         ("note", note),
     ];
-    // What else is written of a board of the shed is true of what is left of it.
+    // The other fields of a shed board hold for its rest too.
     let of = match rest.source {
         Source::Shed(index) => written_boards(&work.draft).nth(index),
         Source::Yard(_) => None,
@@ -323,10 +324,10 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
     (Value::Object(row), came)
 }
 
-/// The marks that boards of the plan wear, and free ones for what is left of them.
+/// The marks of the plan's boards, and free marks for what is left of them.
 ///
-/// A request may say which marks bought boards were given (`progress.bought[].marks`), which a board got when it was first cut
-/// (`progress.boards[].mark`), and which are worn elsewhere (`taken`).
+/// A request may give the marks of bought boards (`progress.bought[].marks`), the mark that a board got when it was first cut
+/// (`progress.boards[].mark`), and marks in use elsewhere (`taken`).
 struct Names<'a> {
     marks: Marks,
     progress: &'a Value,
@@ -347,7 +348,7 @@ impl<'a> Names<'a> {
         Names { marks, progress }
     }
 
-    /// The mark of the board a rest is of, where it has one.
+    /// The mark of the board that a rest is of, where it has one.
     fn board(&self, job: &Job, rest: &Rest) -> Option<String> {
         let line = match rest.source {
             Source::Shed(shed) => return Some(job.shed[shed].mark.clone()),
@@ -409,7 +410,7 @@ mod tests {
         let marks = reply["job"]["shed"].as_array().expect("a shed");
         let marks: Vec<&Value> = marks.iter().map(|row| &row["mark"]).collect();
         assert_eq!(marks, ["S", "K-2", "L"]);
-        // What is known of a row that stays is handed on, whatever its note says.
+        // The entry for a row that stays is passed on, whatever its note says.
         request["came"] = json!([{ "how": "rest", "of": "R" }]);
         let reply = remaining(&request).expect("a reply");
         assert_eq!(reply["came"][0], json!({ "how": "rest", "of": "R" }));

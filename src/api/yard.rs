@@ -1,4 +1,4 @@
-//! What the yard has: what is in the car so far, which mark a bought board gets, and whether a measured board can be what its label says.
+//! At the yard: totals of what is in the car, marks for bought boards, and whether a measured length is plausible for its label.
 
 use super::request::{Reply, field, text};
 use super::work::progress;
@@ -9,9 +9,8 @@ use crate::progress::{Doubt, Marks, doubt};
 use crate::report::in_the_car;
 use serde_json::{Value, json};
 
-/// What is in the car so far, added up: `{times: [{job, progress}]}`, the latest last, gives
-/// `{totals: [{key, name, value, amount}], warnings}`, `key` being `count`, `cost`, `length` or `mass`, and `amount` the value without what it
-/// may come to.
+/// Totals of what is in the car: `{times: [{job, progress}]}`, the latest last, gives `{totals: [{key, name, value, amount}], warnings}`.
+/// `key` is `count`, `cost`, `length` or `mass`. `value` includes the limit where there is one; `amount` is the figure alone.
 pub fn car(request: &Value) -> Reply {
     let times = field(request, "times")?.as_array().into_iter().flatten();
     let times = times.map(|time| {
@@ -31,7 +30,7 @@ pub fn car(request: &Value) -> Reply {
     Ok(json!({ "totals": totals.collect::<Vec<_>>(), "warnings": car.warnings }))
 }
 
-/// A mark for a board that has none: `{taken: [mark]}` gives `{mark}`.
+/// A mark for a board that has none: `{taken: [mark]}` gives `{mark}`, one that is not taken.
 pub fn fresh_mark(request: &Value) -> Reply {
     let mut marks = Marks::default();
     for mark in field(request, "taken")?.as_array().into_iter().flatten() {
@@ -40,8 +39,8 @@ pub fn fresh_mark(request: &Value) -> Reply {
     Ok(json!({ "mark": marks.fresh() }))
 }
 
-/// A board of a line of the yard, as the tape says: `{job, line, text}` gives `{text}` with its unit, and `{doubt}`, a question, where it
-/// is far from what it was sold as; or `{fault}`.
+/// The measured length of a board from a line of the yard: `{job, line, text}` gives `{text}` with its unit, and `{doubt}`, a question,
+/// where it is far from the length it was sold as; or `{fault}`.
 pub fn measured(request: &Value) -> Reply {
     let job = read(request)?;
     let typed = text(request, "text")?;

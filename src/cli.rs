@@ -1,4 +1,4 @@
-//! What the command line can be asked, and how it answers.
+//! The commands of the command line, and what each of them does.
 
 mod asked;
 mod codes;
@@ -66,13 +66,13 @@ Prints class,instance,stock_used_or_cost,bound,proven,seconds,nodes,columns and 
 summary for each class.
 ";
 
-/// The terms of what others wrote and is linked in. `cargo verify` finds out whether it is still true.
+/// Licences of third-party code that is linked in. `cargo verify` checks that the file is up to date.
 const NOTICES: &str = include_str!("../NOTICES.txt");
 
 const READ_TWICE: &str =
     "standard input can be read once, and - stands for it twice; name a file for one of them";
 
-/// What is asked.
+/// A command with its arguments.
 #[derive(Debug, PartialEq, Eq)]
 pub enum Command {
     /// Print the help.
@@ -81,7 +81,7 @@ pub enum Command {
     Version,
     /// Print the schema.
     Schema,
-    /// Print the notices of others.
+    /// Print the third-party licences.
     Notices,
     /// Plan a job.
     Plan(PlanAsked),
@@ -97,7 +97,7 @@ pub enum Command {
 }
 
 impl Command {
-    /// Reads the command line.
+    /// Reads the command line. An error is a sentence for the person.
     pub fn read(mut words: lexopt::Parser) -> Result<Command, String> {
         use lexopt::prelude::*;
         let text = |error: lexopt::Error| error.to_string();
@@ -186,7 +186,7 @@ impl Command {
         Ok(files)
     }
 
-    /// Does what is asked.
+    /// Runs the command; the exit code.
     pub fn run(self) -> ExitCode {
         let code = match self {
             Command::Help => output::print(HELP),
@@ -203,7 +203,7 @@ impl Command {
     }
 }
 
-/// Runs the benchmark; the exit code.
+/// Runs the benchmark and returns the exit code.
 fn bench(words: &[OsString]) -> u8 {
     let words: Option<Vec<String>> = words
         .iter()
@@ -216,7 +216,7 @@ fn bench(words: &[OsString]) -> u8 {
     if words.iter().any(|word| word == "--help" || word == "-h") {
         return output::print(BENCH_HELP);
     }
-    // What is to be solved is a part of what is asked: a folder that holds nothing is asked for in vain.
+    // The folder is a part of the command: one without an instance in it is a fault of the command line.
     let chosen =
         Arguments::parse(&words).and_then(|arguments| Ok((arguments.instances()?, arguments)));
     let (instances, arguments) = match chosen {

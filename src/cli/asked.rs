@@ -1,17 +1,17 @@
-//! What is asked of a plan.
+//! The arguments of `lengthwise plan`.
 
 use std::path::PathBuf;
 
-/// How long a plan may take.
+/// The limit of planning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Allowed {
-    /// So many milliseconds, the check of the plan in them.
+    /// Milliseconds for planning and the check of the plan together.
     Milliseconds(u64),
-    /// So many looks of the search of each group, and no clock.
+    /// How often the search of each group may check the clock; no limit in time.
     Looks(u64),
 }
 
-/// What a plan may take where nothing is said: a minute.
+/// The limit where none is given: a minute.
 impl Default for Allowed {
     fn default() -> Self {
         Allowed::Milliseconds(60_000)

@@ -1,11 +1,11 @@
-//! A panic is our error: it is told as one, and ends with the code for it, in whichever thread it happens.
+//! A panic is our error: in whichever thread it happens, the program says so and ends with the exit code for it.
 
 use super::codes::FAILURE;
 use super::output::tell;
 
 /// Makes every panic end the program with [`FAILURE`] and a message that says what to do.
 ///
-/// Nothing unwinds: files are put in place only when all of them are whole, so there is nothing to take back.
+/// Nothing is unwound: files are put in place only once all of them are whole, so nothing has to be undone.
 pub fn ends_the_program() {
     std::panic::set_hook(Box::new(|panic| {
         tell(&format!(

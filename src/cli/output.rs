@@ -1,4 +1,4 @@
-//! Writing to the terminal and reading what is named on the command line, with errors a person can act on.
+//! Output to the terminal, and reading the files named on the command line, with errors that a person can act on.
 
 use super::codes::{FAILURE, PROVEN};
 use lengthwise::limits;
@@ -6,11 +6,11 @@ use lengthwise::shown;
 use std::io::{Read, Write};
 use std::path::Path;
 
-/// Prints to standard output. All of it is printed, or it is a failure: on a full disk, and where the reader has gone away before the
-/// end, as with `| head`.
+/// Prints to standard output and returns the exit code: a failure where not all of it could be printed, as on a full disk or where the
+/// reader ended early, as `| head` does.
 pub fn print(text: &str) -> u8 {
     let mut out = std::io::stdout().lock();
-    // What stands behind the last line's end is kept back until it is asked for.
+    // Text after the last line end stays in the buffer until it is flushed.
     match out
         .write_all(shown::lines(text).as_bytes())
         .and_then(|()| out.flush())
@@ -23,7 +23,7 @@ pub fn print(text: &str) -> u8 {
     }
 }
 
-/// Tells the person something beside the output. Where nobody can hear it, the exit code still says it.
+/// Writes a message to standard error. Where that fails, the exit code still says what happened.
 pub fn tell(message: &str) {
     let _ = writeln!(std::io::stderr(), "{}", shown::lines(message));
 }
@@ -33,9 +33,9 @@ pub fn is_stdin(path: &Path) -> bool {
     path == Path::new("-")
 }
 
-/// Reads a text file; `-` is standard input. A byte-order mark, which some editors write, is no part of the text.
+/// Reads a text file; `-` is standard input. A byte-order mark, which some editors write, is dropped.
 pub fn read(path: &Path) -> Result<String, String> {
-    // No file is longer than the longest plan file; one byte more is enough to refuse it.
+    // No input file may be longer than the longest plan file; reading one byte more is enough to refuse it.
     let most = limits::PLAN_FILE.most as u64 + 1;
     let mut bytes = Vec::new();
     let read = if is_stdin(path) {

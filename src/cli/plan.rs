@@ -20,15 +20,15 @@ use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-/// Width of a drawing written to a file, in pixels: a sheet of A4 across at 96 to the inch.
+/// Width of a drawing written to a file, in pixels: about the width of an A4 sheet in landscape at 96 pixels per inch, less its margins.
 const DRAWING_WIDTH: u32 = 1_060;
 
-/// The options that name files to write.
+/// The options that name output files.
 pub(super) const JSON: &str = "--json";
 pub(super) const SVG: &str = "--svg";
 pub(super) const CSV: &str = "--csv";
 
-/// Plans a job and prints what comes of it; the exit code.
+/// Plans a job, prints and writes the results, and returns the exit code.
 pub fn plan(asked: &PlanAsked) -> u8 {
     match try_plan(asked) {
         Ok(code) => code,
@@ -39,7 +39,7 @@ pub fn plan(asked: &PlanAsked) -> u8 {
     }
 }
 
-/// Checks a plan file against its job; the exit code.
+/// Checks a plan file against its job and returns the exit code.
 pub fn check(job: &Path, plan: &Path) -> u8 {
     match try_check(job, plan) {
         Ok(code) => code,
@@ -124,7 +124,7 @@ fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {
     }
 }
 
-/// Proven is what the checker has shown again of everything bought.
+/// The exit code of a checked plan: proven only where the checker has shown it for everything bought.
 fn code_of(checked: &CheckedPlan) -> u8 {
     if checked.verdict().settles_buying() {
         PROVEN
@@ -133,8 +133,7 @@ fn code_of(checked: &CheckedPlan) -> u8 {
     }
 }
 
-/// Checks a plan of our own: its cuts always, its proof for as long as time is left. One that does not pass is our failure, never the
-/// person's.
+/// Checks a plan of our own: its cuts always, its proof for as long as time is left. A plan that fails is our error, never the person's.
 fn vouch(job: &Job, plan: Plan, expired: &mut dyn FnMut() -> bool) -> Result<CheckedPlan, Stop> {
     check::check_while(job, plan, Effort::USUAL, expired).map_err(|lies| {
         let found: Vec<String> = lies.iter().map(|lie| format!("- {lie}")).collect();
@@ -157,7 +156,7 @@ fn read_job(path: &Path, parts: Option<&Path>) -> Result<Job, Stop> {
         Ok(job) if faults.is_empty() => Ok(job),
         Ok(_) => Err(faults_in(path, &faults)),
         Err(more) => {
-            // Where the file itself could not be read, what is missing from it is no news.
+            // Where the file itself could not be read, that parts of the job are missing follows and is not reported.
             if faults.iter().all(|fault| fault.place.line.is_none()) {
                 faults.extend(more);
             }

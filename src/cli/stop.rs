@@ -2,7 +2,7 @@
 
 use super::codes::{FAILURE, FAULTS};
 
-/// An end before the end, with its exit code.
+/// An early end of a command, with its exit code.
 pub struct Stop {
     /// The exit code.
     pub code: u8,
@@ -11,7 +11,7 @@ pub struct Stop {
 }
 
 impl Stop {
-    /// What is asked, or a file that was given, has a fault.
+    /// A fault in the command line or in an input file.
     pub fn faults(message: String) -> Stop {
         Stop {
             code: FAULTS,
@@ -19,7 +19,7 @@ impl Stop {
         }
     }
 
-    /// It could not be done, and that is no fault of the job.
+    /// A failure that is no fault of the job.
     pub fn failure(message: String) -> Stop {
         Stop {
             code: FAILURE,

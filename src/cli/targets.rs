@@ -1,8 +1,8 @@
-//! The files a command writes: known to be writable before the work is done, and whole or not there at all.
+//! The files a command writes: shown to be writable before the work starts, and written whole or not at all.
 //!
-//! A file is written beside its place under a name of its own, brought to the disk, and only then put in its place; all of them are
-//! written before the first is. So a full disk, or a machine that stops, leaves what stood there before. What stands there keeps its
-//! permissions, and a link goes on leading to it. A device or a pipe is written to as it is.
+//! Each file is written under a temporary name in the folder of its target, flushed to the disk, and only then renamed to the target. All
+//! files are written before the first is renamed, so a full disk or a crash leaves the old files as they were. A replaced file keeps its
+//! permissions; a symbolic link keeps pointing to it. Devices and pipes are written to directly.
 
 use super::output::is_stdin;
 use super::stop::Stop;
@@ -12,7 +12,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use tempfile::NamedTempFile;
 
-/// Links that lead to links are followed this often, as systems do; more are a circle.
+/// Most symbolic links followed one after the other, as many as operating systems follow; a longer chain is taken for a loop.
 const MOST_LINKS: usize = 40;
 
 /// The files that a command will write.
@@ -34,7 +34,7 @@ enum Place {
 }
 
 impl Targets {
-    /// Finds out that each of `outputs`, an option with its path, can be written, is no file of `inputs`, and no other output.
+    /// Makes sure that each of `outputs`, an option with its path, can be written, is none of the `inputs`, and is no other output.
     pub fn open(
         inputs: &[&Path],
         outputs: &[(&'static str, Option<&Path>)],
@@ -55,7 +55,7 @@ impl Targets {
         Ok(targets)
     }
 
-    /// Writes what `text` gives for each option, all files or none.
+    /// Writes the text that `text` returns for each option: all files or none.
     pub fn write(self, text: impl Fn(&str) -> String) -> Result<(), Stop> {
         let mut written = Vec::new();
         for Target {
@@ -96,7 +96,8 @@ impl Target {
         }
     }
 
-    /// An input is compared as the file it is, so that no link, hard or soft, and no other way of writing its path hides it.
+    /// An input is compared by the identity of its file, so that neither a link, hard or symbolic, nor another spelling of its path hides
+    /// it.
     fn expect_no_input(&self, inputs: &[&Path]) -> Result<(), Stop> {
         if !matches!(self.place, Place::File(_)) {
             return Ok(());
@@ -107,7 +108,7 @@ impl Target {
             } else if input.is_file() {
                 (Handle::from_path(input), input.display().to_string())
             } else {
-                // A pipe must not be opened twice: its writer would find nobody there in between.
+                // A pipe must not be opened twice: once closed, its writer would find no reader.
                 continue;
             };
             if same(handle, &self.path) {
@@ -128,17 +129,17 @@ impl Target {
 }
 
 fn same(one: io::Result<Handle>, other: &Path) -> bool {
-    // Where one of them is not there yet, they are not the same.
+    // Two files of which one does not exist yet are different.
     matches!((one, Handle::from_path(other)), (Ok(one), Ok(other)) if one == other)
 }
 
 impl Place {
-    /// The place of a path, which can be written to.
+    /// Where a path leads, once it is known to be writable.
     fn of(path: &Path) -> io::Result<Place> {
         let file = match fs::metadata(path) {
             Ok(about) if about.is_dir() => return Err(io::ErrorKind::IsADirectory.into()),
             Ok(about) if about.is_file() => {
-                // Whoever may not write to it may not replace it either.
+                // A file that may not be written to may not be replaced either.
                 OpenOptions::new().write(true).open(path)?;
                 fs::canonicalize(path)?
             }
@@ -146,12 +147,12 @@ impl Place {
             Err(error) if error.kind() == io::ErrorKind::NotFound => behind_links(path)?,
             Err(error) => return Err(error),
         };
-        // A file beside it is made and taken away again, so that the folder is known to take one.
+        // A temporary file is made and removed again, to show that the folder takes a new file.
         beside(&file)?;
         Ok(Place::File(file))
     }
 
-    /// Writes the text: into the device, or into a file beside the place, which is returned with it.
+    /// Writes the text into the device, or into a temporary file beside the target, which is returned with the target's path.
     fn write(self, text: &str) -> io::Result<Option<(NamedTempFile, PathBuf)>> {
         match self {
             Place::Stream(mut stream) => {
@@ -170,7 +171,7 @@ impl Place {
     }
 }
 
-/// Where a file would come to be whose path leads to nothing: in a folder that is there, behind links that lead to nothing yet.
+/// Where a file would be created for a path that leads to none yet: in an existing folder, with all symbolic links followed.
 fn behind_links(path: &Path) -> io::Result<PathBuf> {
     let mut path = path.to_owned();
     for _ in 0..MOST_LINKS {
@@ -188,20 +189,20 @@ fn behind_links(path: &Path) -> io::Result<PathBuf> {
     Err(io::ErrorKind::NotFound.into())
 }
 
-/// A file in the folder of `place`, which goes away with its value.
+/// A temporary file in the folder of `place`; it is removed when its value is dropped.
 fn beside(place: &Path) -> io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".lengthwise-").suffix(".part");
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
-        // What a new file usually has; the system takes off what the person's own mask says.
+        // The usual permissions of a new file; the system subtracts the person's umask.
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
     builder.tempfile_in(place.parent().unwrap_or(Path::new(".")))
 }
 
-/// Gives a file the permissions, and where that is allowed the owner, of the one it is to replace.
+/// Gives a file the permissions of the one it will replace, and its owner where that is allowed.
 fn keep_permissions(file: &NamedTempFile, place: &Path) -> io::Result<()> {
     let Ok(about) = fs::metadata(place) else {
         return Ok(());
@@ -209,18 +210,18 @@ fn keep_permissions(file: &NamedTempFile, place: &Path) -> io::Result<()> {
     #[cfg(unix)]
     {
         use std::os::unix::fs::MetadataExt;
-        // Only the system's own user may give a file away; for anyone else it is theirs.
+        // Only the system's administrator may change the owner; otherwise the file stays with whoever runs the command.
         let _ = std::os::unix::fs::fchown(file.as_file(), Some(about.uid()), Some(about.gid()));
     }
     file.as_file().set_permissions(about.permissions())
 }
 
-/// Puts a written file in its place.
+/// Renames a written file to its target.
 fn put(file: NamedTempFile, place: &Path) -> io::Result<()> {
     file.persist(place)?;
     #[cfg(unix)]
     if let Some(folder) = place.parent() {
-        // Some file systems cannot bring a folder to the disk; the file itself is there.
+        // Some file systems cannot flush a folder to the disk; the file itself is flushed.
         let _ = File::open(folder).and_then(|folder| folder.sync_all());
     }
     Ok(())

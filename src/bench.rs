@@ -1,7 +1,7 @@
-//! `lengthwise bench`: the engine against published instances, job files and practical jobs made up by the hundred.
+//! `lengthwise bench`: the engine on published instances, on job files, and on practical jobs made up from a seed.
 //!
-//! What reads folders and has a clock is native only. The rest is also built into the engine of the page where the feature
-//! `bench` asks for it, so that both builds can be given the same problem.
+//! The part that reads folders and needs a clock is native only. The rest is also compiled into the engine of the page where the feature
+//! `bench` is set, so that both builds can solve the same problem.
 
 #[cfg(not(target_arch = "wasm32"))]
 mod arc_flow;

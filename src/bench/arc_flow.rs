@@ -1,15 +1,15 @@
-//! The same problem as an arc-flow model, for a general solver to try its hand at.
+//! A problem as an arc-flow model, for a general integer-programming solver.
 //!
-//! J. M. Valerio de Carvalho, Exact solution of bin-packing problems using column generation and branch-and-bound, Annals
-//! of Operations Research 86 (1999): a run filled from its datum end is a path through the lengths that fills can reach; an
-//! arc as long as a part (its cut included) lays that part, an arc without a part passes over what is lost. Parts are laid longest
-//! first, each no more often than wanted, so only fills reached that way are nodes. Two steps make the graph smaller and
-//! leave every plan in it: lengths are divided by their common divisor, and each fill is moved up as far as every completion of it
-//! allows, where fills that meet become one (as F. Brandao and J. P. Pedroso do in Computers & Operations Research 69, 2016).
+//! J. M. Valerio de Carvalho, Exact solution of bin-packing problems using column generation and branch-and-bound, Annals of Operations
+//! Research 86 (1999). A run filled from its datum end is a path through the reachable fills. An arc as long as a part and its cut lays
+//! that part; an arc without a part skips what is lost. Parts are laid longest first, each at most as often as wanted, so only fills
+//! reached in that way are nodes. Two steps shrink the graph and keep every plan in it. First, lengths are divided by their common divisor.
+//! Second, each fill is moved up as far as all its completions allow, and fills that then coincide become one node (as F. Brandao and J. P.
+//! Pedroso do in Computers & Operations Research 69, 2016).
 //!
-//! *What it covers.* Several kinds of board with supplies and any number of cost levels, boards of several clear runs (each run is a path
-//! of its own, and as many leave as boards of that kind are taken), the kerf, whose last cut may eat the tail. Not covered, and
-//! refused: several sections, mitres, a length cut once at the yard, scrap as a level.
+//! *What it covers.* Several kinds of board with supplies, any number of cost levels, boards of several clear runs, and the kerf, whose
+//! last cut may run into the tail. Each run is a path of its own; as many paths leave as boards of that kind are taken. *Not covered, and
+//! refused:* several sections, mitres, a length cut once at the yard, and scrap as a level.
 
 use crate::problem::{Board, End, Problem, Shape};
 use std::collections::{BTreeMap, BTreeSet};
@@ -19,9 +19,9 @@ use std::collections::{BTreeMap, BTreeSet};
 pub struct ArcFlow {
     /// The fills, ascending; the first is 0.
     pub nodes: Vec<i64>,
-    /// Part, and the nodes an arc leads from and to by index.
+    /// Arcs as (part, index of the node it leaves, index of the node it enters).
     pub arcs: Vec<(usize, usize, usize)>,
-    /// For each kind of board, where its runs end: nodes by index.
+    /// For each kind of board, the index of the node at which each of its runs ends.
     pub ends: Vec<Vec<usize>>,
 }
 
@@ -52,7 +52,7 @@ impl ArcFlow {
                 }
             }
         }
-        // Fills are multiples of the divisor, so what a run has beyond the last multiple holds nothing.
+        // Fills are multiples of the divisor, so the length of a run beyond its last multiple is of no use.
         let divisor = steps.iter().fold(0, |divisor, &step| common(divisor, step));
         let steps: Vec<i64> = steps.iter().map(|step| step / divisor.max(1)).collect();
         let runs: Vec<Vec<i64>> = runs
@@ -84,7 +84,7 @@ fn build(steps: &[i64], demand: &[u32], runs: &[Vec<i64>]) -> ArcFlow {
             }
         }
     }
-    // From the far end back: how far up a fill can be moved without losing a completion.
+    // Backwards from the far end: how far up each fill can be moved without losing a completion.
     let mut from: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
     for (fill, part) in arcs {
         from.entry(fill).or_default().push(part);
@@ -96,7 +96,7 @@ fn build(steps: &[i64], demand: &[u32], runs: &[Vec<i64>]) -> ArcFlow {
         let room = own
             .iter()
             .map(|&part| moved[&(fill + steps[part])] - steps[part]);
-        // The first end from here is a completion too; there is one, for no fill is beyond the longest run.
+        // The first run end at or after this fill is a completion too. It exists, since no fill is beyond the longest run.
         let end = ends.range(fill..).next().copied();
         let up = room.chain(end).min().unwrap_or(fill);
         let up = if fill == 0 { 0 } else { up };
@@ -151,7 +151,7 @@ mod tests {
             .collect()
     }
 
-    /// Every path from nothing to `end`, as how many of each part; a loss arc leads from each node to the next.
+    /// Every path from zero to `end`, as how many of each part; a loss arc leads from each node to the next.
     fn paths(graph: &ArcFlow, parts: usize, end: usize) -> BTreeSet<Vec<u32>> {
         let mut at: BTreeMap<usize, BTreeSet<Vec<u32>>> = BTreeMap::new();
         at.entry(0).or_default().insert(vec![0; parts]);

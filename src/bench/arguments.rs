@@ -1,32 +1,32 @@
-//! What is to be measured, as words of a command.
+//! The arguments of `lengthwise bench`.
 
 use super::{Instance, JobSize, practical_jobs, read_folder};
 use crate::solve::ScrapAim;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-/// What `lengthwise bench` was asked.
+/// What is to be measured.
 #[derive(Clone, Debug)]
 pub struct Arguments {
-    /// Folder with instance files or jobs; none where only made-up jobs are wanted.
+    /// Folder with instance files or job files; `None` where only made-up jobs are measured.
     pub folder: Option<PathBuf>,
     /// Only instances whose `class/name` contains this.
     pub only: Option<String>,
-    /// Every so many-th instance of a class; 1 is all.
+    /// One of this many instances of a class is measured; 1 measures all.
     pub every: usize,
-    /// Seconds for one instance.
+    /// Time limit of one instance, in seconds.
     pub seconds: f64,
-    /// Instances at a time.
+    /// How many instances are solved at the same time.
     pub threads: usize,
-    /// Made-up jobs: seed and how many of each size.
+    /// Made-up jobs: their seed, and how many of each size.
     pub jobs: Option<(u64, usize)>,
-    /// Which sizes of made-up jobs.
+    /// The sizes of made-up jobs.
     pub sizes: Vec<JobSize>,
-    /// Whether the made-up jobs are to have the least scrap after cost.
+    /// Whether scrap is minimised after cost in made-up jobs.
     pub scrap: ScrapAim,
-    /// Whether the made-up jobs are planned and checked, to see how much is proven again.
+    /// Whether made-up jobs are planned and checked, to measure how many proofs the checker confirms.
     pub check: bool,
-    /// The longest length that is carried whole, for jobs that are checked.
+    /// The longest length that is carried whole, as typed, for jobs that are checked.
     pub carry: Option<String>,
 }
 
@@ -112,10 +112,10 @@ impl Arguments {
         Ok(arguments)
     }
 
-    /// Everything that these words choose.
+    /// The instances that these arguments choose.
     ///
     /// # Errors
-    /// What could not be read, or that nothing is chosen.
+    /// A file that cannot be read, or that no instance is chosen.
     pub fn instances(&self) -> Result<Vec<Instance>, String> {
         let mut instances = match &self.folder {
             Some(folder) => read_folder(folder)?,

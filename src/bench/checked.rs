@@ -1,4 +1,4 @@
-//! How much of what the planner proves is proven again by the checker, and what that costs: practical jobs planned and checked.
+//! How many of the planner's proofs the checker confirms and what that costs, measured on practical jobs.
 
 use super::written::written;
 use super::{Arguments, Instance};
@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 use std::io::Write;
 use std::time::Instant;
 
-/// What came of the levels that are proven by the planner at least, and what it took.
+/// Counts of the levels that the planner claims to have proven, and the time it took.
 #[derive(Default)]
 struct Counts {
     jobs: usize,
@@ -74,10 +74,10 @@ impl Counts {
     }
 }
 
-/// Plans and checks practical jobs, which `arguments` chose; prints a line of CSV for each and a summary for each class.
+/// Plans and checks the practical jobs that `arguments` chose; prints a line of CSV for each and a summary for each class.
 ///
 /// # Errors
-/// A plan that does not hold, or what could not be written.
+/// A plan that fails the check, or output that could not be written.
 pub fn run_checked(
     arguments: &Arguments,
     instances: &[Instance],

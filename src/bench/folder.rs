@@ -1,4 +1,4 @@
-//! Folders of published instances with the bounds published of them, and of job files.
+//! Folders of published instances with their published bounds, and of job files.
 
 use super::{Instance, job_files, parse};
 use std::collections::HashMap;
@@ -9,11 +9,12 @@ use std::path::{Path, PathBuf};
 type Published = HashMap<(String, String), (Option<i64>, Option<i64>)>;
 
 /// All instances and jobs of `folder`: `folder/<class>/<instance>.txt`, with the bounds of `folder/bounds.csv` where there is one, and job
-/// files, `folder/<job>.json` and `folder/<class>/<job>.json`. A job gives one problem for each group of sections that are planned
-/// together. Other JSON is passed over: it is a job only if its `format` says so.
+/// files, `folder/<job>.json` and `folder/<class>/<job>.json`. A job is one problem for each group of sections that are planned together. A
+/// JSON file is a job only if its `format` says so; any other is skipped.
 ///
 /// # Errors
-/// A folder or file that cannot be read, a file that is not an instance, or a job with a fault, by its path; a folder with neither in it.
+/// A folder or file that cannot be read, a file that is no instance, or a job with a fault, each by its path; a folder without instances
+/// and jobs.
 pub fn read_folder(folder: &Path) -> Result<Vec<Instance>, String> {
     let published = fs::read_to_string(folder.join("bounds.csv"))
         .map(|text| read_bounds(&text))
@@ -57,7 +58,7 @@ fn read_instance(class: &str, file: &Path, published: &Published) -> Result<Inst
     })
 }
 
-/// The groups of a job file, the second and later ones by their number; none where the file is not a job.
+/// The groups of a job file; from the second on, the name ends with the group's number. Empty where the file is no job.
 fn read_job(class: &str, file: &Path) -> Result<Vec<Instance>, String> {
     let text = read(file)?;
     let is_job = crate::io::job_file::is_one(&text);

@@ -1,8 +1,8 @@
 //! Instance files of the cutting-stock literature.
 //!
-//! One stock length: `m`, `capacity`, then `m` lines `size demand`; the cost is the number of lengths used. Several stock lengths: `k`,
-//! then `k` lines `length supply cost`, then `m`, then `m` lines `size demand`; the cost is to be least. The two are told
-//! apart by the number of fields in the second line. Kerf is nothing in both.
+//! With one stock length: `m`, `capacity`, then `m` lines `size demand`; the cost is the number of lengths used. With several stock
+//! lengths: `k`, then `k` lines `length supply cost`, then `m`, then `m` lines `size demand`; the sum of costs is minimised. The number of
+//! fields in the second line tells the two apart. The kerf is zero in both.
 
 use crate::problem::{Board, End, Fit, Problem, Run, Section, Shape};
 
@@ -11,25 +11,25 @@ use crate::problem::{Board, End, Fit, Problem, Run, Section, Shape};
 pub struct Instance {
     /// The folder it was in, or what made it.
     pub class: String,
-    /// Its file name without the ending; of a job, the second group and those after it with their number.
+    /// Its file name without the extension; for the second and later groups of a job, with the group's number.
     pub name: String,
-    /// The text that the problem is made of: what [`solve_text`](super::solve_text) reads.
+    /// The text from which [`solve_text`](super::solve_text) reads the problem.
     pub text: String,
-    /// What is asked.
+    /// The problem itself.
     pub problem: Problem,
     /// Published lower and upper bound on the cost.
     pub published: (Option<i64>, Option<i64>),
 }
 
-/// The largest length and cost that are read. Published ones are far below it, and sums of as many as are wanted fit the arithmetic.
+/// The greatest length and cost that are read. Published ones are far below it, and their sums over the whole demand fit 64 bits.
 const LONGEST: i64 = 1_000_000_000;
-/// The most of one part, and of one board.
+/// The greatest demand of one part, and supply of one board.
 const MOST_WANTED: u32 = 1_000_000;
 
 /// Reads one instance.
 ///
 /// # Errors
-/// The first field that is missing, no number, or none that a problem may have.
+/// The first field that is missing, is no number, or is out of range.
 pub fn parse(text: &str) -> Result<Problem, String> {
     let second = text
         .lines()

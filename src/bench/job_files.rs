@@ -1,4 +1,4 @@
-//! Job files as problems: each group of sections that are planned together is one.
+//! Job files as problems: one for each group of sections that are planned together.
 
 use crate::fault::Fault;
 use crate::group::groups;
@@ -26,13 +26,13 @@ pub(super) fn problems(text: &str) -> Result<Vec<Problem>, String> {
         .collect())
 }
 
-/// The text that stands for one group of a job where a problem is told as a text: `job GROUP` on the first line, the file after it.
+/// The text that stands for one group of a job: `job GROUP` on the first line, then the file. [`problem_of_group`] reads it.
 #[cfg(not(target_arch = "wasm32"))]
 pub(super) fn of_group(group: usize, text: &str) -> String {
     format!("{MARK}{group}\n{text}")
 }
 
-/// The problem of a text that [`of_group`] made; `None` where it is no such text.
+/// The problem of a text that [`of_group`] made; `None` for any other text.
 pub(super) fn problem_of_group(text: &str) -> Option<Result<Problem, String>> {
     let (group, job) = text.strip_prefix(MARK)?.split_once('\n')?;
     let group: usize = group.parse().ok()?;

@@ -1,8 +1,8 @@
-//! Practical jobs, made up from a seed: what a yard sells, what lies in the shed, what is to be built.
+//! Practical jobs, made up from a seed: what a yard sells, what lies in the shed, and what is to be built.
 //!
-//! All figures are invented, of the sizes the trade knows: lengths in steps of 300 mm, a saw of 2.4 or 3.2 mm, 10 mm of trim at
-//! new ends and more at old ones, prices that rise with length a little unevenly, shed boards of any length to the
-//! millimetre, some with a bad stretch, parts from 150 mm to 2.2 m.
+//! All figures are invented but of the sizes that the trade knows. Lengths come in steps of 300 mm. The saw takes 2.4 or 3.2 mm. New ends
+//! are trimmed by 10 mm, old ones by more. Prices rise a little unevenly with length. Shed boards have any whole length in millimetres,
+//! some with a bad stretch. Parts are 150 mm to 2.2 m long.
 
 #[cfg(not(target_arch = "wasm32"))]
 use super::Instance;
@@ -22,7 +22,7 @@ pub enum JobSize {
 }
 
 impl JobSize {
-    /// The size of this name: small, medium or large.
+    /// The size of a name: small, medium or large.
     pub fn named(name: &str) -> Option<JobSize> {
         [JobSize::Small, JobSize::Medium, JobSize::Large]
             .into_iter()
@@ -38,7 +38,7 @@ impl JobSize {
     }
 }
 
-/// `count` jobs of a size; the same seed gives the same jobs.
+/// `count` jobs of a size; equal seeds give equal jobs.
 #[cfg(not(target_arch = "wasm32"))]
 pub fn practical_jobs(size: JobSize, seed: u64, count: usize) -> Vec<Instance> {
     let class = format!("jobs_{}", size.name());
@@ -53,7 +53,7 @@ pub fn practical_jobs(size: JobSize, seed: u64, count: usize) -> Vec<Instance> {
         .collect()
 }
 
-/// The job that the words `practical SIZE SEED INDEX` name, if they do.
+/// The job that the words `practical SIZE SEED INDEX` name; `None` for any other text.
 pub fn practical(text: &str) -> Option<Problem> {
     let words: Vec<&str> = text.split_whitespace().collect();
     let &["practical", size, seed, index] = words.as_slice() else {

@@ -1,7 +1,7 @@
 //! An arc-flow model written as free MPS, which most solvers of integer programs read.
 //!
-//! The columns `level_1`, `level_2`, ... are the totals of the cost levels, and `level_1` is what is made least. Who wants the next level solves
-//! again with `level_1` held at what it came to and `level_2` made least.
+//! The columns `level_1`, `level_2`, ... are the totals of the cost levels; `level_1` is minimised. To minimise the next level, solve again
+//! with `level_1` fixed at its optimum and `level_2` as the objective.
 
 use super::ArcFlow;
 use crate::problem::Problem;
@@ -35,7 +35,7 @@ pub fn mps(name: &str, problem: &Problem, graph: &ArcFlow) -> String {
         );
     }
     for (kind, (board, ends)) in problem.boards.iter().zip(&graph.ends).enumerate() {
-        // A board sends a path to the end of each of its runs; what arrives there leaves with the board.
+        // A board takes one path to the end of each of its runs; elsewhere flow is conserved.
         let mut flow: BTreeMap<usize, i64> = BTreeMap::from([(0, ends.len() as i64)]);
         for &end in ends {
             *flow.entry(end).or_default() -= 1;
@@ -63,7 +63,7 @@ pub fn mps(name: &str, problem: &Problem, graph: &ArcFlow) -> String {
         row(&mut text, &format!("    wanted part_{part} {wanted}"));
     }
     row(&mut text, "BOUNDS");
-    // An integer column is at most 1 in some readers where nothing is said.
+    // Some readers take an integer column without bounds to be at most 1.
     for (arc, &(part, ..)) in graph.arcs.iter().enumerate() {
         row(
             &mut text,

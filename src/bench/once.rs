@@ -1,7 +1,7 @@
-//! One problem solved once on an allowance of looks at the clock, and the answer as text that two builds can be compared by.
+//! One problem solved with a limited number of clock checks; the answer is a text by which two builds can be compared.
 //!
-//! Where time decides when to stop, two builds of different speed stop in different places. A build that was stopped by
-//! its clock therefore leaves behind how often it had looked; another that is given so many looks stops in the same place.
+//! Where time decides when to stop, two builds of different speed stop in different places. So a build that was stopped by its clock
+//! reports how often it had checked it. Another build that is given that number stops in the same place.
 
 use super::{job_files, parse, practical};
 use crate::certificate::Certificate;
@@ -9,7 +9,7 @@ use crate::problem::{Cutting, Problem};
 use crate::solve::{Aims, Effort, Level, Outcome, ScrapAim, Watch, solve};
 use std::fmt;
 
-/// How long the engine may go on.
+/// How long the engine may run.
 pub struct Allowance<'late> {
     looks: u64,
     taken: u64,
@@ -17,7 +17,7 @@ pub struct Allowance<'late> {
 }
 
 impl<'late> Allowance<'late> {
-    /// So many looks, the last of which says stop.
+    /// This many clock checks; the last of them stops the search.
     pub fn of_looks(looks: u64) -> Self {
         Allowance {
             looks,
@@ -26,7 +26,7 @@ impl<'late> Allowance<'late> {
         }
     }
 
-    /// Until `late`, and at most `looks`.
+    /// Until `late` returns true, and for at most `looks` clock checks.
     pub fn until(late: &'late dyn Fn() -> bool, looks: u64) -> Self {
         Allowance {
             late: Some(late),
@@ -34,7 +34,7 @@ impl<'late> Allowance<'late> {
         }
     }
 
-    /// The looks that end another run where this one has ended.
+    /// The number of clock checks that stops another run where this one stopped.
     pub fn looks(&self) -> u64 {
         self.looks
     }
@@ -50,23 +50,23 @@ impl Watch for Allowance<'_> {
     }
 }
 
-/// What came of a problem.
+/// The result of a problem.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Answer {
     /// The levels; none where there is no plan.
     pub levels: Vec<Level>,
     /// Whether it is proven that no plan exists.
     pub impossible: bool,
-    /// The cuttings, each with how often.
+    /// The cuttings, each with the number of boards it is cut from.
     pub cuttings: Vec<(Cutting, u32)>,
     /// A digest of the certificate.
     pub proof: u64,
-    /// How much work it was.
+    /// The work done: nodes and columns.
     pub effort: Effort,
 }
 
 impl Answer {
-    /// Whether every level is proven, or that no plan exists.
+    /// Whether every level is proven, or it is proven that no plan exists.
     pub fn proven(&self) -> bool {
         let all = self.levels.iter().all(|level| level.proven());
         self.impossible || !self.levels.is_empty() && all
@@ -91,10 +91,10 @@ impl fmt::Display for Answer {
     }
 }
 
-/// Solves the problem that `text` describes: an instance file, `practical SIZE SEED INDEX`, or `job GROUP` on a line before a job file.
+/// Solves the problem that `text` describes: an instance file, `practical SIZE SEED INDEX`, or `job GROUP` on the line before a job file.
 ///
 /// # Errors
-/// Why the text is no problem.
+/// Why the text describes no problem.
 pub fn solve_text(
     text: &str,
     least_scrap: bool,
@@ -129,8 +129,8 @@ pub fn solve_text(
     })
 }
 
-/// The aims for a problem: scrap counts only in practical jobs, which have two levels of cost, a saw that takes something or offcuts
-/// that are kept; in the literature it has no place.
+/// The aims for a problem. Scrap counts only in practical jobs, which have two cost levels, a saw with a kerf, or offcuts that are kept;
+/// the literature's instances have no such level.
 pub fn aims(problem: &Problem, scrap: ScrapAim) -> Aims {
     let levels = problem.boards.first().map_or(0, |board| board.cost.len());
     let mut sections = problem.sections.iter();
@@ -140,7 +140,7 @@ pub fn aims(problem: &Problem, scrap: ScrapAim) -> Aims {
     }
 }
 
-/// FNV-1a of 64 bits (Fowler, Noll and Vo) over the certificate as it is printed for programmers.
+/// FNV-1a with 64 bits (Fowler, Noll and Vo) over the debug text of the certificate.
 fn digest(certificate: &Option<Certificate>) -> u64 {
     const BASIS: u64 = 0xcbf2_9ce4_8422_2325;
     const PRIME: u64 = 0x0000_0100_0000_01b3;

@@ -1,4 +1,4 @@
-//! Running instances and printing what came of them.
+//! Solving instances and printing the results.
 
 use super::{Arguments, Instance, Stopwatch, aims};
 use crate::problem::Problem;
@@ -8,7 +8,7 @@ use std::io::Write;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-/// What came of one instance.
+/// The result of one instance.
 struct Row {
     class: String,
     levels: Vec<Level>,
@@ -19,10 +19,10 @@ struct Row {
     contradicts: bool,
 }
 
-/// Runs `instances`, which `arguments` chose; prints a line of CSV for each and a summary for each class.
+/// Solves the `instances` that `arguments` chose; prints a line of CSV for each and a summary for each class.
 ///
 /// # Errors
-/// What could not be written.
+/// Output that could not be written.
 pub fn run(
     arguments: &Arguments,
     instances: &[Instance],
@@ -43,7 +43,7 @@ pub fn run(
                 while let Some(instance) = instances.get(next.fetch_add(1, Ordering::Relaxed)) {
                     let (row, line) = measure(instance, arguments);
                     if let (Ok(mut rows), Ok(mut output)) = (rows.lock(), output.lock()) {
-                        // A reader that went away ends the printing, not the measuring.
+                        // A reader that ended early ends the printing, not the measuring.
                         let _ = writeln!(output, "{line}").and_then(|()| output.flush());
                         rows.push(row);
                     }
@@ -155,7 +155,7 @@ fn measure(instance: &Instance, arguments: &Arguments) -> (Row, String) {
     (row, line)
 }
 
-/// Whether a plan makes every part exactly as often as wanted, fits its boards and overdraws none.
+/// Whether a plan makes every part exactly as often as wanted, fits its boards, and uses no board more often than there are.
 fn adds_up(problem: &Problem, cuttings: &[(crate::problem::Cutting, u32)]) -> bool {
     let mut made = vec![0u64; problem.demand.len()];
     let mut spent = vec![0u64; problem.boards.len()];

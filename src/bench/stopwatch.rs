@@ -1,20 +1,20 @@
-//! Seconds of work, on a machine that does other work too.
+//! Processor seconds of the work, on a machine that does other work too.
 
 use std::cell::Cell;
 use std::fs;
 use std::time::Instant;
 
-/// What passes within this many seconds is told by the clock: the system tells a processor's time in steps of some milliseconds.
+/// Below this many seconds the wall clock is used, since the system counts a processor's time in steps of some milliseconds.
 const SHORT: f64 = 0.02;
-/// The system is not asked again before so much has passed, for asking costs microseconds and searches look at the time very often.
+/// Least seconds between two questions to the system: a question costs microseconds, and searches check the time very often.
 const STEP: f64 = 0.002;
 
-/// Counts the seconds for which this thread had a processor, where the system tells it (Linux does), else those that passed.
-/// It is read by the thread that started it.
+/// Counts the seconds for which this thread had a processor where the system reports them (Linux does), else the seconds that passed. Only
+/// the thread that started it may read it.
 pub struct Stopwatch {
     began: Instant,
     busy: Option<f64>,
-    /// What passed by the last reading, and the seconds read.
+    /// Seconds passed at the last reading, and the seconds reported then.
     last: Cell<(f64, f64)>,
 }
 
@@ -44,7 +44,7 @@ impl Stopwatch {
     }
 }
 
-/// How long this thread has had a processor, where the system tells it.
+/// How many seconds this thread has had a processor, where the system reports it.
 fn processor_seconds() -> Option<f64> {
     let told = fs::read_to_string("/proc/thread-self/schedstat").ok()?;
     let nanoseconds: f64 = told.split(' ').next()?.parse().ok()?;

@@ -1,11 +1,11 @@
-//! A made-up problem as a person would write it: a job, for whatever is measured from a job on.
+//! A made-up problem written as a person would write it, as a job, for measurements that start from a job.
 
 use crate::job::{JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
 use crate::problem::{Board, Problem, Shape, Ticks};
 
 const SECTION: &str = "timber";
 
-/// The job of a made-up problem, all of whose ends are square; lengths above `carry` are cut once at the yard.
+/// The job of a made-up problem, all of whose ends are square. Lengths above `carry` are cut once at the yard.
 pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
     let section = &problem.sections[0];
     let mut draft = JobDraft {
@@ -65,7 +65,7 @@ fn some(text: &str) -> Option<String> {
     Some(text.to_owned())
 }
 
-/// The whole board.
+/// The length of the whole board.
 fn length(board: &Board) -> Ticks {
     board.lost
         + runs(board)
@@ -73,12 +73,12 @@ fn length(board: &Board) -> Ticks {
             .sum::<Ticks>()
 }
 
-/// What is trimmed off either end.
+/// The length trimmed off either end.
 fn trim(board: &Board) -> Ticks {
     runs(board).last().map_or(0, |(_, tail)| tail)
 }
 
-/// The bad stretch between its two runs, where it has two.
+/// The bad stretch between the board's two runs, where it has two.
 fn bad(board: &Board) -> Option<String> {
     let first = runs(board).next().map_or(0, |(length, _)| length);
     let from = trim(board) + first;

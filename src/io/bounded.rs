@@ -1,23 +1,23 @@
-//! Whether a text may be read at all: how many bytes it has, and how deep its lists and objects lie in each other.
+//! Limits on a text before it is parsed: how many bytes it has, and how deeply its lists and objects are nested.
 //!
-//! Both are looked at before anything is parsed, for what a parser makes of a text takes many times its bytes.
+//! Both are checked first, because a parser takes many times a text's bytes in memory.
 
 use crate::fault::{Fault, FaultKind, Place};
 use crate::limits::{self, Most};
 
-/// Looks at a text of JSON.
+/// Checks the size and the nesting of a JSON text.
 ///
 /// # Errors
-/// It has too many bytes, or too many lists and objects inside each other; where, and the way out.
+/// Too many bytes, or lists and objects nested too deeply: a fault with the place and the way out.
 pub fn json(text: &str, bytes: &'static Most) -> Result<(), Box<Fault>> {
     size(text.len(), bytes)?;
     depth(text)
 }
 
-/// Looks at how many bytes a text has.
+/// Checks the size of a text, in bytes.
 ///
 /// # Errors
-/// Too many.
+/// More bytes than the limit.
 pub fn size(found: usize, limit: &'static Most) -> Result<(), Box<Fault>> {
     if limit.passed_by(found) {
         let kind = FaultKind::TooMany { found, limit };
@@ -26,7 +26,7 @@ pub fn size(found: usize, limit: &'static Most) -> Result<(), Box<Fault>> {
     Ok(())
 }
 
-/// Brackets outside texts are counted; whether they match is the parser's to say.
+/// Counts brackets outside quoted texts. Whether they match is for the parser to find out.
 fn depth(text: &str) -> Result<(), Box<Fault>> {
     let limit = &limits::DEPTH;
     let (mut deep, mut quoted, mut escaped) = (0usize, false, false);

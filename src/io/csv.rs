@@ -1,7 +1,7 @@
 //! CSV as spreadsheets write it: the cells of a table, and parts and boards as tables.
 //!
-//! Comma, semicolon or tab parts the cells, whichever is on most of the first lines; quotes, a byte-order mark and blank lines are
-//! taken in stride. What the columns mean is read in [`super::parts_table`].
+//! The separator is the comma, the semicolon or the tab, whichever is on most of the first lines. Quotes, a byte-order mark and blank lines
+//! are accepted. What the columns mean is decided in [`super::parts_table`].
 
 use crate::cells::table;
 use crate::job::{PartDraft, ShedDraft};
@@ -12,20 +12,20 @@ use timber::fields::{Row as Draft, names};
 pub struct Row {
     /// The line of the text it starts on, from one.
     pub line: usize,
-    /// Its cells, without the space around them; what stands in quotes is kept as it is.
+    /// Its cells, without the space around them; text in quotes is kept as it is.
     pub cells: Vec<String>,
 }
 
-/// How many lines say what parts the cells.
+/// How many rows are read to find the separator.
 const LOOKED_AT: usize = 20;
 
 /// The rows of a text.
 ///
 /// # Errors
-/// The line of a quote that is never closed: it would swallow all that follows.
+/// The number of the line with a quote that is never closed, counted from one: it would swallow all that follows.
 pub fn rows(text: &str) -> Result<Vec<Row>, usize> {
     let text = text.trim_start_matches('\u{feff}');
-    // Some spreadsheets say in a first line what parts the cells.
+    // Some spreadsheets name the separator in a first line, `sep=;`.
     let said = text
         .lines()
         .next()
@@ -45,7 +45,7 @@ pub fn rows(text: &str) -> Result<Vec<Row>, usize> {
                 reader.quoted = None;
                 reader.kept = reader.cell.len();
             }
-            // A quote opens only at the start of a cell; elsewhere it is an inch mark.
+            // A quote opens a quoted text only at the start of a cell; elsewhere it is an inch mark.
             '"' if reader.cell.trim().is_empty() => {
                 reader.cell.clear();
                 reader.quoted = Some(reader.line);
@@ -72,12 +72,12 @@ struct Reader {
     rows: Vec<Row>,
     cells: Vec<String>,
     cell: String,
-    /// How much of the cell stood in quotes.
+    /// How many bytes of the cell, from its start, were in quotes and are not trimmed.
     kept: usize,
-    /// Lines that have ended, and how many had when the row began.
+    /// Lines that have ended so far, and, as `began`, that number when the row began.
     line: usize,
     began: usize,
-    /// The line on which an open quote was opened.
+    /// The line, counted from zero, of a quote that is still open.
     quoted: Option<usize>,
 }
 
@@ -108,7 +108,7 @@ impl Reader {
             cells: std::mem::take(&mut self.cells),
         };
         self.began = self.line;
-        // A line of separators of another sort is blank too.
+        // A row of nothing but other separators is blank too.
         let blank = |cell: &String| {
             cell.chars()
                 .all(|sign| matches!(sign, ';' | ',' | '\t' | ' '))
@@ -119,15 +119,15 @@ impl Reader {
     }
 }
 
-/// What parts the cells of a text: the sign that stands on most of its first rows outside quotes, and there most often.
+/// The separator of a text: the sign on most of its first rows outside quotes, and of those the most frequent.
 fn separator_of(text: &str) -> char {
     const SIGNS: [char; 3] = [',', ';', '\t'];
-    // On how many rows each stands, how often in all, and whether it stands on this row.
+    // For each sign: the rows it is on, its occurrences in all, and whether it is on this row.
     let mut counts = [(0, 0, false); SIGNS.len()];
     let (mut rows, mut quoted, mut cell_begins) = (0, false, true);
     for sign in text.chars() {
         match sign {
-            // Two quotes for one inside a cell close it and open it again.
+            // Two quotes, which stand for one inside a cell, close the quoted text and open it again.
             '"' if quoted || cell_begins => quoted = !quoted,
             _ if quoted => {}
             '\n' => {
@@ -163,7 +163,7 @@ pub fn write_shed(boards: &[ShedDraft]) -> String {
     written(boards)
 }
 
-/// Rows under the names of their fields; what is not written is empty.
+/// Rows as CSV with the names of their fields as headings; an empty field is an empty cell.
 fn written<R: Draft>(rows: &[R]) -> String {
     let cells = |row: &R| -> Vec<String> {
         let texts = row.texts().into_iter();
@@ -215,7 +215,7 @@ mod tests {
     #[test]
     fn what_stands_in_quotes_is_kept_with_its_space_and_its_lines() {
         assert_eq!(cells("a , \" b \" ,\"c\nd\"\n"), [["a", " b ", "c\nd"]]);
-        // Separators inside quotes part nothing, however many lines of them there are.
+        // Separators inside quotes do not separate cells, however many lines of them there are.
         let cell = ";;;\n".repeat(30);
         let text = format!("label,length\n\"{cell}\",5\n");
         assert_eq!(cells(&text)[1], [cell.as_str(), "5"]);

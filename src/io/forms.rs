@@ -1,10 +1,10 @@
-//! What the forms of the page are made from: the table of the job file's fields. The builder of the page puts it into the page.
+//! The data from which the page's forms are made: the table of the job file's fields. The page builder writes it into the page.
 
 use serde_json::{Map, Value, json};
 use timber::draft::{LISTS, OwnDraft, SawDraft};
 use timber::fields::{Field, Holds, Row};
 
-/// Every list of fields by its name; the job's own are called `job`.
+/// Every list's fields, by the list's name; the job's own fields are under `job`.
 pub fn value() -> Value {
     let own = [("job", OwnDraft::FIELDS), ("saw", SawDraft::FIELDS)];
     let lists = own.into_iter().chain(LISTS).map(|(list, fields)| {

@@ -1,7 +1,7 @@
 //! The job file: JSON read into a [`JobDraft`].
 //!
-//! Every value may be a number or a text, as typed. A fault in one field never hides another: shapes and field names are
-//! checked here, what the texts mean in `job::validate`.
+//! Every value may be a number or a text, and is kept as typed. Faults are gathered, so that a fault in one field never hides another.
+//! Shapes and field names are checked here; `job::validate` reads what the texts mean.
 
 mod texts;
 
@@ -13,15 +13,15 @@ use serde_json::{Map, Value};
 use timber::fields::{Holds, Row, names};
 use timber::nearest::nearest_word;
 
-/// What a job file says it is.
+/// The `format` of a job file.
 pub const FORMAT: &str = "lengthwise-job";
-/// The version of the job file that is read and written.
+/// The `version` of the job file that is read and written.
 pub const VERSION: u64 = 1;
 
-/// Whether a text of JSON says that it is a job file.
+/// Whether a JSON text claims to be a job file, by its `format`.
 ///
 /// # Errors
-/// It is no JSON; what is wrong with it, and where.
+/// The text is no JSON: the parser's message, with line and column.
 pub fn is_one(text: &str) -> Result<bool, String> {
     let value = serde_json::from_str::<Value>(text.trim_start_matches('\u{feff}'))
         .map_err(|error| error.to_string())?;
@@ -30,7 +30,7 @@ pub fn is_one(text: &str) -> Result<bool, String> {
 
 /// Reads a job file.
 ///
-/// The draft is as complete as the text allows, even when there are faults; the faults say what was left out.
+/// The draft is as complete as the text allows even where there are faults; they name what was left out.
 pub fn read(text: &str) -> (JobDraft, Vec<Fault>) {
     if let Err(fault) = bounded::json(text, &limits::FILE) {
         return (JobDraft::default(), vec![*fault]);
@@ -64,13 +64,13 @@ pub fn read_value(value: &Value) -> (JobDraft, Vec<Fault>) {
 }
 
 struct FileReader {
-    /// Whether the texts of the job have a decimal comma. A number of JSON has a point whatever they have.
+    /// Whether the texts of the job have a decimal comma. A JSON number always has a point.
     comma: bool,
     faults: Vec<Fault>,
     unread: Vec<(&'static str, usize)>,
 }
 
-/// The fields of one object, with the place they stand in.
+/// The fields of one object, with the object's place.
 struct Fields<'a> {
     list: &'a str,
     row: Option<usize>,
@@ -88,10 +88,10 @@ impl Fields<'_> {
     }
 }
 
-/// The field of a section that earlier files have in place of `faces` and `edges`.
+/// The field that earlier files have in place of a section's `faces` and `edges`.
 const TURNABLE: &str = "turnable";
 
-/// Fields of the job that are lists or objects, or say what the file is.
+/// Fields of the job that are lists or objects, or that name the file's format.
 const JOB_LISTS: &[&str] = &[
     "format",
     "version",
@@ -196,7 +196,7 @@ impl FileReader {
         }
     }
 
-    /// A row whose fields are all in its table; others are told.
+    /// A row all of whose fields should be in its table; unknown ones are faults.
     fn known_row<R: Row>(&mut self, fields: &Fields) -> R {
         self.known(fields, &names(R::FIELDS));
         self.row(fields)
@@ -218,7 +218,7 @@ impl FileReader {
         row
     }
 
-    /// A section. Files of earlier days say in one field whether parts may be turned: then both its faces and its edges are alike, or neither.
+    /// A section. Earlier files say in one field whether parts may be turned: if so, both its faces and its edges are alike, else neither.
     fn section(&mut self, fields: &Fields) -> SectionDraft {
         self.known(
             fields,
@@ -382,7 +382,7 @@ mod tests {
         );
         assert_eq!(draft.set_outs[0].fields, [("width".into(), "600,5".into())]);
         assert_eq!(draft.quantities, [("coverage".into(), "12,5".into())]);
-        // What is a name stays as it stands.
+        // A name that looks like a number stays as it is.
         assert_eq!(draft.sections[0].name.as_deref(), Some("1.5"));
         assert_eq!(draft.yard[0].section.as_deref(), Some("1.5"));
         assert_eq!(draft.own.piece.as_deref(), Some("7.5"));

@@ -1,8 +1,9 @@
-//! A job as the fragment of a link: whoever opens the link, or photographs its code, has the piece, and no server has seen it.
+//! A job in the fragment of a link. Whoever opens the link, or photographs its QR code, has the piece, and no server has seen it.
 //!
-//! The text of the job is deflated as if [`WORDS`] had gone before it. Jobs are full of those words, so a link comes out a third shorter
-//! than it would alone, and its code so much coarser. Four bytes of a check follow, for a link that lost or changed a letter must not be
-//! read as another piece. Two bytes are written as three of 41 signs that addresses allow and that a QR code holds in 5 1/2 bits each.
+//! The text of the job is compressed by DEFLATE with [`WORDS`] as a preset dictionary. Jobs are full of those words, so a link is a third
+//! shorter than without them and its QR code that much coarser. Four bytes of checksum follow, since a link that lost or changed a letter
+//! must not be read as another piece. Two bytes are written as three of 41 characters that addresses allow and that a QR code holds in 5
+//! 1/2 bits each.
 
 use crate::limits;
 use miniz_oxide::deflate::core::{
@@ -11,24 +12,25 @@ use miniz_oxide::deflate::core::{
 use miniz_oxide::inflate::TINFLStatus;
 use miniz_oxide::inflate::core::{DecompressorOxide, decompress, inflate_flags};
 
-/// What stands before the signs; the digit is the version of all that follows, [`WORDS`] among it.
+/// What precedes the data; the digit is the version of all that follows, [`WORDS`] included.
 const MARK: &str = "job2=";
 
-/// What stands before the signs of a link that an earlier version made, with other [`WORDS`].
+/// What precedes the data in links of an earlier version, which was packed with other [`WORDS`].
 const EARLIER: &str = "job1=";
 
-/// What jobs are made of, the most usual last. Links that were given away rest on every letter of it: another text needs another mark.
+/// The preset dictionary: words that jobs consist of, the most frequent last. Every link that was ever given away depends on each letter of
+/// it, so another dictionary needs another [`MARK`].
 const WORDS: &[u8] = include_bytes!("link_words.txt");
 
 const SIGNS: &[u8; 41] = b"0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ-./:+";
 
-/// The last sign: programs that make links clickable leave out a stop or a colon at the end.
+/// The last character: programs that make links clickable leave out a full stop or a colon at the end.
 const END: char = 'E';
 
-/// The longest text of a job that is read from a link, so that a few letters cannot fill the memory.
+/// The longest text of a job that is read from a link, in bytes, so that a short link cannot fill the memory.
 const MOST_TEXT: usize = limits::LINK.most;
 
-/// The fragment that carries a text.
+/// The fragment that holds a text.
 pub fn pack(text: &str) -> String {
     let mut bytes = deflated(text.as_bytes());
     bytes.extend(check(text).to_be_bytes());
@@ -46,19 +48,19 @@ pub fn pack(text: &str) -> String {
     fragment
 }
 
-/// Why a fragment gives no text.
+/// Why a fragment holds no text that can be read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Unread {
-    /// An earlier version made it, with words that are no longer kept: the link has to be made anew.
+    /// An earlier version made it, with a dictionary that is no longer kept: the link has to be made anew.
     Earlier,
-    /// It carries no text that can be trusted: it is cut short, damaged, of a later version, or no link of a piece at all.
+    /// It holds no text that can be trusted: it is cut short, damaged, of a later version, or no link of a piece at all.
     Damaged,
 }
 
-/// The text that a fragment carries.
+/// The text in a fragment.
 ///
 /// # Errors
-/// A fragment of an earlier version, or one that carries no text that can be trusted.
+/// A fragment of an earlier version, or one without a text that can be trusted.
 pub fn unpack(fragment: &str) -> Result<String, Unread> {
     if fragment.starts_with(EARLIER) {
         return Err(Unread::Earlier);
@@ -68,11 +70,11 @@ pub fn unpack(fragment: &str) -> Result<String, Unread> {
 
 fn trusted(fragment: &str) -> Option<String> {
     let signs = fragment.strip_prefix(MARK)?;
-    // Two bytes are three signs, and no packer makes a text more than a little longer.
+    // Two bytes are three characters, and incompressible text grows by a little only.
     if signs.len() > 2 * MOST_TEXT {
         return None;
     }
-    // What a sentence or a message put behind the link is no part of it.
+    // Text that a message put after the link is no part of it.
     let end = signs.find(|sign: char| !sign.is_ascii() || !SIGNS.contains(&(sign as u8)));
     let signs = signs[..end.unwrap_or(signs.len())].trim_end_matches(['-', '.', '/', ':', '+']);
     let bytes = bytes_of(signs.strip_suffix(END)?)?;
@@ -101,7 +103,7 @@ fn deflated(text: &[u8]) -> Vec<u8> {
     const BEST: i32 = 9;
     const RAW: i32 = -15;
     let mut packer = CompressorOxide::new(create_comp_flags_from_zip_params(BEST, RAW, 0));
-    // A flush ends the words on a whole byte and leaves them in reach of what follows.
+    // A flush ends the dictionary on a whole byte and keeps it in the window of what follows.
     compress_to_output(&mut packer, WORDS, TDEFLFlush::Sync, |_| true);
     let mut packed = Vec::new();
     let (status, _) = compress_to_output(&mut packer, text, TDEFLFlush::Finish, |bytes| {
@@ -130,7 +132,7 @@ fn inflated(packed: &[u8]) -> Option<Vec<u8>> {
     done.then(|| text[WORDS.len()..WORDS.len() + written].to_vec())
 }
 
-/// FNV-1a of 32 bits (Fowler, Noll and Vo). It tells damage; it guards nothing.
+/// FNV-1a with 32 bits (Fowler, Noll and Vo). It detects damage; it is no protection against tampering.
 fn check(text: &str) -> u32 {
     const BASIS: u32 = 0x811c_9dc5;
     const PRIME: u32 = 0x0100_0193;
@@ -184,8 +186,8 @@ mod tests {
 
     #[test]
     fn a_link_given_away_is_read_for_ever() {
-        // Packed by zlib with the same words as its preset dictionary, from a few lines of Python: a change of the words, the
-        // signs, their order or the check would show here.
+        // Packed by zlib with the same words as its preset dictionary, from a few lines of Python. A change of the words, the characters,
+        // their order or the checksum would fail here.
         let given_away = "job2=YE5UUCRO05RQ+TRVB6M4V1MA4Z3.NCO0PVAA.N0V6HLT0GQSE00V4793E";
         let job = r#"{"format":"lengthwise-job","version":1,"piece":"Gate","parts":[{"label":"pale","section":"batten","length":"1130","quantity":"9"}]}"#;
         assert_eq!(unpack(given_away).as_deref(), Ok(job));

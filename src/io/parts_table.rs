@@ -1,8 +1,8 @@
-//! Parts from a table of rows and columns.
+//! Parts from a table with rows and columns.
 //!
-//! The headings say which column is what, in any order and in several words people use; columns nobody knows are named and left out
-//! rather than guessed at, and a person may say otherwise. The texts of the cells go into a [`PartDraft`] as they are, except that a
-//! column headed with a unit, such as `length (mm)`, puts that unit behind its bare numbers, and `2 pcs` is 2.
+//! The headings say which column is which, in any order and in the several words that people use. Columns with unknown headings are
+//! reported and left out, never guessed at, and a person may assign them. Cell texts go into a [`PartDraft`] unchanged, with two
+//! exceptions: a column headed with a unit, such as `length (mm)`, adds that unit to its bare numbers, and `2 pcs` is read as 2.
 
 use super::bounded;
 use super::csv::{Row, rows};
@@ -11,7 +11,7 @@ use crate::fault::{Fault, FaultKind, Place};
 use crate::job::PartDraft;
 use crate::limits;
 
-/// The fields a column may be taken for, and the headings known for each, lower case.
+/// The fields that a column may be, each with its known headings in lower case.
 const FIELDS: &[(&str, &[&str])] = &[
     (
         "label",
@@ -35,18 +35,18 @@ const FIELDS: &[(&str, &[&str])] = &[
     ("from", &["from", "made from"]),
 ];
 
-/// Words people write behind a count.
+/// Words that people write after a count.
 const COUNTED: &[&str] = &["pcs", "pc", "pieces", "off", "no", "x", "\u{d7}"];
 
-/// How many rows may stand above the headings: a title, a date.
+/// How many rows above the headings may be skipped, such as a title or a date.
 const TITLES: usize = 10;
 
-/// What a person says about a table where it does not say so itself.
+/// A person's corrections of how a table is read.
 #[derive(Clone, Debug, Default)]
 pub struct Said {
     /// Whether a row of headings stands above the parts.
     pub headed: Option<bool>,
-    /// What each column is taken for; the rest of them is left out.
+    /// The field of each column, `None` for one that is left out; so are columns beyond the end of the list.
     pub columns: Option<Vec<Option<String>>>,
 }
 
@@ -55,29 +55,29 @@ pub struct Said {
 pub struct Column {
     /// Its heading, empty where it has none.
     pub heading: String,
-    /// The first text that stands in it.
+    /// The first text in it, as a sample for the person.
     pub sample: String,
-    /// The field of a part that it is taken for.
+    /// The field of a part that it is read as.
     pub field: Option<&'static str>,
-    /// The field its heading names, and the unit.
+    /// The field that its heading names; its unit.
     named: Option<&'static str>,
     unit: Option<&'static str>,
 }
 
-/// A table of parts, read as far as it goes.
+/// A table of parts, read as far as possible.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct PartsTable {
-    /// Whether a row is taken for headings.
+    /// Whether the first row that is not skipped is a row of headings.
     pub headed: bool,
-    /// How many rows stand above the headings and are left out.
+    /// How many rows above the headings are skipped.
     pub above: usize,
     /// The columns in order.
     pub columns: Vec<Column>,
     /// The parts, each with its line in the text.
     pub parts: Vec<(usize, PartDraft)>,
-    /// Lines in which nothing stands for the length, such as a sum below the parts.
+    /// Lines without a length, such as a sum below the parts.
     pub without_length: Vec<usize>,
-    /// What keeps the table, or a line of it, from being read as it was meant.
+    /// Faults of the table or of single lines.
     pub faults: Vec<Fault>,
 }
 
@@ -153,10 +153,10 @@ pub fn read(text: &str, said: &Said) -> PartsTable {
     table
 }
 
-/// Reads a table that nobody looks at before its parts are taken.
+/// Reads a table without a person who looks at its columns first.
 ///
 /// # Errors
-/// Every fault with its line and column; a line without a length and two columns for one field are faults here.
+/// All faults, each with its line and column. Here a line without a length is a fault, and so are two columns for one field.
 pub fn read_strictly(text: &str) -> Result<Vec<PartDraft>, Vec<Fault>> {
     let table = read(text, &Said::default());
     let mut faults = table.faults;
@@ -177,7 +177,7 @@ pub fn read_strictly(text: &str) -> Result<Vec<PartDraft>, Vec<Fault>> {
     }
 }
 
-/// A table that is more than is read.
+/// The result for a table beyond a limit.
 fn beyond(kind: FaultKind) -> PartsTable {
     PartsTable {
         faults: vec![Fault::new(Place::line(1, 1), kind)],
@@ -195,7 +195,7 @@ fn refused(line: usize, why: &str) -> PartsTable {
     }
 }
 
-/// Whether a row without a heading for the length still reads like headings: two of its cells name fields.
+/// Whether a row reads like headings though no cell names the length: two of its cells name fields.
 fn names_fields(row: &Row) -> bool {
     let known = row.cells.iter().filter(|cell| meaning(cell).0.is_some());
     known.count() >= 2
@@ -233,7 +233,7 @@ fn columns(head: Option<&Row>, body: &[Row], said: &Said) -> Vec<Column> {
             unit,
         });
     }
-    // Cells beyond the last heading are a fault of their line unless a person says what they are.
+    // Cells beyond the last heading are a fault of their line unless a person assigns them.
     while said.columns.is_none() && head.is_some_and(|head| columns.len() > head.cells.len()) {
         columns.pop();
     }
@@ -247,7 +247,7 @@ fn known_field(name: &str) -> Option<&'static str> {
         .find(|field| *field == name)
 }
 
-/// The field that a heading names, and the unit it gives.
+/// The field that a heading names, and its unit.
 fn meaning(heading: &str) -> (Option<&'static str>, Option<&'static str>) {
     let heading = heading.trim().to_lowercase();
     let (name, unit) = match heading.split_once(['(', '[']) {
@@ -300,7 +300,7 @@ fn with_unit(text: String, unit: Option<&str>) -> String {
     }
 }
 
-/// A count without its word, `2 pcs`, and without decimals that say nothing, `2.0`; anything else as it stands.
+/// A count without its word, as in `2 pcs`, and without decimals that are zero, as in `2.0`; any other text unchanged.
 fn count(text: &str) -> String {
     let lower = text.to_lowercase();
     let bare = COUNTED
@@ -391,7 +391,7 @@ mod tests {
             part("rail", "batten", "1200", "2"),
         ];
         assert_eq!(parts(&read(text, &said)), expected);
-        // A first line taken for headings by mistake, and a column taken for another.
+        // A first line that was wrongly read as headings, and a column that was read as another.
         let said = Said {
             headed: Some(true),
             columns: Some(vec![None, Some("label".into()), Some("length".into())]),

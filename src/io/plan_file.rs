@@ -1,7 +1,7 @@
 //! The plan file: a [`Plan`] as JSON, its certificate included, so that anyone can check it later.
 //!
-//! Lengths are whole ticks of 1/3 200 mm. Parts, yard lines and shed boards are named by their position in the job, counted from
-//! zero; a plan is only ever read together with its job. How the certificate is written is told in [`figures`].
+//! Lengths are whole ticks of 1/3 200 mm. Parts, yard lines and shed boards are given by their index in the job, from zero; a plan is only
+//! ever read together with its job. [`figures`] says how the certificate is written.
 
 mod figures;
 
@@ -15,9 +15,9 @@ use crate::plan::{
 use figures::LevelProofWire;
 use serde::{Deserialize, Serialize};
 
-/// What a plan file says it is.
+/// The `format` of a plan file.
 pub const FORMAT: &str = "lengthwise-plan";
-/// The only version that is read: a plan is soon made again from its job. Version 1 wrote trees one in the other.
+/// The only version that [`read`] accepts, since a plan is soon made again from its job. Version 1 nested its trees.
 pub const VERSION: u32 = 2;
 
 /// Writes a plan as one line of JSON.
@@ -38,7 +38,7 @@ pub fn write_value(plan: &Plan) -> serde_json::Value {
 pub fn read(text: &str) -> Result<Plan, String> {
     bounded::json(text, &limits::PLAN_FILE).map_err(|fault| fault.to_string())?;
     let text = text.trim_start_matches('\u{feff}');
-    // What it says it is comes first: another version would seem full of faults.
+    // Format and version come first: a file of another version would otherwise seem full of faults.
     if let Ok(head) = serde_json::from_str::<Head>(text) {
         head.expect_ours()?;
     }
@@ -60,10 +60,10 @@ pub fn read_value(value: &serde_json::Value) -> Result<Plan, String> {
         .into_plan()
 }
 
-/// Reads a plan that is being carried out, whichever version wrote it.
+/// Reads a plan that is being carried out, whatever version wrote it.
 ///
-/// Boards have been written alike since version 1, and what is cut stays cut: a newer page must not lose it. Certificates of another
-/// version are left unread, so what they showed is only claimed.
+/// The boards are written the same in every version since 1, and a newer page must not lose what is cut. Certificates of another version
+/// are skipped, so their claims count as unproven.
 ///
 /// # Errors
 /// A sentence that says what is wrong.
@@ -88,7 +88,7 @@ pub fn read_under_way(value: &serde_json::Value) -> Result<Plan, String> {
     read_value(&bare).map_err(|_| refused)
 }
 
-/// What a file says it is, whatever else is in it.
+/// The format and version of a file, whatever else is in it.
 #[derive(Deserialize)]
 struct Head {
     format: String,
@@ -245,10 +245,10 @@ fn proof_wire(proof: &Proof) -> ProofWire {
     }
 }
 
-/// No list of a job has so many rows, and a row is counted from one in words.
+/// The greatest index that is read. No list of a job has so many rows, and adding one to it for a message cannot overflow.
 const MOST_ROWS: usize = 1_000_000;
 
-/// The longest length that is read anywhere; no position on a board is beyond it, on either side of zero.
+/// The longest length that is read anywhere, in ticks; no position on a board is further than this from zero, on either side.
 const FARTHEST: i64 = 1_000 * 3_200_000;
 
 impl PlanFile {

@@ -1,8 +1,8 @@
 //! A text as a QR code, so that a link can be photographed from one screen to another.
 //!
-//! The code is drawn as one SVG path of unit squares, black on white whatever the page looks like, with the quiet zone of four
-//! modules that ISO/IEC 18004 asks for. The lowest error correction is taken: a screen is clean, and a coarser code is easier
-//! to photograph. A code finer than a phone can read off a phone is not drawn at all: the link is to be sent instead.
+//! The code is drawn as one SVG path of unit squares, black on white whatever the colours of the page. Around it is the quiet zone of four
+//! modules that ISO/IEC 18004 requires. The lowest error correction is used, since a screen is clean and a coarser code is easier to
+//! photograph. A code too fine for a phone to read off a phone is not drawn; the person is told to send the link instead.
 
 use qrcode::{Color, EcLevel, QrCode};
 use std::fmt::Write;
@@ -10,7 +10,7 @@ use std::fmt::Write;
 /// Modules left white around the code.
 const QUIET: usize = 4;
 
-/// Modules a side of the finest code that is drawn. On the screen of a phone, some 50 mm wide for the code, a module is then half a
+/// Most modules along a side of a code that is drawn. On a phone's screen, where the code is some 50 mm wide, a module is then half a
 /// millimetre; finer ones are not read from a hand's breadth away (common practice, no source).
 const FINEST: usize = 97;
 

@@ -1,4 +1,4 @@
-//! A report as the page is told of it.
+//! A report as the page receives it.
 
 use super::plan_file;
 use crate::plan::Plan;
@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 
 /// The reply to planning: the report, and its plan as a file.
 ///
-/// It is written as it goes. As one value in memory the boards of a large plan would take several times what their text does.
+/// It is serialised piece by piece. As one value in memory, the boards of a large plan would take several times the memory of their text.
 pub struct Told<'a> {
     report: &'a Report,
     plan: &'a Plan,
@@ -36,7 +36,7 @@ impl Serialize for Told<'_> {
     }
 }
 
-/// The boards, one value at a time.
+/// The boards, serialised one at a time.
 struct Boards<'a>(&'a [BoardReport]);
 
 impl Serialize for Boards<'_> {

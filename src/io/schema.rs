@@ -81,7 +81,7 @@ pub fn value() -> Value {
     })
 }
 
-/// One shape for each kind of set-out, from the table its form is made from.
+/// A schema for each kind of set-out, from the table that its form is made from.
 fn set_outs() -> Value {
     let kinds: Vec<Value> = kinds().into_iter().map(set_out_kind).collect();
     json!({
@@ -167,7 +167,7 @@ fn object(about: &str, fields: &[Field]) -> Value {
         .iter()
         .map(|field| (field.name.to_owned(), property(field)))
         .collect();
-    // A section may be left out where there is only one, which a schema cannot say.
+    // The section may be left out where the job has only one; a schema cannot express that, so it is not required.
     let needed: Vec<&str> = fields
         .iter()
         .filter(|field| field.needed && field.name != "section")

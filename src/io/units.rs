@@ -1,8 +1,8 @@
-//! The units of a job file's bare numbers, written behind them.
+//! Adds units to the bare numbers of a job file.
 //!
-//! A bare number is in the unit of its job, so it would stand for another length once the unit changes or the row moves to another
-//! job, as boards of the shed do. Here each of them gains its unit, exactly as it is typed otherwise. Which fields hold lengths is read
-//! from the one table of fields and from the forms of the set-outs.
+//! A bare number is in the unit of its job. It would become another length once the unit changes, or once its row moves to another job as
+//! boards of the shed do. So each bare number gets its unit, and its digits stay as typed. Which fields hold lengths is read from the table
+//! of fields and from the forms of the set-outs.
 
 use super::job_file;
 use crate::job::{Job, examine, split_stretch};
@@ -14,12 +14,12 @@ use serde_json::{Map, Value};
 use timber::draft::{LISTS, OwnDraft, PartDraft, SawDraft, ShedDraft};
 use timber::fields::{Field, Holds, Row};
 
-/// A job with units behind its bare numbers.
+/// A job whose bare numbers have units.
 #[derive(Clone, Debug)]
 pub struct Spelled {
     /// The job file, its own unit unchanged.
     pub job: Value,
-    /// Every text that changed: as it was, as it is now.
+    /// Every text that changed, as pairs of old and new.
     pub changes: Vec<(String, String)>,
 }
 
@@ -58,8 +58,8 @@ pub fn spell_job(job: &Value) -> Spelled {
     spelled
 }
 
-/// Writes the usual sizes of saw, timber and set-outs into fields that are empty, where the other sort of tape has others. What nobody
-/// filled in then stays what it was.
+/// Fills empty fields for saw, timber and set-outs with the usual sizes, where those of the other sort of tape differ. So sizes that nobody
+/// filled in stay what they were.
 pub fn fill_usual(job: &mut Value, imperial: bool) {
     let reading = Reading {
         unit: match imperial {
@@ -108,7 +108,7 @@ fn fill(row: &mut Map<String, Value>, field: &str, usual: Usual, reading: Readin
     }
 }
 
-/// Writes the units into a row of the shed whose bare numbers are of the first reading, and gives its decimals the sign of the second.
+/// Adds units to a row of the shed whose bare numbers are read by `from`, and writes its decimals with `decimal`.
 pub fn spell_board(row: &Value, from: Reading, decimal: Decimal) -> Value {
     spell_row(row, ShedDraft::FIELDS, from, decimal)
 }
@@ -133,7 +133,7 @@ fn spell_row(row: &Value, known: &[Field], from: Reading, decimal: Decimal) -> V
     row
 }
 
-/// Lengths of one decimal sign, parted by `;` or `..`, written with the other.
+/// Lengths with one decimal sign, separated by `;` or `..`, written with the other.
 fn with_sign(text: &str, from: Reading, decimal: Decimal) -> String {
     let turned = |text: &str| -> String {
         let mut turned = String::new();
@@ -202,7 +202,7 @@ fn spell_value(
     }
 }
 
-/// One length, or several parted by `;`, each from one to another where they are stretches.
+/// One length, or several separated by `;`, each a pair `from..to` where they are stretches.
 fn spell_text(text: &str, holds: Holds, reading: Reading) -> Option<String> {
     let mut bare = false;
     let mut one = |text: &str| {
@@ -241,7 +241,7 @@ fn spell_set_out(object: &mut Map<String, Value>, job: &Job, changes: &mut Vec<(
     }
 }
 
-/// Whether a size that is named is a plain number of another set-out.
+/// Whether a size that is named is a count of another set-out and has no unit.
 fn is_count(job: &Job, name: &Reference) -> bool {
     let alike = |one: &str, other: &str| one.trim().to_lowercase() == other.trim().to_lowercase();
     let words = name.size.split_whitespace().collect::<Vec<_>>().join(" ");

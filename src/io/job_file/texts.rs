@@ -1,4 +1,4 @@
-//! The values of a job file as the texts a person typed.
+//! The values of a job file as texts, as a person would type them.
 
 use super::{Fields, FileReader};
 use crate::fault::FaultKind;
@@ -10,12 +10,12 @@ impl FileReader {
         self.one(fields, field, plain)
     }
 
-    /// The same, where a number is a size: it gets the decimal sign that the texts of the job have.
+    /// The same for a size: a number gets the decimal sign of the job's texts.
     pub(super) fn size(&mut self, fields: &Fields, field: &str) -> Option<String> {
         self.one(fields, field, self.sizes())
     }
 
-    /// How sizes become texts.
+    /// The function that turns sizes into texts.
     fn sizes(&self) -> fn(&Value) -> Option<String> {
         match self.comma {
             true => with_comma,
@@ -44,7 +44,7 @@ impl FileReader {
         }
     }
 
-    /// A value, or a list of them as one text parted by semicolons.
+    /// A value, or a list of values as one text separated by semicolons.
     pub(super) fn several(&mut self, fields: &Fields, field: &str) -> Option<String> {
         match fields.object.get(field) {
             Some(Value::Array(values)) => {
@@ -98,7 +98,7 @@ fn plain(value: &Value) -> Option<String> {
     }
 }
 
-/// A number as it is written with a decimal comma.
+/// A number written with a decimal comma.
 fn with_comma(value: &Value) -> Option<String> {
     match value {
         Value::Number(number) => Some(number.to_string().replace('.', ",")),

@@ -1,6 +1,5 @@
-//! How a certificate is written in a plan file: the tree of each level as one flat list of its places, as [`crate::certificate`]
-//! keeps it. A list is read without a stack of calls, so nothing limits how deep the tree may be. Whether the list is a tree at all is
-//! not asked here but by `check`.
+//! How a certificate is written in a plan file: the tree of each level is one flat list of its nodes, as [`crate::certificate`] keeps it. A
+//! list is read without recursion, so the tree may be of any depth. Whether the list is a tree at all is left to the checker.
 
 use crate::certificate::{Branch, Leaf, LevelProof, Twig, TwigLeaf};
 use serde::{Deserialize, Serialize};

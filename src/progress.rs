@@ -31,11 +31,11 @@ pub struct Progress {
 pub struct BoardProgress {
     /// Index of the board in the plan.
     pub board: usize,
-    /// How many parts are cut off it, from the datum end on.
+    /// How many of its parts are cut off, counted from the datum end.
     pub cut: usize,
-    /// Which of the cut parts came out spoiled, counted along the board from zero.
+    /// Indices of the cut parts that came out spoiled, counted along the board from zero.
     pub spoiled: Vec<usize>,
-    /// The board is bad from here to its far end, measured from the first datum end.
+    /// Where the board turned out bad up to its far end, measured from its first datum end.
     pub bad_from: Option<Length>,
 }
 
@@ -46,7 +46,7 @@ pub struct Bought {
     pub line: usize,
     /// One entry for each board bought.
     pub lengths: Vec<Option<Length>>,
-    /// Stretches found bad on them, in the same order; boards beyond its end have none.
+    /// Bad stretches found on them, in the same order; boards beyond the end of this list have none.
     pub bad: Vec<Vec<Stretch>>,
 }
 
@@ -73,20 +73,20 @@ pub struct Left {
     pub parts: Vec<Part>,
     /// Indices of the job's shed boards that are as they were.
     pub shed_kept: Vec<usize>,
-    /// Boards that came to be since: bought ones, and the rests of those that were cut.
+    /// Boards that are new: bought ones, and the rests of those that were cut.
     pub shed_new: Vec<Rest>,
     /// For each yard line, how many of its boards were bought.
     pub bought: Vec<u32>,
 }
 
-/// A physical piece of timber that is left of a board.
+/// A physical piece of timber that is left of a board, or a whole bought board.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Rest {
-    /// The board it is of.
+    /// The board it was part of.
     pub source: Source,
     /// Index of the board in the plan, where it is one of the plan's.
     pub board: Option<usize>,
-    /// Which of the boards bought of its line it is, where it is one of them.
+    /// Which of the bought boards of its line it is, from zero, where it is one of them.
     pub bought: Option<usize>,
     /// Index of its section.
     pub section: usize,
@@ -94,15 +94,15 @@ pub struct Rest {
     pub length: Length,
     /// Its bad stretches, from its own datum end.
     pub bad: Vec<Stretch>,
-    /// What its ends still need.
+    /// The trims its ends still need.
     pub trim: Trim,
-    /// Whether anything was cut from the board.
+    /// How the rest came about.
     pub state: RestState,
     /// Whether it is worth keeping.
     pub kept: bool,
 }
 
-/// What a rest is of a board.
+/// How a rest came about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RestState {
     /// Bought and not cut yet.
@@ -228,7 +228,7 @@ pub fn kept_offcuts(job: &Job, plan: &Plan, progress: &Progress) -> Vec<Rest> {
         .collect()
 }
 
-/// A rest as long as a tape says it is, never longer than it is and never better.
+/// A rest with its length and its trims rounded to the tape: never longer and never better than it is.
 fn as_a_tape_reads(rest: Rest, step: Length) -> Rest {
     let length = rest.length.down_to(step);
     let bad = rest.bad.iter().map(|stretch| Stretch {
@@ -251,7 +251,7 @@ fn as_a_tape_reads(rest: Rest, step: Length) -> Rest {
 pub struct LeftAlone {
     /// Its index in the shed.
     pub shed: usize,
-    /// Whether it is shorter than an offcut worth keeping. A rest of a board cut earlier is scrap then, and no board for the shed.
+    /// Whether it is shorter than an offcut worth keeping. A rest of a board cut earlier then is scrap and does not go back to the shed.
     pub short: bool,
 }
 
@@ -270,16 +270,16 @@ pub fn left_alone(job: &Job, plan: &Plan) -> Vec<LeftAlone> {
     boards
         .map(|(shed, board)| LeftAlone {
             shed,
-            // A slanted fresh end is no use for its slant.
+            // A slanted end counts as trim, which nothing can be cut from.
             short: board.length - board.trim.datum < job.sections[board.section].keep,
         })
         .collect()
 }
 
-/// The shortest rest that is worth writing down at all; a shorter one is under the shortest board a shed takes.
+/// The shortest rest that is recorded: the shortest board that a shed may have.
 const SHORTEST: Length = crate::limits::BOARD.least;
 
-/// The physical pieces that are left of one board.
+/// The physical pieces left of one board, in order along it.
 fn rests(
     job: &Job,
     planned: Option<(usize, &MarkedBoard)>,
@@ -331,7 +331,7 @@ fn rests(
         let length = piece.to - piece.from;
         let bad = piece.bad(bad);
         let clear = clear_of(job, section, (length, piece.trim, &bad));
-        // Nothing can be cut from what is all bad.
+        // Nothing can be cut from a piece that is bad throughout.
         if length < SHORTEST || clear.is_empty() {
             continue;
         }
@@ -354,7 +354,7 @@ fn rests(
     pieces
 }
 
-/// A board of which nothing is cut but what the yard cuts.
+/// A board with no cut but the yard's.
 fn uncut(source: Source, yard_cut: Option<Length>) -> MarkedBoard {
     MarkedBoard {
         board: PlannedBoard {

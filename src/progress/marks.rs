@@ -1,4 +1,4 @@
-//! Marks for boards that come to be: written on an end in pencil, so short, and worn by one board only.
+//! Marks for new boards: written on an end in pencil, so they are short, and each is on one board only.
 //!
 //! A new board gets the first free letter, leaving out I and O, which look like figures; after Z come AA, AB and so on. What is left of
 //! board K is K-2, then K-3: the name says whose rest it is.
@@ -9,12 +9,12 @@ use order::{Map, Set};
 
 const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
 
-/// Letters that a mark leaves free for the number of a rest behind it.
+/// Characters that a mark leaves free for the number of a rest.
 const ROOM: usize = 8;
 
-/// Gives out marks nobody wears yet.
+/// Gives out marks that are on no board yet.
 ///
-/// Marks are only ever taken, never given back, so a series is looked through once: each goes on where it found its last free mark.
+/// Marks are taken and never given back, so each series is searched once: the next search starts after the last free mark.
 #[derive(Clone, Debug, Default)]
 pub struct Marks {
     taken: Set<String>,
@@ -23,7 +23,7 @@ pub struct Marks {
 }
 
 impl Marks {
-    /// Beside the marks of the job's shed.
+    /// Starts with the marks of the job's shed taken.
     pub fn of(job: &Job) -> Marks {
         let mut marks = Marks::default();
         for board in &job.shed {
@@ -32,12 +32,12 @@ impl Marks {
         marks
     }
 
-    /// Somebody else wears this one.
+    /// Marks this one as taken.
     pub fn take(&mut self, mark: &str) {
         self.taken.insert(mark.trim().to_owned());
     }
 
-    /// A mark for a board that has none. The series has no end and only so many marks are taken, so one is found.
+    /// A mark for a board that has none. It ends: the series is infinite, and only finitely many marks are taken.
     pub fn fresh(&mut self) -> String {
         loop {
             let mark = letters(self.letters);
@@ -48,7 +48,7 @@ impl Marks {
         }
     }
 
-    /// A mark for what is left of a board; not longer than a mark may be.
+    /// A mark for a rest of the board with `mark`, no longer than a mark may be.
     pub fn rest_of(&mut self, mark: &str) -> String {
         let stem = match mark.rsplit_once('-') {
             Some((stem, number)) if !stem.is_empty() && number.parse::<u32>().is_ok() => stem,

@@ -1,7 +1,7 @@
-//! A board measured at the yard against the length on its label: when the figures are far enough apart to ask.
+//! A board measured at the yard against the length on its label: when they are far enough apart to ask.
 //!
-//! Lengths are sold a little over, seldom under. Up to 50 mm (2 in) more is taken without a word, and so are 10 mm (3/8 in) less, which a
-//! rough end hides (common practice, no source). Beyond that the tape was misread, or another length was picked out.
+//! Lengths are sold a little over, seldom under. Up to 50 mm (2 in) over is accepted without a question, and so is up to 10 mm (3/8 in)
+//! under, which a rough end hides (common practice, no source). Beyond that the tape was misread, or another length was picked out.
 
 use crate::length::Length;
 
@@ -14,7 +14,7 @@ pub enum Doubt {
     Shorter(Length),
 }
 
-/// Whether a measured length is worth a question.
+/// Whether a measured length should be asked about, and why; `sold` is the length on the label.
 pub fn doubt(sold: Length, measured: Length, imperial: bool) -> Option<Doubt> {
     let (over, under) = if imperial {
         (Length::from_inch_64ths(128), Length::from_inch_64ths(24))

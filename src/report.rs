@@ -1,7 +1,7 @@
-//! What people are told of a checked plan: the buying list, the saw sheet, the drawing, what goes back to the shed.
+//! All that people read about a checked plan: the buying list, the saw sheet, the drawing, what goes back to the shed.
 //!
-//! A [`Report`] is plain data whose numbers are ready-made texts, so that the page, the command line and paper all say the same and
-//! none of them does arithmetic. Everything comes from one checked plan; each reading is printed from its own exact position.
+//! A [`Report`] is plain data whose numbers are ready-made texts. So the page, the command line and paper say the same, and none of them
+//! does arithmetic. All of it comes from one checked plan; each reading is printed from its own exact position.
 
 mod buying;
 mod car;
@@ -30,14 +30,14 @@ use crate::job::Job;
 use crate::plan::Source;
 use words::Words;
 
-/// What people are told of a checked plan.
+/// All that people read about a checked plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Report {
     /// How planning ended.
     pub outcome: Outcome,
     /// The plan in one line.
     pub headline: String,
-    /// What is to be said beyond the headline.
+    /// Sentences that follow the headline.
     pub explanation: Vec<String>,
     /// What is proven, level by level.
     pub proof: Vec<ProofRow>,
@@ -45,25 +45,25 @@ pub struct Report {
     pub buying: Buying,
     /// Every board, in the plan's order.
     pub boards: Vec<BoardReport>,
-    /// Boards that follow each other and are cut alike: the first of them and how many, in the plan's order.
+    /// Series of neighbouring boards that are cut alike, as (index of the first, how many), in the plan's order.
     pub alike: Vec<(usize, usize)>,
     /// Equal saw settings of all boards.
     pub settings: Vec<Setting>,
     /// The drawing of the whole plan, an SVG.
     pub drawing: String,
-    /// The same board by board, each an SVG to the one scale; boards that are alike are drawn once.
+    /// The same drawing as one SVG per entry of `alike`, all to one scale.
     pub drawings: Vec<String>,
-    /// The parts as the drawings show them.
+    /// The key to the drawings: each part with its letter, colour and texture.
     pub legend: Vec<LegendRow>,
     /// What goes back to the shed.
     pub back_to_shed: Vec<ShedRow>,
     /// Boards of the shed that the plan does not take.
     pub left_alone: Vec<LeftAloneRow>,
-    /// What is neither part nor kept.
+    /// The timber that is neither part nor kept offcut.
     pub scrap: Scrap,
     /// What to mind.
     pub cautions: Vec<String>,
-    /// Totals worth knowing.
+    /// Totals of the whole plan.
     pub totals: Vec<Total>,
 }
 
@@ -79,9 +79,9 @@ pub enum Outcome {
 /// One board at the saw.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BoardReport {
-    /// A name for this board that stays the same while it is in the plan.
+    /// A name for this board that stays the same while the board is in the plan; programs know it by this.
     pub key: String,
-    /// What it is, in words.
+    /// The board in words.
     pub title: String,
     /// Where it comes from.
     pub source: BoardSource,

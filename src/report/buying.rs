@@ -15,14 +15,14 @@ pub struct Buying {
     pub rows: Vec<BuyingRow>,
     /// All rows added up.
     pub totals: BuyingTotals,
-    /// The order as a yard asks for it.
+    /// The order, as lines to read out to a yard.
     pub order_lines: Vec<String>,
 }
 
 /// Lengths of one kind.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BuyingRow {
-    /// Which line of the job's yard they are bought from. Two lines may read alike, so nothing else tells them apart.
+    /// Index of the line in the job's yard. Two lines may read alike, so programs tell them apart by this alone.
     pub line: usize,
     /// The section.
     pub section: String,
@@ -30,7 +30,7 @@ pub struct BuyingRow {
     pub length: String,
     /// How many.
     pub count: u64,
-    /// What one costs, empty where nobody said.
+    /// What one costs, empty where no price is given.
     pub price: String,
     /// What all cost.
     pub cost: String,
@@ -51,7 +51,7 @@ pub struct BuyingTotals {
     pub total_length: String,
 }
 
-/// The yard's lines that are bought from, with how many of each, in the order of sections and lengths.
+/// Indices of the yard's lines that are bought from, with how many of each, in the order of sections and lengths.
 pub(super) fn bought(words: &Words, checked: &CheckedPlan) -> Vec<(usize, u64)> {
     let yard = &words.job.yard;
     let count = |line: usize| {
@@ -120,7 +120,7 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
     }
 }
 
-/// Where the yard cuts the boards of one line, equal cuts counted together in the order of the plan.
+/// Where the yard cuts the boards of one line; equal cuts are counted together, in the order of the plan.
 fn yard_cuts(words: &Words, checked: &CheckedPlan, line: usize) -> Vec<String> {
     let boards = checked.marked().iter().map(|marked| &marked.board);
     let cuts = boards
@@ -157,11 +157,11 @@ fn many(length: Length, count: u64) -> Length {
 pub struct Total {
     /// What is added up.
     pub name: String,
-    /// What it comes to.
+    /// Its value, ready to print.
     pub value: String,
 }
 
-/// Totals worth knowing of the whole plan.
+/// Totals of the whole plan.
 pub(super) fn totals(words: &Words, checked: &CheckedPlan) -> Vec<Total> {
     let bought = bought(words, checked);
     let boards = &checked.plan().boards;

@@ -1,4 +1,4 @@
-//! What is in the car so far: how many lengths are bought, what they cost, how long they are together, what they weigh.
+//! What is in the car so far: how many lengths are bought, what they cost, their total length and their mass.
 
 use super::cautions::over_payload;
 use super::words::{Words, counted};
@@ -11,9 +11,9 @@ use crate::quantities::{Load, load, mass_text};
 /// What is in the car.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Car {
-    /// It added up.
+    /// Its totals.
     pub totals: Vec<CarTotal>,
-    /// What is to be minded with it.
+    /// Warnings about the load.
     pub warnings: Vec<String>,
 }
 
@@ -24,9 +24,9 @@ pub struct CarTotal {
     pub figure: CarFigure,
     /// What is added up, in words.
     pub name: &'static str,
-    /// What it comes to, and what it may come to where that is bounded.
+    /// The total, with its limit where there is one.
     pub value: String,
-    /// What it comes to alone.
+    /// The total alone.
     pub amount: String,
 }
 
@@ -44,7 +44,7 @@ pub enum CarFigure {
 }
 
 impl CarFigure {
-    /// What a program knows it by.
+    /// The key by which programs know it.
     #[must_use]
     pub fn key(self) -> &'static str {
         match self {
@@ -56,9 +56,9 @@ impl CarFigure {
     }
 }
 
-/// Adds up what is bought, each time from the yard's list of that time; the last job says what the vehicle takes and how lengths are
-/// written. A measured length counts as measured, any other as sold, and mass goes by the lengths as sold; the cost is left out
-/// where a price is missing, the mass where the size of a section is. Lines the yard does not have are passed over.
+/// Totals of what is bought, each time by the yard's list of that time; the last job gives the payload and how lengths are written. The
+/// total length takes a measured length as measured and any other as sold; the mass goes by the lengths as sold. The cost is left out where
+/// a price is missing, and the mass where a side of a section is. Lines that the yard does not have are skipped.
 pub fn in_the_car(times: &[(&Job, &[Bought])]) -> Car {
     let Some((job, _)) = times.last() else {
         return Car::default();

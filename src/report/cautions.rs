@@ -1,6 +1,6 @@
-//! Cautions that follow from the plan: short pieces, treated timber, and what the vehicle carries.
+//! Cautions that follow from the plan: about short pieces, treated timber, and the load.
 //!
-//! They are guidance and say so; nothing here is about strength.
+//! They are guidance and say so. Nothing here is about strength.
 
 use super::buying::bought;
 use super::words::Words;
@@ -13,7 +13,7 @@ use crate::plan::{PlannedBoard, Source};
 use crate::quantities::{load, mass_text};
 use crate::setout::Hazard;
 
-/// What to mind over the whole plan.
+/// Cautions for the whole plan.
 pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let mut texts = Vec::new();
     let treated = |treated: Treated| sources(checked).any(|one| words.treated(one) == treated);
@@ -44,7 +44,8 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     texts
 }
 
-/// Which timber is treated, in brackets, where the plan uses other timber too: sections all of whose boards are, and else the boards.
+/// Which timber is treated, in brackets, where the plan uses untreated timber too: names of sections that are treated throughout, else of
+/// single boards.
 fn which_treated(words: &Words, checked: &CheckedPlan) -> String {
     let mut used: Vec<Source> = sources(checked).collect();
     order::sort(&mut used);
@@ -111,7 +112,7 @@ fn not_ripped(words: &Words, checked: &CheckedPlan) -> Vec<String> {
 pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<String> {
     let planned = &checked.marked()[board].board;
     let mut texts = Vec::new();
-    // What is done before anything else is told before anything else.
+    // A caution about what is done first is given first.
     if let Source::Shed(shed) = planned.source
         && !words.job.shed[shed].bad.is_empty()
     {
@@ -153,7 +154,7 @@ fn has_slanted_cuts(job: &Job, planned: &PlannedBoard) -> bool {
     ends.any(|end| end != PartEnd::Square)
 }
 
-/// Whether the parts of a run would not all fit into it, were each cut at the length it is told by and not at its mark.
+/// Whether the parts of a run would not all fit into it if each were cut to its printed length by a stop instead of at its mark.
 fn runs_short_when_set(job: &Job, planned: &PlannedBoard) -> bool {
     planned.runs.iter().any(|run| {
         let over: Length = run
@@ -218,7 +219,7 @@ fn vehicle(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     texts
 }
 
-/// The load against what the vehicle may carry.
+/// The warning where the load is over what the vehicle may carry.
 pub(super) fn payload(words: &Words, checked: &CheckedPlan) -> Option<String> {
     let payload = words.job.payload?;
     match mass(words, checked) {
@@ -229,7 +230,7 @@ pub(super) fn payload(words: &Words, checked: &CheckedPlan) -> Option<String> {
     }
 }
 
-/// What is said of a load over the payload.
+/// The warning for a load over the payload.
 pub(super) fn over_payload(job: &Job, grams: i64, payload: Mass) -> Option<String> {
     (grams > payload.grams()).then(|| {
         format!(
@@ -258,14 +259,14 @@ pub(super) fn longest_carried(words: &Words, checked: &CheckedPlan) -> Option<Le
         .max()
 }
 
-/// Grams of what is bought; `None` where the size of a section is missing, for half a sum would mislead.
+/// The mass of what is bought, in grams; `None` where a side of a section is missing, since a partial sum would mislead.
 fn mass(words: &Words, checked: &CheckedPlan) -> Option<i64> {
     let load = load(words.job, &bought(words, checked));
     let known = load.by_section.iter().all(|(_, mass)| mass.is_some());
     known.then_some(load.mass)
 }
 
-/// What overhang is allowed, as guidance. Britain: the government's page on overhanging loads; United States: 49 CFR 393.87.
+/// Guidance on how far a load may overhang. Britain: the government's page on overhanging loads; United States: 49 CFR 393.87.
 fn overhang(words: &Words) -> &'static str {
     if words.job.is_imperial() {
         "Guidance on overhang: loads more than 4 ft behind the vehicle need flags in the United States; states differ, so ask."

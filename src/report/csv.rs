@@ -1,4 +1,4 @@
-//! Tables of a report as CSV: commas, quotes where needed, one heading line.
+//! Tables of a report as CSV, with one line of headings.
 
 use super::Report;
 use super::step::StepKind;
@@ -29,8 +29,8 @@ pub fn buying(report: &Report) -> String {
     )
 }
 
-/// The saw sheet: every step of every board. What is said of a whole board stands in the row of its first step, how to mark in the first row of all;
-/// what is left of a board stands in the row of its last step.
+/// The saw sheet: a row for every step of every board. Notes on a whole board are in the row of its first step, how to mark in the very
+/// first row; what is left of a board is in the row of its last step.
 pub fn saw(report: &Report) -> String {
     let steps = report.boards.iter().enumerate().flat_map(|(index, board)| {
         let last = board.steps.len();

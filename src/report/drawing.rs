@@ -1,9 +1,9 @@
 //! Boards drawn as bars, an SVG for each and one for the whole plan.
 //!
-//! Where boards stand together they have one scale, and the longest fills the width there is; a board that stands alone fills it by itself. Widths are per cent of the drawing, heights are pixels, so a
-//! bar grows with its screen while its text stays as large as it is; labels are put in as many rows as the narrowest phone needs.
-//! Inside a bar the unit is the millimetre, and every coordinate is written from an exact length, to a hundredth. Colours
-//! stand in attributes, on paper that the drawing brings itself, so that every viewer, screen and printer shows the same.
+//! Boards in one drawing have one scale, and the longest fills the width; a board drawn alone fills the width by itself. Widths are in per
+//! cent of the drawing and heights in pixels, so a bar grows with its screen while its text keeps its size. Labels take as many rows as the
+//! narrowest phone needs. Inside a bar the unit is the millimetre, and every coordinate is written from an exact length, to a hundredth.
+//! Colours are in attributes, and each drawing has its own light background, so that every viewer, screen and printer shows the same.
 
 mod bar;
 mod key;
@@ -43,7 +43,7 @@ pub(super) fn board(words: &Words, checked: &CheckedPlan, board: usize) -> Strin
     )
 }
 
-/// The drawing of the whole plan. Boards that are alike and follow each other are drawn once, with how many there are.
+/// The drawing of the whole plan. Neighbouring boards that are alike are drawn once, with their number.
 pub(super) fn plan(words: &Words, checked: &CheckedPlan) -> String {
     let pen = Pen::of(words, checked);
     let (mut markup, mut top) = (String::new(), 0);
@@ -65,7 +65,7 @@ pub(super) fn plan(words: &Words, checked: &CheckedPlan) -> String {
     svg(&title, &about, top.max(1), SMALL, &markup)
 }
 
-/// The drawing of the whole plan as single drawings to its scale, so that paper can be turned between boards.
+/// The drawing of the whole plan as separate drawings to one scale, so that a page can break between boards.
 pub(super) fn blocks(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let pen = Pen::of(words, checked);
     alike(checked)
@@ -79,7 +79,7 @@ pub(super) fn blocks(words: &Words, checked: &CheckedPlan) -> Vec<String> {
         .collect()
 }
 
-/// Boards that are alike and follow each other: the first of them, and how many.
+/// Series of neighbouring boards that are alike, as (index of the first, how many).
 pub(super) fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
     let boards = checked.marked();
     let (mut found, mut index) = (Vec::new(), 0);
@@ -109,7 +109,7 @@ fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64
     bar::Drawn { markup, ..drawn }
 }
 
-/// A drawing as a file of its own, this many pixels wide.
+/// A drawing as an SVG file, `width` pixels wide.
 pub fn standalone(drawing: &str, width: u32) -> String {
     let fixed = drawing.replacen("width=\"100%\"", &format!("width=\"{width}\""), 1);
     format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{fixed}\n")
@@ -127,7 +127,7 @@ fn heading(words: &Words, planned: &PlannedBoard, index: usize, alike: usize) ->
     }
 }
 
-/// The style sheet that every drawing of boards brings, the same in each. A page with a content security policy has to allow it.
+/// The style sheet inside every drawing of boards, the same in each. A page with a content security policy has to allow it.
 pub fn drawing_style() -> String {
     style::sheet()
 }

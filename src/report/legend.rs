@@ -1,7 +1,7 @@
 //! Which letter, colour and texture each part has in every drawing.
 //!
-//! Colour alone is never asked to tell parts apart: the letter does, and the texture does in black and white. The eight colours
-//! are our own, alike in lightness so that letters read on all of them, and apart in hue for the common kinds of colour blindness.
+//! Parts are never told apart by colour alone: each has its letter too, and in black and white its texture. The eight colours are our own.
+//! They are alike in lightness, so that letters read on all of them, and differ in hue for the common kinds of colour blindness.
 
 /// A part as the drawings show it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -74,7 +74,7 @@ pub(super) fn letter(part: usize) -> String {
     letters.iter().rev().collect()
 }
 
-/// Seven textures and eight colours have no common divisor, so the first 56 parts all differ.
+/// Eight colours and seven textures (coprime numbers), each taken in turn, so the first 56 parts all differ.
 pub(super) fn colour(part: usize) -> usize {
     part % COLOURS.len()
 }

@@ -6,7 +6,7 @@ use crate::job::Aim;
 use crate::plan::{Measure, Source};
 use crate::wording;
 
-/// What is known of one level of one group of sections.
+/// The proof of one level of one group of sections, ready to print.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ProofRow {
     /// The sections of the group.
@@ -15,13 +15,13 @@ pub struct ProofRow {
     pub measure: &'static str,
     /// What is measured, in words.
     pub name: &'static str,
-    /// What the plan comes to.
+    /// The plan's value.
     pub value: String,
-    /// What no plan can be below, empty where nothing is known.
+    /// The lower bound on any plan, empty where none is known.
     pub bound: String,
-    /// Whether nothing better exists, shown again by the checker.
+    /// Whether the checker has shown that no plan is better.
     pub proven: bool,
-    /// A sentence about it.
+    /// A sentence that says so.
     pub text: String,
 }
 
@@ -41,7 +41,7 @@ fn row(
     group: &CheckedGroup,
     level: &CheckedLevel,
 ) -> ProofRow {
-    // Scrap is shown as what ends up on the floor: where mitred ends overlap, that is more than the level's own figure.
+    // Scrap is printed as what ends up on the floor. Where mitred ends overlap, that is more than the level's own value.
     let beyond = match level.measure {
         Measure::Scrap => {
             let boards = checked
@@ -74,7 +74,7 @@ fn row(
     }
 }
 
-/// How programs name what is measured.
+/// The key by which programs know what is measured.
 fn key(measure: Measure) -> &'static str {
     match measure {
         Measure::Bought => "bought",
@@ -111,7 +111,7 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
     }
 }
 
-/// What is to be said beyond the headline.
+/// Sentences that follow the headline.
 pub(super) fn explanation(checked: &CheckedPlan) -> Vec<String> {
     let mut texts = Vec::new();
     let total: usize = checked.boards().len();
@@ -144,7 +144,7 @@ pub(super) fn explanation(checked: &CheckedPlan) -> Vec<String> {
     texts
 }
 
-/// What is said of scrap where everything bought is settled and the scrap is not.
+/// The sentence on scrap, where everything bought is proven and the scrap is not.
 fn scrap_left_open(checked: &CheckedPlan) -> String {
     let levels = checked.groups().iter().flat_map(|group| &group.levels);
     let mut open = levels.filter(|level| level.standing() == Standing::Gap);

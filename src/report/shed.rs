@@ -16,13 +16,13 @@ pub struct ShedRow {
     pub section: String,
     /// Its physical length.
     pub length: String,
-    /// The board it is left of.
+    /// The board it is left over from, in words.
     pub from: String,
     /// The mark to write on its end.
     pub mark: String,
-    /// Index in the plan of the board it is left of.
+    /// Index of that board in the plan, where it is one of the plan's.
     pub board: Option<usize>,
-    /// Its bad stretches, read from its own start, and what that end needs cut off; empty where it is sound and square.
+    /// Its bad stretches, measured from its own start, and what that end needs cut off; empty where it is sound and square.
     pub flaws: String,
 }
 
@@ -41,7 +41,7 @@ pub struct LeftAloneRow {
     pub short: bool,
 }
 
-/// Something left of a board.
+/// An offcut.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OffcutRow {
     /// Its physical length.
@@ -52,19 +52,19 @@ pub struct OffcutRow {
     pub text: String,
 }
 
-/// What is neither part nor kept.
+/// The timber that is neither part nor kept offcut.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Scrap {
-    /// How much.
+    /// Its length.
     pub length: String,
-    /// Its share of all boards that are cut, in per cent.
+    /// Its share of all boards that are cut, in per cent with one decimal.
     pub share: String,
     /// A sentence about it.
     pub text: String,
 }
 
-/// What is left of one board, along it. A piece that goes back to the shed is told as a whole, what is scrap by its clear stretches; what a tape does
-/// not show is left out.
+/// The offcuts of one board, along it. A piece that goes back to the shed is one offcut; scrap is listed by its clear stretches. Offcuts
+/// shorter than a step of the tape are left out.
 pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<OffcutRow> {
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
     let kept = kept_pieces(words.job, marked);
@@ -90,9 +90,9 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
     let mut rows: Vec<(Length, OffcutRow)> = Vec::new();
     for piece in &kept {
         let mut row = told(piece.from, piece.to, true);
-        // Only the whole board has bad stretches, so they are read from its own datum end.
+        // A length from the yard has no bad stretches, so these are of a board in one piece and are measured from its datum end.
         let mut bad = within(words.bad_of(marked.board.source), piece.from, piece.to);
-        // What a cut between two steps leaves of the bad stretch beside it is not told.
+        // The less than one step of a bad stretch that a cut between two steps leaves is not printed.
         let step = words.job.step;
         bad.retain(|bad| {
             let at_an_end = bad.from == Length::ZERO || bad.to == piece.to - piece.from;
@@ -116,7 +116,7 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// Bad stretches in words, each read from where they are measured plus `from`; never told shorter than they are.
+/// Bad stretches in words, each position moved by `from`; never printed shorter than they are.
 fn bad_text(words: &Words, bad: &[Stretch], from: Length) -> String {
     let step = words.job.step;
     let at = |at: Length| words.reading(at).text;
@@ -135,7 +135,7 @@ pub(super) fn kept_pieces(job: &Job, marked: &MarkedBoard) -> Vec<LeftPiece> {
     left
 }
 
-/// What goes back to the shed when all is cut, with the marks the shed will know it by.
+/// What goes back to the shed once all is cut, with the marks that the boards will have there.
 pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow> {
     let mut marks = Marks::of(words.job);
     kept_offcuts(words.job, checked.plan(), &Progress::default())
@@ -160,10 +160,10 @@ pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow>
         .collect()
 }
 
-/// What is to be known of a rest beside its length.
+/// The flaws of a rest, in words.
 fn flaws(words: &Words, rest: &Rest) -> String {
     let mut texts = Vec::new();
-    // Its far end is as the board came, or a cut between two steps leaves up to one of the bad stretch there.
+    // The far end is as the board came, or a cut between two steps leaves up to one step of a bad stretch there.
     let far = Some(rest.trim.far).filter(|far| *far <= words.job.step);
     let ends = [(rest.trim.datum, "start"), (far.unwrap_or_default(), "end")];
     for (needs, end) in ends {
@@ -178,7 +178,7 @@ fn flaws(words: &Words, rest: &Rest) -> String {
     texts.join(", ")
 }
 
-/// What the plan does not take from the shed.
+/// The boards of the shed that the plan does not take.
 pub(super) fn left_in_shed(words: &Words, checked: &CheckedPlan) -> Vec<LeftAloneRow> {
     let boards = left_alone(words.job, checked.plan()).into_iter();
     boards
@@ -195,7 +195,7 @@ pub(super) fn left_in_shed(words: &Words, checked: &CheckedPlan) -> Vec<LeftAlon
         .collect()
 }
 
-/// What ends up on the floor. Where mitred ends overlap, their slanted waste is counted once.
+/// The scrap of a board as it ends up on the floor. Where mitred ends overlap, their slanted waste is counted once.
 pub(super) fn scrap_length(board: &CheckedBoard) -> Length {
     board.scrap + board.mitre_waste
 }

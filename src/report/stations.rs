@@ -1,8 +1,7 @@
-//! Where a board is cut, in order from its datum end.
+//! The cuts of a board, in order from its datum end.
 //!
-//! Parts come off the datum end one after the other, so that what is held is the rest of the board, long as it still is. Every mark
-//! is measured from the datum end of the piece of timber in hand: the whole board, or for a length cut at the yard each of its two
-//! carried pieces.
+//! Parts come off the datum end one after the other, so that the piece in hand is the long rest of the board. Every mark is measured from
+//! the datum end of the piece in hand: the whole board, or each of the two pieces of a length cut at the yard.
 
 use super::step::StepKind;
 use super::words::Words;
@@ -28,9 +27,9 @@ pub(super) struct Station {
     pub(super) opens: Option<usize>,
     /// The slant, for a mitre.
     pub(super) slant: Option<Slant>,
-    /// How long the two sides are that this cut parts.
+    /// Lengths of the two sides that this cut separates.
     pub(super) sides: [Length; 2],
-    /// Where the piece in hand ends.
+    /// Where the piece in hand ends, from the board's datum end.
     pub(super) end: Length,
 }
 
@@ -65,8 +64,8 @@ pub(super) enum Blade {
 }
 
 impl Station {
-    /// What the tape shows at the mark, hooked on the datum end of the piece in hand. A yard's cut between two steps is told as finely as lengths
-    /// are written, and no reading that is sawn at lies beyond the timber.
+    /// The tape's reading at the mark, hooked on the datum end of the piece in hand. A yard's cut between two steps is printed as finely as
+    /// lengths are written. No reading of a saw cut lies beyond the timber.
     pub(super) fn reading(&self, words: &Words) -> Shown {
         let at = self.at - self.datum;
         let near = words.reading(at);
@@ -83,7 +82,7 @@ impl Station {
         }
     }
 
-    /// Whether a slanted cut has its long point in the corner of the end, between two steps: no mark is made for it.
+    /// Whether a slanted cut has its long point in the corner of the end and between two steps, so that no mark is made for it.
     pub(super) fn in_the_corner(&self, step: Length) -> bool {
         let at = self.at - self.datum;
         self.slant.is_some() && self.at == self.end && at.down_to(step) != at
@@ -170,7 +169,7 @@ pub(super) fn stations(
     stations
 }
 
-/// A walk along one piece of timber; everything before `at` is cut away.
+/// A walk along one piece of timber; all before `at` is cut away.
 struct Walk<'a, 'b> {
     words: &'a Words<'a>,
     piece: Piece,
@@ -179,7 +178,7 @@ struct Walk<'a, 'b> {
     at: Length,
     /// Whether the last cut left a slanted end.
     slanted: bool,
-    /// What the datum end of the whole board is trimmed by; a clear run that starts there starts behind the trim.
+    /// The trim of the whole board's datum end; a clear run that starts there starts behind the trim.
     trim: Length,
     stations: &'b mut Vec<Station>,
 }
@@ -202,7 +201,7 @@ impl Walk<'_, '_> {
         &mut self.stations[last]
     }
 
-    /// Cuts around an offcut to keep: where it starts, outside it, and where it ends.
+    /// Cuts an offcut free: before it, outside its start, and at its end.
     fn free_offcut(&mut self, offcut: &Freed) {
         let kerf = self.words.job.saw.kerf;
         if offcut.begins {
@@ -292,7 +291,7 @@ enum Side {
     Away,
 }
 
-/// The long point is further out than the short one, so the edge it is on tells which way the cut runs.
+/// The long point is further out than the short one, so its edge shows which way the cut runs.
 fn slant(angle: Angle, long_point: Edge, side: Side) -> Slant {
     let leans = match (long_point, side) {
         (Edge::Far, Side::Away) | (Edge::Near, Side::Datum) => Lean::Away,

@@ -1,6 +1,7 @@
-//! One thing to do to a board: where the tape reads, what is sawn, and all that is to be known of it.
+//! One thing to do to a board: the tape's reading, what is sawn, and whatever else the person needs for it.
 
-/// How the readings of a saw sheet are used. Said wherever one is shown, for a tape hooked again on a fresh end puts every later part out.
+/// How the readings of a saw sheet are used. It is printed wherever readings are, since a tape hooked again on a fresh end puts every later
+/// part out.
 pub const MARKING: &str = "Mark every reading of a board before its first cut, the tape hooked on the end it came with; saw on the far \
      side of each mark where nothing else is said. Where you cut as you go, set each part to its own length from the fresh end instead.";
 
@@ -13,9 +14,9 @@ pub struct Step {
     pub kind: StepKind,
     /// The tape reading from the datum end.
     pub reading: String,
-    /// Whether the reading stands for a slightly other position.
+    /// Whether the reading is rounded: the mark is not exactly there.
     pub rounded: bool,
-    /// The part this frees, or what the cut is for.
+    /// The part that this cut frees, or what the cut is for.
     pub label: String,
     /// The part's letter, empty where no part comes off.
     pub letter: String,
@@ -33,16 +34,16 @@ pub struct Step {
     pub side: Side,
     /// Which piece of the board is in hand and where the tape is hooked on it, for a board that the yard cuts in two; else empty.
     pub tape: String,
-    /// How else to do it.
+    /// Another way to do it.
     pub hint: String,
     /// What the part misses of its length, empty where it is within a step of the tape on the right side.
     pub miss: String,
-    /// What to mind.
+    /// What to mind at this step.
     pub caution: String,
 }
 
 impl Step {
-    /// The reading with the sign for about, where the mark stands elsewhere than it says.
+    /// The reading, with the sign for about where it is rounded.
     pub fn told_reading(&self) -> String {
         match self.rounded {
             true => format!("\u{2248}{}", self.reading),
@@ -50,8 +51,8 @@ impl Step {
         }
     }
 
-    /// All that is to be known of this step beside its reading, its part and its caution, in the order it is needed. Every output says
-    /// all of it.
+    /// Everything about this step beside its reading, its part and its caution, in the order in which it is needed. Every output prints all
+    /// of it.
     pub fn says(&self) -> Vec<String> {
         let ends = match self.angled {
             true => format!("ends {}", self.ends),

@@ -93,7 +93,7 @@ fn buying(out: &mut String, report: &Report) {
     }
 }
 
-/// A board, or several that are cut alike, with a box to tick for each of them.
+/// A board, or several that are cut alike, with a tick box for each of them.
 fn saw_board(out: &mut String, report: &Report, first: usize, count: usize) {
     let board = &report.boards[first];
     let title = match count {
@@ -110,7 +110,7 @@ fn saw_board(out: &mut String, report: &Report, first: usize, count: usize) {
         .map(|number| format!("\u{2610} {number}"))
         .collect();
     line(out, &format!("  {}", boxes.join("  ")));
-    // What is done and minded before the first mark stands before it.
+    // What is done, and what to mind, before the first mark is printed first.
     for caution in &board.cautions {
         line(out, &format!("  {caution}"));
     }
@@ -148,7 +148,7 @@ fn line(out: &mut String, text: &str) {
     out.push('\n');
 }
 
-/// Columns under each other, the first to the right.
+/// A table in aligned columns, the first one aligned to the right.
 fn table(out: &mut String, rows: &[Vec<String>]) {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     let width = |column: usize| {

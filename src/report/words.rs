@@ -6,7 +6,7 @@ use crate::money::Money;
 use crate::plan::{Plan, Source};
 use crate::usual::SHORT;
 
-/// A job, and how its report speaks.
+/// A job, and the words that its report uses.
 pub(super) struct Words<'a> {
     pub(super) job: &'a Job,
 }
@@ -16,28 +16,28 @@ impl<'a> Words<'a> {
         Words { job }
     }
 
-    /// A length with its unit, to the job's step.
+    /// A length with its unit, rounded to the job's step.
     pub(super) fn length(&self, length: Length) -> String {
         self.job.style().show(length).text
     }
 
-    /// Pieces shorter than this are not held by hand.
+    /// Parts shorter than this are not held by hand.
     pub(super) fn short(&self) -> Length {
         SHORT.on(self.job.is_imperial())
     }
 
-    /// What is left of a board: never told longer than it is.
+    /// The length of what is left of a board, rounded down.
     pub(super) fn left_length(&self, length: Length) -> String {
         self.length(length.down_to(self.job.step))
     }
 
-    /// The length a part is set to, with the sign for about where it is not on a step of the tape: the next step over it, and for a part that goes
-    /// between others the next one under it.
+    /// The length to set a part's stop to, with the sign for about where that is not on a step of the tape. It is rounded up to the next
+    /// step, and for a part that goes between others down to the next step.
     pub(super) fn part_length(&self, part: &Part) -> String {
         part.told_length(self.job.style()).told()
     }
 
-    /// Where the yard cuts. Between two steps it is told as finely as lengths are written.
+    /// Where the yard cuts. A position between two steps is printed as finely as lengths are written.
     pub(super) fn cut_reading(&self, at: Length) -> Shown {
         Style {
             with_unit: false,
@@ -46,7 +46,7 @@ impl<'a> Words<'a> {
         .show(at)
     }
 
-    /// The same with its unit.
+    /// The same, with its unit.
     pub(super) fn cut_length(&self, at: Length) -> String {
         self.cut_style(at).show(at).text
     }
@@ -68,14 +68,14 @@ impl<'a> Words<'a> {
         .show(length)
     }
 
-    /// The length of a whole board, as exact as it was written.
+    /// The length of a whole board, as exactly as it was typed.
     pub(super) fn board_length(&self, length: Length) -> String {
         Style::exact(self.job.unit(), self.job.decimal())
             .show(length)
             .text
     }
 
-    /// What a part misses: to 0.1 mm or 1/64 in, rounded up.
+    /// The amount that a part misses: to 0.1 mm or 1/64 in, rounded up.
     pub(super) fn miss_length(&self, length: Length) -> String {
         let step = match self.job.unit().is_imperial() {
             true => Length::from_inch_64ths(1),
@@ -84,7 +84,7 @@ impl<'a> Words<'a> {
         self.board_length(length.up_to(step))
     }
 
-    /// A length at the yard: metres to the millimetre, or feet, as yards name them.
+    /// A length at the yard in metres to the millimetre, or in feet, as yards state them.
     pub(super) fn yard_length(&self, length: Length) -> String {
         let decimal = self.job.decimal();
         let style = match self.job.is_imperial() {
@@ -121,7 +121,7 @@ impl<'a> Words<'a> {
         }
     }
 
-    /// Whether a board is treated: a board of the shed has a word of its own.
+    /// Whether a board is treated: a board of the shed says so itself, a length of the yard by its section.
     pub(super) fn treated(&self, source: Source) -> Treated {
         match source {
             Source::Yard(line) => self.job.sections[self.job.yard[line].section].treated,
@@ -151,7 +151,7 @@ impl<'a> Words<'a> {
         }
     }
 
-    /// The length of a board as its owner or its yard says it.
+    /// The length of a board as its owner or its yard states it.
     pub(super) fn stated_length(&self, source: Source) -> String {
         let written = match source {
             Source::Yard(line) => self.job.yard[line].written.clone(),

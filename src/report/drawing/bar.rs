@@ -1,4 +1,4 @@
-//! One bar: what becomes of a board, its tape, its readings and its letters.
+//! One bar: the parts, cuts and offcuts of a board, its tape, its readings and its letters.
 
 use super::labels::{self, Label};
 use super::pen::{Pen, mm};
@@ -18,7 +18,7 @@ use crate::shown;
 /// Pixels of the tape under a bar.
 const TAPE: i64 = 9;
 
-/// A bar, and where it ends below.
+/// A bar as markup, and the y coordinate of its lower end.
 pub(super) struct Drawn {
     pub(super) markup: String,
     pub(super) bottom: i64,
@@ -79,7 +79,7 @@ pub(super) fn bar(pen: &Pen, marked: &MarkedBoard, found: &CheckedBoard, top: i6
     Drawn { markup, bottom }
 }
 
-/// Letters inside wide parts as (text, place, height in the bar), and labels of narrow ones.
+/// Letters inside wide parts, as (text, position along the board, height in the bar), and labels of narrow parts.
 type Letters = (Vec<(String, Length, i64)>, Vec<(Label, Length)>);
 
 fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
@@ -234,7 +234,7 @@ fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
     markup
 }
 
-/// What the saw takes, true to scale. A cut that opens a part takes its kerf before the mark, one that frees a part behind it.
+/// The saw cut, to scale. A cut that opens a part takes its kerf before the mark; one that frees a part takes it behind the mark.
 fn kerf(pen: &Pen, found: &CheckedBoard, station: &Station) -> String {
     if station.blade() == Blade::Idle {
         return String::new();
@@ -265,7 +265,7 @@ fn kerf(pen: &Pen, found: &CheckedBoard, station: &Station) -> String {
     )
 }
 
-/// Strokes of the tape: short ones every 100 mm or 4 in, long ones every 500 mm or foot, from the datum end of each piece.
+/// The graduations of the tape: short ones every 100 mm or 4 in, long ones every 500 mm or foot, from the datum end of each piece.
 fn tape(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard) -> String {
     let (short, every) = match pen.words.job.is_imperial() {
         true => (Length::from_inch_64ths(4 * 64), 3),

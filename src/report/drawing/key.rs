@@ -23,10 +23,10 @@ pub(in crate::report) fn key(words: &Words) -> Vec<LegendRow> {
         .collect()
 }
 
-/// A piece of bar with a part's colour, texture and letter. A millimetre is a pixel in it.
+/// A piece of a bar in a part's colour and texture, with its letter. One millimetre is one pixel in it.
 fn swatch(words: &Words, part: usize) -> String {
-    // Browsers that darken pages by themselves take small drawings for icons and turn their ink white: at four fifths of its size
-    // 64 pixels are still taken for one, 70 are not (seen in Chromium).
+    // Browsers that darken pages by themselves treat small drawings as icons and turn their ink white. At four fifths of its size, 64
+    // pixels still count as an icon and 70 do not (seen in Chromium).
     const WIDTH: i64 = 90;
     let pen = Pen {
         words,

@@ -1,34 +1,34 @@
-//! Labels that never lie over each other: as many rows as it takes.
+//! Labels that never overlap: they are put in as many rows as that takes.
 
-/// Pixels a drawing has on the narrowest phone: 320, less the margins of a page.
+/// Width of a drawing on the narrowest phone in pixels: 320 less the margins of a page.
 pub(super) const NARROW: i64 = 296;
 
-/// How large a drawing writes, in pixels.
+/// The sizes of a drawing's text, in pixels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Type {
     /// Height of the letters.
     pub(super) height: i64,
-    /// Width of a letter or digit, on the generous side: wide faces take 0.64 of the height. Readings of one row stand as far
-    /// apart, or 50 and 280 would read as one.
+    /// Width of a letter or digit, rather too large than too small: wide fonts take 0.64 of the height. Readings in one row keep at least
+    /// this distance, or 50 and 280 would read as one number.
     letter: i64,
-    /// From one row of text to the next.
+    /// Distance from one row of text to the next.
     pub(super) row: i64,
 }
 
-/// Where many boards stand together.
+/// For a drawing of many boards.
 pub(super) const SMALL: Type = Type {
     height: 12,
     letter: 8,
     row: 14,
 };
-/// Where one board fills the width, and is read from where the saw stands.
+/// For one board that fills the width and is read from where the saw stands.
 pub(super) const LARGE: Type = Type {
     height: 16,
     letter: 11,
     row: 18,
 };
 
-/// Most small letters of a heading in one line on the narrowest phone.
+/// Most characters in a line of a small heading on the narrowest phone.
 const HEADING: usize = 42;
 
 /// A label and where it belongs.
@@ -51,7 +51,7 @@ impl Type {
     }
 }
 
-/// Gives each label, ascending by place, the first row it fits in.
+/// Gives each label the first row in which it fits. The labels are in ascending order of position.
 pub(super) fn put(labels: &[Label], size: Type) -> Vec<Put> {
     let mut ends: Vec<i64> = Vec::new();
     labels

@@ -1,11 +1,11 @@
-//! What a drawing is drawn with: its scale, and how coordinates are written.
+//! The scale of a drawing, and how its coordinates are written.
 
 use super::labels::{NARROW, SMALL, Type};
 use crate::check::CheckedPlan;
 use crate::length::Length;
 use crate::report::words::Words;
 
-/// What a drawing is drawn with.
+/// The scale of a drawing, and the words of its job.
 pub(super) struct Pen<'a> {
     pub(super) words: &'a Words<'a>,
     /// The length that fills the width.
@@ -28,18 +28,18 @@ impl<'a> Pen<'a> {
         }
     }
 
-    /// A place along a board, in per cent of the drawing's width.
+    /// A position along a board, in per cent of the drawing's width.
     pub(super) fn across(&self, at: Length) -> String {
         let thousandths = i128::from(at.ticks()) * 100_000 / i128::from(self.longest.ticks());
         format!("{}%", decimal(thousandths as i64, 3))
     }
 
-    /// A place along a board in pixels, on the narrowest phone.
+    /// A position along a board, in pixels on the narrowest phone.
     pub(super) fn narrow(&self, at: Length) -> i64 {
         (i128::from(at.ticks()) * i128::from(NARROW) / i128::from(self.longest.ticks())) as i64
     }
 
-    /// So many pixels of the narrowest phone, as a length along a board.
+    /// A number of pixels on the narrowest phone, as a length along a board.
     pub(super) fn along(&self, pixels: i64) -> Length {
         Length::from_ticks(self.longest.ticks() / NARROW * pixels)
     }

@@ -1,9 +1,8 @@
 //! Colours and strokes of the drawings.
 //!
-//! A drawing brings its own light paper and its own ink, on every screen: a device that darkens pages by itself changes what
-//! lies around a drawing and leaves the drawing alone, so a ground or an ink that came from the page would part from the rest,
-//! and colours that followed the device would not be those on paper. Attributes carry all colours; classes only say how lines
-//! are drawn.
+//! A drawing has its own light background and its own ink on every screen. A device that darkens pages by itself leaves drawings alone, so
+//! colours taken from the page would not match the rest of the drawing. Colours that followed the device would not be those on paper. All
+//! colours are in attributes; classes only say how lines are drawn.
 
 pub(super) const INK: &str = "#1b1e22";
 pub(super) const PAPER: &str = "#ffffff";
@@ -11,10 +10,10 @@ pub(super) const LOST: &str = "#5b616a";
 pub(super) const KEPT: &str = PAPER;
 pub(super) const BAD: &str = "#f6d5d0";
 
-/// Pixels of paper around a drawing: as much as a page leaves between a drawing and its frame.
+/// Pixels of background around a drawing: the space that a page leaves between a drawing and its frame.
 const MARGIN: u32 = 5;
 
-/// The paper under a drawing, and a little around it.
+/// The background of a drawing, and its margin.
 pub(super) fn paper() -> String {
     format!(
         "<rect class=\"lw-paper\" width=\"100%\" height=\"100%\" fill=\"{PAPER}\" stroke=\"{PAPER}\" stroke-width=\"{}\"/>",
@@ -22,8 +21,7 @@ pub(super) fn paper() -> String {
     )
 }
 
-/// The style sheet inside a drawing. Paper of its own lies under what is printed: there the drawing's must not cover what stands
-/// beside it.
+/// The style sheet inside a drawing. In print it hides the background, which would cover what is beside the drawing.
 pub(super) fn sheet() -> String {
     format!(
         ".lw{{overflow:visible}}\

@@ -1,4 +1,4 @@
-//! Textures, drawn line by line: patterns of a drawing that is hidden elsewhere on a page would not print.
+//! Textures, drawn line by line. An SVG pattern would not print where the drawing that defines it is hidden elsewhere on the page.
 
 use super::pen::{Pen, decimal, mm};
 use crate::length::Length;
@@ -10,7 +10,7 @@ pub(super) const BAR: i64 = 40;
 /// Pixels between lines on the narrowest phone.
 const APART: i64 = 5;
 
-/// Fills a stretch of a bar with a texture; an SVG path's `d`.
+/// Fills a stretch of a bar with a texture; returns the `d` of an SVG path.
 pub(super) fn texture(pen: &Pen, from: Length, to: Length, texture: Texture) -> String {
     match texture {
         Texture::Plain => String::new(),
@@ -25,7 +25,7 @@ pub(super) fn texture(pen: &Pen, from: Length, to: Length, texture: Texture) -> 
     }
 }
 
-/// The hatching of an offcut worth keeping: wider apart than any part's texture.
+/// The hatching of an offcut worth keeping, with wider gaps than any part's texture.
 pub(super) fn hatching(pen: &Pen, from: Length, to: Length) -> String {
     lines(pen, from, to, Slope::Rising, 3 * APART)
 }

@@ -1,9 +1,9 @@
-//! Mitre angles, and exact whole-number bounds on what a mitre saves and takes.
+//! Mitre angles, and exact integer bounds on what a mitre saves and what its cut takes.
 //!
-//! An angle is whole thousandths of a degree off square. Its tangent and secant are irrational for most angles, so they are
-//! computed here as fixed-point intervals in integers: the Taylor series of sine and cosine with every term rounded, and the
-//! rounding errors added up (each is below one unit in the last place, there are fewer than 40 of them). What the planner needs is
-//! then rounded the safe way to a tick: a saving down, a kerf up. No float is used, so native and WebAssembly agree to the bit.
+//! An angle is a whole number of thousandths of a degree off square. Its tangent and secant are irrational at most angles, so they are
+//! computed as fixed-point intervals in integers: the Taylor series of sine and cosine with every term rounded, and a bound on the sum of
+//! the rounding errors (fewer than 40 of them, each below one unit in the last place). The planner's figures are then rounded to a tick on
+//! the safe side: a saving down, a kerf up. No floats are used, so native and WebAssembly agree to the bit.
 
 use crate::length::{Decimal, Length};
 
@@ -24,7 +24,7 @@ impl Angle {
     /// The flattest mitre that is read: 0.1 degree.
     pub const LEAST: u32 = 100;
 
-    /// An angle of so many thousandths of a degree, `None` outside 0.1 to 75 degrees.
+    /// An angle of this many thousandths of a degree; `None` outside 0.1 to 75 degrees.
     pub const fn from_millidegrees(millidegrees: u32) -> Option<Angle> {
         if millidegrees < Angle::LEAST || millidegrees > Angle::MOST {
             None
@@ -45,7 +45,7 @@ impl Angle {
         text.trim_end_matches('0').trim_end_matches(sign).to_owned()
     }
 
-    /// The angle in degrees as a saw can be set to it: to a tenth, with a sign, `25.7\u{b0}`.
+    /// The angle in degrees as a saw can be set to it, rounded to a tenth, with the degree sign: `25.7\u{b0}`.
     pub fn tenths(self, decimal: Decimal) -> String {
         let tenths = (self.0 + 50) / 100;
         match tenths % 10 {
@@ -54,7 +54,7 @@ impl Angle {
         }
     }
 
-    /// `width * tan(angle)`, rounded down to a tick: what sharing one cut saves, and how far the short point stands back.
+    /// `width * tan(angle)`, rounded down to a tick: what a shared cut saves, and how far the short point stands back from the long one.
     pub fn saving(self, width: Length) -> Length {
         if self.0 == 45_000 {
             return width;
@@ -66,7 +66,7 @@ impl Angle {
 
     /// `kerf / cos(angle)`, rounded up to a tick: what a cut at this angle takes along the board.
     pub fn kerf(self, kerf: Length) -> Length {
-        // The cosine of 60 degrees is a half; at no other mitre is it a fraction (Niven 1956).
+        // The secant of 60 degrees is two. At no other mitre is it rational (Niven 1956).
         if self.0 == 60_000 {
             return kerf + kerf;
         }

@@ -1,7 +1,8 @@
 //! The words of the cautions, each in this one place, and which of them a job and a set-out call for.
 //!
-//! They rest on published guidance for saws, dust and treated timber (HSE pages on cross-cut saws, rip saws and wood dust, TDCA and NHBC on
-//! cut ends, and that a mitre saw cuts across only on EN 62841) and say what to do in one line. None says anything about strength: that is for local codes and a qualified person.
+//! They rest on published guidance: HSE pages on cross-cut saws, rip saws and wood dust; TDCA and NHBC on cut ends; EN 62841 for the rule
+//! that a mitre saw only cuts across. Each says in one line what to do. None says anything about strength, which is for local codes and a
+//! qualified person.
 
 use crate::job::Job;
 use crate::length::Style;
@@ -25,7 +26,7 @@ pub const BRUSH_ENDS: &str = "Brush every cut end with preservative.";
 const POSTS: &str = "Posts: a cut end never goes in the ground; the end that came treated does. Where the sheet cuts both ends of a post, buy \
      it at its own length. Local codes say how deep it stands.";
 
-/// The same: the hole.
+/// The same: digging the hole.
 const DIGGING: &str = "Before you dig, look for buried services (power, gas, water, telephone): ask for their plans, search the ground, and follow \
      local rules.";
 

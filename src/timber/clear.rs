@@ -5,7 +5,7 @@ use crate::length::Length;
 use crate::plan::Source;
 use crate::runs::{ClearRun, runs_between};
 
-/// The clear runs of a board, ascending. A length of the yard has one; a length that is cut at the yard is not asked here.
+/// The clear runs of a board, ascending. A length of the yard has one. Lengths that are cut at the yard are not handled here.
 pub fn clear_runs(job: &Job, source: Source) -> Vec<ClearRun> {
     match source {
         Source::Yard(line) => {

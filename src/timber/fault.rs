@@ -1,4 +1,4 @@
-//! Faults in a job as written: what is wrong, where, and how to mend it.
+//! Faults in a job as typed: what is wrong, where, and how to mend it.
 //!
 //! Every message a person can meet about their own input is made here, from a [`Place`] and a [`FaultKind`]. Messages start in
 //! lower case, carry no full stop, quote what was written and end in a remedy. All faults of a job are gathered; none hides another.
@@ -80,7 +80,7 @@ impl fmt::Display for Place {
 /// One fault.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fault {
-    /// Where.
+    /// Its place.
     pub place: Place,
     /// What, with its remedy.
     pub kind: FaultKind,
@@ -96,7 +96,7 @@ impl Fault {
 impl fmt::Display for Fault {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         let place = self.place.to_string();
-        // What was written is quoted in it, whatever that is.
+        // The message quotes what was typed, whatever that is.
         let kind = shown::line(&self.kind.to_string());
         if place.is_empty() {
             formatter.write_str(&kind)
@@ -123,7 +123,7 @@ pub enum FaultKind {
         /// The nearest known field.
         nearest: Option<String>,
     },
-    /// A list where a value should be, or the other way round.
+    /// A list where a single value should be, or a single value where a list should be.
     WrongShape(&'static str),
     /// The text is no length.
     Length {
@@ -132,7 +132,7 @@ pub enum FaultKind {
         /// Why.
         fault: LengthFault,
     },
-    /// A length outside what makes sense in this field.
+    /// A length outside the range of this field.
     OutOfRange {
         /// What was written, printed.
         value: String,
@@ -143,7 +143,7 @@ pub enum FaultKind {
         /// The most allowed, printed.
         most: String,
     },
-    /// The text is no whole number in the range.
+    /// The text is no whole number, or one out of range.
     Count {
         /// The text as written.
         text: String,
@@ -156,21 +156,21 @@ pub enum FaultKind {
     Mass(String),
     /// The text is no amount of money.
     Money(String),
-    /// A length costs more than is planned with.
+    /// A length costs more than the limit of prices.
     TooDear {
         /// What it costs, printed.
         price: String,
         /// The most it may cost, printed.
         most: String,
     },
-    /// The text is none of the words allowed.
+    /// The text is none of the words that this field allows.
     Word {
         /// The text as written.
         text: String,
         /// The words allowed.
         allowed: Vec<&'static str>,
     },
-    /// A mitre angle that is not one.
+    /// The text is no mitre angle within range.
     Angle(String),
     /// A section that is not in the list of sections; the nearest that is.
     UnknownSection {
@@ -181,9 +181,9 @@ pub enum FaultKind {
     },
     /// Two rows with one name.
     Duplicate(String),
-    /// A bad stretch that lies outside its board or ends before it starts.
+    /// A bad stretch that lies outside its board, or ends before it starts.
     BadStretch(String),
-    /// Trims or bad stretches leave nothing of a board.
+    /// Trims or bad stretches leave nothing clear on a board.
     NothingLeft,
     /// The part is mitred but its section has no width.
     MitreWithoutWidth(String),
@@ -191,11 +191,11 @@ pub enum FaultKind {
     LongBetweenOthers,
     /// The mitres of a part cross before they reach the other edge.
     MitresMeet,
-    /// The job has nothing to plan.
+    /// The job has no parts to plan.
     NoParts,
-    /// A set-out's own message: already says what is wrong and how to mend it.
+    /// A message of a set-out, which already says what is wrong and how to mend it.
     SetOut(String),
-    /// More of something than is worked with.
+    /// More of something than its limit.
     TooMany {
         /// How many there are.
         found: usize,

@@ -1,4 +1,4 @@
-//! What a field of the job file is. The tables of them stand with the drafts that hold their texts, in `draft`.
+//! What a field of the job file is. The tables of fields are in `draft`, beside the rows that hold their texts.
 
 use crate::limits::{self, Most};
 
@@ -17,19 +17,19 @@ pub enum Holds {
     Mass,
     /// An amount with at most two decimals.
     Money,
-    /// One of these words, each with what a form calls it.
+    /// One of these words, each with its text in a form.
     Word(&'static [(&'static str, &'static str)]),
     /// Stretches of a board: `400..460; 900..950`, or a list of pairs.
     Stretches,
     /// The name of a section.
     Section,
-    /// The name of a section, or of several that will do.
+    /// The name of a section, or of several that are allowed.
     Sections,
     /// One end or two: `square`, or an angle in degrees.
     Ends,
 }
 
-/// The word of a choice, of all words that a field may hold; empty for what is none of them.
+/// The word for a choice in the words of a field; empty where no word stands for it.
 pub(crate) fn word_of<T: PartialEq>(words: &[(&'static str, T)], choice: T) -> &'static str {
     let mut words = words.iter();
     words

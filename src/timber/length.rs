@@ -1,9 +1,8 @@
 //! Exact lengths.
 //!
-//! A [`Length`] is a whole number of ticks, 3 200 to the millimetre. That makes 0.01 mm 32 ticks and 1/128 in 635 ticks, so both
-//! metric and imperial tapes are exact and no decision about timber ever rests on a rounded number. Reading text is in
-//! `parse`, printing in `display`, writing the unit behind a bare number in `spelled`; rounding is always a named act
-//! ([`Length::nearest`], [`Length::up_to`], [`Length::down_to`]).
+//! A [`Length`] is a whole number of ticks, 3 200 to the millimetre. So 0.01 mm is 32 ticks and 1/128 in is 635 ticks: both metric and
+//! imperial tapes are exact, and no decision about timber rests on a rounded number. `parse` reads text, `display` prints, and `spelled`
+//! adds the unit to a bare number. Rounding is always an explicit call ([`Length::nearest`], [`Length::up_to`], [`Length::down_to`]).
 
 mod display;
 mod parse;
@@ -68,7 +67,7 @@ impl Unit {
 }
 
 impl Length {
-    /// No length at all.
+    /// The length zero.
     pub const ZERO: Length = Length(0);
 
     /// A length of so many ticks.
@@ -91,7 +90,7 @@ impl Length {
         self.0
     }
 
-    /// This many times the length; `None` when it does not fit.
+    /// This many times the length; `None` on overflow.
     pub fn times(self, count: i64) -> Option<Length> {
         self.0.checked_mul(count).map(Length)
     }

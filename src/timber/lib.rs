@@ -1,6 +1,6 @@
-//! Timber: lengths, sections, parts, set-outs, the job they make up, and the plan that comes of it.
+//! Timber: lengths, sections, parts, set-outs, the job that they make up, and the plan made for it.
 //!
-//! The modules stand in the order of their dependencies; none knows one below it.
+//! The modules are in alphabetical order. They do not depend on each other in a circle.
 
 pub mod angle;
 pub mod cautions;

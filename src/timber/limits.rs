@@ -1,8 +1,8 @@
-//! What each bounded quantity of a job may be. Messages, the schema, the README and tests read this one table.
+//! The legal range of each bounded quantity of a job. Messages, the schema, the README and tests read this one table.
 //!
-//! There are two sorts: a [`Limit`] is the range of a length, a [`Most`] how many of something one job, board or text may have. The second sort
-//! is looked at before any work is done with what it counts, so that no input, however large, costs more time or memory than the largest
-//! job that is planned. The figures behind them are in `fixtures/BENCHMARKS.md`.
+//! There are two sorts: a [`Limit`] is the range of a length, and a [`Most`] is the greatest number of something in one job, board or text.
+//! The second sort is checked before any work is done with what it counts. So no input, however large, costs more time or memory than the
+//! largest job that is planned. The figures behind the limits are in `fixtures/BENCHMARKS.md`.
 
 use crate::length::Length;
 use crate::money::Money;
@@ -25,15 +25,15 @@ const fn limit(what: &'static str, least_ticks: i64, most_mm: i64) -> Limit {
     }
 }
 
-/// Width of a saw cut. Zero is for a knife or a published example.
+/// Width of a saw cut. Zero is allowed for a knife or a published example.
 pub const KERF: Limit = limit("a saw kerf", 0, 20);
 /// Length of a part.
 pub const PART: Limit = limit("the length of a part", 3_200, 100_000);
-/// Cuts of a scrap from which a kerf is worked out: each takes a piece, and nobody makes more.
+/// Most cuts of a scrap from which a kerf is worked out; nobody makes more.
 pub const KERF_CUTS: u32 = 100;
 /// What a part is left long by.
 pub const OVER: Limit = limit("what a part is left long by", 0, 1_000);
-/// A length the yard sells, or a board in the shed. 50 mm catches metres typed where millimetres are read.
+/// A length the yard sells, or a board in the shed. The least, 50 mm, catches metres typed where millimetres are read.
 pub const BOARD: Limit = limit("the length of a board", 50 * 3_200, 100_000);
 /// Thickness and width of a section.
 pub const SIDE: Limit = limit("a side of a section", 3_200, 1_500);
@@ -47,15 +47,15 @@ pub const STEP: Limit = limit("the step of a reading", 32, 100);
 pub const STRETCH: Limit = limit("a bad stretch", 0, 100_000);
 /// Most boards of one length at the yard.
 pub const COUNT: u32 = 1_000_000;
-/// Most that one length may cost. Proofs hold prices times a scale, and sums of them; at this limit all of them have room.
+/// The highest price of one length. Proofs hold prices times a scale; up to this limit their sums fit the arithmetic.
 pub const PRICE: Money = Money::from_minor(100_000_000);
-/// Most kilograms per cubic metre; the heaviest timbers are near 1 300.
+/// Most kilograms per cubic metre; the heaviest timbers have about 1 300.
 pub const DENSITY: u32 = 1_500;
 
-/// How many of something there may be at most, and what a message says where there are more.
+/// The greatest number of something, and the words of a message where there are more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Most {
-    /// What has too many: `this job has`.
+    /// What has too many of them, as the subject of the message: `this job has`.
     pub subject: &'static str,
     /// What is counted: `rows of parts`.
     pub what: &'static str,
@@ -88,7 +88,7 @@ const SPLIT: &str = "split the piece in two";
 
 /// Rows of the cutting list, those of set-outs included.
 pub const PARTS: Most = most("this job has", "rows of parts", 2_000, PLANNED, SPLIT);
-/// Parts, each row counted as often as it is made.
+/// Parts in all: each row counted by its quantity.
 pub const PARTS_IN_ALL: Most = most("this job has", "parts in all", 10_000, PLANNED, SPLIT);
 /// Sections.
 pub const SECTIONS: Most = most(
@@ -146,8 +146,9 @@ pub const STRETCHES_IN_ALL: Most = most(
     "are planned around",
     "leave out the worst boards of the shed",
 );
-/// Angles in one section that two ends or more have, each counted once. Neighbours share a cut where their angles are the same, and a place on a
-/// board is known by which ends may follow: the work grows three- to fourfold with each. An angle that one end alone has adds none.
+/// Different angles in one section, of two ends or more. Neighbours share a cut where their angles are equal, and the planner's state at a
+/// place on a board includes which ends may follow. So the work grows three- to fourfold with each angle. An angle of one end alone adds
+/// none.
 pub const ANGLES: Most = most(
     "this section has",
     "different mitre angles of two ends or more",
@@ -163,7 +164,7 @@ pub const NAME: Most = most(
     "are read here",
     "shorten it",
 );
-/// Characters of a label. It has room for the piece, the set-out and the label there that one made by us is put together from.
+/// Characters of a label. This has room for a label made by the program from a piece, a set-out and a label of its parts.
 pub const LABEL: Most = most(
     "this text has",
     "characters",
@@ -211,7 +212,7 @@ pub const PLAN_FILE: Most = most(
     "are read",
     "plan the job again with less time, which writes a shorter certificate",
 );
-/// Bytes of a job that comes out of a link, so that a few letters cannot fill the memory.
+/// Bytes of a job in a link once unpacked, so that a short link cannot fill the memory.
 pub const LINK: Most = most(
     "this link has",
     "bytes",
@@ -227,7 +228,7 @@ pub const REQUEST: Most = most(
     "are read",
     "take something out of the piece",
 );
-/// Lists and objects inside each other in a file; our own use 16 at most.
+/// Nesting of lists and objects in a file; our own files need 16 at most.
 pub const DEPTH: Most = most(
     "this file has",
     "lists and objects inside each other",
@@ -235,7 +236,7 @@ pub const DEPTH: Most = most(
     "are read",
     "a job file and a plan file have no more than 16; look for a bracket that is never closed",
 );
-/// Lines of a parts table, those that are no parts included.
+/// Lines of a parts table, those without a part included.
 pub const TABLE_LINES: Most = most(
     "this table has",
     "lines",
@@ -276,7 +277,7 @@ pub fn of_list(list: &str) -> Option<(&'static str, &'static Most)> {
     LISTS.iter().find(|(name, _)| *name == list).copied()
 }
 
-/// Every limit of the second sort with what it is of, in the order of the README.
+/// Every limit of the second sort with its subject, in the order of the README.
 pub const ALL: &[(&str, &Most)] = &[
     ("rows of parts, those of set-outs included", &PARTS),
     ("parts in all, and of one row", &PARTS_IN_ALL),
@@ -311,12 +312,12 @@ pub const ALL: &[(&str, &Most)] = &[
 ];
 
 impl Most {
-    /// Whether so many are too many.
+    /// Whether this count is over the limit.
     pub const fn passed_by(&self, count: usize) -> bool {
         count > self.most
     }
 
-    /// What is said of so many.
+    /// The message for this count.
     pub fn told(&self, found: usize) -> String {
         format!(
             "{} {} {}; at most {} {}; {}",
@@ -329,7 +330,7 @@ impl Most {
         )
     }
 
-    /// A text that was put together here, shortened to this many characters where it is longer.
+    /// A text that the program made, shortened to this many characters where it is longer.
     pub fn cut(&self, text: String) -> String {
         if text.chars().nth(self.most).is_none() {
             return text;
@@ -339,7 +340,7 @@ impl Most {
     }
 }
 
-/// A whole number with its thousands set apart.
+/// A whole number with its thousands separated.
 pub fn grouped(number: usize) -> String {
     let digits = number.to_string();
     let mut text = String::new();

@@ -1,24 +1,27 @@
-//! Where a person's marks go: every position of a plan set on the step of the tape, so that no part comes out short without a word.
+//! Where a person's marks go: every position of a plan moved to a graduation of the tape, so that no part comes out short without a
+//! warning.
 //!
-//! **Idea.** A plan is exact, a tape is not. Rounding each position by itself makes a part up to a step too short, for its two ends are rounded
-//! apart. So marks are set one from the other, as they are made: from the mark before, as it is printed, the cut (which is never
-//! rounded) and the part lead to a place, and the next mark is the first step at or beyond it. A part is then between its length and one step
-//! over. A part that goes between others is the other way round: between one step under its length and its length, for what is too long
-//! does not go in.
+//! **Idea.** A plan is exact, a tape is not. If each position were rounded by itself, a part could come out up to a step short, since its
+//! two ends would be rounded independently. So each mark is computed from the one before it, as it is printed: the mark before, the cut
+//! (which is never rounded) and the part lead to a position, and the next mark is the first step at or beyond it. A part then comes out at
+//! its length or up to one step over. For a part that goes between others it is the other way round: it comes out at its length or up to
+//! one step under, since a part that is too long does not go in.
 //!
-//! **Room.** Each mark moves the rest of its run by less than a step. That room is there where the last cut leaves scrap, or an offcut that stays
-//! long enough to keep. Where there is less, the marks are shared out so that the part that loses most loses as little as can be ([`ends`]); what a
-//! part loses is told ([`MarkedBoard::off`]), and whether an offcut is the cause. A length cut at the yard has its cut on a step too ([`yard`]).
+//! **Room.** Each mark moves the rest of its run by less than a step. There is room for that where the last cut leaves scrap, or an offcut
+//! that stays long enough to keep. Where there is less room, the marks are chosen so that the greatest loss of any part is as small as
+//! possible ([`ends`]). The loss of each part is reported ([`MarkedBoard::off`]), and whether an offcut is the cause. The cut of a length
+//! cut at the yard is on a step too ([`yard`]).
 //!
 //! **Mitres.** A mitre at a fresh square end is marked a little from the corner, where there is room ([`MARGIN`]).
 //!
-//! **Offcuts.** An offcut worth keeping that lies before other cuts comes off as it is planned: a cut ends it, and another one parts it from a bad
-//! stretch before it ([`Freed`]).
+//! **Offcuts.** An offcut worth keeping that lies before other cuts comes off as planned: one cut ends it, and another separates it from a
+//! bad stretch before it ([`Freed`]).
 //!
-//! **Invariant.** Every part lies in the clear run it was planned in, every cut has its width, every offcut worth keeping stays so. Source:
-//! common practice at the saw (measure a cut from the one before it), no publication. It ends: each run is walked a fixed number of times.
+//! **Invariant.** Every part lies in the clear run in which it was planned, every cut has its width, and every offcut worth keeping stays
+//! so. Source: common practice at the saw (measure each cut from the one before it), no publication. **Why it ends:** each run is walked a
+//! fixed number of times.
 //!
-//! `check` re-derives every mark with code of its own.
+//! The checker works every mark out again with code of its own.
 
 mod ends;
 mod freed;

@@ -1,7 +1,7 @@
 //! Mass, in whole grams.
 //!
-//! It is read as people write it, in kilograms or pounds, and set to the nearest gram once; a bare number is in kilograms, or in pounds
-//! where the tape is imperial. Nothing about lengths ever rests on it.
+//! It is read as people write it, in kilograms or pounds, and rounded once to the nearest gram. A bare number is in kilograms, or in pounds
+//! where the tape is imperial. No length depends on it.
 
 use crate::length::Reading;
 
@@ -9,11 +9,11 @@ use crate::length::Reading;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Mass(i64);
 
-/// Hundred-millionths of a kilogram in a pound: 0.45359237 kg exactly (international yard and pound agreement, 1959).
+/// A pound in units of 10^-8 kg: 0.45359237 kg exactly (international yard and pound agreement, 1959).
 const POUND: i128 = 45_359_237;
-/// The same in a kilogram.
+/// A kilogram in the same units.
 const KILOGRAM: i128 = 100_000_000;
-/// The least and the most a vehicle may be said to carry, in grams.
+/// The least and the most payload that is read, in grams: 1 kg and 40 t.
 const LEAST: i64 = 1_000;
 const MOST: i64 = 40_000_000;
 
@@ -28,7 +28,7 @@ impl Mass {
         self.0
     }
 
-    /// Reads `300`, `300 kg`, `0.75 t`, `660 lb`; `None` when the text is anything else, or under 1 kg, or over 40 t.
+    /// Reads `300`, `300 kg`, `0.75 t` or `660 lb`; `None` for any other text, and for masses under 1 kg or over 40 t.
     pub fn read(text: &str, reading: Reading) -> Option<Mass> {
         let text = text.trim();
         let end = text
@@ -58,7 +58,7 @@ impl Mass {
         (LEAST..=MOST).contains(&grams).then_some(Mass(grams))
     }
 
-    /// The text with its unit behind it, where it is a bare number.
+    /// The text with its unit added, where it is a bare number.
     pub fn with_unit(text: &str, reading: Reading) -> Option<String> {
         let text = text.trim();
         Mass::read(text, reading)?;

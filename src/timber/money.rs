@@ -9,7 +9,7 @@ use std::ops::{Add, AddAssign};
 pub struct Money(i64);
 
 impl Money {
-    /// Nothing.
+    /// Zero.
     pub const ZERO: Money = Money(0);
 
     /// So many minor units.
@@ -22,13 +22,13 @@ impl Money {
         self.0
     }
 
-    /// This many times the amount; `None` when it does not fit.
+    /// This many times the amount; `None` on overflow.
     pub fn times(self, count: i64) -> Option<Money> {
         self.0.checked_mul(count).map(Money)
     }
 
-    /// Reads `5`, `5.4` or `5.40` (or with the decimal comma). `None` when the text is anything else: a currency sign, a
-    /// thousands mark, three decimals, a minus.
+    /// Reads `5`, `5.4` or `5.40`, with the job's decimal sign. `None` for any other text, as one with a currency sign, a thousands
+    /// separator, three decimals or a minus.
     pub fn read(text: &str, decimal: Decimal) -> Option<Money> {
         let text = text.trim();
         let (whole, cents) = match text.split_once(decimal.sign()) {

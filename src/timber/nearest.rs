@@ -1,16 +1,17 @@
-//! The known word that is nearest to one that is not known.
+//! The known word nearest to an unknown one.
 
-/// The longest text that is compared: what is longer is no word that was misspelled.
+/// The longest text that is compared; a longer one is no misspelled word.
 const LONGEST: usize = 60;
 
-/// The word of a list nearest to what was written, if one is near: at most a third of its letters wrong.
+/// The word of a list nearest to `text`, whatever the case of its letters. `None` where none is near: as many letters may differ as a third
+/// of the word and one more.
 pub fn nearest_word<'a>(text: &str, words: impl Iterator<Item = &'a str>) -> Option<String> {
     let lower = text.to_lowercase();
     let letters = lower.chars().count();
     if letters > LONGEST {
         return None;
     }
-    // Each letter that one of the two has more is wrong by itself, so most words need not be compared.
+    // The difference in length is a lower bound on the distance, so most words need not be compared.
     let near = |word: &&str| {
         let own = word.chars().count();
         own <= 2 * LONGEST && own.abs_diff(letters) <= 2 + own / 3
@@ -23,7 +24,8 @@ pub fn nearest_word<'a>(text: &str, words: impl Iterator<Item = &'a str>) -> Opt
         .map(|(_, word)| word.to_owned())
 }
 
-/// How many letters must be changed, added or dropped to make one word of the other (Levenshtein 1966), row by row.
+/// The edit distance: how many letters must be changed, added or dropped to turn one word into the other (Levenshtein 1966), computed row
+/// by row.
 fn letters_apart(one: &str, other: &str) -> usize {
     let other: Vec<char> = other.chars().collect();
     let mut row: Vec<usize> = (0..=other.len()).collect();

@@ -1,7 +1,7 @@
 //! A plan: which boards are cut, and where every part lies on them.
 //!
-//! All positions are exact and are measured along a board from its datum end, the end the tape is hooked on. A plan says nothing
-//! about being right: only `check` can make a `CheckedPlan` of it, from the job alone.
+//! All positions are exact and measured along a board from its datum end, on which the tape is hooked. A plan does not claim to be correct:
+//! only the checker can make a `CheckedPlan` from it, by the job alone.
 
 pub use proof::claim::{Level, Measure, Proof};
 
@@ -12,7 +12,7 @@ use crate::length::Length;
 pub struct Plan {
     /// The boards that are cut, shed boards first, in the order they are cut.
     pub boards: Vec<PlannedBoard>,
-    /// What is claimed of each group of sections.
+    /// The claims about each group of sections.
     pub proofs: Vec<Proof>,
 }
 
@@ -21,7 +21,7 @@ pub struct Plan {
 pub struct PlannedBoard {
     /// Which board it is.
     pub source: Source,
-    /// For a length too long to carry: where the yard's one cut starts, from the datum end. The cut takes one kerf; the second
+    /// For a length that is too long to carry, where the yard's one cut starts, from the datum end. The cut takes one kerf; the second
     /// carried piece starts behind it.
     pub yard_cut: Option<Length>,
     /// The clear runs parts are laid in, ascending; runs without parts are left out.

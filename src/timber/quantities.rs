@@ -1,8 +1,8 @@
-//! What else a piece takes: metres and mass of timber, fixings, finish, preservative, fill.
+//! What a piece takes besides lengths: mass of timber, fixings, finish, preservative, fill; and its timber in metres and board feet.
 //!
-//! Everything here follows from the job alone, in whole numbers of exact units: areas in square ticks, volumes in cubic ticks, mass
-//! in grams rounded once. Each figure says what it rests on, and the rules a person may know better are fields of the job
-//! (`rules`). Spare timber is a figure of its own; the sizes of parts are never enlarged by it. Nothing here is about strength.
+//! All of it follows from the job alone, in whole numbers of exact units: areas in square ticks, volumes in cubic ticks, mass in grams,
+//! rounded once. Each figure is printed with its assumptions, and those that a person may know better are fields of the job (`rules`).
+//! Spare timber is a separate figure; it never makes a part larger. Nothing here is about strength.
 
 mod rows;
 
@@ -16,15 +16,16 @@ use crate::section::{Section, Treated};
 use crate::section_table;
 use crate::setout::JointSort;
 
-/// Density taken where a section has none: the mean of strength class C24 in EN 338, kg/m3.
+/// Density where a section gives none, in kg/m3: the mean of strength class C24 in EN 338.
 pub const USUAL_DENSITY: u32 = 420;
 
-/// Ticks in a metre, as the side of a cubic metre.
+/// Ticks in a metre.
 const METRE: i128 = 3_200_000;
 /// Ticks in an inch.
 const INCH: i128 = 81_280;
-/// Board width from which a crossing takes two fixings rather than one. TDCA guidance in the TRADA Yearbook 2022, page 117, has one in boards
-/// under 100 mm. Boards are named by their sawn width: what is sold as 100 mm is planed to 94 or 95, and 4 in to 3 1/2 in, which is 88.9 mm (PS 20).
+/// Board width from which a crossing takes two fixings rather than one. TDCA guidance in the TRADA Yearbook 2022, page 117, gives one for
+/// boards under 100 mm. That means the sawn width: a board sold as 100 mm is planed to 94 or 95 mm, and one of 4 in to 3 1/2 in, which is
+/// 88.9 mm (PS 20).
 const TWO_FIXINGS_FROM: Length = Length::from_mm(88);
 
 /// The quantities of a job.
@@ -32,7 +33,7 @@ const TWO_FIXINGS_FROM: Length = Length::from_mm(88);
 pub struct Quantities {
     /// One for each section any part is made of, in the order of the sections.
     pub by_section: Vec<SectionQuantity>,
-    /// Mass of the finished piece in grams, as far as sections have sides.
+    /// Mass of the finished piece in grams; sections without sides are left out.
     pub mass: i64,
     /// Crossings of boards over supports, and the fixings they take.
     pub crossings: Fixings,
@@ -44,15 +45,15 @@ pub struct Quantities {
     pub finish: i64,
     /// Cut ends of treated or unknown timber.
     pub treated_ends: u64,
-    /// Their area, in square ticks.
+    /// The area of these ends, in square ticks.
     pub treated_end_area: i128,
     /// Fill of all boxes, in cubic ticks.
     pub fill: i128,
-    /// Bags for it, settling included.
+    /// Bags for that fill, with an allowance for settling.
     pub bags: i64,
 }
 
-/// What one section comes to.
+/// The quantities of one section.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SectionQuantity {
     /// Index of the section.
@@ -61,41 +62,42 @@ pub struct SectionQuantity {
     pub parts: u64,
     /// Their length, end to end over long points.
     pub length: Length,
-    /// Spare length at the share the job asks for, rounded up to a tick; not part of `length`.
+    /// Spare length at the job's percentage, rounded up to a tick; not part of `length`.
     pub spare: Length,
     /// Mass of the parts in grams; `None` where a side is unknown.
     pub mass: Option<i64>,
-    /// Its timber at nominal sizes in cubic ticks, of which [`board_feet_of`] makes board feet; `None` where a side is unknown.
+    /// Volume of its timber at nominal sizes in cubic ticks, from which [`board_feet_of`] computes board feet; `None` where a side is
+    /// unknown.
     pub nominal: Option<i128>,
-    /// Whether that is by a nominal size; else by the size given, of which no nominal one is known.
+    /// Whether `nominal` uses a nominal size. Otherwise none is known for the size given, which is used itself.
     pub by_nominal: bool,
 }
 
-/// Places to be fixed, and fixings for them.
+/// Places to be fixed, and the fixings they take.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Fixings {
     /// How many places.
     pub places: u64,
     /// How many fixings.
     pub count: u64,
-    /// The same with the spare share of the job, rounded up.
+    /// The same with the job's percentage of spare fixings, rounded up.
     pub with_spare: u64,
-    /// Thickness of the thickest piece a fixing goes through first.
+    /// Thickness of the thickest piece that a fixing goes through first.
     pub thickness: Length,
 }
 
-/// What was bought weighs, and how long it is.
+/// The mass of what was bought, and the longest piece of it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Load {
-    /// Section and its mass in grams; `None` where a side is unknown.
+    /// Pairs of a section and its mass in grams; `None` where a side is unknown.
     pub by_section: Vec<(usize, Option<i64>)>,
-    /// Mass of all in grams, as far as sections have sides.
+    /// Mass of all in grams; sections without sides are left out.
     pub mass: i64,
     /// The longest piece that is carried: no longer than the carry length, since longer ones are cut at the yard.
     pub longest: Length,
 }
 
-/// Works out what the job alone says.
+/// Works out the quantities that follow from the job alone.
 pub fn work_out(job: &Job) -> Quantities {
     let rules = &job.quantities;
     let mut quantities = Quantities::default();
@@ -150,7 +152,7 @@ pub fn work_out(job: &Job) -> Quantities {
     quantities
 }
 
-/// What was bought weighs: `bought` names lines of the yard and how many of each.
+/// The load of what is bought: pairs of a line of the yard and how many of it.
 pub fn load(job: &Job, bought: &[(usize, u64)]) -> Load {
     let mut load = Load::default();
     for (index, section) in job.sections.iter().enumerate() {
@@ -200,41 +202,41 @@ fn of_section(job: &Job, index: usize, section: &Section, parts: &[&Part]) -> Se
     }
 }
 
-/// Grams of `ticks` of a section, to the nearest; `None` where a side is unknown.
+/// Mass of `ticks` of a section in grams, rounded to the nearest; `None` where a side is unknown.
 fn mass(section: &Section, ticks: i128) -> Option<i64> {
     let area = area(section)?;
     let density = i128::from(section.density.unwrap_or(USUAL_DENSITY)) * 1_000;
-    // Cubic ticks are brought to cubic tenths of a millimetre first: grams of a whole lorry load would not fit otherwise.
+    // Cubic ticks are reduced to cubic tenths of a millimetre first; the grams of a lorry load would overflow otherwise.
     let tenth = METRE / 10_000;
     let volume = area * ticks / (tenth * tenth * tenth);
     nearest(volume * density, 10_000i128.pow(3))
 }
 
-/// Board feet in hundredths from nominal sizes: thickness (at least an inch) times width in inches times length in feet, over 12.
-/// That is the rule of American timber trade (Griffith, *Carpentry*, 1916, section 77).
+/// Board feet in hundredths from nominal sizes: thickness (at least an inch) times width in inches times length in feet, divided by 12, the
+/// rule of the American timber trade (Griffith, *Carpentry*, 1916, section 77).
 pub fn board_feet(thickness: Length, width: Length, ticks: i128) -> i64 {
     board_feet_of(nominal_volume(thickness, width, ticks))
 }
 
-/// Board feet in hundredths, to the nearest: a board foot is 144 cubic inches. What is added up is added up before this.
+/// Board feet in hundredths, rounded to the nearest: a board foot is 144 cubic inches. Add volumes first, so that a sum is rounded once.
 pub fn board_feet_of(nominal: i128) -> i64 {
     nearest(nominal * 100, 144 * INCH * INCH * INCH).unwrap_or(i64::MAX)
 }
 
-/// Timber at its nominal size, in cubic ticks. Under an inch of thickness counts as an inch.
+/// The volume of timber at its nominal size, in cubic ticks. A thickness under an inch counts as an inch.
 fn nominal_volume(thickness: Length, width: Length, ticks: i128) -> i128 {
     let [thickness, width] = nominal_size(thickness, width).unwrap_or([thickness, width]);
     i128::from(thickness.ticks()).max(INCH) * i128::from(width.ticks()) * ticks
 }
 
-/// The nominal size of a dressed section: by the table of sections, else where both of its sides are dressed sizes.
+/// The nominal size of a section, where it has one: by the table of sections, else where both its sides are dressed sizes.
 fn nominal_size(thickness: Length, width: Length) -> Option<[Length; 2]> {
     section_table::nominal_size(thickness, width)
         .or_else(|| Some([nominal(thickness)?, nominal(width)?]))
 }
 
-/// The nominal size of a dressed one, where the American softwood standard PS 20 has it. Only a section of which both sides are
-/// dressed sizes is taken for a dressed one; any other stands for itself.
+/// The nominal size of a dressed side, where the American softwood standard PS 20 has it. A section counts as dressed only if both sides
+/// are dressed sizes; any other counts at its own size.
 fn nominal(dressed: Length) -> Option<Length> {
     // Dry dressed size and nominal size, in sixteenths of an inch.
     const SIZES: &[(i64, i64)] = &[
@@ -280,7 +282,7 @@ fn area(section: &Section) -> Option<i128> {
     Some(i128::from(section.thickness?.ticks()) * i128::from(section.width?.ticks()))
 }
 
-/// Hundredths of a litre, or of a US gallon, for all coats; rounded up, since half a tin cannot be bought short.
+/// Finish in hundredths of a litre, or of a US gallon, for all coats; rounded up, so that it never falls short.
 fn finish(surface: i128, rules: &QuantityRules, imperial: bool) -> i64 {
     // Coverage is in hundredths of a square metre to the litre, or of a square foot to the gallon.
     let unit = if imperial {
@@ -293,7 +295,7 @@ fn finish(surface: i128, rules: &QuantityRules, imperial: bool) -> i64 {
     i64::try_from((surface * coats * 10_000 + under - 1) / under).unwrap_or(i64::MAX)
 }
 
-/// Whole bags for a fill, what it settles included.
+/// Bags for a fill, settling included, rounded up to whole bags.
 fn bags(fill: i128, rules: &QuantityRules, imperial: bool) -> i64 {
     // The size of a bag is in hundredths of a litre, or of a cubic foot.
     let unit = if imperial {

@@ -1,12 +1,12 @@
-//! The rules behind the quantities that a person may know better: how far a litre goes, how many screws, how large a bag.
+//! The assumptions behind the quantities that a person may know better: coverage of a litre, fixings at a joint, size of a bag.
 //!
-//! One table says what each rule is called, what is usual and what is allowed; the reader, the form and the schema use it.
+//! One table has each rule's name, usual value and range; the reader, the form and the schema use it.
 
 use crate::fault::{Fault, FaultKind, Place};
 use crate::length::Reading;
 use crate::nearest::nearest_word;
 
-/// The rules of a job. Amounts that may have decimals are in hundredths.
+/// The rules of a job. Those that may have decimals are in hundredths.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct QuantityRules {
     /// Hundredths of a square metre a litre covers in one coat (of a square foot, a US gallon, in an imperial job).
@@ -19,7 +19,7 @@ pub struct QuantityRules {
     pub settle: u32,
     /// Percent of spare timber, kept apart from the parts.
     pub spare: u32,
-    /// Fixings at a crossing of a board and a support; without a number it follows the width of the board.
+    /// Fixings at a crossing of a board and a support; `None` lets it follow the width of the board.
     pub fixings: Option<u32>,
     /// Fixings at a joint of two framing members.
     pub joint_fixings: u32,
@@ -36,7 +36,7 @@ pub struct Rule {
     pub label: &'static str,
     /// What to fill in, and where the usual value is from.
     pub hint: &'static str,
-    /// The usual value in a metric job; empty where it follows from something else.
+    /// The usual value in a metric job; empty where it follows from another figure.
     pub usual: &'static str,
     /// The usual value in an imperial job.
     pub usual_imperial: &'static str,
@@ -139,7 +139,7 @@ pub const RULES: &[Rule] = &[
     },
 ];
 
-/// Reads the rules of a job as written; fields that are empty hold what is usual.
+/// Reads the rules of a job as typed; empty fields take the usual values.
 pub fn read_rules(fields: &[(String, String)], reading: Reading) -> (QuantityRules, Vec<Fault>) {
     let mut faults = Vec::new();
     for (name, _) in fields {
@@ -196,7 +196,7 @@ impl Default for QuantityRules {
 }
 
 impl Rule {
-    /// The value of a text, in hundredths where those are allowed; `None` where it is no number or out of range.
+    /// The value of a text, in hundredths where those are allowed; `None` where the text is no number or out of range.
     fn read(&self, text: &str, sign: char) -> Option<u32> {
         let (whole, decimals) = match self.amount {
             Amount::Whole => (text, ""),

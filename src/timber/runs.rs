@@ -11,16 +11,17 @@ pub struct Stretch {
     pub to: Length,
 }
 
-/// A clear run of a board: where it lies, and what an offcut at its end gains.
+/// A clear run of a board, and the trim behind it that counts with an offcut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ClearRun {
     /// Where it starts and ends, from the datum end.
     pub stretch: Stretch,
-    /// The far trim, where the run ends there.
+    /// The trim at the far end, where the run ends there; otherwise zero.
     pub tail: Length,
 }
 
-/// Cuts a board at its bad stretches. A stretch narrower than the widest cut still costs that cut, taken behind where it starts.
+/// The clear runs between the bad stretches of a board. A bad stretch narrower than the widest cut takes that cut all the same, from where
+/// the stretch starts.
 pub fn runs_between(
     board: Length,
     datum: Length,
@@ -50,19 +51,19 @@ pub fn runs_between(
     runs
 }
 
-/// Splits `400..460` (or `400 to 460`, or with a dash between bare numbers) in two.
+/// Splits `400..460` (or `400 to 460`, or a dash between bare numbers) into its two texts.
 pub fn split_stretch(text: &str) -> Option<(&str, &str)> {
     text.split_once("..")
         .or_else(|| text.split_once(" to "))
         .or_else(|| text.split_once(['\u{2013}', '\u{2014}']))
         .or_else(|| {
-            // A dash is also part of a fraction, so it parts two numbers only where there is exactly one and no fraction.
+            // A dash is also part of a fraction, so it separates two numbers only where it is the only one and there is no fraction.
             let (from, to) = text.split_once('-')?;
             (!to.contains('-') && !text.contains('/')).then_some((from, to))
         })
 }
 
-/// Reads `400..460; 900..950`; `None` where that is not what stands there.
+/// Reads `400..460; 900..950`; `None` for any other text.
 pub fn read_stretches(text: &str, reading: Reading) -> Option<Vec<Stretch>> {
     let texts = text
         .split(';')
@@ -80,7 +81,7 @@ pub fn read_stretches(text: &str, reading: Reading) -> Option<Vec<Stretch>> {
     stretches.collect::<Option<Vec<_>>>().map(joined)
 }
 
-/// Stretches in order, those that touch or overlap made one.
+/// The stretches in ascending order, with those that touch or overlap joined.
 pub(crate) fn joined(mut stretches: Vec<Stretch>) -> Vec<Stretch> {
     order::sort(&mut stretches);
     let mut joined: Vec<Stretch> = Vec::new();

@@ -1,7 +1,7 @@
-//! Common sizes of sawn and finished timber, as a start: what a board is sold as and what it really measures.
+//! Common sizes of sawn and finished timber to start from: the size a board is sold as, and its real size.
 //!
-//! Sizes differ from yard to yard, so each row says where it was read and every size stays editable; what was measured on the board
-//! in hand always wins. A cover width stands only where boards lap or have a tongue.
+//! Sizes differ from yard to yard, so each row names its source and every size stays editable. What was measured on the board in hand
+//! always takes precedence. Only boards that lap or have a tongue have a cover width.
 
 use crate::length::Length;
 use crate::section::EdgeJoint;
@@ -19,7 +19,7 @@ pub struct TableRow {
     pub cover: Option<Length>,
     /// How its edges meet.
     pub joint: EdgeJoint,
-    /// The nominal thickness and width it is counted by in board feet; `None` where the dressed size says it by itself.
+    /// The nominal thickness and width by which board feet are counted; `None` where they follow from the dressed size.
     pub nominal: Option<[Length; 2]>,
     /// Where it is sold.
     pub region: Region,
@@ -179,7 +179,8 @@ const fn inches(name: &'static str, thickness: i64, width: i64) -> TableRow {
     }
 }
 
-/// A one-inch board with a tongue: its nominal width in inches, its sizes in sixty-fourths of an inch. It is three quarters of an inch thick.
+/// A board of nominal one inch with a tongue; it is 3/4 in thick. Its nominal width is in inches, the other sizes in sixty-fourths of an
+/// inch.
 const fn tongued(name: &'static str, inches_wide: i64, width: i64, cover: i64) -> TableRow {
     TableRow {
         name,
@@ -196,7 +197,7 @@ const fn tongued(name: &'static str, inches_wide: i64, width: i64, cover: i64) -
     }
 }
 
-/// The nominal size that boards of a dressed one are counted by, where a row of the table says it.
+/// The nominal size for a dressed size, where a row of the table has one.
 pub fn nominal_size(thickness: Length, width: Length) -> Option<[Length; 2]> {
     let mut same = SECTIONS
         .iter()

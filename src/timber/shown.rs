@@ -1,11 +1,11 @@
-//! Names and messages as they can be shown, whatever a job holds.
+//! Names and messages in a form that can be shown, whatever a job holds.
 //!
-//! What is typed stays in the job as it is. Where it is shown, on a line of its own or in one, signs that nobody can see and that break
-//! the text around them are made visible: controls, which move a terminal or are forbidden in XML; signs that turn the direction of
-//! all that follows, a reading in millimetres too; and the codes that Unicode gives to no sign. Marks inside words of other scripts,
-//! joiners of an emoji and combining accents are kept.
+//! What is typed stays in the job unchanged. Where it is shown, characters that are invisible and affect the text around them are replaced
+//! by a visible sign. These are control characters, which move a terminal's cursor or are forbidden in XML; characters that reverse the
+//! direction of all that follows, readings included; and Unicode's noncharacters. Combining accents, marks inside words of other scripts,
+//! and joiners of an emoji are kept.
 
-/// What stands where a sign cannot be shown: the replacement character of Unicode.
+/// What replaces a character that cannot be shown: Unicode's replacement character.
 const UNSHOWN: char = '\u{fffd}';
 
 /// A text on one line. Line ends and tabs become spaces.
@@ -18,7 +18,7 @@ pub fn line(text: &str) -> String {
         .collect()
 }
 
-/// A text of several lines, which it keeps.
+/// A text of several lines; line ends are kept.
 pub fn lines(text: &str) -> String {
     text.chars()
         .map(|sign| match sign {
@@ -29,7 +29,7 @@ pub fn lines(text: &str) -> String {
         .collect()
 }
 
-/// A text on one line for the inside of an element or an attribute of XML or HTML.
+/// A text on one line, escaped for an element or an attribute of XML or HTML.
 pub fn markup(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     for sign in line(text).chars() {
@@ -56,7 +56,7 @@ fn visible(sign: char) -> char {
     }
 }
 
-/// `1 length`, `4 lengths`.
+/// A count with its noun: `1 length`, `4 lengths`.
 pub fn counted(count: u64, one: &str, more: &str) -> String {
     if count == 1 {
         format!("1 {one}")

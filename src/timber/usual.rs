@@ -1,6 +1,6 @@
-//! What stands where a person says nothing: one size for a metric tape and one for an imperial one, so that an inch job has inch sizes.
+//! The sizes used where a person gives none: one for a metric tape and one for an imperial one, so that an inch job has inch sizes.
 //!
-//! All are common practice without a source, but the shortest part that is held by hand, of which see there.
+//! Where no source is named, the size is common practice.
 
 use crate::length::Length;
 
@@ -31,13 +31,13 @@ const fn usual(metric_tenths: i64, imperial_64ths: i64) -> Usual {
 pub const KERF: Usual = usual(24, 8);
 /// The shortest offcut worth keeping: 300 mm, or a foot.
 pub const KEEP: Usual = usual(3_000, 12 * 64);
-/// What squares the end of a new length: 10 mm, or 1/2 in.
+/// What is trimmed off to square the end of a new length: 10 mm, or 1/2 in.
 pub const TRIM: Usual = usual(100, 32);
 /// The least of a lapped board between its lap and its edge, for the nail that holds it: 25 mm, or 1 in, as a shiplap board is nailed that far
 /// from its edges (RMIT University, teaching notes on timber weatherboards).
 pub const HOLD: Usual = usual(250, 64);
-/// What clears grit and checks from the end of a board in the shed: 50 mm, or 2 in.
+/// What is trimmed off to clear grit and checks from the end of a board in the shed: 50 mm, or 2 in.
 pub const SHED_TRIM: Usual = usual(500, 2 * 64);
-/// Parts shorter than this are cut from a long board and never held by hand: 300 mm, or 12 in. It is twice the distance hands keep from a
-/// blade, and the zone of 300 mm either side of it that HSE names for cross-cut saws.
+/// Parts shorter than this are cut from a long board and never held by hand: 300 mm, or 12 in. HSE names a zone of 300 mm either side of a
+/// cross-cut saw's blade; it is twice the distance that hands keep from a blade.
 pub const SHORT: Usual = usual(3_000, 12 * 64);

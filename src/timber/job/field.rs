@@ -1,5 +1,5 @@
-//! Readers of single fields: each takes the text of one field, notes a fault where it cannot be read, and goes on with a value that
-//! raises no further fault.
+//! Readers of single fields. Each takes the text of one field. Where that cannot be read, it adds a fault and returns a value that causes
+//! no further fault.
 
 use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Length, Reading, Style, read_length};
@@ -259,7 +259,7 @@ impl Reader {
         }
     }
 
-    /// A length as typed, with the unit that a bare number was read in.
+    /// A length as typed, with its unit added where it is a bare number.
     fn as_read(&self, text: &str) -> String {
         self.with_unit(text)
             .unwrap_or_else(|| format!("{} {}", text.trim(), self.reading.unit.abbreviation()))
@@ -272,7 +272,7 @@ impl Reader {
         (!text.chars().all(bare)).then(|| text.to_owned())
     }
 
-    /// A range as one would say it: in feet and inches a limit of whole millimetres is drawn in to a round fraction.
+    /// A range as a person would state it: in feet and inches, a limit in whole millimetres is narrowed to a round fraction.
     fn sensible(&self, [least, most]: [Length; 2]) -> [Length; 2] {
         if !self.reading.unit.is_imperial() {
             return [least, most];

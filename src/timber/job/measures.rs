@@ -1,7 +1,7 @@
 //! The sides of a section as written: its sizes, how its edges meet, and what its boards measure at the yard.
 //!
-//! What a board lies under its neighbour (the tongue, the rebate, the least lap) is milled or laid, and does not change where a board is
-//! measured narrower or wider than it is sold. So the cover width changes by as much as the width does.
+//! The cover width changes by as much as the measured width does. For what lies under the next board (the tongue, the rebate, the least
+//! lap) is milled or laid, and stays the same on a board that is narrower or wider than it was sold.
 
 use super::field::{Reader, written};
 use crate::draft::SectionDraft;
@@ -10,7 +10,7 @@ use crate::length::Length;
 use crate::limits;
 use crate::section::EdgeJoint;
 
-/// What is written of the sides of a section.
+/// The sides of a section as typed.
 pub(super) struct Measures {
     pub(super) thickness: Option<Length>,
     pub(super) width: Option<Length>,
@@ -19,7 +19,7 @@ pub(super) struct Measures {
     pub(super) joint: EdgeJoint,
 }
 
-/// Nothing said is the first: tongued where the cover is under the width, square otherwise.
+/// The choice where nothing is typed comes first: tongued where the cover is under the width, otherwise square.
 const JOINTS: &[(&str, Option<EdgeJoint>)] = &[
     ("by cover", None),
     of(EdgeJoint::WORDS[0]),

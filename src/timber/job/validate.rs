@@ -1,7 +1,7 @@
-//! From a job as written to a [`Job`], gathering every fault on the way.
+//! Reads a job as typed into a [`Job`] and gathers every fault on the way.
 //!
-//! Each field is read by one small reader that notes a fault and goes on with a value that raises no further one, so one pass finds all of
-//! them. Those values are never used: a job with faults is not returned.
+//! Each field is read by one small reader. Where it cannot be read, the reader adds a fault and returns a value that causes no further
+//! fault, so one pass finds all faults. These stand-in values are never used: a job with faults is not returned.
 
 use super::field::{Reader, written};
 use super::{
@@ -19,7 +19,7 @@ use crate::setout;
 use crate::shown;
 use crate::{limits, usual};
 
-/// Checks a job as written.
+/// Validates a job as typed.
 ///
 /// # Errors
 /// All faults of the job, in the order of its lists; never an empty list.
@@ -32,10 +32,10 @@ pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
     }
 }
 
-/// Reads a job as far as it goes, for showing while it is still being typed. Where there are faults, such values fill their fields,
-/// so such a job must not be planned. Rows of which nothing is written yet are passed over.
+/// Reads a job as far as possible, to show it while it is still being typed. Fields with faults hold stand-in values, so a job with faults
+/// must not be planned. Empty rows are skipped.
 ///
-/// A job with a list beyond its limit is not read at all: the job that comes back is empty then.
+/// A job with a list beyond its limit is not read at all; the job that is returned is then empty.
 pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
     let faults = within::lists(draft);
     if !faults.is_empty() {
@@ -44,7 +44,7 @@ pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
     let mut short = draft.clone();
     let long = within::shorten(&mut short);
     let (job, mut faults) = examine_within(&short);
-    // A text that was taken out is not missing as well.
+    // A text that was too long and was taken out is not reported as missing too.
     faults.retain(|fault| long.iter().all(|long| long.place != fault.place));
     faults.splice(0..0, long);
     (job, faults)
@@ -113,10 +113,10 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
     (job, reader.faults)
 }
 
-/// The most of one part.
+/// The greatest quantity of one part.
 const MOST_PARTS: u32 = limits::PARTS_IN_ALL.most as u32;
 
-/// What is too much of a job that was read: counts that no list of it shows.
+/// Faults of counts that only show once the job is read, such as parts in all.
 fn beyond(parts: &[Part], sections: &[Section], shed: &[ShedBoard]) -> Vec<Fault> {
     let mut faults = Vec::new();
     let mut count = |place: Place, found: usize, limit: &'static limits::Most| {

@@ -1,7 +1,7 @@
-//! Whether a job as written is within the limits, before anything in it is read.
+//! Whether a job as typed is within the limits, checked before any of it is read.
 //!
-//! Lists come first: where one has too many rows nothing else is said, for nothing else is looked at. Texts that are too long are taken out, so
-//! that the rest of the job is still read and shown while it is being typed.
+//! Lists come first. Where one has too many rows, nothing else is looked at or reported. Texts that are too long are taken out, so that the
+//! rest of the job is still read and shown while it is being typed.
 
 use super::JobDraft;
 use crate::fault::{Fault, FaultKind, Place};
@@ -31,7 +31,7 @@ fn rows(draft: &JobDraft, list: &str) -> usize {
     }
 }
 
-/// Takes out the texts that are too long; what they were is told.
+/// Takes out the texts that are too long, and returns a fault for each.
 pub(super) fn shorten(draft: &mut JobDraft) -> Vec<Fault> {
     let mut texts = Texts { faults: Vec::new() };
     texts.row(&mut draft.own, &Place::job);
@@ -44,7 +44,7 @@ pub(super) fn shorten(draft: &mut JobDraft) -> Vec<Fault> {
     texts.faults
 }
 
-/// A fault that says how many there are and how many there may be.
+/// The fault that there are too many of something: how many there are, and how many there may be.
 pub(super) fn too_many(place: Place, found: usize, limit: &'static Most) -> Fault {
     Fault::new(place, FaultKind::TooMany { found, limit })
 }
@@ -64,7 +64,7 @@ impl Texts {
     }
 
     fn is_long(&mut self, place: impl Fn() -> Place, text: &str, limit: &'static Most) -> bool {
-        // No text has more characters than bytes, so most are not counted.
+        // A text has at most as many characters as bytes, so most texts need not be counted.
         let long = limit.passed_by(text.len()) && limit.passed_by(text.chars().count());
         if long {
             let fault = too_many(place(), text.chars().count(), limit);
@@ -91,7 +91,7 @@ impl Texts {
             self.look(|| place("name"), &mut set_out.name, &limits::NAME);
             self.look(|| place("kind"), &mut set_out.kind, &limits::NAME);
             set_out.fields.retain(|(field, text)| {
-                // The label of its parts goes into a longer one.
+                // The label is shorter than in a list of parts, since a longer one is made from it.
                 let limit = if field == "label" {
                     &limits::NAME
                 } else {

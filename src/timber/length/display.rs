@@ -1,8 +1,8 @@
 //! Printing lengths as people read them.
 //!
-//! Metric lengths print as decimals without trailing zeros, imperial ones as a reduced fraction. A length that the style cannot
-//! show exactly is rounded to the nearest step and says so: [`Shown::rounded`] lets a report mark it. Each reading is rounded
-//! from its own exact value, so a column of running readings never drifts.
+//! Metric lengths print as decimals without trailing zeros, imperial ones with a reduced fraction. A length that the style cannot show
+//! exactly is rounded to the nearest step, and [`Shown::rounded`] says so, so that a report can mark it. Each reading is rounded from its
+//! own exact value, so a column of running readings never drifts.
 
 use super::{Decimal, Length, Reading, Unit};
 use std::fmt;
@@ -25,12 +25,12 @@ pub struct Style {
 pub struct Shown {
     /// The text.
     pub text: String,
-    /// Whether the text stands for another length than the exact one.
+    /// Whether the text stands for a length other than the exact one.
     pub rounded: bool,
 }
 
 impl Shown {
-    /// The text, with the sign for about where it stands for another length.
+    /// The text, with the sign for about where it is rounded.
     pub fn told(self) -> String {
         match self.rounded {
             true => format!("\u{2248}{}", self.text),
@@ -46,7 +46,7 @@ impl fmt::Display for Shown {
 }
 
 impl Style {
-    /// How sums of lengths are shown where lengths are shown like this: in metres to the nearest hundredth, or in feet to the same step.
+    /// The style for sums of lengths: in metres to the nearest hundredth, or in feet to the same step.
     pub const fn for_sums(self) -> Style {
         if self.unit.is_imperial() {
             return Style {
@@ -63,7 +63,7 @@ impl Style {
         }
     }
 
-    /// The style that shows everything a person can have typed: 0.01 mm, or 1/128 in.
+    /// The style that shows every length that a person can type on a tape exactly: to 0.01 mm, or to 1/128 in.
     pub const fn exact(unit: Unit, decimal: Decimal) -> Style {
         let step = if unit.is_imperial() {
             Length(635)
@@ -117,8 +117,8 @@ impl Style {
     }
 }
 
-/// A text that reads back as exactly this length, whatever it is: in the unit of the reading where that is exact, else in
-/// millimetres, of which a tick is 0.0003125.
+/// A text that reads back as exactly this length: in the unit of the reading where that is exact, else in millimetres, of which a tick is
+/// 0.0003125.
 pub fn exact_text(length: Length, reading: Reading) -> String {
     let style = Style::exact(reading.unit, reading.decimal);
     let shown = style.show(length);
@@ -128,7 +128,7 @@ pub fn exact_text(length: Length, reading: Reading) -> String {
     let mut decimals = format!("{:07}", length.0.unsigned_abs() % 3_200 * 3_125);
     decimals.truncate(decimals.trim_end_matches('0').len());
     if decimals.len() == 3 {
-        // Three decimals of a millimetre look like metres; four do not.
+        // Three decimals of a millimetre are refused as ambiguous with metres; four are not.
         decimals.push('0');
     }
     let whole = length.0 / 3_200;
@@ -158,7 +158,7 @@ fn feet(ticks: i64, step: i64) -> String {
     }
 }
 
-/// A part of an inch as a reduced fraction. Binary steps come out exact to 1/128 in; any other step falls back to 1/128 in.
+/// A part of an inch as a reduced fraction. Binary steps are exact down to 1/128 in; any other step is rounded to 1/128 in.
 fn fraction(ticks: i64, step: i64) -> Option<String> {
     let finest = if step % 635 == 0 { step / 635 } else { 1 };
     let mut top = (ticks + 635 * finest / 2) / (635 * finest) * finest;

@@ -1,9 +1,9 @@
 //! Reading lengths as people write them.
 //!
-//! Grammar: one or two terms, the larger unit first. A term is a number and a unit; a number is `1200`, `1 200`, `47.25`, `11/16`,
-//! `11 1/4` or `11-1/4`, with `½` and its kin standing for a fraction. A bare number is in the job's unit; after feet a bare
-//! number is inches. The text is read exactly as a fraction and only then set to the nearest tick (1/3 200 mm), which matters
-//! for thirds and thousandths of an inch alone. Whatever can be read two ways is refused with a remedy, never guessed.
+//! Grammar: one or two terms, the larger unit first. A term is a number and a unit. A number is `1200`, `1 200`, `47.25`, `11/16`, `11 1/4`
+//! or `11-1/4`; `½` and similar characters count as fractions. A bare number is in the job's unit; after feet it is in inches. The text is
+//! read exactly as a fraction and only then rounded to the nearest tick (1/3 200 mm), which matters only for thirds and thousandths of an
+//! inch. A text that can be read two ways is refused with a remedy, never guessed.
 
 use super::{Length, Unit};
 use std::fmt;
@@ -40,14 +40,14 @@ pub struct Reading {
 /// The longest length that is read: 1 000 m.
 const LONGEST_TICKS: i128 = 1_000 * 3_200_000;
 
-/// Why a text is not a length. Each prints what is wrong and how to mend it.
+/// Why a text is not a length. Its text says what is wrong and how to mend it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum LengthFault {
     /// Nothing was written.
     Empty,
-    /// It starts well and then stops making sense, at this text.
+    /// The text starts as a length and is none from here on.
     NotALength(String),
-    /// The other decimal sign: `1,200` where a point is used.
+    /// The decimal sign that the job does not use: `1,200` where a point is used.
     OtherDecimalSign(char),
     /// `4.500 mm`: four and a half millimetres, or four and a half metres?
     ThreeDecimalsOfMillimetres,
@@ -57,13 +57,13 @@ pub enum LengthFault {
     UnitsOutOfOrder,
     /// `1m5`: five what?
     LooseNumber,
-    /// A fraction over zero.
+    /// A fraction with the denominator zero.
     OverZero,
     /// Below zero.
     Negative,
     /// Over 1 000 m.
     TooLong,
-    /// More decimals than are read.
+    /// More decimals than [`MOST_DECIMALS`].
     TooManyDecimals,
 }
 
@@ -174,7 +174,7 @@ pub fn read_length(text: &str, reading: Reading) -> Result<Length, LengthFault> 
     Ok(first_length + second_length)
 }
 
-/// One number with the unit behind it. The number is `top / bottom`.
+/// One number and the unit after it. The number is `top / bottom`.
 struct Term {
     top: i128,
     bottom: i128,
@@ -244,15 +244,15 @@ impl Term {
     }
 }
 
-/// Most decimals that are read. A script that writes what its floats hold writes up to 17; a tick is seen in seven.
+/// Most decimals that are read. A script that prints a float prints up to 17; the seventh decimal of a millimetre is already below a tick.
 const MOST_DECIMALS: usize = 18;
 
-/// Takes a whole number of at most nine digits.
+/// Reads a whole number of at most nine digits and removes it from `rest`.
 fn take_number(rest: &mut &str) -> Result<i128, LengthFault> {
     take_digits(rest, 9, LengthFault::TooLong)
 }
 
-/// Takes a whole number of at most so many digits; more are the fault that is named.
+/// Reads a whole number of at most `most` digits; the fault `more` where there are more digits.
 fn take_digits(rest: &mut &str, most: usize, more: LengthFault) -> Result<i128, LengthFault> {
     let end = rest
         .find(|sign: char| !sign.is_ascii_digit())
@@ -270,7 +270,7 @@ fn take_digits(rest: &mut &str, most: usize, more: LengthFault) -> Result<i128, 
     digits.parse().map_err(|_| more)
 }
 
-/// Takes a whole number whose thousands may be set apart by a space: `1 200`. Also says whether they were.
+/// Reads a whole number whose thousands may be grouped by a space, `1 200`, and whether they were.
 fn take_grouped(rest: &mut &str) -> Result<(i128, bool), LengthFault> {
     let start = *rest;
     let mut number = take_number(rest)?;
@@ -291,7 +291,7 @@ fn take_grouped(rest: &mut &str) -> Result<(i128, bool), LengthFault> {
     Ok((number, grouped))
 }
 
-/// A fraction that follows a whole number, set off by a space or a dash: ` 1/4`, `-1/4`.
+/// A fraction after a whole number, separated by a space or a dash: ` 1/4`, `-1/4`.
 fn fraction_ahead(rest: &str) -> Option<(i128, i128, &str)> {
     let mut ahead = rest.trim_start();
     ahead = ahead.strip_prefix('-').unwrap_or(ahead).trim_start();
@@ -332,7 +332,7 @@ fn take_unit(rest: &mut &str) -> Result<Option<Unit>, LengthFault> {
     Ok(Some(unit))
 }
 
-/// Lower case, with one kind of quote, dash, space and slash, and fraction glyphs written out.
+/// The text in lower case, with one kind of quote, dash, space and slash, and fraction characters written out.
 fn plain(text: &str) -> String {
     let mut plain = String::with_capacity(text.len() + 4);
     for sign in text.trim_start_matches('\u{feff}').chars() {
@@ -406,7 +406,7 @@ mod tests {
 
     #[test]
     fn what_a_script_writes_of_its_floats_is_read_to_the_nearest_tick() {
-        // 131.08 mm are 419 456 ticks; what is missing is far under one.
+        // 131.08 mm are 419 456 ticks; the rest is far less than one.
         reads("131.07999999999998", Unit::Millimetre, 419_456);
         refuses("0.1234567890123456789", LengthFault::TooManyDecimals);
     }

@@ -19,7 +19,7 @@ pub fn told(text: &str, fault: &LengthFault) -> String {
     mended.unwrap_or_else(|| fault.to_string())
 }
 
-/// The text with its one sign read as a decimal sign, and as one that parts thousands; the likelier first.
+/// The text with its one separator read as a decimal sign and as a thousands separator, the likelier first.
 fn two_readings(text: &str, sign: char) -> Option<[String; 2]> {
     let own = if sign == ',' { '.' } else { ',' };
     let (before, after) = text.split_once(sign)?;
@@ -33,7 +33,7 @@ fn two_readings(text: &str, sign: char) -> Option<[String; 2]> {
     if digits.is_empty() || !before.ends_with(|sign: char| sign.is_ascii_digit()) {
         return None;
     }
-    // `1,200` with a decimal sign is 1.2; written out to three places it would be refused again.
+    // `1,200` read as a decimal is 1.2; written out with three decimals it would be refused again.
     let short = digits.trim_end_matches('0');
     let decimal = if short.is_empty() {
         format!("{before}{unit}")
@@ -44,7 +44,7 @@ fn two_readings(text: &str, sign: char) -> Option<[String; 2]> {
     if decimal == whole {
         None
     } else if digits.len() == 3 {
-        // Thousands come first where they are likelier.
+        // The reading with thousands comes first where it is likelier.
         Some([whole, decimal])
     } else {
         Some([decimal, whole])

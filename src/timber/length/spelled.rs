@@ -1,12 +1,12 @@
 //! Writing the unit behind a bare number, so that the text means the same wherever it is read.
 //!
-//! Nothing is converted: the number stays as it was typed and only gains its unit. The new text is read back before it is
-//! given out, so it can never stand for another length than the old one.
+//! Nothing is converted: the number stays as typed and only gains its unit. The new text is read back before it is returned, so it always
+//! stands for the same length as the old one.
 
 use super::{Length, LengthFault, Reading, Unit, read_length};
 
-/// The text with its unit behind it, where it is a bare number of this reading; `None` where it has a unit, is no length, or is
-/// nothing in every unit.
+/// The text with its unit added, where it is a bare number read by `reading`. `None` where it has a unit, is no length, or is zero in every
+/// unit.
 pub fn with_unit(text: &str, reading: Reading) -> Option<String> {
     let meant = read_length(text, reading).ok()?;
     if read_in(text, Unit::Millimetre, reading) == read_in(text, Unit::Inch, reading) {

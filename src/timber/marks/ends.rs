@@ -1,12 +1,12 @@
 //! Where the parts of one run start and end.
 //!
-//! **Idea.** Where there is room, each mark is the one step at which its part is good, and nothing is to be chosen. Where there is not, a mark may
-//! stand a step or two before it; then the part loses, and all behind it gain. Over all such choices the least is taken that the part that loses
-//! most loses, and of those the least that all lose together: a walk from part to part that keeps the best way to each place
-//! (dynamic programming over the marks).
+//! **Idea.** Where there is room, each mark is the one step at which its part has its full length, and there is no choice. Where there is
+//! not, a mark may be a step or two before that; this part then loses length, and all parts after it gain room. Among all such choices the
+//! greatest loss of a part is minimised first, then the sum of all losses. This is a dynamic program over the marks: a walk from part to
+//! part that keeps the best way to each position.
 //!
-//! **Invariant.** The first of the ways always holds: it lets no mark go further beyond its exact place than the last one may, so that each part
-//! has its place. It ends: each part is visited twice, with at most [`WAYS`] ways.
+//! **Invariant.** The first of the ways is always feasible: it moves no mark further beyond its exact position than the last mark may be
+//! moved, so each part fits. **Why it ends:** each part is visited twice, with at most [`WAYS`] ways.
 
 use super::lying::{cut_width, lying_ends};
 use super::marked::miss;
@@ -15,11 +15,11 @@ use crate::length::Length;
 use crate::part::{Fitting, PartEnd};
 use crate::plan::PlannedRun;
 
-/// How far from the corner of a square end the long point of a mitre is marked, where there is room: a blade that is set a little
-/// off takes no tip then (common practice, no source).
+/// How far from the corner of a square end the long point of a mitre is marked, where there is room: a blade that is set a little off then
+/// does not cut off the tip (common practice, no source).
 pub const MARGIN: Length = Length::from_mm(2);
 
-/// How many ways to mark a run are followed side by side.
+/// How many ways to mark a run are kept side by side.
 const WAYS: usize = 64;
 
 /// A part as its marks make it.
@@ -27,7 +27,7 @@ const WAYS: usize = 64;
 pub(super) struct Made {
     pub(super) start: Length,
     pub(super) end: Length,
-    /// What it misses.
+    /// Its loss.
     pub(super) off: Length,
 }
 
@@ -35,14 +35,14 @@ pub(super) struct Made {
 #[derive(Clone, Copy)]
 struct Way {
     made: Made,
-    /// The way to the part before that it goes on from.
+    /// Index of the way, in the layer of the part before, that this one continues.
     before: usize,
-    /// What the part misses that misses most, and what all miss together.
+    /// The greatest loss of a part so far, and the sum of all losses.
     loss: (i64, i64),
 }
 
 impl Walk<'_> {
-    /// The parts of a run, where no mark may go further beyond its planned place than `room`.
+    /// The parts of a run with their marks, where no mark may be further beyond its planned position than `room`.
     pub(super) fn ends(&self, run: &PlannedRun, exact: &PlannedRun, room: Length) -> Vec<Made> {
         let good = |ends: &[Made]| ends.iter().all(|made| made.off == Length::ZERO);
         let eased = self.one_by_one(run, exact, room, MARGIN.up_to(self.timber.step));
@@ -56,7 +56,7 @@ impl Walk<'_> {
         }
     }
 
-    /// Each mark at the step at which its part is good, as far as there is room.
+    /// Each mark at the step at which its part has its full length, as far as there is room.
     fn one_by_one(
         &self,
         run: &PlannedRun,
@@ -88,7 +88,7 @@ impl Walk<'_> {
         near != PartEnd::Square && square_before
     }
 
-    /// The marks at which least is lost; `plain` is one way to set them.
+    /// The marks with the least loss; `plain` is one feasible way to set them.
     fn shared_out(
         &self,
         run: &PlannedRun,
@@ -171,7 +171,7 @@ impl Walk<'_> {
         }
     }
 
-    /// The step at which a part that starts at `start` is good.
+    /// The step at which a part that starts at `start` has its full length.
     fn wish(&self, run: &PlannedRun, index: usize, start: Length) -> Length {
         let part = &self.job.parts[run.cuts[index].part];
         match part.fitting {
@@ -204,14 +204,14 @@ impl Walk<'_> {
         }
         let at = self.wish(run, index, start).min(self.down(latest));
         if at <= start {
-            // A step coarser than the part: the exact place, printed as nearly as the tape shows it.
+            // The tape's step is coarser than the part: the exact position is used, and printed as nearly as the tape shows it.
             (start + self.job.parts[run.cuts[index].part].length).min(latest)
         } else {
             at
         }
     }
 
-    /// The places between which is chosen where something is lost: where the part is good, and one or two steps before.
+    /// The positions to choose from where a loss cannot be avoided: the one with the full length, and one or two steps before it.
     fn choices(
         &self,
         run: &PlannedRun,

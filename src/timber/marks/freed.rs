@@ -12,7 +12,7 @@ impl Walk<'_> {
         length > Length::ZERO && length >= self.timber.keep
     }
 
-    /// Clear runs before this one that nothing is cut from come off whole where they are worth keeping.
+    /// Cuts off whole clear runs before this one that are worth keeping and from which nothing is cut.
     pub(super) fn pass_untouched(&mut self, run: &PlannedRun) {
         let timber = self.timber;
         for clear in timber.clear.iter().map(|clear| clear.stretch) {
@@ -22,7 +22,7 @@ impl Walk<'_> {
         }
     }
 
-    /// What is left of a run comes off by itself where it is worth keeping and others are cut behind it.
+    /// Cuts off the rest of a run where it is worth keeping and other runs are cut behind it.
     pub(super) fn free_rest(&mut self, run: &PlannedRun) {
         let rest = Stretch {
             from: self.at,
@@ -33,7 +33,7 @@ impl Walk<'_> {
         }
     }
 
-    /// Where the last part of a run has to leave off so that the offcut behind it, up to the last step of the run, stays worth keeping.
+    /// The furthest that the last part of a run may end so that the offcut behind it, up to the last step of the run, stays worth keeping.
     pub(super) fn end_before_others(&self, to: Length, offcut: Length) -> Length {
         let step = self.down(to);
         if self.kept(to - offcut) && self.kept(step - offcut) {
@@ -43,8 +43,8 @@ impl Walk<'_> {
         }
     }
 
-    /// Marks the cuts around a clear stretch. Each mark is on a step inside it where it stays worth keeping, else on the step outside it where
-    /// the bad timber has room for the saw, else where the stretch ends.
+    /// Marks the cuts around a clear stretch. Each mark is on the step inside the stretch where the stretch stays worth keeping. Else it is
+    /// on the step outside it where the bad timber has room for the saw cut, else exactly where the stretch ends.
     fn free(&mut self, clear: Stretch) {
         let kerf = self.job.saw.kerf;
         let ends_inside = self.down(clear.to);

@@ -1,4 +1,4 @@
-//! What comes of marking a board.
+//! The result of marking a board.
 
 use crate::length::Length;
 use crate::part::Fitting;
@@ -10,12 +10,12 @@ use crate::runs::Stretch;
 pub struct MarkedBoard {
     /// The board, each part where the marks put it: `end - start` is the length it comes out at.
     pub board: PlannedBoard,
-    /// For each part along the board, by how much it misses what it should be: below zero where it comes out too short, above zero
-    /// where it is too long to go between others. Zero where it is within a step on the right side.
+    /// For each part along the board, by how much it misses its length: below zero where it comes out too short, above zero where it is too
+    /// long to go between others. Zero where it is within a step on the right side.
     pub off: Vec<Length>,
-    /// For each part along the board, whether what there is no room for is an offcut behind it that has to stay long enough to keep.
+    /// For each part along the board, whether its loss keeps an offcut behind it long enough to keep.
     pub for_offcut: Vec<bool>,
-    /// The offcuts worth keeping that a cut ends, ascending. What is left at the end of a piece of timber is none of them.
+    /// The offcuts worth keeping that a cut ends, ascending. What is left at the end of a piece of timber is not among them.
     pub freed: Vec<Freed>,
 }
 
@@ -32,8 +32,8 @@ pub struct Freed {
     pub begins: bool,
 }
 
-/// What a part that comes out `made` long misses: zero from its length to one step over, and for a part that goes between others from one
-/// step under to its length.
+/// By how much a part misses its length where it comes out `made` long. Zero up to one step over, and for a part that goes between others
+/// zero up to one step under.
 pub fn miss(wanted: Length, made: Length, fitting: Fitting, step: Length) -> Length {
     let over = made - wanted;
     let good = match fitting {

@@ -1,17 +1,17 @@
-//! The quantities in words: one row for each figure that is not nothing, with what it rests on.
+//! The quantities in words: one row for each figure that is not zero, with its assumptions.
 
 use super::{Fixings, Load, Quantities, SectionQuantity, USUAL_DENSITY, board_feet_of};
 use crate::job::Job;
 use crate::length::{Decimal, Length, Style};
 
-/// A figure ready to print.
+/// A figure, ready to print.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
     /// What it is.
     pub name: String,
     /// The figure with its unit.
     pub value: String,
-    /// What it rests on.
+    /// Its assumptions.
     pub basis: String,
 }
 
@@ -130,7 +130,7 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
     rows.rows
 }
 
-/// Name, length, mass and board feet of each section, ready to print; spare length apart.
+/// Name, length, mass and board feet of each section, ready to print; the spare length separately.
 pub fn section_rows(job: &Job, quantities: &Quantities) -> Vec<SectionRow> {
     let texts = Rows::of(job);
     let row = |section: &SectionQuantity| SectionRow {
@@ -147,16 +147,16 @@ pub fn section_rows(job: &Job, quantities: &Quantities) -> Vec<SectionRow> {
     quantities.by_section.iter().map(row).collect()
 }
 
-/// What one section comes to, ready to print.
+/// The quantities of one section, ready to print.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SectionRow {
     /// Its name.
     pub section: String,
-    /// Parts of it.
+    /// Number of its parts.
     pub parts: u64,
     /// Their length.
     pub length: String,
-    /// Spare length, apart.
+    /// Spare length, not part of `length`.
     pub spare: String,
     /// Their mass, where the sides are known.
     pub mass: Option<String>,
@@ -164,7 +164,7 @@ pub struct SectionRow {
     pub board_feet: Option<String>,
 }
 
-/// Rows on what the bought timber weighs. How long it is depends on the cuts at the yard, which the plan knows.
+/// Rows on the mass of the bought timber. The longest piece is not among them: it depends on the cuts at the yard, which the plan decides.
 pub fn load_rows(job: &Job, load: &Load) -> Vec<Row> {
     let mut rows = Rows::of(job);
     for &(section, mass) in &load.by_section {
@@ -190,7 +190,7 @@ pub fn mass_text(job: &Job, grams: i64) -> String {
     Rows::of(job).mass(grams)
 }
 
-/// By which sizes board feet are counted.
+/// Which sizes board feet are counted by.
 fn sizes(job: &Job, quantities: &Quantities) -> String {
     let counted = quantities
         .by_section
@@ -208,7 +208,7 @@ fn sizes(job: &Job, quantities: &Quantities) -> String {
     }
 }
 
-/// Plain nails 2.5 times as long as the board is thick are a common rule.
+/// Plain nails 2.5 times as long as the board is thick are a common rule (no source).
 fn nail_length(job: &Job, thickness: Length) -> String {
     let style = job.style();
     let long = Length::from_ticks(thickness.ticks() * 5 / 2);
@@ -306,7 +306,7 @@ impl Rows {
     }
 }
 
-/// A whole number of tenths or hundredths without needless zeros.
+/// A whole number of tenths or hundredths as a decimal without trailing zeros.
 fn decimal(number: i64, places: u32, sign: Decimal) -> String {
     let scale = 10i64.pow(places);
     let fraction = format!("{:0width$}", number % scale, width = places as usize);
@@ -317,7 +317,7 @@ fn decimal(number: i64, places: u32, sign: Decimal) -> String {
     format!("{}{}{fraction}", number / scale, sign.sign())
 }
 
-/// What the mass of a section rests on.
+/// The assumption behind the mass of a section.
 fn density(job: &Job, section: usize) -> String {
     match job.sections[section].density {
         Some(density) => format!("{density} kg/m\u{b3}, the density given for the section"),
@@ -327,7 +327,7 @@ fn density(job: &Job, section: usize) -> String {
     }
 }
 
-/// What the mass of the piece rests on: the densities given, the usual one where none is, and what is left out.
+/// The assumptions behind the mass of the piece: the densities given, the usual one where none is given, and what is left out.
 fn densities(job: &Job, quantities: &Quantities) -> String {
     let known = |section: &&SectionQuantity| section.mass.is_some();
     let mut given: Vec<u32> = Vec::new();

@@ -1,8 +1,8 @@
 //! Set-outs: named calculations that yield parts and positions from a few sizes.
 //!
-//! A set-out is written as a kind and its fields. [`work_out`] resolves the sizes (they may name sizes of other set-outs), works
-//! out each set-out exactly in ticks, and yields its parts, its running marks, named sizes, joints and an elevation. Each kind has
-//! a file that holds its form and its arithmetic; [`kinds`] is the table of them all.
+//! A set-out is typed as a kind and its fields. [`work_out`] resolves the sizes, which may refer to sizes of other set-outs. It then works
+//! out each set-out exactly in ticks: its parts, its running marks, named sizes, joints and an elevation. Each kind has a file with its
+//! form and its arithmetic; [`kinds`] is the table of them all.
 
 mod boarding;
 mod drawing;
@@ -49,10 +49,10 @@ use crate::length::Style;
 use crate::part::Part;
 use crate::section::Section;
 
-/// Works out every set-out of a job, in the order in which they refer to each other.
+/// Works out every set-out of a job, whatever order they refer to each other in.
 ///
-/// `style` says how bare numbers are read and how drawings and notes print lengths. Returns one set-out for each written one, in
-/// that order, the parts they yield, and every fault with its place (`set_outs`, row, field).
+/// `style` says how bare numbers are read and how drawings and notes print lengths. Returns one set-out for each one typed, in that order;
+/// the parts of all of them; and every fault with its place (`set_outs`, row, field).
 pub fn work_out(
     drafts: &[SetOutDraft],
     sections: &[Section],

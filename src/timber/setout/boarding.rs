@@ -1,12 +1,12 @@
-//! Boarding of a face: where each board goes and how wide the ripped ones are.
+//! Boarding of a face: where each board goes, and how wide the ripped boards are.
 //!
-//! A board covers its cover width; the next one starts a movement gap further on. Laid from one side, `full` boards fit and the
-//! last is ripped to what is left. Where that is a sliver (under half a cover width, the floor-layer's rule, or a least width that
-//! is given) both edges are ripped to the same width instead: with N boards and gaps g, edge = (W - (N-2) c - (N-1) g) / 2.
-//! Both ways are listed. Boards, gaps and what is left at the end fill the face to the tick, always.
+//! Each board takes its cover width, and the next one starts a movement gap further on. Laid from one side, as many whole boards as fit are
+//! laid, and the last is ripped to what is left. Where that would be a sliver (under half a cover width, the floor-layer's rule, or under a
+//! least width that is given), both edge boards are ripped to one width instead: with N boards of cover width c and gaps g on a face of
+//! width W, edge = (W - (N-2) c - (N-1) g) / 2. Both ways are listed. Boards, gaps and the bare end always add up to the face, to the tick.
 //!
-//! A board that lies over the one before takes its overall width and starts a lap before the other's end: the same sums with a gap below
-//! zero. Its last board covers its whole width, and laps are evened out before anything is ripped (`laid`).
+//! A board that overlaps the one before takes its overall width and starts a lap before the other ends: the same sums with a gap below
+//! zero. The last board shows its whole width. Laps are evened out before anything is ripped (`laid`).
 
 mod drawn;
 mod face;

@@ -1,8 +1,8 @@
 //! The elevation of a set-out as SVG: outlines to one scale, dimension lines, a title and a description.
 //!
-//! Everything is placed in ticks and set to hundredths of a drawing unit only when it is written, with integers throughout. The
-//! drawing is 320 units wide, so its lettering is readable on the narrowest phone; it brings its own
-//! light paper and its ink, and carries a class on every kind of shape for a style sheet that wants more.
+//! Positions are kept in ticks and rounded to hundredths of a drawing unit only when they are written, with integers throughout. The
+//! drawing is 320 units wide, so that its text is readable on the narrowest phone. It has its own light background and ink, and a class on
+//! every kind of shape for a style sheet that adds more.
 
 use crate::length::Length;
 use crate::shown;
@@ -39,17 +39,17 @@ struct Dimension {
     text: String,
 }
 
-/// Width of every drawing, in its own units.
+/// Width of every drawing, in drawing units.
 const WIDTH: i64 = 320;
-/// The most height the outlines take.
+/// Greatest height of the outlines.
 const TALLEST: i64 = 140;
-/// The least height of the outlines, so that a lone batten still has a shape.
+/// Least height of the outlines, so that a lone batten still shows as a shape.
 const EDGE: i64 = 8;
-/// Room for one level of dimension lines.
+/// Height of one level of dimension lines.
 const LEVEL: i64 = 26;
-/// Height of the lettering.
+/// Height of the text.
 const LETTERS: i64 = 13;
-/// Ink and paper, which a drawing brings itself, so that no screen darkens one and not the other.
+/// Ink and background colours, which each drawing sets itself, so that no screen darkens one without the other.
 const INK: &str = "#1b1e22";
 const PAPER: &str = "#ffffff";
 
@@ -86,12 +86,12 @@ impl Drawing {
         });
     }
 
-    /// Sets the line of words below everything.
+    /// Sets the line of text below everything.
     pub fn caption(&mut self, text: impl Into<String>) {
         self.caption = text.into();
     }
 
-    /// The finished drawing; empty where nothing was drawn. `key` makes its ids its own on a page with several.
+    /// The finished drawing; empty where nothing was drawn. `key` makes its ids unique on a page with several drawings.
     pub fn svg(&self, key: &str, title: &str, description: &str) -> String {
         let Some(frame) = self.frame() else {
             return String::new();
@@ -163,7 +163,7 @@ impl Drawing {
         let left = (LEVEL * levels(&self.up) + EDGE) * 100;
         let room = (WIDTH - EDGE) * 100 - left;
         let (wide, high) = ((most_x - least_x).max(1), (most_y - least_y).max(1));
-        // The scale is `top / under` hundredths of a unit to the tick: the smaller of the two that fit.
+        // The scale in hundredths of a unit per tick is `top / under`: the smaller of the two scales that fit.
         let fits_by_width =
             i128::from(room) * i128::from(high) <= i128::from(TALLEST * 100) * i128::from(wide);
         let (top, under) = if fits_by_width {
@@ -215,7 +215,7 @@ impl Frame {
             svg,
             "<path class=\"set-out-dimension\" stroke-width=\"0.8\" d=\"M{from_text} {line_text}H{to_text}M{from_text} {above}V{below}M{to_text} {above}V{below}\"/>"
         );
-        // Lettering near an edge leans inwards rather than being cut off.
+        // Text near an edge is moved inwards instead of being cut off.
         let half = dimension.text.chars().count() as i64 * LETTERS * 29;
         let middle =
             ((from + to) / 2).clamp(half.min(WIDTH * 50), (WIDTH * 100 - half).max(WIDTH * 50));

@@ -1,4 +1,4 @@
-//! Set-outs as written, sorted out: each with its name, its kind and its fields by name; and how they are found again by name.
+//! Set-outs as typed, each with its name, its kind and its fields by name, and how they are found by name.
 
 use super::kind::Sort;
 use super::kinds::Kind;
@@ -13,9 +13,9 @@ use order::Map;
 
 /// A set-out as written.
 pub struct Entry {
-    /// Its name, or one made for it.
+    /// Its name, or one that was made for it.
     pub name: String,
-    /// Its kind, where it is one.
+    /// Its kind; `None` where the word typed names none.
     pub kind: Option<Kind>,
     /// The texts of its fields.
     pub texts: Map<&'static str, String>,
@@ -24,7 +24,7 @@ pub struct Entry {
 /// A fault with its row and field.
 pub type Found = (usize, String, FaultKind);
 
-/// Sorts set-outs out, and says what is wrong with names, kinds and fields.
+/// Reads the set-outs, and returns the faults of names, kinds and fields.
 pub fn read_entries(drafts: &[SetOutDraft]) -> (Vec<Entry>, Vec<Found>) {
     let mut entries: Vec<Entry> = Vec::new();
     let mut found = Vec::new();
@@ -82,7 +82,7 @@ fn read_kind(draft: &SetOutDraft) -> Result<Kind, FaultKind> {
 /// The row of the set-out with this name.
 ///
 /// # Errors
-/// There is none; the nearest is named.
+/// No set-out has this name; the message suggests the nearest.
 pub fn named(entries: &[Entry], name: &str) -> Result<usize, Trouble> {
     let found = entries.iter().position(|entry| alike(&entry.name, name));
     found.ok_or_else(|| {
@@ -96,7 +96,7 @@ pub fn named(entries: &[Entry], name: &str) -> Result<usize, Trouble> {
     })
 }
 
-/// What is wrong with a size no set-out has; the nearest it has is named.
+/// The error for a size that the set-out does not have, with the nearest that it has.
 pub fn unknown_size(entry: &Entry, reference: &Reference, facts: &[Fact]) -> Trouble {
     let fields: Vec<String> = entry
         .kind
@@ -119,13 +119,13 @@ pub fn unknown_size(entry: &Entry, reference: &Reference, facts: &[Fact]) -> Tro
     })
 }
 
-/// A field's name as people write it.
+/// A field's name with spaces, as people write it.
 pub fn spoken(field: &str) -> String {
     let words = field.replace('_', " ");
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// Whether two names are the same but for the case of letters.
+/// Whether two names are equal, whatever the case of their letters.
 pub fn alike(one: &str, other: &str) -> bool {
     let plain = |name: &str| shown::line(name.trim()).to_lowercase();
     plain(one) == plain(other)

@@ -1,6 +1,6 @@
-//! What an expression comes to.
+//! The value of an expression.
 //!
-//! Everything is exact: nothing is rounded before the whole is a length. The tree is walked once, so it ends.
+//! Everything is exact: only the final length is rounded. The tree is walked once, so evaluation ends.
 
 use super::expression::{Expression, Join, Scale, parse};
 use super::ratio::Ratio;
@@ -8,10 +8,10 @@ use super::tokens::Reference;
 use super::trouble::{Trouble, wrong};
 use crate::length::{Length, LengthFault, Reading, read_length};
 
-/// What an expression comes to.
+/// The value of an expression.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Value {
-    /// A plain number, which is a length in the unit of the job where a length is wanted.
+    /// A plain number; where a length is wanted, it is in the unit of the job.
     Number(Ratio),
     /// A length, in ticks.
     Length(Ratio),
@@ -34,17 +34,17 @@ impl Value {
     }
 }
 
-/// Works out an expression. `look_up` gives the sizes it names.
+/// Evaluates an expression. `look_up` returns the sizes that it names.
 ///
 /// # Errors
-/// What is wrong with the text, or what it waits for.
+/// What is wrong with the text, or the name of a size that has a fault itself.
 pub fn evaluate(
     text: &str,
     reading: Reading,
     look_up: &mut dyn FnMut(&Reference) -> Result<Value, Trouble>,
 ) -> Result<Value, Trouble> {
     match &parse(text, reading.decimal)? {
-        // What stands alone, without so much as a bracket, is a length, with the faults of one.
+        // A number alone, without any bracket, is read as a length, and its faults are those of a length.
         Expression::Number(alone, _) | Expression::Length(alone) if !text.contains('(') => {
             let length = read_length(alone, reading)
                 .map_err(|fault| Trouble::Length(alone.trim().to_owned(), fault))?;
@@ -199,7 +199,7 @@ mod tests {
         comes_to("1.5 x 20 mm", 30);
         comes_to("1 m - 40", 960);
         comes_to("100 x 3", 300);
-        // 1/3 of 600 and twice that: nothing is rounded on the way.
+        // 1/3 of 600, and that twice: nothing is rounded in between.
         comes_to("[Bin box] width / 7 x 7", 600);
     }
 

@@ -1,37 +1,37 @@
 //! Sizes as people write them: a length, or a small sum that names sizes of other set-outs.
 //!
-//! `[Bin box] width + 2 x 20` is the width of the set-out called "Bin box" and forty more. A name in brackets says which set-out
-//! is meant, the words behind it say which size; words without brackets are a size of the set-out itself. `+` and `-` join
-//! lengths, `x` and `/` take a plain number on one side, and `( )` group. Because `50-1/2"` is a length and `1/2` a fraction, a
-//! minus and a division stand between spaces; what could still be read two ways is refused.
+//! `[Bin box] width + 2 x 20` is the width of the set-out called "Bin box" plus forty. The name in brackets says which set-out, the words
+//! after it which size; words without brackets name a size of the set-out itself. `+` and `-` join lengths, `x` and `/` take a plain number
+//! on at least one side, and `( )` group. Because `50-1/2"` is a length and `1/2` a fraction, a minus and a division need spaces around
+//! them. An expression that could still be read two ways is refused.
 //!
-//! A text is read into a tree once, here; `evaluate` works the tree out and `spelled` writes its units into it. Recursive descent over a
-//! list of tokens: each step consumes one, and brackets are followed to a depth, so it ends and the tree is as shallow.
+//! A text is parsed into a tree once, here; `evaluate` computes its value and `spelled` adds its units. The parser is a recursive descent
+//! over a list of tokens. Each step consumes a token and the nesting of brackets is limited, so it ends, and the tree is no deeper.
 
 use super::ratio::Ratio;
 use super::tokens::{Reference, Token, tokens};
 use super::trouble::{Trouble, wrong};
 use crate::length::Decimal;
 
-/// The nesting of brackets that is still followed.
+/// The deepest nesting of brackets that is read.
 const DEEPEST: usize = 20;
 
-/// A size as it is written.
+/// A size as it is typed, parsed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Expression {
-    /// A plain number, as written, and what it is.
+    /// A plain number: its text and its value.
     Number(String, Ratio),
-    /// A length, as written; whether it can be read is seen where it is worked out.
+    /// A length as typed; whether it can be read is found out by `evaluate`.
     Length(String),
     /// A size of this set-out or of another.
     Named(Reference),
-    /// Terms, each with the sign before it; that of the first is not written.
+    /// Terms, each with the sign before it; the sign of the first is not written.
     Sum(Vec<(Join, Expression)>),
-    /// Factors, each with the sign before it; that of the first is not written.
+    /// Factors, each with the sign before it; the sign of the first is not written.
     Product(Vec<(Scale, Expression)>),
 }
 
-/// How a term joins those before it.
+/// How a term is joined to those before it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Join {
     /// `+`
@@ -40,7 +40,7 @@ pub enum Join {
     Minus,
 }
 
-/// What a factor does to those before it.
+/// How a factor is applied to those before it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Scale {
     /// `x`
@@ -154,7 +154,7 @@ impl Parser<'_> {
     }
 }
 
-/// A sum or a product of one piece is that piece.
+/// A sum or a product of a single operand is that operand.
 fn alone_or<Sign>(
     mut pieces: Vec<(Sign, Expression)>,
     many: fn(Vec<(Sign, Expression)>) -> Expression,

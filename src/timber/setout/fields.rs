@@ -1,4 +1,4 @@
-//! Reading the fields of a set-out that are no sums: sections, numbers, words to choose, ends.
+//! Reads the fields of a set-out that hold no sums: sections, counts, choices, ends.
 
 use super::kind::{Field, Sort, Usual};
 use super::sizes::{FieldValue, Timber};
@@ -10,7 +10,7 @@ use crate::part::read_ends;
 use crate::section::Section;
 use crate::shown;
 
-/// What a field holds; `None` where it is empty and may be.
+/// The value of a field; `None` where it is empty and may be.
 ///
 /// # Errors
 /// What is wrong with it.
@@ -74,7 +74,7 @@ pub fn read(
     Ok(Some(value))
 }
 
-/// The length of a field, if it is one that makes sense there.
+/// The length of a field, where it is within the field's range.
 ///
 /// # Errors
 /// What is wrong with it.
@@ -100,7 +100,7 @@ pub fn in_range(field: &Field, length: Option<Length>, style: Style) -> Result<L
     Err(FaultKind::SetOut(message))
 }
 
-/// The fault of a field that has to be filled in.
+/// The fault of a field that must be filled in.
 pub fn missing(field: &Field) -> FaultKind {
     FaultKind::SetOut(format!(
         "{} is missing; fill it in",

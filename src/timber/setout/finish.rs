@@ -7,32 +7,32 @@ use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Wor
 use crate::limits;
 use crate::part::{MadeFrom, Part};
 
-/// A set-out, worked out. One that has a fault keeps its name and kind and yields nothing.
+/// A set-out, worked out. One with a fault keeps its name and kind and has no parts.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct SetOut {
     /// Its name in the piece.
     pub name: String,
     /// Which calculation it is, as the job file names it.
     pub kind: String,
-    /// How many of it are made; parts, joints and fill below are for all of them.
+    /// How many of it are made. The quantities of `parts` and `joints` are for all of them, `fill` is for one.
     pub times: u32,
     /// Its parts.
     pub parts: Vec<Part>,
     /// Running marks, each from its datum.
     pub positions: Vec<Positions>,
-    /// Named sizes: its own fields first, then what they come to. Other set-outs refer to them by these names.
+    /// Named sizes: its own fields first, then the sizes worked out. Other set-outs refer to them by these names.
     pub facts: Vec<Fact>,
-    /// What is worth knowing.
+    /// Notes for the person.
     pub notes: Vec<String>,
-    /// What calls for care; `cautions` puts it in words.
+    /// Its hazards; `cautions` has the words for them.
     pub hazards: Vec<Hazard>,
     /// Where parts meet and are fixed.
     pub joints: Vec<Joint>,
-    /// What is filled into each.
+    /// What one of them is filled with.
     pub fill: Option<Fill>,
     /// The elevation as SVG, empty where there is nothing to draw.
     pub svg: String,
-    /// What it comes to over all and what was added to the sizes given, in one line for under its drawing.
+    /// Its outside sizes and what was added to the sizes given, as one line below its drawing.
     pub makes: String,
 }
 

@@ -1,4 +1,4 @@
-//! A framed panel: its form, and one panel worked out. The arithmetic is in `panel`, which boxes and tops share.
+//! A framed panel as a set-out of its own. The arithmetic is in `panel`, which boxes and tops share.
 
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
 use super::panel::{Between, Corner, Panel, UPRIGHT_PANEL};

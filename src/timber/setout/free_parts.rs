@@ -1,4 +1,4 @@
-//! Parts written by hand, as a set-out: so that they can follow other sizes and be made several times over.
+//! Parts typed one by one, as a set-out: so they can follow other sizes and be made several times over.
 
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, size_field};
@@ -104,7 +104,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
             sizes.count("quantity").max(1),
         )
     });
-    // The bar stands for the part; its depth is only for the eye.
+    // The bar stands for the part; its depth is only for looks.
     let depth = Length::from_ticks((length.ticks() / 12).max(1));
     worked
         .drawing

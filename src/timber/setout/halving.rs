@@ -1,19 +1,20 @@
-//! Halvings: two members let into each other where they cross, with their fronts flush.
+//! Halvings: two members cut into each other where they cross, with their faces flush.
 //!
-//! Both lose the same depth, half of the thinner one's as they lie, one from its back and the other from its front: what is left in one is
-//! taken from the other, and all of it is gauged from the front (E. Joyce, *The Technique of Furniture Making*, on halved joints). So members of
-//! unequal depth come out flush too. A shoulder stands half the width of the other member to each side of the middle of the crossing
-//! (W. Fairham, *Woodwork Joints*); at a corner the halving therefore reaches from the end of a member in by the width of the other
-//! (W. Noyes, *Handwork in Wood*, on end laps).
+//! Both lose the same depth, half of the thinner member's as they lie: one from its back, the other from its front. Both depths are gauged
+//! from the front, since what is left of one is what is removed from the other (E. Joyce, *The Technique of Furniture Making*, on halved
+//! joints). So members of unequal depth come out flush too. At a crossing, the shoulders are half the width of the other member to each
+//! side of its centre line (W. Fairham, *Woodwork Joints*). At a corner the halving therefore reaches from the end of a member inwards by
+//! the width of the other (W. Noyes, *Handwork in Wood*, on end laps).
 
 use crate::length::Length;
 
-/// What each of two members loses where they cross, from how deep both lie; rounded down to a tick, so that neither is cut deeper than half.
+/// The depth that each of two members loses where they cross, given how deep both lie. It is rounded down to a tick, so that neither is cut
+/// deeper than half.
 pub fn depth(one: Length, other: Length) -> Length {
     Length::from_ticks(one.min(other).ticks() / 2)
 }
 
-/// Where the shoulders of a member stand that is halved at both its ends, from either end of it; `across` is the width of the members it meets.
+/// Where the shoulders are on a member halved at both ends, measured from its first end; `across` is the width of the members it meets.
 pub fn end_shoulders(length: Length, across: Length) -> [Length; 2] {
     [across, length - across]
 }

@@ -1,15 +1,15 @@
-//! What a kind of set-out tells of itself: its fields and what each of them holds.
+//! What a kind of set-out declares: its names, its fields, and what each field holds.
 
 use crate::part::MadeFrom;
 
-/// What a kind of set-out is and asks for. The fields of [`COMMON_FIELDS`] belong to every kind as well.
+/// A kind of set-out and its form. The fields of [`COMMON_FIELDS`] belong to every kind as well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct KindInfo {
     /// Its name in a job file.
     pub kind: &'static str,
     /// Its title.
     pub title: &'static str,
-    /// What a set-out of it is called until the person names it.
+    /// The name of a set-out of this kind until the person gives it one.
     pub name: &'static str,
     /// One sentence on what it does.
     pub about: &'static str,
@@ -32,7 +32,7 @@ impl KindInfo {
 /// A field of a set-out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Field {
-    /// Its name in a job file; with spaces for underscores, the name other set-outs use for the size.
+    /// Its name in a job file. With spaces for underscores it is also the name by which other set-outs refer to the size.
     pub field: &'static str,
     /// What a form calls it.
     pub label: &'static str,
@@ -42,20 +42,20 @@ pub struct Field {
     pub sort: Sort,
     /// What an empty field stands for.
     pub usual: Usual,
-    /// Whether what is usual changes a size of what is made: a form shows such a field among the sizes, never under a fold.
+    /// Whether the usual value changes a size of what is made. A form shows such a field among the sizes, never folded away.
     pub in_sight: bool,
 }
 
 /// What a field holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Sort {
-    /// A length above zero, or a sum that comes to one.
+    /// A length above zero, or a sum with such a value.
     Size,
-    /// A length of zero or more, or a sum that comes to one.
+    /// A length of zero or more, or a sum with such a value.
     Length,
-    /// The name of a section, or several parted by semicolons. Its thickness and width are needed.
+    /// The name of a section, or of several separated by semicolons. Its thickness and width are needed.
     Section,
-    /// The same, where the sides do not matter.
+    /// The same, where thickness and width are not needed.
     AnySection,
     /// A whole number.
     Count {
@@ -158,7 +158,8 @@ pub const fn section_field(field: &'static str, label: &'static str, hint: &'sta
     }
 }
 
-/// What it is made for, which says whether people or things rest on it: the first of the words is what bears a load, and usual.
+/// What the piece is for, which says whether people or things rest on it. The first of the words is the one that bears a load, and it is
+/// the usual one.
 pub const fn use_field(words: &'static [&'static str; 2]) -> Field {
     Field {
         field: "use",

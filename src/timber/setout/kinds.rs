@@ -1,4 +1,5 @@
-//! The kinds of set-out: the one table the page builds its forms from, a job file is checked against and the schema is written from.
+//! The kinds of set-out. The page's forms are built from this one table, job files are checked against it, and the schema is written from
+//! it.
 
 use super::kind::KindInfo;
 use super::sizes::Sizes;
@@ -51,7 +52,7 @@ impl Kind {
             .find(|kind| kind.about().kind.eq_ignore_ascii_case(word))
     }
 
-    /// What it is and asks for.
+    /// Its names and its form.
     pub const fn about(self) -> &'static KindInfo {
         match self {
             Kind::Frame => &frame::KIND,

@@ -1,21 +1,21 @@
-//! How boards lie side by side: laid from one side, shared between both edges, or laid on over what is left.
+//! Boards side by side: laid from one side, with both edges ripped alike, or laid on from a given point.
 //!
-//! A board covers its cover width and the next starts a movement gap further on. Widths, the gaps between them and what is bare at
-//! the end add up to the span, to the tick; what is bare is never wider than a gap. `cover + gap` is above zero throughout. Where boards lie
-//! over each other, `cover` is their overall width and the gap is the lap, below zero: then nothing is bare.
+//! Each board takes its cover width, and the next starts a movement gap further on. The widths, the gaps between them and the bare end add
+//! up to the span, to the tick; the bare end is never wider than a gap. `cover + gap` is above zero throughout. Where boards overlap,
+//! `cover` is their overall width and the gap is the lap as a negative number; then nothing is bare.
 
 use crate::length::Length;
 
-/// A run of boards: how wide each is, and what is left bare at the end (less than a gap).
+/// A row of boards: the width of each, and the width left bare at the end.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lay {
     /// The widths in order.
     pub widths: Vec<Length>,
-    /// What is left bare behind the last board.
+    /// The width left bare behind the last board; at most a gap.
     pub bare: Length,
 }
 
-/// Boards laid from one side: the first covers `first`, the others `cover` after a gap each, the last what is left.
+/// Boards laid from one side. The first takes `first`, the others take `cover` after a gap each, and the last takes what is left.
 ///
 /// Widths, gaps and what is bare at the end add up to `span`.
 pub fn lay(span: Length, first: Length, cover: Length, gap: Length) -> Lay {
@@ -41,7 +41,8 @@ pub fn lay(span: Length, first: Length, cover: Length, gap: Length) -> Lay {
     }
 }
 
-/// The same number of boards with both edges ripped alike, the odd tick in the last; `None` where there are too few to share.
+/// The same number of boards with both edge boards ripped to one width, an odd tick to the last. `None` where there is but one board, or
+/// where an edge board would have no width or more than a whole board's.
 pub fn shared(as_laid: &Lay, span: Length, cover: Length, gap: Length) -> Option<Lay> {
     let boards = as_laid.widths.len();
     if boards < 2 {
@@ -62,7 +63,7 @@ pub fn shared(as_laid: &Lay, span: Length, cover: Length, gap: Length) -> Option
     })
 }
 
-/// Boards laid on over `left`, which starts with a gap. A last one under `least` shares its width with the one before.
+/// Boards laid over `left`, which starts with a gap. A last board narrower than `least` shares its width with the one before.
 pub fn lay_rest(left: Length, cover: Length, gap: Length, least: Length) -> Lay {
     let rest = left - gap;
     if rest.is_none() {

@@ -1,11 +1,12 @@
-//! What boards that measure other than they are sold as change: each set-out is worked out both ways, and the difference is told.
+//! What changes where boards measure other than they were sold: each set-out is worked out with both widths, and the difference becomes a
+//! note.
 
 use super::finish::SetOut;
 use crate::length::{Length, Style};
 use crate::part::Part;
 use crate::section::Section;
 
-/// Tells every set-out whose boards measure other than `before` had them what that changed. Both lists are of the same set-outs.
+/// Adds a note to every set-out that changed because boards measure other than `before` had them. Both lists are of the same set-outs.
 pub fn tell(set_outs: &mut [SetOut], before: &[SetOut], sections: &[Section], style: Style) {
     for (set_out, before) in set_outs.iter_mut().zip(before) {
         let used = |section: usize| {

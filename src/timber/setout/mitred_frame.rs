@@ -1,9 +1,8 @@
 //! A mitred cap or frame around a rectangle.
 //!
-//! Around a box: long point = box + 2 x overhang, short point = long point - 2 x width of the section, and the cap covers its
-//! width less the overhang inwards. Around an opening (a picture, a panel): long point = opening + fit + 2 x width. Where the sizes
-//! are the outside of the frame itself, they are the long points. Four parts whose long points are the outside sizes close exactly,
-//! whatever the width.
+//! Around a box: long point = box + 2 x overhang, and short point = long point - 2 x width of the section; inwards, the cap covers its
+//! width less the overhang. Around an opening (a picture, a panel): long point = opening + fit + 2 x width. Where the sizes are the outside
+//! of the frame itself, they are the long points. Four parts whose long points are the outside sizes close exactly, whatever the width.
 
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
@@ -117,7 +116,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
             ));
         }
         worked.fact("inward cover", inward);
-        // The edge of the box, seen through the cap.
+        // The edge of the box under the cap.
         worked.drawing.rectangle(
             Look::Behind,
             (overhang, overhang),
@@ -153,7 +152,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     Ok(worked)
 }
 
-/// The outside, and how it comes from the sizes given.
+/// The outside sizes, and how they follow from the sizes given.
 fn makes(
     sizes: &Sizes,
     around: Around,

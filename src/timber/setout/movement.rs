@@ -1,16 +1,16 @@
-//! How much a board swells or shrinks across, from its wood and its moisture: told beside the gap, never put into a size.
+//! How much a board swells or shrinks in width, from its wood and its moisture. It is a note beside the gap and never changes a size.
 //!
-//! Within 6 to 14 % the change is width x C x points of moisture, with the tangential coefficient C of table 13-5 of the *Wood Handbook* (USDA
-//! Forest Products Laboratory, FPL-GTR-190). Beyond that the tangential shrinkage from green to dry of its table 4-3 is spread evenly over the
-//! 30 points from fibre saturation down. A softwood of no known kind changes a quarter of a percent a point, the rule of BS EN 1313-1. Flat-sawn
-//! boards move so much, and others less; the result is rounded up to a tick.
+//! Within 6 to 14 % the change is width x C x percentage points of moisture, with the tangential coefficient C of table 13-5 of the *Wood
+//! Handbook* (USDA Forest Products Laboratory, FPL-GTR-190). Beyond that range, the tangential shrinkage from green to dry of its table 4-3
+//! is spread evenly over the 30 percentage points below fibre saturation. A softwood of no known kind changes by 0.25 % per point, the rule
+//! of BS EN 1313-1. These are the figures of flat-sawn boards, which move most; the result is rounded up to a tick.
 
 use super::kind::{Field, Sort, Usual};
 use super::sizes::Sizes;
 use super::worked::Worked;
 use crate::length::Length;
 
-/// A wood: its word, its coefficient in hundred-thousandths a point, and its shrinkage from green to dry in tenths of a percent.
+/// A wood: its word, its coefficient in 10^-5 per percentage point, and its shrinkage from green to dry in tenths of a percent.
 struct Wood {
     word: &'static str,
     coefficient: Option<i64>,
@@ -28,8 +28,8 @@ const fn wood(word: &'static str, coefficient: Option<i64>, shrinkage: Option<i6
 const UNSAID: &str = "not worked out";
 const ANY_SOFTWOOD: &str = "softwood of no known kind";
 
-/// The woods of the form, softwoods first. The coefficients of Douglas-fir and southern pine were read in a copy of table 13-5, all else in the
-/// tables themselves; what was not read is left out.
+/// The woods of the form, softwoods first. The coefficients of Douglas-fir and southern pine were read in a copy of table 13-5, all others
+/// in the tables themselves. Figures that were not read are left out.
 const WOODS: [Wood; 9] = [
     wood("softwood: Douglas-fir", Some(267), Some(76)),
     wood("softwood: southern pine", Some(265), None),
@@ -53,7 +53,7 @@ const WORDS: [&str; 11] = {
     words
 };
 
-/// Fibre saturation, in percent of moisture: above it no wood moves.
+/// Fibre saturation in percent of moisture; above it wood does not move.
 const SATURATED: u32 = 30;
 
 /// The wood of the boards.
@@ -66,14 +66,14 @@ pub const WOOD: Field = Field {
     in_sight: false,
 };
 
-/// What the boards hold when they are fixed.
+/// The moisture of the boards when they are fixed.
 pub const MOISTURE: Field = moisture(
     "moisture",
     "Moisture now, %",
     "By a meter; air-dried timber often has 16 to 19.",
 );
 
-/// What they will hold.
+/// Their moisture later.
 pub const MOISTURE_LATER: Field = moisture(
     "moisture_later",
     "Wettest or driest it will be, %",
@@ -94,7 +94,7 @@ const fn moisture(field: &'static str, label: &'static str, hint: &'static str) 
     }
 }
 
-/// The room that boards move in.
+/// The room in which boards can move.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Room {
     /// Square edges this far apart.
@@ -106,11 +106,12 @@ pub enum Room {
         /// How far the tongue or the rebate reaches.
         tongue: Length,
     },
-    /// Boards that lie so far over each other.
+    /// Boards that overlap by this much.
     Lap(Length),
 }
 
-/// Tells how much a board of this width moves, and whether there is room for it. What is missing for that is told too, and stops nothing.
+/// Adds a note on how much a board of this width moves, and whether there is room for it. What is missing for that is noted too; it is no
+/// fault.
 pub fn told(sizes: &Sizes, width: Length, room: Room, worked: &mut Worked) {
     let chosen = sizes.choice(WOOD.field, [0usize, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10]);
     if chosen == 0 {
@@ -144,7 +145,7 @@ pub fn told(sizes: &Sizes, width: Length, room: Room, worked: &mut Worked) {
     ));
 }
 
-/// How much of its width a point of moisture is, as a fraction, and where that was read; nothing where no figure holds.
+/// The share of its width by which a board moves per percentage point, as a fraction, with its source; `None` where no figure applies.
 fn rate(chosen: usize, now: u32, later: u32) -> Option<((i64, i64), String)> {
     let Some(wood) = chosen.checked_sub(2).and_then(|at| WOODS.get(at)) else {
         let source = "BS EN 1313-1, 0.25 % of the width a point.".to_owned();

@@ -1,8 +1,9 @@
 //! The arithmetic of a framed panel: stiles and rails, with uprights and noggins between them.
 //!
-//! Outer size W x H and member face m. Butt: the members that run through have the full size, the others lose 2 m. Halved: every
-//! member has the full size, and half its depth is taken out at the corner (`halving`). Mitred: every long point has the full size. Uprights and
-//! noggins stand at equal gaps, or at fixed centres from the middle of the first outer member; a noggin is as long as the clear bay it stands in.
+//! Outside size W x H, member face m. Butted: the members that run through have the full size, the others lose 2 m. Halved: every member
+//! has the full size, and half its depth is cut away at the corner (`halving`). Mitred: every long point has the full size. Uprights and
+//! noggins are spaced at equal gaps, or at fixed centres from the middle of the first outer member. A noggin is as long as the clear bay
+//! between its uprights.
 
 use super::drawing::{Drawing, Look};
 use super::halving;
@@ -34,10 +35,10 @@ impl Corner {
     ];
 }
 
-/// How members between two others are spaced.
+/// How the members between two others are spaced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Between {
-    /// So many, at equal gaps.
+    /// This many, at equal gaps.
     Count(u32),
     /// At fixed centres from the outside.
     Centres(Length),
@@ -52,7 +53,7 @@ pub struct Words {
     pub rail: &'static str,
     /// Those between the ends.
     pub upright: &'static str,
-    /// Heading of the marks for those.
+    /// Title of the marks for the members between.
     pub along: &'static str,
 }
 
@@ -162,7 +163,7 @@ impl Panel<'_> {
         Ok(())
     }
 
-    /// Says how the corners are halved, and marks the shoulders of every member.
+    /// Adds a note on how the corners are halved, and marks the shoulders of every member.
     fn halve(&self, prefix: &str, sizes: &Sizes, worked: &mut Worked) {
         let Words { stile, rail, .. } = self.words;
         let lies = self.timber.depth(self.seen);
@@ -269,7 +270,7 @@ impl Panel<'_> {
         }
     }
 
-    /// The clear width of each bay; at equal gaps all of them are the gap, rounded down to a tick.
+    /// The clear width of each bay. At equal gaps all are the same gap, rounded down to a tick.
     fn bays(&self, uprights: &[Length]) -> Vec<Length> {
         let inside = self.inside_width();
         if let Between::Count(count) = self.uprights {
@@ -341,7 +342,7 @@ impl Panel<'_> {
 }
 
 impl Panel<'_> {
-    /// Writes the outside sizes, and inside them the clear size of the first bay each way where there are several.
+    /// Adds the outside dimensions, and inside them the clear size of the first bay each way where there are several.
     pub fn dimensions(&self, sizes: &Sizes, drawing: &mut Drawing) {
         let (zero, member) = (Length::ZERO, self.member());
         let mut level = 0;
@@ -360,7 +361,7 @@ impl Panel<'_> {
     }
 }
 
-/// Four members that meet in mitres, drawn around a rectangle.
+/// Draws four mitred members around a rectangle.
 pub fn mitred_ring(
     drawing: &mut Drawing,
     corner: (Length, Length),
@@ -409,7 +410,7 @@ pub fn mitred_ring(
     );
 }
 
-/// Marks for members that start at `starts` behind an edge member of this face.
+/// Marks for members whose `starts` are measured from the inside of an edge member with the face `edge`.
 pub fn numbered(label: &str, starts: &[Length], edge: Length) -> Vec<(String, Length)> {
     starts
         .iter()

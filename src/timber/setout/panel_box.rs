@@ -1,6 +1,6 @@
-//! A box of four framed panels from its outside sizes.
+//! A box of four framed panels, from its outside sizes.
 //!
-//! Two opposite panels run past the other two, so those are narrower by the depth of the two panels they stand between; then four
+//! Two opposite panels run past the other two, which are therefore narrower by the depth of the two panels they fit between. So the four
 //! panels make a box of exactly the outside sizes.
 
 use super::frame::{MIDDLE_SECTION, NOGGIN_CENTRES, NOGGINS, between};
@@ -182,7 +182,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     Ok(worked)
 }
 
-/// What is filled in, where anything is.
+/// The fill of the box, where it has one.
 fn fill(
     sizes: &Sizes,
     (width, depth): (Length, Length),
@@ -204,7 +204,7 @@ fn fill(
     }))
 }
 
-/// What holds the front up where it has no panel, and what is missing there.
+/// A note on what holds the front up where it has no panel, and on what is missing there.
 fn open_front(sizes: &Sizes, inside_width: Length) -> String {
     format!(
         "The front is open: the front stiles of the two side panels hold it up, and nothing joins them. Add a tie of {} between them at the top, and another at the bottom; a load on the front edge needs more than a tie.",
@@ -212,7 +212,7 @@ fn open_front(sizes: &Sizes, inside_width: Length) -> String {
     )
 }
 
-/// Front and side beside each other.
+/// Draws the front and a side next to each other.
 fn draw(sizes: &Sizes, front: &Panel, side: &Panel, worked: &mut Worked) {
     let between = Length::from_ticks((front.width.ticks() + side.width.ticks()) / 12);
     let second = front.width + between;
@@ -230,7 +230,7 @@ fn draw(sizes: &Sizes, front: &Panel, side: &Panel, worked: &mut Worked) {
     );
 }
 
-/// Two of the same panel.
+/// Doubles what was worked out for one panel, since there are two of it.
 fn double(worked: &mut Worked) {
     for part in &mut worked.parts {
         part.quantity *= 2;
@@ -240,7 +240,7 @@ fn double(worked: &mut Worked) {
     }
 }
 
-/// A misfit of a panel, put in the field of the box it is mended in.
+/// A misfit of a panel, moved to the field of the box in which it is mended.
 fn in_field(misfit: Misfit, width: &'static str, uprights: &'static str) -> Misfit {
     let field = match misfit.field {
         "width" => width,

@@ -1,8 +1,9 @@
 //! A mitred ring of equal sides: the cover of a well, a table edge, a seat around a tree.
 //!
-//! With n sides every end is mitred at 180/n degrees off square. A side measures F tan(180/n) over its long points where F is the
-//! size across the flats, D sin(180/n) where D is the circle through the points; its short points stand back w tan(180/n) each.
-//! Sines and tangents are Taylor series in fixed point, as in the mitres of parts; each length is rounded once, to the tick.
+//! With n sides every end is mitred at 180/n degrees off square. Between its long points a side measures F tan(180/n), where F is the size
+//! across the flats, or D sin(180/n), where D is the diameter of the circle through the points. Each short point stands back w tan(180/n),
+//! where w is the width of the section. Sines and tangents are Taylor series in fixed point, as for the mitres of parts; each length is
+//! rounded once, to the tick.
 
 use super::drawing::{Look, Point};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
@@ -137,7 +138,8 @@ fn ring(sides: u32, across_points: Length) -> Vec<Point> {
     let sides = i128::from(sides);
     (0..sides)
         .map(|corner| {
-            // From straight down, half a side on, anticlockwise; kept within half a turn either way.
+            // The angle from straight down, anticlockwise, in half steps, the first corner half a side on; kept within half a turn either
+            // way so that the series converges.
             let mut half_steps = 2 * corner + 1;
             if half_steps > sides {
                 half_steps -= 2 * sides;

@@ -1,11 +1,11 @@
-//! Exact fractions, so that an equal gap is rounded once, where it becomes a mark, and never before.
+//! Exact fractions, so that an equal gap is rounded only once, where it becomes a mark.
 //!
-//! A [`Ratio`] is reduced and its two numbers stay below [`Ratio::MOST`], so every product of two of them fits 128 bits; whatever
-//! would grow beyond that is `None`, which callers report as a size that makes no sense.
+//! A [`Ratio`] is reduced, and neither of its numbers is greater than [`Ratio::MOST`], so that every product of two of them fits 128 bits.
+//! A result beyond that is `None`, which callers report as a size that makes no sense.
 
 use crate::length::Length;
 
-/// A reduced fraction with a positive lower number.
+/// A reduced fraction with a positive denominator.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Ratio {
     top: i128,
@@ -13,10 +13,10 @@ pub struct Ratio {
 }
 
 impl Ratio {
-    /// The largest number on either side of the line.
+    /// The greatest numerator, its sign left aside, and the greatest denominator.
     pub const MOST: i128 = 1_000_000_000_000_000_000;
 
-    /// `top / bottom`; `None` over zero, or where a number is too large to go on with.
+    /// `top / bottom`; `None` where `bottom` is zero or a reduced number is greater than [`Ratio::MOST`].
     pub fn new(top: i128, bottom: i128) -> Option<Ratio> {
         if bottom == 0 {
             return None;
@@ -56,7 +56,7 @@ impl Ratio {
         Ratio::new(self.top * other.top, self.bottom * other.bottom)
     }
 
-    /// The quotient; `None` over zero.
+    /// The quotient; `None` where `other` is zero.
     pub fn over(self, other: Ratio) -> Option<Ratio> {
         Ratio::new(self.top * other.bottom, self.bottom * other.top)
     }
@@ -73,7 +73,7 @@ impl Ratio {
     }
 }
 
-/// `ticks * share / of`, to the nearest tick: the one rounding of an equal gap. `of` is above zero.
+/// `length * share / of`, rounded to the nearest tick: the only rounding of an equal gap. `of` is above zero.
 pub fn share(length: Length, share: i64, of: i64) -> Length {
     let product = i128::from(length.ticks()) * i128::from(share);
     let of = i128::from(of);
@@ -81,7 +81,7 @@ pub fn share(length: Length, share: i64, of: i64) -> Length {
     Length::from_ticks(nearest as i64)
 }
 
-/// The greatest common divisor (Euclid), one where both are zero.
+/// The greatest common divisor, by Euclid's algorithm; one where both are zero.
 fn common_divisor(mut one: u128, mut other: u128) -> u128 {
     while other != 0 {
         (one, other) = (other, one % other);
@@ -89,7 +89,8 @@ fn common_divisor(mut one: u128, mut other: u128) -> u128 {
     one.max(1)
 }
 
-/// The square root to the nearest whole number, by Newton's steps from above, which fall until they reach the root's floor.
+/// The square root, rounded to the nearest whole number. Newton's method from above: its steps decrease strictly until they reach the root
+/// rounded down, so it ends.
 pub fn nearest_root(square: u128) -> u128 {
     if square == 0 {
         return 0;

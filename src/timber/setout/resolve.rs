@@ -1,8 +1,9 @@
-//! From set-outs as written to set-outs worked out, whatever order they refer to each other in.
+//! Works out the set-outs as typed, whatever order they refer to each other in.
 //!
-//! Two things can be asked for by name: a field of a set-out, which needs that field alone, and a size it comes to, which needs
-//! the whole set-out. Both are worked out on demand, once, and remembered. What is being worked out stands on a path; asking for
-//! something on the path again is a loop, reported at every field of it. The path is bounded, so the recursion is.
+//! **Idea.** Two things can be referred to by name: a field of a set-out, which needs that field alone, and a size worked out, which needs
+//! the whole set-out. Both are worked out on demand, once, and kept (depth-first search with memoisation). **Invariant.** What is being
+//! worked out is on a path; a reference to something on the path closes a loop, which is reported at every field of it. **Why it ends:**
+//! each step is taken once, and the path, with it the recursion, is limited in length.
 
 use super::entries::{Entry, alike, named, read_entries, spoken, unknown_size};
 use super::evaluate::{Value, evaluate};
@@ -20,7 +21,7 @@ use crate::length::{Length, Reading, Style};
 use crate::section::Section;
 use order::{Map, Set};
 
-/// The most sizes that may wait for each other in one chain; deep enough for any piece, shallow enough for any stack.
+/// Most steps on the path: enough for any piece, and few enough for any stack.
 const LONGEST_CHAIN: usize = 60;
 
 /// Works out all set-outs; the faults come in the order of rows and fields.
@@ -68,7 +69,7 @@ pub fn work_out_all(
     (set_outs, distinct)
 }
 
-/// What is known of one field that holds a length.
+/// What is known of a field that holds a length.
 #[derive(Clone, Copy)]
 enum Known {
     Empty,
@@ -82,14 +83,14 @@ enum Blocked {
     Waits(String),
 }
 
-/// What is being worked out.
+/// A step: something that is worked out.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Step {
     Field(usize, &'static str),
     Whole(usize),
 }
 
-/// Whether a set-out came to something.
+/// Whether a set-out could be worked out.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Outcome {
     Sound,
@@ -129,7 +130,7 @@ impl Resolver<'_> {
         self.faults.push((row, order, fault));
     }
 
-    /// Works out a set-out unless that has been done.
+    /// Works out a set-out, unless it is known already.
     fn work_out(&mut self, row: usize) {
         if self.finished.contains_key(&row) {
             return;
@@ -153,7 +154,7 @@ impl Resolver<'_> {
         self.finished.insert(row, (set_out, outcome));
     }
 
-    /// The set-out, or the names of what it waits for.
+    /// The set-out, or the names of the faulty sizes on which it depends.
     fn attempt(&mut self, row: usize) -> Result<SetOut, Vec<String>> {
         let Some(kind) = self.entries[row].kind else {
             return Err(Vec::new());
@@ -180,7 +181,7 @@ impl Resolver<'_> {
             }
         }
         if !sound || self.faults.iter().any(|(faulty, _, _)| *faulty == row) {
-            // Its own fields say themselves what is wrong with them.
+            // Faults of its own fields are reported at those fields.
             let own = format!("[{}] ", self.entries[row].name);
             waits.retain(|name| !name.starts_with(&own));
             waits.dedup();
@@ -197,7 +198,8 @@ impl Resolver<'_> {
         }
     }
 
-    /// What a field holds, `None` where it may be empty; a fault is noted, and what it waits for returned.
+    /// The value of a field; `None` where it is empty and may be. A fault is reported; the error is the name of a faulty size on which the
+    /// field depends.
     fn value(
         &mut self,
         row: usize,
@@ -226,7 +228,7 @@ impl Resolver<'_> {
             .unwrap_or_default()
     }
 
-    /// The length in a field; every fault of it is noted where it belongs before this returns.
+    /// The length in a field; every fault of it is reported at its place before this returns.
     fn length(&mut self, row: usize, field: &'static Field) -> Result<Option<Length>, Trouble> {
         let key = (row, field.field);
         let waits = || {
@@ -267,7 +269,7 @@ impl Resolver<'_> {
         }
     }
 
-    /// The length a field comes to; its fault, or the name of the size elsewhere that has one.
+    /// The length of a field; the error is its own fault, or the name of a faulty size elsewhere.
     fn evaluated(&mut self, row: usize, field: &'static Field) -> Result<Option<Length>, Blocked> {
         let written = self.text(row, field);
         let usual = field.usual.text(self.style.unit.is_imperial());
@@ -333,7 +335,7 @@ impl Resolver<'_> {
             let in_a_loop = self.path[start..]
                 .iter()
                 .any(|step| matches!(step, Step::Field(..)));
-            // Within its own fields only its own fields are known yet.
+            // A field of the set-out that is being worked out can refer to its other fields alone; none of its sizes is known yet.
             if target == row || !in_a_loop {
                 return Err(unknown_size(&self.entries[target], reference, &[]));
             }
@@ -362,7 +364,7 @@ impl Resolver<'_> {
         }
     }
 
-    /// Reports the loop that closes at `start` of the path, at each of its fields.
+    /// Reports the loop that closes at index `start` of the path, at each of its fields.
     fn loop_fault(&mut self, start: usize) {
         let fields: Vec<(usize, &'static str)> = self.path[start..]
             .iter()

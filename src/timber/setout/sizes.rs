@@ -1,4 +1,4 @@
-//! The fields of one set-out, read: what a calculation asks its questions of.
+//! The fields of one set-out, read and ready for its calculation.
 
 use super::worked::Misfit;
 use crate::length::{Length, Style};
@@ -6,7 +6,7 @@ use crate::part::PartEnd;
 use crate::section::EdgeJoint;
 use order::{Map, Set};
 
-/// The fields of one set-out, all read without fault.
+/// The fields of one set-out, all read without a fault.
 #[derive(Clone, Debug)]
 pub struct Sizes {
     /// The fields that hold something.
@@ -49,7 +49,7 @@ pub struct Timber {
     pub joint: EdgeJoint,
 }
 
-/// Which side of a section a drawing looks at.
+/// Which side of a section faces the viewer of a drawing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Seen {
     /// The wide side.
@@ -72,7 +72,7 @@ impl Timber {
         }
     }
 
-    /// The side that runs away from the eye.
+    /// The side that runs away from the viewer.
     pub fn depth(&self, seen: Seen) -> Length {
         match seen {
             Seen::Wide => self.thickness,
@@ -129,7 +129,7 @@ impl Sizes {
         }
     }
 
-    /// What was chosen, out of the values in the order of their words; the first where the field is empty.
+    /// The chosen one of `values`, which are in the order of the field's words; the first where the field is empty.
     pub fn choice<T: Copy, const N: usize>(&self, field: &'static str, values: [T; N]) -> T {
         match self.values.get(field) {
             Some(FieldValue::Choice(index)) if *index < N => values[*index],
@@ -159,7 +159,7 @@ impl Sizes {
         texts.join(" x ")
     }
 
-    /// A length as text, with a sign before it where the tape cannot show it exactly.
+    /// A length as text, with the sign for about where the tape cannot show it exactly.
     pub fn show(&self, length: Length) -> String {
         let shown = self.style.show(length);
         let about = if shown.rounded { "\u{2248}" } else { "" };

@@ -1,7 +1,7 @@
 //! Slats or boards across a span, at equal gaps.
 //!
-//! From a wanted gap the number whose equal gap comes nearest to it; from a widest gap the fewest that keep to it; or a fixed
-//! number. Gaps are exact fractions of what is left over (`spacing`), so slats and gaps fill the span to the tick.
+//! How many slats: for a wanted gap, the number whose equal gap is nearest to it; for a widest gap, the fewest that keep to it; or a fixed
+//! number. Gaps are exact fractions of what the slats leave over (`spacing`), so slats and gaps fill the span to the tick.
 
 use super::drawing::{Look, Point};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field, use_field};
@@ -167,7 +167,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     Ok(worked)
 }
 
-/// The span and the length that the slats come to, and what was added to the sizes given.
+/// The span and length of the finished slats, and what was added to the sizes given.
 fn makes(sizes: &Sizes, gaps: &EqualGaps, length: Length) -> Result<String, Misfit> {
     let mut added = String::new();
     for (field, over, end) in [
@@ -233,7 +233,7 @@ fn count(
         .ok_or_else(|| Misfit::new(field, "this takes more than 500 slats; allow a wider gap"))
 }
 
-/// The longer way of the two runs across the drawing.
+/// Draws the slats with the longer of span and length across the drawing.
 fn draw(sizes: &Sizes, gaps: &EqualGaps, starts: &[Length], length: Length, worked: &mut Worked) {
     let across = length <= gaps.span;
     let turned = |along: Length, over: Length| -> Point {

@@ -1,8 +1,9 @@
 //! Members at centres between two end members: studs, joists, battens; with plates, and a check for square.
 //!
-//! At fixed centres the tape runs from the middle of the first member, or from its outside face, so that the edges of sheets fall on
-//! middles; the last bay is never wider than the others. For equal bays the count is ceil((S - m) / c) + 1. A rectangle is square
-//! when both diagonals are equal; where they differ, the far side stands (D1^2 - D2^2) / (4 x span) to one side.
+//! At fixed centres the tape runs from the middle of the first member, or from its outside face, so that edges of sheets fall on the
+//! middles of members; the last bay is never wider than the others. For equal bays the number of members is ceil((S - m) / c) + 1, with a
+//! span S, a member face m and centres of at most c. A rectangle is square when its diagonals D1 and D2 are equal; otherwise the far side
+//! is out by (D1^2 - D2^2) / (4 x span).
 
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field, use_field};
@@ -177,7 +178,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     Ok(worked)
 }
 
-/// The outside, and what is left of it for the members between so many plates of this size.
+/// The outside sizes, and what the plates of this size leave of them for the members between.
 fn makes(
     sizes: &Sizes,
     outside: [Length; 2],
@@ -207,7 +208,7 @@ fn starts(sizes: &Sizes, span: Length, member: Length) -> Result<Vec<Length>, Mi
             "the centres are closer than one member is wide; set them further apart",
         ));
     }
-    // Counted first, so that a slip in the unit cannot ask for a million members.
+    // The number is checked first, so that a wrong unit cannot lead to a million members.
     if (span.ticks() / centres.ticks()) as usize >= MOST {
         return Err(Misfit::new(
             "centres",
@@ -230,7 +231,7 @@ fn starts(sizes: &Sizes, span: Length, member: Length) -> Result<Vec<Length>, Mi
             starts
         }
         Spacing::Equal => {
-            // The bays of doubled ends lie between the inner members of the two.
+            // With doubled ends, the bays are between the inner members.
             let outer = if is_doubled(sizes) {
                 member
             } else {
@@ -284,7 +285,8 @@ fn is_doubled(sizes: &Sizes) -> bool {
     sizes.choice("end_members", [false, true])
 }
 
-/// One more member tight against each end member. A member at the centres that would run into it is left out, for it stands there.
+/// Adds a member tight against each end member. A member at the centres that would overlap it is left out, since the added one takes its
+/// place.
 fn doubled(starts: &[Length], member: Length) -> Vec<Length> {
     let [first, between @ .., last] = starts else {
         return starts.to_vec();
@@ -297,7 +299,7 @@ fn doubled(starts: &[Length], member: Length) -> Vec<Length> {
     all
 }
 
-/// Which way of counting was taken, for the sheet.
+/// The note on how the centres were counted.
 fn taken(sizes: &Sizes) -> String {
     let ends = match is_doubled(sizes) {
         true => "; the end members are doubled",
@@ -319,7 +321,7 @@ fn taken(sizes: &Sizes) -> String {
     }
 }
 
-/// What two measured diagonals say.
+/// Notes on two measured diagonals.
 fn square(sizes: &Sizes, span: Length, height: Length, worked: &mut Worked) -> Result<(), Misfit> {
     let should_be = sizes.show(diagonal(span, height));
     let (one, two) = match (sizes.given("diagonal_one"), sizes.given("diagonal_two")) {
@@ -361,7 +363,7 @@ fn square(sizes: &Sizes, span: Length, height: Length, worked: &mut Worked) -> R
     Ok(())
 }
 
-/// How far one end stands to one side: (D1^2 - D2^2) / (4 x span), without its sign, to the nearest tick.
+/// How far the far side is out of square: |D1^2 - D2^2| / (4 x span), to the nearest tick.
 pub fn out_of_square(one: Length, two: Length, span: Length) -> Option<Length> {
     let square = |length: Length| i128::from(length.ticks()) * i128::from(length.ticks());
     let apart = (square(one) - square(two)).abs();

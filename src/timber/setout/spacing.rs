@@ -1,8 +1,9 @@
-//! Equal gaps and fixed centres: where members stand along a span.
+//! Equal gaps and fixed centres: where members are along a span.
 //!
-//! Equal gaps are exact fractions: n members of width w in a span S leave (S - n w) / (n - 1) between them, or (S - n w) / (n + 1)
-//! where there is a gap at both ends as well. Every mark is rounded from its own exact fraction, so marks never drift and members
-//! plus gaps always fill the span to the tick. These are the counting rules of Griffith-era handbooks and of any slat fence.
+//! Equal gaps are exact fractions. Members of width w, n of them, in a span S leave (S - n w) / (n - 1) between them, or (S - n w) / (n +
+//! 1) where there is a gap at both ends too. Every mark is rounded from its own exact fraction, so marks never drift, and members and gaps
+//! always fill the span to the tick. These are the counting rules of carpentry handbooks of about 1916 (Griffith, *Carpentry*) and of any
+//! slat fence.
 
 use super::ratio::share;
 use crate::length::Length;
@@ -30,7 +31,7 @@ pub struct EqualGaps {
 }
 
 impl EqualGaps {
-    /// What the gaps add up to; below zero where the members do not fit.
+    /// The sum of all gaps; below zero where the members do not fit.
     pub fn left_over(&self) -> Length {
         Length::from_ticks(self.span.ticks() - i64::from(self.count) * self.member.ticks())
     }
@@ -43,12 +44,12 @@ impl EqualGaps {
         }
     }
 
-    /// The gap to the nearest tick; all of what is left where there is only one member and no end gap.
+    /// The gap, rounded to the nearest tick; with one member and no end gaps, all that is left over.
     pub fn gap(&self) -> Length {
         share(self.left_over(), 1, self.gaps().max(1))
     }
 
-    /// The widest length that fits every gap: the gap rounded down to a tick.
+    /// The greatest length that fits into every gap: the gap rounded down to a tick.
     pub fn clear(&self) -> Length {
         Length::from_ticks(self.left_over().ticks().div_euclid(self.gaps().max(1)))
     }
@@ -84,9 +85,9 @@ pub fn fewest_for_gap(span: Length, member: Length, most: Length, ends: EndGaps)
 /// Where the tape for fixed centres is hooked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum CentresFrom {
-    /// On the middle of the first end member: every distance from middle to middle is the centres, but for a shorter last one.
+    /// On the middle of the first end member: the distances from middle to middle equal the centres, except that the last may be shorter.
     Middle,
-    /// On the outside face of the first end member, so that the edges of sheets and boards break on the middles of members.
+    /// On the outside face of the first end member, so that edges of sheets and boards meet on the middles of members.
     OutsideFace,
 }
 
@@ -99,7 +100,7 @@ pub struct Centres {
     pub end: Length,
     /// The face of a member between them.
     pub member: Length,
-    /// From middle to middle, above zero.
+    /// The distance from middle to middle, above zero.
     pub centres: Length,
     /// Where the tape is hooked.
     pub from: CentresFrom,
@@ -109,9 +110,10 @@ impl Centres {
     /// Where each member between the end members starts, from the outside face of the first.
     ///
     /// From the middle of the first member there are ceil((span - end) / centres) + 1 members, both ends counted (common practice, no
-    /// source). The last one between them goes midway between its neighbours where it would leave less than its own face to the end
-    /// member: never two tight together where one does. From the outside face a sheet breaks on every member, so that none is moved;
-    /// one whose middle the end member covers is left out, and one that would run into it stands tight against it.
+    /// source). If the last of them would leave a gap narrower than its own face to the end member, it is moved midway between its
+    /// neighbours, so that two members are never tight together where one is enough. From the outside face, edges of sheets meet on every
+    /// member, so none is moved. A member whose middle the end member covers is left out, and one that would overlap the end member is set
+    /// tight against it.
     pub fn starts(&self) -> Vec<Length> {
         let (end, member, centres) = (self.end.ticks(), self.member.ticks(), self.centres.ticks());
         let far = self.span.ticks() - end;
@@ -123,7 +125,7 @@ impl Centres {
                 if let Some(last) = starts.pop() {
                     let before = start(between - 1);
                     let crowded = far - (last + member) < member;
-                    // Midway between the middles of its two neighbours.
+                    // Midway between the middles of its neighbours.
                     let midway = (before + far + (end - member) / 2) / 2;
                     starts.push(if crowded { midway } else { last });
                 }

@@ -1,16 +1,17 @@
-//! Writing the units into an expression, so that it comes to the same size whatever unit the job is in.
+//! Adds units to an expression, so that it has the same value whatever unit the job is in.
 //!
-//! A number in an expression is either a length or a plain factor, and which of them follows from where it stands: what is
-//! added to a length is one, what multiplies a length is not. Every number that stands for a length gains its unit, and the tree is written
-//! out again. A product of plain numbers alone needs the unit once: it goes to the last number that is multiplied, or, where only names are,
+//! A number in an expression is either a length or a plain factor, and its place decides which: what is added to a length is a length, what
+//! multiplies a length is not. Every number that is a length gains its unit, and the tree is written out again. A product of plain numbers
+//! needs the unit once. It goes to the last number that is multiplied, or to an added factor of one where there are only names. The tree is
+//! no deeper than its brackets, whose nesting is limited, so the recursion ends.
 //! to a factor of one. The tree is no deeper than its brackets, which are bounded, so the recursion ends.
 
 use super::expression::{Expression, Join, Scale, parse};
 use super::tokens::Reference;
 use crate::length::{Reading, with_unit};
 
-/// The expression with the unit behind every number that stands for a length; `None` where there is no such number, or where
-/// it cannot be read. `is_count` says whether a named size is a plain number.
+/// The expression with a unit after every number that is a length; `None` where there is no such number, or where the expression cannot be
+/// read. `is_count` says whether a named size is a plain number.
 pub fn with_units(
     text: &str,
     reading: Reading,
@@ -33,7 +34,7 @@ struct Speller<'a> {
 }
 
 impl Speller<'_> {
-    /// Whether a piece comes to a length; else it comes to a plain number.
+    /// Whether the value of an expression is a length rather than a plain number.
     fn is_length(&self, piece: &Expression) -> bool {
         match piece {
             Expression::Number(..) => false,
@@ -44,7 +45,7 @@ impl Speller<'_> {
         }
     }
 
-    /// A piece where a length is wanted, with its units.
+    /// An expression of which a length is wanted, with its units.
     fn spelled(&self, piece: Expression) -> Expression {
         match piece {
             Expression::Number(text, _) | Expression::Length(text) => {
@@ -80,7 +81,7 @@ impl Speller<'_> {
         }
     }
 
-    /// Whether a unit may be written into a piece.
+    /// Whether a unit may be added to an expression.
     fn can_take(&self, piece: &Expression) -> bool {
         match piece {
             Expression::Number(text, _) | Expression::Length(text) => {
@@ -91,7 +92,7 @@ impl Speller<'_> {
         }
     }
 
-    /// A product of names alone, made a length by a factor of one.
+    /// A product of names alone, made a length by a factor of one with a unit.
     fn once(&self, mut factors: Vec<(Scale, Expression)>) -> Expression {
         if let Some(one) = with_unit("1", self.reading) {
             factors.push((Scale::Times, Expression::Length(one)));
@@ -100,7 +101,7 @@ impl Speller<'_> {
     }
 }
 
-/// An expression as it is written.
+/// An expression as text.
 fn written(piece: &Expression) -> String {
     match piece {
         Expression::Number(text, _) | Expression::Length(text) => text.clone(),
@@ -133,7 +134,7 @@ fn bracketed(piece: &Expression, grouped: bool) -> String {
     }
 }
 
-/// Pieces with the signs between them; the first one's is left out.
+/// Texts joined by the signs between them; the sign of the first is left out.
 fn joined(pieces: impl Iterator<Item = (&'static str, String)>) -> String {
     let mut text = String::new();
     for (position, (sign, piece)) in pieces.enumerate() {

@@ -1,7 +1,7 @@
-//! The tokens of an expression: which signs are operators, and which belong to a length or a name.
+//! The tokens of an expression: which characters are operators, and which belong to a length or a name.
 //!
-//! A tape writes `50-1/2"` and `1/2`, so a minus and a division stand between spaces, or behind a name, where no length goes on.
-//! Every pass of the loop takes at least one sign, so it ends.
+//! A tape writes `50-1/2"` and `1/2`. So a minus or a division needs spaces around it, or follows a name, after which no length goes on.
+//! Every pass of the loop consumes at least one character, so it ends.
 
 use super::trouble::{Trouble, wrong};
 
@@ -57,7 +57,7 @@ impl Token {
     }
 }
 
-/// Cuts an expression into tokens; at least one.
+/// Splits an expression into tokens; at least one.
 pub fn tokens(text: &str) -> Result<Vec<Token>, Trouble> {
     let signs: Vec<char> = text.chars().collect();
     let mut tokens = Vec::new();
@@ -120,7 +120,7 @@ fn flush(operand: &mut String, tokens: &mut Vec<Token>) {
     operand.clear();
 }
 
-/// Takes the words of a size: letters and what lies between them, up to a sign that no size has.
+/// Reads the words of a size: letters and what is between them, up to a character that no size contains.
 fn size_words(signs: &[char], at: &mut usize) -> String {
     let mut words = String::new();
     while let Some(&sign) = signs.get(*at) {
@@ -138,7 +138,7 @@ const fn is_dash(sign: char) -> bool {
     matches!(sign, '-' | '\u{2010}'..='\u{2015}' | '\u{2212}')
 }
 
-/// The operator at a place, if the sign there is one and not a piece of a length.
+/// The operator at an index, where the character there is one and not part of a length.
 fn operator(signs: &[char], at: usize) -> Option<Token> {
     let before = at.checked_sub(1).map(|before| signs[before]);
     let after = signs.get(at + 1).copied();
@@ -146,7 +146,7 @@ fn operator(signs: &[char], at: usize) -> Option<Token> {
     let open_after = after.is_none_or(|sign| sign.is_whitespace() || matches!(sign, '(' | '['));
     let apart = open_before && open_after;
     let digit = |sign: Option<char>| sign.is_some_and(|sign| sign.is_ascii_digit());
-    // Behind the words of a size no length goes on, so a dash or a slash there needs no spaces.
+    // After the words of a size no length goes on, so a dash or a slash there needs no spaces.
     let behind_words = before.is_some_and(char::is_alphabetic) && words_behind(signs, at);
     match signs[at] {
         '+' => Some(Token::Plus),

@@ -1,7 +1,7 @@
 //! The frame of a top, a seat or a shelf: two long rails, two ends and cross members between them.
 //!
-//! Along its length it is a framed panel whose uprights are the cross members, so it shares that arithmetic: ends and cross
-//! members are as long as the depth less two rails where the rails run through.
+//! Along its length it is a framed panel whose uprights are the cross members, so it uses that arithmetic. Where the rails run through,
+//! ends and cross members are as long as the depth less two rails.
 
 use super::frame::between;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};

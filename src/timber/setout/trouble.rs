@@ -9,11 +9,11 @@ pub enum Trouble {
     Length(String, LengthFault),
     /// It is wrong in itself; the message says how to mend it.
     Wrong(String),
-    /// It names a size that is not known because of a fault of its own, which is reported there.
+    /// It names a size that is unknown because of a fault of its own, which is reported there; the text is that size's name.
     Waits(String),
 }
 
-/// Trouble with the text itself; the message says how to mend it.
+/// An error in the text itself; the message says how to mend it.
 pub fn wrong(message: impl Into<String>) -> Trouble {
     Trouble::Wrong(message.into())
 }

@@ -1,28 +1,28 @@
-//! What a set-out comes to, before it is given its name: parts, positions, sizes, joints and a drawing.
+//! The result of a set-out before it is given its name: parts, positions, sizes, joints and a drawing.
 
 use super::drawing::Drawing;
 use crate::angle::Angle;
 use crate::length::Length;
 use crate::part::{Fitting, Part, PartEnd};
 
-/// The yield of one set-out, for one of it; `times` is applied afterwards.
+/// The result for one of the set-out; `times` is applied afterwards.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Worked {
-    /// Its parts, named within the set-out; whose they are is written on them when it is finished.
+    /// Its parts, labelled within the set-out; the set-out's name is added when it is finished.
     pub parts: Vec<Part>,
     /// Named sizes others may refer to.
     pub facts: Vec<Fact>,
     /// Running marks.
     pub positions: Vec<Positions>,
-    /// What is worth knowing.
+    /// Notes for the person.
     pub notes: Vec<String>,
-    /// What calls for care.
+    /// Its hazards.
     pub hazards: Vec<Hazard>,
     /// The elevation.
     pub drawing: Drawing,
     /// What the drawing shows, for those who cannot see it.
     pub description: String,
-    /// What it comes to over all and what was added to the sizes given, in one line for under the drawing.
+    /// Its outside sizes and what was added to the sizes given, as one line below the drawing.
     pub makes: String,
     /// Where parts meet and are fixed.
     pub joints: Vec<Joint>,
@@ -35,11 +35,11 @@ pub struct Worked {
 pub struct Fact {
     /// The name others refer to it by.
     pub name: String,
-    /// What it comes to.
+    /// Its value.
     pub value: FactValue,
 }
 
-/// What a fact comes to.
+/// The value of a fact.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FactValue {
     /// A length, to the tick.
@@ -68,7 +68,7 @@ pub struct Mark {
     pub at: Length,
 }
 
-/// Something that calls for care.
+/// A hazard, which calls for a caution.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Hazard {
     /// Boards of these sections are ripped to width.
@@ -80,13 +80,13 @@ pub enum Hazard {
 /// A kind of joint, and how often it occurs.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Joint {
-    /// What meets what.
+    /// The members that meet, in words.
     pub what: String,
     /// How many there are.
     pub count: u32,
-    /// What sort it is, which decides the fixings.
+    /// Its sort, which decides the fixings.
     pub sort: JointSort,
-    /// Thickness of what the fixing goes through first.
+    /// Thickness of the piece that the fixing goes through first.
     pub thickness: Length,
 }
 
@@ -110,10 +110,10 @@ pub struct Fill {
     pub height: Length,
 }
 
-/// A size that does not go with the others.
+/// A size that does not fit the others.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Misfit {
-    /// The field it is mended in.
+    /// The field in which it is mended.
     pub field: &'static str,
     /// What is wrong and how to mend it.
     pub message: String,
@@ -152,7 +152,7 @@ impl Worked {
         });
     }
 
-    /// Adds parts, where there are any; those that differ in nothing but their number are added up.
+    /// Adds parts, unless there are none; parts that differ only in their quantity are added up.
     pub fn add(&mut self, part: Part) {
         if part.quantity == 0 {
             return;

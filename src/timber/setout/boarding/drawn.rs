@@ -1,4 +1,4 @@
-//! The boarding's drawing: of a board that lies under the next, what is seen.
+//! The drawing of a boarding. Of a board under the next one, only the visible part is drawn.
 
 use super::face::{Face, Run};
 use super::laid::Laid;

@@ -1,4 +1,4 @@
-//! The face that is boarded, and its boards, as the form gives them.
+//! The face to be boarded and its boards, as the form gives them.
 
 use crate::length::Length;
 use crate::section::EdgeJoint;
@@ -34,21 +34,21 @@ pub(super) struct Face<'a> {
     pub(super) run: Run,
     pub(super) edges: Edges,
     pub(super) laps: Laps,
-    /// Across the boards.
+    /// The face's size across the boards.
     pub(super) span: Length,
-    /// Along the boards.
+    /// The face's size along the boards.
     pub(super) length: Length,
-    /// What a whole board takes: its cover width, or where it lies over its neighbour its overall width.
+    /// The width that a whole board takes: its cover width, or where it overlaps its neighbour its overall width.
     pub(super) board: Length,
-    /// From a board to the next; below zero where they lie over each other.
+    /// The gap from a board to the next; below zero where they overlap.
     pub(super) gap: Length,
-    /// What the first board takes.
+    /// The width that the first board takes.
     pub(super) first: Length,
-    /// The least that the last board takes before both edges are shared.
+    /// The least width of the last board; below it, both edge boards are ripped instead.
     pub(super) least: Length,
-    /// The least that a board which lies over its neighbour is ever ripped to; zero for the others.
+    /// The least width to which an overlapping board may be ripped; zero for the others.
     pub(super) floor: Length,
-    /// What holds such a board beside its lap.
+    /// The width beside its lap that holds an overlapping board.
     pub(super) hold: Length,
 }
 
@@ -103,7 +103,7 @@ impl<'a> Face<'a> {
         })
     }
 
-    /// The field of the face's size across the boards.
+    /// The name of the field with the face's size across the boards.
     pub(super) fn across_field(&self) -> &'static str {
         match self.run {
             Run::Upright => "width",
@@ -125,12 +125,12 @@ impl<'a> Face<'a> {
         self.timber.joint.is_lap()
     }
 
-    /// What a board of which the cover width is as given lies over or under its neighbour.
+    /// The lap of a board with its given cover width, over or under its neighbour.
     pub(super) fn least_lap(&self) -> Length {
         Length::ZERO - self.gap
     }
 
-    /// The room that boards have to swell and shrink in.
+    /// The room in which boards can swell and shrink.
     pub(super) fn room(&self) -> movement::Room {
         match self.timber.joint {
             EdgeJoint::Square => movement::Room::Gap(self.gap),
@@ -146,7 +146,7 @@ impl<'a> Face<'a> {
         }
     }
 
-    /// What the boarding measures across and up, whichever way its boards run.
+    /// The outside sizes of the boarding, across and up, whichever way its boards run.
     pub(super) fn over_all(&self) -> [Length; 2] {
         match self.run {
             Run::Upright => [self.span, self.length],
@@ -159,7 +159,7 @@ impl<'a> Face<'a> {
     }
 }
 
-/// What a whole board takes, the gap to the next (below zero where they lie over each other), and the least it may be ripped to.
+/// The width that a whole board takes, the gap to the next (below zero where they overlap), and the least width to which it may be ripped.
 fn taken(sizes: &Sizes, timber: &Timber, hold: Length) -> Result<(Length, Length, Length), Misfit> {
     let lap = timber.width - timber.cover;
     let gap = sizes.length("gap")?;

@@ -1,8 +1,9 @@
-//! Which way the boards lie: from one side, shared between both edges, or whole with their laps evened out.
+//! How the boards are laid: from one side, with both edges ripped, or whole with their laps evened out.
 //!
-//! Evening out is the practice of every weatherboarding text (Griffith, *Carpentry*, section 57; US Navy *Builder*, on bevel siding): n whole
-//! boards of width w cover (n - 1) E + w, so that n = ceil((S - w) / (w - lap)) + 1, E = (S - w) / (n - 1), and the lap w - E is never under
-//! the least. Every start is rounded from its own fraction, so the first board begins and the last ends where the face does, to the tick.
+//! Evening out laps is the practice of every weatherboarding text (Griffith, *Carpentry*, section 57; US Navy *Builder*, on bevel siding).
+//! In a face of S, n whole boards of width w with an exposure of E cover (n - 1) E + w. So n = ceil((S - w) / (w - lap)) + 1 and E = (S -
+//! w) / (n - 1), and the lap w - E is never below the least. Every start is rounded from its own fraction, so the first board begins and
+//! the last ends with the face, to the tick.
 
 use super::face::{Edges, Face, Laps};
 use crate::length::Length;
@@ -14,7 +15,7 @@ use crate::setout::worked::{Misfit, Worked};
 
 /// Boards as they lie.
 pub(super) struct Laid {
-    /// What each takes.
+    /// The width that each takes.
     pub(super) widths: Vec<Length>,
     /// Where each starts.
     pub(super) starts: Vec<Length>,
@@ -37,14 +38,14 @@ impl Laid {
         }
     }
 
-    /// Where the last board of so many ends.
+    /// Where the last of the first `boards` boards ends.
     pub(super) fn end(&self, boards: usize) -> Length {
         self.starts[boards - 1] + self.widths[boards - 1]
     }
 }
 
 impl Face<'_> {
-    /// The way that the form asks for.
+    /// The boards laid in the way that the form chooses.
     pub(super) fn chosen(
         &self,
         sizes: &Sizes,
@@ -81,17 +82,17 @@ impl Face<'_> {
         ))
     }
 
-    /// Whether every ripped board keeps its lap and what holds it. A lone board has no lap.
+    /// Whether every ripped board is wide enough for its lap and its hold. A lone board has no lap.
     fn holds(&self, lay: &Lay) -> bool {
         lay.widths.len() < 2 || lay.widths.iter().all(|&width| width >= self.floor)
     }
 
-    /// Whether boards may lie this far apart: each shows enough to be held, and none lies over two others.
+    /// Whether boards may start this far apart: each shows enough to be held, and none covers two others.
     fn may_lie(&self, apart: Length, more: i64, first_off: Length) -> bool {
         apart - first_off >= self.hold && (more < 2 || apart + apart >= self.board)
     }
 
-    /// Whole boards with their laps evened out, where that is asked for and can be.
+    /// Whole boards with their laps evened out; `None` where that is not chosen or not possible.
     fn evened(&self) -> Option<Laid> {
         if self.timber.joint != EdgeJoint::Lapped || self.laps != Laps::Evened {
             return None;
@@ -110,13 +111,13 @@ impl Face<'_> {
         Some(self.laid_on(before, rest, more))
     }
 
-    /// The fewest whole boards that cover so much beyond the one before.
+    /// The fewest whole boards that cover `rest` beyond the board before.
     fn boards_over(&self, rest: Length) -> i64 {
         let cover = (self.board + self.gap).ticks();
         (rest.ticks() + cover - 1).div_euclid(cover)
     }
 
-    /// So many whole boards more, at equal laps.
+    /// The boards so far and `more` whole boards at equal laps.
     fn laid_on(&self, mut laid: Laid, rest: Length, more: i64) -> Laid {
         let edge = laid.end(laid.widths.len());
         for board in 1..=more {
@@ -128,7 +129,7 @@ impl Face<'_> {
         laid
     }
 
-    /// The boards laid so far, and the rest shared out over the width that was measured.
+    /// The boards laid so far, and the rest laid over the width that was measured.
     pub(super) fn measured_again(
         &self,
         sizes: &Sizes,
@@ -174,7 +175,7 @@ impl Face<'_> {
         if even && self.may_lie(share(left, 1, more), more, Length::ZERO) {
             return Ok(self.laid_on(laid, left, more));
         }
-        // What lies over its neighbour is not ripped in the middle: that would take one of its two edges away.
+        // An overlapping board is not ripped in the middle of the face: that would remove one of its two edges.
         let sharing = match self.edges {
             Edges::ShareThin | Edges::RipBoth if !self.is_lap() => self.least,
             _ => Length::ZERO,

@@ -1,4 +1,4 @@
-//! What is said of a boarding: its named sizes, its marks, what was added or taken, and what is worth knowing.
+//! The words about a boarding: its named sizes, its marks, what was added to its sizes or taken from them, and notes.
 
 use super::face::{Face, Run};
 use super::laid::Laid;
@@ -14,7 +14,7 @@ use crate::shown::counted;
 const MEASURE_BEFORE_END: usize = 3;
 
 impl Face<'_> {
-    /// What the boarding measures, and what was added to the face or taken from it.
+    /// The outside sizes of the boarding, and what was added to the face or taken from it.
     pub(super) fn makes(&self, sizes: &Sizes, chosen: &Laid) -> Result<String, Misfit> {
         let over_all = self.over_all();
         let face = [sizes.length("width")?, sizes.length("height")?];
@@ -172,7 +172,7 @@ impl Face<'_> {
         )
     }
 
-    /// Widths of tongued boards are told as they show; what a saw is set to is told besides.
+    /// For tongued boards the visible width is printed, and the width to set a saw to beside it.
     fn tongued_note(&self, sizes: &Sizes, chosen: &Laid) -> String {
         let tongue = self.timber.width - self.timber.cover;
         let mut note = format!(

@@ -1,7 +1,7 @@
-// The planning desk: which plan is wanted, which is being worked out, which can be cut.
+// The planning desk: it knows which plan is wanted, which one is being computed, and which one can be cut.
 //
-// Only the latest wish counts: a plan that runs while something changes is called off. A plan that is being carried out is
-// not planned again; it is shown as it was made, so that ticks keep their meaning.
+// Only the latest request counts: a plan that is still being computed when something changes is cancelled. A plan that is being carried out
+// is not planned again. It is shown as it was made, so that ticks keep their meaning.
 
 import { Cancelled, EngineFailure } from "./engine.js";
 import { Planner, Refused } from "./planner.js";
@@ -10,7 +10,7 @@ import { currentLeg, UNREADABLE } from "./state/work.js";
 
 const SLOW = 500; // milliseconds after which progress is shown
 
-// What is said where the check refused a plan of our own.
+// The message where the check refused a plan of our own.
 const refusal = (error) => ({
   outcome: "refused",
   headline: "No plan: our error",
@@ -41,7 +41,7 @@ export class Desk {
     this.running?.run.stop();
   }
 
-  // Another piece is open: nothing that was planned is about it.
+  // Another piece is open: no plan so far belongs to it.
   forget() {
     this.#callOff();
     Object.assign(this, { verdict: null, good: null });
@@ -103,12 +103,12 @@ export class Desk {
     this.page.redraw();
   }
 
-  // That nothing could be planned is not said any more once something else is being planned for long, or has a plan.
+  // Removes the message that nothing could be planned, once something else has a plan or has been planned for long.
   #outdated() {
     if (!this.verdict?.plan) this.verdict = null;
   }
 
-  // Takes the planner's last word on what was planned.
+  // Takes over the planner's final report.
   #judge(report) {
     this.running = null;
     this.verdict = report;
@@ -125,12 +125,12 @@ export class Desk {
     this.page.redraw();
   }
 
-  // Takes back what was shown of a plan that the check refused in the end.
+  // Removes a plan from view that the check refused in the end.
   #refused(text, error) {
     if (this.#wanted?.text === text) this.#judge(refusal(error));
   }
 
-  // The shed boards a plan takes are not offered to other pieces.
+  // Marks the shed boards that a plan takes, so that other pieces are not offered them.
   #hold(uses) {
     const piece = this.page.piece();
     if (JSON.stringify(uses) !== JSON.stringify(piece.uses ?? [])) this.page.arrange(() => (piece.uses = uses));

@@ -1,18 +1,18 @@
-// Where the engine comes from: two files beside the page, or two elements inside it when everything is one file.
-// Both are taken once, at the start. A Worker started later is therefore of the same version as the page,
-// whatever has become of the server since.
+// Where the engine comes from: two files beside the page, or two elements inside it where everything is one file.
+//
+// Both are loaded once, at the start. So a Worker started later has the same version as the page, whatever has changed on the server since.
 
-// In the one file they stand behind the script that starts the page.
+// In the one file these elements come after the script that starts the page.
 export async function inside(id) {
   if (document.readyState === "loading") await new Promise((read) => document.addEventListener("DOMContentLoaded", read, { once: true }));
   return document.getElementById(id)?.textContent.trim();
 }
 
-// What the page knows its engine by: the digest of each of its files.
+// The digest of each file of the engine, by which the page recognises its own version.
 const digests = () => JSON.parse(document.getElementById("engine-digests").textContent);
 
-// A file of the engine. What the device keeps of it may be damaged, or be of another version than the page: the browser compares it
-// with its digest, and then it is asked for again, past all that is kept.
+// Loads a file of the engine. A copy kept on the device may be damaged, or be of another version than the page. So the browser compares it
+// with its digest; where that fails, it is loaded again past every cache.
 async function fetched(name, use) {
   const integrity = digests()[name];
   for (const cache of ["default", "reload"]) {
@@ -20,13 +20,13 @@ async function fetched(name, use) {
       const answer = await fetch(`./${name}`, { integrity, cache });
       if (answer.ok) return await use(answer);
     } catch {
-      // Asked for again, or told.
+      // Loaded again, or reported as an error.
     }
   }
   throw new Error("The engine on this device is missing or damaged, and it could not be fetched again. What you typed is kept. Open the page again with a network.");
 }
 
-// A part of the engine that the one file holds. What packs it notices damage.
+// Unpacks a part of the engine from the one file. Its compression detects damage.
 async function unpacked(held, use) {
   try {
     return await use(new Response(await opened(held)));
@@ -51,8 +51,8 @@ async function module() {
   });
 }
 
-// Base64 of gzip, as the one-file page carries it, to a stream of plain bytes. The browser reads base64 itself, as part of
-// an address: far quicker than a script can.
+// Turns base64 of gzip, as in the one-file page, into a stream of plain bytes. The browser decodes base64 itself, as part of a URL, which
+// is far faster than a script.
 async function opened(base64) {
   const packed = await fetch(`data:application/gzip;base64,${base64}`);
   return packed.body.pipeThrough(new DecompressionStream("gzip"));
@@ -65,7 +65,7 @@ export async function engineSource() {
   return { module: compiled, start: () => new Worker(address) };
 }
 
-// The terms of what others wrote: they travel with the page.
+// The licences of third-party code, which are part of the page.
 export async function notices() {
   const held = await inside("crate-notices");
   const answer = held === undefined ? await fetch("./notices.txt") : new Response(await opened(held));

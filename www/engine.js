@@ -5,10 +5,10 @@
 //   const reply = await engine.call("drawing", request);
 //   const { promise, cancel } = engine.plan(request, ({ milliseconds, report }) => ...);
 //
-// One Worker answers quick calls, in order. Each plan has a Worker to itself while it runs; several plans run side by
-// side. To cancel is to end the Worker: the promise is rejected with `Cancelled`, and a fresh Worker is already warming
-// up. A request whose Worker vanished is asked once more of a fresh one. Its promise is rejected with `EngineFailure` only when the
-// engine itself broke, or was lost over it twice; faults in a job are replies like any other.
+// One Worker answers quick calls, in order. Each plan has a Worker to itself while it runs, and several plans run side by side. Cancelling
+// ends the Worker: the promise is rejected with `Cancelled`, and a fresh Worker is already starting. A request whose Worker vanished is
+// sent once more to a fresh one. Its promise is rejected with `EngineFailure` only if the engine itself failed, or if the Worker vanished
+// both times. Faults in a job are ordinary replies.
 
 import { engineSource } from "./engine-source.js";
 import { EngineFailure, Hand, Lost, brokeOff } from "./hand.js";
@@ -19,10 +19,10 @@ export class Cancelled extends Error {
   name = "Cancelled";
 }
 
-// A plan's Worker is kept for the next plan unless its memory has grown past this: it is never given back otherwise.
+// A plan's Worker is kept for the next plan unless its memory has grown beyond this many bytes: a Worker never gives memory back.
 const BYTES_WORTH_KEEPING = 64 * 1024 * 1024;
 
-// How many seconds without news an answer may take: far more than any does on a slow phone.
+// Seconds without a message after which a Worker is given up: far more than any answer takes on a slow phone.
 const QUICK = 60;
 const USUAL_PLAN = 30; // what the engine gives a plan where nothing is said
 const AFTER_PLAN = 90; // for proofs and reports
@@ -31,7 +31,7 @@ const TRIES = 2; // a request that loses its Worker so often is given up
 
 const mostPlansAtOnce = () => Math.max(2, Math.min(4, (navigator.hardwareConcurrency ?? 2) - 1));
 
-// Asks again where the Worker was lost; a request that is to blame for that only so often.
+// Sends a request again where its Worker was lost; gives up after `TRIES` losses for which the request is to blame.
 async function insist(ask) {
   for (let blamed = 0; ;) {
     try {
@@ -58,13 +58,13 @@ export class Engine {
     this.ready.then(() => this.#warm(), () => {});
   }
 
-  // Answers a quick action.
+  // Answers a quick request.
   async call(action, request = {}) {
     const message = { call: action, request: JSON.stringify(request) };
     return insist(async () => (await this.#quickHand()).ask(++this.#last, message, QUICK));
   }
 
-  // Plans a job. `onProgress` hears { milliseconds, report } at every better plan.
+  // Plans a job. `onProgress` is called with { milliseconds, report } at every better plan.
   plan(request, onProgress) {
     const job = { text: JSON.stringify(request), most: (request.seconds ?? USUAL_PLAN) + AFTER_PLAN, onProgress };
     const promise = new Promise((resolve, reject) => Object.assign(job, { resolve, reject }));
@@ -112,7 +112,7 @@ export class Engine {
     return job.hand.ask(++this.#last, { plan: job.text }, job.most, job.onProgress);
   }
 
-  // A finished plan's Worker serves the next plan, unless it has ended or has grown too large.
+  // Keeps the Worker of a finished plan for the next plan, unless it has ended or has grown too large.
   #keep(hand) {
     if (hand !== undefined && hand.ended === undefined) {
       if (hand.bytes <= BYTES_WORTH_KEEPING && this.#spare.length === 0) this.#spare.push(hand);

@@ -1,7 +1,7 @@
-// Shows the piece as it was left, before the rest of the page is read, and lets a person begin.
+// Shows the piece as it was left before the rest of the page is loaded, and lets a person begin.
 //
-// What is typed is kept from here on. A button, a choice or the Enter key may want what is not there yet: these are held, and done
-// once it is.
+// What is typed is kept from here on. A button, a choice or the Enter key may need parts of the page that are not there yet; such events
+// are held back and replayed once they are.
 
 import { Page } from "./page.js";
 
@@ -23,7 +23,7 @@ function hold(event) {
 
 for (const kind of Object.keys(HELD)) document.addEventListener(kind, hold, true);
 
-// The rest of the page is there: what was held is done, in its order.
+// The rest of the page is there: the events held back are replayed in order.
 export function letGo() {
   for (const kind of Object.keys(HELD)) document.removeEventListener(kind, hold, true);
   for (const { target, event, value } of held) {
@@ -33,7 +33,7 @@ export function letGo() {
   }
 }
 
-// The build puts the rest into the page as mere text: a browser that read it as a script would do so before it draws.
+// Runs the rest of the page, which the build puts in as plain text: a browser that saw a script would run it before it draws.
 async function runRest() {
   await new Promise((drawn) => {
     requestAnimationFrame(() => setTimeout(drawn));

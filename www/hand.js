@@ -1,11 +1,11 @@
-// One Worker with the engine in it, and the requests it has not answered yet.
+// One Worker with the engine in it, and the requests that it has not answered yet.
 //
-// A Worker may vanish: a browser that is short of memory ends it and says nothing. Two things tell of that. The Worker holds a lock of
-// its own, which the browser frees when it ends, however it ends; where a page may have no locks, seconds are counted: until it has
-// started, until it says that a request is begun, until there is news of one. Only seconds that the page itself lives through count: it
-// looks every second, so a phone that slept for an hour has waited for one.
+// A Worker may vanish: a browser that is short of memory ends it without a message. Two signs reveal that. The Worker holds a lock of its
+// own, which the browser releases whenever the Worker ends. Where a page may not use locks, seconds are counted instead: until the Worker
+// has started, until it reports that a request is begun, and until the next message about a request. Only seconds in which the page itself
+// runs are counted: it checks every second, so a phone that slept for an hour has waited for one second.
 //
-// `ready` and each request are rejected with `Lost` when the Worker is gone: then another may be asked.
+// Where the Worker is gone, `ready` and each request are rejected with `Lost`; the caller may then ask another Worker.
 
 const SECOND = 1000; // milliseconds
 const TO_START = 10; // seconds
@@ -15,15 +15,15 @@ export class EngineFailure extends Error {
   name = "EngineFailure";
 }
 
-// What a person is told where the engine itself broke: whose error it is, what became of what they typed, and what to do. `why` is the
-// engine's own word, which helps whoever mends it.
+// The message where the engine itself failed: that it is our error, that what was typed is kept, and what to do. `why` is the engine's own
+// message, for whoever mends it.
 export function brokeOff(why) {
   const said = String(why ?? "").replace(/\s+/g, " ").trim().slice(0, 300);
   return "The engine broke off, which is an error of ours and none of yours. Nothing you typed is lost. Try again; if it breaks off "
     + `again, save the piece to a file from More.${said && ` The engine said: “${said}”`}`;
 }
 
-// The Worker is gone. `blamed` says whether it was at work on the very request that hears of this, or had never started.
+// The Worker is gone. `blamed` says whether it was at work on the request that is rejected with this, or never started.
 export class Lost extends Error {
   name = "Lost";
 
@@ -59,7 +59,7 @@ export class Hand {
 
   static #count = 0;
 
-  // `most` is how many seconds the request may take without news.
+  // `most` is the greatest number of seconds without a message about the request.
   ask(id, message, most, onProgress) {
     return new Promise((resolve, reject) => {
       if (this.ended !== undefined) return reject(this.ended);
@@ -98,7 +98,7 @@ export class Hand {
       this.bytes = bytes;
       this.#waiting.delete(id);
       if (failure === undefined) return request?.resolve(JSON.parse(reply));
-      // After a failure the engine's memory is not to be trusted; the others are asked elsewhere.
+      // After a failure the engine's memory cannot be trusted; the other requests go to another Worker.
       request?.reject(new EngineFailure(brokeOff(failure)));
       this.#lose(failure, false);
     }
@@ -109,7 +109,7 @@ export class Hand {
     navigator.locks.request(this.lock, { signal }, () => this.#lose("it was ended by the browser")).catch(() => {});
   }
 
-  // The first of those that wait is the one it was at work on.
+  // The first of the waiting requests is the one the Worker was at work on.
   #lose(why, blame = true) {
     if (this.ended !== undefined) return;
     this.ended = new Lost(why, false);

@@ -1,4 +1,4 @@
-// Brings the rest of the page.
+// Loads the rest of the page.
 
 import { Desk } from "./desk.js";
 import { Engine } from "./engine.js";

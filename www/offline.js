@@ -1,9 +1,9 @@
-// Makes the page work without a network, and takes a new version at the start, before anything has been typed.
+// Makes the page work without a network, and installs a new version at the start, before anything has been typed.
 //
-// Where the browser still holds the old version busy it does not change over; the start after that takes it.
+// Where the old version is still in use, the browser does not change over; the next start takes the new version.
 //
-// The document hears "offlineready" once the page works without a network, and "newversion" when a version arrives too late
-// to be taken now: it waits for the next start. Everything typed is saved at each change, so a reload loses nothing.
+// The document gets the event "offlineready" once the page works without a network, and "newversion" when a version arrives too late for
+// this start and waits for the next one. Everything typed is saved at each change, so a reload loses nothing.
 
 import { inside } from "./engine-source.js";
 
@@ -35,7 +35,7 @@ export async function workOffline() {
   });
   navigator.serviceWorker.ready.then(() => tell("offlineready"));
 
-  // A browser may forbid it, in a private window say; then the page works while there is a network.
+  // A browser may forbid service workers, as in a private window; then the page works as long as there is a network.
   const registering = navigator.serviceWorker.register("./service-worker.js", { updateViaCache: "none" });
   const registration = await registering.catch(() => null);
   if (registration === null) return;

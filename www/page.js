@@ -1,10 +1,10 @@
-// The controller: the only place where what is typed, the engine and what is shown meet.
+// The controller: the only place where typed input, the engine and the views meet.
 //
-// A change is saved, read by the engine, then planned; each view is handed the same `scene` and patches itself. A reply to
-// an older question is dropped.
+// A change is saved, read by the engine, then planned. Each view gets the same `scene` and updates itself. Replies to outdated requests are
+// dropped.
 //
-// It starts in two steps. `open` shows the piece as it was left, and what is typed from there on is kept. `begin` brings the
-// engine and all other views.
+// It starts in two steps. `open` shows the piece as it was left; what is typed from then on is kept. `begin` loads the engine and all other
+// views.
 
 import { Device, deviceStorage } from "./state/device.js";
 import { sorted } from "./state/fault-places.js";
@@ -36,11 +36,11 @@ export class Page {
   #views = [];
   #acts = {}; // what views do for one another, by name
 
-  // What is told and asked where the rest of the page is not there yet: nothing.
+  // Messages and questions do nothing until the rest of the page is there.
   tell = Object.assign(() => {}, { clear: () => {}, drop: () => {} });
   ask = async () => null;
 
-  // What the desk knows before there is one.
+  // Stands in for the desk until there is one.
   desk = NOTHING_PLANNED;
 
   open() {
@@ -73,7 +73,7 @@ export class Page {
     return this.#acts;
   }
 
-  // A view offers acts to the others.
+  // A view makes its acts available to the others.
   offer(acts) {
     for (const [name, act] of Object.entries(acts)) {
       if (name in this.#acts) throw new Error(`two views offer ${name}`);
@@ -81,7 +81,7 @@ export class Page {
     }
   }
 
-  // Another place of the page is open.
+  // Another place of the page was opened.
   placeChanged() {
     this.tell.clear();
     this.redraw();
@@ -134,7 +134,7 @@ export class Page {
     return reply;
   }
 
-  // What the engine reads in a job. The latest job is asked about once, whoever wants to know.
+  // The engine's reading of a job. The latest job is read only once, however many callers there are.
   readJob(job) {
     const text = JSON.stringify(job);
     if (this.#latest?.text !== text) {
@@ -145,7 +145,7 @@ export class Page {
     return this.#latest.reading;
   }
 
-  // Several pieces as one, to be bought together; they go to the archive, so that no board is held twice.
+  // Joins several pieces into one, to be bought together. The pieces go to the archive, so that no board is held twice.
   async buyTogether(ids) {
     const pieces = this.store.pieces.filter((piece) => ids.includes(piece.id));
     try {
@@ -201,7 +201,7 @@ export class Page {
     this.redraw();
   }
 
-  // What is in the car so far, added up by the engine over all legs of the work.
+  // The totals of what is in the car so far, which the engine adds up over all legs of the work.
   async #addUp() {
     const { work } = this.piece();
     const times = boughtByLeg(work?.legs ?? []);
@@ -214,7 +214,7 @@ export class Page {
     this.redraw();
   }
 
-  // The forms of set-outs and the rules of quantities; what is usual in them depends on the unit.
+  // Loads the forms of set-outs and the rules of quantities, whose usual values depend on the unit.
   async #learnKinds() {
     const imperial = ["in", "ft"].includes(this.piece().job.unit);
     if (this.#imperial === imperial) return;
@@ -263,7 +263,7 @@ export class Page {
     for (const view of this.#views) this.#show(view, scene);
   }
 
-  // A view that fails is our error; the others are shown all the same, and what was typed is kept.
+  // Shows a scene in a view. A view that fails is our error; the others are shown all the same, and what was typed is kept.
   #show(view, scene) {
     try {
       view(scene);
@@ -275,7 +275,7 @@ export class Page {
 
   // ---- starting ----
 
-  // A piece that came with a link is added beside the others, once the person says so.
+  // Adds a piece that came with a link beside the others, once the person agrees.
   async #takeLink() {
     const fragment = jobFragment(location.href);
     if (fragment === null) return;
@@ -320,7 +320,7 @@ export class Page {
     });
   }
 
-  // Another tab has saved: what it typed is taken over unless this tab is the one being used.
+  // Another tab has saved: its changes are taken over, unless this tab is the one in use.
   #changedElsewhere() {
     if (document.hasFocus()) return;
     this.store.load({ mend: false });
@@ -328,5 +328,5 @@ export class Page {
   }
 }
 
-// The example of the first start, which the build puts into the page so that nobody waits for the engine to see it.
+// The example of the first start, which the build puts into the page so that it shows without waiting for the engine.
 const example = () => JSON.parse(document.getElementById("example-job").textContent);

@@ -5,12 +5,12 @@
 //   run.stop();                                               // ends it with the best plan so far
 //   run.cancel();                                             // ends it with nothing
 //
-// Nothing is passed on that the engine's check of the cuts refused: progress that it refused is told as { group, refused }, and a refused
-// plan rejects the promise with `Refused`.
+// Nothing is passed on whose cuts the engine's check refused. Refused progress is passed on as { group, refused }; a refused plan rejects
+// the promise with `Refused`.
 
 import { Cancelled } from "./engine.js";
 
-// The planner made a plan that the check refused; `findings` says what was found.
+// The planner made a plan that the check refused; `findings` holds the reasons.
 export class Refused extends Error {
   name = "Refused";
 

@@ -1,8 +1,8 @@
-// Keeps the page usable without a network. The build puts VERSION and FILES, the name of every file of the site, in front.
+// Keeps the page usable without a network. The build puts VERSION, and FILES with the name of every file of the site, in front.
 //
-// One cache a version, filled whole before the version counts as installed. A page is always served from one version,
-// never a mixture. A new version waits until the page asks for it or every tab is closed. What a person typed is in the
-// page's own storage, which no version touches.
+// Each version has one cache, filled completely before the version counts as installed. A page is always served from one version, never a
+// mixture. A new version waits until the page asks for it or every tab is closed. What a person typed is in the page's own storage, which
+// no version touches.
 "use strict";
 
 const CACHE = `lengthwise-${VERSION}`;
@@ -20,7 +20,7 @@ self.addEventListener("activate", (event) => {
   event.waitUntil(tidied);
 });
 
-// Waited for: a worker put to sleep with the wish still open would go on waiting.
+// The event waits for this: the browser may stop a worker whose event has ended, and with it the change of version.
 self.addEventListener("message", (event) => {
   if (event.data === "take over") event.waitUntil(self.skipWaiting());
 });
@@ -31,7 +31,7 @@ self.addEventListener("fetch", (event) => {
   event.respondWith(answer(event.request));
 });
 
-// The page asks past the cache for what it found damaged there; what is then right takes its place.
+// Where the page found a cached file damaged, it asks past the cache; the right file then replaces it.
 async function answer(request) {
   const cache = await caches.open(CACHE);
   if (request.cache === "reload" && request.mode !== "navigate") {

@@ -1,6 +1,6 @@
-// What happens to bare numbers when the unit of a piece changes, and to lengths that leave the piece they were typed in.
+// What happens to bare numbers when the unit of a piece changes, and to lengths that are used outside the piece they were typed in.
 //
-// A number without a unit means what it meant when it was typed. The engine writes units behind numbers; nothing is converted here.
+// A number without a unit keeps the meaning it had when it was typed. The engine adds units to numbers; nothing is converted here.
 
 import { readingOf } from "./state/reading.js";
 import { oneBoard, unsettled } from "./state/shed.js";
@@ -14,7 +14,7 @@ export class Units {
     this.page = page;
   }
 
-  // Another unit for bare numbers: the sizes that stand there are kept, or their numbers taken in it, as the person says.
+  // Changes the unit of bare numbers. As the person chooses, sizes are kept, or their numbers are read in the new unit.
   async choose(unit) {
     const { page } = this;
     const { job, work } = page.piece();
@@ -43,7 +43,7 @@ export class Units {
     });
   }
 
-  // Boards of the shed say their unit as soon as they are typed, for every piece reads them.
+  // Adds the units to boards of the shed as soon as they are typed, since every piece reads them.
   async settleShed() {
     const { page } = this;
     const reading = readingOf(page.piece().job);
@@ -59,7 +59,7 @@ export class Units {
     }
   }
 
-  // A length as typed beside a plan, with the unit of that plan. Throws in words where it is none.
+  // A length as typed beside a plan, with the unit of that plan. Throws an Error in words where it is no length.
   async spelled(text, job) {
     const reply = await this.page.call("spell_length", { text, ...readingOf(job) });
     if (reply.fault) throw new Error(reply.fault);
@@ -67,7 +67,7 @@ export class Units {
   }
 }
 
-// What was typed on meanwhile stays as it is, and is settled next.
+// Takes over the engine's texts. A field that was typed in meanwhile stays, and is settled next.
 function settle(store, board, sent, row, decimal) {
   const now = store.shed.find((other) => other.id === board.id);
   if (!now) return;
@@ -82,7 +82,7 @@ function settle(store, board, sent, row, decimal) {
   if (now.taken) oneBoard(store, now);
 }
 
-// The change that says most: a plain number, and a long one.
+// The change to show as an example: the longest of those of plain numbers, or else the longest of all.
 function telling(changes) {
   const plain = changes.filter(([was]) => /^[\d\s]+$/.test(was));
   return (plain.length > 0 ? plain : changes).reduce((best, one) => (one[0].length > best[0].length ? one : best));

@@ -11,7 +11,7 @@
 
 let memory = null;
 
-// The browser frees a lock when its holder ends, however it ends; so the page hears of it.
+// The browser releases a lock whenever its holder ends, so the page notices.
 function hold(name) {
   if (name === undefined || !self.navigator.locks) return;
   const held = () => {

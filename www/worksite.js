@@ -1,8 +1,8 @@
-// The yard and the saw: what is ticked there, and what follows when the plan meets the world.
+// The yard and the saw: what is ticked there, and what follows when something is not as planned.
 //
-// Ticks are kept with the leg they belong to. When something goes wrong, the engine says what is left to plan, and that
-// becomes the next leg (see state/work.js). All of it is one step of undo. What the yard said stands in a list of its own, from which
-// each can be taken back (see state/says.js).
+// Ticks are kept with the leg they belong to. When something goes wrong, the engine works out what is left to plan, and that becomes the
+// next leg (see state/work.js). All of it is one step of undo. What the yard said is kept in a list of its own, from which each entry can
+// be undone (see state/says.js).
 
 import { readingOf } from "./state/reading.js";
 import { putAway, shedIndices } from "./state/shed.js";
@@ -23,13 +23,13 @@ export class Worksite {
     this.page = page;
   }
 
-  // What the plan that is being carried out changed when it was made, in words.
+  // What changed when the plan that is being carried out was made, in words.
   get followed() {
     const plan = work.currentLeg(this.page.piece())?.plan;
     return plan && this.#changed?.plan === plan ? this.#changed.texts : [];
   }
 
-  // Ticks the first `steps` lines of a board's sheet. A new board gets its mark with the first.
+  // Ticks the first `steps` lines of a board's sheet. A new board gets its mark with the first tick.
   tick(board, steps) {
     const act = (mark) => this.#progress((progress) => work.setSteps(progress, board, this.#sheet(board), steps, mark));
     if (this.#queued === 0 && (steps === 0 || this.markOf(board) !== "")) return act("");
@@ -48,14 +48,14 @@ export class Worksite {
     return this.#inTurn(async () => this.#progress((progress) => work.unbought(progress, row.line)));
   }
 
-  // What is written on the end of a board of the plan, empty while nothing is.
+  // The mark on a board of the plan; empty while it has none.
   markOf(board) {
     const { good } = this.page.desk;
     return ownMark(good.report.plan, board, work.currentLeg(this.page.piece())?.progress) ?? good.report.boards[board].mark;
   }
 
-  // A board is not as it was sold: its length as the tape says it (empty for as sold), stretches that are bad; `board` is its
-  // mark where it is ticked already. The plan follows. False when the person would rather measure again.
+  // A board is not as sold: it has another length by the tape (empty for as sold), or bad stretches. `board` is its mark where it is
+  // already ticked. The plan is made anew. Returns false where the person would rather measure again.
   async measured(row, { board = "", length, bad }, what) {
     const line = row.line;
     const { job } = this.page.desk.good;
@@ -71,26 +71,26 @@ export class Worksite {
     return true;
   }
 
-  // What is wrong with what the tape is said to tell of a length: [{ name, message }].
+  // Faults in a measured length and its bad stretches: [{ name, message }].
   async wrongMeasure(row, { length, bad }) {
     if (!length && !bad) return [{ name: "length", message: "give its length, or say where it is bad" }];
     const sold = this.page.desk.good.job.yard[row.line];
     return this.#wrong("shed", { section: sold.section, length: length || sold.length, bad });
   }
 
-  // What is wrong with a length the yard is said to have.
+  // Faults in a length that the yard is said to have.
   async wrongLength(section, { length, price, count }) {
     if (!length) return [{ name: "length", message: "give the length the yard has" }];
     return this.#wrong("yard", { section, length, ...(price && { price }), ...(count && { count }) });
   }
 
-  // The width a section is sold by and the one measured at the yard, as they are written.
+  // The width by which a section is sold and the one measured at the yard, as typed.
   widthOf(name) {
     const { width = "", measured = "" } = this.page.piece().job.sections.find((section) => section.name === name) ?? {};
     return { width, measured };
   }
 
-  // What is wrong with the width that boards of a section are said to measure. Parts under way are no set-outs any more, so they cannot follow.
+  // Faults in the measured width of a section. Parts under way are no longer set-outs, so they cannot follow it.
   async wrongWidth(name, { measured }) {
     if (this.#now().leg !== null) return [{ name: "measured", message: "timber is bought or cut for this plan, and its parts stay as they are; give the width in Timber, and plan afresh with it" }];
     const { job } = this.page.desk.good;
@@ -100,7 +100,8 @@ export class Worksite {
     return faults.filter((fault) => fault.list === "sections" && fault.row === row && fault.field === "measured").map(({ field, message }) => ({ name: field, message }));
   }
 
-  // Boards of a section measure otherwise than they are sold: everything is planned with that width, and the set-outs say what it changed.
+  // Boards of a section measure otherwise than sold: everything is planned again with that width, and notes of the set-outs say what it
+  // changed.
   async otherWidth(name, typed) {
     const measured = typed && (await this.page.units.spelled(typed, this.page.desk.good.job));
     this.page.change(null, ({ job }) => {
@@ -112,7 +113,7 @@ export class Worksite {
     this.page.tell(text, { id: "work", act: { label: "Undo", do: () => this.page.store.undo() } });
   }
 
-  // What is wrong with one more row of a list of the plan's job.
+  // Faults in one more row of a list of the plan's job.
   async #wrong(list, row) {
     const { job } = this.page.desk.good;
     const rows = [...(job[list] ?? []), row];
@@ -135,8 +136,8 @@ export class Worksite {
     await this.#goOn(`${this.#sheet(board).title}: bad from ${text}`, { act: (progress) => work.badFrom(progress, board, text, mark), board });
   }
 
-  // The yard has no more of a row of the buying list: what is bought is kept, no more of it is planned, and the piece's own
-  // list of the yard says so too.
+  // The yard has no more of a row of the buying list. What is bought is kept, no more of it is planned, and the piece's own list of the
+  // yard is changed too.
   async notThere(row, what) {
     const line = row.line;
     const sold = this.page.desk.good.job.yard[line];
@@ -164,7 +165,7 @@ export class Worksite {
     });
   }
 
-  // One thing the yard said was wrong.
+  // Undoes one entry of what the yard said.
   async takeBack(id) {
     const { piece } = this.#now();
     const said = piece.says.find((one) => one.id === id);
@@ -183,8 +184,7 @@ export class Worksite {
     return this.#goOn(`${mark} is not taken`, { amend: (next, open) => leave(open, next, mark) });
   }
 
-  // What is left, planned with the yard, the saw and the aim as they now stand in the piece, and with boards that came into
-  // the shed since.
+  // Plans what is left with the yard, the saw and the aim as they now are in the piece, and with boards that came into the shed since.
   async planLeft() {
     const { job: typed, rows } = this.page.sent();
     const { job: sent } = await this.page.call("spell_job", { job: typed });
@@ -203,8 +203,8 @@ export class Worksite {
     });
   }
 
-  // The plan under way cannot be read, so nobody knows which parts the ticks stand for. What it was to make becomes a piece of its own,
-  // part by part, and the boards bought go to the shed; the old piece stays as it is in the archive.
+  // The plan under way cannot be read, so it is unknown which parts its ticks stand for. What it was to make becomes a piece of its own,
+  // part by part, and the bought boards go to the shed. The old piece stays unchanged in the archive.
   async beginAnew() {
     const { piece, leg } = this.#now();
     const { bought, missing } = leg.progress;
@@ -225,8 +225,8 @@ export class Worksite {
     this.page.change(null, (piece) => delete piece.work);
   }
 
-  // What is to be kept of each board of the plan, with the mark it gets in the end: board of the plan -> [{ mark, length }]. A new board is
-  // left out until it has a mark of its own. It is known once the engine has said so; then the page is drawn again.
+  // What is to be kept of each board of the plan, with the mark it gets in the end: a map from the board's index to [{ mark, length }]. A
+  // new board is left out until it has a mark of its own. The engine's answer arrives later, and the page is then drawn again.
   keepsOf(board) {
     const { good } = this.page.desk;
     const piece = this.page.piece();
@@ -245,7 +245,7 @@ export class Worksite {
     if (this.#keeps === keeps && shed.length > 0) this.page.redraw();
   }
 
-  // The piece is built: its boards leave the shed, its offcuts come back.
+  // The piece is built: the boards it used leave the shed, and its offcuts come back.
   async finish() {
     const { report, job, rows } = this.page.desk.good;
     const piece = this.page.piece();
@@ -268,7 +268,7 @@ export class Worksite {
     this.page.tell(`${count} in the shed from this piece.`, { act: { label: "Undo", do: () => this.page.store.undo() } });
   }
 
-  // Says what the new plan of a leg changes, or that there is none.
+  // Reports what the new plan of a leg changes, or that there is none.
   async follow(report, job) {
     if (this.#waits === null) return;
     const { said, before } = this.#waits;
@@ -302,7 +302,7 @@ export class Worksite {
     return { piece, leg: work.currentLeg(piece) };
   }
 
-  // Acts that wait for the engine are done one after the other.
+  // Runs acts that wait for the engine one after the other.
   #inTurn(act) {
     this.#queued += 1;
     this.#queue = this.#queue.then(act).catch((error) => this.page.tell(error.message, { id: "work" })).finally(() => (this.#queued -= 1));
@@ -314,7 +314,7 @@ export class Worksite {
     return mark;
   }
 
-  // The mark of the next board bought of a line: the one it wears if it was cut before it was ticked.
+  // The mark of the next board bought of a line: the one it has already if it was cut before it was ticked.
   async #markToBuy(line) {
     const { good } = this.page.desk;
     const progress = this.#now().leg?.progress ?? work.noProgress();
@@ -334,8 +334,8 @@ export class Worksite {
     });
   }
 
-  // Something is otherwise than planned: `said` in words. What is left becomes the next leg; a leg that could not be planned
-  // is amended in its place; `amend` is given that leg, { job, rows, came }, and the piece. `board` is the one at hand, where it happened at the saw.
+  // Something is not as planned; `said` names it in words. What is left becomes the next leg; a leg that could not be planned is changed in
+  // place. `amend` is called with that leg, { job, rows, came }, and the piece. `board` is the board at hand, where it happened at the saw.
   async #goOn(said, { act = null, amend = () => {}, board = null }) {
     const { good } = this.page.desk;
     const now = work.currentLeg(this.page.piece()) ?? { job: good.job, plan: good.report.plan, progress: work.noProgress() };
@@ -376,7 +376,7 @@ function say(piece, said) {
 
 const NO_PLAN = { impossible: "what is left cannot be cut from the timber there is", nothing: "nothing is left to plan" };
 
-// Totals that differ, in words.
+// The totals that differ, in words.
 function changes(before, after) {
   const was = new Map(before.map((total) => [total.key, total.amount]));
   const texts = after.filter(({ key, amount }) => was.has(key) && was.get(key) !== amount)
@@ -384,5 +384,5 @@ function changes(before, after) {
   return texts.length > 0 ? [`In all, ${texts[0]}`, ...texts.slice(1)] : ["In all, as much to buy as before"];
 }
 
-// How the totals of what is in the car are called where they are about all of it.
+// How the totals of what is in the car are named where they are about all of it.
 const CALLED = { count: "", cost: "cost ", length: "timber ", mass: "mass " };

@@ -1,5 +1,5 @@
-// Which board is at the saw. Each leg of the work has a plan of its own, so the place in one means nothing in another: where a leg is taken
-// back, the board that was at the saw before it began is at the saw again.
+// Which board is at the saw. Each leg of the work has a plan of its own, so an index in one plan means nothing in another. When a leg is
+// undone, the board that was at the saw before it is at the saw again.
 
 export class BoardAtHand {
   #piece = null;
@@ -7,7 +7,7 @@ export class BoardAtHand {
   #at = 0;
   #left = new Map(); // how many legs there were -> the place that was left then
 
-  // The place among this many boards. A plan that is shown for a moment and has fewer does not move it.
+  // The index, of this many boards. A plan that is shown for a moment and has fewer boards does not change it.
   of(count) {
     return Math.min(Math.max(this.#at, 0), Math.max(count - 1, 0));
   }
@@ -16,7 +16,7 @@ export class BoardAtHand {
     this.#at = at;
   }
 
-  // How far the work on the open piece is.
+  // Notes how far the work on the open piece is.
   follow(piece, legs) {
     if (piece !== this.#piece) {
       this.#piece = piece;
@@ -25,7 +25,7 @@ export class BoardAtHand {
       this.#left.clear();
     } else if (legs !== this.#legs) {
       this.#left.set(this.#legs, this.#at);
-      // The first tick began the first leg on the plan that was shown before it, so the board stays.
+      // The first tick began the first leg on the plan that was already shown, so the board stays.
       const same = this.#legs + legs === 1;
       if (legs < this.#legs && !same) this.#at = this.#left.get(legs) ?? this.#at;
       this.#legs = legs;

@@ -1,9 +1,9 @@
-// What is kept on the device, as texts under names. It works for a page opened from a file as well.
+// Texts kept on the device under names. It works for a page opened from a file as well.
 //
-// When the device refuses (no room, or storage switched off) the page goes on from memory. What is not kept is known name by name until
-// it is kept, so that the person can save it to a file instead.
+// Where the device refuses (no room, or storage switched off), the page goes on with its memory. It knows which names are not kept until
+// they are, so that the person can save them to a file instead.
 //
-// What was stored and cannot be read is put aside, letter by letter, under a name of its own: `aside/` and the name it had.
+// Stored text that cannot be read is set aside unchanged, under a name of its own: `aside/` and its old name.
 
 const PREFIX = "lengthwise/";
 const ASIDE = "aside/";
@@ -23,12 +23,12 @@ export class Device {
     return this.#troubles.values().next().value ?? null;
   }
 
-  // The names of what is not kept.
+  // The names that are not kept.
   get troubled() {
     return [...this.#troubles.keys()];
   }
 
-  // Every name under which something is, in order.
+  // Every name that has a text, in order.
   names() {
     const names = new Set(this.#memory.keys());
     try {
@@ -37,7 +37,7 @@ export class Device {
         if (name.startsWith(PREFIX)) names.add(name.slice(PREFIX.length));
       }
     } catch {
-      // A storage that cannot be listed is one that cannot be read.
+      // A storage that cannot be listed cannot be read.
     }
     return [...names].sort();
   }
@@ -65,7 +65,7 @@ export class Device {
     }
   }
 
-  // Tries again to keep what is not kept, as there may be room now.
+  // Tries again to keep what is not kept, as there may be room by now.
   retry() {
     for (const [name, text] of this.#memory) this.write(name, text);
   }
@@ -80,7 +80,7 @@ export class Device {
     }
   }
 
-  // Moves what is stored under a name, as it is, to a name of its own. False where there is no room for that: then it stays where it is.
+  // Moves a stored text unchanged to a name of its own. Returns false where there is no room for that; the text then stays where it is.
   putAside(name) {
     const text = this.#storage.getItem(PREFIX + name);
     if (text !== null && !this.#moved(name, text)) {
@@ -99,7 +99,7 @@ export class Device {
       this.#storage.removeItem(here);
       return true;
     } catch {
-      // There is no room for it twice: it is taken away from one place before it is put in the other.
+      // There is no room for two copies, so the first is deleted before the second is written.
       try {
         this.#storage.removeItem(here);
         this.#storage.setItem(there, text);
@@ -110,7 +110,7 @@ export class Device {
     }
   }
 
-  // Back where it was; another tab may have taken that room meanwhile, and then the text is in memory, and told of.
+  // Puts the text back. If another tab has taken the room meanwhile, the text stays in memory and is reported as not kept.
   #backOr(to, text, here, error) {
     try {
       this.#storage.setItem(here, text);
@@ -129,14 +129,14 @@ export class Device {
     return to;
   }
 
-  // What is put aside: [{ name, of, text }], `of` being the name it had.
+  // What is set aside: [{ name, of, text }], `of` being its old name.
   aside() {
     const kept = this.names().filter((name) => name.startsWith(ASIDE));
     const moved = kept.map((name) => ({ name, of: name.slice(ASIDE.length), text: this.read(name) }));
     return [...moved, ...[...this.#unmoved].map((name) => ({ name, of: name, text: this.#storage.getItem(PREFIX + name) ?? "" }))];
   }
 
-  // Throws away one thing that is put aside.
+  // Deletes one text that is set aside.
   throwAway(name) {
     if (this.#unmoved.delete(name)) this.#storage.removeItem(PREFIX + name);
     else this.remove(name);
@@ -144,10 +144,10 @@ export class Device {
   }
 }
 
-// Browsers word a full storage each in their own way, and at length.
+// Browsers report a full storage each in their own, long words.
 const reasonOf = (error) => (error.name === "QuotaExceededError" ? "no room is left" : error.message);
 
-// The browser's own storage, or nothing where even asking is refused.
+// The browser's storage, or null where it is forbidden even to ask for it.
 export function deviceStorage() {
   try {
     return globalThis.localStorage ?? null;

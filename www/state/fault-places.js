@@ -1,19 +1,19 @@
-// Faults in the words of the person: which row of theirs it is, what the field is called on the page, and where it is put right.
+// Faults in the person's words: which of their rows it is, what the page calls the field, and where to mend it.
 //
-// A place that is still empty is nothing wrong; it is what to give next.
+// A field that is still empty is no fault; it is what to fill in next.
 
 import { faultPlace, lackingSizes } from "./job.js";
 
 const GOES = { __proto__: null, sections: "timber", yard: "timber", shed: "timber", saw: "timber", carry: "timber" };
 
-// Fields whose name in the job file is not what the page calls them.
+// Fields that the page calls otherwise than the job file.
 const CALLED = {
   __proto__: null, label: "name", bad: "bad stretches", trim: "end trim", keep: "keep length", carry: "carry length", cover: "cover width",
   joint: "its edges meet", measured: "width measured at the yard",
   step: "finest step of a reading", decimal: "decimal sign", unit: "unit", count: "number in stock",
 };
 
-// { told, lacking }: what is wrong, each { place, goes, where, message }, and what is to be given, each { row?, name, labels }.
+// { told, lacking }: faults, each { place, goes, where, message }, and fields to fill in, each { row?, name, labels }.
 export function sorted(reading, rows, piece, shed, kinds) {
   const lacking = lackingSizes(piece.job, kinds);
   const waits = new Set(lacking.map((one) => one.row));
@@ -23,7 +23,7 @@ export function sorted(reading, rows, piece, shed, kinds) {
     const place = faultPlace(fault, rows);
     const at = spot(place, fault, piece.job, shed, kinds);
     const lacks = fault.field && at.row && empty(at.row[fault.field]);
-    // A set-out that still wants a size is not asked what else it wants.
+    // A set-out that still lacks a size is not asked for anything else.
     if (fault.list === "set_outs" && waits.has(fault.row) && (lacks || !fault.field)) continue;
     if (lacks) lack(lacking, at);
     else told.push({ place, goes: GOES[fault.list || fault.field] ?? "piece", where: [at.name, at.called].filter(Boolean).join(", "), message: fault.message });
@@ -33,14 +33,14 @@ export function sorted(reading, rows, piece, shed, kinds) {
 
 function lack(lacking, { name, called }) {
   const known = lacking.find((one) => one.row === undefined && one.name === name);
-  // Several rules may miss one and the same field.
+  // Several rules may ask for the same field.
   if (known) known.labels = [...new Set([...known.labels, called])];
   else lacking.push({ name, labels: [called] });
 }
 
 const empty = (value) => value === undefined || value === null || String(value).trim() === "";
 
-// The row a place is in, its name, and what its field is called.
+// The row of a place, the row's name, and the name of the field on the page.
 function spot(place, fault, job, shed, kinds) {
   const { list, field } = fault;
   const key = place.split("/")[1];

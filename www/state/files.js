@@ -1,4 +1,4 @@
-// The files the page writes and takes back: a job, the shed, everything. Nothing that is here is changed by a file.
+// The files that the page writes and reads: a job, the shed, everything. Reading a file changes nothing that is already here.
 
 import { addBoards, addPiece, archivePiece, boardText, freeName, freshId, withLists } from "./pieces.js";
 import { readingOf } from "./reading.js";
@@ -18,7 +18,7 @@ export function everythingFile(store) {
   return JSON.stringify({ format: "lengthwise-everything", version: VERSION, shed: store.shed, pieces: store.pieces }, null, 2);
 }
 
-// Takes a file in, all of it or nothing. Returns what was done, in words; throws an Error in words when it cannot be read, and has then
+// Reads a file, all of it or nothing. Returns what was done, in words. Throws an Error in words when the file cannot be read, and has then
 // changed nothing.
 export function takeFile(store, text) {
   const before = JSON.stringify([store.pieces, store.shed, store.openId]);
@@ -37,7 +37,7 @@ function taken(store, file) {
   return `“${job.piece || "the piece"}” taken in`;
 }
 
-// A job that the page can show; throws an Error in words where it is none, or of a version that is not known yet.
+// A job that the page can show. Throws an Error in words where it is none, or where its version is not known yet.
 export function sound(job) {
   if (job?.format !== KINDS[0]) throw new Error("it holds no piece");
   must(knownVersion(job.version), NEWER);
@@ -76,8 +76,8 @@ function takeEverything(store, { shed = [], pieces = [] }) {
   ].filter(Boolean).join("; ") || "nothing is in it";
 }
 
-// A piece that is here in another state is kept beside it: the newer one to work with, the older one in the archive, so that
-// nothing is lost and no board is held twice.
+// A piece that is already here in another state is kept beside it. The newer one is worked with and the older one archived, so that nothing
+// is lost and no board is held twice.
 function takePiece(store, piece, led) {
   const taken = leading({ ...piece, job: withLists(piece.job) }, led);
   const here = store.pieces.find((other) => other.id === piece.id);
@@ -97,17 +97,17 @@ function takePiece(store, piece, led) {
   return ["apart", `“${name}” is here in another state: the newer one is kept to work with${newer ? ` as “${beside.job.piece || name}”` : ""}, the older one is in the archive`];
 }
 
-// What a person made of a piece, its name apart, which may have got a number.
+// What a person made of a piece. Its name is left out, as it may have been given a number.
 const content = ({ job, work, says, finished }) => JSON.stringify([{ ...job, piece: "" }, work ?? null, says ?? [], finished ?? null]);
 
-// The piece with the ids of the boards as they are known here.
+// The piece with the ids that the boards have here.
 function leading(piece, led) {
   const ids = (list) => list?.map((id) => led.get(id) ?? id);
   const work = piece.work && { ...piece.work, legs: piece.work.legs.map((leg) => (leg.rows?.shed ? { ...leg, rows: { ...leg.rows, shed: ids(leg.rows.shed) } } : leg)) };
   return { ...piece, uses: ids(piece.uses) ?? [], ...(work ? { work } : {}) };
 }
 
-// Boards that are already here keep their id; `led` leads the file's ids to those.
+// Boards that are already here keep their id; `led` maps the file's ids to those.
 function takeShed(store, boards) {
   const here = new Map(store.shed.map((board) => [boardText(board.row), board.id]));
   const ids = new Set(store.shed.map((board) => board.id));
@@ -117,7 +117,7 @@ function takeShed(store, boards) {
     if (!led.has(board.id)) led.set(board.id, same ?? board.id);
     return same === undefined;
   });
-  // Two boards of one id in a file are two boards.
+  // Two boards with one id in a file are two boards.
   const given = new Set();
   for (const board of fresh) {
     if (given.has(board.id)) board.id = freshId();

@@ -1,7 +1,7 @@
-// Undo and redo over snapshots, which are texts. Typing on in one field is one step.
+// Undo and redo over snapshots, which are texts. Continued typing in one field is one step.
 //
-// Snapshots that follow each other are nearly alike, so only the newest is kept whole; each older one is kept as what has to be put in
-// place of the middle of the next. That makes the history small enough to be kept on the device, and it is bounded besides.
+// Successive snapshots are nearly equal, so only the newest is kept whole. Each older one is kept as the change to the middle of the next.
+// That makes the history small enough to be kept on the device; its size is limited too.
 
 const MOST_STEPS = 200;
 const MOST_LETTERS = 200_000; // kept on the device, where there is room for a few million in all
@@ -11,7 +11,7 @@ export class History {
   #after = new Pile();
   #place = null;
 
-  // Remembers how things stood before a change at `place`; a further change at the same place joins it. Says whether it is a new step.
+  // Records the state before a change at `place`; a further change at the same place joins it. Returns whether this is a new step.
   record(snapshot, place) {
     if (place !== null && place === this.#place) return false;
     this.#place = place;
@@ -20,7 +20,7 @@ export class History {
     return true;
   }
 
-  // What is typed next is a step of its own.
+  // Ends the step: what is typed next is a new one.
   pause() {
     this.#place = null;
   }
@@ -41,7 +41,7 @@ export class History {
     return this.#after.size > 0;
   }
 
-  // The whole history as a text, and back. What cannot be read is an empty history.
+  // The whole history as a text, and back. A text that cannot be read is an empty history.
   text() {
     return JSON.stringify({ before: this.#before.kept(), after: this.#after.kept() });
   }
@@ -50,7 +50,7 @@ export class History {
     return History.readable(text).history;
   }
 
-  // { history, whole }: `whole` is false where there was something else.
+  // { history, whole }: `whole` is false where the text held something that could not be read.
   static readable(text) {
     const history = new History();
     try {
@@ -71,8 +71,8 @@ export class History {
   }
 }
 
-// A pile of texts: the top one whole, and for each below what turns the one above into it: [letters kept at the start, letters kept at
-// the end, what stands between].
+// A stack of texts. The top one is whole; each one below is the change that turns the text above into it: [letters kept at the start,
+// letters kept at the end, the text between].
 class Pile {
   #top;
   #below;
@@ -101,7 +101,7 @@ class Pile {
     return text;
   }
 
-  // As much of the newest as there is room for.
+  // As many of the newest texts as there is room for.
   kept() {
     let room = MOST_LETTERS - (this.#top?.length ?? 0);
     let first = this.#below.length;

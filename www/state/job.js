@@ -1,12 +1,12 @@
-// The job as it is sent to the engine: the piece with the shed boards it may use, rows not begun left out. A board is offered
-// when no piece beside those planned together holds it and the piece has its section.
+// The job as it is sent to the engine: the piece with the shed boards it may use, without empty rows. A board is offered where the piece
+// has its section and no piece holds it, apart from those planned together.
 //
-// Rows that are left out shift the others, so a fault's row is led back to the row on the page by `rows`.
+// Rows that are left out shift the others, so `rows` maps a fault's row back to the row on the page.
 
 import { readingOf } from "./reading.js";
 import { readsAlike, reservations } from "./shed.js";
 
-// What makes a row worth sending: one of these fields has something in it.
+// A row is sent once one of these fields is filled in.
 const BEGUN = {
   sections: ["name", "thickness", "width"],
   yard: ["length", "price"],
@@ -34,23 +34,23 @@ export function jobToSend(store, piece, together = [piece.id]) {
   return { job: written(job), rows };
 }
 
-// The piece whose job, its name and its shed apart, says just what this one says, if there is one.
+// The piece with the same job apart from its name and its shed, if there is one.
 export function pieceLike(store, job) {
   const text = ({ piece: _, shed: __, ...rest }) => JSON.stringify(rest);
   return store.pieces.find((piece) => text(jobToSend(store, piece).job) === text(job));
 }
 
-// Where a fault shows: "parts/3/length". Shed boards go by their id.
+// Where a fault shows, as "parts/3/length". Shed boards go by their id.
 export function faultPlace(fault, rows) {
   const list = fault.list ?? "";
   if (fault.row === null || fault.row === undefined) return [list, fault.field].filter(Boolean).join("/");
   return [list, rows[list]?.[fault.row] ?? fault.row, fault.field].filter((part) => part !== "").join("/");
 }
 
-// A board of the shed that somebody began to write down and that has no length yet. It is there to be filled in; nothing is planned with it.
+// A board of the shed that is partly filled in and has no length yet. It stays there to be filled in; nothing is planned with it.
 export const isUnfinished = ({ row }) => !filled(row.length) && Object.entries(row).some(([name, value]) => name !== "section" && filled(value));
 
-// Those of them that this piece might use, each a way to its length: { place, goes, where, message }. They are no faults.
+// Those of them that this piece might use, each with a link to its length: { place, goes, where, message }. They are no faults.
 export const toFinish = (store, piece) => {
   const names = new Set(piece.job.sections.map((section) => String(section.name ?? "").trim()));
   return store.shed
@@ -61,25 +61,25 @@ export const toFinish = (store, piece) => {
     }));
 };
 
-// Names of sections that parts want and that neither the yard's list nor the shed has a length of.
+// Names of sections that parts need and of which neither the yard's list nor the shed has a length.
 export function withoutLengths(job, parts, shed) {
   const wanted = new Set(parts.map((part) => part.section));
   const had = new Set([...job.yard, ...shed.map((board) => board.row)].filter((row) => filled(row.length)).map((row) => row.section));
   return job.sections.map((section) => section.name).filter((name) => wanted.has(name) && !had.has(name));
 }
 
-// The same where nothing can be planned and nothing is under way. Nothing failed; the lengths are to be given.
+// The same, where nothing can be planned and nothing is under way. That is no failure: the lengths are to be filled in.
 export const lengthless = ({ leg, verdict, piece, reading, store }) =>
   (leg || verdict?.outcome !== "impossible" ? [] : withoutLengths(piece.job, reading.parts, store.shed));
 
 const filled = (value) => value !== undefined && value !== null && String(value).trim() !== "";
 
-// An empty field is an absent one.
+// A row without its empty fields.
 function written(row) {
   return Object.fromEntries(Object.entries(row).filter(([, value]) => typeof value === "object" || filled(value)));
 }
 
-// Set-outs that wait for a size nobody has typed yet. That is no fault; it is what to do next.
+// Set-outs without a size that they need. That is no fault; it is what to fill in next.
 export function lackingSizes(job, kinds) {
   return job.set_outs.flatMap((setOut, row) => {
     const fields = kinds.find((kind) => kind.kind === setOut.kind)?.fields ?? [];

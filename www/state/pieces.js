@@ -6,7 +6,7 @@ export function freshId() {
   return `${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`;
 }
 
-// Adds a piece from a job file and opens it. Shed boards the device does not have yet go into its shed.
+// Adds a piece from a job file and opens it. Shed boards that the device does not have yet go into its shed.
 export function addPiece(store, job, { shed = true } = {}) {
   const { shed: boards, ...rest } = job;
   if (rest.piece) rest.piece = freeName(store, rest.piece);
@@ -25,7 +25,7 @@ export function addBoards(store, boards, typed) {
   }
 }
 
-// Lists that a job file allows in a board, as the texts the page shows.
+// Lists, which a job file allows in a board, as the texts that the page shows.
 function plainBoard(row) {
   const texts = { ...row };
   if (Array.isArray(row.bad)) texts.bad = row.bad.map((pair) => pair.join("..")).join("; ");
@@ -46,19 +46,19 @@ export function archivePiece(store, id, archived) {
   if (archived) piece.uses = [];
 }
 
-// Every list of a job is there, so the page never asks whether one is.
+// A job with all its lists, so that the page need not check for them.
 export function withLists(job) {
   const lists = { sections: [], yard: [], parts: [], set_outs: [] };
   for (const name of Object.keys(lists)) lists[name] = job[name] ?? [];
   return { ...job, ...lists, saw: { ...job.saw } };
 }
 
-// Two rows are one board when all that is written about them is the same.
+// A board's fields as one text; two boards are the same where these are equal.
 export function boardText(row) {
   return JSON.stringify(Object.entries(row).filter(([, value]) => value !== "").map(([key, value]) => [key, String(value)]).sort());
 }
 
-// Takes an archived piece off the device; what it was comes back, to be put there again.
+// Removes an archived piece from the device and returns it, so that it can be put back.
 export function deletePiece(store, id) {
   const at = store.pieces.findIndex((piece) => piece.id === id);
   const [gone] = store.pieces.splice(at, 1);
@@ -66,7 +66,7 @@ export function deletePiece(store, id) {
   return () => store.pieces.splice(at, 0, gone);
 }
 
-// The name, or the next free one of its kind: "Bin store 2" where there is a "Bin store", and "Bin store 3" for a copy of that.
+// The name, or the next free one with a number: "Bin store 2" where there is a "Bin store", and "Bin store 3" for a copy of that.
 export function freeName(store, name) {
   const names = new Set(store.pieces.map((piece) => piece.job.piece));
   if (!names.has(name)) return name;
@@ -75,14 +75,14 @@ export function freeName(store, name) {
   for (let number = 2; ; number += 1) if (!names.has(`${bare} ${number}`)) return `${bare} ${number}`;
 }
 
-// The example of the first start. It and its boards are marked, so that they can be put away together.
+// The example of the first start. It and its boards are marked, so that they can be removed together.
 export function addExample(store, job) {
   const here = new Set(store.shed);
   addPiece(store, job).example = true;
   for (const board of store.shed) if (!here.has(board)) board.example = true;
 }
 
-// Puts the example away for good, with its boards; `job` is what is open instead when nothing else is there.
+// Removes the example for good, with its boards. `job` is opened instead where there is no other piece.
 export function putExampleAway(store, job) {
   for (const piece of store.pieces.filter((one) => one.example)) store.forget(piece.id);
   store.pieces = store.pieces.filter((piece) => !piece.example);

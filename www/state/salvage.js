@@ -1,10 +1,10 @@
-// What can be read of a text that the device kept, whatever it says. Each answers { whole, ... }: `whole` is false where the text holds
-// more than what is handed back, so that it is to be put aside as it is.
+// Reads as much as possible of a text that the device kept, whatever it holds. Each function returns { whole, ... }; `whole` is false where
+// the text holds more than what is returned, so that the text should be set aside unchanged.
 
 import { withLists } from "./pieces.js";
 import { BLOCKS, LISTS, OF_PIECE, fieldsOf, isObject, jobTrouble, knownVersion, lacking, pieceTrouble, shedTrouble, soundSaid, soundWork } from "./shape.js";
 
-// The value a text stands for, or undefined.
+// The value of a JSON text, or undefined.
 function parsed(text) {
   try {
     return JSON.parse(text);
@@ -39,7 +39,7 @@ function readableJob(job) {
   return empty || jobTrouble(kept) !== null ? null : kept;
 }
 
-// { shed, whole }. Two boards of one id are two boards all the same.
+// { shed, whole }. Two boards with one id are still two boards.
 export function readableShed(text) {
   const kept = parsed(text);
   if (!Array.isArray(kept)) return { shed: [], whole: false };
@@ -54,7 +54,7 @@ export function readableShed(text) {
   return { shed, whole: sound.length === kept.length };
 }
 
-// { ids, open, whole }: which pieces there are, in their order, and which is open.
+// { ids, open, whole }: the ids of the pieces in order, and the id of the open one.
 export function readableIndex(text) {
   const kept = parsed(text);
   const ids = isObject(kept) && Array.isArray(kept.pieces) ? kept.pieces : [];

@@ -1,12 +1,12 @@
-// What the yard said, beyond its list: lengths it has not, lengths it has, boards as the tape measured them. Each can be taken back by
-// itself, in any order.
+// What the yard said beyond its list: lengths it lacks, lengths it has, boards as the tape measured them. Each can be undone by itself, in
+// any order.
 //
 // A piece's `says` is a list of { id, kind, text } with, by kind: `line`, its `row` in the piece's list and `count` as it was before
-// (missing), `line` and `row` (has), `mark` (measured). Boards that are bought wear their mark in the progress of their leg; once a new leg has
+// (missing), `line` and `row` (has), `mark` (measured). Bought boards have their mark in the progress of their leg; once a new leg has
 // begun they are boards of its shed.
 //
-// How a board of a leg's shed came there is in the leg's `came`, row by row: null for one that was there before the work, else
-// { how: "bought" | "rest" | "carried", of?, cut? } as the engine tells it. Notes are words for people; nothing here reads them.
+// A leg's `came` says row by row how a board got into its shed: null for one that was there before the work, else { how: "bought" | "rest"
+// | "carried", of?, cut? } as the engine returns it. Notes are words for people, and nothing here reads them.
 
 import { dropYardLines, lessBought, lineOfRow, ownRow, saidRow } from "./yard.js";
 import { boardProgress, boughtOf, currentLeg } from "./work.js";
@@ -31,7 +31,7 @@ function restock(line, count) {
   else line.count = count;
 }
 
-// A bought board stays at the yard: out of the job, out of what is in the car, back on the yard's list. `next` is the leg that is planned
+// A bought board stays at the yard: it leaves the job and the car, and goes back on the yard's list. `next` is the leg that is planned
 // next.
 export function leave(piece, next, mark) {
   const { job } = next;
@@ -56,7 +56,7 @@ export function leave(piece, next, mark) {
   piece.says = (piece.says ?? []).filter((one) => one.mark !== mark);
 }
 
-// Every mark that is worn on this device, boards bought for pieces under way among them.
+// Every mark in use on this device, those of boards bought for pieces under way included.
 export function marksTaken(store) {
   const legs = store.pieces.filter((piece) => !piece.finished).flatMap((piece) => piece.work?.legs ?? []);
   const worn = legs.flatMap(({ job, progress }) => [
@@ -76,8 +76,9 @@ export function ownMark(plan, board, progress) {
   return boughtOf(progress, yard).marks?.[nth] ?? boardProgress(progress, board).mark ?? "";
 }
 
-// What the shed has of the piece in the end: [{ mark, of, length, section, from, flaws, meant }]. What is left of a new board is known as the
-// rest `of` that board; its own mark comes when the piece is finished. `meant` is the mark it gets where the work is done from paper alone.
+// What the shed gets from the piece in the end: [{ mark, of, length, section, from, flaws, meant }]. What is left of a new board is known
+// as the rest `of` that board; it gets its own mark when the piece is finished. `meant` is that mark where the work is done from paper
+// alone.
 export function backToShed(piece, report) {
   const leg = currentLeg(piece);
   const planned = report.back_to_shed.map(({ length, section, mark, board, from, flaws }) => {
@@ -88,8 +89,8 @@ export function backToShed(piece, report) {
   return [...planned, ...lying.map(({ length, section, mark }) => ({ length, section, mark, of: "", from: "", flaws: "", meant: "" }))];
 }
 
-// How a board of a leg's shed came to be in the course of the work, or null. A leg kept before that was written down knows by its marks:
-// a bought board wears its own, and what no earlier shed has is a rest.
+// How a board got into a leg's shed during the work, or null. Legs from before that was recorded go by marks: a bought board has its own
+// mark, and a mark that no earlier shed has is a rest.
 export function cameOf(piece, leg, index) {
   if (Array.isArray(leg.came)) return leg.came[index] ?? null;
   const legs = piece.work?.legs ?? [];
@@ -103,7 +104,7 @@ export function cameOf(piece, leg, index) {
 // Whether a board of a leg's shed is bought and whole.
 export const isBought = (piece, leg, index) => cameOf(piece, leg, index)?.how === "bought";
 
-// What a board is of, in words: "K", and where the yard cut that one.
+// What a board is a rest of, in words: "K", and where the yard cut K.
 export const restWords = ({ of, cut }) => [of, cut && `cut at the yard at ${cut}`].filter(Boolean).join(", ");
 
 // Where the yard cuts a bought board that is too long to carry, in words.

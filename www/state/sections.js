@@ -1,7 +1,7 @@
-// A section's name is how lengths, boards and parts refer to it; renaming it takes them along.
+// Lengths, boards and parts refer to a section by its name; renaming the section renames those references too.
 
-// Renames what refers to `known`, the name they have now, unless `name` is empty or another section's. Returns the name
-// by which they refer to the section afterwards.
+// Renames the references to the section, which are now to `known`, unless `name` is empty or another section's. Returns the name to which
+// they refer afterwards.
 export function renameSection(store, piece, row, known, name) {
   const others = piece.job.sections.filter((_, index) => index !== row).map((section) => section.name);
   if (name.trim() === "" || others.includes(name) || !known) return known ?? name;
@@ -21,7 +21,7 @@ function renamed(text, known, name) {
   return String(text).split(";").map((one) => (one.trim() === known ? one.replace(known, () => name) : one)).join(";");
 }
 
-// Adds a section and the lengths a yard usually has; returns its name. A section of that name that is there already stays.
+// Adds a section and the lengths in which a yard usually sells it; returns its name. An existing section of that name stays as it is.
 export function addSection(job, section, lengths) {
   if (!job.sections.some((other) => other.name === section.name)) {
     job.sections.push(section);

@@ -1,13 +1,13 @@
-// What the page can hold. A file, a link or the device may say anything; what stands in its rows is the engine's to judge, but rows
-// that are none would stop the page, at this start and at every later one.
+// The shapes that the page can hold. A file, a link or the device may contain anything. The engine judges what is in the rows, but
+// something that is no row would stop the page, now and at every later start.
 //
-// A field holds a text, a number, or lists of these, as a job file allows. Nothing nests deeper, except the plan of a leg, which is the
-// engine's own; its depth is bounded, for what nests without end cannot be written again.
+// A field holds a text, a number, or lists of these, as a job file allows. Nothing is nested more deeply except the plan of a leg, which
+// the engine made. Its depth is limited, since a value nested without end cannot be written again.
 
 export const LISTS = ["sections", "yard", "parts", "set_outs", "shed"];
 export const BLOCKS = ["saw", "quantities"];
 
-// The newest version of a job file that is understood.
+// The newest version of a job file that can be read.
 export const VERSION = 1;
 
 const FIELD_DEPTH = 2; // stretches are lists of pairs
@@ -24,10 +24,10 @@ const listOf = (list, sound) => Array.isArray(list) && list.every((one) => sound
 const absentOr = (value, sound) => value === undefined || sound(value);
 const isShallow = (value, depth) => typeof value !== "object" || value === null || (depth > 0 && Object.values(value).every((one) => isShallow(one, depth - 1)));
 
-// A row or a block without what is no field.
+// A row or a block without values that cannot be fields.
 export const fieldsOf = (row) => Object.fromEntries(Object.entries(row).filter(([, value]) => isField(value)));
 
-// Whether what calls itself of this version is understood.
+// Whether a file with this `version` can be read.
 export const knownVersion = (version) => lacking(version) || (isScalar(version) && Number(version) <= VERSION);
 
 function rowTrouble(row) {
@@ -36,7 +36,7 @@ function rowTrouble(row) {
   return wrong === undefined ? null : `“${wrong}” should be a text or a number`;
 }
 
-// What keeps a job from being shown, in words, or null.
+// Why a job cannot be shown, in words, or null.
 export function jobTrouble(job) {
   if (!isObject(job)) return "the job is not written as one";
   if (!knownVersion(job.version)) return "it is of a version that is not known here";
@@ -53,7 +53,7 @@ export function jobTrouble(job) {
   return other === undefined ? null : `“${other}” should be a text or a number`;
 }
 
-// What a piece says of itself beside its job, its work and what the yard said: what each has to be.
+// What a piece holds beside its job, its work and its `says`: the shape that each must have.
 export const OF_PIECE = {
   uses: (value) => lacking(value) || listOf(value, isText),
   archived: (value) => lacking(value) || typeof value === "boolean",

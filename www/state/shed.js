@@ -3,7 +3,7 @@
 import { boardText, freshId } from "./pieces.js";
 import { sameReading } from "./reading.js";
 
-// Which boards are held by pieces other than these: id of the board -> the piece.
+// Which boards are held by pieces other than these, as a map from a board's id to the piece.
 export function reservations(store, pieceIds) {
   const taken = new Map();
   for (const piece of store.pieces) {
@@ -13,20 +13,20 @@ export function reservations(store, pieceIds) {
   return taken;
 }
 
-// The boards a plan takes: its shed indices led back to the ids that were offered. `rows` comes from `jobToSend`.
+// The ids of the boards that a plan takes; `rows`, from `jobToSend`, maps its shed indices to ids.
 export function boardsUsed(plan, rows) {
   return shedIndices(plan).map((index) => rows.shed[index]).filter((id) => id !== undefined);
 }
 
-// Indices into the shed of the job that was planned.
+// The plan's indices into the shed of the job that was planned.
 export function shedIndices(plan) {
   return (plan?.boards ?? []).filter((board) => typeof board.shed === "number").map((board) => board.shed);
 }
 
-// Puts a finished piece's timber away. `offered` are the ids of the boards its work began with, `left` the rows of the last
-// job's shed that its plan did not take, `scrap` those of them that are too short to keep, `back` the rows that come back, `reading`
-// how these are read. A board that is as it was stays the board it is, however short; what came to be in the work is kept if it
-// is worth it. Returns how many boards came back.
+// Puts a finished piece's timber into the shed. `offered` are the ids of the boards with which its work began. `left` are the rows of the
+// last job's shed that its plan did not take, and `scrap` those of them that are too short to keep. `back` are the rows that come back, and
+// `reading` says how they are read. A board that is unchanged stays in the shed, however short; a board from the work stays if it is worth
+// keeping. Returns how many boards came back.
 export function putAway(store, { offered, left, scrap, back }, reading) {
   const mine = new Set(offered);
   const still = left.map(boardText);
@@ -43,7 +43,7 @@ export function putAway(store, { offered, left, scrap, back }, reading) {
   });
   const come = [...fresh, ...back];
   for (const one of come) {
-    // What was new timber for this piece is a board of the shed for the next.
+    // What was new timber for this piece is an ordinary board of the shed for the next.
     const row = { ...one };
     delete row.counts_as;
     store.shed.push({ id: freshId(), since: Date.now(), typed: reading, row });
@@ -51,18 +51,18 @@ export function putAway(store, { offered, left, scrap, back }, reading) {
   return come.length;
 }
 
-// Boards whose lengths may lack their unit, or are written with another decimal sign than this. A board's `typed` says how its bare
-// numbers are read, `decimal` with which sign its lengths are kept.
+// Boards whose lengths may lack their unit, or have another decimal sign than this reading. A board's `typed` says how its bare numbers are
+// read; `decimal` is the decimal sign of its lengths.
 export function unsettled(shed, reading) {
   return shed.filter((board) => board.typed !== undefined || board.decimal !== reading.decimal);
 }
 
-// Whether a job that reads like this may take the board as it stands.
+// Whether a job with this reading may take the board unchanged.
 export function readsAlike(board, reading) {
   return board.typed === undefined ? board.decimal === undefined || board.decimal === reading.decimal : sameReading(board.typed, reading);
 }
 
-// A board that came with a file and turns out to be here already is the one that is here.
+// Where a board from a file turns out to be one that is already here, keeps the one that is here.
 export function oneBoard(store, board) {
   delete board.taken;
   const text = boardText(board.row);
@@ -72,7 +72,7 @@ export function oneBoard(store, board) {
   for (const piece of store.pieces) piece.uses = piece.uses?.map((id) => (id === board.id ? twin.id : id));
 }
 
-// What has lain unused: whole months since the board came in.
+// How long a board has lain unused, in whole months since it came in.
 export function monthsUnused(board, now) {
   const MONTH = 30.4 * 24 * 3600 * 1000;
   return Math.floor((now - board.since) / MONTH);

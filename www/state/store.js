@@ -1,9 +1,9 @@
 // All that the person has entered: the pieces, which one is open, the shed. Saved at each change, with undo and redo.
 //
-// A piece is { id, job, work, says, uses, archived, finished, changed }. `job` is a job file without its shed, every value as
-// typed. `work` is what has been bought and cut (see work.js), `says` what the yard said (says.js), `finished` when it was.
-// `uses` names the shed boards its plan takes.
-// The shed is a list of { id, since, row, typed, decimal }; `row` is a shed row of the job file, the others say how it is read (shed.js).
+// A piece is { id, job, work, says, uses, archived, finished, changed }. `job` is a job file without its shed, every value as typed. `work`
+// is what has been bought and cut (see work.js), `says` what the yard said (says.js), `finished` the time at which it was finished. `uses`
+// names the shed boards that its plan takes. The shed is a list of { id, since, row, typed, decimal }; `row` is a shed row of the job file,
+// `typed` and `decimal` say how it is read (shed.js).
 
 import { History } from "./history.js";
 import { withLists } from "./pieces.js";
@@ -47,7 +47,7 @@ export class Store {
     return [...new Set(this.#device.troubled.filter((name) => name !== HISTORY).map(called))];
   }
 
-  // What the device kept and nobody can read: [{ name, of, text }]; `of` is "index", "shed", "history" or "piece/" and an id.
+  // Kept texts that cannot be read: [{ name, of, text }]; `of` is "index", "shed", "history" or "piece/" and an id.
   get aside() {
     return this.#device.aside();
   }
@@ -69,8 +69,9 @@ export class Store {
     this.#listeners.push(listener);
   }
 
-  // Reads the device, whatever is there. False when no piece is. What can be read is shown; a text of which something cannot is put
-  // aside as it is. A piece that the index leaves out is found by its name. `mend` says whether the device may be changed.
+  // Reads everything from the device; returns false where there is no piece. What can be read is shown, and a text that cannot be read in
+  // full is set aside unchanged. A piece that is missing from the index is found by its name. `mend` says whether the device may be
+  // changed.
   load({ mend = true } = {}) {
     const spoiled = [];
     const readable = (name, read, none) => {
@@ -91,7 +92,7 @@ export class Store {
     return this.pieces.length > 0;
   }
 
-  // What was stored under a name is put aside; what could be read of it is kept in its place.
+  // Sets aside the text stored under a name, and keeps what could be read of it in its place.
   #mend(name) {
     this.#device.putAside(name);
     const piece = this.pieces.find(({ id }) => pieceName(id) === name);
@@ -107,7 +108,7 @@ export class Store {
     return this.pieces.reduce((best, piece) => (best === null || later(piece, best) >= 0 ? piece : best), null);
   }
 
-  // Changes what is open, or the shed. `place` names the field being typed in, null for a step of its own.
+  // Changes what is open, or the shed. `place` names the field being typed in; null makes the change a step of undo by itself.
   change(place, act) {
     const before = this.#snapshot();
     act(this.piece, this);
@@ -117,7 +118,7 @@ export class Store {
     this.#saved("typed");
   }
 
-  // Changes the list of pieces, or what follows from a plan; not a step of undo.
+  // Changes the list of pieces, or what follows from a plan; this is no step of undo.
   arrange(act, how = "arranged") {
     act(this);
     this.#saved(how);
@@ -155,7 +156,7 @@ export class Store {
     this.#saved("restored");
   }
 
-  // A step that cannot be read ends the way back; what was kept of it is put aside.
+  // A step that cannot be read ends the history; the kept text is set aside.
   #endHistory() {
     this.#device.putAside(HISTORY);
     this.#history = new History();
@@ -171,7 +172,7 @@ export class Store {
     for (const listener of this.#listeners) listener(how);
   }
 
-  // The steps back may be done without: they make room for the rest.
+  // Keeps everything. The history can be spared, so it makes room for the rest.
   #keep() {
     for (const piece of this.pieces) this.#keepPiece(piece);
     this.#keepShed();
@@ -194,7 +195,7 @@ export class Store {
     this.#device.write(INDEX, JSON.stringify({ pieces: this.pieces.map((piece) => piece.id), open: this.openId }));
   }
 
-  // A device that has no room for it keeps what was typed all the same.
+  // Keeps the history where there is room; what was typed is kept in any case.
   #keepHistory() {
     if (this.#device.trouble !== null) return;
     this.#device.write(HISTORY, this.#history.text());
@@ -206,7 +207,7 @@ export class Store {
   }
 }
 
-// A snapshot, where it is one that can be shown.
+// A snapshot, or null where it cannot be shown.
 function stepOf(text) {
   try {
     const { shed, ...piece } = JSON.parse(text);

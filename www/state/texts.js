@@ -1,10 +1,11 @@
-// The text of a file. Spreadsheets write the marks that go beyond the plainest letters in several ways.
+// The text of a file. Spreadsheets write characters beyond ASCII in several encodings.
 
 export async function textOf(file) {
   return decoded(new Uint8Array(await file.arrayBuffer()));
 }
 
-// A byte-order mark says which of the two-byte forms it is; what is no UTF-8 is taken for the old form of Western spreadsheets.
+// A byte-order mark tells the two forms of UTF-16 apart. Bytes that are no UTF-8 are read as Windows-1252, the old encoding of Western
+// spreadsheets.
 export function decoded(bytes) {
   if (bytes[0] === 0xff && bytes[1] === 0xfe) return new TextDecoder("utf-16le").decode(bytes);
   if (bytes[0] === 0xfe && bytes[1] === 0xff) return new TextDecoder("utf-16be").decode(bytes);

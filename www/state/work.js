@@ -1,15 +1,16 @@
-// What has been bought and cut. Work goes in legs: a leg is a plan that is being carried out. When something goes wrong the
-// engine is asked what is left, that is planned, and the new plan is the next leg; what was cut stays cut.
+// What has been bought and cut. Work goes in legs; a leg is a plan that is being carried out. When something goes wrong, the engine works
+// out what is left, that is planned, and the new plan is the next leg. What was cut stays cut.
 //
-// A leg is { job, plan, progress, rows, came?, done? }. `job` and `plan` never change once the leg has begun, so ticks always mean the
-// same cuts. `rows` says which rows of the piece and boards of the shed its own are (yard.js), `came` how the boards of its shed came there
-// (says.js), `done` how many of its boards were cut to the end before the next leg. `progress` is what the engine is told; boards go by their
-// place in the plan, lengths bought by their line of the yard, and `steps` is how many lines of the board's sheet are ticked:
+// A leg is { job, plan, progress, rows, came?, done? }. `job` and `plan` never change once the leg has begun, so ticks always mean the same
+// cuts. `rows` maps its rows to rows of the piece and boards of the shed (yard.js). `came` says how the boards of its shed came there
+// (says.js). `done` is how many of its boards were cut to the end before the next leg. `progress` is sent to the engine. It refers to
+// boards by their index in the plan and to bought lengths by their line of the yard; `steps` is how many lines of the board's sheet are
+// ticked:
 //   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark], bad?: [text] }],
 //     missing: [line] }
 // A new board's mark is given when it is bought or first cut.
 
-// The outcome where the plan of a leg was kept in a way that the engine does not know.
+// The outcome where the plan of a leg was kept in a form that the engine cannot read.
 export const UNREADABLE = "unreadable";
 
 export const isUnreadable = ({ verdict, piece }) => verdict?.outcome === UNREADABLE && !piece.finished;
@@ -18,10 +19,10 @@ export const noProgress = () => ({ boards: [], bought: [], missing: [] });
 
 export const currentLeg = (piece) => piece.work?.legs.at(-1) ?? null;
 
-// What each leg bought, with the yard's list of its time, as the engine adds it up.
+// What each leg bought, with the yard's list of its time, as the engine takes it to add up.
 export const boughtByLeg = (legs) => legs.map(({ job, progress: { bought } }) => ({ job, progress: { bought } }));
 
-// Starts work on a plan; the first tick does so.
+// Starts work on a plan, at the first tick.
 export function beginWork(piece, leg) {
   piece.work ??= { legs: [] };
   piece.work.legs.push({ ...leg, progress: noProgress() });
@@ -39,7 +40,7 @@ export function setSteps(progress, board, sheet, steps, mark = "") {
   one.spoiled = one.spoiled.filter((part) => part < one.cut);
 }
 
-// A part came out spoiled. It counts as cut, and so does what lies before it.
+// A part came out spoiled. It counts as cut, and so do the parts before it.
 export function spoil(progress, board, sheet, step, mark = "") {
   const one = kept(progress, board, mark);
   if (one.steps <= step) setSteps(progress, board, sheet, step + 1);
@@ -51,15 +52,15 @@ export function badFrom(progress, board, text, mark = "") {
   kept(progress, board, mark).bad_from = text;
 }
 
-// How many parts are off the board once the first `steps` lines are done: a line that names a part's length frees it.
+// How many parts are off the board once the first `steps` lines are done: each line with a part's length frees one.
 export function partsWithin(sheet, steps) {
   return sheet.steps.slice(0, steps).filter(makesPart).length;
 }
 
 export const makesPart = (step) => Boolean(step.part_length);
 
-// One more of a line of the yard is in the car; `length` is what the tape said, empty for the length as sold; `what` says
-// for people what it is, `bad` which stretches of it are bad.
+// One more board of a line of the yard is in the car. `length` is what the tape said, empty for the length as sold; `what` names it in
+// words; `bad` are its bad stretches.
 export function bought(progress, line, length, what, mark = "", bad = "") {
   let one = progress.bought.find((other) => other.line === line);
   if (!one) progress.bought.push((one = { line, what, count: 0, lengths: [], marks: [] }));
@@ -69,7 +70,7 @@ export function bought(progress, line, length, what, mark = "", bad = "") {
   if (bad) foundBad(one, one.count - 1, bad);
 }
 
-// A board that is in the car already is measured.
+// A board that is already in the car is measured.
 export function measuredAs(progress, line, mark, length, bad = "") {
   const one = boughtOf(progress, line);
   const at = one.marks.indexOf(mark);
@@ -100,7 +101,7 @@ export function notThere(progress, line) {
 // Whether every line of a board's sheet is ticked.
 export const boardDone = (progress, board, sheet) => boardProgress(progress, board).steps >= sheet.steps.length;
 
-// How many boards were done on earlier plans; a leg writes its own down when another follows it.
+// How many boards were done on earlier plans; each leg records its own number when another follows it.
 export const doneBefore = (piece) => (piece.work?.legs.slice(0, -1) ?? []).reduce((sum, leg) => sum + (leg.done ?? 0), 0);
 
 export const boardsDone = (progress, sheets) => sheets.filter((sheet, board) => boardDone(progress, board, sheet)).length;

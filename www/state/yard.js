@@ -1,11 +1,11 @@
 // The yard's lines in the job that is being bought for.
 //
-// Lines go by their place, for two of them may read alike. A leg's `rows.yard` says for each line of its job which line of the piece's own
-// list it is, null for one that the piece has no more. Legs kept before that was written down are led back by what their lines say.
+// Lines go by their index, since two of them may read alike. A leg's `rows.yard` maps each line of its job to a line of the piece's own
+// list, or to null where the piece no longer has it. Legs from before that was recorded are matched by the texts of their lines.
 
 import { boughtOf } from "./work.js";
 
-// Whether nothing is left to buy, and something was: every length on the list is ticked as bought.
+// Whether everything is bought: every length on the list is ticked, and there was at least one.
 export function allBought(report, piece) {
   const legs = piece.work?.legs ?? [];
   const now = legs.at(-1)?.progress;
@@ -13,13 +13,14 @@ export function allBought(report, piece) {
   return all && legs.some((leg) => leg.progress.bought.length > 0);
 }
 
-// When a piece was finished, in words; empty for one whose day was not kept.
+// The day on which a piece was finished, in words; empty where it was not recorded.
 export const finishedOn = (piece) => (typeof piece.finished === "number" ? dayOf(piece.finished) : "");
 
-// The month in letters: figures alone mean one day here and another there.
+// The month is in letters, since numbers alone mean different days in different countries.
 export const dayOf = (time) => new Date(time).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" });
 
-// Which line of the piece's own list a line of a leg's job is, or -1. One that was typed over since is another line by now, and so is its twin.
+// The index in the piece's own list of a line of a leg's job, or -1. A line that was typed over since is another line now, and so is its
+// copy.
 export function ownRow(piece, leg, line) {
   const sold = leg.job.yard[line];
   const known = leg.rows?.yard;
@@ -30,16 +31,16 @@ export function ownRow(piece, leg, line) {
   return sold ? own.findIndex((other, index) => !others.has(index) && alike(other, sold)) : -1;
 }
 
-// Which line of a leg's job is a line of the piece's own list, or -1.
+// The index in a leg's job of a line of the piece's own list, or -1.
 export const lineOfRow = (piece, leg, row) => leg.job.yard.findIndex((_, line) => ownRow(piece, leg, line) === row);
 
-// The piece's own line that something the yard said is about; what was kept without its place is led back by its words.
+// The piece's own line that a note of the yard is about; notes kept without its index are matched by their texts.
 export function saidRow(piece, said) {
   const own = piece.job.yard;
   return typeof said.row === "number" && alike(own[said.row], said.line) ? said.row : own.findIndex((other) => alike(other, said.line));
 }
 
-// What a line of the list was planned at and what it costs by now, where that was changed since: { was, now }, else null.
+// What a line cost when it was planned and what it costs now, where that changed: { was, now }, else null.
 export function priceSince(piece, leg, line) {
   const was = String(leg.job.yard[line]?.price ?? "").trim();
   const row = ownRow(piece, leg, line);
@@ -47,7 +48,7 @@ export function priceSince(piece, leg, line) {
   return now === was ? null : { was, now };
 }
 
-// The same length of the same section. A unit may have been written behind it since.
+// Whether two lines have the same length and section. A unit may have been added since.
 function alike(one, other) {
   const bare = (text) => String(text).replace(UNIT, "");
   return Boolean(one && other) && one.section === other.section && bare(one.length) === bare(other.length);
@@ -59,7 +60,7 @@ export function addYardLine(job, line) {
   return job.yard.push(Object.fromEntries(Object.entries(line).filter(([, value]) => value !== ""))) - 1;
 }
 
-// Takes lines out of the piece's own list. What is known by the place of another line stays known by it.
+// Removes lines from the piece's own list, and keeps all references to the other lines right.
 export function dropYardLines(piece, gone) {
   const led = new Map();
   piece.job.yard = piece.job.yard.filter((line, row) => {
@@ -71,7 +72,7 @@ export function dropYardLines(piece, gone) {
   for (const said of piece.says ?? []) if (typeof said.row === "number") said.row = led.get(said.row) ?? null;
 }
 
-// How many there are of a line of the piece's own list with what went into the car taken off, where the yard has only so many.
+// How many a line of the piece's own list still has after what went into the car, where the yard's number is limited.
 export function lessBought(count, piece, row) {
   if (count === undefined || count === "") return count;
   const legs = row < 0 ? [] : piece.work?.legs ?? [];

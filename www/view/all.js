@@ -1,5 +1,5 @@
-// Every part of the page but what is seen first, made once. Each gets the page's acts and hands back a function that shows a
-// scene, or nothing.
+// Every view of the page that is not seen first, made once. Each gets the page's acts and returns a function that shows a scene, or
+// nothing.
 
 import { awake } from "./awake.js";
 import { buyingList } from "./buying.js";

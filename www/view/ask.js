@@ -1,6 +1,6 @@
-// A question in a dialog: a few fields or checks, yes or no, perhaps another way to say yes. Answers { values, checked, other }, or null
-// for no. `wrong(values)` may say what is wrong with what was typed, [{ name, message }]; then the question stays, with that beside the
-// fields.
+// A question in a dialog: some fields or checks, yes or no, and perhaps another way to say yes. Returns { values, checked, other }, or null
+// for no. `wrong(values)` may return what is wrong with what was typed, [{ name, message }]; the dialog then stays open and shows it beside
+// the fields.
 
 import { find, make, say, show } from "./dom.js";
 import { makeField } from "./field.js";

@@ -1,4 +1,4 @@
-// Keeps the screen on at the saw, where the device can. The lock is lost when the page is hidden, and taken again.
+// Keeps the screen on at the saw, where the device can. The browser releases the lock when the page is hidden; it is then requested again.
 
 import { find, show } from "./dom.js";
 

@@ -37,7 +37,7 @@ export function boardView(actions) {
   };
 }
 
-// A new board that has its mark by now is called by it too.
+// The title of a board; a new board that has its mark by now is called by it too.
 export function boardTitle(board, mark = "") {
   const title = board.title || [board.mark, board.length, board.section].filter(Boolean).join(", ");
   return board.source === "yard" && mark ? `${mark}: ${title}` : title;

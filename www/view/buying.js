@@ -28,7 +28,7 @@ export function buyingList(actions) {
     patch(list, rows, (row) => row.line, () => buyingRow(actions));
     show(find("#buying-hint"), rows.length > 0 && !piece.finished);
     [...list.children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished), planned && priceSince(piece, planned, rows[index].line)));
-    // A line that is gone from under the focus, as one the yard has no more of, hands it to the next.
+    // Where the line with the focus is gone, as one that the yard has no more of, the next line gets the focus.
     if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
     facts(find("#buying-totals"), totalsOf(report));
     show(find("#copy-order"), rows.length > 0 && !piece.finished);
@@ -49,7 +49,7 @@ export function totalsOf({ buying: { rows, totals } }) {
   return named.filter(([, value]) => value !== undefined && value !== null && value !== "").map(([name, value]) => ({ name, value: String(value) }));
 }
 
-// What the yard said beyond its list, each to be taken back.
+// What the yard said beyond its list, each with a button to undo it.
 function saysList(actions) {
   return (piece) => {
     const says = piece.finished ? [] : piece.says ?? [];
@@ -71,7 +71,7 @@ function asideList(actions) {
   };
 }
 
-// Boards in the car that came there before the latest plan and are not cut: each may go back.
+// Boards in the car from before the latest plan that are not cut: each may go back to the yard.
 function putBackList(actions) {
   return (boards) => {
     patch(find("#put-back-boards"), boards, (board) => board.mark, (mark) => actLine("Put back", () => actions.worksite.leave(mark)));
@@ -96,7 +96,7 @@ function actLine(label, act) {
   return { element, update: () => {} };
 }
 
-// What legs of the work have bought.
+// What several legs of the work have bought.
 export function boughtIn(legs, all = legs) {
   return legs.flatMap((leg) => leg.progress.bought.map((line) => {
     const lengths = line.lengths.filter(Boolean);
@@ -107,7 +107,7 @@ export function boughtIn(legs, all = legs) {
   }));
 }
 
-// Whether the nth board bought of a line is begun at the saw.
+// Whether the nth board bought of a line has been cut into.
 function isCut(report, progress, line, nth) {
   const boards = report.plan.boards.map((board, index) => ({ board, index })).filter(({ board }) => board.yard === line);
   return boards[nth] !== undefined && boardProgress(progress, boards[nth].index).steps > 0;
@@ -123,7 +123,7 @@ function buyingRow(actions) {
   part(".tick").addEventListener("click", () => actions.worksite.buy(row, what));
   part(".untick").addEventListener("click", () => actions.worksite.unbuy(row));
   part(".missing").addEventListener("click", () => actions.worksite.notThere(row, what));
-  // Asked again, with what was typed, until it is a length that is meant.
+  // Asked again, with what was typed, until the length is valid and meant.
   part(".measured").addEventListener("click", async () => {
     const text = `What the tape and your eyes say of one ${what}. The plan follows.`;
     let typed = { board: full ? ticked[0] : "", length: "", bad: "" };

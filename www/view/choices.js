@@ -3,15 +3,15 @@
 // The sections of the piece, by name.
 export const sectionNames = (job) => job.sections.map((section) => String(section.name ?? "").trim()).filter(Boolean);
 
-// Numbers suffice where the unit is metric; feet and inches need signs that a number pad lacks.
+// Which keyboard a length needs: numbers are enough where the unit is metric; feet and inches need signs that a number pad lacks.
 export const lengthKeys = (job) => (["in", "ft"].includes(job.unit) ? "text" : "decimal");
 
-// A number pad while what stands there is a bare number, all keys once it is more than that.
+// A number pad while the field holds a bare number, all keys once it holds more.
 export const sizeKeys = (job, value) => (lengthKeys(job) === "decimal" && /^[\d.,]*$/.test(String(value ?? "")) ? "decimal" : "text");
 
 export const SEVERAL = "… several";
 
-// Where a common size may be chosen in place of a section the piece has already.
+// The choice that offers a common size instead of one of the piece's sections.
 export const COMMON = "… common";
 const commonSize = { value: COMMON, label: "a common size …" };
 

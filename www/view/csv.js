@@ -1,5 +1,5 @@
-// Parts from a table, with a preview: which column is taken for what, how its numbers are read, and what each row comes to. A person may
-// say otherwise at each of these.
+// Parts from a table, with a preview: what each column is read as, how its numbers are read, and the part that each row becomes. A person
+// may correct each of these.
 
 import { find, make, patch, say, show, table } from "./dom.js";
 import { makeField } from "./field.js";
@@ -61,7 +61,7 @@ export function csvDialog(actions) {
     actions.tell(`${counted(rows.length, "part")} added${faulty ? "; what is wrong is marked at each" : ""}.`, { act: { label: "Undo", do: () => actions.store.undo() } });
   });
 
-  // Another table: what was said about the one before is no longer meant.
+  // Another table: corrections of the one before no longer apply.
   function begin() {
     const { sections: placed, unit, decimal } = said;
     said = { sections: placed, unit, decimal };
@@ -73,7 +73,7 @@ export function csvDialog(actions) {
     read();
   }
 
-  // A thing that two columns are taken for is taken from the one that was chosen last.
+  // A field that two columns are assigned to goes to the one that was chosen last.
   function chosen(index, field) {
     const fields = reply.columns.map((column) => column.taken_for);
     tell({ columns: fields.map((other, at) => (at === index ? field || null : other === field ? null : other)) });
@@ -123,7 +123,7 @@ const counted = (number, what) => `${number} ${number === 1 ? what : `${what}s`}
 const bare = (row) => Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null));
 const faultsOf = ({ line, faults }) => faults.map(({ field, message }) => `Line ${line}${field && `, ${field}`}: ${message}`);
 
-// What is made of the table as a whole.
+// What was read from the table as a whole, in words.
 function told({ above, without_length: without, rows }, faulty) {
   return [
     above > 0 && (above === 1 ? "The row above the headings is left out." : `The ${above} rows above the headings are left out.`),
@@ -140,7 +140,7 @@ function linesOf(list, texts) {
   show(list, texts.length > 0);
 }
 
-// A block of choices that stay in place while they are filled anew: [{ name, label, choices, value, hint? }].
+// A block of choices that stay in place while their contents change: [{ name, label, choices, value, hint? }].
 function choiceList(container, choose) {
   const keyOf = ({ name, label, hint = "" }) => JSON.stringify([name, label, hint]);
   return (specs) => patch(container, specs, keyOf, (key) => {

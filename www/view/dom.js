@@ -1,4 +1,4 @@
-// The few ways in which every part of the page touches the document.
+// The few functions through which every part of the page touches the document.
 
 export const find = (selector, root = document) => root.querySelector(selector);
 
@@ -13,8 +13,8 @@ export function make(tag, text = "", className = "") {
   return element;
 }
 
-// Makes views. Each hands back a function that shows a scene, or { show?, acts? }: acts are what other views may ask of it, by name. Nothing is
-// hung on the page from outside, and no view presses the button of another.
+// Makes views. Each returns a function that shows a scene, or { show?, acts? }; `acts` are what other views may ask of it, by name. No code
+// outside a view attaches anything to the page, and no view presses the button of another.
 export function made(makers, actions) {
   const views = makers.map((make) => make(actions)).map((view) => (typeof view === "function" ? { show: view } : view ?? {}));
   for (const { acts } of views) actions.offer(acts ?? {});
@@ -31,8 +31,8 @@ export function show(element, visible) {
   if (element.hidden === visible) element.hidden = !visible;
 }
 
-// Brings a container's children in step with `items`, keeping every element whose key is still there: typing keeps its
-// place. `create(key)` returns { element, update }; `update(item, index)` fills it. Items of one key are told apart by their order.
+// Brings a container's children in step with `items` and keeps every element whose key is still there, so that typing is not interrupted.
+// `create(key)` returns { element, update }; `update(item, index)` fills it. Items with the same key are told apart by their order.
 const held = new WeakMap();
 
 export function patch(container, items, keyOf, create) {
@@ -62,7 +62,7 @@ export function lines(list, texts) {
   show(list, texts.length > 0);
 }
 
-// Names and values; what a value adds in brackets is set beneath it, smaller.
+// Names and values; what a value adds in brackets is put below it, smaller.
 export function facts(list, rows) {
   patch(list, rows, (_, index) => index, () => {
     const element = make("div");
@@ -83,8 +83,8 @@ export function facts(list, rows) {
   show(list, rows.length > 0);
 }
 
-// With `heads`, each cell also knows its heading, for screens too narrow to stand the columns side by side; roles are then
-// written out, since a row that is no longer laid out as one may lose its own.
+// With `heads`, each cell also knows its heading, for screens too narrow for columns side by side. Roles are then written out, since a row
+// that is no longer laid out as one may lose its role.
 export function table(body, rows, heads = []) {
   patch(body, rows, (_, index) => index, () => {
     const element = make("tr");

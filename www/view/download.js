@@ -1,4 +1,4 @@
-// A text as a file that the browser puts where it puts downloads.
+// Saves a text as a file where the browser puts downloads.
 
 export function download(name, type, text) {
   const link = document.createElement("a");

@@ -1,4 +1,4 @@
-// The drawing of the whole plan, its legend, and every board in words for those who cannot see it.
+// The drawing of the whole plan, its legend, and every board in words for people who cannot see it.
 
 import { draw, find, lines, make, patch, say } from "./dom.js";
 

@@ -1,4 +1,4 @@
-// On the example of the first start: what this is, and the way to a piece of one's own.
+// The banner on the example of the first start: what this is, and a button to begin a piece of one's own.
 
 import { find, make, show } from "./dom.js";
 import { putExampleAway } from "../state/pieces.js";

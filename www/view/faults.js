@@ -1,4 +1,4 @@
-// What is to be put right elsewhere on the page, each a way to its field.
+// Faults that are mended elsewhere on the page, each a link to its field.
 
 import { find, make, patch, say, show } from "./dom.js";
 
@@ -31,7 +31,7 @@ function faultLine() {
   };
 }
 
-// Opens what hides a field, and puts the focus there.
+// Unfolds what hides a field, and focuses the field.
 async function showField({ place, goes }) {
   if (document.body.dataset.place !== goes) {
     const there = new Promise((resolve) => addEventListener("hashchange", resolve, { once: true }));
@@ -46,13 +46,13 @@ async function showField({ place, goes }) {
   field.scrollIntoView({ block: "center" });
 }
 
-// On the Piece: what is wrong in the timber, or with the piece as a whole. A field of this place says so itself.
+// On the Piece: faults in the timber, or of the piece as a whole. Faults of fields on the Piece show at the fields themselves.
 export function jobFaults() {
   const list = faultList(find("#job-faults"));
   return ({ told }) => list(told.filter((fault) => fault.goes !== "piece" || fault.where === "").slice(0, 5));
 }
 
-// On Saw and over the buying list: that the plan is older than what is typed.
+// On Saw and over the buying list: the notice that the plan is older than what is typed.
 export function staleLines() {
   const lists = ["#buying-stale", "#saw-stale"].map((place) => {
     const box = find(place);

@@ -1,7 +1,9 @@
 // One field with its label, its hint and its fault. A field is described by { name, label, hint, kind, choices, keys, usual }.
 //
-// A fault is a text, or { place, message } where a list of faults leads here; `place` alone, where a list leads here without one. `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice
-// stays as a choice of its own; a field that is `out` is not shown. `pictures` are choices drawn, { value, label, svg } each, to be tapped as well.
+// A fault is a text, or { place, message } where a list of faults links to it; it is `place` alone where a list links to it without a
+// fault. `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice is kept as a
+// choice of its own. A field that is `out` is not shown. `pictures` are choices as drawings, { value, label, svg } each, that can be tapped
+// as well.
 
 import { drawingOf, make, say, show, stamp } from "./dom.js";
 
@@ -50,7 +52,7 @@ export function makeField(spec, onInput) {
   return { element, input, update };
 }
 
-// The choices as pictures under their list; hands back what marks the one that is chosen.
+// The choices as pictures below their list; returns a function that marks the chosen one.
 function pictured(select, spec, onInput) {
   const group = make("div", "", "pictures");
   group.setAttribute("role", "group");
@@ -82,7 +84,7 @@ function offer(select, choices, value) {
   if (!same) select.replaceChildren(...wanted.map((choice) => new Option(choice.label, choice.value)));
 }
 
-// A block of fields for one object, patched in place. `specs` may differ from one update to the next.
+// A block of fields for one object, updated in place. `specs` may differ from one update to the next.
 export function fieldBlock(container, onInput) {
   let known = "";
   let made = new Map();

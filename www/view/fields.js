@@ -1,7 +1,7 @@
-// The forms of the job's rows, from the one table of the job file's fields, which the build puts into the page.
+// The forms of the job's rows, from the table of the job file's fields, which the build puts into the page.
 //
-// What a field holds decides its keys and its choices. The first word of a choice is what an empty field means: in a row it is written as an
-// empty field, for the job itself, which asks for it in words, as the word.
+// The kind of a field decides its keyboard and its choices. The first word of a choice is what an empty field means. In a row it is written
+// as an empty field; in the job itself, whose choices are always written, as the word.
 
 import { lengthKeys, sectionChoices, SEVERAL } from "./choices.js";
 
@@ -15,7 +15,7 @@ export const fieldsOf = (list) => TABLE[list];
 // Those of them that hold lengths, whose bare numbers are in the unit of the piece they are typed in.
 export const lengthsOf = (list) => TABLE[list].filter(({ holds }) => ["length", "two lengths", "stretches"].includes(holds)).map(({ name }) => name);
 
-// The fields of a row as `fieldBlock` takes them. `usual` says what an empty field stands for; `only` names the fields, all where it is left out.
+// The fields of a row as `fieldBlock` takes them. `usual` says what an empty field means; `only` names the fields, all where it is missing.
 export const specsOf = (list, job, row, { usual = {}, only = null } = {}) =>
   TABLE[list].filter(({ name }) => only === null || only.includes(name)).map(({ name, label, hint, holds, choices }) => ({
     name, label, holds,
@@ -28,7 +28,7 @@ export const specsOf = (list, job, row, { usual = {}, only = null } = {}) =>
     ...(usual[name] !== undefined && { usual: usual[name] }),
   }));
 
-// What stands in the fields of a row: a list in a job file shows as one text, and what an empty field means as empty.
+// The texts in the fields of a row: a list in a job file shows as one text, and a word that an empty field means as empty.
 export const valuesOf = (list, row) => Object.fromEntries(TABLE[list].map(({ name, holds, choices }) => {
   const value = holds === "stretches" && Array.isArray(row[name]) ? row[name].map(texts).map((pair) => pair.replace("; ", "..")).join("; ") : texts(row[name]);
   const usual = choices?.[0].value;
@@ -36,5 +36,5 @@ export const valuesOf = (list, row) => Object.fromEntries(TABLE[list].map(({ nam
   return [name, value === usual ? "" : value];
 }));
 
-// A list in a job file shows as one text.
+// A list of a job file as one text.
 export const texts = (value) => (Array.isArray(value) ? value.join("; ") : value);

@@ -1,4 +1,4 @@
-// What is seen first on a phone: the place of the piece. It is shown before the rest of the page is read.
+// What is seen first on a phone: the Piece. It is shown before the rest of the page is loaded.
 
 import { exampleBanner } from "./example-banner.js";
 import { jobFaults } from "./faults.js";

@@ -1,4 +1,5 @@
-// What the device does not keep, and what it kept that nobody can read: both are told until they are mended, with a way to a file.
+// Notices about what the device does not keep, and about kept texts that cannot be read. Both stay until that is mended, with a way to save
+// to a file.
 
 import { find, make, patch, say, show, stamp } from "./dom.js";
 import { download, fileName } from "./download.js";
@@ -61,7 +62,7 @@ const BEGINNING = 160; // letters of a text that are shown
 
 const CALLED = { __proto__: null, index: "the list of pieces", shed: "the shed", history: "the steps to undo" };
 
-// What a text that is put aside was, as a person knows it: a piece by its name, where that can be made out.
+// What a text that is set aside was, in the person's words: a piece by its name, where the name can be found.
 function calledOf({ of, text }) {
   const what = CALLED[of.split("/")[0]];
   if (what) return what;

@@ -12,7 +12,7 @@ export function cuttingList() {
   };
 }
 
-// The rows are named by the engine; each block is a table of its own shape.
+// The engine names the rows; each block is a table of its own shape.
 export function quantities() {
   return (scene) => {
     const blocks = quantityBlocks(scene.reading.quantities);

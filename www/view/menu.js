@@ -1,4 +1,4 @@
-// Undo and redo, the menu, files out and in.
+// Undo and redo, the menu, saving and opening files.
 
 import { find } from "./dom.js";
 import { download, fileName } from "./download.js";

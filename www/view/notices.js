@@ -1,5 +1,5 @@
-// Short messages that may carry an act, such as undoing what was just done. A standing one says how things are: it stays, wherever one
-// goes, until they are otherwise.
+// Short messages that may offer an act, such as undoing what was just done. A standing notice describes a state: it stays on every place of
+// the page until that state ends.
 
 import { find, make, patch, say, stamp } from "./dom.js";
 
@@ -29,7 +29,7 @@ export function notices() {
     return { element, update: (now) => say(element.querySelector("p"), now.text) };
   }
 
-  // `id` lets a later notice of the same kind take the place of an earlier one.
+  // `id` lets a later notice of the same kind replace an earlier one.
   function tell(text, { act = null, id = null } = {}) {
     next += 1;
     const key = next;
@@ -38,7 +38,8 @@ export function notices() {
     if (act === null) setTimeout(() => drop(key), STAYS);
   }
 
-  // One that stands until it is dropped by its `id`, or dismissed where `dismiss` hears of that. A further text of the same `id` takes its place.
+  // A notice that stands until it is dropped by its `id`, or dismissed, which calls `dismiss` where there is one. A further text with the
+  // same `id` replaces it.
   tell.stand = (id, text, { acts = [], dismiss = null } = {}) => {
     const known = shown.find((notice) => notice.id === id && notice.standing);
     if (known) known.text = text;
@@ -49,10 +50,10 @@ export function notices() {
     redraw();
   };
 
-  // What was said of an act is past once the next one is done.
+  // A notice about an act is out of date once the next act is done.
   tell.drop = (id) => keep((notice) => notice.id !== id);
 
-  // Elsewhere a notice would only lie in the way.
+  // On another place of the page, a notice would only be in the way.
   tell.clear = () => keep((notice) => notice.standing);
   return tell;
 }

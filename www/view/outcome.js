@@ -1,4 +1,4 @@
-// What the planner says: its headline, how far it is from proven while it works, the aim, and what changed.
+// The planner's result: its headline, how far from proven it is while it works, the aim, and what changed.
 
 import { facts, find, lines, make, patch, say, show } from "./dom.js";
 import { boughtIn } from "./buying.js";
@@ -74,7 +74,7 @@ function backLine({ length, section, mark, of, from, flaws }) {
   return `${[length, section, known, flaws].filter(Boolean).join(", ")}${from ? ` (from ${from})` : ""}`;
 }
 
-// A mark is written on wood as it is read here: no line ends behind its hyphen (the joiner has no width).
+// A mark is written on wood exactly as it is read here, so no line may break after its hyphen (the joiner has no width).
 const unbroken = (mark) => String(mark).replaceAll("-", "-\u2060");
 
 function proofLine() {
@@ -101,7 +101,7 @@ export function headlineOf(scene) {
   return scene.report?.headline ?? verdict?.headline ?? (scene.running ? "Planning …" : GETTING_READY);
 }
 
-// What keeps a plan from being made, null where nothing does. What is typed while a plan is being carried out does not touch it.
+// Why no plan can be made, null where one can. What is typed while a plan is being carried out does not affect it.
 function wanting(scene) {
   const { leg, verdict, faults, lacking } = scene;
   if (leg) return verdict?.outcome === "faults" ? "What is left to cut cannot be planned" : null;
@@ -124,7 +124,7 @@ function explanationOf(scene) {
   if (!verdict || piece.finished || lengthless(scene).length > 0) return [];
   if (verdict.outcome === UNREADABLE) return [...verdict.explanation, ...knownOf(piece)];
   const after = stale && report ? ["The plan below is the one from before."] : [];
-  // What is left of a piece under way has fields on no page.
+  // A job that is left of a piece under way has no fields on the page.
   const left = stale && (leg || faults.size === 0) ? verdict.faults.map((fault) => `What is left to cut cannot be planned: ${fault.text}.`) : [];
   const bought = report && allBought(report, piece) ? ["All of it is in the car."] : [];
   return [...left, ...bought, ...(verdict.explanation ?? []), ...after];
@@ -138,7 +138,7 @@ function knownOf({ work }) {
   return [...bought, ...cut, "The piece and the shed are as they were."];
 }
 
-// How far each group is from proven, in the engine's own words where it has them.
+// How far each group is from proven, in the engine's own words where there are any.
 function gapText(running) {
   if (!running) return "";
   const texts = [...running.levels.values()].flat().map((level) => level.text).filter(Boolean);

@@ -1,4 +1,4 @@
-// Parts written by hand.
+// Parts typed one by one.
 
 import { COMMON, SEVERAL, sectionNames } from "./choices.js";
 import { find } from "./dom.js";
@@ -44,7 +44,7 @@ export function partList(actions) {
   };
 }
 
-// How ends lean is chosen by touching one of two pictures, and asked only where both are angled.
+// How ends lean is chosen by tapping one of two pictures, and asked only where both ends are angled.
 const leaning = (spec) => (spec.name === "leans"
   ? { ...spec, pictures: picturesOf("parts", "leans").map((svg, index) => ({ svg, ...spec.choices[index] })) }
   : spec);

@@ -100,5 +100,5 @@ export function piecesDialog(actions) {
   return { acts: { newPiece } };
 }
 
-// A piece under way is bought for already.
+// A piece under way is already bought for.
 const canJoin = (piece) => !piece.archived && !piece.finished && !piece.work;

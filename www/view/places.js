@@ -1,5 +1,5 @@
-// The four places. The address says which is open, so the device's back button works; on a wide screen the plan stays in
-// view beside Piece and Timber.
+// The four places. The address says which one is open, so the device's back button works. On a wide screen the plan stays in view beside
+// Piece and Timber.
 
 import { find, say } from "./dom.js";
 import { lengthless } from "../state/job.js";
@@ -56,12 +56,12 @@ export function places(actions) {
   };
 }
 
-// A count nobody has worked out yet is not none; the room it takes is kept.
+// A count that is not worked out yet is not zero; its room is kept.
 const UNKNOWN = "\u00a0";
 
 const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;
 
-// What the plan comes to, in two words.
+// The plan's result in two words.
 function shortOf(scene) {
   const { verdict, report, piece, faults, ready, busy } = scene;
   if (piece.finished) return "finished";

@@ -1,5 +1,5 @@
-// Paper: buying list, drawing, saw sheets, set-outs and labels, laid out anew for A4 or Letter. The sheets are made when the
-// browser is about to print, so its own print command gives the same.
+// Paper: buying list, drawing, saw sheets, set-outs and labels, laid out anew for A4 or Letter. The sheets are made when the browser is
+// about to print, so its own print command gives the same.
 
 import { find, make } from "./dom.js";
 import { sheets } from "./sheets.js";
@@ -29,7 +29,7 @@ export function printing(actions) {
   addEventListener("afterprint", () => paper.replaceChildren());
 }
 
-// Sheets come apart in a workshop: each says of which piece it is, and which of them.
+// Sheets may get separated in a workshop: each names its piece and what it is.
 function foot(name) {
   const quoted = JSON.stringify((name || "Unnamed piece").replace(/\s+/g, " "));
   const font = "font: 9pt system-ui, sans-serif";

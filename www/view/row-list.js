@@ -1,5 +1,5 @@
-// A list of rows of fields, patched in place: parts, shed boards, lengths at the yard. A row whose template has a toggle is a line that
-// tells what is in it until it is unfolded.
+// A list of rows of fields, updated in place: parts, shed boards, lengths at the yard. A row whose template has a toggle is folded to a
+// line that sums it up.
 
 import { make, patch, say, show, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
@@ -14,12 +14,12 @@ export class RowList {
     this.rows = new Map();
   }
 
-  // `rows` = [{ key, values, specs, faultOf, note?, keys?, told? }]; `told` = { mark, main, of, more } is what a folded row says.
+  // `rows` = [{ key, values, specs, faultOf, note?, keys?, told? }]; `told` = { mark, main, of, more } is the text of a folded row.
   update(rows) {
     patch(this.container, rows, (row) => row.key, (key) => this.#row(key));
   }
 
-  // The others are folded, so that a list that is being written stays short.
+  // Folds all other rows, so that a list stays short while it is being filled in.
   focus(key, name) {
     for (const [other, { fold }] of this.rows) fold(other !== key);
     this.rows.get(key)?.block.focus(name);
@@ -58,7 +58,7 @@ export class RowList {
     };
   }
 
-  // After a removal the focus goes to the row that took its place, so a keyboard is not sent back to the start.
+  // After a removal the focus goes to the row that took its place, so that a keyboard user is not sent back to the start.
   #remove(key, element) {
     const next = element.nextElementSibling ?? element.previousElementSibling;
     this.on.remove(key);
@@ -68,7 +68,7 @@ export class RowList {
   }
 }
 
-// Folds and unfolds a row; a list of faults unfolds it too.
+// Folds and unfolds a row; a link from a list of faults unfolds it too.
 function folding(element) {
   const toggle = element.querySelector(".toggle");
   if (!toggle) return () => {};

@@ -1,4 +1,4 @@
-// The rules behind the quantities: how far a litre goes, how many screws. An empty field stands for what is usual.
+// The assumptions behind the quantities: coverage of a litre, number of screws. An empty field takes the usual value.
 
 import { find } from "./dom.js";
 import { fieldBlock } from "./field.js";

@@ -22,7 +22,7 @@ export function sawFields(actions) {
   };
 }
 
-// The engine does the sum; what it answers is taken when the question is.
+// The engine works the kerf out; its reply is used once the question is answered with yes.
 async function measureKerf(actions) {
   const { job } = actions.piece();
   let kerf = null;

@@ -1,4 +1,4 @@
-// The saw: one board at a time, or equal settings over all boards, the screen kept awake.
+// The saw: one board at a time, or equal settings over all boards. The screen is kept on.
 
 import { boardView } from "./board.js";
 import { find, make, patch, say, show } from "./dom.js";
@@ -66,7 +66,7 @@ export function sawPlace(actions) {
     find("#went-wrong").disabled = Boolean(piece.finished);
   }
 
-  // No board to cut: why, and where to go on.
+  // No board to cut: says why, and where to go.
   function empty() {
     const way = find("#saw-way-on");
     say(find("#saw-why"), headlineOf(scene));
@@ -75,7 +75,7 @@ export function sawPlace(actions) {
     show(way, scene.ready && !scene.busy);
   }
 
-  // Where the rest of the board at hand is in the new plan; the first board where it is not used any more.
+  // The index of the rest of the board at hand in the new plan; the first board where the rest is no longer used.
   function restOf(board, { report, leg }) {
     actions.worksite.atHand = null;
     find("#main").scrollTop = 0;
@@ -92,7 +92,7 @@ export function sawPlace(actions) {
     scene = now;
     const legs = now.piece.work?.legs.length ?? 0;
     hand.follow(now.piece.id, legs);
-    // What went wrong was taken back before its plan was there.
+    // What went wrong was undone before its new plan was there.
     if (actions.worksite.atHand !== null && actions.worksite.atHand.legs !== legs) actions.worksite.atHand = null;
     if (changed && actions.worksite.atHand !== null && now.leg?.plan) hand.take(restOf(actions.worksite.atHand, now));
     fill();
@@ -100,16 +100,16 @@ export function sawPlace(actions) {
   return { show: showNow, acts: { planAfresh } };
 }
 
-// What a narrow list of boards has room for; the heading beneath says the rest.
+// The title for a narrow list of boards; the heading below it says the rest.
 const shortTitle = (board, mark) => (board.mark ? `Shed ${board.mark}, ${board.length}` : [mark, `New ${board.length}`].filter(Boolean).join(": "));
 
-// The mark of the board this is the rest of, where it came to be in the course of this work and is not finished with.
+// The mark of the board that this one is a rest of, where it was cut during this work and is not finished.
 function freshRest({ piece, leg, report }, at) {
   const came = leg?.plan ? cameOf(piece, leg, report.plan.boards[at]?.shed) : null;
   return came && came.how !== "bought" && !piece.finished ? restWords(came) : "";
 }
 
-// Equal settings of all boards, the first met first.
+// Equal settings of all boards, in the order in which they first occur.
 export function settingsOf(boards) {
   const found = new Map();
   boards.forEach((board, index) => {

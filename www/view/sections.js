@@ -1,4 +1,4 @@
-// The sections, each with the lengths the yard sells it in.
+// The sections, each with the lengths in which the yard sells it.
 
 import { find, patch, say, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
@@ -7,11 +7,11 @@ import { RowList } from "./row-list.js";
 import { renameSection } from "../state/sections.js";
 import { dropYardLines } from "../state/yard.js";
 
-// What is seen at once of a section; the rest is folded away.
+// Fields of a section that always show; the others are folded away.
 const MAIN = ["name", "thickness", "width"];
 const MORE = fieldsOf("sections").map(({ name }) => name).filter((name) => !MAIN.includes(name));
 
-// The yard's lines stand under their section.
+// The yard's lines are below their section.
 const LINE = fieldsOf("yard").map(({ name }) => name).filter((name) => name !== "section");
 
 export function sectionList(actions) {
@@ -31,7 +31,7 @@ export function sectionList(actions) {
 function sectionCard(actions, row) {
   const element = stamp("t-section");
   const [mainBox, moreBox] = element.querySelectorAll(".fields");
-  // The name by which lengths, boards and parts know this section while it is being renamed.
+  // The name by which lengths, boards and parts refer to this section while it is being renamed.
   let known = null;
   mainBox.addEventListener("focusout", () => (known = null));
   const type = (name, value) => actions.change(`sections/${row}/${name}`, (piece, store) => {

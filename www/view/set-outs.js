@@ -1,4 +1,5 @@
-// The set-outs of the piece: a form, a live drawing, what it yields. The forms are built from what the engine says of each kind.
+// The set-outs of the piece: a form, a live drawing, and the resulting parts. The forms are built from the engine's description of each
+// kind.
 
 import { COMMON, sectionNames, sizeKeys } from "./choices.js";
 import { draw, facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
@@ -25,7 +26,7 @@ export function setOutList(actions) {
   return { show, acts: { showSetOut } };
 }
 
-// Sizes that an expression may name, for the field's own list of suggestions.
+// Sizes that an expression may refer to, for the field's list of suggestions.
 function offerSizes(scene) {
   const named = scene.reading.set_outs.flatMap((setOut) => setOut.facts.map((fact) => `[${setOut.name}] ${fact.name}`));
   const list = find("#sizes-known");
@@ -52,7 +53,7 @@ function setOutCard(actions, row) {
     piece.job.set_outs.splice(row + 1, 0, copy);
   }));
 
-  // What lies in a folded set-out is made when it is first wanted: a piece of many set-outs is usable sooner.
+  // The inside of a folded set-out is made when it is first needed, so that a piece with many set-outs is usable sooner.
   let latest = null;
   let made = false;
   const toggle = part(".toggle");

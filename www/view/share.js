@@ -1,4 +1,4 @@
-// A link whose fragment is the whole piece, and its code to be photographed. Nothing is sent anywhere.
+// A link whose fragment is the whole piece, and its QR code to be photographed. Nothing is sent anywhere.
 
 import { drawingOf, find, make, say, show } from "./dom.js";
 import { reachOf } from "../state/share.js";

@@ -1,4 +1,4 @@
-// The shed: boards of all pieces, who holds them, what has lain unused.
+// The shed: boards of all pieces, which piece holds them, and how long they have lain unused.
 
 import { COMMON, sectionNames } from "./choices.js";
 import { find } from "./dom.js";
@@ -9,7 +9,7 @@ import { isUnfinished } from "../state/job.js";
 import { readingOf } from "../state/reading.js";
 import { monthsUnused, reservations } from "../state/shed.js";
 
-// An offcut nobody has touched for this long is named.
+// Months after which an unused offcut is pointed out.
 const LONG_UNUSED = 12;
 
 const LENGTHS = lengthsOf("shed");
@@ -68,7 +68,7 @@ export function shedList(actions) {
   };
 }
 
-// A board on a line: where it is bad comes before what its owner wrote.
+// A board on one line: its bad stretches come before its owner's note.
 function toldOf({ mark, section, length, bad, note }, says) {
   const more = [bad && `Bad ${bad}`, says.replace(/\.$/, ""), note].filter(Boolean).join(" · ");
   return { mark: mark ?? "", main: length || "no length yet", of: section || "no section yet", more };

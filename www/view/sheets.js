@@ -28,10 +28,10 @@ function list(texts, className = "lines") {
   return element;
 }
 
-// A text that no end of a line parts: a number stays by its unit.
+// A text without a line break: a number stays beside its unit.
 const whole = (text) => String(text).replaceAll(" ", "\u00a0");
 
-// A heading and what belongs to it, never parted by the end of a page.
+// A heading and what belongs to it, never separated by a page break.
 function block(title, ...content) {
   const element = make("div", "", "block");
   element.append(make("h2", title), ...content);
@@ -81,7 +81,7 @@ function saw(job, report) {
   return [element];
 }
 
-// A board, or several that follow each other and are cut alike.
+// A board, or several neighbouring ones that are cut alike.
 function sawBoard(boards, { first, count }) {
   const board = boards[first];
   const element = make("article", "", "saw-board");
@@ -98,7 +98,7 @@ function sawBoard(boards, { first, count }) {
     text.append(make("b", what), rest ? ` · ${rest}` : "");
     line.append(make("span", boxes(count), "boxes"), make("b", `${step.rounded ? "≈" : ""}${step.reading}`, "reading"), text);
   }
-  // What is done and minded before the first mark stands before it.
+  // What is done, and what to mind, before the first mark is printed first.
   if (board.cautions.length) element.append(list([board.cautions.join(" · ")], "lines notes"));
   element.append(steps);
   if (board.offcuts.length) element.append(list([board.offcuts.map((offcut) => offcut.text).join(" · ")], "lines notes"));
@@ -113,7 +113,7 @@ function setOuts(job, _, reading) {
   return [element];
 }
 
-// The drawing beside what it makes; the tape marks under both.
+// The drawing beside its parts; the tape marks below both.
 function setOut(one) {
   const element = make("article", "", "saw-board set-out-paper");
   const beside = make("div", "", "beside");

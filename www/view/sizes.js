@@ -1,9 +1,9 @@
-// The dialog of common sizes: one tap adds a section and the lengths a yard usually sells it in.
+// The dialog of common sizes: one tap adds a section and the lengths in which a yard usually sells it.
 
 import { find, patch, say, stamp } from "./dom.js";
 import { addSection } from "../state/sections.js";
 
-// Lengths that yards customarily keep, by region; a start, to be changed to what the yard says.
+// Lengths that yards usually stock, by region; a start, to be changed to what the yard really has.
 const USUAL_LENGTHS = {
   metric: ["2.4 m", "3.0 m", "3.6 m", "4.2 m", "4.8 m"],
   imperial: ["8'", "10'", "12'", "14'", "16'"],

@@ -1,4 +1,4 @@
-// While a plan is being carried out, Piece and Timber say that changes there do not reach it by themselves.
+// While a plan is being carried out, Piece and Timber say that changes there do not affect it by themselves.
 
 import { find, make, show } from "./dom.js";
 import { isUnreadable } from "../state/work.js";

@@ -1,4 +1,4 @@
-// What may go wrong at the saw: a part is spoiled, or the board is bad from some reading on.
+// What may go wrong at the saw: a part is spoiled, or the board is bad from a certain reading on.
 
 import { find, make } from "./dom.js";
 import { makeField } from "./field.js";

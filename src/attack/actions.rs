@@ -1,6 +1,6 @@
-//! Every action that the page may ask of the engine, with requests that have all it needs and are then mangled.
+//! Sends every action of the page's engine requests that have all the fields it needs and are then spoiled.
 //!
-//! The names come from the sources of the actions themselves, so a new one is attacked from its first day.
+//! The names are read from the sources of the actions, so a new action is attacked as soon as it exists.
 
 use crate::dice::Dice;
 use crate::job_files;
@@ -12,13 +12,13 @@ use lengthwise::io::plan_file;
 use lengthwise::planner::Planned;
 use serde_json::{Value, json};
 
-/// Where the actions are told apart by name.
+/// The source in which actions are told apart by name.
 const SOURCE: &str = include_str!("../api/actions.rs");
 
-/// The action of planning, which is asked in another way.
+/// The action that plans, which has an entry point of its own.
 const PLAN: &str = "plan";
 
-/// This part.
+/// This part of the attack.
 pub struct Actions;
 
 impl Attack for Actions {
@@ -54,7 +54,7 @@ impl Attack for Actions {
         }
         match reply.get("error") {
             None => Ok(vec!["answered"]),
-            // A plan that came with the request may well be false; one that was just made may not.
+            // A plan in the request may well be false; a plan that was just made may not.
             Some(Value::String(why)) if action == PLAN && why.contains("our error") => {
                 Err(format!("{action} made an error of ours: {reply}"))
             }
@@ -77,7 +77,7 @@ fn names() -> Vec<&'static str> {
     lines.collect()
 }
 
-/// No more looks at the clock than a case has time for.
+/// The request with no more clock checks than a case has time for.
 fn limited(request: &Value) -> String {
     let mut request = request.clone();
     if let Some(request) = request.as_object_mut() {
@@ -87,7 +87,7 @@ fn limited(request: &Value) -> String {
     request.to_string()
 }
 
-/// A request with everything that any action looks for.
+/// A request with every field that any action reads.
 fn request(dice: &mut Dice) -> Value {
     let job = if dice.once_in(3) {
         job_files::job(dice)
@@ -124,10 +124,10 @@ fn request(dice: &mut Dice) -> Value {
     })
 }
 
-/// A plan of the job where there is one, else one of another.
+/// A plan of the job where there is one, else a plan of another job.
 fn plan_of(job: &Value) -> Value {
     let other = || json!({ "format": "lengthwise-plan", "version": 2, "boards": [{ "yard": 0, "runs": [] }], "proofs": [] });
-    // Whether planning breaks is another part's question.
+    // Whether planning fails is tested by another part.
     let planned = std::panic::catch_unwind(|| match planned::read(job) {
         Ok(job) => planned::plan(&job, 5, &mut |_| {}),
         Err(_) => Planned::NothingYet,

@@ -1,4 +1,4 @@
-//! Random numbers that are the same everywhere, so that a seed tells a whole run (SplitMix64, Steele and others 2014).
+//! Random numbers that are the same everywhere, so that a seed determines a whole run (SplitMix64, Steele and others 2014).
 
 /// A sequence of numbers from a seed.
 pub struct Dice(u64);
@@ -24,17 +24,17 @@ impl Dice {
         (least as i128 + self.next() as i128 % span) as i64
     }
 
-    /// A place in a list of so many, which is not empty.
+    /// An index into a list of this length, which is not empty.
     pub fn below(&mut self, count: usize) -> usize {
         (self.next() % count.max(1) as u64) as usize
     }
 
-    /// Once in so many times.
+    /// True once in this many times on average.
     pub fn once_in(&mut self, times: usize) -> bool {
         self.below(times) == 0
     }
 
-    /// One of these, of which there is one at least.
+    /// One of these; there is at least one.
     pub fn one_of<T: Clone>(&mut self, choices: &[T]) -> T {
         choices[self.below(choices.len())].clone()
     }

@@ -1,9 +1,10 @@
-//! A forger: plans that hold and could be better, with proofs that they could not.
+//! A forger: plans that hold but are not the best, with false proofs that they are.
 //!
-//! A false plan is made from jobs like the one at hand ([`plans`]): fewer lengths on sale, another aim, parts moved to boards of their own. A false
-//! proof is made from true ones, of the best plan and of those other jobs, by writing in them what the plan would need and then changing
-//! them in every place there is ([`lies`]), or by building a new argument around them ([`whole`]). Whatever the checker then says of such a plan, it must not say that nothing better can be bought. What is
-//! the least that can be bought is the planner's proven answer, which another part of the attack compares with another solver.
+//! A plan is made from jobs like the one at hand ([`plans`]): with fewer lengths on sale, with another aim, or with parts moved to boards
+//! of their own. A false proof is made from true ones, of the best plan and of those other jobs. The figures that the plan would need are
+//! written into it, and then it is changed anywhere ([`lies`]), or a new argument is built around it ([`whole`]). Whatever the checker then
+//! says of such a plan, it must not say that nothing better can be bought. The true optimum is the planner's proven answer, which another
+//! part of the attack compares with another solver.
 
 mod lies;
 mod place;
@@ -21,23 +22,23 @@ use plans::Base;
 use serde_json::{Value, json};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-/// How many forgeries are made of one job.
+/// How many forgeries are made for one job.
 const FORGERIES: usize = 400;
 
-/// Sums that the checker may add up for most forgeries; one in so many is given all that a person's plan is.
+/// Limit of the checker's sums for most forgeries; a few get the limit of a person's plan.
 const LITTLE_EFFORT: u64 = 3_000_000;
 const FULL_EFFORT_IN: usize = 100;
 
-/// This part.
+/// This part of the attack.
 #[derive(Default)]
 pub struct Forger {
     base: Option<(Value, Base)>,
     left: usize,
-    /// The least totals of the job that was judged last.
+    /// The least totals of the job that was judged last, with that job's text.
     truth: Option<(String, Option<Truth>)>,
 }
 
-/// For each group, in the checker's order, the least that can be bought, level by level; only what is proven.
+/// For each group, in the checker's order, the least that can be bought, level by level; only proven levels.
 type Truth = Vec<Vec<(Measure, i64)>>;
 
 impl Attack for Forger {
@@ -47,7 +48,7 @@ impl Attack for Forger {
             match catch_unwind(AssertUnwindSafe(|| Base::of(&job, dice))) {
                 Ok(Some(base)) => self.base = Some((job, base)),
                 Ok(None) => continue,
-                // The planner broke: judged, the bare job will show it.
+                // The planner failed; judging the bare job will show it.
                 Err(_) => return json!({ "job": job }),
             }
             self.left = FORGERIES;
@@ -88,7 +89,7 @@ impl Attack for Forger {
     }
 }
 
-/// The least totals, if every level of the buying is proven.
+/// The least totals, where every level of buying is proven.
 fn truth(checked: &CheckedPlan) -> Option<Truth> {
     let groups = checked.groups().iter().map(|group| {
         let levels = group
@@ -103,7 +104,7 @@ fn truth(checked: &CheckedPlan) -> Option<Truth> {
     groups.collect()
 }
 
-/// What the checker says of a forgery, against what is true.
+/// Compares the checker's verdict on a forgery with the truth.
 fn verdict(checked: &CheckedPlan, truth: &Truth) -> Result<Met, String> {
     if checked.groups().len() != truth.len() {
         return Err("groups: there are others than before".into());
@@ -131,7 +132,7 @@ fn verdict(checked: &CheckedPlan, truth: &Truth) -> Result<Met, String> {
                         level.value
                     ));
                 }
-                // What follows is about plans that are no better so far, of which nothing is known here.
+                // Later levels are about plans with this greater total, and the true optimum for those is not known here.
                 break;
             }
         }
@@ -161,7 +162,7 @@ mod tests {
         let known = truth(&checked).expect("a proven plan");
         assert_eq!(known, [[(Measure::Bought, 1), (Measure::Money, 600)]]);
         assert_eq!(verdict(&checked, &known), Ok(vec!["true plans, believed"]));
-        // If less could be bought, the proof of this plan would be a lie.
+        // If less could be bought, the proof of this plan would be false.
         for less in [
             [(Measure::Bought, 0), (Measure::Money, 600)],
             [(Measure::Bought, 1), (Measure::Money, 599)],

@@ -1,4 +1,4 @@
-//! Job files from the table of their fields: every field there is, each with a value of its sort or with a wrong one.
+//! Job files made from the table of their fields: any field may occur, with a value of its kind or with a wrong one.
 //!
 //! A field that is added to `draft` is attacked without a change here.
 
@@ -9,10 +9,10 @@ use lengthwise::fields::{Field, Holds, Row};
 use lengthwise::setout::{COMMON_FIELDS, kinds};
 use serde_json::{Map, Value, json};
 
-/// Names that sections have, some of them twice.
+/// Names of sections, some of them twice.
 const NAMES: &[&str] = &["post", "rail", "slat", "post", "=post", "post\u{1}"];
 
-/// A job file. One field in so many of it is wrong.
+/// A job file. One in so many of its fields is wrong.
 pub fn job(dice: &mut Dice) -> Value {
     let wrong = dice.one_of(&[6, 30, 200]);
     let mut job = object(dice, OwnDraft::FIELDS, wrong);
@@ -59,7 +59,7 @@ fn object(dice: &mut Dice, table: &[Field], wrong: usize) -> Map<String, Value> 
     object
 }
 
-/// A value of a sort.
+/// A value of a kind.
 fn value(dice: &mut Dice, name: &str, holds: Holds) -> Value {
     match holds {
         Holds::Section => dice.one_of(NAMES).into(),
@@ -90,7 +90,7 @@ fn value(dice: &mut Dice, name: &str, holds: Holds) -> Value {
             json!(["square", 30]),
             json!("0.1"),
         ]),
-        // A sort that is added to the table is attacked with anything until it has a row here.
+        // A kind that is added to the table is attacked with arbitrary values until it has a row here.
         #[allow(unreachable_patterns)]
         _ => hostile_value(dice),
     }

@@ -1,17 +1,17 @@
-//! Jobs of every sort, small enough to be planned in milliseconds.
+//! Jobs of every kind, small enough to be planned in milliseconds.
 //!
-//! A job begins plain: one section, a yard, square parts, whole millimetres. Then features are added, each a small change to the job as it
-//! is written. Whatever a job may have besides is one more row of [`FEATURES`].
+//! A job begins plain: one section, a yard, square parts, whole millimetres. Then features are added, each a small change to the job as
+//! typed. Another feature is one more row of [`FEATURES`].
 
 use crate::dice::Dice;
 use lengthwise::limits::NAME;
 use serde_json::{Value, json};
 
-/// Something a job may have.
+/// A feature of a job.
 struct Feature {
-    /// Its name, which a job that has it carries in its own, where there is room.
+    /// Its name, which is added to the name of a job that has it, where there is room.
     name: &'static str,
-    /// One job in so many has it.
+    /// One in so many jobs has it.
     rarity: usize,
     /// Adds it.
     add: fn(&mut Dice, &mut Value),
@@ -21,7 +21,7 @@ const fn feature(name: &'static str, rarity: usize, add: fn(&mut Dice, &mut Valu
     Feature { name, rarity, add }
 }
 
-/// Everything a job may have. Sections come first, for the others write into them.
+/// All features. Sections come first, since the others write into them.
 const FEATURES: &[Feature] = &[
     feature("several sections", 3, several_sections),
     feature("parts of either section", 3, either_section),
@@ -319,7 +319,7 @@ fn part_twice(dice: &mut Dice, job: &mut Value) {
     }
 }
 
-/// Parts of which so many fill a length to the last tenth of a millimetre, or miss it by one.
+/// Parts that together fill a length to the last tenth of a millimetre, or miss it by one.
 fn just_fit(dice: &mut Dice, job: &mut Value) {
     let lengths: Vec<i64> = rows(job, "yard").iter().filter_map(millimetres).collect();
     let kerf = job["saw"]["kerf"]
@@ -331,7 +331,7 @@ fn just_fit(dice: &mut Dice, job: &mut Value) {
     }
     for part in rows(job, "parts") {
         if dice.once_in(2) {
-            // 10 mm are trimmed off each end where nothing else is said.
+            // 10 mm are trimmed off each end where the job gives no trim.
             let clear = 10 * dice.one_of(&lengths) - 200;
             let tenths = (clear + kerf) / dice.between(1, 4) - kerf + dice.one_of(&[0, 0, -1, 1]);
             part["length"] =

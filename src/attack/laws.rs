@@ -1,7 +1,8 @@
-//! Laws: what must be true of two jobs whatever their plans are.
+//! Laws (metamorphic tests): what must hold between two jobs, whatever their plans are.
 //!
-//! A job said another way is bought in the same way; with more to choose from it is bought for no more. No second solver is needed to see that. Only
-//! levels that are proven in both are compared, in their order, up to the first that is not. A new law is one more row of [`LAWS`].
+//! The same job typed in another way is bought in the same way, and a job with more to choose from costs no more. No second solver is
+//! needed to see that. Only levels that are proven in both are compared, in their order, up to the first that is not. A new law is one more
+//! row of [`LAWS`].
 
 mod said;
 mod wider;
@@ -14,22 +15,22 @@ use lengthwise::plan::Measure;
 use lengthwise::planner::Planned;
 use serde_json::{Value, json};
 
-/// What is bought by a plan of the second job, seen from that of the first.
+/// The totals of the second job's plan, compared with those of the first.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Relation {
     /// The same.
     Same,
-    /// The same, lengths in the proportion of these two.
+    /// The same, with lengths in this proportion.
     Scaled(i64, i64),
-    /// No more, the first level that differs being less.
+    /// No more; the first level that differs is less.
     NoMore,
 }
 
-/// A law: the second job from the first.
+/// A law: it makes the second job from the first.
 pub struct Law {
     name: &'static str,
     relation: Relation,
-    /// Nothing where the law says nothing of such a job.
+    /// `None` where the law does not apply to such a job.
     other: fn(&mut Dice, &Value) -> Option<Value>,
 }
 
@@ -129,7 +130,7 @@ const LAWS: &[Law] = &[
 /// The law of the three aims, which compares three plans of one job.
 const AIMS: &str = "each aim is best at its own";
 
-/// This part.
+/// This part of the attack.
 pub struct Laws;
 
 impl Attack for Laws {
@@ -156,7 +157,7 @@ impl Attack for Laws {
             return Ok(vec!["jobs with faults"]);
         };
         let Some(two) = Answer::of(&other)? else {
-            // A law may lead beyond a limit, such as that of a kerf.
+            // A law may lead beyond a limit, as that of a kerf.
             return Ok(vec!["beyond a limit"]);
         };
         one.compare(&two, law.relation)
@@ -170,7 +171,7 @@ impl Attack for Laws {
 
 /// What a job comes to.
 enum Answer {
-    /// The levels of all groups added up; proven where each group's is.
+    /// The levels of all groups added up; proven where each group's level is.
     Totals(Vec<Total>),
     Impossible,
     /// No plan yet, or groups whose levels measure different things.
@@ -267,7 +268,7 @@ impl Answer {
     }
 }
 
-/// The plan of each aim is the best of the three at what the aim counts first.
+/// Checks that each aim's plan is the best of the three plans at what that aim counts first.
 fn aims(job: &Value) -> Result<Met, String> {
     const FIRST: [(&str, Measure); 3] = [
         ("fewest", Measure::Bought),

@@ -1,8 +1,8 @@
-//! The attack: tries to break the engine with what nobody would think of typing, and says how often it tried and what broke.
+//! The attack: tries to break the engine with input that nobody would think of, and reports how often it tried and what broke.
 //!
-//! `cargo attack` starts it at length, `cargo verify` for less than a minute. Each part is a generator with an oracle ([`part`]) and runs in a
-//! process of its own ([`run`]), so that nothing that breaks there ends the report ([`report`]). A find is made smaller
-//! ([`shrink`]) and written to a file that is judged again by itself.
+//! `cargo attack` runs it at length, `cargo verify` for less than a minute. Each part is a generator with an oracle ([`part`]) and runs in
+//! a process of its own ([`run`]), so that no crash there ends the report ([`report`]). A failing case is made smaller ([`shrink`]) and
+//! written to a file, from which it can be judged again alone.
 
 mod actions;
 mod dice;
@@ -38,7 +38,7 @@ cargo attack --again FILE
     Judges the case of such a file once more.
 ";
 
-/// Minutes where nothing is said.
+/// Minutes of a run where none are given.
 const USUAL_MINUTES: f64 = 6.0;
 
 enum Command {

@@ -1,9 +1,9 @@
-//! Spoils texts and JSON: small changes that keep most of what was right, so that what is read gets past the first check.
+//! Mutates texts and JSON in small ways that keep most of what was right, so that the result gets past a reader's first check.
 
 use crate::dice::Dice;
 use serde_json::{Map, Number, Value};
 
-/// Texts that have broken readers of one sort or another: invisible signs, other scripts' digits, figures at the end of their range.
+/// Texts that have broken readers of some kind: invisible characters, digits of other scripts, numbers at the ends of their range.
 const HOSTILE: &[&str] = &[
     "",
     " ",
@@ -84,7 +84,7 @@ const HOSTILE: &[&str] = &[
     "\\u0000",
 ];
 
-/// Whole numbers at the ends of what something may hold.
+/// Integers at the ends of the ranges that fields may have.
 const NUMBERS: &[i64] = &[
     0,
     1,
@@ -112,7 +112,7 @@ const NUMBERS: &[i64] = &[
     i64::MIN + 1,
 ];
 
-/// A text nobody would type.
+/// A text that nobody would type.
 pub fn hostile_text(dice: &mut Dice) -> String {
     match dice.below(40) {
         0 => dice.one_of(HOSTILE).repeat(dice.below(300)),
@@ -124,7 +124,7 @@ pub fn hostile_text(dice: &mut Dice) -> String {
     }
 }
 
-/// A number nobody would count to.
+/// A number that nobody would count to.
 pub fn hostile_number(dice: &mut Dice) -> i64 {
     match dice.below(3) {
         0 => dice.between(-3, 40),
@@ -133,7 +133,7 @@ pub fn hostile_number(dice: &mut Dice) -> i64 {
     }
 }
 
-/// Any value at all.
+/// An arbitrary value.
 pub fn hostile_value(dice: &mut Dice) -> Value {
     match dice.below(12) {
         0 => Value::Null,
@@ -148,9 +148,9 @@ pub fn hostile_value(dice: &mut Dice) -> Value {
     }
 }
 
-/// Spoils one place of a value.
+/// Mutates one place of a value.
 pub fn spoil(dice: &mut Dice, value: &mut Value) {
-    // On the way down the chance to stop is small where there is much below.
+    // On the way down, the chance to stop is small where there is much below.
     match value {
         Value::Object(fields) if !fields.is_empty() && !dice.once_in(8) => {
             let at = dice.below(fields.len());
@@ -166,7 +166,7 @@ pub fn spoil(dice: &mut Dice, value: &mut Value) {
     }
 }
 
-/// Bends one place of a value: what it holds changes, of what sort it is does not, so that a strict reader takes it.
+/// Changes one place of a value without changing its type, so that a strict reader accepts it.
 pub fn bend(dice: &mut Dice, value: &mut Value) {
     match value {
         Value::Object(fields) if !fields.is_empty() => {
@@ -257,7 +257,7 @@ fn spoil_rows(dice: &mut Dice, rows: &mut Vec<Value>) {
     }
 }
 
-/// A text changed in one place, or another one.
+/// The text with one place changed, or another text.
 pub fn spoiled_text(dice: &mut Dice, text: &str) -> String {
     let signs: Vec<char> = text.chars().collect();
     let at = dice.below(signs.len() + 1);
@@ -278,7 +278,7 @@ pub fn spoiled_text(dice: &mut Dice, text: &str) -> String {
     }
 }
 
-/// A whole number changed a little, or much.
+/// An integer changed a little, or much.
 pub fn spoiled_number(dice: &mut Dice, whole: i64) -> i64 {
     match dice.below(8) {
         0 | 1 => whole.wrapping_add(dice.between(-2, 2)),
@@ -290,7 +290,7 @@ pub fn spoiled_number(dice: &mut Dice, whole: i64) -> i64 {
     }
 }
 
-/// The bytes of a text changed here and there, read as text again.
+/// The text with some bytes changed, decoded again as text.
 pub fn spoiled_bytes(dice: &mut Dice, text: &str) -> String {
     let mut bytes = text.as_bytes().to_vec();
     for _ in 0..=dice.below(6) {

@@ -1,7 +1,7 @@
-//! Ordinary jobs of every sort, all the way: planned, checked, written out and read again.
+//! Ordinary jobs of every kind, end to end: planned, checked, written to files and read again.
 //!
-//! Every plan that is heard of on the way must hold, for a person may stop there. What the planner proves of the buying should be proven again; the
-//! report counts how often it is.
+//! Every plan that the planner reports on the way must hold, since a person may stop there. The planner's proofs of the buying should be
+//! confirmed by the checker; the report counts how often they are.
 
 use crate::dice::Dice;
 use crate::jobs;
@@ -15,7 +15,7 @@ use lengthwise::planner::Planned;
 use lengthwise::{report, wording};
 use serde_json::{Value, json};
 
-/// This part.
+/// This part of the attack.
 pub struct Ordinary;
 
 impl Attack for Ordinary {
@@ -49,7 +49,7 @@ impl Attack for Ordinary {
     }
 }
 
-/// Whether the cuts of a plan that comes on the way are sound. A group is heard of by itself, before the others have a plan.
+/// Whether the cuts of an intermediate plan hold. A group reports by itself, before the others have a plan.
 fn holds(job: &Job, plan: &Plan) -> Result<(), String> {
     let [proof] = plan.proofs.as_slice() else {
         return Err("a plan on the way is of several groups: one is expected".into());

@@ -1,22 +1,21 @@
-//! Hostile states for the page. They are made and judged by the page's own tests in Node.js, which are told here how many to make and where
-//! chance begins.
+//! Hostile states for the page. The page's own tests in Node.js make and judge them; they are given the number of states and the seed.
 
 use crate::run::Counts;
 use std::path::Path;
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-/// Its name in the report.
+/// The part's name in the report.
 pub const NAME: &str = "page";
-/// What it does, for the help.
+/// The part's description, for the help.
 pub const ABOUT: &str = "stored states that the page must survive, in Node.js";
-/// Its share of the time.
+/// The part's share of the time.
 pub const SHARE: u32 = 1;
 
 /// The tests that make states.
 const TESTS: &str = "tests/page/states.test.mjs";
 
-/// States that are made at first; after that, as many as the time that is left has room for.
+/// States in the first run; each later run has as many as the remaining time allows.
 const FIRST_STATES: f64 = 300.0;
 
 /// Whether there are such tests.
@@ -27,18 +26,18 @@ pub fn is_there() -> bool {
         .is_file()
 }
 
-/// Tells Node.js that scripts are modules, as the page says of its own.
+/// Makes Node.js take scripts for modules, as the page declares its own to be.
 const AS_MODULES: &str = "--experimental-default-type=module";
 
-/// Runs them for so long. The first run is always made.
+/// Runs the tests for this many seconds. The first run is always made.
 ///
 /// # Errors
-/// Where Node.js cannot be started.
+/// Node.js cannot be started.
 pub fn run(seconds: f64, seed: u64) -> Result<Counts, String> {
     let until = Instant::now() + Duration::from_secs_f64(seconds);
     let mut counts = Counts::default();
     let mut states = FIRST_STATES;
-    // JavaScript counts no further exactly.
+    // JavaScript's integers are exact only up to 2^53.
     let mut seed = seed % (1 << 50);
     loop {
         let began = Instant::now();
@@ -61,7 +60,7 @@ pub fn run(seconds: f64, seed: u64) -> Result<Counts, String> {
         let left = until
             .saturating_duration_since(Instant::now())
             .as_secs_f64();
-        // Half of what there is room for, for no two runs take the same time.
+        // Half of what there is time for, since no two runs take the same time.
         states = 0.5 * states * left / began.elapsed().as_secs_f64().max(0.01);
         seed += 1;
         if states < FIRST_STATES {

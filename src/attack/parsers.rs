@@ -1,6 +1,6 @@
 //! Every reader of texts and files, given texts that nobody wrote for it.
 //!
-//! A reader must not panic, must say something where it refuses, and what it takes must come back the same when it is written and read again. A
+//! A reader must not panic and must give a reason where it refuses. What it accepts must be the same after it is written and read again. A
 //! new reader is one more row of [`TARGETS`].
 
 mod texts;
@@ -68,7 +68,7 @@ const TARGETS: &[Target] = &[
     },
 ];
 
-/// This part.
+/// This part of the attack.
 #[derive(Default)]
 pub struct Parsers {
     turn: usize,
@@ -93,7 +93,7 @@ impl Attack for Parsers {
     }
 }
 
-/// Whether something says anything.
+/// An error where a message is empty.
 fn says(what: &str) -> Result<(), String> {
     if what.trim().is_empty() {
         return Err("refused without a word".into());
@@ -105,7 +105,7 @@ fn faults_say(faults: &[Fault]) -> Result<(), String> {
     faults.iter().try_for_each(|fault| says(&fault.to_string()))
 }
 
-/// Every way a bare number may be read.
+/// Every way in which a bare number may be read.
 fn readings() -> impl Iterator<Item = Reading> {
     let units = [
         Unit::Millimetre,
@@ -171,7 +171,7 @@ fn judge_job_file(text: &str) -> Result<Met, String> {
     if !faults.is_empty() || !more.is_empty() {
         return Ok(vec!["jobs with faults"]);
     }
-    // Said in another way, with every unit spelled out, it is the same job.
+    // Written in another way, with every unit added, it is the same job.
     let value: Value = serde_json::from_str(text.trim_start_matches('\u{feff}'))
         .map_err(|error| format!("taken though it is no JSON: {error}"))?;
     let spelled = lengthwise::io::units::spell_job(&value).job;
@@ -232,7 +232,7 @@ fn judge_plan(text: &str) -> Result<Met, String> {
 }
 
 fn judge_link(text: &str) -> Result<Met, String> {
-    /// Longer texts are not taken from a link.
+    /// The longest text of a link, in bytes.
     const MOST: usize = 1 << 20;
     if text.len() < MOST && link::unpack(&link::pack(text)).as_deref() != Ok(text) {
         return Err("a text does not come back from its link".into());
@@ -246,12 +246,12 @@ fn judge_link(text: &str) -> Result<Met, String> {
     }
 }
 
-/// An instance that is read is solved as well, with little patience.
+/// An instance that is read is solved too, for a few checks of the clock.
 fn judge_instance(text: &str) -> Result<Met, String> {
     match bench::parse(text) {
         Err(why) => says(&why).map(|()| vec!["instances refused"]),
         Ok(problem) => {
-            // Millions of parts are for the timed runs, which has time.
+            // Millions of parts are left to the timed runs.
             let parts: u64 = problem.demand.iter().map(|&count| u64::from(count)).sum();
             if parts > 10_000 {
                 return Ok(vec!["instances too large to solve here"]);
@@ -266,7 +266,7 @@ fn judge_instance(text: &str) -> Result<Met, String> {
     }
 }
 
-/// So many looks at the clock and no more.
+/// Stops the solver after this many checks of the clock.
 struct Looks(u32);
 
 impl lengthwise::solve::Watch for Looks {

@@ -1,23 +1,23 @@
-//! What a way of attacking is: something that makes cases, and an oracle that knows when the engine got one wrong.
+//! The interface of a part of the attack: it makes cases, and its oracle knows when the engine got one wrong.
 
 use crate::dice::Dice;
 use serde_json::Value;
 
-/// What came of a case that the engine got right: names of what was met, each counted in the report.
+/// The events met in a case that the engine got right, each counted by name in the report.
 pub type Met = Vec<&'static str>;
 
-/// One way of attacking.
+/// A part of the attack.
 pub trait Attack {
-    /// A case, complete in itself: written to a file it can be judged again by another run.
+    /// Makes a case that is complete in itself, so that another run can judge it from a file.
     fn make(&mut self, dice: &mut Dice) -> Value;
 
-    /// Gives the engine a case and looks at what comes back. A panic counts as wrong too, and is caught by the caller.
+    /// Gives the engine a case and judges the result. A panic counts as wrong too, and is caught by the caller.
     ///
     /// # Errors
-    /// What the engine got wrong. Its words without their figures are its kind; finds of one kind are told once.
+    /// What the engine got wrong. The text without its numbers is the kind of the failure; each kind is reported once.
     fn judge(&mut self, case: &Value) -> Result<Met, String>;
 
-    /// Fields of a case that are left as they are while a find is made smaller.
+    /// Fields of a case that stay unchanged while a failing case is made smaller.
     fn held(&self) -> &'static [&'static str] {
         &[]
     }

@@ -1,4 +1,4 @@
-//! Where finds are written, and where what was found before is kept.
+//! Where failing cases are written, and where those of earlier runs are kept.
 
 use serde_json::{Value, json};
 use std::fs;
@@ -12,10 +12,10 @@ pub struct Places {
 }
 
 impl Places {
-    /// Finds go below the folder Cargo builds into; what is kept lies with the fixtures.
+    /// Failing cases are written below the folder Cargo builds into; cases that are kept for good are among the fixtures.
     ///
     /// # Errors
-    /// What is in the way.
+    /// A folder that cannot be made.
     pub fn open() -> Result<Places, String> {
         let program = std::env::current_exe().map_err(|error| error.to_string())?;
         let target = program.parent().and_then(Path::parent);
@@ -44,7 +44,7 @@ impl Places {
         found
     }
 
-    /// Notes the case that is judged now. That it could not be noted harms nothing but the report of a run that dies.
+    /// Writes down the case that is about to be judged. Where that fails, only the report of a crash suffers.
     pub fn begin(&self, part: &str, case: &Value) {
         let _ = fs::write(
             self.under_way(part, process::id()),
@@ -52,12 +52,12 @@ impl Places {
         );
     }
 
-    /// Nothing is judged any more.
+    /// Removes that note: no case is being judged.
     pub fn end(&self, part: &str) {
         let _ = fs::remove_file(self.under_way(part, process::id()));
     }
 
-    /// The case that the process of this number left behind when it died, as a find.
+    /// Writes the case that a crashed process was judging as a failing case; returns the message about it.
     pub fn left_behind(&self, part: &str, process: u32, why: &str) -> Option<String> {
         let file = self.under_way(part, process);
         let (_, case) = read(&file).ok()?;
@@ -65,7 +65,7 @@ impl Places {
         Some(self.write_find(part, why, &case))
     }
 
-    /// Writes a find; the name of its file, or why there is none.
+    /// Writes a failing case; returns the name of its file, or why there is none.
     pub fn write_find(&self, part: &str, why: &str, case: &Value) -> String {
         let text = text(part, why, case);
         let mark = text.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |sum, byte| {
@@ -90,7 +90,7 @@ fn text(part: &str, why: &str, case: &Value) -> String {
 /// Reads the part and the case of a file.
 ///
 /// # Errors
-/// What is wrong with it.
+/// A file that cannot be read, or that is no case.
 pub fn read(path: &Path) -> Result<(String, Value), String> {
     let text = fs::read_to_string(path).map_err(|error| format!("{}: {error}", path.display()))?;
     let value: Value =

@@ -1,4 +1,4 @@
-//! What several parts do with a job: read it, plan it without a clock, check the plan.
+//! Steps that several parts share: reading a job, planning it without a clock, checking the plan.
 
 use lengthwise::check::{CheckedPlan, Effort, check_within};
 use lengthwise::io::job_file;
@@ -8,13 +8,13 @@ use lengthwise::plan::Plan;
 use lengthwise::planner::{Planned, plan_job};
 use serde_json::Value;
 
-/// So many looks at the clock settle nearly every job that is made up here.
+/// This many checks of the clock are enough to settle nearly every job that is made up here.
 pub const ASKS: u64 = 2_000;
 
-/// A job, if nothing is wrong with it.
+/// A job without faults.
 ///
 /// # Errors
-/// The first fault.
+/// The first fault of the job.
 pub fn read(job: &Value) -> Result<Job, String> {
     let (draft, faults) = job_file::read_value(job);
     if let Some(fault) = faults.first() {
@@ -23,7 +23,7 @@ pub fn read(job: &Value) -> Result<Job, String> {
     validate(&draft).map_err(|faults| faults[0].to_string())
 }
 
-/// Plans a job, looking at no clock; `hear` is told of every better plan.
+/// Plans a job without a clock; `hear` is called with every better plan.
 pub fn plan(job: &Job, asks: u64, hear: &mut dyn FnMut(&Plan)) -> Planned {
     let clock = || 0.0;
     plan_job(job, &mut Patience::new(Limits::asks(asks), &clock, hear))
@@ -32,13 +32,13 @@ pub fn plan(job: &Job, asks: u64, hear: &mut dyn FnMut(&Plan)) -> Planned {
 /// Checks a plan of our own, which must hold.
 ///
 /// # Errors
-/// What the checker says against it.
+/// The checker's findings.
 pub fn checked(job: &Job, plan: Plan) -> Result<CheckedPlan, String> {
     check_within(job, plan, Effort::USUAL)
         .map_err(|lies| format!("our own plan is refused: {}", lies[0]))
 }
 
-/// Plans and checks; nothing where there is no plan.
+/// Plans a job and checks the plan; `None` where there is no plan.
 ///
 /// # Errors
 /// As [`checked`].

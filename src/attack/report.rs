@@ -1,4 +1,4 @@
-//! Starts the parts one after the other, shares the time among them, and prints what each came to.
+//! Runs the parts one after the other, shares the time among them, and prints the result of each.
 
 use crate::page;
 use crate::parts::{PARTS, Part};
@@ -10,27 +10,27 @@ use std::process::{Child, Command, Stdio};
 use std::thread;
 use std::time::{Duration, Instant};
 
-/// What is asked of a run.
+/// The arguments of a run.
 pub struct Asked {
     /// Seconds in all.
     pub seconds: f64,
     /// The only part to run, where one is named.
     pub part: Option<String>,
-    /// Where the random numbers start.
+    /// The seed of the random numbers.
     pub seed: u64,
 }
 
-/// How long after its time a part is ended from outside. A case may take 20 s of work, and a find is made smaller for 8 s; the machine may have
-/// other work besides.
+/// How long after its time a part is killed. A case may take 20 s of work, and shrinking a failing case takes 8 s; the machine may have
+/// other work too.
 const GRACE: Duration = Duration::from_secs(120);
 
-/// What is left of the time when a part ends early is not shared again; what starting one takes is taken off beforehand.
+/// Seconds to start a part, subtracted from its share beforehand. Time left over when a part ends early is not redistributed.
 const STARTING: f64 = 0.2;
 
 /// Runs the attack.
 ///
 /// # Errors
-/// Where anything was found, or a part could not be run.
+/// A failing case was found, or a part could not be run.
 pub fn attack(asked: &Asked) -> Result<(), String> {
     let places = Places::open()?;
     let wanted = |name: &str| asked.part.as_deref().is_none_or(|part| part == name);
@@ -92,7 +92,7 @@ pub fn attack(asked: &Asked) -> Result<(), String> {
     }
 }
 
-/// One part in a process of its own.
+/// Runs one part in a process of its own.
 fn one(part: &Part, seconds: f64, seed: u64, places: &Places) -> Result<Counts, String> {
     let program = std::env::current_exe().map_err(|error| error.to_string())?;
     let mut process = Command::new(program)
@@ -110,7 +110,7 @@ fn one(part: &Part, seconds: f64, seed: u64, places: &Places) -> Result<Counts, 
     let end = ended(&mut process, Duration::from_secs_f64(seconds) + GRACE);
     let mut said = String::new();
     if let Some(mut output) = process.stdout.take() {
-        // What is no text is no report either.
+        // Output that is no text is no report either.
         let _ = output.read_to_string(&mut said);
     }
     let counts = said.lines().last().and_then(Counts::read);
@@ -131,7 +131,7 @@ fn one(part: &Part, seconds: f64, seed: u64, places: &Places) -> Result<Counts, 
     })
 }
 
-/// Waits for the end of a process, and makes one where it is late.
+/// Waits for a process to end, and kills it where it is late.
 fn ended(process: &mut Child, most: Duration) -> Result<(), String> {
     let began = Instant::now();
     loop {
@@ -139,7 +139,7 @@ fn ended(process: &mut Child, most: Duration) -> Result<(), String> {
             Some(status) if status.success() => return Ok(()),
             Some(status) => return Err(format!("died: {status}")),
             None if began.elapsed() > most => {
-                // Where it ends by itself in this moment there is nothing to kill.
+                // Where it ends by itself at this moment there is nothing to kill.
                 let _ = process.kill();
                 let _ = process.wait();
                 return Err("did not end: the case was stopped from outside".into());
@@ -149,7 +149,7 @@ fn ended(process: &mut Child, most: Duration) -> Result<(), String> {
     }
 }
 
-/// Judges the case of a find again.
+/// Judges the case in a file again.
 ///
 /// # Errors
 /// What the engine still gets wrong, or why the file cannot be read.

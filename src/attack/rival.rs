@@ -1,8 +1,9 @@
-//! A rival: the same jobs, given to Cbc over all cuttings of each board, which are listed here by geometry of their own.
+//! A rival solver: the same jobs, given to Cbc as integer programs over all cuttings of each board, which are listed here by a geometry of
+//! their own.
 //!
-//! Nothing of the engine is used but the job as it was read. Clear runs ([`ground`]), how parts lie in one ([`lay`]) and the integer
-//! program ([`program`]) are worked out from the rules of the trade alone. The levels are made least one after the other, and each bound and value
-//! of the plan is compared with what Cbc finds. Something new that a job may have needs its rule in `ground` or `lay`.
+//! Of the engine only the job as read is used. Clear runs ([`ground`]), how parts are laid in one ([`lay`]) and the integer program
+//! ([`program`]) follow from the rules of the trade alone. The levels are minimised one after the other, and each bound and value of the
+//! plan is compared with Cbc's result. A new feature of jobs needs its rule in `ground` or `lay`.
 
 mod ground;
 mod lay;
@@ -19,7 +20,7 @@ use lengthwise::planner::Planned;
 use program::{Answer, Program};
 use serde_json::{Value, json};
 
-/// This part.
+/// This part of the attack.
 pub struct Rival;
 
 impl Attack for Rival {
@@ -42,7 +43,7 @@ impl Attack for Rival {
             Planned::NothingYet => Ok(vec!["without a plan yet"]),
             Planned::Impossible(_) => impossible(&job, &programs),
             Planned::Found(plan) => {
-                // What the checker can prove again is no matter here: bounds are compared as they are claimed.
+                // Whether the checker can confirm the bounds does not matter here: they are compared as claimed.
                 let checked = check_within(&job, plan, Effort::NONE)
                     .map_err(|lies| format!("our own plan is refused: {}", lies[0]))?;
                 let mut met = vec!["planned"];
@@ -60,7 +61,7 @@ impl Attack for Rival {
     }
 }
 
-/// One group at least must be impossible for the rival too.
+/// At least one group must be impossible for the rival too.
 fn impossible(job: &Job, programs: &[(Vec<usize>, Program)]) -> Result<Met, String> {
     for (sections, program) in programs {
         match program.least(measures(job, sections)[0], &[]) {
@@ -128,7 +129,8 @@ fn compare(
     Ok(met)
 }
 
-/// What is made least, in order: README, "fewest" and the others. The length bought stands in for money where a price is missing.
+/// The measures that are minimised, in order: README, "fewest" and the other aims. The length bought replaces money where a price is
+/// missing.
 fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
     let mut prices = job
         .yard
@@ -148,7 +150,7 @@ fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
     measures
 }
 
-/// Sections that are linked by parts which may be made of either.
+/// Groups of sections that are linked by parts which may be made of either.
 fn groups(job: &Job) -> Vec<Vec<usize>> {
     let mut mark: Vec<usize> = (0..job.sections.len()).collect();
     loop {

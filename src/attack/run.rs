@@ -1,7 +1,7 @@
-//! One part of the attack, case after case until its time is up; it runs in a process of its own.
+//! One part of the attack, case after case until its time is up. It runs in a process of its own.
 //!
-//! What a process cannot survive (a stack that overflows, memory that runs out, a case that never ends) is told by its parent from the
-//! case that was being judged, which is written down before each one.
+//! A process does not survive a stack overflow, a lack of memory or a case that never ends. So each case is written down before it is
+//! judged, and the parent reports that case.
 
 use crate::dice::Dice;
 use crate::part::{Attack, Met};
@@ -15,27 +15,27 @@ use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::time::{Duration, Instant};
 
-/// More seconds of work than this no case may take. It is far beyond what is promised, for this build is slower.
+/// Most seconds of work for one case. The limit is far beyond what is promised, since this build is slower.
 const TOO_LONG: f64 = 20.0;
 
-/// So many kinds of find are written to files; more would tell nobody more.
+/// Most kinds of failure that are written to files; more would help nobody.
 const MOST_FILES: usize = 20;
 
-/// What a part came to.
+/// The results of a part.
 #[derive(Default)]
 pub struct Counts {
     /// How many cases were judged.
     pub cases: u64,
     /// How many of them the engine got wrong.
     pub finds: u64,
-    /// One of each kind: what is wrong, and the file that shows it.
+    /// One failure of each kind: what is wrong, and the file that shows it.
     pub told: Vec<String>,
-    /// What else was met, and how often.
+    /// Events met in cases, and how often.
     pub met: BTreeMap<String, u64>,
 }
 
 impl Counts {
-    /// As a line that the parent reads.
+    /// The results as a line that the parent process reads.
     pub fn line(&self) -> String {
         json!({ "cases": self.cases, "finds": self.finds, "told": self.told, "met": self.met })
             .to_string()
@@ -63,7 +63,7 @@ thread_local! {
     static PANIC: RefCell<String> = const { RefCell::new(String::new()) };
 }
 
-/// Panics are noted rather than printed.
+/// Notes panics instead of printing them.
 pub fn note_panics() {
     std::panic::set_hook(Box::new(|info| {
         let place = info.location().map(ToString::to_string).unwrap_or_default();
@@ -84,7 +84,7 @@ pub fn judged(attack: &mut dyn Attack, case: &Value) -> Result<Met, String> {
     Ok(met)
 }
 
-/// What a find has in common with others: its words, figures left out; of a panic its place alone.
+/// The kind of a failure: its text without numbers; for a panic its place in the source alone.
 fn kind(why: &str) -> String {
     if why.starts_with("panic at ") {
         return why.split(": ").next().unwrap_or(why).to_owned();
@@ -93,7 +93,7 @@ fn kind(why: &str) -> String {
     words.take(160).collect()
 }
 
-/// Attacks for so long.
+/// Attacks for this many seconds.
 pub fn run(part: &Part, seconds: f64, seed: u64, places: &Places) -> Counts {
     let until = Instant::now() + Duration::from_secs_f64(seconds);
     let mut attack = (part.open)();
@@ -102,7 +102,7 @@ pub fn run(part: &Part, seconds: f64, seed: u64, places: &Places) -> Counts {
     let mut known: Vec<String> = Vec::new();
     let mut kept = places.kept(part.name).into_iter();
     while Instant::now() < until {
-        // What was once found is tried first.
+        // Cases kept from earlier failures come first.
         let case = match kept.next() {
             Some((_, case)) => case,
             None => attack.make(&mut dice),
@@ -131,7 +131,7 @@ pub fn run(part: &Part, seconds: f64, seed: u64, places: &Places) -> Counts {
     counts
 }
 
-/// Writes a find to a file, as small as it gets, and says where.
+/// Writes a failing case to a file, made as small as possible; returns the message about it.
 fn told(part: &Part, attack: &mut dyn Attack, case: &Value, sort: &str, places: &Places) -> String {
     let mut why = String::new();
     let held = attack.held();

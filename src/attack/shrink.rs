@@ -1,19 +1,20 @@
-//! Makes a find smaller: leaves things out of its case for as long as the engine still gets it wrong in the same way.
+//! Makes a failing case smaller: removes things for as long as the engine still fails in the same way. It ends with its time, or when no
+//! change succeeds.
 
 use serde_json::Value;
 use std::time::{Duration, Instant};
 
-/// How long one find is worked on.
+/// Time limit for one case.
 const PATIENCE: Duration = Duration::from_secs(8);
 
-/// The smallest case found that `wrong` still holds for. Fields named in `held` stay.
+/// The smallest case found for which `wrong` still holds. Fields named in `held` stay.
 pub fn smaller(case: &Value, held: &[&str], mut wrong: impl FnMut(&Value) -> bool) -> Value {
     let until = Instant::now() + PATIENCE;
     let mut best = case.clone();
     loop {
         let mut changed = false;
         let mut at = 0;
-        // Places move as things are left out, so they are listed anew after each success.
+        // Removing things moves the others, so the places are listed anew after each success.
         while let Some(place) = places(&best, held).get(at).cloned() {
             let tries = best.pointer(&place).map(changes).unwrap_or_default();
             let found = tries.into_iter().find_map(|change| {
@@ -38,7 +39,7 @@ pub fn smaller(case: &Value, held: &[&str], mut wrong: impl FnMut(&Value) -> boo
     }
 }
 
-/// Pointers to everything in a case, the large before the small.
+/// JSON pointers to everything in a case, larger things first.
 fn places(case: &Value, held: &[&str]) -> Vec<String> {
     let mut found = Vec::new();
     let mut open = vec![(String::new(), case)];

@@ -1,8 +1,8 @@
-//! From true proofs to lies.
+//! Makes false proofs from true ones.
 //!
-//! First a proof is made to say what the plan needs: its claimed totals become the plan's, whole levels are taken from other jobs. Then it is
-//! changed in a few places, in ways that have fooled checkers of such proofs before: prices scaled or set to the ends of their range, splits that
-//! share a price, places left out or told twice, lists in another order, searches said to be closed.
+//! First a proof is made to claim what the plan needs: its claimed totals become the plan's, and whole levels are taken from other jobs.
+//! Then a few places are changed in ways that fooled checkers of such proofs before: prices are scaled or set to the ends of their range,
+//! splits share a price, nodes are left out or repeated, lists are reordered, and searches claim to be closed.
 
 use super::place::leaf_of;
 use super::plans::Base;
@@ -11,9 +11,9 @@ use crate::dice::Dice;
 use crate::mutate::{bend, hostile_number, spoil, spoiled_number};
 use serde_json::{Value, json};
 
-/// A plan of the job with a proof that is false wherever the plan is not the best.
+/// A plan of the job with a proof that is false unless the plan is the best.
 pub fn forged(dice: &mut Dice, base: &Base) -> Value {
-    // Now and then it is the best plan, so that the checker is seen to believe something.
+    // Now and then it is the best plan, to see that the checker accepts something.
     let best = base.plans.len() - 1;
     let mut plan = base.plans[if dice.once_in(12) {
         best
@@ -41,7 +41,7 @@ fn claim(dice: &mut Dice, base: &Base, own: &mut Value, index: usize) {
     }
     let mut proofs = Vec::new();
     for level in 0..levels.len() {
-        // The level of another job's proof, or another level of it.
+        // A level of another job's proof, the same one or another.
         let other = dice.one_of(&base.proofs);
         let from = if dice.once_in(10) {
             dice.below(levels.len())
@@ -90,7 +90,7 @@ fn empty(level: usize) -> Value {
     json!({ "level": level, "earlier": vec![0; level], "bound": 0, "shown": 0, "lifted": true, "tree": [] })
 }
 
-/// Writes into a proof what its level needs to look proven.
+/// Writes into a proof the totals with which its level looks proven.
 fn assert_for(dice: &mut Dice, proof: &mut Value, levels: &[Value], level: usize) {
     let value = |level: usize| levels[level]["value"].as_i64().unwrap_or(0);
     if dice.once_in(20) {
@@ -98,7 +98,7 @@ fn assert_for(dice: &mut Dice, proof: &mut Value, levels: &[Value], level: usize
     }
     proof["level"] = level.into();
     proof["earlier"] = (0..level).map(value).collect::<Vec<_>>().into();
-    // Scrap is claimed as a length used up, which is more by the parts' lengths.
+    // Scrap is claimed as the length used up, which is greater by the parts' lengths.
     let scrap = levels[level]["measure"] == "scrap";
     let beyond = if scrap {
         dice.one_of(&[0, 1 << 20, 1 << 30])
@@ -138,7 +138,7 @@ fn lie(dice: &mut Dice, proof: &mut Value) {
         3 => tree[at] = another_sort(dice, &tree[at]),
         4 => tree.truncate(at + 1),
         5 => {
-            // What fewer boards show is said to hold for more of them.
+            // The bound for fewer boards is claimed for more of them too.
             let split = json!({ "split": { "boards": [dice.below(4)], "at": dice.one_of(&[0_i64, 1, 4_294_967_295]) } });
             tree.insert(at, split);
         }
@@ -146,7 +146,7 @@ fn lie(dice: &mut Dice, proof: &mut Value) {
     }
 }
 
-/// The same place as if it were settled in another way.
+/// The same node as if it were settled in another way.
 fn another_sort(dice: &mut Dice, place: &Value) -> Value {
     let mut place = place.clone();
     let Some(leaf) = leaf_of(&mut place).cloned() else {
@@ -163,7 +163,7 @@ fn another_sort(dice: &mut Dice, place: &Value) -> Value {
     }
 }
 
-/// Changes the prices of a leaf, all of a list alike or one of them.
+/// Changes the prices of a leaf: all of a list alike, or one of them.
 fn prices(dice: &mut Dice, place: &mut Value) {
     let factor = dice.one_of(&[0, 1, 2, 3, 1_000, 1 << 31, 1 << 62]);
     // A search has leaves of its own.

@@ -1,8 +1,8 @@
-//! The places of a proof's tree.
+//! The nodes of a proof's tree.
 
 use serde_json::Value;
 
-/// The leaf of a place in a tree, whatever its sort.
+/// The leaf of a node, whatever its sort.
 pub fn leaf_of(place: &mut Value) -> Option<&mut Value> {
     for sort in ["leaf", "searched"] {
         if place.get(sort).is_some() {

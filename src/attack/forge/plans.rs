@@ -1,4 +1,4 @@
-//! Plans that hold but could be better, and the true proofs that lies are made of.
+//! Plans that hold but are not the best, and the true proofs from which false ones are made.
 
 use crate::dice::Dice;
 use crate::jobs::rows;
@@ -11,9 +11,9 @@ use lengthwise::plan::{Edge, Lies, Plan, PlannedBoard, PlannedRun, Proof, Source
 use lengthwise::planner::Planned;
 use serde_json::Value;
 
-/// What forgeries of a job are made of, as the plan file writes it.
+/// The material for forgeries of a job, in the form of the plan file.
 pub struct Base {
-    /// Sound plans of the job without any proof but with their true levels, the best one last.
+    /// Plans of the job that hold, without proofs but with their true levels; the best one is last.
     pub plans: Vec<Value>,
     /// True proofs: `proofs` of the best plan and of the plans of jobs like this one.
     pub proofs: Vec<Value>,
@@ -26,7 +26,7 @@ pub struct Base {
 }
 
 impl Base {
-    /// What can be made of a job; nothing where it has no plan or none that is worse than the best.
+    /// The material for a job; `None` where it has no plan, or none that is worse than the best.
     pub fn of(job: &Value, dice: &mut Dice) -> Option<Base> {
         let sound = planned::read(job).ok()?;
         let Planned::Found(best) = planned::plan(&sound, planned::ASKS, &mut |_| {}) else {
@@ -64,7 +64,7 @@ impl Base {
     }
 }
 
-/// The plan with its true levels and nothing to prove them, if its cuts hold for the job.
+/// The plan with its true levels and without a proof, where its cuts hold for the job.
 fn bare(job: &Job, plan: Plan) -> Option<Value> {
     let plan = Plan {
         boards: plan.boards,
@@ -130,7 +130,7 @@ fn like(dice: &mut Dice, job: &Value) -> Value {
     other
 }
 
-/// A part of a bought board put on a board of its own.
+/// Moves a part of a bought board to a board of its own.
 fn spread_out(dice: &mut Dice, job: &Job, mut plan: Plan) -> Plan {
     let full: Vec<usize> = (0..plan.boards.len())
         .filter(|&board| {
@@ -153,7 +153,7 @@ fn spread_out(dice: &mut Dice, job: &Job, mut plan: Plan) -> Plan {
         return plan;
     };
     board.runs.retain(|run| !run.cuts.is_empty());
-    // Any length that takes the part and needs no cut at the yard.
+    // Any length that takes the part without a cut at the yard.
     let part = &job.parts[cut.part];
     let lines: Vec<usize> = (0..job.yard.len())
         .filter(|&line| {

@@ -1,7 +1,7 @@
-//! Whole arguments, of the right shape in every place, in which one step is false.
+//! Complete arguments, well-formed at every node, in which one step is false.
 //!
-//! Changes at random seldom keep a split with both its sides, or a search whose lists are as long as they must be. These do: whatever of the
-//! sums of a split or of a closed search were left out by a checker, one of these would pass it.
+//! Random changes seldom leave a split with both its sides, or a search with lists of the right length. These arguments do. If a checker
+//! left out any sum of a split or of a closed search, one of them would pass.
 
 use super::place::leaf_of;
 use super::plans::Base;
@@ -28,7 +28,7 @@ pub fn tree(dice: &mut Dice, base: &Base, proof: &Value, levels: &[Value], level
     }
 }
 
-/// All plans parted by how many boards of a set they use. The side with more is true where the level counts boards; on the side with fewer
+/// All plans split by how many boards of a set they use. The side with more is true where the level counts boards. On the side with fewer,
 /// parts are worth more than they should be, as far as the split's price allows.
 fn split(dice: &mut Dice, base: &Base, leaf: &Value, levels: &[Value], level: usize) -> Value {
     let of_yard: Vec<usize> = (0..base.yard).collect();
@@ -50,8 +50,8 @@ fn split(dice: &mut Dice, base: &Base, leaf: &Value, levels: &[Value], level: us
     json!([{ "split": { "boards": boards, "at": at } }, { "leaf": fewer }, { "leaf": more }])
 }
 
-/// A search that settles all plans by one leaf, as if the list held few cuttings or none: one part is worth very much, or all are worth
-/// more than they should be.
+/// A search that settles all plans by one leaf, as if the list had few cuttings or none: one part is worth very much, or all are worth more
+/// than they should be.
 fn closed(dice: &mut Dice, base: &Base, leaf: &Value, level: usize) -> Value {
     let dear = dice.one_of(&[1, 1 << 20, 1 << 40]);
     let only = dice.below(base.parts);

@@ -1,4 +1,4 @@
-//! The same job said another way.
+//! Laws: the same job typed in another way.
 
 use crate::dice::Dice;
 use crate::jobs::{add_row, millimetres, money, rows};
@@ -33,7 +33,7 @@ fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<V
     ];
     let mut other = job.clone();
     let mut objects: Vec<&mut Value> = Vec::new();
-    // Every setting with a usual value is said, for that is not scaled.
+    // Every setting with a usual value is typed, since usual values would not be scaled.
     let saw = other.get_mut("saw")?.as_object_mut()?;
     saw.entry("kerf").or_insert("2.4".into());
     saw.entry("keep").or_insert("300".into());
@@ -63,7 +63,7 @@ fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<V
             if !LENGTHS.contains(&name.as_str()) {
                 continue;
             }
-            // Several lengths stand between semicolons, the two of a stretch between dots.
+            // Several lengths are separated by semicolons, the two of a stretch by dots.
             let several = value
                 .as_str()?
                 .split(';')
@@ -82,12 +82,12 @@ fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<V
 }
 
 /// Every millimetre becomes a sixteenth of an inch: sizes are 1.5875 times as large, and nothing else changes. A mitre's slant is rounded
-/// to a tick, which is not so much larger, but no job here hangs on one tick.
+/// to a tick, which is not scaled, but no job here depends on one tick.
 pub fn in_inches(_: &mut Dice, job: &Value) -> Option<Value> {
     let mut other = every_length(job, &|text| {
         let (whole, tenth) = text.split_once('.').unwrap_or((text, "0"));
         let tenths = whole.parse::<i64>().ok()? * 10 + tenth.parse::<i64>().ok()?;
-        // n tenths are n / 160 inches, which has five decimals at most.
+        // n tenths of a millimetre become n / 160 inches, which has at most five decimals.
         let scaled = tenths * 625;
         (tenth.len() == 1).then(|| format!("{}.{:05}", scaled / 100_000, scaled % 100_000))
     })?;
@@ -181,7 +181,7 @@ pub fn rows_in_one(_: &mut Dice, job: &Value) -> Option<Value> {
                         row.get(count).and_then(Value::as_i64),
                     ) {
                         (Some(one), Some(more)) => twin[count] = (one + more).into(),
-                        // As many as wanted, and some more.
+                        // As many as are wanted, and some more.
                         _ => drop(twin.as_object_mut()?.remove(count)),
                     }
                 }
@@ -225,7 +225,8 @@ pub fn turned(_: &mut Dice, job: &Value) -> Option<Value> {
         for stretch in bad.split(';').filter(|stretch| !stretch.trim().is_empty()) {
             let (from, to) = stretch.split_once("..")?;
             let (from, to): (i64, i64) = (from.trim().parse().ok()?, to.trim().parse().ok()?);
-            // What a stretch narrower than the saw takes lies behind its start, so it lies elsewhere from the other end.
+            // The part of a cut that is wider than a narrow stretch lies behind the stretch's start, so it lies elsewhere from the other
+            // end.
             if ((to - from) as f64) < kerf {
                 return None;
             }
@@ -237,7 +238,7 @@ pub fn turned(_: &mut Dice, job: &Value) -> Option<Value> {
     Some(other)
 }
 
-/// Stock that no part fits on.
+/// Stock that is too small for any part.
 pub fn useless_stock(dice: &mut Dice, job: &Value) -> Option<Value> {
     let mut other = job.clone();
     let name = other["sections"][0]["name"].clone();
@@ -247,7 +248,7 @@ pub fn useless_stock(dice: &mut Dice, job: &Value) -> Option<Value> {
     let bought = rows(&mut other, "yard")
         .iter()
         .any(|line| line["section"] == name);
-    // Where a section had no length at all, a first one would change what is counted.
+    // Where a section had no length at all, a first one would change which measures count.
     if !bought {
         return None;
     }

@@ -1,4 +1,4 @@
-//! The same job with more to choose from, or with less to do: no plan of it costs more.
+//! Laws: the same job with more to choose from, or with less to do. No plan of it costs more.
 
 use crate::dice::Dice;
 use crate::jobs::{add_row, millimetres, money, rows};
@@ -19,8 +19,8 @@ pub fn shed_board(dice: &mut Dice, job: &Value) -> Option<Value> {
     Some(other)
 }
 
-/// Whether the lengths of a section have prices: some, and none without. A first length, or a first one without a price, would change
-/// what is counted.
+/// Whether all lengths of a section have prices; `None` where it has no length. A first length, or a first one without a price, would
+/// change which measures count.
 fn priced(job: &Value, section: &Value) -> Option<bool> {
     let lines = job["yard"]
         .as_array()?
@@ -59,7 +59,7 @@ pub fn counts(dice: &mut Dice, job: &Value) -> Option<Value> {
     more.then_some(other)
 }
 
-/// Only where every length has a price, or none has: two groups that become one must have counted the same things.
+/// Applies only where every length has a price, or none has: two groups that become one must have had the same measures.
 pub fn sections(dice: &mut Dice, job: &Value) -> Option<Value> {
     let names: Vec<&str> = job["sections"]
         .as_array()?
@@ -124,7 +124,7 @@ pub fn shorter_part(dice: &mut Dice, job: &Value) -> Option<Value> {
 pub fn thinner_saw(dice: &mut Dice, job: &Value) -> Option<Value> {
     let mut other = job.clone();
     let kerf: f64 = job["saw"]["kerf"].as_str()?.parse().ok()?;
-    // Whether a mitre's cut is shared hangs on the saw as well.
+    // Whether a mitre's cut is shared depends on the kerf too.
     let mitred = rows(&mut other, "parts")
         .iter()
         .any(|part| part.get("ends").is_some());

@@ -1,4 +1,4 @@
-//! Texts for every reader: sound ones, spoiled in a few places.
+//! Texts for every reader: valid ones, mutated in a few places.
 
 use crate::dice::Dice;
 use crate::job_files;

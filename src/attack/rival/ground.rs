@@ -1,4 +1,4 @@
-//! What sound timber a board gives.
+//! The sound timber of a board.
 //!
 //! A board loses a trim at each end and its bad stretches. Parts lie between these. A bad stretch narrower than the saw's cut costs one cut
 //! from where it starts: the widest that a part may end in, for it must not reach what lies behind. The far trim belongs to the last offcut, for an end that nobody needs square is not trimmed. A length that
@@ -11,21 +11,21 @@ use lengthwise::job::{Job, PartEnd, Stretch, Trim};
 #[derive(Clone, Copy, Debug)]
 pub struct Sound {
     pub length: Ticks,
-    /// What an offcut at its end counts for beyond it.
+    /// What is added to an offcut at its end.
     pub beyond: Ticks,
 }
 
-/// A board as timber.
+/// The sound timber of a board.
 #[derive(Clone, Debug)]
 pub enum Timber {
     /// Whole.
     Whole(Vec<Sound>),
-    /// To be cut at the yard: the cut, where it starts, leaves `first` of sound timber before it and `of` less that behind it, and `first`
-    /// is one of these.
+    /// To be cut at the yard. The cut leaves `first` of sound timber before it, for any `first` within these bounds, and `of` less `first`
+    /// behind it.
     Cut { of: Ticks, first: (Ticks, Ticks) },
 }
 
-/// The whole length of a board and its timber.
+/// A board: its whole length and its timber.
 pub struct Board {
     pub section: usize,
     /// Whether it counts as new timber.
@@ -34,11 +34,11 @@ pub struct Board {
     pub timber: Timber,
     /// The line of the yard it comes from.
     pub line: Option<usize>,
-    /// How many there are, where not as many as wanted.
+    /// How many there are; `None` for as many as wanted.
     pub count: Option<u32>,
 }
 
-/// The boards of some sections that have any sound timber and can be brought home.
+/// The boards of some sections that have any sound timber and can be carried home.
 pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
     let kerf = job.saw.kerf.ticks();
     let bought = job.yard.iter().enumerate().map(|(line, yard)| {
@@ -98,7 +98,7 @@ fn widest_cut(job: &Job, section: usize) -> Ticks {
 }
 
 fn whole(length: Ticks, trim: Trim, widest: Ticks, bad: &[Stretch]) -> Timber {
-    // Everything that is lost, as stretches, the ends among them.
+    // All that is lost, as stretches, the ends included.
     let end = length - trim.far.ticks();
     let mut lost: Vec<(Ticks, Ticks)> = bad
         .iter()

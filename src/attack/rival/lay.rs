@@ -1,10 +1,12 @@
-//! How parts lie in a stretch of sound timber: every order of them and every way round, the best kept.
+//! How parts are laid in a stretch of sound timber: every order of them and every way round, of which the best are kept.
 //!
-//! Between two parts goes one cut: the kerf behind a square end, `kerf / cos t` behind a mitre. Where the ends that meet have one slope, one cut serves both,
-//! and the parts overlap by `width * tan t`. The last cut may be beyond the timber. Which parts share no cut is said in the README, "Mitred ends".
+//! Between two parts is one cut: the kerf behind a square end, `kerf / cos t` behind a mitre. Where the ends that meet have the same slope,
+//! one cut serves both, and the parts overlap by `width * tan t`. The last cut may run beyond the timber. The README says, under "Limits",
+//! which parts share no cut.
 //!
-//! Parts with the same ends are alike in this, so that orders are counted by kinds of ends. The two irrational quantities are taken in floats
-//! and rounded as the README says: the overlap down, the cut up, each to a tick.
+//! Parts with the same ends are equivalent here, so orders are enumerated by kinds of ends (dynamic programming over the kinds left and the
+//! end before them). The two irrational quantities are computed in floats and rounded as the README says: the overlap down, the cut up,
+//! each to a tick.
 
 use lengthwise::job::{Job, Leans, MadeFrom, Part, PartEnd, Sides};
 use std::collections::HashMap;
@@ -13,7 +15,7 @@ use std::rc::Rc;
 /// Ticks.
 pub type Ticks = i64;
 
-/// What the cuts of some parts take.
+/// The length that the cuts between and behind some parts take.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Cuts {
     /// Between the parts.
@@ -31,7 +33,7 @@ type Slope = i64;
 /// How the parts of a kind lie: the slopes of both ends as written, and whether they may share cuts.
 type Kind = ([Slope; 2], bool);
 
-/// The end that what follows begins at, and whether it shares its cut; none at the start.
+/// The end before what follows, and whether it may share its cut; `None` at the start.
 type Before = Option<(Slope, bool)>;
 
 /// Lays the parts of one section.
@@ -42,14 +44,14 @@ pub struct Layer {
     alike: [bool; 2],
     /// The kinds of parts there are.
     kinds: Vec<Kind>,
-    /// For each part of the job, its kind; none where it is not made of this section, or not of such a board.
+    /// For each part of the job, the index of its kind; `None` where it is not made of this section, or not of such a board.
     pub kind_of: Vec<Option<usize>>,
-    /// What was worked out: the parts that are left, by kinds, and the end before them.
+    /// Memoised results, by the parts that are left of each kind and the end before them.
     known: HashMap<(Vec<u8>, Before), Rc<Vec<Cuts>>>,
 }
 
 impl Layer {
-    /// For a board of a section, bought or else owned.
+    /// For boards of a section that are bought, or else owned.
     pub fn new(job: &Job, section: usize, bought: bool) -> Layer {
         let sides = &job.sections[section];
         let mut layer = Layer {
@@ -122,7 +124,7 @@ impl Layer {
         self.kinds.len()
     }
 
-    /// The ways to cut so many of each kind of which none is better than another in both figures.
+    /// The Pareto-optimal ways to cut this many of each kind.
     pub fn cuts(&mut self, counts: &[u8]) -> Rc<Vec<Cuts>> {
         self.behind(counts, None)
     }
@@ -171,7 +173,7 @@ impl Layer {
         ways
     }
 
-    /// What goes between an end and the next one.
+    /// The length between an end and the next one.
     fn between(&self, slope: Slope, next: Slope, shares: bool) -> Ticks {
         let alone = self.cut(end_of(slope));
         match end_of(slope) {
@@ -214,7 +216,7 @@ fn angles(part: &Part) -> impl Iterator<Item = u32> + Clone {
     part.ends.into_iter().filter_map(angle)
 }
 
-/// What the cut at an end takes of the board, with a saw of this kerf.
+/// The length of board that the cut at an end takes, with this kerf.
 pub fn cut(kerf: Ticks, end: End) -> Ticks {
     match end {
         None => kerf,
@@ -226,7 +228,7 @@ fn radians(millidegrees: u32) -> f64 {
     (f64::from(millidegrees) / 1_000.0).to_radians()
 }
 
-/// Those that are the least in what is between, or in that and the last cut together.
+/// The ways of which no other is at least as short both in what is between, and in that and the last cut together.
 fn undominated(mut ways: Vec<Cuts>) -> Vec<Cuts> {
     ways.sort_by_key(|way| (way.between, way.between + way.last));
     let mut kept: Vec<Cuts> = Vec::new();

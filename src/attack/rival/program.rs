@@ -1,8 +1,8 @@
-//! The integer program: how often each cutting is cut, so that every part is there and a total is least (Kantorovich 1939; Gilmore and
+//! The integer program: how often each cutting is cut, so that every part is made and a total is minimal (Kantorovich 1939; Gilmore and
 //! Gomory 1961 for cuttings as columns).
 //!
-//! For what is bought it is enough to cut at least what is wanted, from cuttings to which nothing can be added. Scrap needs every
-//! cutting, for what is left over counts; there every part is cut exactly as often as it is wanted.
+//! For the buying it is enough to cut at least what is wanted, from cuttings to which nothing can be added. Scrap needs every cutting,
+//! since what is left over counts; there every part is cut exactly as often as it is wanted.
 
 use super::ground::{Board, Sound, Timber, boards};
 use super::lay::Ticks;
@@ -18,54 +18,54 @@ use lengthwise::plan::Measure;
 use std::collections::HashMap;
 use std::rc::Rc;
 
-/// More cuttings than this are not listed: the job is left to others.
+/// Most cuttings that are listed; a job with more is not compared.
 const MOST_CUTTINGS: usize = 1_500;
 
-/// More of a part than this are not listed either.
+/// Most of one part that are listed.
 const MOST_OF_A_PART: u32 = 40;
 
-/// More columns than this are not given to Cbc where every cutting is one.
+/// Most columns that Cbc is given where every cutting is a column.
 const MOST_COLUMNS: usize = 2_500;
 
-/// Larger amounts than this are left to others: the floats of Cbc tell them apart too badly.
+/// Greatest coefficient; Cbc's floats do not separate larger amounts reliably.
 const MOST_AMOUNT: i64 = 1 << 22;
 
-/// Seconds Cbc may take for one total.
+/// Time limit of Cbc for one total, in seconds.
 const SECONDS: u32 = 5;
 
-/// What Cbc finds.
+/// Cbc's result.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Answer {
     Least(i64),
     Impossible,
-    /// It was not done in time.
+    /// Cbc did not finish in time.
     Unknown,
 }
 
-/// What may lie in one stretch of timber.
+/// A choice of parts for one stretch of timber.
 #[derive(Clone, Debug)]
 struct Content {
     /// How many of each part of the group.
     counts: Vec<u8>,
-    /// Their lengths added up, and the ways to cut them.
+    /// The sum of their lengths, and the ways to cut them.
     lengths: Ticks,
     cuts: Rc<Vec<Cuts>>,
 }
 
 impl Content {
     fn need(&self) -> Ticks {
-        // The first way has the least between the parts.
+        // The first way has the least length between the parts.
         self.lengths + self.cuts[0].between
     }
 }
 
-/// What one board may be cut into: parts, and what of it is used up.
+/// A cutting of one board: its parts, and what of the board is used up.
 struct Column {
     counts: Vec<u8>,
     used: Ticks,
 }
 
-/// A stretch, or a board cut at the yard, with all it may hold.
+/// A stretch, or a board cut at the yard, with all choices of parts that fit it.
 struct Place {
     board: usize,
     columns: Vec<Column>,
@@ -81,19 +81,19 @@ pub struct Program {
     places: Vec<Place>,
 }
 
-/// What the program knows of a board.
+/// A board in the program.
 struct BoardOf {
-    /// What one costs by measure; nothing where it is owned.
+    /// The cost of one in the measure's unit; zero where it is owned.
     price: i64,
     length: Ticks,
     bought: bool,
     count: Option<u32>,
-    /// What is lost as soon as it is touched.
+    /// What is lost as soon as the board is touched.
     lost: Ticks,
 }
 
 impl Program {
-    /// The program of some sections; nothing where there are too many cuttings to list.
+    /// The program of some sections; `None` where there are too many cuttings to list.
     pub fn of(job: &Job, sections: &[usize]) -> Option<Program> {
         let own: Vec<usize> = (0..job.parts.len())
             .filter(|&part| sections.contains(&job.parts[part].sections[0]))
@@ -190,7 +190,7 @@ impl Program {
             <= MOST_COLUMNS
     }
 
-    /// The least total of a measure among plans that keep to the totals held.
+    /// The least total of a measure among plans whose earlier totals are at most those in `held`.
     pub fn least(&self, measure: Measure, held: &[(Measure, i64)]) -> Answer {
         let exactly = measure == Measure::Scrap;
         let mut all = variables!();
@@ -209,7 +209,7 @@ impl Program {
         if amounts.any(|amount| amount > MOST_AMOUNT) {
             return Answer::Unknown;
         }
-        // How often each board is taken; every stretch of it holds something each time, be it nothing.
+        // How often each board is taken; each time, every one of its stretches holds a choice of parts, which may be empty.
         let taken: Vec<_> = self
             .boards
             .iter()
@@ -225,7 +225,7 @@ impl Program {
                 taken
             })
             .collect();
-        // What each row adds up, the least it may come to and the most.
+        // The rows, each with its least and greatest value.
         let mut held_to: Vec<(Expression, f64, f64)> = Vec::new();
         for place in &self.places {
             let mut here = Expression::default();
@@ -270,7 +270,7 @@ impl Program {
             .with_time_limit(SECONDS);
         match model.solve() {
             Ok(solution) if matches!(solution.status(), SolutionStatus::Optimal) => {
-                // Cbc calls a few answers optimal that break its own rows ("Presolved problem not optimal").
+                // Cbc reports a few answers as optimal that violate its own rows ("Presolved problem not optimal").
                 let kept = held_to.iter().all(|(row, least, most)| {
                     let sum = solution.eval(row);
                     sum > least - 0.01 && sum < most + 0.01
@@ -287,7 +287,7 @@ impl Program {
         }
     }
 
-    /// What divides every amount of a measure, so that Cbc is given small numbers.
+    /// A common divisor of all amounts of a measure, so that Cbc gets small numbers.
     fn unit(&self, measure: Measure, held: &[(Measure, i64)]) -> impl Fn(Measure) -> i64 + use<> {
         let mut units = HashMap::new();
         for measure in held.iter().map(|(measure, _)| *measure).chain([measure]) {
@@ -328,7 +328,7 @@ impl BoardOf {
     }
 }
 
-/// Whether no other column has at least as many of each part and more of one; of equal ones the first counts.
+/// Whether no other column has at least as many of each part and more of one; of equal columns the first counts.
 fn fullest(column: &Column, columns: &[Column]) -> bool {
     let covers = |other: &Column| {
         other
@@ -342,7 +342,7 @@ fn fullest(column: &Column, columns: &[Column]) -> bool {
         .any(|other| covers(other) && other.counts != column.counts)
 }
 
-/// What of a stretch some parts use up: all of it but an offcut worth keeping.
+/// The length of a stretch that some parts use up: all of it except an offcut worth keeping.
 fn used(sound: Sound, content: &Content, keep: Ticks) -> Ticks {
     let whole = sound.length + sound.beyond;
     let ways = content
@@ -357,7 +357,7 @@ fn used(sound: Sound, content: &Content, keep: Ticks) -> Ticks {
     if best >= keep { whole - best } else { whole }
 }
 
-/// What a length cut at the yard may hold in its two pieces, the cut where least is used up.
+/// Choices of parts for the two pieces of a length cut at the yard, with the cut where least is used up.
 fn pairs(
     contents: &[Content],
     of: Ticks,
@@ -397,7 +397,7 @@ fn pairs(
     )
 }
 
-/// An offcut grows with its piece, so the cut is best at an end of where it may be, or where an offcut is just worth keeping.
+/// An offcut grows with its piece, so the best cut is at an end of its range, or where an offcut is just worth keeping.
 fn cut_where_least_is_used(
     (one, other): (&Content, &Content),
     of: Ticks,
@@ -419,7 +419,7 @@ fn cut_where_least_is_used(
     places.into_iter().map(used).min().unwrap_or(of)
 }
 
-/// Lists what may lie in a stretch.
+/// Lists the choices of parts for a stretch.
 struct Lister<'a> {
     layer: &'a mut Layer,
     own: &'a [usize],
@@ -427,8 +427,8 @@ struct Lister<'a> {
 }
 
 impl Lister<'_> {
-    /// Every choice of parts that fits, none among them; nothing where they are too many. Taking a part away never makes the rest too long,
-    /// so a choice that does not fit is not added to.
+    /// Every choice of parts that fits, the empty one included; `None` where there are too many. Removing a part never makes the rest too
+    /// long, so a choice that does not fit is not extended.
     fn contents(&mut self, wanted: &[u32], room: Ticks) -> Option<Vec<Content>> {
         let none = Content {
             counts: vec![0; wanted.len()],

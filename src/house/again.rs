@@ -1,9 +1,9 @@
-//! Two builds of the same sources give the same bytes, wherever they lie: whoever builds the site can compare it with the one that is given
-//! away.
+//! Checks that two builds of the same sources give the same bytes, wherever the sources are. So whoever builds the site can compare it with
+//! the published one.
 //!
-//! The sources are copied to a folder of another name and depth and built there from nothing. What would tell the builds apart is the
-//! place of the sources, which the compiler writes into messages (`engine` gives it other names), an order that changes from run to run, or
-//! the time of day.
+//! The sources are copied to a folder with another name and depth, and built there from scratch. Builds could differ by the path of the
+//! sources, which the compiler writes into messages (`engine` replaces it), by an order that changes from run to run, or by the time of
+//! day.
 
 use crate::page::{self, Built, ONE_FILE};
 use crate::workshop::{registry_sources, root};
@@ -13,19 +13,19 @@ use std::path::{Path, PathBuf};
 use std::thread::{self, JoinHandle};
 use tempfile::TempDir;
 
-/// What lies beside the sources and is no part of them.
+/// Files beside the sources that are not copied.
 const NOT_COPIED: [&str; 3] = ["target", "site", ".git"];
 
-/// The page being built from a copy of the sources, while something else goes on.
+/// A build of the page from a copy of the sources, in the background.
 pub struct Again {
     copy: PathBuf,
     building: JoinHandle<Result<Built>>,
-    /// Where both lie; dropped, it is cleared.
+    /// The folder of the copy, deleted when this is dropped.
     _elsewhere: TempDir,
 }
 
 impl Again {
-    /// Copies the sources and begins.
+    /// Copies the sources and starts the build.
     pub fn start() -> Result<Again> {
         let elsewhere = tempfile::tempdir()?;
         let copy = elsewhere.path().join("another").join("checkout");
@@ -38,7 +38,7 @@ impl Again {
         })
     }
 
-    /// Waits for it, and compares it with the page in `first`.
+    /// Waits for the build and compares it with the page in `first`.
     pub fn same_bytes(self, first: &Path) -> Result<()> {
         let again = match self.building.join() {
             Ok(built) => built?,

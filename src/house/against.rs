@@ -1,8 +1,8 @@
 //! `cargo compare --against COMMIT`: this tree's command line and that of a commit, as programs, on the same inputs in turns.
 //!
-//! Nothing of either commit is known here but its command line, so that the sources may be arranged anew between the two. Searches are
-//! ended by counted looks where both sides know them. Else, and in a bench, the clock ends some; those are not compared, and neither are
-//! seconds that are printed.
+//! Only the command lines of the two are used, so the sources may be rearranged between them. Searches are stopped by a counted number of
+//! clock checks where both sides have that option. Otherwise, and in a benchmark, the clock stops some of them. Those are not compared, and
+//! neither are printed seconds.
 
 mod asked;
 mod builds;
@@ -23,11 +23,11 @@ use runs::Runs;
 use sha2::{Digest, Sha256};
 use verdict::Verdict;
 
-/// Compares as the words ask; prints a line for each input and one at the end.
+/// Compares as the arguments ask; prints a line for each input and one at the end.
 pub fn run(words: &[String]) -> Result<()> {
     let asked = Asked::read(words)?;
     let hash = builds::hash(&asked.commit)?;
-    // Kept or not, all is written into one folder; this one goes away with its value.
+    // All is written into one folder; a temporary one is deleted when this value is dropped.
     let passing = tempfile::tempdir()?;
     let work = match &asked.keep {
         Some(folder) => std::path::absolute(folder)?,
@@ -38,7 +38,7 @@ pub fn run(words: &[String]) -> Result<()> {
         inputs.extend(inputs::of_folder(folder)?);
     }
     inputs.extend(inputs::made_up(&asked, &work.join("made-up"))?);
-    // This tree first, for it may be worked on while the other is built.
+    // This tree is built first, since it may be edited while the other is built.
     let after = builds::of_this_tree()?;
     let sides = [builds::of_commit(&hash)?, after].map(Program::new);
     println!(
@@ -59,7 +59,7 @@ pub fn run(words: &[String]) -> Result<()> {
     sum.close()
 }
 
-/// What all inputs come to.
+/// The result over all inputs.
 struct Sum {
     same: usize,
     different: usize,
@@ -80,7 +80,7 @@ impl Sum {
         }
     }
 
-    /// Prints what came of one input and counts it.
+    /// Prints the result of one input and counts it.
     fn add(&mut self, runs: &Runs) {
         let verdict = runs.verdict();
         let figures = runs.median_seconds();
@@ -107,7 +107,7 @@ impl Sum {
         }
     }
 
-    /// Prints the last line. A difference is a failure, and so is that nothing was compared.
+    /// Prints the last line. A difference is a failure, and so is a run that compared nothing.
     fn close(self) -> Result<()> {
         let [before, after] = self.digests.map(|digest| hexadecimal(&digest.finalize()));
         let mut ratios: Vec<f64> = self

@@ -1,11 +1,11 @@
 //! Several ES modules as one script.
 //!
-//! A page opened from a file may not load modules, which browsers fetch by the rules of the network; a script inside the
-//! page it may run. Every module becomes a block of its own, in the order in which a browser would run them: what a module
-//! imports comes before it, in the order of its imports. A block returns what the module exports, and the blocks behind it
-//! take their names from there. The order exists because a circle of imports is refused; each module is entered once.
+//! A page opened from a file may not load modules, which browsers fetch under network rules, but it may run a script inside the page. Every
+//! module becomes a block of its own, in the order in which a browser would run them: after the modules it imports, which come in the order
+//! of its imports (a depth-first topological sort). A block returns the module's exports, and later blocks take their names from there. The
+//! order exists because a circle of imports is refused; each module is visited once, so it ends.
 //!
-//! A page may start in steps, with a script for each. What an earlier script has, the later ones take from there.
+//! A page may start in steps, with a script for each. Later scripts use the blocks of earlier ones.
 
 use crate::files::Files;
 use crate::script::{Bound, Module, Renamed, lean};
@@ -14,7 +14,7 @@ use std::fmt::Write;
 
 /// Scripts made of several modules.
 pub struct Bundle {
-    /// The text of the script for each entry, to be run in this order, each at the top of a script element.
+    /// The text of the script for each entry. The scripts run in this order, each at the top level of a script element.
     pub scripts: Vec<String>,
     /// The paths of the modules in them.
     pub modules: Vec<String>,
@@ -50,7 +50,7 @@ struct Blocks<'site> {
 }
 
 impl Blocks<'_> {
-    /// Writes a module behind everything it imports, unless it is there already; returns the number of its block.
+    /// Writes a module after everything it imports, unless it is written already; returns the number of its block.
     fn add(&mut self, path: &str) -> Result<usize> {
         if let Some(number) = self.done.iter().position(|(done, _)| done == path) {
             return Ok(number);
@@ -117,7 +117,7 @@ fn pairs<'names>(
     pairs.collect::<Vec<_>>().join(", ")
 }
 
-/// The path that `address`, written in the module at `path`, leads to.
+/// The path of `address` as written in the module at `path`.
 fn beside(path: &str, address: &str) -> Result<String> {
     if !address.starts_with("./") && !address.starts_with("../") {
         bail!("{path} imports {address}: an address begins with ./ or ../");

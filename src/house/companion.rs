@@ -1,11 +1,11 @@
-//! Another program that answers questions: a line of JSON in, a line of JSON out.
+//! Another program that answers requests: one line of JSON in, one line of JSON out.
 
 use anyhow::{Context, Result, bail};
 use serde_json::Value;
 use std::io::{BufRead, BufReader, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 
-/// A program at work beside this one; it ends with it.
+/// A program that runs beside this one; it is ended when this is dropped.
 pub struct Companion {
     process: Child,
     questions: ChildStdin,
@@ -30,7 +30,7 @@ impl Companion {
         })
     }
 
-    /// Asks and waits for the answer. A program that ended, or says that it failed, is an error.
+    /// Sends a request and waits for the reply. An error where the program ended or reports a failure.
     pub fn ask(&mut self, question: &Value) -> Result<Value> {
         writeln!(self.questions, "{question}")?;
         self.questions.flush()?;
@@ -47,7 +47,7 @@ impl Companion {
 
 impl Drop for Companion {
     fn drop(&mut self) {
-        // One that has ended already cannot be ended again, which is as well.
+        // One that has ended already cannot be ended again; that is no error.
         let _ = self.process.kill();
         let _ = self.process.wait();
     }

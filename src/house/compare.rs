@@ -1,11 +1,11 @@
 //! `cargo compare`: the engine natively, the same engine as WebAssembly, and HiGHS on an arc-flow model, on the same problems in one run.
 //!
-//! Builds take turns on every problem, so that a machine that is busy for a while slows both. The first native run is ended by the
-//! clock where it is not ended by a proof; every other run, native or not, gets as many looks as that one took, so all of
-//! them do the same work and must give the same values, bounds, plan and proof.
+//! Builds take turns on every problem, so that a busy machine slows both. The clock stops the first native run, unless a proof ends it.
+//! Every other run, native or not, gets as many clock checks as that one took. So all of them do the same work and must give the same
+//! values, bounds, plan and proof.
 //!
-//! Seconds are those that the work had a processor for, where the system tells them (Linux does) and some time passed, for they are
-//! told in steps of some milliseconds; else those that passed.
+//! Seconds are processor seconds where the system reports them (Linux does) and the run was not too short, since they come in steps of some
+//! milliseconds; otherwise elapsed seconds.
 
 use crate::companion::Companion;
 use crate::comparison::{self, Row};
@@ -67,7 +67,7 @@ impl Asked {
     }
 }
 
-/// Compares as the words ask, and prints a line of CSV for each problem and medians at the end.
+/// Compares as the arguments ask; prints a line of CSV for each problem, and medians at the end.
 pub fn run(words: &[String]) -> Result<()> {
     let asked = Asked::read(words)?;
     let instances = asked.bench.instances().map_err(anyhow::Error::msg)?;
@@ -106,7 +106,8 @@ pub fn run(words: &[String]) -> Result<()> {
     Ok(())
 }
 
-/// WebAssembly is compiled in a hurry at first and better once it has run for a while; the first problem tells how much that is.
+/// Solves one problem four times before anything is measured, and prints the seconds of each: WebAssembly is compiled quickly at first and
+/// optimised once it has run for a while.
 fn warm_up(wasm: &mut Companion) -> Result<()> {
     let question =
         json!({ "problem": "practical medium 1 3", "leastScrap": false, "looks": 20_000 });
@@ -163,7 +164,7 @@ fn median(figures: &mut [f64]) -> f64 {
     figures[figures.len() / 2]
 }
 
-/// How busy the machine is, where the system tells it.
+/// The load of the machine, where the system reports it.
 fn load() -> String {
     let told = fs::read_to_string("/proc/loadavg").unwrap_or_default();
     let figures: Vec<&str> = told.split(' ').take(3).collect();

@@ -1,4 +1,4 @@
-//! What a comparison prints: a line of CSV for each problem, and what they come to.
+//! The output of a comparison: a line of CSV for each problem, and a summary.
 
 use crate::peer::Peer;
 use lengthwise::bench::Answer;
@@ -9,17 +9,17 @@ pub const HEAD: &str = "instance,value,bound,proven,native_seconds,wasm_seconds,
 
 /// One problem, measured.
 pub struct Row {
-    /// What came of it natively.
+    /// The answer of the native build.
     pub answer: Answer,
     /// The median of the native runs, in seconds.
     pub native: f64,
-    /// The same of the WebAssembly build.
+    /// The median of the WebAssembly runs, in seconds.
     pub wasm: f64,
     /// Whether all runs of both gave the same values, bounds, plan and proof.
     pub same: bool,
-    /// The most memory of the WebAssembly build.
+    /// The greatest memory of the WebAssembly build, in bytes.
     pub bytes: u64,
-    /// What HiGHS made of it, where it was asked.
+    /// The result of HiGHS, where it was run.
     pub highs: Option<Peer>,
 }
 
@@ -77,7 +77,7 @@ impl std::fmt::Display for Row {
     }
 }
 
-/// Prints medians and the spread about them.
+/// Prints medians and the spread around them.
 pub fn summary(rows: &[Row]) {
     let spread = |name: &str, mut figures: Vec<f64>| {
         figures.sort_by(f64::total_cmp);

@@ -1,7 +1,7 @@
-//! The engine as the page takes it: WebAssembly, and the script that speaks to it.
+//! The engine for the page: WebAssembly, and the script that calls it.
 //!
-//! Cargo builds the library for `wasm32-unknown-unknown`; wasm-bindgen, used here as a library so that nothing has to be
-//! installed, then writes the script. The script is a classic one: a page opened from a file may not start a module Worker.
+//! Cargo builds the library for `wasm32-unknown-unknown`. Then wasm-bindgen writes the script; it is used as a library here, so that
+//! nothing has to be installed. The script is a classic one, since a page opened from a file may not start a module Worker.
 
 use crate::workshop::{cargo, has_program, registry_sources, root, run};
 use anyhow::{Context, Result, bail};
@@ -9,7 +9,7 @@ use std::path::Path;
 use std::process::Command;
 use wasm_bindgen_cli_support::Bindgen;
 
-/// What the engine is built for.
+/// The target for which the engine is built.
 pub const TARGET: &str = "wasm32-unknown-unknown";
 
 /// The two halves of the engine.
@@ -25,7 +25,7 @@ pub fn build(from: &Path, folder: &Path) -> Result<Engine> {
     build_into(from, folder, &[])
 }
 
-/// Builds the same engine with the bench in it, apart from the page's, into `folder`.
+/// Builds the same engine with the benchmark in it, separately from the page's, into `folder`.
 pub fn build_for_bench(folder: &Path) -> Result<Engine> {
     build_into(root(), folder, &["--features", "bench"])
 }
@@ -44,7 +44,7 @@ fn build_into(from: &Path, folder: &Path, words: &[&str]) -> Result<Engine> {
         TARGET,
         "--target-dir",
     ]);
-    // Flags from outside would replace the ones in .cargo/config.toml, SIMD among them.
+    // Flags from the environment would replace those in .cargo/config.toml, SIMD among them.
     run(build
         .arg(folder)
         .args(words)
@@ -56,8 +56,8 @@ fn build_into(from: &Path, folder: &Path, words: &[&str]) -> Result<Engine> {
     bind(&folder.join(TARGET).join("release/lengthwise.wasm"))
 }
 
-/// A setting of Cargo by which the compiler calls the places of sources by names that are the same on every machine. It writes them
-/// into the messages of panics. Cargo adds these flags to those of `.cargo/config.toml`.
+/// A Cargo setting by which the compiler replaces the paths of sources with names that are the same on every machine. Those paths occur in
+/// the messages of panics. Cargo adds these flags to those of `.cargo/config.toml`.
 fn other_names(from: &Path) -> Result<String> {
     let crates = registry_sources()?.into_iter();
     let flags = crates
@@ -65,12 +65,12 @@ fn other_names(from: &Path) -> Result<String> {
         .chain([(from.to_path_buf(), "/lengthwise")])
         .map(|(folder, name)| format!("--remap-path-prefix={}={name}", folder.display()))
         .collect::<Vec<_>>();
-    // A list of texts is written alike in JSON and TOML.
+    // A list of texts is written the same in JSON and TOML.
     let flags = serde_json::to_string(&flags)?;
     Ok(format!("target.{TARGET}.rustflags={flags}"))
 }
 
-/// Adds the WebAssembly target to the Rust toolchain, unless it has it.
+/// Adds the WebAssembly target to the Rust toolchain, where it is missing.
 pub fn add_target() -> Result<()> {
     let asked = Command::new("rustc")
         .args(["--print", "target-libdir", "--target", TARGET])

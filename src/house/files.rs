@@ -1,4 +1,4 @@
-//! Files by their path, with `/` between folders, and what they come to packed.
+//! Files by their path, with `/` between folders, and compression.
 
 use anyhow::{Context, Result};
 use flate2::Compression;
@@ -24,7 +24,7 @@ impl Files {
     }
 }
 
-/// Bytes packed as gzip, as small as they go.
+/// Bytes compressed with gzip at its highest level.
 pub fn gzip(bytes: &[u8]) -> Result<Vec<u8>> {
     let mut packer = GzEncoder::new(Vec::new(), Compression::best());
     packer.write_all(bytes)?;

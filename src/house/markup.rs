@@ -1,8 +1,8 @@
-//! HTML as the house reads it: tags one by one, enough to change a page that is our own.
+//! HTML, read tag by tag: enough to change our own page.
 
 use anyhow::{Context, Result};
 
-/// The page with every tag for which `act` gives a text replaced by that; what stands in scripts and styles is no tag.
+/// The page in which every tag for which `act` returns a text is replaced by that text. The contents of scripts and styles are no tags.
 pub fn rewritten(
     page: &str,
     mut act: impl FnMut(&str) -> Result<Option<String>>,
@@ -66,14 +66,14 @@ pub fn attribute<'tag>(tag: &'tag str, name: &str) -> Option<&'tag str> {
     tag[start..].split('"').next()
 }
 
-/// What the `href` of a tag leads to, as the site names it.
+/// The file to which the `href` of a tag leads, as the site names it.
 pub fn linked(tag: &str) -> Result<&str> {
     Ok(attribute(tag, "href")
         .with_context(|| format!("{tag} leads nowhere"))?
         .trim_start_matches("./"))
 }
 
-/// A script's text that cannot end the element around it.
+/// The text of a script, changed so that it cannot end the element around it.
 pub fn shielded(script: &str) -> String {
     script
         .replace("</script", "<\\/script")

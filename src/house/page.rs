@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-/// The port tried first. A page keeps what was typed by its address, so the address should not change.
+/// The port tried first. What was typed is kept by the page's address, so the address should not change.
 const USUAL_PORT: u16 = 8017;
 
 /// The name of the page as one file.
@@ -51,7 +51,7 @@ pub fn build(from: &Path, target: &Path) -> Result<Built> {
     })
 }
 
-/// Builds the page into `folder`, one of the house's own below the target folder, whatever is in it.
+/// Builds the page into `folder`, a folder of the build below the target folder, whatever is in it.
 pub fn write_anew(folder: &Path) -> Result<()> {
     if folder.exists() {
         fs::remove_dir_all(folder)?;
@@ -62,7 +62,7 @@ pub fn write_anew(folder: &Path) -> Result<()> {
 /// Builds the page into `folder`: the site's files, and the one-file page beside them.
 pub fn write(folder: &Path) -> Result<()> {
     let began = Instant::now();
-    // Known before the work is done.
+    // Checked before the work is done.
     site::expect_ours(folder)?;
     let Built {
         engine,

@@ -1,6 +1,6 @@
-//! The page's state under Node.js: the modules of `www/state` know no document, so their tests need no browser.
+//! Tests of the page's state under Node.js: the modules of `www/state` use no document, so their tests need no browser.
 //!
-//! The tests stand in `tests/page`. One of them starts the state on stored texts that no page would write, by the thousand.
+//! The tests are in `tests/page`. One of them starts the state on thousands of stored texts that no page would write.
 
 use crate::workshop::root;
 use anyhow::{Context, Result, bail};
@@ -9,10 +9,11 @@ use std::fs;
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
 
-/// Runs every test of the page that needs no browser; `states` says how many spoilt states are tried, and where chance begins, if not the usual.
+/// Runs all tests of the page that need no browser; `states` gives the number of spoilt states and the seed, where they are not the usual
+/// ones.
 pub fn test(states: Option<(u32, u32)>) -> Result<()> {
     let mut node = Command::new("node");
-    // The page's scripts are modules by the page's own word; Node is told so here.
+    // The page declares its scripts to be modules; Node is told so here.
     node.args([
         "--experimental-default-type=module",
         "--test",

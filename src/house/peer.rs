@@ -1,4 +1,4 @@
-//! HiGHS on an arc-flow model: the general solver that the engine is compared with.
+//! HiGHS on an arc-flow model: the general solver with which the engine is compared.
 
 use crate::companion::Companion;
 use crate::setup;
@@ -11,10 +11,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// The most arcs that a model is written for; beyond them a general solver has no chance and the file no room.
+/// Most arcs of a model that is written; beyond that a general solver has no chance, and the file is too large.
 const MOST_ARCS: usize = 3_000_000;
 
-/// HiGHS in a Python of its own.
+/// HiGHS in a Python environment of its own.
 pub struct Highs {
     companion: Companion,
     models: PathBuf,
@@ -22,7 +22,7 @@ pub struct Highs {
 }
 
 impl Highs {
-    /// Starts it; `models` is where models are written, `seconds` how long it has for one.
+    /// Starts it. Models are written into `models`; `seconds` is the time limit for one.
     pub fn start(folder: &Path, models: PathBuf, seconds: f64) -> Result<Highs> {
         let python = setup::highs(&folder.join("python"))?;
         fs::create_dir_all(&models)?;
@@ -75,18 +75,18 @@ impl Highs {
     }
 }
 
-/// What HiGHS found, or why it was not asked.
+/// The result of HiGHS, or why it was not run.
 pub struct Peer {
     /// The total of each level that was proven in time.
     pub values: Vec<i64>,
     levels: usize,
-    /// How long solving took.
+    /// Seconds that solving took.
     pub seconds: f64,
     /// The size of the model.
     pub columns: u64,
     /// The size of the model.
     pub rows: u64,
-    /// Why it was not asked.
+    /// Why it was not run.
     pub refused: Option<String>,
 }
 
@@ -96,13 +96,13 @@ impl Peer {
         self.refused.is_none() && self.values.len() == self.levels
     }
 
-    /// Whether what one has found and what the other has proven can both be true.
+    /// Whether what one solver has found and what the other has proven can both be true.
     pub fn agrees(&self, levels: &[Level]) -> bool {
         for (level, &value) in levels.iter().zip(&self.values) {
             if value > level.value || value < level.bound {
                 return false;
             }
-            // Where the engine has not come as far at this level, the next one was asked about different plans.
+            // Where the engine did not reach this value, HiGHS' next level is about different plans.
             if value < level.value {
                 break;
             }

@@ -1,8 +1,8 @@
-//! What the page may load and run, as its content security policy says.
+//! What the page may load and run: its content security policy.
 //!
-//! Nothing is allowed but what is named. Scripts and styles inside the page are named by their SHA-256, so that a script that gets into
-//! the document in any other way does not run. The policy stands in the page itself, which makes it hold on every host; our own
-//! server says it in a header as well.
+//! Everything is forbidden that is not named. Scripts and styles inside the page are named by their SHA-256, so a script that gets into the
+//! document in any other way does not run. The policy is inside the page itself, so it holds on every host; our own server sends it as a
+//! header too.
 
 use crate::markup::{attribute, name, raw_texts, rewritten};
 use anyhow::{Result, bail};
@@ -14,13 +14,13 @@ use sha2::{Digest, Sha256};
 /// How the page comes to a device.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Comes {
-    /// As a site: engine, icons and the service worker are files beside it.
+    /// As a site: the engine, the icons and the service worker are separate files.
     AsSite,
-    /// As one file, which asks for no other; it unpacks its engine by way of an address that is the data itself.
+    /// As one file that loads no other; it unpacks its engine from a data URL.
     AsOneFile,
 }
 
-/// The page with its policy in the place that `index.html` keeps for it.
+/// The page with its policy in the place that `index.html` has for it.
 pub fn guarded(page: &str, comes: Comes) -> Result<String> {
     let policy = policy(page, comes)?;
     let mut places = 0;
@@ -37,7 +37,7 @@ pub fn guarded(page: &str, comes: Comes) -> Result<String> {
 }
 
 fn policy(page: &str, comes: Comes) -> Result<String> {
-    // The drawings of the engine bring the same style sheet each.
+    // Each drawing of the engine has the same style sheet.
     let (mut scripts, mut styles) = (Vec::new(), vec![integrity(drawing_style().as_bytes())]);
     for (tag, text) in raw_texts(page)? {
         match (name(tag), attribute(tag, "type")) {
@@ -69,7 +69,7 @@ fn policy(page: &str, comes: Comes) -> Result<String> {
     ))
 }
 
-/// The SHA-256 of some bytes as browsers write it.
+/// The SHA-256 of some bytes, in the notation of browsers.
 pub fn integrity(bytes: &[u8]) -> String {
     format!("sha256-{}", STANDARD.encode(Sha256::digest(bytes)))
 }
@@ -80,7 +80,7 @@ mod tests {
 
     const PLACE: &str = "<meta http-equiv=\"Content-Security-Policy\" content=\"\">";
 
-    /// The digest of nothing is in FIPS 180-4's own examples: e3b0c442 98fc1c14 ...
+    /// The SHA-256 of the empty message, as published with FIPS 180-4: e3b0c442 98fc1c14 ...
     #[test]
     fn a_digest_is_written_as_browsers_write_it() {
         assert_eq!(

@@ -1,7 +1,7 @@
 //! What a plain ES module imports and exports, read from its text.
 //!
-//! It knows the forms our own modules use and refuses every other one by name, so nothing is bundled wrongly in silence.
-//! It is read from a mask of the text ([`mask`]).
+//! It reads the forms that our own modules use and refuses every other form by name, so that nothing is bundled wrongly without notice. It
+//! works on a mask of the text ([`mask`]).
 
 mod kinds;
 mod lean;
@@ -13,7 +13,7 @@ use anyhow::{Context, Result, bail};
 use mask::{leading_name, mask, next, words};
 use std::ops::Range;
 
-/// A name here and a name there: `shown as known` of an import or export list.
+/// Two names of one thing: `exported as local` in an import or export list.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Renamed {
     /// The name in the module that exports it.
@@ -22,7 +22,7 @@ pub struct Renamed {
     pub local: String,
 }
 
-/// What an import binds.
+/// The names that an import binds.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Bound {
     /// `import "./x.js"`
@@ -31,7 +31,7 @@ pub enum Bound {
     Names(Vec<Renamed>),
     /// `import * as x from "./x.js"`
     Everything(String),
-    /// `export { a, b as c } from "./x.js"`: bound for others only.
+    /// `export { a, b as c } from "./x.js"`: bound for other modules only.
     PassedOn(Vec<Renamed>),
 }
 
@@ -44,22 +44,22 @@ pub struct Import {
     pub bound: Bound,
 }
 
-/// A module taken apart.
+/// A module, split into its parts.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Module {
     /// Its imports, in order.
     pub imports: Vec<Import>,
-    /// What it exports of its own.
+    /// Its own exports.
     pub exports: Vec<Renamed>,
-    /// Its text without the words that import and export.
+    /// Its text without import and export keywords.
     pub body: String,
 }
 
 impl Module {
-    /// Takes a module's text apart.
+    /// Splits a module's text.
     ///
     /// # Errors
-    /// Names the first form that is not a static import or export of the kinds above.
+    /// The first form that is not a static import or export of the kinds above.
     pub fn read(text: &str) -> Result<Module> {
         let mask = mask(text)?;
         let mut module = Module {
@@ -109,7 +109,7 @@ fn import(text: &str, mask: &str, place: usize, module: &mut Module) -> Result<R
             (Bound::Everything(name.to_owned()), expect_from(mask, end)?)
         }
         Some((_, '(' | '.')) => bail!("an import made while running is not bundled"),
-        // The mask has nothing where a string is.
+        // Strings are blank in the mask.
         _ if text[after..].trim_start().starts_with(['"', '\'']) => (Bound::Nothing, after),
         _ => bail!("a default import is not bundled; export and import by name"),
     };
@@ -163,7 +163,7 @@ fn export(text: &str, mask: &str, place: usize, module: &mut Module) -> Result<R
     Ok(place..start)
 }
 
-/// A binding that changes after it is exported would be seen changing by real modules, and not by bundled ones.
+/// Refuses a binding that changes after it is exported: importers of a real module would see the change, those of a bundled one would not.
 fn refuse_changing_exports(mask: &str, exports: &[Renamed]) -> Result<()> {
     for (word, place, depth) in words(mask) {
         if depth == 0 && matches!(word, "let" | "var") {
@@ -183,7 +183,7 @@ fn same(name: &str) -> Renamed {
     }
 }
 
-/// A list in braces at `at`, as `exported as local`; and the place behind it.
+/// A list in braces at `at`, and the index after it.
 fn list(mask: &str, at: usize) -> Result<(Vec<Renamed>, usize)> {
     let end = at + mask[at..].find('}').context("a list is not closed")?;
     let names = mask[at + 1..end]
@@ -212,7 +212,7 @@ fn expect_from(mask: &str, at: usize) -> Result<usize> {
     Ok(mask.len() - rest.len())
 }
 
-/// The string that begins at or after `at`, and the place behind it.
+/// The string that begins at or after `at`, and the index after it.
 fn string(text: &str, at: usize) -> Result<(String, usize)> {
     let rest = text[at..].trim_start();
     let quote = rest

@@ -1,7 +1,7 @@
-//! A small server of files for this machine alone.
+//! A small file server for this machine alone.
 //!
-//! It reads each file when it is asked for and tells the browser to ask again every time, so that a rebuilt page is seen
-//! at the next load. It answers on the loopback address only.
+//! It reads each file when it is requested and forbids the browser to cache it, so that a rebuilt page shows at the next load. It listens
+//! on the loopback address only.
 
 use std::io::{BufRead, BufReader, Result, Write};
 use std::net::{Ipv4Addr, SocketAddr, TcpListener, TcpStream};
@@ -11,7 +11,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread::JoinHandle;
 use std::time::Duration;
 
-/// How long a browser may take to say what it wants.
+/// How long a browser may take to send its request.
 const PATIENCE: Duration = Duration::from_secs(10);
 
 /// A running server. It stops when dropped.
@@ -25,7 +25,7 @@ impl Server {
     /// Serves `folder` on `port`; port 0 takes any free one.
     ///
     /// # Errors
-    /// When the port is taken.
+    /// The port is taken.
     pub fn start(folder: &Path, port: u16) -> Result<Server> {
         let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port))?;
         let address = listener.local_addr()?;
@@ -37,7 +37,7 @@ impl Server {
                     break;
                 }
                 let folder = folder.clone();
-                // A browser that hangs up early is its own affair.
+                // A connection that the browser closes early is no error of the server.
                 std::thread::spawn(move || stream.and_then(|stream| answer(stream, &folder)));
             }
         });
@@ -56,7 +56,7 @@ impl Server {
     /// Serves until this program is stopped.
     pub fn serve_for_ever(mut self) {
         if let Some(listening) = self.listening.take() {
-            // The listening thread ends only when the server is dropped, so a panic in it is all there is to hear.
+            // The listening thread ends only when the server is dropped, so all it could report is a panic.
             let _ = listening.join();
         }
     }
@@ -65,7 +65,7 @@ impl Server {
 impl Drop for Server {
     fn drop(&mut self) {
         self.stopping.store(true, Ordering::SeqCst);
-        // One last caller, so that the listening thread looks up and lets go of the port.
+        // A last connection wakes the listening thread, which then releases the port.
         let _ = TcpStream::connect(self.address);
         if let Some(listening) = self.listening.take() {
             let _ = listening.join();
@@ -77,7 +77,7 @@ fn answer(mut stream: TcpStream, folder: &Path) -> Result<()> {
     stream.set_read_timeout(Some(PATIENCE))?;
     let mut lines = BufReader::new(stream.try_clone()?).lines();
     let request = lines.next().transpose()?.unwrap_or_default();
-    // The headers are read to their end: a browser whose words are left unread takes the answer for a broken one.
+    // All headers are read: a browser takes the answer for broken where its request is left unread.
     for line in lines {
         if line?.is_empty() {
             break;
@@ -104,8 +104,8 @@ fn answer(mut stream: TcpStream, folder: &Path) -> Result<()> {
     stream.flush()
 }
 
-/// The content security policy of a file. A page brings its own, which is said here again, with what only a header may say: that
-/// no other page shows it inside itself. A script that is a service worker asks for the files of the site.
+/// The content security policy of a file. A page has its own, which is repeated here with what only a header may forbid: that another page
+/// shows it in a frame. A script that is a service worker may load the files of the site.
 fn policy(kind: &str, body: &[u8]) -> String {
     const BEFORE: &[u8] = b"<meta http-equiv=\"Content-Security-Policy\" content=\"";
     let own = || {
@@ -122,7 +122,7 @@ fn policy(kind: &str, body: &[u8]) -> String {
     format!("{policy}; frame-ancestors 'none'")
 }
 
-/// The kind and the bytes of the file a request line asks for, or the status that says why not.
+/// The kind and the bytes of the file in a request line, or the status of the error.
 fn reply(
     request: &str,
     folder: &Path,

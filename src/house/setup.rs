@@ -1,6 +1,6 @@
-//! Sets up what the tests need and Cargo does not bring.
+//! Sets up what the tests need and Cargo does not install.
 //!
-//! On Debian it installs what is missing; anywhere else it says what to install. What is there already is left alone.
+//! On Debian it installs what is missing; on other systems it says what to install. Programs that are already there are not touched.
 
 use crate::workshop::{has_program, run, target_folder};
 use anyhow::{Context, Result, bail};
@@ -14,7 +14,7 @@ const AXE_CORE: &str = "4.14.1";
 /// The oldest Node.js that runs the tests of the page's state.
 const OLDEST_NODE: u32 = 20;
 
-/// HiGHS, as the Python package that holds it.
+/// HiGHS, as a Python package.
 const HIGHS: &str = "highspy==1.16.0";
 
 /// Chromium and the program that drives it.
@@ -35,7 +35,7 @@ pub fn browser() -> Result<()> {
     )
 }
 
-/// The library of Cbc, with which the tests compare plans.
+/// The library of Cbc, which tests use to compare plans.
 pub fn reference_solver() -> Result<()> {
     let asked = Command::new("pkg-config")
         .args(["--exists", "cbc"])
@@ -91,7 +91,7 @@ pub fn axe_core() -> Result<()> {
         .current_dir(&folder))
 }
 
-/// A Python that has HiGHS, in `folder`. Only `cargo compare` asks for it.
+/// A Python with HiGHS, in `folder`. Only `cargo compare` needs it.
 pub fn highs(folder: &Path) -> Result<PathBuf> {
     let python = folder.join("bin/python");
     let has = |words: &[&str]| {

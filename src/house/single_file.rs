@@ -1,7 +1,7 @@
-//! The page as one file that opens from a phone's files, without any server.
+//! The page as one file that opens from a phone's files without any server.
 //!
-//! The site's page has its styles and its scripts inside already. Icons come in as data, the engine as gzip in base64, which the
-//! page unpacks itself. What cannot be carried is refused, so the file never asks for another.
+//! The site's page already has its styles and scripts inside. Icons are added as data URLs, and the engine as gzip in base64, which the
+//! page unpacks itself. A tag that would load anything else is refused, so the file never loads another.
 
 use crate::engine::Engine;
 use crate::files::gzip;
@@ -18,7 +18,7 @@ pub fn assemble(site: &Site, engine: &Engine) -> Result<String> {
         Ok(match (name(tag), attribute(tag, "rel")) {
             ("link", Some("icon")) => Some(icon(site, tag)?),
             ("link", Some("manifest" | "apple-touch-icon")) => Some(String::new()),
-            // Behind the scripts that start the page, which need not wait until a million letters are read.
+            // After the scripts that start the page, so that they need not wait until a million characters are read.
             ("/body", _) => Some(engine_elements(site, engine)? + tag),
             _ => {
                 refuse_outside(tag)?;

@@ -1,10 +1,10 @@
-//! The site: what `www/` holds, the engine, and a service worker that knows by name all that the page asks for.
+//! The site: the files of `www/`, the engine, and a service worker that has the names of all files that the page loads.
 //!
-//! The page has its styles, and two scripts bundled from its modules, inside itself. The modules stay in the site beside it, for
-//! whoever wants to read or to try one.
+//! The page has its styles inside it, and two scripts bundled from its modules. The modules are in the site too, for anyone who wants to
+//! read or try one.
 //!
-//! The version of a site is a digest of every file in it, so two builds of the same sources are the same version, and any
-//! change is a new one. The service worker keeps one cache a version.
+//! The version of a site is a digest of every file in it. So two builds of the same sources have the same version, and any change makes a
+//! new one. The service worker keeps one cache per version.
 
 use crate::bundle::{Bundle, bundle};
 use crate::engine::Engine;
@@ -20,17 +20,17 @@ use std::path::Path;
 const ENTRIES: [&str; 2] = ["first.js", "main.js"];
 
 const WORKER: &str = "worker.js";
-/// The engine, as the page asks for it; the page knows the digest of each.
+/// The files of the engine, by the names under which the page loads them; the page has the digest of each.
 const ENGINE_FILES: [&str; 2] = ["engine-worker.js", "engine.wasm"];
 
 const SERVICE_WORKER: &str = "service-worker.js";
 
-/// The file by which a folder is known as one that a site was written to, and may be cleared for the next.
+/// The file that marks a folder as one of ours, which may be cleared for the next site.
 const MARK: &str = ".lengthwise-page";
 const MARK_SAYS: &str =
     "cargo page wrote this folder, and clears it before it writes here again.\n";
 
-/// The terms of what others wrote, as a file of the site.
+/// Third-party licences, as a file of the site.
 pub const NOTICES: &str = "notices.txt";
 
 /// The job that a page shows at its first start.
@@ -39,7 +39,7 @@ const EXAMPLE: &str = include_str!("../../fixtures/jobs/bin_store.json");
 /// The files of the site by their path in it, with `/` between folders.
 pub struct Site {
     files: Files,
-    /// What the page has inside itself; it does not ask for these.
+    /// Files that are inside the page and are not loaded by it.
     carried: Vec<String>,
 }
 
@@ -68,7 +68,7 @@ impl Site {
         Ok(site)
     }
 
-    /// A site of these files, as they are.
+    /// A site of these files, unchanged.
     pub fn of(files: BTreeMap<String, Vec<u8>>) -> Site {
         Site {
             files: Files(files),
@@ -86,12 +86,12 @@ impl Site {
         self.files.bytes(name)
     }
 
-    /// Writes every file below `folder`, which is cleared first where it is ours.
+    /// Writes every file below `folder`, which is cleared first where it is one of ours.
     pub fn write(&self, folder: &Path) -> Result<()> {
         expect_ours(folder)?;
         clear(folder)?;
         fs::create_dir_all(folder)?;
-        // First, so that what a build that was broken off has left can be cleared too.
+        // First, so that the folder can be cleared even if this build is interrupted.
         fs::write(folder.join(MARK), MARK_SAYS)?;
         for (name, bytes) in &self.files.0 {
             let place = folder.join(name);
@@ -110,7 +110,7 @@ impl Site {
             .map(|(name, bytes)| (name.as_str(), bytes.as_slice()))
     }
 
-    /// What the files that the page asks for come to when each is packed.
+    /// The total size of the files that the page loads, each compressed with gzip.
     pub fn gzip_size(&self) -> Result<usize> {
         self.asked_for()
             .map(|(_, bytes)| Ok(gzip(bytes)?.len()))
@@ -124,8 +124,8 @@ impl Site {
             .filter(|(name, _)| !self.carried.contains(name))
     }
 
-    /// Puts the styles, the example and the scripts into `index.html`, where it names them: on a slow phone every file that is
-    /// asked for costs time even when it is kept on the device. The scripts are no modules, so that each runs as soon as it is read.
+    /// Moves the styles, the example and the scripts into `index.html`, where it names them: on a slow phone every file that is loaded
+    /// costs time, even from the cache. The scripts are not modules, so each runs as soon as it is read.
     fn carry_in(&mut self) -> Result<()> {
         let Bundle { scripts, modules } = bundle(&self.files, &ENTRIES)?;
         let mut carried = modules;
@@ -178,7 +178,7 @@ impl Site {
     }
 }
 
-/// Refuses a folder that holds anything and has no mark that says it may be cleared.
+/// Refuses a folder that holds anything and lacks the mark.
 pub fn expect_ours(folder: &Path) -> Result<()> {
     let holds_something = folder.exists() && fs::read_dir(folder)?.next().is_some();
     if holds_something && !folder.join(MARK).is_file() {
@@ -205,7 +205,7 @@ fn clear(folder: &Path) -> Result<()> {
     Ok(())
 }
 
-/// The style sheet that a link leads to, as an element of the page.
+/// The style sheet of a link, as an element of the page.
 fn style(site: &Site, tag: &str) -> Result<String> {
     let text = site.text(linked(tag)?)?;
     if text.contains("@import")
@@ -223,7 +223,7 @@ fn style(site: &Site, tag: &str) -> Result<String> {
     Ok(format!("<style{media}>\n{text}</style>"))
 }
 
-/// The example as one line that cannot end the element around it.
+/// The example on one line, written so that it cannot end the element around it.
 fn example() -> Result<String> {
     let job: serde_json::Value = serde_json::from_str(EXAMPLE)?;
     Ok(job.to_string().replace('<', "\\u003c"))
@@ -257,7 +257,8 @@ fn gather(folder: &Path, prefix: &str, files: &mut BTreeMap<String, Vec<u8>>) ->
     Ok(())
 }
 
-/// A digest of names and contents: FNV-1a of 64 bits (Fowler, Noll and Vo). It tells versions apart; it guards nothing.
+/// A digest of names and contents: FNV-1a with 64 bits (Fowler, Noll and Vo). It tells versions apart; it is no protection against
+/// tampering.
 fn digest(files: &BTreeMap<String, Vec<u8>>) -> u64 {
     const BASIS: u64 = 0xcbf2_9ce4_8422_2325;
     const PRIME: u64 = 0x0000_0100_0000_01b3;

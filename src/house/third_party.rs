@@ -1,7 +1,7 @@
-//! What others wrote and this project is built from: where it comes from, on which terms, and the notices that go with what is given away.
+//! Third-party code: where it comes from, under which licences, and the notices that are distributed with the page and the command line.
 //!
-//! Cargo tells which crates there are and which of them are linked into the engine of the page and into the command line. Each crate's own
-//! licence files are taken from its source. A crate that offers several licences is taken under the first of [`ALLOWED`] that does.
+//! Cargo reports which crates there are and which of them are linked into the page's engine and the command line. The licence files of each
+//! crate are taken from its source. A crate that offers several licences is used under the first of [`ALLOWED`] that it offers.
 
 use crate::engine;
 use crate::workshop::{cargo, root};
@@ -14,13 +14,13 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// The notices, as they go with the command line and with the site.
+/// The file of notices, which goes with the command line and with the site.
 pub const NOTICES: &str = "NOTICES.txt";
 
-/// The licences that everything must be had under, the liked first, with how the files that hold them are named.
+/// The licences that are allowed, the preferred ones first, with the names of the files that hold them.
 ///
-/// All but the last ask for their notice and nothing else. MPL-2.0 asks for the source of the crate to be had as well; only a crate
-/// of the browser tests is under it, which is given to nobody: without a file for it, it cannot be linked.
+/// All but the last require their notice and nothing else. MPL-2.0 also requires that the source of the crate is available. Only a crate of
+/// the browser tests is under it, which is not distributed: without a licence file for it, it cannot be linked.
 const ALLOWED: [(&str, &str); 5] = [
     ("MIT", "MIT"),
     ("Zlib", "ZLIB"),
@@ -29,28 +29,28 @@ const ALLOWED: [(&str, &str); 5] = [
     ("MPL-2.0", ""),
 ];
 
-/// The one place that crates may come from.
+/// The only registry from which crates may come.
 const REGISTRY: &str = "registry+https://github.com/rust-lang/crates.io-index";
 
-/// What the crates are linked into, and what it is built for. The set of crates hardly differs on other systems; it is told for one,
+/// The programs that crates are linked into, with their targets. The set of crates hardly differs between systems. It is computed for one,
 /// so that the notices are the same wherever they are made.
 const LINKED: [(&str, &str); 2] = [
     ("the page", engine::TARGET),
     ("the command line", "x86_64-unknown-linux-gnu"),
 ];
 
-/// A crate of another's.
+/// A third-party crate.
 struct Crate {
     name: String,
     version: String,
-    /// Empty for a crate that came from elsewhere than a registry.
+    /// Empty for a crate that is not from a registry.
     source: String,
     licence: String,
     repository: String,
     folder: PathBuf,
 }
 
-/// Every crate must be under a licence of the list, come from the registry and have its checksum in `Cargo.lock`.
+/// Checks that every crate is under an allowed licence, comes from the registry, and has its checksum in `Cargo.lock`.
 pub fn check() -> Result<()> {
     let crates = crates()?;
     let lock = fs::read_to_string(root().join("Cargo.lock"))?;
@@ -82,14 +82,14 @@ pub fn check() -> Result<()> {
     Ok(())
 }
 
-/// Writes [`NOTICES`] anew.
+/// Rewrites [`NOTICES`].
 pub fn write() -> Result<()> {
     fs::write(root().join(NOTICES), notices()?)?;
     println!("{NOTICES} is written");
     Ok(())
 }
 
-/// The notices of all crates that are linked into what is given away. Equal texts stand there once.
+/// The notices of all crates that are linked into what is distributed. Equal texts occur once.
 fn notices() -> Result<String> {
     let crates = crates()?;
     let mut uses: BTreeMap<(String, String), Vec<&str>> = BTreeMap::new();
@@ -170,7 +170,7 @@ IN CONNECTION WITH THE SOFTWARE OR THE USE OR OTHER
 DEALINGS IN THE SOFTWARE.
 ";
 
-/// Every crate of the lock file but our own.
+/// Every crate in the lock file except our own.
 fn crates() -> Result<Vec<Crate>> {
     let own = own()?;
     let packages = packages("--all-features")?;
@@ -201,7 +201,7 @@ fn own() -> Result<BTreeSet<String>> {
     Ok(names.map(str::to_owned).collect())
 }
 
-/// What Cargo tells of packages, those that `which` asks for.
+/// Cargo's metadata of the packages that `which` selects.
 fn packages(which: &str) -> Result<Vec<Value>> {
     let words = [
         "metadata",
@@ -218,7 +218,7 @@ fn packages(which: &str) -> Result<Vec<Value>> {
     }
 }
 
-/// The names and versions of what is linked for a target: no macros, and nothing that only builds or tests need.
+/// The names and versions of what is linked for a target, without macros and what only builds or tests need.
 fn linked(target: &str) -> Result<BTreeSet<(String, String)>> {
     let words = [
         "tree",
@@ -252,7 +252,7 @@ fn said(command: &mut Command) -> Result<String> {
     Ok(String::from_utf8(output.stdout)?)
 }
 
-/// The licences a crate is taken under: the fewest and the most liked of the list that its own expression offers.
+/// The licences under which a crate is used: the fewest and most preferred ones that its licence expression allows.
 fn terms(expression: &str) -> Result<Vec<LicenseReq>> {
     let allowed: Vec<Licensee> = ALLOWED
         .iter()
@@ -264,7 +264,7 @@ fn terms(expression: &str) -> Result<Vec<LicenseReq>> {
         .with_context(|| format!("its licence \"{expression}\" is not on the list"))
 }
 
-/// The texts of a crate's licences, and its further notices, as they lie in its source.
+/// The texts of a crate's licences, and its further notices, from its source.
 fn texts(one: &Crate, terms: &[LicenseReq]) -> Result<Vec<String>> {
     let mut names: Vec<String> = fs::read_dir(&one.folder)?
         .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
@@ -302,7 +302,7 @@ fn texts(one: &Crate, terms: &[LicenseReq]) -> Result<Vec<String>> {
     Ok(texts)
 }
 
-/// A text without the line ends of one system or spaces that nobody sees, so that equal ones are.
+/// A text with uniform line ends and without trailing spaces, so that equal texts compare as equal.
 fn tidy(text: &str) -> String {
     let lines: Vec<&str> = text
         .trim_matches(['\u{feff}', '\n', '\r', '\u{c}'])
@@ -312,7 +312,7 @@ fn tidy(text: &str) -> String {
     lines.join("\n").trim_end().to_owned()
 }
 
-/// What the lock file has no checksum for, or from elsewhere than the registry. Cargo compares what it fetches with the checksum.
+/// Crates in the lock file without a checksum, or not from the registry. Cargo compares what it downloads with the checksum.
 fn unlocked(lock: &str, own: &BTreeSet<String>) -> Vec<String> {
     let mut wrong = Vec::new();
     for package in lock.split("[[package]]").skip(1) {
@@ -373,7 +373,7 @@ mod tests {
         let sum = "0".repeat(64);
         let good = format!("source = \"{REGISTRY}\"\nchecksum = \"{sum}\"\n");
         assert_eq!(unlocked(&lock(&good), &BTreeSet::new()), [""; 0]);
-        // A crate of ours has neither, and needs none.
+        // A crate of ours has neither and needs none.
         let ours = BTreeSet::from(["a".to_owned()]);
         assert_eq!(unlocked(&lock(""), &ours), [""; 0]);
         let elsewhere = format!("source = \"git+https://example.org/a\"\nchecksum = \"{sum}\"\n");

@@ -1,7 +1,7 @@
-//! `cargo verify`: every check of the project, one after the other, with its time.
+//! `cargo verify`: every check of the project, one after the other, with its duration.
 //!
-//! A check that fails does not stop the ones that do not need it, so one run tells everything that is wrong. A check that
-//! could not be run counts as failed: nothing is ever left out in silence.
+//! A failed check does not stop the checks that do not depend on it, so one run reports everything that is wrong. A check that could not
+//! run counts as failed: nothing is left out without notice.
 
 use crate::again::Again;
 use crate::workshop::{cargo, root, run as run_program, target_folder};
@@ -14,22 +14,23 @@ use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
-/// What everything is built with, the browser tests included: one set, so that no crate is built twice.
+/// The features of every build, browser tests included: one set, so that no crate is built twice.
 const FEATURES: &str = "lengthwise/browser,lengthwise/reference";
 
 /// The test target that drives the page.
 const BROWSER_TESTS: &str = "browser";
 
-/// Those of them that measure time.
+/// Those browser tests that measure time.
 const QUIET_TESTS: &str = "usable::";
 
-/// Seconds for the attack, shortened. It is one thread and goes on while the page is built twice.
+/// Seconds of the shortened attack. It has one thread and runs while the page is built twice.
 const ATTACK_SECONDS: &str = "60";
 
-/// Browsers at work at the same time, one more than the cores of a small machine: tests wait for what the page does later, as a person would.
+/// How many browsers run at the same time: one more than the cores of a small machine, since tests often wait for the page, as a person
+/// would.
 const BROWSERS_AT_ONCE: &str = "3";
 
-/// Runs every check; fails when one has failed.
+/// Runs every check; an error where one failed.
 pub fn run() -> Result<()> {
     let began = Instant::now();
     let site = target_folder()?.join("verified-page");
@@ -71,7 +72,7 @@ pub fn run() -> Result<()> {
         report.not_run(of_state);
     }
     let attack = Attack::start();
-    // The build for the page is one thread for the most part, so two go on at a time.
+    // The build for the page mostly uses one thread, so two builds run at a time.
     let second = Again::start();
     let built = target && report.step("the page is built", || page::write_anew(&site));
     let again = "the page built again elsewhere is the same bytes";
@@ -81,7 +82,7 @@ pub fn run() -> Result<()> {
         report.not_run(again);
     }
     report.step("the attack, shortened, beside them", || attack?.end());
-    // Time is measured with nothing else at work.
+    // Tests that measure time run with nothing else at work.
     let in_browser: [(&str, &[&str]); 2] = [
         (
             "tests in the browser",
@@ -112,10 +113,10 @@ fn lint(words: &[&str]) -> Result<()> {
     run_program(&mut cargo(all))
 }
 
-/// The attack at work, in the build that the tests have made: sums that wrap around stop there too.
+/// The running attack, in the build of the tests: arithmetic overflow is detected there too.
 struct Attack {
     process: Child,
-    /// What it says, which is shown when it has ended.
+    /// Its output, which is shown when it has ended.
     said: File,
 }
 
@@ -135,7 +136,7 @@ impl Attack {
         Ok(Attack { process, said })
     }
 
-    /// Waits for its end; a find is a failure.
+    /// Waits for its end; a failing case is an error.
     fn end(mut self) -> Result<()> {
         let status = self.process.wait()?;
         self.said.rewind()?;
@@ -147,7 +148,7 @@ impl Attack {
     }
 }
 
-/// Every test but those in the browser, which need the built page.
+/// Every test except those in the browser, which need the built page.
 fn native_tests() -> Result<()> {
     let mut words = vec!["--lib".to_owned(), "--bins".to_owned()];
     for entry in fs::read_dir(root().join("tests"))? {
@@ -178,8 +179,8 @@ fn test_command(words: &[&str]) -> Command {
     )
 }
 
-/// Runs tests in browsers. A browser on a busy machine may fail a test that the page does not; what failed is run once more,
-/// alone, and fails the check when it fails again. What then passes is put into `unsteady`, so that it is told and not forgotten.
+/// Runs tests in browsers. On a busy machine a test may fail for reasons that are not the page's. So failed tests are run once more, alone,
+/// and the check fails if one fails again. Those that then pass are added to `unsteady`, so that they are reported.
 fn in_browsers(site: &Path, words: &[&str], unsteady: &mut Vec<String>) -> Result<()> {
     let command = |words: &[&str]| {
         let mut command = test_command(&[&["--test", BROWSER_TESTS, "--"], words].concat());
@@ -200,12 +201,12 @@ fn in_browsers(site: &Path, words: &[&str], unsteady: &mut Vec<String>) -> Resul
     Ok(())
 }
 
-/// Runs tests and shows what they say. That none was run is a failure: a check of nothing always passes.
+/// Runs tests and shows their output. An error where no test ran, since a check of nothing always passes.
 fn count_tests(command: &mut Command) -> Result<()> {
     hear_tests(command, &mut Vec::new())
 }
 
-/// The same; the names of those that failed are put into `failed`.
+/// The same; the names of failed tests are added to `failed`.
 fn hear_tests(command: &mut Command, failed: &mut Vec<String>) -> Result<()> {
     let mut process = command.stdout(Stdio::piped()).spawn()?;
     let said = process.stdout.take().context("the tests cannot be heard")?;
@@ -229,24 +230,24 @@ fn hear_tests(command: &mut Command, failed: &mut Vec<String>) -> Result<()> {
     Ok(())
 }
 
-/// The name of a test that a line of the test runner says has failed.
+/// The name of the failed test in a line of the test runner's output.
 fn failed_test(line: &str) -> Option<&str> {
     line.strip_prefix("test ")?.strip_suffix(" ... FAILED")
 }
 
-/// What each step came to.
+/// The results of all steps.
 #[derive(Default)]
 struct Report {
     lines: Vec<String>,
     failed: usize,
-    /// What no step looks at, and why.
+    /// What no step checks, and why.
     unchecked: Vec<&'static str>,
     /// Tests that failed among others and passed alone.
     unsteady: Vec<String>,
 }
 
 impl Report {
-    /// Makes one step and says how it went. Returns whether it went well.
+    /// Runs one step and prints its result. Returns whether it succeeded.
     fn step(&mut self, name: &str, act: impl FnOnce() -> Result<()>) -> bool {
         println!("\n== {name}");
         let began = Instant::now();
@@ -270,7 +271,7 @@ impl Report {
         ));
     }
 
-    /// Says what no step looks at, so that nobody takes it for checked.
+    /// Says what no step checks, so that nobody believes that it was checked.
     fn unchecked(&mut self, what: &'static str) {
         self.unchecked.push(what);
     }

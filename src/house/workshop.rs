@@ -1,17 +1,17 @@
-//! Where things are, and how another program is run.
+//! Paths of the workspace, and how other programs are run.
 
 use anyhow::{Context, Result, bail};
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// The folder that holds the workspace's `Cargo.toml`: two above this crate's own.
+/// The folder with the workspace's `Cargo.toml`: two levels above this crate's own.
 pub fn root() -> &'static Path {
     let own = Path::new(env!("CARGO_MANIFEST_DIR"));
     own.ancestors().nth(2).unwrap_or(own)
 }
 
-/// The folder Cargo builds into: two above this program, whatever the settings call it.
+/// Cargo's target folder: two levels above this program, whatever the settings call it.
 pub fn target_folder() -> Result<PathBuf> {
     let program = std::env::current_exe().context("this program's own place is unknown")?;
     let folder = program.parent().and_then(Path::parent);
@@ -20,14 +20,14 @@ pub fn target_folder() -> Result<PathBuf> {
         .to_path_buf())
 }
 
-/// Cargo, as it started this program, at the package's root.
+/// Cargo, the same one that started this program, in the workspace's root.
 pub fn cargo<Word: AsRef<OsStr>>(words: impl IntoIterator<Item = Word>) -> Command {
     let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
     command.args(words).current_dir(root());
     command
 }
 
-/// The folders that hold the sources of crates, one for each registry that any were fetched from.
+/// The folders with the sources of crates, one for each registry that any were downloaded from.
 pub fn registry_sources() -> Result<Vec<PathBuf>> {
     let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
     let home = home.or_else(|| Some(std::env::home_dir()?.join(".cargo")));
@@ -42,7 +42,7 @@ pub fn registry_sources() -> Result<Vec<PathBuf>> {
     Ok(folders)
 }
 
-/// Runs a program to its end; a bad end is a failure that says what was run.
+/// Runs a program to its end; where that fails, the error names the command.
 pub fn run(command: &mut Command) -> Result<()> {
     let shown = format!("{command:?}").replace('"', "");
     let status = command

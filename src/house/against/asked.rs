@@ -1,11 +1,11 @@
-//! What is asked of a comparison, and what ends the search of its plans.
+//! The arguments of a comparison, and what stops the search of its plans.
 
 use super::program::Program;
 use crate::workshop::root;
 use anyhow::{Context, Result, bail};
 use std::path::{Path, PathBuf};
 
-/// What `cargo compare --help` says of it.
+/// The help text of `cargo compare` about this.
 pub const HELP: &str = "\
 cargo compare --against COMMIT [DIR]... [--jobs N] [--seed N] [--size small|medium|large]
               [--looks N] [--seconds S] [--rounds N] [--keep DIR]
@@ -22,7 +22,7 @@ cargo compare --against COMMIT [DIR]... [--jobs N] [--seed N] [--size small|medi
     --rounds N   runs of each side, taken in turns; the ratio of their processor times is told (3)
     --keep DIR   keep the made-up jobs and all that was written in DIR";
 
-/// What is asked.
+/// The arguments.
 pub(super) struct Asked {
     pub(super) commit: String,
     pub(super) folders: Vec<PathBuf>,
@@ -35,7 +35,7 @@ pub(super) struct Asked {
     pub(super) keep: Option<PathBuf>,
 }
 
-/// The sizes of made-up jobs that `lengthwise bench` knows.
+/// The sizes of made-up jobs that `lengthwise bench` accepts.
 pub(super) const SIZES: [&str; 3] = ["small", "medium", "large"];
 
 impl Asked {
@@ -98,20 +98,20 @@ impl Asked {
     }
 }
 
-/// What ends the search of a plan.
+/// What stops the search of a plan.
 #[derive(Clone, Copy, PartialEq)]
 pub(super) enum Limit {
-    /// Looks, which are the same on every machine.
+    /// A number of clock checks, which is the same on every machine.
     Looks(u64),
-    /// The clock, after so many seconds or earlier.
+    /// The clock, after this many seconds at most.
     Seconds(f64),
 }
 
 impl Limit {
-    /// Looks where both sides know them.
+    /// Clock checks where both sides have that option.
     pub(super) fn known_to(sides: &[Program; 2], asked: &Asked, folder: &Path) -> Result<Limit> {
         for side in sides {
-            // The help that is asked for behind it is printed only where the option is read.
+            // The help that follows is printed only if the option before it is accepted.
             let ran = side.run(&["plan", "--looks", "1", "--help"], folder)?;
             if ran.code != Some(0) {
                 println!(
@@ -123,7 +123,7 @@ impl Limit {
         Ok(Limit::Looks(asked.looks))
     }
 
-    /// It as words of `lengthwise plan`.
+    /// The limit as arguments of `lengthwise plan`.
     pub(super) fn words(self) -> [String; 2] {
         match self {
             Limit::Looks(looks) => ["--looks".to_owned(), looks.to_string()],

@@ -1,4 +1,4 @@
-//! The command lines that are compared, built alike: in release, with no feature, each from its own lock file.
+//! The two command lines, built alike: in release, without features, each from its own lock file.
 
 use crate::workshop::{cargo, hexadecimal, root, run, target_folder};
 use anyhow::{Context, Result, bail};
@@ -7,7 +7,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// The whole name of a commit.
+/// The full hash of a commit.
 pub fn hash(commit: &str) -> Result<String> {
     let commit_only = format!("{commit}^{{commit}}");
     let mut asked = git(&[
@@ -25,7 +25,7 @@ pub fn hash(commit: &str) -> Result<String> {
     }
 }
 
-/// What this tree is: its commit, and whether it was changed since.
+/// The state of this tree: its commit, and whether it was changed since.
 pub fn state() -> Result<String> {
     let changed = git(&["status", "--porcelain"]).output()?.stdout;
     let changes = if changed.is_empty() {
@@ -36,20 +36,20 @@ pub fn state() -> Result<String> {
     Ok(format!("this tree ({}{changes})", hash("HEAD")?))
 }
 
-/// The program of this tree as it stands.
+/// The program of this tree as it is now.
 pub fn of_this_tree() -> Result<PathBuf> {
     let kept = folder()?.join("this-tree");
     build(root(), &target_folder()?, &kept)
 }
 
-/// The program of a commit, from a checkout that goes away again. It is built once and kept: a commit does not change.
+/// The program of a commit, from a temporary checkout. It is built once and kept, since a commit does not change.
 pub fn of_commit(hash: &str) -> Result<PathBuf> {
     let kept = folder()?.join(format!("{hash}-{}", compiler()?));
     let program = kept.join(program_name());
     if program.is_file() {
         return Ok(program);
     }
-    // Outside this tree: a checkout inside it would take this tree's workspace and Cargo's settings for its own.
+    // Outside this tree: a checkout inside it would use this tree's workspace and Cargo settings.
     let place = tempfile::tempdir()?;
     let checkout = Checkout::of(hash, place.path().join("tree"))?;
     build(&checkout.0, &folder()?.join("built"), &kept)
@@ -75,7 +75,7 @@ fn program_name() -> String {
     format!("lengthwise{}", std::env::consts::EXE_SUFFIX)
 }
 
-/// A short name of the compiler and the flags that Cargo is given from outside.
+/// A short name of the compiler and of the flags that Cargo gets from the environment.
 fn compiler() -> Result<String> {
     let version = Command::new("rustc").arg("-vV").output();
     let mut digest = Sha256::new();
@@ -94,7 +94,7 @@ fn text(bytes: &[u8]) -> String {
     String::from_utf8_lossy(bytes).trim().to_owned()
 }
 
-/// The sources of a commit in a folder, which go away with their value.
+/// The sources of a commit in a folder, deleted when this is dropped.
 struct Checkout(PathBuf);
 
 impl Checkout {

@@ -1,18 +1,18 @@
-//! The first difference between what one side gave and what the other did.
+//! The first difference between the results of two sides.
 
 use serde_json::Value;
 
 /// The most characters of a value that are shown.
 const SHOWN: usize = 90;
 
-/// Where two answers part, and what either has there.
+/// Where two results differ, and what each has there.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Difference {
     /// Which field.
     pub place: String,
-    /// What was there before; "nothing" where it was not there.
+    /// The value before; "nothing" where there is none.
     pub before: String,
-    /// What is there after.
+    /// The value after; "nothing" where there is none.
     pub after: String,
 }
 
@@ -27,7 +27,7 @@ impl Difference {
     }
 }
 
-/// The first difference between the bytes of one thing, called `name`: of JSON by its field, of text by its line.
+/// The first difference between two versions of `name`: in JSON by its field, in text by its line.
 pub fn of_bytes(name: &str, before: &[u8], after: &[u8]) -> Option<Difference> {
     if before == after {
         return None;
@@ -39,7 +39,7 @@ pub fn of_bytes(name: &str, before: &[u8], after: &[u8]) -> Option<Difference> {
     by_field.or_else(|| of_texts(name, before, after))
 }
 
-/// The first difference between two values, fields in the order they had before.
+/// The first difference between two values, in the order of the fields before.
 pub fn of_values(place: &str, before: &Value, after: &Value) -> Option<Difference> {
     let one_missing = |place: String, before: Option<&Value>, after: Option<&Value>| {
         let shown = |value: Option<&Value>| value.map_or("nothing".to_owned(), Value::to_string);
@@ -63,7 +63,7 @@ pub fn of_values(place: &str, before: &Value, after: &Value) -> Option<Differenc
     }
 }
 
-/// The first line that differs, counted from one, from a little before the first byte that does.
+/// The first line that differs, counted from one, shown from a little before the first different byte.
 fn of_texts(name: &str, before: &[u8], after: &[u8]) -> Option<Difference> {
     const LEAD: usize = 20;
     let at = before.iter().zip(after).position(|(one, two)| one != two);
@@ -79,7 +79,7 @@ fn of_texts(name: &str, before: &[u8], after: &[u8]) -> Option<Difference> {
         let end = rest.iter().position(|byte| *byte == b'\n');
         match end {
             _ if rest.is_empty() => "nothing".to_owned(),
-            // An end of line that the other side lacks is shown as one.
+            // A line end that the other side lacks is shown as a line end.
             Some(end) if start + end == at => {
                 format!("{}\\n", String::from_utf8_lossy(&rest[..end]))
             }
@@ -130,7 +130,7 @@ mod tests {
         check(&with, &without, ["plan.turned", "true", "nothing"]);
         check(&without, &with, ["plan.turned", "nothing", "true"]);
         check(&json!([1]), &json!([1, 2]), ["plan[1]", "nothing", "2"]);
-        // Nothing at a place is not the same as a null.
+        // A missing value is not the same as null.
         check(&json!([]), &json!([null]), ["plan[0]", "nothing", "null"]);
     }
 

@@ -1,4 +1,4 @@
-//! What both sides are given: job files, folders of instances, and jobs made up from a seed.
+//! The inputs of both sides: job files, folders of instances, and jobs made up from a seed.
 
 use super::asked::Asked;
 use crate::dice::Dice;
@@ -10,13 +10,13 @@ use std::fmt;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// One thing that both sides are given.
+/// One input.
 pub enum Input {
-    /// The schema of job files is asked for.
+    /// Print the schema of job files.
     Schema,
-    /// A job file is planned.
+    /// Plan a job file.
     Job(PathBuf),
-    /// A bench is run, with words of its own; each of its problems is compared by itself.
+    /// Run a benchmark with these arguments; each of its problems is compared by itself.
     Bench(Vec<String>),
 }
 
@@ -34,8 +34,8 @@ impl fmt::Display for Input {
     }
 }
 
-/// The job files of a folder and of the folders in it, and one bench where those hold instances. A file that cannot be read as JSON is
-/// given too, for both must refuse it alike; JSON that says it is no job is not.
+/// The job files of a folder and its subfolders, and one benchmark where those hold instances. A file that is no JSON is an input too,
+/// since both sides must refuse it alike. JSON that is no job is not.
 pub fn of_folder(folder: &Path) -> Result<Vec<Input>> {
     let (mut inputs, mut has_instances) = (Vec::new(), false);
     for place in entries(folder)? {
@@ -85,8 +85,8 @@ fn ending(path: &Path) -> &str {
     ending.unwrap_or_default()
 }
 
-/// Jobs made up from the seed, written into `folder`: small ones of every sort, as the attack makes them, and longer searches; and a
-/// bench of its own made-up jobs.
+/// Jobs made up from the seed, written into `folder`: small ones of every kind from the attack's generator, and longer searches. In
+/// addition a benchmark with its own made-up jobs.
 pub fn made_up(asked: &Asked, folder: &Path) -> Result<Vec<Input>> {
     if asked.jobs == 0 {
         return Ok(Vec::new());
@@ -118,7 +118,7 @@ pub fn made_up(asked: &Asked, folder: &Path) -> Result<Vec<Input>> {
     Ok(inputs)
 }
 
-/// A job that takes some search: shelves of so many lengths, from several lengths on sale and boards of the shed.
+/// A job that takes some search: shelves of several lengths, from several lengths on sale and boards of the shed.
 fn search(dice: &mut Dice, size: &str) -> Value {
     let lengths = match size {
         "small" => dice.between(4, 12),

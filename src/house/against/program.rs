@@ -1,4 +1,4 @@
-//! A command line run as a program, and what it answers.
+//! A command line as a program, and its results.
 
 use anyhow::{Context, Result};
 use serde_json::Value;
@@ -26,7 +26,7 @@ impl Program {
             .output()
             .with_context(|| format!("{} did not start", self.0.display()))?;
         Ok(Ran {
-            // Ended by a signal it has none.
+            // `None` where a signal ended it.
             code: output.status.code(),
             said: output.stdout,
             told: output.stderr,
@@ -35,7 +35,7 @@ impl Program {
     }
 }
 
-/// What a run came to.
+/// The result of a run.
 pub struct Ran {
     /// The exit code.
     pub code: Option<i32>,
@@ -55,7 +55,7 @@ impl Ran {
     }
 }
 
-/// What the system has counted for the programs that this one started and waited for; only one runs at a time.
+/// The processor seconds that the system has counted for all programs that this one started and waited for; only one runs at a time.
 #[cfg(unix)]
 fn processor_seconds() -> f64 {
     use nix::sys::resource::{UsageWho, getrusage};
@@ -67,7 +67,7 @@ fn processor_seconds() -> f64 {
     })
 }
 
-/// Where the system does not tell, the seconds that passed.
+/// Elapsed seconds, where the system does not report processor seconds.
 #[cfg(not(unix))]
 fn processor_seconds() -> f64 {
     use std::{sync::OnceLock, time::Instant};
@@ -75,12 +75,12 @@ fn processor_seconds() -> f64 {
     BEGAN.get_or_init(Instant::now).elapsed().as_secs_f64()
 }
 
-/// What one side answers to one input in one run: what is compared, and what it took.
+/// The result of one side for one input in one run: what is compared, and the time it took.
 #[derive(Clone, Debug, Default)]
 pub struct Answer {
-    /// What is compared, each by its name. Nothing in it is told by a clock.
+    /// What is compared, each piece with its name. Nothing in it depends on a clock.
     pub pieces: Vec<(&'static str, Vec<u8>)>,
-    /// Whether the time was up before all was proven. What is found by then differs from run to run.
+    /// Whether the time was up before all was proven; such results differ from run to run.
     pub by_clock: bool,
     /// Processor seconds.
     pub seconds: f64,
@@ -94,12 +94,12 @@ impl Answer {
         found.map(|(_, bytes)| bytes.as_slice())
     }
 
-    /// The first of several runs that no clock ended.
+    /// The first of several runs that no clock stopped.
     pub fn settled(answers: &[Answer]) -> Option<&Answer> {
         answers.iter().find(|answer| !answer.by_clock)
     }
 
-    /// Feeds what is compared to a digest, each piece with its name and length, so that no two answers are one.
+    /// Adds what is compared to a digest, each piece with its name and length, so that different answers have different input.
     pub fn feed(&self, input: &str, digest: &mut Sha256) {
         for (name, bytes) in &self.pieces {
             digest.update(format!("{input}\n{name}\n{}\n", bytes.len()));
@@ -108,7 +108,7 @@ impl Answer {
     }
 }
 
-/// Whether a plan file has a level whose bound is not reached: nothing but the time keeps the engine from going on.
+/// Whether a level in a plan file has not reached its bound, so that only the time limit stopped the engine.
 pub fn is_open(plan: &[u8]) -> bool {
     let Ok(plan) = serde_json::from_slice::<Value>(plan) else {
         return false;

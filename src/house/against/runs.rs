@@ -1,4 +1,4 @@
-//! An input given to both sides in turns.
+//! One input, run on both sides in turns.
 
 use super::asked::{Asked, Limit};
 use super::difference::Difference;
@@ -12,7 +12,7 @@ use std::path::Path;
 /// The names of the sides, and of the folders that they write into.
 const SIDES: [&str; 2] = ["before", "after"];
 
-/// The files that a plan is asked for, by the option that asks, with the name each is compared by.
+/// The files that a plan is asked to write: the option, the file, and the name under which it is compared.
 const FILES: [(&str, &str, &str); 3] = [
     ("--json", "plan.json", PLAN),
     ("--csv", "saw.csv", "saw sheet"),
@@ -23,18 +23,18 @@ const PLAN: &str = "plan";
 /// The exit code of a plan that is not proven in time, or not found in time.
 const NOT_PROVEN: i32 = 3;
 
-/// What both sides answered to one input, run by run.
+/// The results of both sides for one input, run by run.
 pub struct Runs {
     /// The input, or the problem of a bench.
     pub name: String,
     /// The answers before, and those after.
     pub answers: [Vec<Answer>; 2],
-    /// What the two say differently of a plan that both were given to check.
+    /// The difference between the two sides' checks of one plan that both got.
     check: Option<Difference>,
 }
 
 impl Runs {
-    /// Whether both sides gave the same.
+    /// Whether both sides gave the same result.
     pub fn verdict(&self) -> Verdict {
         let [before, after] = &self.answers;
         match (Verdict::of(before, after), &self.check) {
@@ -43,7 +43,7 @@ impl Runs {
         }
     }
 
-    /// Processor seconds of each round, before and after; none of a round in which the clock ended either.
+    /// Processor seconds of each round, before and after, without rounds in which the clock stopped either.
     pub fn seconds_of_rounds(&self) -> Vec<[f64; 2]> {
         let [before, after] = &self.answers;
         let rounds = before.iter().zip(after);
@@ -55,7 +55,7 @@ impl Runs {
             .collect()
     }
 
-    /// The median of each side; none where nothing was measured, as of a bench as a whole.
+    /// The median of each side; `None` where nothing was measured, as for a benchmark as a whole.
     pub fn median_seconds(&self) -> Option<[f64; 2]> {
         let median = |answers: &[Answer]| {
             let mut seconds: Vec<f64> = answers.iter().map(|answer| answer.seconds).collect();
@@ -67,7 +67,7 @@ impl Runs {
     }
 }
 
-/// Gives an input to both sides as often as is asked; one result, or one for each problem of a bench. `folder` is theirs to write in.
+/// Runs an input on both sides as often as asked. Returns one result, or one for each problem of a benchmark. `folder` is for their files.
 pub fn of_input(
     input: &Input,
     sides: &[Program; 2],
@@ -82,7 +82,7 @@ pub fn of_input(
     }
     let mut all: Vec<Runs> = Vec::new();
     for round in 0..asked.rounds {
-        // Each side is the first as often as the other.
+        // Each side goes first equally often.
         for side in [round % 2, (round + 1) % 2] {
             let place = folder.join(SIDES[side]);
             for (name, answer) in answers(input, &sides[side], (asked, limit), &place)? {
@@ -133,7 +133,7 @@ fn answers(
     })
 }
 
-/// What every command gives: its exit code, its messages and what it printed, under a name.
+/// What every command gives: its exit code, its messages, and its output under the name `said`.
 fn answer(ran: Ran, said: &'static str) -> Answer {
     Answer {
         by_clock: false,
@@ -146,7 +146,7 @@ fn answer(ran: Ran, said: &'static str) -> Answer {
     }
 }
 
-/// Plans the job that lies above the folder.
+/// Plans the job that is in the folder above.
 fn plan(side: &Program, limit: Limit, folder: &Path) -> Result<Answer> {
     let limits = limit.words();
     let mut words = vec!["plan", "../job.json", &limits[0], &limits[1]];
@@ -158,7 +158,7 @@ fn plan(side: &Program, limit: Limit, folder: &Path) -> Result<Answer> {
     fs::write(folder.join("report.txt"), &ran.said)?;
     let not_proven = ran.code == Some(NOT_PROVEN);
     let mut answer = answer(ran, "report");
-    // What is cut comes first: a report that differs with it says less of where.
+    // The plan comes first: where it differs, a difference in the report says less.
     for (_, file, name) in FILES.iter().rev() {
         if let Ok(bytes) = fs::read(folder.join(file)) {
             answer.pieces.insert(0, (name, bytes));
@@ -169,7 +169,7 @@ fn plan(side: &Program, limit: Limit, folder: &Path) -> Result<Answer> {
     Ok(answer)
 }
 
-/// Has each side check the plan of each; both must say the same of it, and that it holds.
+/// Has each side check the plan of each; both must give the same result, and it must be that the plan holds.
 fn check_each(
     answers: &[Vec<Answer>; 2],
     sides: &[Program; 2],
@@ -204,7 +204,7 @@ fn check_each(
     Ok(None)
 }
 
-/// The problems of a bench, each by its class and name, and what it was as a whole.
+/// The problems of a benchmark, each by its class and name, and the result of the benchmark as a whole.
 fn of_bench(name: &str, ran: Ran) -> Vec<(String, Answer)> {
     let text = String::from_utf8_lossy(&ran.said).into_owned();
     let mut lines = text.lines().take_while(|line| !line.is_empty());
@@ -224,7 +224,7 @@ fn of_bench(name: &str, ran: Ran) -> Vec<(String, Answer)> {
     all
 }
 
-/// One row of a bench. Its seconds are told by a clock: they are taken off, and counted.
+/// One row of a benchmark. Its seconds depend on a clock, so they are removed from what is compared and counted.
 fn of_row(bench: &str, head: &str, line: &str) -> (String, Answer) {
     let mut answer = Answer::default();
     let mut kept = serde_json::Map::new();

@@ -1,20 +1,20 @@
-//! Whether two sides gave the same.
+//! Whether two sides gave the same result.
 //!
-//! A run that the clock ended says nothing of the other side, and neither does one whose answer changes from run to run. Only runs
-//! that came to their own end are compared. Where one side came to it and the other never did, that is a difference.
+//! A run that the clock stopped cannot be compared, and neither can one whose result changes from run to run. Only runs that finished are
+//! compared. Where one side finished and the other never did, that is a difference.
 
 use super::difference::{Difference, of_bytes};
 use super::program::Answer;
 use std::fmt;
 
-/// What came of one input.
+/// The verdict on one input.
 #[derive(Debug, PartialEq, Eq)]
 pub enum Verdict {
     /// All that is compared is the same.
     Same,
-    /// The first thing that is not.
+    /// The first difference.
     Different(Difference),
-    /// It cannot be compared, and why.
+    /// The input cannot be compared, and why.
     LeftOut(&'static str),
 }
 
@@ -24,7 +24,7 @@ const BY_CLOCK_BUT_SAME: &str = "ended by the clock on both sides, though with t
 const UNSTEADY: &str = "differs from run to run before already, so the clock has a say in it";
 
 impl Verdict {
-    /// Judges the runs of both sides, of which each has one at least.
+    /// The verdict on the runs of both sides; each has at least one.
     pub fn of(before: &[Answer], after: &[Answer]) -> Verdict {
         let settled = |answers| Answer::settled(answers);
         let (old, new) = match (settled(before), settled(after)) {
@@ -72,7 +72,7 @@ impl Verdict {
     }
 }
 
-/// What is to be said beside the word.
+/// The text that follows the word.
 impl fmt::Display for Verdict {
     fn fmt(&self, output: &mut fmt::Formatter) -> fmt::Result {
         match self {

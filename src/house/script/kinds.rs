@@ -1,4 +1,4 @@
-//! What each byte of a script belongs to: code, a comment, or something quoted.
+//! What each byte of a script belongs to: code, a comment, or a literal.
 
 use anyhow::{Context, Result, bail};
 
@@ -6,7 +6,7 @@ use anyhow::{Context, Result, bail};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Kind {
     Code,
-    /// The end of a line is never part of a comment: it may end a statement.
+    /// A line end is never part of a comment, since it may end a statement.
     Comment,
     /// A string, a regular expression, or the text of a template.
     Quoted,
@@ -14,10 +14,10 @@ pub(super) enum Kind {
 
 pub(super) fn kinds(text: &str) -> Result<Vec<Kind>> {
     let bytes = text.as_bytes();
-    // What is no code is blank here, so that what stands before a `/` can be seen.
+    // Everything but code is blank in this copy, so that the code before a `/` can be seen.
     let mut mask = bytes.to_vec();
     let mut kinds = vec![Kind::Code; bytes.len()];
-    // For each template that is open, how many braces are open inside its current `${`.
+    // For each open template, the number of braces that are open inside its current `${`.
     let mut templates: Vec<usize> = Vec::new();
     let mut at = 0;
     while at < bytes.len() {
@@ -107,7 +107,7 @@ fn regular_expression_end(bytes: &[u8], start: usize) -> Result<usize> {
     bail!("a regular expression is not closed")
 }
 
-/// Whether a `/` behind this code begins a regular expression; else it divides. A value or a closing bracket is divided.
+/// Whether a `/` after this code begins a regular expression rather than dividing. After a value or a closing bracket it divides.
 fn may_begin_expression(code: &[u8]) -> bool {
     let code = code.trim_ascii_end();
     let Some(last) = code.last() else { return true };
@@ -121,6 +121,6 @@ fn may_begin_expression(code: &[u8]) -> bool {
             b"return" | b"typeof" | b"case" | b"in" | b"of" | b"await" | b"yield" | b"void"
         );
     }
-    // A string or template, being masked, shows as what stands before it; none is ever divided in our modules.
+    // A string or template is blank here, so the code before it decides; none is ever divided in our modules.
     !matches!(last, b')' | b']' | b'}')
 }

@@ -1,9 +1,9 @@
-//! A script without what only its readers need.
+//! A script without the parts that only its readers need.
 
 use super::kinds::{Kind, kinds};
 use anyhow::Result;
 
-/// The text without its comments, blank lines and indentation: a slow device has to read what goes into the page at each start.
+/// The text without its comments, blank lines and indentation, since a slow device has to parse the page's scripts at each start.
 pub fn lean(text: &str) -> Result<String> {
     let kinds = kinds(text)?;
     let mut lean = String::new();
@@ -16,7 +16,7 @@ pub fn lean(text: &str) -> Result<String> {
             .map(|(_, c)| c)
             .collect();
         let quoted = |at: usize| kinds.get(at) == Some(&Kind::Quoted);
-        // A template may go on over lines, and its spaces are its own.
+        // A template may continue over several lines, and its spaces belong to it.
         let goes_on = places.start > 0 && quoted(places.start - 1);
         let kept = if goes_on { &kept } else { kept.trim_start() };
         lean.push_str(if quoted(places.end - 1) || kept.is_empty() {

@@ -1,4 +1,5 @@
-//! The mask of a script: comments, strings, templates and regular expressions become spaces, byte for byte. In it a word is a word, a brace
+//! The mask of a script: comments, strings, templates and regular expressions are replaced by spaces, byte for byte. So every word and
+//! brace in it is code, and has the same index in the text.
 //! is a brace, and a place is the same place in the text.
 
 use super::kinds::{Kind, kinds};
@@ -34,7 +35,7 @@ fn is_of_name(c: char) -> bool {
     c.is_alphanumeric() || matches!(c, '_' | '$')
 }
 
-/// Every word of a mask with its place and the number of brackets open around it. The name of a property is no word.
+/// Every word of a mask with its index and the number of brackets open around it. Names of properties are left out.
 pub(super) fn words(mask: &str) -> impl Iterator<Item = (&str, usize, usize)> {
     let mut depth: usize = 0;
     let mut at = 0;

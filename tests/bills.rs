@@ -1,6 +1,6 @@
 //! Bills of timber with known answers, from the job file to the checked plan.
 //!
-//! Bills whose numbers are our own say how their answer is worked out; the others name the book they are from.
+//! Where the numbers of a bill are our own, the answer is worked out beside it; the others name the book they are from.
 
 mod common;
 
@@ -24,7 +24,7 @@ fn bill(aim: &str, kerf: &str, trim: &str, yard: &[&str], parts: &str) -> String
 const FRAMES: &str = r#"{"label":"stile","length":560,"quantity":8},{"label":"rail","length":470,"quantity":8},
     {"label":"noggin","length":390,"quantity":16}"#;
 
-/// Metres to buy in tenths, and lengths to buy, each proven least by an aim of its own.
+/// Metres to buy in tenths, and lengths to buy, each proven least under an aim of its own.
 #[track_caller]
 fn bought(kerf: &str, trim: &str, yard: &[&str], parts: &str, tenths: i64, lengths: i64) {
     let shortest = checked(&job(&bill("shortest", kerf, trim, yard, parts)));

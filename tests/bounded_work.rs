@@ -1,7 +1,8 @@
-//! Jobs at the limits: what planning takes of memory, and how much it does between two looks at the clock.
+//! Jobs at the limits: how much memory planning takes, and how much work it does between two checks of the clock.
 //!
-//! Counted, not timed: bytes held at once, and allocations between two looks, which stand for work here because every board filled, every
-//! fill of a run and every pattern is at least one. The jobs are made up from a seed; their sizes are those of `limits`.
+//! Nothing is timed. Counted are bytes allocated at once, and allocations between two checks. The number of allocations stands for work
+//! here, because each board filled, each fill of a run and each pattern takes at least one. The jobs are made up from a seed; their sizes
+//! are those of `limits`.
 
 mod common;
 
@@ -45,7 +46,7 @@ mod counted {
             unsafe { System.dealloc(place, layout) }
         }
 
-        /// Both places at once count, for that is what WebAssembly needs.
+        /// The old and the new block count at once, since that is what WebAssembly needs.
         unsafe fn realloc(&self, place: *mut u8, layout: Layout, size: usize) -> *mut u8 {
             took(size);
             HELD.fetch_sub(layout.size(), Relaxed);
@@ -57,14 +58,15 @@ mod counted {
     static COUNTING: Counting = Counting;
 }
 
-/// What a browser tab on a phone is trusted to have.
+/// The memory that a browser tab on a phone is assumed to have.
 const MEMORY: usize = 256 << 20;
-/// Allocations between two looks at the clock: some milliseconds of them.
+/// Most allocations between two checks of the clock, which take some milliseconds.
 const BETWEEN: usize = 150_000;
-/// Allocations of a first plan, which nobody is asked about: a fill for each of 2 000 boards each time parts of it have run out.
+/// Most allocations of a first plan, during which the clock is not checked: a fill for each of 2 000 boards each time that parts of it have
+/// run out.
 const FIRST: usize = 1_000_000;
 
-/// One at a time, for what is counted is counted for all.
+/// Tests run one at a time, since allocations of the whole process are counted.
 fn alone() -> MutexGuard<'static, ()> {
     static ONE: Mutex<()> = Mutex::new(());
     ONE.lock().unwrap_or_else(PoisonError::into_inner)
@@ -76,7 +78,7 @@ fn length(random: &mut Random, low: u64, high: u64) -> String {
     format!("{}.{:02}", hundredths / 100, hundredths % 100)
 }
 
-/// What a job is made of.
+/// The sizes of a job.
 #[derive(Clone, Copy)]
 struct Shape {
     sections: usize,
@@ -213,15 +215,15 @@ fn job(shape: Shape) -> Job {
     })
 }
 
-/// Stops at a look, and counts what is allocated from look to look.
+/// Stops after a number of clock checks, and counts the allocations from check to check.
 struct Looks {
     most: usize,
     taken: usize,
-    /// Allocations when it looked last.
+    /// Allocations at the last check.
     last: usize,
-    /// Allocations up to the first plan or the first look.
+    /// Allocations up to the first plan or the first check.
     first: Option<usize>,
-    /// The most allocations from one look to the next.
+    /// Most allocations from one check to the next.
     between: usize,
 }
 
@@ -242,7 +244,7 @@ impl Listener for Looks {
         self.taken >= self.most
     }
 
-    /// Counted from here on: that a plan is told is no work of the search.
+    /// Counting restarts here: reporting a plan is no work of the search.
     fn better(&mut self, _plan: &Plan) {
         let since = self.look();
         match self.first {
@@ -252,7 +254,7 @@ impl Listener for Looks {
     }
 }
 
-/// Every shape by its name.
+/// Every shape with its name.
 const SHAPES: [(&str, Shape); 7] = [
     ("200 rows, 2 000 boards in the shed", SHED),
     (
@@ -272,7 +274,7 @@ const SHAPES: [(&str, Shape); 7] = [
     ("300 rows of 10, mitred at 8 angles", MITRED),
 ];
 
-/// Prints the table of the developers' notes.
+/// Prints the table in `fixtures/BENCHMARKS.md`.
 #[test]
 #[ignore = "measures; it says nothing of right or wrong"]
 fn figures_of_jobs_at_the_limits() {
@@ -304,7 +306,7 @@ fn figures_of_jobs_at_the_limits() {
     }
 }
 
-/// Plans a job until so many looks at the clock were taken; also the most bytes held meanwhile.
+/// Plans a job for this many checks of the clock; returns also the most bytes held meanwhile.
 fn planned(shape: Shape, most: usize) -> (Plan, Looks, usize) {
     let job = job(shape);
     let held = counted::HELD.load(Relaxed);

@@ -1,7 +1,7 @@
-//! Lengths that are cut once at the yard, against every place of that cut.
+//! Lengths that are cut once at the yard, compared with every place of that cut.
 //!
-//! The right answers come from trying every whole millimetre: what is sound of a piece is what of it lies between the trims, and where the cut
-//! lies in a trim, its kerf is taken off the sound timber all the same. All figures are whole millimetres, so no place between them is better.
+//! The right answers come from trying every whole millimetre. The sound timber of a piece is what lies between its trims. Where the cut
+//! lies in a trim, its kerf is still subtracted from the sound timber. All sizes are whole millimetres, so no place in between is better.
 
 mod common;
 
@@ -116,7 +116,7 @@ fn mm(millimetres: i64) -> Length {
     Length::from_mm(millimetres)
 }
 
-/// One part as long as told in one of the two pieces.
+/// One part of this length, in one of the two pieces.
 fn one_part(case: Case, cut: i64, piece: usize, length: i64) -> Result<(), Vec<Lie>> {
     let rooms = case.rooms(cut).unwrap_or([0, 0]);
     let (from, to) = match piece {

@@ -1,6 +1,6 @@
 //! Every lie about totals, bounds and their figures that `check` must catch, each by its own name and, in a tree, at its place.
 //!
-//! The plans and figures are made by hand; every sum is told beside its figures.
+//! The plans and figures are made by hand; every sum is written beside its figures.
 
 #[path = "common/hand.rs"]
 mod hand;
@@ -191,7 +191,8 @@ fn bound_lifted_too_far() {
     );
 }
 
-/// A rail uses up its length and a cut: a claim of six of them in the scrap, raised from six ticks less to so many ticks above it.
+/// A claim about the scrap, at which a rail uses up its length and a cut: for six rails, with the bound raised by this many ticks from six
+/// below it.
 fn raised_scrap(above: i64) -> Plan {
     let mut plan = rails_plan();
     plan.proofs[0].levels[2].bound = SIX_CUTS;
@@ -319,7 +320,7 @@ fn splits_prove_both_sides_again() {
     assert_eq!(checked.groups()[0].levels[0].standing(), Standing::ReProved);
 }
 
-/// What is wrong at a place of the first level's tree.
+/// The lie at a node of the first level's tree.
 fn misshapen(branch: usize, what: Misshape) -> Lie {
     Lie::MisshapenFigures {
         measure: Measure::Bought,
@@ -328,7 +329,7 @@ fn misshapen(branch: usize, what: Misshape) -> Lie {
     }
 }
 
-/// The same at a step of the search that is written at the only place.
+/// The same at a node of the search in the tree's only node.
 fn misshapen_search(twig: usize, what: Misshape) -> Lie {
     Lie::MisshapenFigures {
         measure: Measure::Bought,
@@ -511,7 +512,7 @@ fn twig(scale: i64, part: i64) -> Twig {
     })
 }
 
-/// The first level closed over the list of all cuttings: a leaf without prices leaves every cutting open.
+/// The first level closed over the list of all cuttings: a leaf without prices excludes no cutting.
 fn closed(search: Vec<Twig>) -> impl FnOnce(&mut LevelProof) {
     move |claim| {
         claim.tree = vec![Branch::Closed {

@@ -1,7 +1,7 @@
 //! Every lie about what is cut that `check` must catch, each by its own name.
 //!
-//! The plans are made by hand, so that nothing the planner does can hide a fault of the checker. A test takes a sound plan, tells one
-//! lie and asks for exactly that lie back.
+//! The plans are made by hand, so that nothing the planner does can hide a fault of the checker. A test takes a plan that holds, makes one
+//! change to it, and expects exactly the lie that this is.
 
 #[path = "common/hand.rs"]
 mod hand;

@@ -1,5 +1,4 @@
-//! What the command line does to files: what it writes is whole or not there, what it reads is never written over, and what fails is
-//! told by the exit code.
+//! What the command line does to files: outputs are whole or not there, inputs are never overwritten, and failures show in the exit code.
 
 use std::fs;
 use std::io::Write;

@@ -1,4 +1,4 @@
-//! Figures of any depth: trees far deeper than a stack of calls would bear are written, read and added up again.
+//! Proofs of any depth: trees far too deep for recursion are written, read and checked.
 //!
 //! 9 999 rails of 700 from 2.4 m lengths. Three rails fit a length (3 x 700 + 2 kerfs = 2104.8 of 2380) and four do not, so 3 333
 //! lengths are bought and no plan buys fewer. Every sum is told beside its figures.

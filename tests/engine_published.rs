@@ -3,7 +3,7 @@
 use lengthwise::problem::{Board, End, Fit, Problem, Run, Section, Shape};
 use lengthwise::solve::{Aims, Outcome, ScrapAim, Solution, Watch, solve};
 
-/// Never in a hurry: these problems are to be proven, however long it takes.
+/// No time limit: these problems must be proven, however long it takes.
 struct Patient;
 
 impl Watch for Patient {
@@ -55,7 +55,7 @@ fn solved(problem: &Problem) -> Solution {
     }
 }
 
-/// Solves, and checks the proven cost and that the plan really makes what is wanted.
+/// Solves a problem, and checks the proven cost and that the plan really makes every part.
 #[track_caller]
 fn check(stock: &[(i64, i64)], demand: &[(i64, u32)], optimum: i64) {
     let problem = problem(stock, demand);

@@ -1,4 +1,4 @@
-//! Small problems against exhaustive search: every way to lay the pieces is tried, and the best is what the engine must prove.
+//! Small problems compared with exhaustive search: every way to lay the pieces is tried, and the engine must prove the best.
 
 mod common;
 
@@ -13,7 +13,7 @@ const NO_SCRAP: Aims = Aims {
     scrap: ScrapAim::Ignored,
 };
 
-/// Stops after so many questions, so that a search that will not end fails a test instead of hanging it.
+/// Stops after this many checks, so that a search that would not end fails its test instead of hanging it.
 struct Asks(u64);
 
 impl Watch for Asks {

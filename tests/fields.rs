@@ -1,5 +1,5 @@
-//! A field of a board in the shed is one line of a table: whatever has to do with boards as they are written knows it from there. These tests go
-//! through the table, so a field that is added to it is asked for here without a change.
+//! A field of a board in the shed is one line of a table, from which all code about boards as typed takes it. These tests go through the
+//! table, so a field that is added to it is tested here without a change.
 
 use lengthwise::api;
 use lengthwise::draft::ShedDraft;

@@ -1,8 +1,8 @@
-//! A person who does just what the saw sheet says: what comes off the boards is measured here from the table of the sheet and the
-//! job as written, with arithmetic of its own. No part may come out short, or too long to go between others, without having been told; every
-//! slanted end must come out by turning the board as it is said; and what goes back to the shed must be the timber that is really left.
+//! A person who does exactly what the saw sheet says. What comes off the boards is measured here from the sheet's table and the job as
+//! typed, by arithmetic of its own. No part may come out short, or too long to go between others, unless the sheet says so. Every slanted
+//! end must come out right when the board is turned as the sheet says. What goes back to the shed must be the timber that is really left.
 //!
-//! The jobs of `fixtures/sheets` are some whose sheets, followed so, once made wrong parts or told wrong rests.
+//! The jobs of `fixtures/sheets` are some whose sheets once led to wrong parts or listed wrong rests.
 
 #[path = "followed/hand.rs"]
 mod hand;
@@ -31,7 +31,7 @@ use std::collections::HashMap;
 const MILLIMETRE: i64 = 3_200;
 const INCH: i64 = 81_280;
 
-/// `123.5`, `1,85 m`, `50 1/2"`, `3' 4 1/2"`, `≈12`, in ticks; a bare number is in the unit of the job.
+/// `123.5`, `1,85 m`, `50 1/2"`, `3' 4 1/2"` or `≈12` in ticks; a bare number is in the unit of the job.
 fn ticks(job: &Job, text: &str) -> i64 {
     let text = text.trim_start_matches('≈').replace(',', ".");
     if !text.contains(['"', '\'']) {
@@ -88,7 +88,7 @@ impl Dice {
     }
 }
 
-/// What was found when the sheets of a job were followed.
+/// The findings from following the sheets of a job.
 #[derive(Default)]
 struct Found {
     parts: usize,
@@ -213,7 +213,7 @@ fn whoever_follows_the_sheets_of_made_up_jobs_gets_no_part_short_without_a_word(
     );
 }
 
-/// The same with every lean, parts of two angles, and faces and edges alike or not.
+/// The same with both ways of leaning, with parts of two angles, and with faces and edges alike or different.
 #[test]
 fn whoever_follows_the_sheets_of_braces_and_rafters_gets_no_part_short_without_a_word() {
     let mut dice = Dice(99);
@@ -276,7 +276,7 @@ fn reported(job: &Job) -> report::Report {
     report::build(job, &checked)
 }
 
-/// The saw sheet of a job's first board: kind, reading and what is said of the turn, step by step.
+/// The saw sheet of a job's first board: kind, reading and turn of each step.
 fn sheet(job: &Value) -> Vec<(String, String, String)> {
     rows(&csv::saw(&reported(&read(job))))
         .into_iter()

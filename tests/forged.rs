@@ -1,4 +1,5 @@
-//! Figures that were forged to show more than is true: each is caught by its own name, or stays a claim. Every true value is told beside its job.
+//! Proofs forged to show more than is true: each is caught as its own lie, or stays a mere claim. Every true value is written beside its
+//! job.
 
 mod common;
 
@@ -39,7 +40,7 @@ fn claim(level: usize, earlier: &[i64], bound: i64, tree: Vec<Branch>) -> LevelP
     }
 }
 
-/// A plan of one group with these boards, each of as many parts as told, and these claims.
+/// A plan of one group with boards of this many parts each, and these claims.
 fn plan(
     job: &Job,
     boards: &[(Source, usize)],

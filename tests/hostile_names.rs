@@ -1,4 +1,4 @@
-//! Names no person should type, in every text that is written: a parser of another make must read each of them.
+//! Names that no person should type, in every text that is written: an independent parser must read each of them.
 
 mod common;
 
@@ -10,7 +10,8 @@ use lengthwise::report::{self, Report};
 use lengthwise::shown;
 use serde_json::{Value, json};
 
-/// Names that break something somewhere: controls, codes without a sign, signs of direction, the syntax of XML, CSV, JSON and spreadsheets.
+/// Names that break something somewhere: control characters, noncharacters, marks of direction, and the syntax of XML, CSV, JSON and
+/// spreadsheets.
 fn hostile() -> Vec<String> {
     let controls = (0..0x20).chain(0x7f..0xa0).filter_map(char::from_u32);
     let mut names: Vec<String> = controls.map(|sign| format!("a{sign}b")).collect();
@@ -102,7 +103,7 @@ fn texts_of(drawing: &str) -> Vec<String> {
     texts.map(str::to_owned).collect()
 }
 
-/// The rows of a table, read by the library that everyone reads them with.
+/// The rows of a table, read by the usual library for CSV.
 #[track_caller]
 fn rows_of(table: &str) -> Vec<Vec<String>> {
     let mut reader = ::csv::ReaderBuilder::new()

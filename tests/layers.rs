@@ -1,5 +1,5 @@
-//! What may know what. Cargo forbids most of it: a crate cannot name one it does not depend on. Held here is what Cargo cannot see, and that
-//! the crates depend on no more than they should.
+//! Which part may depend on which. Cargo enforces most of it, since a crate cannot name one it does not depend on. These tests enforce what
+//! Cargo cannot see, and that the crates depend on no more than they should.
 
 #[path = "layers/files.rs"]
 mod files;
@@ -64,7 +64,7 @@ fn forbidden(paths: &[&str], words: &[&str], except: &[&str], why: &str) {
 /// The crates below the top one.
 const CRATES: [&str; 5] = ["order", "proof", "cutting", "timber", "checking"];
 
-/// What knows neither clock nor files nor the wire.
+/// What must not use a clock, files or the network.
 const CORE: &[&str] = &[
     "proof", "cutting", "timber", "checking", "cells", "group", "layout", "patience", "piece",
     "planner", "progress", "report", "wording",
@@ -217,7 +217,8 @@ fn crates() -> impl Iterator<Item = &'static str> {
     CRATES.into_iter().chain(["lengthwise", "house", "attack"])
 }
 
-/// What is tied in circles: what is left when again and again all is taken away that names nothing that is left, or is named by nothing.
+/// The members of circles: what remains after repeatedly removing everything that depends on nothing left, or on which nothing left
+/// depends.
 fn circles(mut imports: Imports) -> Vec<String> {
     loop {
         let before = imports.len();

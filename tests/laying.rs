@@ -1,4 +1,4 @@
-//! Parts laid on a board take exactly the length the solver reckoned with, whatever the mix of ends.
+//! Parts laid on a board take exactly the length that the solver computed, for every mix of ends.
 
 use lengthwise::group::{Group, groups};
 use lengthwise::io::job_file;

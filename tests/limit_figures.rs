@@ -1,7 +1,8 @@
-//! What jobs at their limits cost: processor time and size of the reply of every action that a large job goes through, and the most memory.
+//! The cost of jobs at their limits: processor time and size of the reply of every action that a large job goes through, and the greatest
+//! memory.
 //!
-//! `cargo test --test limit_figures -- --ignored --nocapture` prints them; the table in fixtures/BENCHMARKS.md was made with it. Nothing is asserted of
-//! times: a shared machine would make such a test fail at will.
+//! `cargo test --test limit_figures -- --ignored --nocapture` prints them; the table in fixtures/BENCHMARKS.md was made with it. Times are
+//! not asserted, since such a test would fail at random on a shared machine.
 
 use lengthwise::api;
 use lengthwise::bench::Stopwatch;

@@ -1,5 +1,5 @@
-//! The limits of a job: each is declared once, said in the fault with its place and its way out, in the README and in the schema, and
-//! checked before work is done with what it counts.
+//! The limits of a job: each is declared once. The fault, with its place and its way out, the README and the schema all state it, and it is
+//! checked before any work is done with what it counts.
 
 use lengthwise::api;
 use lengthwise::draft::{LISTS, OwnDraft, SawDraft};

@@ -1,7 +1,7 @@
-//! Bounds that need no search: what the lengths of all parts ask for, and which lengths can be used up at all.
+//! Bounds that need no search: how much the lengths of all parts need, and which lengths can be used up at all.
 //!
-//! The right answers are worked out beside each job, from its figures and the usual ones: 2.4 mm of kerf, 10 mm of trim at each end of
-//! a new length, 50 mm at each end of a board in the shed.
+//! The right answers are worked out beside each job, from its sizes and the usual ones: 2.4 mm of kerf, 10 mm of trim at each end of a new
+//! length, 50 mm at each end of a board in the shed.
 
 mod common;
 

@@ -1,6 +1,7 @@
-//! Ordinary jobs of all features, made up from a seed: whatever the planner plans passes the checker, and what it calls proven is proven again.
+//! Ordinary jobs with all features, made up from a seed: every plan of the planner passes the checker, and what the planner calls proven
+//! the checker confirms.
 //!
-//! The figures are invented, of the sizes the trade knows. The planner asks a fixed number of times whether to stop, so the plans are the same
+//! The sizes are invented, but those that the trade knows. The planner checks the clock a fixed number of times, so the plans are the same
 //! everywhere.
 
 mod common;

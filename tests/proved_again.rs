@@ -1,8 +1,8 @@
-//! Whole ways: jobs made up from a seed are planned, and every claim of the plan is worked out again by the checker.
+//! End to end: jobs made up from a seed are planned, and the checker works out every claim of the plan again.
 //!
-//! All figures are invented, of the sizes the trade knows. The planner asks a fixed number of times whether to stop, so the plans are
-//! the same everywhere. Whatever a plan claims must hold, and whatever is proven must be proven again, by prices or by a search that is written
-//! down; these jobs are small enough for every search to be.
+//! All sizes are invented, but those that the trade knows. The planner checks the clock a fixed number of times, so the plans are the same
+//! everywhere. Every claim of a plan must hold. What the planner has proven the checker must confirm, by prices or by a recorded search;
+//! these jobs are small enough for every search to be recorded.
 
 mod common;
 

@@ -1,8 +1,8 @@
-//! Random small jobs, planned by us and by a solver of another make: the same least totals, the same impossible jobs.
+//! Random small jobs, planned by us and by an independent solver: the least totals are equal, and so are the impossible jobs.
 //!
-//! The other solver is Cbc (COIN-OR branch and cut, by way of good_lp). It is asked the textbook's assignment model, after
-//! Kantorovich (1939, 1960): so many of each part on each clear run, and a board is bought or not. It shares nothing with our
-//! engine, neither patterns nor bounds. Sizes are whole tenths of a millimetre, so that its floating point has an easy time.
+//! The other solver is Cbc (COIN-OR branch and cut, called through good_lp). It solves the textbook's assignment model, after Kantorovich
+//! (1939, 1960): how many of each part go on each clear run, and whether a board is bought. It shares nothing with our engine, neither
+//! patterns nor bounds. Sizes are whole tenths of a millimetre, which floating point represents well enough.
 
 mod common;
 
@@ -21,7 +21,7 @@ const JOBS: u64 = 300;
 /// Tenths of a millimetre.
 type Tenths = i64;
 
-/// How many of our units make one of the other solver's: it is spared large numbers.
+/// How many of our units are one unit of the other solver, which then has no large numbers.
 fn unit(measure: Measure) -> i64 {
     const TICKS_IN_A_TENTH: i64 = 320;
     if measure == Measure::BoughtLength {
@@ -66,7 +66,7 @@ struct Small {
     parts: Vec<Part>,
 }
 
-/// What is counted, in the order in which it is made least.
+/// The measures, in the order in which they are minimised.
 const AIMS: [(&str, [Measure; 2]); 3] = [
     ("fewest", [Measure::Bought, Measure::Money]),
     ("cheapest", [Measure::Money, Measure::Bought]),
@@ -201,7 +201,7 @@ impl Small {
         }
     }
 
-    /// The least totals by the other solver, the second among plans with the first; `None` where no plan exists.
+    /// The least totals by the other solver, the second one among plans with the first; `None` where no plan exists.
     fn reference(&self, measures: [Measure; 2]) -> Option<[i64; 2]> {
         let first = self.least(measures[0], None)?;
         let second = self.least(measures[1], Some((measures[0], first)));

@@ -1,4 +1,4 @@
-//! What reports say of plans made by hand: bills whose answers are known, exact texts, drawings that add up.
+//! Reports of plans made by hand: bills with known answers, exact texts, and drawings whose parts add up.
 
 #[path = "common/hand.rs"]
 mod hand;

@@ -1,4 +1,4 @@
-//! The same job said another way has the same answer: other units, another order, stock nobody needs.
+//! The same job typed in another way has the same answer: in other units, in another order, with stock that nobody needs.
 
 mod common;
 

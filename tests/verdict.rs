@@ -1,5 +1,5 @@
-//! What counts as proven: only what the checker has shown again, of every group and every level that the job asks for. The words, the exit code
-//! and the reply to the page agree on it, whatever a plan file says of itself.
+//! What counts as proven: only what the checker has shown itself, for every group and every level of the job. The words, the exit code and
+//! the reply to the page agree, whatever a plan file claims.
 
 mod common;
 

@@ -1,4 +1,4 @@
-//! Words and figures beside the plan: sizes that stand where an inch job says none, what counts as one, and causes by their own names.
+//! Words and figures beside the plan: usual sizes of an inch job, singular and plural, and causes named for what they are.
 
 mod common;
 

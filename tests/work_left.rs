@@ -1,4 +1,4 @@
-//! What is left of a plan half done: parts cut are gone, boards cut are boards of the shed, everything measured again.
+//! What is left of a plan half done: cut parts are gone, rests of cut boards are boards of the shed, and everything is measured again.
 
 use lengthwise::io::job_file;
 use lengthwise::job::{Job, Stretch, Trim, validate};

@@ -1,11 +1,11 @@
-// The engine of the page in Node, for `cargo compare`: a problem a line comes in, an answer a line goes out.
+// The engine of the page in Node, for `cargo compare`: one line with a problem comes in, one line with an answer goes out.
 //
-// Started with the folder that holds engine.js and engine.wasm. In: {"problem", "leastScrap", "looks"}. Out:
-// {"answer", "seconds", "memory"} with the bytes of memory at the end, or {"failure"}. Seconds are those that this thread had a
-// processor for, where the system tells them and some time passed, and else those that passed.
+// Started with the folder that holds engine.js and engine.wasm. In: {"problem", "leastScrap", "looks"}. Out: {"answer", "seconds",
+// "memory"} with the bytes of memory at the end, or {"failure"}. Seconds are processor seconds of this thread where the system reports them
+// and the run was not too short, otherwise elapsed seconds.
 //
-// Every problem has an engine of its own, so that its memory can be told, and keeps it while it is asked again. The compiled
-// module, and with it what the compiler made better meanwhile, is the same throughout.
+// Every problem has an engine of its own, so that its memory can be measured; repeated runs of a problem use the same engine. The compiled
+// module, with what the compiler has optimised so far, is the same throughout.
 
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';

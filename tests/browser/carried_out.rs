@@ -1,9 +1,9 @@
-//! A plan carried out: what a person says at the yard and does at the saw.
+//! Helpers for a plan that is carried out: what a person enters at the yard and at the saw.
 
 use crate::harness::Browser;
 use crate::page::counted;
 
-/// Waits until the first line of the buying list asks for so many lengths, by a plan that stands.
+/// Waits until the first line of the buying list has this count, by a finished plan.
 #[track_caller]
 pub fn to_buy(browser: &Browser, lengths: usize) {
     browser.wait_until(&format!(
@@ -12,7 +12,7 @@ pub fn to_buy(browser: &Browser, lengths: usize) {
     ));
 }
 
-/// The first of two lengths goes into the car.
+/// Puts the first of two lengths into the car.
 #[track_caller]
 pub fn one_of_two_bought(browser: &Browser) {
     browser.click(".buy .tick");
@@ -35,7 +35,7 @@ pub fn another_length(browser: &Browser, length: &str) {
     browser.click("#ask-yes");
 }
 
-/// Says of a length of the first line what is otherwise than it was sold.
+/// Enters in what a length of the first line differs from what it was sold as.
 #[track_caller]
 pub fn not_as_sold(browser: &Browser, field: &str, text: &str) {
     browser.click(".buy summary");
@@ -44,7 +44,7 @@ pub fn not_as_sold(browser: &Browser, field: &str, text: &str) {
     browser.click("#ask-yes");
 }
 
-/// Says how long a board that is in the car already was measured.
+/// Enters the measured length of a board that is already in the car.
 #[track_caller]
 pub fn board_measured(browser: &Browser, board: &str, length: &str) {
     browser.click(".buy summary");
@@ -54,20 +54,20 @@ pub fn board_measured(browser: &Browser, board: &str, length: &str) {
     browser.click("#ask-yes");
 }
 
-/// Waits until so many steps at the saw are done.
+/// Waits until this many steps at the saw are done.
 #[track_caller]
 pub fn cuts_done(browser: &Browser, cuts: usize) {
     counted(browser, ".step.done", cuts);
 }
 
-/// Spoils a part of the board at the saw, counted from one.
+/// Marks a part of the board at the saw as spoiled, counted from one.
 #[track_caller]
 pub fn spoil(browser: &Browser, part: usize) {
     browser.click("#went-wrong");
     browser.click(&format!("#wrong-parts button:nth-child({part})"));
 }
 
-/// Finishes the piece, cuts ticked or not.
+/// Finishes the piece, whether or not all cuts are ticked.
 #[track_caller]
 pub fn finish(browser: &Browser) {
     browser.click("#finish");

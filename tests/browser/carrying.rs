@@ -213,7 +213,7 @@ fn the_plan_is_printed_on_a4_and_on_letter() {
     }
 }
 
-/// What stands on the very edge of the page loses the half of its line; a number without its unit is read as another.
+/// A line at the very edge of the page is printed at half its width; a number without its unit would be read as another length.
 #[test]
 fn sheets_say_whose_they_are_and_nothing_on_them_is_cut_off_or_parted() {
     let browser = Browser::desktop();

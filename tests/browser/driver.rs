@@ -1,25 +1,26 @@
-//! A chromedriver of our own for each browser: a free port, and an end at the latest when the tests end.
+//! A chromedriver of our own for each browser: on a free port, and ended at the latest with the tests.
 
 use std::io::{BufRead, BufReader};
 use std::os::unix::process::CommandExt;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-/// How often a start is tried.
+/// How often a start is attempted.
 const ATTEMPTS: u32 = 5;
 
-/// A running chromedriver. It stops when dropped, and with the tests: nothing is dropped that is still held when they end.
+/// A running chromedriver. It ends when it is dropped, and with the tests, since statics are never dropped.
 pub struct Driver {
     process: Child,
     port: u16,
-    /// Ends the driver and its browser when its input does, however the tests end.
+    /// A process that ends the driver and its browser when its input is closed, however the tests end.
     watch: Child,
 }
 
 impl Driver {
     /// Starts chromedriver on a port that it chooses itself.
     ///
-    /// It looks for a free port and takes it a moment later; another may have been quicker, and then it ends without a word.
+    /// It finds a free port and takes it a moment later. Another program may have taken it meanwhile; chromedriver then ends without a
+    /// message.
     pub fn start() -> Driver {
         let program = program(&["chromedriver"], "LENGTHWISE_CHROMEDRIVER");
         let started = (0..ATTEMPTS).find_map(|_| Driver::attempt(&program));
@@ -53,7 +54,7 @@ impl Driver {
         Some(driver)
     }
 
-    /// Where it listens.
+    /// The address of chromedriver.
     pub fn address(&self) -> String {
         format!("http://127.0.0.1:{}", self.port)
     }
@@ -69,7 +70,8 @@ impl Drop for Driver {
     }
 }
 
-/// Waits for the end of its input, then ends the group of processes of a driver. In a group of its own, so that it outlives what ends the tests.
+/// Waits for the end of its input, then ends the process group of a driver. It has a process group of its own, so that it outlives whatever
+/// ends the tests.
 fn watch(driver: u32) -> Child {
     let wait = format!("read -r gone; kill -KILL -{driver} 2>/dev/null");
     Command::new("sh")
@@ -95,7 +97,7 @@ pub fn chromium() -> PathBuf {
     )
 }
 
-/// The first of these names on the search path, or what the variable names.
+/// The first of these names on the search path, or the program that the environment variable names.
 fn program(names: &[&str], variable: &str) -> PathBuf {
     if let Some(named) = std::env::var_os(variable) {
         return named.into();

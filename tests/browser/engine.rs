@@ -1,4 +1,4 @@
-//! The page's side of the engine: replies, plans side by side, and calling a plan off.
+//! The page's side of the engine: replies, plans side by side, and cancelling a plan.
 
 use crate::harness::Browser;
 use crate::site;

@@ -1,4 +1,4 @@
-//! For everyone: clean for axe-core in every place, by keyboard alone, on the smallest phone, on a slow one.
+//! For everyone: no finding of axe-core in any place, usable by keyboard alone, on the smallest phone, and on a slow one.
 
 use crate::carried_out::cuts_done;
 use crate::harness::{Browser, Key, Scheme, Screen, Touch};
@@ -35,7 +35,7 @@ fn every_place_is_clean_for_axe_on_a_laptop_light_and_dark() {
     is_clean(&browser);
 }
 
-/// Each as a person meets it, with something in it.
+/// Each place as a person finds it, with something in it.
 #[test]
 fn every_dialog_is_clean_for_axe_light_and_dark() {
     let browser = Browser::phone();
@@ -236,7 +236,7 @@ fn every_board_is_told_in_words() {
     assert_eq!(told[2], true);
 }
 
-/// How long that takes is measured with nothing else at work, in `usable`.
+/// How long that takes is measured in `usable`, with nothing else running.
 #[test]
 fn a_slow_device_comes_to_a_first_input_too() {
     let browser = Browser::phone();

@@ -1,5 +1,5 @@
-//! Nothing from elsewhere: the page asks for nothing beyond its own address and runs no script that was not built into it. And an
-//! engine that is lost or damaged is noticed.
+//! Nothing from elsewhere: the page loads nothing beyond its own address, and runs no script that was not built into it. An engine that is
+//! lost or damaged is noticed.
 
 use crate::harness::{Browser, Key, Network, Paper, Scheme};
 use crate::page::{eight_legs, open_share, place, planned, save, tick_every_sheet};
@@ -8,7 +8,7 @@ use crate::site;
 use serde_json::{Value, json};
 use std::fs;
 
-/// Writes down each breach of the policy, and each address that is asked for.
+/// Records each violation of the policy, and each address that is loaded.
 const LISTEN: &str = "window.breaches = [];
     window.asked = new Set();
     document.addEventListener('securitypolicyviolation', (event) => breaches.push([event.violatedDirective, event.blockedURI, event.sample]));
@@ -18,7 +18,7 @@ const LISTEN: &str = "window.breaches = [];
 const WORKERS: &str = "window.workers = [];
     window.Worker = class extends Worker { constructor(...words) { super(...words); workers.push(this); } };";
 
-/// In this page no lock is ever granted, as in one that may have none.
+/// In this page no lock is ever granted, as in a page that may not use locks.
 const NO_LOCKS: &str = "LockManager.prototype.request = () => new Promise(() => {});";
 
 fn from_the_start(browser: &Browser, script: &str) {
@@ -28,7 +28,7 @@ fn from_the_start(browser: &Browser, script: &str) {
     );
 }
 
-/// A look at all that brings something into the document: drawings, paper, a code, tables, files.
+/// Visits everything that adds to the document: drawings, paper, a QR code, tables, files.
 fn walk(browser: &Browser) {
     planned(browser);
     browser.write("#piece-fields [name=piece]", "Fence run");
@@ -213,7 +213,7 @@ fn cached(browser: &Browser) -> Value {
     )
 }
 
-/// The browser writes to the console that a digest was wrong.
+/// The browser writes to the console that a digest did not match.
 fn only_of_digests(errors: &[String]) {
     let about = |error: &String| error.contains("integrity") || error.contains("ERR_");
     assert!(errors.iter().all(about), "{errors:#?}");

@@ -1,8 +1,8 @@
 //! One browser with one person in front of it.
 //!
-//! Every act waits for what it needs, and fails at the line of the test that asked for it. Every test finds its browser as new ([`Session`]). When it is dropped at
-//! the end of a test, whatever the page wrote to the console as an error fails the test, unless the test has taken it
-//! with [`Browser::console_errors`].
+//! Every act waits for what it needs, and a failure is reported at the line of the test that called it. Every test finds its browser as new
+//! ([`Session`]). When the browser is dropped at the end of a test, any error that the page wrote to the console fails the test, unless the
+//! test has read it with [`Browser::console_errors`].
 //!
 //! ```text
 //! let mut browser = Browser::phone();
@@ -24,13 +24,13 @@ use std::future::Future;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
-/// How long the page may take to show what a test waits for. Far more than it needs: the machine may be busy.
+/// Limit of what a test waits for. It is far more than the page needs, since the machine may be busy.
 const PATIENCE: Duration = Duration::from_secs(30);
 
-/// How often a test looks again.
+/// How often a waiting test checks.
 const PERIOD: Duration = Duration::from_millis(25);
 
-/// A key pressed for what it does.
+/// A key, named by what it does.
 #[derive(Clone, Copy, Debug)]
 pub enum Key {
     Tab,
@@ -46,7 +46,7 @@ pub enum Key {
     Control(char),
 }
 
-/// What the page is drawn on.
+/// The screen of a device.
 #[derive(Clone, Copy, Debug)]
 pub struct Screen {
     pub width: u32,
@@ -54,14 +54,14 @@ pub struct Screen {
     pub touch: Touch,
 }
 
-/// How the screen is worked.
+/// How the screen is operated.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Touch {
     Finger,
     Mouse,
 }
 
-/// The colours the person has asked the device for.
+/// The colour scheme that the person has chosen on the device.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Scheme {
     Light,
@@ -75,14 +75,14 @@ pub enum Paper {
     Letter,
 }
 
-/// Whether the device reaches any network.
+/// Whether the device has a network.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Network {
     On,
     Off,
 }
 
-/// A browser as a device that has never seen the page. Dropped, it is kept for the next test that asks for one.
+/// A browser as on a device that has never opened the page. When dropped, it is kept for the next test.
 pub struct Browser {
     session: Session,
 }
@@ -175,7 +175,7 @@ impl Browser {
         self.devtools("Emulation.setCPUThrottlingRate", json!({ "rate": times }));
     }
 
-    /// Takes the page's network away, or gives it back. A service worker keeps its own: stop the server to cut that.
+    /// Takes the page's network away, or gives it back. A service worker is not affected; stop the server for that.
     #[track_caller]
     pub fn network(&self, network: Network) {
         self.devtools("Network.enable", json!({}));
@@ -216,7 +216,7 @@ impl Browser {
         self.wait(element.click());
     }
 
-    /// Replaces what stands in a field by typing, key by key. For a file field, `text` is the file's path.
+    /// Replaces the contents of a field by typing, key by key. For a file field, `text` is the file's path.
     #[track_caller]
     pub fn write(&self, selector: &str, text: &str) {
         let element = self.find(selector);
@@ -274,7 +274,7 @@ impl Browser {
         self.wait(element.text())
     }
 
-    /// What stands in a field.
+    /// The contents of a field.
     #[track_caller]
     pub fn value(&self, selector: &str) -> String {
         let element = self.find(selector);
@@ -340,7 +340,7 @@ impl Browser {
         end["value"].clone()
     }
 
-    /// What the page has written to the console as errors since this was last asked.
+    /// The errors that the page has written to the console since the last call.
     #[track_caller]
     pub fn console_errors(&self) -> Vec<String> {
         let entries = self
@@ -357,7 +357,7 @@ impl Browser {
             .collect()
     }
 
-    /// What axe-core finds wrong with the page as it stands: one line an element, empty when nothing is.
+    /// The findings of axe-core in the page as it is: one line per element, empty when there are none.
     #[track_caller]
     pub fn accessibility_faults(&self) -> Vec<String> {
         let axe = axe_core();
@@ -376,7 +376,7 @@ impl Browser {
 
     // ---- keeping what was seen ----
 
-    /// Keeps a picture of the whole page, as long as it is, in `screenshots/NAME.png` of the target folder.
+    /// Saves a screenshot of the whole page, at its full height, as `screenshots/NAME.png` in the target folder.
     #[track_caller]
     pub fn screenshot(&self, name: &str) -> PathBuf {
         let size = self.run(
@@ -391,8 +391,7 @@ impl Browser {
         )
     }
 
-    /// What is seen of an element inside its edges, scrolled into view, as a PNG file in base64. Two pictures are the same where
-    /// every pixel is.
+    /// The visible part of an element, scrolled into view, as a PNG in base64. Two of them are equal where every pixel is.
     #[track_caller]
     pub fn picture_of(&self, selector: &str) -> String {
         // A frame is begun, then another: what was changed before is drawn by then.
@@ -430,7 +429,7 @@ impl Browser {
         text.matches("/Type /Page").count() - text.matches("/Type /Pages").count()
     }
 
-    /// Waits for a download whose name ends so; returns its bytes.
+    /// Waits for a download whose name has this ending; returns its bytes.
     #[track_caller]
     pub fn download(&self, end: &str) -> Vec<u8> {
         let place = self.wait_for(&format!("a download named ..{end}"), || {
@@ -445,7 +444,7 @@ impl Browser {
 
     // ---- below the surface ----
 
-    /// Gives a command of the DevTools protocol.
+    /// Sends a command of the DevTools protocol.
     #[track_caller]
     pub fn devtools(&self, command: &str, parameters: Value) -> Value {
         self.session
@@ -453,7 +452,7 @@ impl Browser {
             .unwrap_or_else(|error| panic!("{error}"))
     }
 
-    /// Looks again and again until there is something to see.
+    /// Repeats a query until it gives something.
     #[track_caller]
     pub fn wait_for<Seen>(&self, what: &str, mut look: impl FnMut() -> Option<Seen>) -> Seen {
         let began = Instant::now();
@@ -504,7 +503,7 @@ impl Drop for Browser {
     }
 }
 
-/// The text of axe-core, which `cargo verify` fetches.
+/// The source of axe-core, which `cargo verify` downloads.
 fn axe_core() -> String {
     let usual = || {
         Path::new(env!("CARGO_TARGET_TMPDIR"))

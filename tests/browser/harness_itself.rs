@@ -1,4 +1,4 @@
-//! What the harness says it does, it does: tried on a page made for the purpose.
+//! Tests of the harness itself, on a page made for the purpose.
 
 use crate::harness::{Browser, Key, Network, Paper, Scheme, Screen, Touch};
 use crate::site;

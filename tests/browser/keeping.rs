@@ -1,13 +1,13 @@
-//! What the page keeps, without its looks: pieces, one shed, work in progress, files and links.
+//! What the page keeps, tested without its views: pieces, one shed, work in progress, files and links.
 //!
-//! Each test runs the page's own modules in the browser, apart from the page, and compares what they make of a small case
-//! worked out by hand.
+//! Each test runs the page's own modules in the browser, outside the page, and compares their results for a small case that was worked out
+//! by hand.
 
 use crate::harness::Browser;
 use crate::site;
 use serde_json::{Value, json};
 
-/// Runs a script that has the page's modules as `store`, `pieces`, `shed` and so on, on a device that keeps nothing.
+/// Runs a script with the page's modules as `store`, `pieces`, `shed` and so on, on a device that keeps nothing.
 fn kept(script: &str) -> Value {
     let browser = Browser::desktop();
     browser.go(&site::address());

@@ -1,4 +1,4 @@
-//! What is seen: nothing cut off, nothing too small, nothing over anything else, on a phone, in the dark and on paper.
+//! Appearance: nothing is cut off, too small, or covered by something else, on a phone, in dark colours and on paper.
 
 use crate::harness::{Browser, Paper, Scheme};
 use crate::page::{

@@ -5,7 +5,7 @@ use crate::page::{counted, place, planned};
 use crate::site;
 use serde_json::{Value, json};
 
-/// A storage that has no room for pieces while `window.full` says so.
+/// A storage without room for pieces while `window.full` is set.
 const FULL: &str = "const setItem = Storage.prototype.setItem;
     Storage.prototype.setItem = function (name, text) {
         if (window.full && name.startsWith('lengthwise/piece/')) throw new DOMException('no room', 'QuotaExceededError');
@@ -79,7 +79,7 @@ fn a_piece_the_device_has_no_room_for_is_told_of_until_it_is_kept_and_goes_to_a_
     }
 }
 
-/// A browser gives a page some five million letters. All but a few are filled.
+/// A browser gives a page about five million characters. All but a few are filled.
 #[test]
 fn a_storage_that_is_really_full_loses_nothing_and_is_mended_by_room() {
     let browser = Browser::phone();
@@ -182,7 +182,7 @@ fn a_backup_that_cannot_be_shown_is_refused_and_not_stored() {
     planned(&browser);
 }
 
-/// The states that the tests under Node make are shown: a start on each, a look at every place, and no view fails.
+/// The states made by the tests under Node, in the page: it starts on each, every place is opened, and no view fails.
 #[test]
 fn the_page_shows_what_it_can_of_dozens_of_spoilt_states() {
     let makers = [

@@ -1,4 +1,4 @@
-//! The page as tests meet it: opened on the demo piece, in one of its four places, and what a person enters there.
+//! Helpers for tests of the page: opened on the demo piece, in one of its four places, and what a person enters there.
 
 use crate::harness::{Browser, Screen, Touch};
 use crate::site;
@@ -11,7 +11,7 @@ pub fn demo(browser: &Browser) {
     planned(browser);
 }
 
-/// Waits until a plan stands: proven or found, and nothing is being worked out.
+/// Waits until there is a plan, proven or found, and no planning is under way.
 #[track_caller]
 pub fn planned(browser: &Browser) {
     browser.wait_until(
@@ -58,8 +58,8 @@ pub fn small_phone() -> Browser {
     })
 }
 
-/// Writes a small job by hand: eight legs of 560 mm from lengths of 2.4 and 3 m. Five legs of 560 mm and their cuts take
-/// 2809.6 mm of a 3 m length, so two lengths do, and no one length holds eight.
+/// Enters a small job: eight legs of 560 mm from lengths of 2.4 and 3 m. Five legs of 560 mm and their cuts take 2809.6 mm of a 3 m length,
+/// so two lengths are enough, and no single length holds eight.
 #[track_caller]
 pub fn eight_legs(browser: &Browser) {
     new_piece(browser, "Stool");
@@ -98,7 +98,7 @@ pub fn legs_at_the_saw(browser: &Browser) {
     place(browser, "saw");
 }
 
-/// The link that carries the open piece, once its code is drawn.
+/// The link of the open piece, once its QR code is drawn.
 #[track_caller]
 pub fn link_of_piece(browser: &Browser) -> String {
     open_share(browser);
@@ -113,7 +113,7 @@ pub fn open_share(browser: &Browser) {
     browser.wait_until("return document.querySelector('#share-code svg');");
 }
 
-/// Asks the menu to save something to a file.
+/// Chooses in the menu to save something to a file.
 #[track_caller]
 pub fn save(browser: &Browser, what: &str) {
     browser.click("#open-menu");

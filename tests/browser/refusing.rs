@@ -1,10 +1,10 @@
-//! A plan of our own that its check refuses: nobody goes on reading it, and what was shown is taken back.
+//! A plan of our own that its check refuses: nobody can read it, and what was shown of it is removed.
 
 use crate::harness::Browser;
 use crate::page::{legs_beside_the_demo, place, planned};
 
-/// Stands between the page and its Workers. Where `window.refuse` is set, the plan of a group comes back as the engine tells of one
-/// that does not hold; where `window.hold` is set, it does not come back until that is lifted. Progress is told of all the same.
+/// Stands between the page and its Workers. Where `window.refuse` is set, the plan of a group is replaced by the engine's reply for a plan
+/// that fails the check. Where `window.hold` is set, the plan is held back until that is unset. Progress passes in either case.
 const BETWEEN: &str = "
     const Plain = window.Worker;
     window.Worker = class extends Plain {

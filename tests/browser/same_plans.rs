@@ -1,7 +1,7 @@
 //! The engine in the page gives the same plans as the engine of the command line, byte for byte.
 //!
-//! Both are told how often they may look up instead of how long they may take, so that no clock has a say. Compared are the
-//! reply and every better plan on the way to it. The oracle is the native build; nothing else is assumed of a plan here.
+//! Both are given a number of clock checks instead of a time limit, so that the plans do not depend on a clock. The reply is compared, and
+//! every better plan on the way to it. The oracle is the native build; nothing else is assumed of a plan here.
 
 use crate::harness::Browser;
 use crate::site;
@@ -9,10 +9,10 @@ use serde_json::{Value, json};
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// How often the solver may look up. Enough for proofs of small jobs; large ones stop in the middle, which compares too.
+/// How often the solver may check the clock. Small jobs are proven by then; large ones are stopped halfway, which is compared too.
 const ASKS: u64 = 400;
 
-/// Plans in a Worker of the page; returns the texts as they come, without reading them.
+/// Plans in a Worker of the page; returns the texts as they arrive, unparsed.
 const PLAN: &str = "
     const { engineSource } = await import('./engine-source.js');
     const { module, start } = await engineSource();

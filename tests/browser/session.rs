@@ -1,8 +1,8 @@
 //! A Chromium with its driver, used by one test after the other.
 //!
-//! A start takes longer than most tests. So a browser that a test leaves behind in good order goes to the next one, which finds it as new: in a tab
-//! of its own, where nothing is emulated and no script waits, with no storage, no cache and no download of anyone before. One that a test
-//! failed in is ended.
+//! A start takes longer than most tests. So a browser that a test leaves in good order is given to the next one, which finds it as new. It
+//! has a tab of its own in which nothing is emulated and no script waits, without storage, cache or downloads of earlier tests. A browser
+//! in which a test failed is ended.
 
 use crate::driver::{Driver, chromium};
 use fantoccini::error::CmdError;
@@ -22,16 +22,16 @@ use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::Duration;
 use tokio::runtime::Runtime;
 
-/// How long the driver may take over one command. Far more than it needs: the machine may be busy.
+/// Limit of one command of the driver. It is far more than it needs, since the machine may be busy.
 const PATIENCE: Duration = Duration::from_secs(120);
 
-/// What a browser answers, or why it does not.
+/// The reply of a browser, or the reason why there is none.
 type Answer<Good> = Result<Good, Box<CmdError>>;
 
-/// Those that no test has at the moment.
+/// Browsers that no test uses at the moment.
 static IDLE: Mutex<Vec<Running>> = Mutex::new(Vec::new());
 
-/// A browser that a test has. Dropped, it is ended, unless it [`Session::is_sound`].
+/// A browser in use by a test. When dropped it is ended, unless it [`Session::is_sound`].
 pub struct Session(Option<Running>);
 
 /// A running browser.
@@ -39,20 +39,20 @@ pub struct Running {
     runtime: Runtime,
     pub client: Client,
     pub downloads: PathBuf,
-    /// Where its tests have been: what may have kept something here.
+    /// Addresses that its tests have opened, which may have stored something here.
     visited: RefCell<BTreeSet<String>>,
     _driver: Driver,
 }
 
 impl Session {
-    /// One that is as new.
+    /// A browser that is as new.
     pub fn take() -> Session {
         let idle = IDLE.lock().ok().and_then(|mut idle| idle.pop());
         let renewed = idle.filter(|idle| idle.renew().is_ok());
         Session(Some(renewed.unwrap_or_else(Running::start)))
     }
 
-    /// Hands it on to the next test.
+    /// Keeps it for the next test.
     pub fn is_sound(&mut self) {
         if let (Some(running), Ok(mut idle)) = (self.0.take(), IDLE.lock()) {
             idle.push(running);
@@ -101,7 +101,7 @@ impl Running {
         running
     }
 
-    /// Makes it as new, as far as the next test can see.
+    /// Resets it as far as the next test could notice.
     fn renew(&self) -> Answer<()> {
         let old = self.wait(self.client.windows())?;
         let new = self.wait(self.client.new_window(true))?.handle;
@@ -132,7 +132,7 @@ impl Running {
         }
     }
 
-    /// Gives a command of the DevTools protocol.
+    /// Sends a command of the DevTools protocol.
     pub fn devtools(&self, command: &str, parameters: Value) -> Answer<Value> {
         let body = json!({ "cmd": command, "params": parameters });
         self.wait(self.client.issue_cmd(Vendor {
@@ -149,7 +149,7 @@ impl Running {
         }))
     }
 
-    /// Waits for an answer.
+    /// Waits for a reply.
     pub fn wait<Good>(&self, act: impl Future<Output = Result<Good, CmdError>>) -> Answer<Good> {
         self.runtime.block_on(act).map_err(Box::new)
     }

@@ -5,7 +5,7 @@ use crate::page::{new_piece, place, planned};
 use crate::site;
 use serde_json::json;
 
-/// Writes down every text that the headline, the saw and the counts of the places show.
+/// Records every text that the headline, the saw and the counts of the places show.
 const LISTEN: &str = "window.seen = new Set();
     const listen = () => {
         for (const one of document.querySelectorAll('#headline, #saw-why, nav.places small')) window.seen.add(one.textContent.trim());
@@ -29,8 +29,8 @@ fn the_page_loads_and_its_engine_answers_on_a_laptop() {
     browser.screenshot("start-desktop");
 }
 
-/// At the first frame that shows the first field: types in it, presses a button, chooses a unit. Keeps whether the sections, which
-/// are of the rest of the page, were there.
+/// At the first frame with the first field: types in it, presses a button, chooses a unit. Records whether the sections, which belong to
+/// the rest of the page, were already there.
 const AT_ONCE: &str = "(() => {
     const look = () => {
         const field = document.querySelector('main input');
@@ -80,7 +80,7 @@ fn an_error_on_the_console_fails_a_test() {
     assert!(errors[0].contains("seen"));
 }
 
-/// What a fresh engine of the page says it is.
+/// The version that a fresh engine of the page reports.
 fn engine_version(browser: &Browser) -> String {
     let script = "const { Engine } = await import('./engine.js'); return new Engine().ready;";
     browser

@@ -1,22 +1,22 @@
 //! How soon a person can type, on a device six times slower than this one: a measurement.
 //!
-//! The wish is 300 ms. It is printed beside what was measured and does not decide the test, for the time depends on the machine; what must
-//! hold is that the field becomes usable at each load. `fixtures/BENCHMARKS.md` says how far the wish is met.
+//! The goal is 300 ms. It is printed beside the measured time and decides nothing, since the time depends on the machine. What must hold is
+//! that the field becomes usable at each load. `fixtures/BENCHMARKS.md` says how close to the goal the page is.
 
 use crate::harness::Browser;
 use crate::site;
 use serde_json::json;
 
-/// Milliseconds from the start of loading until the first field is shown, as they are wished for.
+/// The goal: milliseconds from the start of loading until the first field shows.
 const WISH: f64 = 300.0;
 
 /// How many times the device is slowed down.
 const SLOWER: u32 = 6;
 
-/// Loads that are measured, the first of which finds nothing stored.
+/// How many loads are measured; the first one finds nothing stored.
 const LOADS: usize = 9;
 
-/// Looks at every frame whether there is a field to type in yet. The page fills its fields when they can be used.
+/// Checks at every frame whether there is a field to type in. The page fills its fields only once they can be used.
 const LOOK: &str = "(() => {
     const look = () => {
         const field = document.querySelector('main input');

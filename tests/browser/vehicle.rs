@@ -5,7 +5,7 @@ use crate::harness::Browser;
 use crate::page::{legs_beside_the_demo, place, planned};
 use crate::wood::{millimetres, sheets};
 
-/// Blade of a piece of which nothing else is said.
+/// Kerf of a piece that gives none.
 const KERF: f64 = 2.4;
 
 #[test]

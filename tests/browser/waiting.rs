@@ -1,10 +1,10 @@
-//! What comes with time: a plan that takes long, a screen that would go dark, boards that have lain for a year.
+//! What takes time: a long plan, a screen that would go dark, boards that have lain unused for a year.
 
 use crate::harness::Browser;
 use crate::page::{add_section, demo, new_piece, place, planned};
 use std::fmt::Write;
 
-/// Sixty part lengths, so many that the least scrap is looked for until the time is up. Made by steps of 37 mm.
+/// Sixty part lengths, so many that the search for the least scrap goes on until the time is up. They are steps of 37 mm.
 fn many_parts() -> String {
     let mut rows = String::from("label,section,length,quantity\n");
     for step in 0..60 {

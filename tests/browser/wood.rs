@@ -1,18 +1,18 @@
-//! An account of timber kept beside the page: what comes in, what every cut leaves, what must lie in the shed at the end.
+//! An account of timber beside the page: what comes in, what every cut leaves, and what must be in the shed at the end.
 //!
-//! Own arithmetic. It takes the physical lengths of boards and the marks of the saw sheets as a person sees them, and nothing of
-//! what the page says about offcuts: a cut takes the kerf on the side of the mark that the sheet names, what lies between two
-//! cuts is a part or a rest, and a rest is kept when a clear stretch of it is long enough. Readings are rounded to 0.5 mm and
-//! boards are given in millimetres, so lengths are compared to [`ROUNDED`].
+//! Own arithmetic. It uses the physical lengths of boards and the marks of the saw sheets as a person sees them, and nothing that the page
+//! says about offcuts. A cut takes the kerf on that side of the mark which the sheet names. Between two cuts is a part or a rest, and a
+//! rest is kept when a clear stretch of it is long enough. Readings are rounded to 0.5 mm and boards are given in millimetres, so lengths
+//! are compared to within [`ROUNDED`].
 
 use crate::harness::Browser;
 use serde_json::Value;
 
-/// Blade and smallest kept offcut of the demo piece, in millimetres.
+/// Kerf and shortest kept offcut of the demo piece, in millimetres.
 const KERF: f64 = 2.4;
 const KEEP: f64 = 300.0;
 
-/// How far a length may be from what is kept here: two roundings to 0.5 mm, the kerf and its share of a mitre.
+/// Greatest difference between a length and this account, in millimetres: two roundings to 0.5 mm, the kerf and its share of a mitre.
 const ROUNDED: f64 = 1.6;
 
 /// A length of timber nobody has cut yet, with its bad stretches.
@@ -42,7 +42,7 @@ pub struct Cut {
     makes_part: bool,
     /// The saw stands on the datum side of the mark.
     before: bool,
-    /// How much further towards the datum the other edge of the board reaches behind this cut.
+    /// How much further towards the datum the timber reaches at the board's other edge, behind this cut.
     slant: f64,
 }
 
@@ -116,7 +116,7 @@ impl Wood {
         }
     }
 
-    /// The board of this section that comes nearest to this length.
+    /// The board of this section whose length is nearest to this one.
     pub fn take(&mut self, section: &str, length: f64) -> Board {
         let off = |board: &Board| (board.length - length).abs();
         let mine = (0..self.0.len()).filter(|&at| self.0[at].section == section);
@@ -127,7 +127,7 @@ impl Wood {
         self.0.swap_remove(at)
     }
 
-    /// These boards, by section and physical length, must be just what is worth keeping here.
+    /// Checks that these boards, by section and physical length, are exactly those worth keeping in this account.
     pub fn assert_kept(mut self, shed: &[Board]) {
         self.0.retain(|board| board.clear() >= KEEP);
         for board in shed {

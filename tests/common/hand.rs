@@ -8,7 +8,7 @@ use lengthwise::job::{
 use lengthwise::length::Length;
 use lengthwise::plan::{Level, Lies, PlacedPart, Plan, PlannedBoard, PlannedRun, Proof, Source};
 
-/// A draft under way.
+/// A draft under construction.
 #[derive(Default)]
 pub struct Draft(JobDraft);
 
@@ -82,7 +82,7 @@ impl Draft {
     }
 }
 
-/// A draft as a person would have written it, with whatever is wrong with it.
+/// A draft as a person would have typed it, with any faults it has.
 pub fn draft_of(write: impl FnOnce(&mut Draft)) -> JobDraft {
     let mut draft = Draft::default();
     write(&mut draft);

@@ -12,7 +12,7 @@ use lengthwise::patience::{Limits, Patience};
 use lengthwise::plan::{Measure, Plan};
 use lengthwise::planner::{Planned, plan_job};
 
-/// So many asks settle what is bought in every job of these tests, and the same way on every machine.
+/// This many checks of the clock settle the buying in every job of these tests, in the same way on every machine.
 const ASKS: u64 = 4_000;
 
 #[track_caller]
@@ -26,7 +26,7 @@ pub fn planned(job: &Job) -> Planned {
     planned_within(job, ASKS)
 }
 
-/// Plans a job, and stops when it has asked so many times whether to.
+/// Plans a job, and stops after this many checks of the clock.
 pub fn planned_within(job: &Job, asks: u64) -> Planned {
     let clock = || 0.0;
     let mut hear = |_: &Plan| {};
@@ -43,7 +43,7 @@ pub fn checked(job: &Job) -> CheckedPlan {
     }
 }
 
-/// The total of a measure over all groups; every group must have it proven, and proven again by the checker.
+/// The total of a measure over all groups; in every group the planner must have proven it and the checker confirmed it.
 #[track_caller]
 pub fn proven(checked: &CheckedPlan, measure: Measure) -> i64 {
     let levels = checked

@@ -1,6 +1,6 @@
-//! The one source of made-up numbers in these tests: the same everywhere, so that a seed tells a whole job.
+//! The one source of random numbers in these tests: the same everywhere, so that a seed determines a whole job.
 
-/// SplitMix64 (Steele, Lea and Flood 2014). Neighbouring seeds have nothing in common from the first number on.
+/// SplitMix64 (Steele, Lea and Flood 2014). Neighbouring seeds give unrelated sequences from the first number on.
 pub struct Random(pub u64);
 
 impl Random {

@@ -11,7 +11,7 @@ use std::collections::HashMap;
 /// A row of the saw table, by heading.
 type Row = HashMap<String, String>;
 
-/// The piece in hand: where it starts and ends on the board as it came, and from where on it is not cut yet.
+/// The piece in hand: where it starts and ends on the original board, and from where on it is still uncut.
 pub struct Hand<'a> {
     job: &'a Job,
     pub name: String,
@@ -107,7 +107,7 @@ impl<'a> Hand<'a> {
         self.tape = tape.to_owned();
     }
 
-    /// A cut that no part comes off by.
+    /// A cut that frees no part.
     fn waste(&mut self, step: &Row, mark: i64) {
         if step["kind"] == "finish" {
             self.left.freed(mark);
@@ -168,7 +168,7 @@ impl<'a> Hand<'a> {
         }
     }
 
-    /// What the cut behind a part takes, less what the next part starts with of it.
+    /// What the cut behind a part takes, less what of it lies in the next part's slanted start.
     fn cut_behind(&self, step: &Row, wanted: &Part, width: Length) -> i64 {
         let kerf = self.job.saw.kerf;
         if step["kind"] != "mitre" {

@@ -1,10 +1,10 @@
-//! Boards with too little room to round every mark up: which part loses, how much, and what is said of it.
+//! Boards with too little room to round every mark up: which part loses length, how much, and what the sheet says about it.
 
 use super::{read, reported};
 use lengthwise::report::Step;
 use serde_json::{Value, json};
 
-/// The steps of the first board of a job: reading, hint, and what is missed.
+/// The steps of the first board of a job: reading, hint, and loss.
 fn steps(job: &Value) -> Vec<(String, String, String)> {
     let told = |step: &Step| (step.reading.clone(), step.hint.clone(), step.miss.clone());
     reported(&read(job)).boards[0]

@@ -1,4 +1,4 @@
-//! What is really left of a board once its sheet was followed, worked out from its cuts and the job as written.
+//! What is really left of a board after its sheet was followed, worked out from its cuts and the job as typed.
 
 use lengthwise::job::{Job, Trim};
 use lengthwise::length::Length;

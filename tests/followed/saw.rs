@@ -10,7 +10,7 @@ pub struct Saw {
 }
 
 impl Saw {
-    /// Does what a step says of a slanted cut, and holds what comes out against what is wanted: the mark is on the edge of the long point.
+    /// Sets the saw as a step of a slanted cut says, and compares the cut with the wanted end: the mark is on the edge of the long point.
     pub fn cut(&mut self, step: &HashMap<String, String>) {
         if step["kind"] != "mitre" {
             return;

@@ -1,4 +1,4 @@
-//! What the sheet, the list of the shed and the table tell of what is left, and of a board as a whole.
+//! What the sheet, the list of the shed and the table say about what is left, and about a board as a whole.
 
 use super::{read, reported, rows, sheet};
 use lengthwise::report::{self, csv};

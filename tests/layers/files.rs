@@ -1,5 +1,5 @@
-//! Which file of a crate names which. A face that hands on what another file holds (`pub use`) is looked through: who takes it from there
-//! names the file that holds it.
+//! Which file of a crate depends on which. A re-export (`pub use`) is followed: a file that uses it depends on the file with the
+//! definition.
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,4 +1,4 @@
-// A stand-in for the browser's storage: texts under names, and room for so many letters.
+// A stand-in for the browser's storage: texts under names, with room for a limited number of characters.
 
 export class Storage {
   #texts;

@@ -1,4 +1,4 @@
-// The page's side of the engine, with Workers that do as a test says, and a clock that goes as it says.
+// The page's side of the engine, with simulated Workers and a simulated clock.
 
 import assert from "node:assert/strict";
 import { afterEach, beforeEach, mock, test } from "node:test";

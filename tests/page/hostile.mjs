@@ -1,4 +1,4 @@
-// Stored states as no page would write them, made out of a sound one.
+// Stored states that no page would write, made from a sound one.
 
 const MANY = 40_000;
 const nested = (depth) => "[".repeat(depth) + "]".repeat(depth);

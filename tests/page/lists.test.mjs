@@ -1,4 +1,5 @@
-// The buying list and the saw go by the engine's fields. Lines that read alike stay two lines, and no word that is meant for people decides.
+// The buying list and the saw use the engine's fields. Lines that read alike stay two lines, and no decision depends on a word meant for
+// people.
 
 import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";

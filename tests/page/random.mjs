@@ -1,4 +1,4 @@
-// Chance that comes out the same for the same seed: mulberry32, a generator of 32 bits in the public domain (Tommy Ettinger).
+// Random numbers that are the same for the same seed: mulberry32, a 32-bit generator in the public domain (Tommy Ettinger).
 
 export class Chance {
   #state;

@@ -1,7 +1,7 @@
 // Whatever the device holds, the page's state starts on it, and nothing that was stored vanishes.
 //
-// `LENGTHWISE_STATES` says how many made-up states are tried, `LENGTHWISE_SEED` where chance begins. What is right is the rule itself: each
-// text that was stored is still under its name, or is put aside letter by letter.
+// `LENGTHWISE_STATES` is the number of made-up states, `LENGTHWISE_SEED` the seed. The oracle is the rule itself: each stored text is still
+// under its name, or is set aside unchanged.
 
 import assert from "node:assert/strict";
 import { test } from "node:test";

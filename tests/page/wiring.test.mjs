@@ -1,4 +1,4 @@
-// How the page is wired: views do for one another only what they offer by name, and press no button of another.
+// How the page is wired: views call each other only by the acts that they offer by name, and press no button of another view.
 
 import assert from "node:assert/strict";
 import { readFileSync, readdirSync } from "node:fs";

@@ -1,4 +1,4 @@
-//! What people mistype, and the place and words they are told.
+//! Typing mistakes, and the place and message that people get.
 
 use crate::common::random::Random;
 use crate::small::{Written, draft, faults};

@@ -1,4 +1,4 @@
-//! Boards that lie over each other: how many there are, how far apart, and what is ripped.
+//! Boards that overlap: how many there are, how far apart they are, and what is ripped.
 
 use super::small::{Sides, draft, fact, faults, inches, marks, mm, number, part, sound};
 use crate::common::random::Random;

@@ -1,4 +1,4 @@
-//! A width measured at the yard: what follows it, and what is told.
+//! A width measured at the yard: what follows it, and the notes about it.
 
 use super::small::{draft, fact, faults, mm, part, sound};
 use lengthwise::job::JobDraft;

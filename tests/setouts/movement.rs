@@ -1,4 +1,4 @@
-//! How much the wood of a board moves, told with its source and put into no size.
+//! How much the wood of a board moves: shown with its source, and added to no size.
 
 use super::small::{Sides, fact, mm, one};
 use lengthwise::setout::SetOut;

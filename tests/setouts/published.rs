@@ -1,4 +1,4 @@
-//! Values printed in handbooks, standards' tables and worked examples. The source stands beside each.
+//! Values printed in handbooks, in tables of standards and in worked examples. Each has its source beside it.
 
 use crate::small::{Sides, draft, fact, inches, marks, mm, number, one, part, sound};
 use lengthwise::job::EdgeJoint;

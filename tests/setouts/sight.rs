@@ -1,4 +1,4 @@
-//! No size is changed out of sight: what a set-out makes is told in one line, and what is usual stands among the sizes.
+//! No size is changed out of sight: the outside sizes of a set-out are shown in one line, and usual values are among the sizes.
 
 use super::small::{Sides, draft, fact, mm, one, part, sound};
 use lengthwise::setout::{Kind, Sort, Usual};

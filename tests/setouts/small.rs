@@ -1,4 +1,4 @@
-//! Small jobs built from set-outs, and short ways to ask what they come to.
+//! Small jobs built from set-outs, and short ways to get their results.
 
 use crate::common::hand::draft_of;
 use lengthwise::fault::Fault;

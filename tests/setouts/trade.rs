@@ -1,4 +1,4 @@
-//! Values worked out by hand from the formulas of the trade. Common practice, no source, where nothing else is said.
+//! Values worked out by hand from the formulas of the trade: common practice without a source, unless one is named.
 
 use crate::small::{fact, marks, mm, number, one, part};
 use lengthwise::length::Length;

@@ -14,18 +14,18 @@ use timber::length::Length;
 use timber::limits;
 use timber::plan::{Lies, PlacedPart, PlannedBoard, PlannedRun, Source};
 
-/// What was worked out about a board.
+/// The result of checking a board.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CheckedBoard {
     /// Index of its section.
     pub section: usize,
     /// Its whole length.
     pub length: Length,
-    /// Long-point lengths of its parts, added up.
+    /// Sum of the long-point lengths of its parts.
     pub parts: Length,
-    /// What is left of its clear runs, ascending.
+    /// What is left of its clear runs, as offcuts in ascending order.
     pub offcuts: Vec<Offcut>,
-    /// What is neither a part nor an offcut worth keeping. Shared mitres save what overlaps, so it may come out below zero.
+    /// Length that is neither a part nor an offcut worth keeping. Shared mitres save what overlaps, so it may be below zero.
     pub scrap: Length,
     /// What overlaps where mitred ends stand back from their long points: half of `width * tan t` for each end. Scrap and this
     /// together are what ends up on the floor.
@@ -39,7 +39,7 @@ pub struct Offcut {
     pub from: Length,
     /// Where it ends on the board, an untouched end's trim included.
     pub to: Length,
-    /// The length it counts for; where an untouched trim does not count, less than from `from` to `to`.
+    /// The length that decides whether it is kept. It is less than from `from` to `to` where an untouched trim does not count.
     pub counted: Length,
     /// Whether it is worth keeping.
     pub kept: bool,
@@ -55,7 +55,7 @@ struct Lying<'a> {
     leans: [Option<Lean>; 2],
 }
 
-/// Checks one board; `None` where it is too wrong to say what is left of it.
+/// Checks one board; `None` where it is too wrong to work out its offcuts.
 pub(super) fn check_board(
     job: &Job,
     sharing: &[Sharing],
@@ -89,7 +89,7 @@ pub(super) fn check_board(
             .take_while(|run| run.from <= planned_run.from)
             .position(|run| run.from == planned_run.from && run.to == planned_run.to);
         match known {
-            // Runs before this one are behind us: the plan's runs ascend.
+            // The plan's runs ascend, so earlier clear runs need not be looked at again.
             Some(at) => {
                 laid[behind + at] = Some(planned_run);
                 behind += at + 1;
@@ -108,7 +108,7 @@ pub(super) fn check_board(
     Some(left_over(job, planned, &ground, (&runs, &laid)))
 }
 
-/// A mark so far off that sums of marks might not fit their integers: beyond twice the longest board a job may have, to either side.
+/// The first mark so far off that sums of marks could overflow: further than twice the longest board of a job, on either side.
 fn far_off(planned: &PlannedBoard) -> Option<Length> {
     let in_runs = planned.runs.iter().flat_map(|run| {
         let cuts = run.cuts.iter().flat_map(|cut| [cut.start, cut.end]);
@@ -120,7 +120,7 @@ fn far_off(planned: &PlannedBoard) -> Option<Length> {
         .find(|at| *at > most || *at < -most)
 }
 
-/// A part by itself: known, of an allowed section and timber, as long as it should be, on sound timber.
+/// Checks a part by itself: it exists, its section and timber are allowed, it has its length, and it lies on sound timber.
 fn check_part(job: &Job, index: usize, ground: &Ground, placed: &PlacedPart, lies: &mut Vec<Lie>) {
     let part = placed.part;
     let Some(wanted) = job.parts.get(part) else {
@@ -141,7 +141,7 @@ fn check_part(job: &Job, index: usize, ground: &Ground, placed: &PlacedPart, lie
             marked,
         });
     }
-    // Bad stretches ascend and lie apart, so those that end before the part come first.
+    // Bad stretches ascend and do not touch, so those that end before the part come first.
     let before = ground.bad.partition_point(|bad| bad.to <= placed.start);
     let met = ground.bad[before..]
         .iter()
@@ -184,7 +184,7 @@ fn carried(
         }
         (Some(cut), Some(carry)) => {
             let second = ground.length - cut - job.saw.kerf;
-            // The saw may take all that is beyond the cut: then one piece is carried.
+            // The saw may take all timber beyond the cut; then there is only one piece to carry.
             if cut < Length::ZERO || second < Length::ZERO {
                 lies.push(Lie::NeedlessYardCut { board: index });
             }
@@ -202,7 +202,7 @@ fn carried(
     }
 }
 
-/// The parts of one run, one behind the other.
+/// Checks the parts of one run, one behind the other.
 fn check_run(
     job: &Job,
     sharing: &Sharing,
@@ -286,7 +286,7 @@ fn check_gap(board: usize, part: usize, gap: Length, needed: Length, lies: &mut 
     }
 }
 
-/// What is left of a board whose runs were found sound.
+/// The offcuts of a board whose runs hold.
 pub(super) fn left_over(
     job: &Job,
     planned: &PlannedBoard,
@@ -308,7 +308,7 @@ pub(super) fn left_over(
             continue;
         }
         let counted = run.to - from + run.tail;
-        // An end nobody cuts keeps its trim.
+        // An end that nobody cuts keeps its trim.
         if cuts.is_none() && run.from == ground.trim.datum {
             start = Length::ZERO;
         }

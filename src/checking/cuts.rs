@@ -1,4 +1,4 @@
-//! What cuts take of a board, and what stands back at slanted ends.
+//! The length of board that cuts take, and how far slanted ends stand back.
 
 use timber::job::{Angle, Part, PartEnd, Section};
 use timber::length::Length;
@@ -11,7 +11,7 @@ pub(super) fn cut_width(kerf: Length, end: PartEnd) -> Length {
     }
 }
 
-/// Half of what stands back at the mitred ends of a part, rounded up: the waste of its slanted ends.
+/// Half of the length by which the mitred ends of a part stand back, rounded up: the waste of its slanted ends.
 pub(super) fn mitre_waste(section: &Section, part: &Part) -> Length {
     let twice: i64 = part
         .ends

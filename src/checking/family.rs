@@ -1,28 +1,30 @@
-//! What the cuts of parts take that can share cuts with each other: a family.
+//! The length that cuts take between parts that can share cuts with each other: such parts are a family.
 //!
-//! **As a graph.** The points are the ways ends face ([`super::sharing::Facing`]), each part is an edge between its two ends, and a run is cut into trails: a part
-//! follows another where their ends meet. With `n` ends at a point that meets itself at most `n / 2` cuts are shared there, rounded down; at two points
-//! that meet each other as many as the fewer of both. In a connected piece of the graph where this uses up all ends, and none is square, the trail would be
-//! a ring: it is opened at one shared cut. Everywhere else so many can be had, for a ring can be let into whatever passes the same point.
+//! **As a graph.** The vertices are the ways that ends face ([`super::sharing::Facing`]). Each part is an edge between its two ends, and a
+//! run decomposes into trails: a part follows another where their ends meet. At a vertex that meets itself, `n` ends share at most `n / 2`
+//! cuts, rounded down. At two vertices that meet each other, as many cuts are shared as the vertex with fewer ends has. Where that uses up
+//! all ends of a connected component, and none is square, the trail would be a ring, which is opened at one shared cut. Everywhere else
+//! this many cuts can be shared, since a ring can be inserted into any trail that passes the same vertex.
 //!
-//! Each of `t` trails ends in a cut of its own. There are `2 t` ends that share nothing; where parts may lie either way round, the `t` narrowest of
-//! them are where trails end. Parts of two angles are held to three points ([`super::sharing`]), where nothing stands in the way of that.
+//! Each of `t` trails ends in a cut of its own, so `2 t` ends share nothing. Where parts may lie either way round, trails end at the `t`
+//! narrowest of these. Parts of two angles are limited to three vertices ([`super::sharing`]), where nothing prevents that.
 //!
-//! **Counts.** How many parts of each sort there are is followed in small numbers: of parts whose two ends meet each other one stands for any number, and
-//! none is needed where another part passes the same point; of others two are taken off a number where that changes neither what is odd nor what is there
-//! and leaves as many square ends as there are points. Each part adds what [`Family::taken`] says the new numbers take more.
+//! **Counts.** The number of parts of each sort is reduced to small numbers. Of parts whose two ends meet each other, one stands for any
+//! number, and none is needed where another part passes the same vertex. Of other parts, two are taken off where that changes neither a
+//! parity nor which sorts occur, and leaves as many square ends as there are vertices. Each further part adds the difference in
+//! [`Family::taken`].
 
-/// Two ends; none for a square one.
+/// The vertices of a part's two ends; `None` for a square end.
 pub(super) type Sort = [Option<usize>; 2];
 
-/// A point of the graph.
+/// A vertex of the graph.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Point {
     /// The cut at such an end.
     pub(super) cut: i64,
     /// What is saved where it is shared.
     pub(super) saving: i64,
-    /// The point it meets, where there is one.
+    /// The vertex it meets, where there is one.
     pub(super) meets: Option<usize>,
 }
 
@@ -36,29 +38,29 @@ pub(super) struct Family {
     pub(super) turns: bool,
 }
 
-/// What the cuts of some parts of a family take.
+/// The length that the cuts of some parts of a family take.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Taken {
     pub(super) cuts: i64,
-    /// What rings owe that are opened.
+    /// The savings lost where rings are opened.
     pub(super) owed: i64,
-    /// What the run need not hold: the widest cut that can come last.
+    /// The part of the last cut that may run beyond the run: the widest cut that can come last.
     pub(super) last: i64,
 }
 
-/// One connected piece of the graph.
+/// A connected component of the graph.
 #[derive(Default)]
 struct Piece {
-    /// Cuts at ends that share nothing and can end a trail, each with how many there are.
+    /// Cuts at ends that share nothing and can end a trail, each with its number.
     open: Vec<(i64, i64)>,
     /// Ends that share nothing and only begin trails.
     begins: i64,
-    /// Cheapest opening of a ring, and the cheapest with its cut last.
+    /// The cheapest opening of a ring, and the cheapest one with its cut last.
     opening: Option<(i64, i64)>,
 }
 
 impl Family {
-    /// What the cuts of so many parts of each sort take.
+    /// The length that the cuts take, given the number of parts of each sort.
     pub(super) fn taken(&self, numbers: &[u32]) -> Taken {
         let mut piece_of: Vec<usize> = (0..self.points.len()).collect();
         let mut join = |one: usize, other: usize| {
@@ -74,7 +76,7 @@ impl Family {
             let sorts = self.sorts.iter().zip(numbers);
             sorts.filter(|(_, number)| **number > 0)
         };
-        // At each point the ends that come first in a part, and those that come second.
+        // For each vertex, the number of its ends that come first in a part, and of those that come second.
         let mut ends = vec![(0i64, 0i64); self.points.len()];
         for (&[first, second], &number) in there() {
             let number = i64::from(number);
@@ -88,7 +90,7 @@ impl Family {
                 join(first, second);
             }
         }
-        // Each piece stands at the place of one of its points.
+        // Each component is stored at the index of one of its vertices.
         let mut pieces: Vec<Piece> = self.points.iter().map(|_| Piece::default()).collect();
         for (sort, &number) in there() {
             let number = i64::from(number);
@@ -138,7 +140,7 @@ impl Family {
         taken
     }
 
-    /// Smaller numbers that every further part adds as much to; see the head of this file.
+    /// Smaller numbers to which every further part adds the same; see the head of this file.
     fn reduced(&self, mut numbers: Vec<u32>) -> Vec<u32> {
         let meets = |point: usize| self.points[point].meets;
         let round =
@@ -201,22 +203,22 @@ impl Piece {
     }
 }
 
-/// The numbers that a family can come to, each once, and where each part leads.
+/// The reduced numbers that a family can reach, each once, and the one to which each further part leads.
 #[derive(Debug)]
 pub(super) struct Numbers {
     taken: Vec<Taken>,
-    /// For each and each sort what a part more takes, and where it leads.
+    /// For each of them and each sort: what a further part takes, and the index of the numbers it leads to.
     more: Vec<Vec<(i64, usize)>>,
 }
 
-/// Most numbers that are told apart in one family. Beyond, what the figures say is not worked out again.
+/// Most reduced numbers of one family. Beyond that, figures are not checked and stay claims.
 const MOST_NUMBERS: usize = 3_000;
 
 impl Numbers {
-    /// All that no more than `most` of each sort lead to; `None` where they are too many.
+    /// All numbers that at most `most` parts of each sort lead to; `None` where they are too many.
     pub(super) fn of(family: &Family, most: &[u32]) -> Option<Numbers> {
         let none = vec![0; family.sorts.len()];
-        // Numbers in order, each with its place.
+        // The numbers in order, each with its index.
         let mut places = vec![(none.clone(), 0)];
         let mut all = vec![none];
         let mut more = Vec::new();
@@ -227,7 +229,7 @@ impl Numbers {
                 let mut next = numbers.clone();
                 next[sort] += 1;
                 if next[sort] > most[sort] {
-                    // No run has so many: this is never asked for.
+                    // No run has so many parts, so this is never looked up.
                     steps.push((i64::MAX >> 2, 0));
                     continue;
                 }
@@ -255,12 +257,12 @@ impl Numbers {
         })
     }
 
-    /// What a part of a sort takes more, and where it leads.
+    /// What a further part of a sort takes, and the index it leads to.
     pub(super) fn add(&self, place: usize, sort: usize) -> (i64, usize) {
         self.more[place][sort]
     }
 
-    /// The least that a part of a sort takes more, from anywhere.
+    /// The least that a further part of a sort takes, from any numbers.
     pub(super) fn least(&self, sort: usize) -> i64 {
         self.more
             .iter()
@@ -269,7 +271,7 @@ impl Numbers {
             .unwrap_or(0)
     }
 
-    /// What is owed at the end, and the widest cut that can be last.
+    /// The savings lost at the end, and the widest cut that can come last.
     pub(super) fn end(&self, place: usize) -> (i64, i64) {
         (self.taken[place].owed, self.taken[place].last)
     }

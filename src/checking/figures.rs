@@ -1,12 +1,11 @@
-//! Whether the figures of a certificate show the bound they claim.
+//! Whether the figures of a certificate show the bound that they claim.
 //!
-//! What a leaf asserts is at the head of [`proof::certificate`]. Here it is added up again from the job: what the parts that fit each
-//! board are worth at the leaf's prices ([`super::worth`]), what the board is charged, and what is left for the bound. Integers only;
-//! sums are taken in 128 bits, which hold them ([`shape`]). The work is counted, and figures that would need more than is allowed
-//! stay a claim.
+//! The head of [`proof::certificate`] says what a leaf asserts. Here its sum is computed again from the job: the worth of the parts that
+//! fit each board at the leaf's prices ([`super::worth`]), the board's charge, and the bound that follows. Only integers are used; sums are
+//! 128-bit, which cannot overflow ([`shape`]). The work is counted, and figures that need more than the limit stay a claim.
 //!
-//! Prices, splits and trees are the certificate's. What they are applied to is not: the levels and what boards cost of each come from the
-//! job, the totals of the levels before from the plan as it was added up. What the certificate says of those is compared.
+//! Prices, splits and trees are taken from the certificate. Everything they apply to is not: the levels and the costs of boards come from
+//! the job, and the totals of earlier levels from the plan as added up here. What the certificate says about those is only compared.
 
 mod boards;
 mod leaves;
@@ -27,10 +26,10 @@ use proof::certificate::LevelProof;
 pub(super) use question::Question;
 use timber::plan::Measure;
 
-/// What stands behind a bound.
+/// Checks the figures behind a bound.
 ///
 /// # Errors
-/// What is false about its figures.
+/// The lie in its figures.
 pub(super) fn back(
     question: &Question,
     claim: &LevelProof,
@@ -75,7 +74,7 @@ pub(super) fn back(
     }
 }
 
-/// Compares what was shown with what was claimed.
+/// Compares the bound that was shown with the one that was claimed.
 fn settle(adder: &Adder, shown: Shown, target: i64, steps: &mut Steps) -> Result<Backing, Stop> {
     let Adder {
         question, claim, ..

@@ -1,4 +1,4 @@
-//! The ground a board gives: its clear runs, worked out from the job.
+//! The sound timber of a board: its clear runs, worked out from the job.
 //!
 //! A board's ends are trimmed and its bad stretches are cut out. A bad stretch narrower than the kerf takes one kerf, for the saw
 //! cannot take less; where parts are mitred it takes the widest slanted cut. A length too long to carry is cut once at the yard; its two carried pieces are runs of their own.
@@ -8,7 +8,7 @@ use timber::job::{Job, Section, ShedBoard, Stretch, Trim, YardLength};
 use timber::length::Length;
 use timber::plan::Source;
 
-/// A board of the job, whichever pile it comes from.
+/// A board of the job, from the yard or the shed.
 pub(super) struct Ground<'a> {
     pub(super) section: usize,
     /// Whether it is new timber, or else of the shed.
@@ -18,12 +18,12 @@ pub(super) struct Ground<'a> {
     pub(super) bad: &'a [Stretch],
 }
 
-/// A stretch parts may lie in.
+/// A stretch in which parts may lie.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct ClearRun {
     pub(super) from: Length,
     pub(super) to: Length,
-    /// What an offcut at its end counts for beyond `to`.
+    /// The length that is added to an offcut at its end.
     pub(super) tail: Length,
 }
 

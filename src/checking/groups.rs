@@ -1,7 +1,7 @@
 //! The groups of a job and the levels of their aim, from the job alone.
 //!
-//! Sections belong to one group when some part may be made of either. Whatever a plan file says of groups and levels is compared
-//! with these and never put in their place.
+//! Two sections belong to one group when some part may be made of either. What a plan file says about groups and levels is compared with
+//! these and never used instead.
 
 use timber::job::{Aim, Job};
 use timber::plan::Measure;
@@ -23,7 +23,7 @@ impl Group {
     }
 }
 
-/// The groups of a job in the order of their first sections; sections nothing is made of are in none.
+/// The groups of a job, in the order of their first sections; a section of which nothing is made is in no group.
 pub(super) fn groups(job: &Job) -> Vec<Group> {
     let mut of_section = vec![None; job.sections.len()];
     let mut groups: Vec<Group> = Vec::new();
@@ -45,7 +45,7 @@ pub(super) fn groups(job: &Job) -> Vec<Group> {
     groups
 }
 
-/// For each section the group it is in.
+/// For each section, the index of its group.
 pub(super) fn group_of_section(job: &Job, groups: &[Group]) -> Vec<Option<usize>> {
     let mut of_section = vec![None; job.sections.len()];
     for (index, group) in groups.iter().enumerate() {
@@ -56,8 +56,8 @@ pub(super) fn group_of_section(job: &Job, groups: &[Group]) -> Vec<Option<usize>
     of_section
 }
 
-/// Sections that share parts, each set ascending, in the order of their first ones. Sets are joined smaller into larger, so that every
-/// section changes its set a few times at most.
+/// Sets of sections that share parts, each ascending, in the order of their first sections (union by size): the smaller set is joined to
+/// the larger, so that a section changes its set at most log2 of their number times.
 fn joined(job: &Job) -> Vec<Vec<usize>> {
     let mut set_of: Vec<usize> = (0..job.sections.len()).collect();
     let mut sets: Vec<Vec<usize>> = (0..job.sections.len())
@@ -90,7 +90,7 @@ fn joined(job: &Job) -> Vec<Vec<usize>> {
     sets
 }
 
-/// The levels of the job's aim. Money is one only where every length has a price, or where the aim is money.
+/// The levels of the job's aim. Money is a level only where every length has a price, or where the aim is money.
 fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
     let mut lines = job
         .yard
@@ -100,7 +100,7 @@ fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
     let priced = lines.peek().is_some() && lines.all(|line| line.price.is_some());
     match job.aim {
         Aim::Fewest if priced => vec![Measure::Bought, Measure::Money, Measure::Scrap],
-        // Where a price is missing, the length bought stands in for the money.
+        // Where a price is missing, the length bought replaces the money.
         Aim::Fewest => vec![Measure::Bought, Measure::BoughtLength, Measure::Scrap],
         Aim::Cheapest => vec![Measure::Money, Measure::Bought, Measure::Scrap],
         Aim::Shortest if priced => vec![Measure::BoughtLength, Measure::Money, Measure::Scrap],

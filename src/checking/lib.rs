@@ -1,11 +1,11 @@
-//! Whether a plan is true: everything is worked out again from the job alone.
+//! The checker: works every plan out again from the job alone.
 //!
-//! The planner may have faults, and a board sawn too short cannot be made longer. So no plan reaches a person before this module has
-//! derived the clear runs of every board, the room every cut takes, the counts, the totals and the bounds a second time, with slow
-//! and obvious code that shares nothing with the planner's. What is found false is a [`Lie`] with exact figures; all are gathered.
+//! The planner may have faults, and a board sawn too short cannot be made longer. So no plan reaches a person before this crate has derived
+//! it a second time: the clear runs of every board, the length of every cut, the counts, the totals and the bounds. Its code is slow and
+//! obvious, and shares nothing with the planner's. Each false statement is a [`Lie`] with exact figures; all are gathered.
 //!
-//! A [`CheckedPlan`] is made here and nowhere else, and keeps what was worked out on the way: the offcuts of every board and how
-//! far each claim was proven again.
+//! Only this crate makes a [`CheckedPlan`]. It keeps the results that were worked out: the offcuts of every board, and how well each claim
+//! is shown.
 
 mod board;
 mod cuts;
@@ -37,7 +37,7 @@ use timber::job::Job;
 use timber::marks::{MarkedBoard, mark_board};
 use timber::plan::Plan;
 
-/// A plan that was worked out again from its job and found true.
+/// A plan that was worked out again from its job and holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CheckedPlan {
     plan: Plan,
@@ -58,17 +58,17 @@ impl CheckedPlan {
         &self.marked
     }
 
-    /// What is left of each board, in the plan's order.
+    /// The result for each board, its offcuts included, in the plan's order.
     pub fn boards(&self) -> &[CheckedBoard] {
         &self.boards
     }
 
-    /// What is known of each group of sections, in the order of their first sections.
+    /// The results for each group of sections, in the order of their first sections.
     pub fn groups(&self) -> &[CheckedGroup] {
         &self.groups
     }
 
-    /// How far the plan is settled by what was shown here. Words and exit codes follow from this and nothing else.
+    /// How far the plan is proven by what was shown here. Words and exit codes follow from this alone.
     pub fn verdict(&self) -> Verdict {
         Verdict::of(&self.groups)
     }
@@ -79,7 +79,7 @@ impl CheckedPlan {
     }
 }
 
-/// Works a plan out again.
+/// Checks a plan.
 ///
 /// # Errors
 /// Everything that is false about it, never an empty list.
@@ -87,7 +87,7 @@ pub fn check(job: &Job, plan: Plan) -> Result<CheckedPlan, Vec<Lie>> {
     check_within(job, plan, Effort::USUAL)
 }
 
-/// [`check`] with a limit to the work that goes into proving bounds again. The rest is always worked out in full.
+/// [`check`] with a limit on the work of checking bounds. All else is always checked in full.
 ///
 /// # Errors
 /// Everything that is false about it, never an empty list.
@@ -95,8 +95,8 @@ pub fn check_within(job: &Job, plan: Plan, effort: Effort) -> Result<CheckedPlan
     check_while(job, plan, effort, &mut || false)
 }
 
-/// [`check_within`] for as long as time is left: `expired` is asked every few milliseconds, and once it says so, bounds that are not
-/// proven again by then stay claims.
+/// [`check_within`] with a time limit: `expired` is called every few milliseconds. Once it returns true, bounds that are not shown yet stay
+/// claims.
 ///
 /// # Errors
 /// Everything that is false about it, never an empty list.
@@ -109,8 +109,8 @@ pub fn check_while(
     work_out(job, &groups(job), plan, &mut Steps::new(effort, expired))
 }
 
-/// Works out the plan of one group alone, as it comes before the groups of a job are joined: all parts of these sections and none of
-/// others. `sections` are those of the group, ascending.
+/// Checks the plan of one group alone, before the plans of the groups are joined: all parts of these sections and no others. `sections` are
+/// those of the group, ascending.
 ///
 /// # Errors
 /// Everything that is false about it, never an empty list; [`Lie::WrongGroup`] where the job has no such group.
@@ -146,7 +146,7 @@ fn work_out(
         .collect();
     totals::check_counts(job, groups, &plan, &mut lies);
     if !lies.is_empty() {
-        // Totals and bounds of boards that cannot be cut say nothing about the fault.
+        // Where boards cannot be cut as planned, totals and bounds would only hide the fault.
         return Err(lies);
     }
     let marked = marks(job, &plan, &mut boards, &mut lies);
@@ -163,7 +163,7 @@ fn work_out(
     })
 }
 
-/// The marks of boards that can be cut as planned, checked; what is left of each board is from then on what is left by its marks.
+/// Checks the marks of boards that can be cut as planned; from here on, the offcuts of each board are those of its marks.
 fn marks(
     job: &Job,
     plan: &Plan,

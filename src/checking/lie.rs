@@ -1,11 +1,11 @@
-//! What can be false about a plan, with exact figures.
+//! What can be false in a plan, with exact figures.
 
 mod words;
 
 use timber::length::Length;
 use timber::plan::{Measure, Source};
 
-/// Something false about a plan. Boards are counted from zero in the plan's order and printed from one.
+/// A false statement in a plan. Boards are counted from zero in the plan's order and printed from one.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Lie {
     /// A board of the plan is in neither the yard nor the shed of the job.
@@ -20,7 +20,7 @@ pub enum Lie {
         /// The part as the plan counts it.
         part: usize,
     },
-    /// A board is taken and nothing is cut from it.
+    /// A board is used and nothing is cut from it.
     NothingCut {
         /// The board of the plan.
         board: usize,
@@ -43,7 +43,7 @@ pub enum Lie {
         /// How many are cut.
         cut: u64,
     },
-    /// A mark far off any board there can be.
+    /// A mark is far off any possible board.
     MarkOffTheBoard {
         /// The board of the plan.
         board: usize,
@@ -140,12 +140,12 @@ pub enum Lie {
         /// The part.
         part: usize,
     },
-    /// The marks of a board are of other parts, or in another order, than it is planned with, or its pieces cannot be carried.
+    /// The marks of a board are for other parts than it is planned with, or in another order, or its pieces cannot be carried.
     MarksOfAnotherPlan {
         /// The board of the plan.
         board: usize,
     },
-    /// A part does not come out as its marks are said to make it.
+    /// A part does not come out at the length that its marks are said to give.
     MarkAstray {
         /// The board of the plan.
         board: usize,
@@ -197,7 +197,7 @@ pub enum Lie {
         /// The sections of the group.
         sections: Vec<usize>,
     },
-    /// A total is not what the plan comes to.
+    /// A total differs from the plan's.
     WrongValue {
         /// What is measured.
         measure: Measure,
@@ -206,7 +206,7 @@ pub enum Lie {
         /// What it comes to.
         found: i64,
     },
-    /// The boards come to more than a total can tell.
+    /// A total of the boards does not fit 64 bits.
     TotalTooGreat {
         /// What is measured.
         measure: Measure,
@@ -220,7 +220,7 @@ pub enum Lie {
         /// The total.
         value: i64,
     },
-    /// A bound is above what its own figures claim.
+    /// A bound is above the one that its own figures claim.
     BoundAboveFigures {
         /// What is measured.
         measure: Measure,
@@ -229,7 +229,7 @@ pub enum Lie {
         /// What the figures claim.
         figures: i64,
     },
-    /// Figures of the wrong shape: they cannot be added up.
+    /// Figures have the wrong shape and cannot be summed.
     MisshapenFigures {
         /// What is measured.
         measure: Measure,
@@ -238,7 +238,7 @@ pub enum Lie {
         /// What is wrong.
         what: Misshape,
     },
-    /// The parts a board can hold are worth more than it is charged, and there are as many such boards as anyone likes.
+    /// The parts a board can hold are worth more than its charge, though its supply is unlimited.
     PricesOvercharge {
         /// What is measured.
         measure: Measure,
@@ -269,12 +269,12 @@ pub enum Lie {
     },
 }
 
-/// A place in the tree of a level, counted from zero in the order of the list and printed from one.
+/// A node in the tree of a level, counted from zero in the order of the list and printed from one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Spot {
-    /// The place in the tree; the number of places where the list ends too soon.
+    /// The index of the node; the number of nodes where the list ends too soon.
     pub branch: usize,
-    /// The place in the search over cuttings that is written there.
+    /// The index of the node in the search that is recorded there.
     pub twig: Option<usize>,
 }
 
@@ -295,11 +295,11 @@ pub enum Misshape {
     Boards,
     /// A leaf prices a split that is not on the way to it, or one twice.
     Splits,
-    /// A split names a board twice or one that is not there, so its sides do not part the plans.
+    /// A split names a board twice, or one that does not exist, so its sides are not complementary.
     Cover,
-    /// A split speaks of a cutting with a part twice, with none of it, or with one that is not there.
+    /// A split names a cutting that has a part twice, a count of zero, or a part that does not exist.
     Cutting,
-    /// A split is made again below itself, where one of its sides is empty.
+    /// A split occurs again below itself, where one of its sides is empty.
     Repeated,
     /// The list ends before every split has both its sides.
     TooShort,
@@ -307,12 +307,12 @@ pub enum Misshape {
     TooLong,
 }
 
-/// What a lie is about.
+/// What a lie concerns.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LieKind {
     /// The plan itself: cutting it would go wrong.
     Plan,
-    /// What the plan says of its totals and bounds; the cuts are sound.
+    /// The plan's claims about totals and bounds; the cuts hold.
     Claim,
 }
 

@@ -1,8 +1,8 @@
-//! How far each level of a plan is settled, and what stands behind it.
+//! How far each level of a plan is proven, and by whom.
 
 use timber::plan::Measure;
 
-/// A group of sections that are planned together, and what is known of its levels.
+/// A group of sections that are planned together, and the results for its levels.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CheckedGroup {
     /// Indices of the job's sections, ascending.
@@ -16,16 +16,16 @@ pub struct CheckedGroup {
 pub struct CheckedLevel {
     /// What it measures.
     pub measure: Measure,
-    /// What the plan comes to, worked out here.
+    /// The plan's value, worked out here, in the unit of `measure`.
     pub value: i64,
-    /// What the plan says nobody can go below; where it says nothing, only what is known without figures.
+    /// The plan's claimed lower bound on any plan; where it claims none, only what is known without figures.
     pub bound: Option<i64>,
-    /// What stands behind the bound.
+    /// What the bound rests on.
     pub backing: Backing,
 }
 
 impl CheckedLevel {
-    /// How far the level is settled.
+    /// How far the level is proven.
     pub fn standing(&self) -> Standing {
         match (&self.backing, self.bound) {
             (_, bound) if bound != Some(self.value) => Standing::Gap,
@@ -36,47 +36,47 @@ impl CheckedLevel {
     }
 }
 
-/// How far a level is settled.
+/// How far a level is proven.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Standing {
-    /// Nothing better exists, and this was proven again here.
+    /// No plan is better, and this was shown here.
     ReProved,
-    /// The planner says that nothing better exists; this could not be proven again.
+    /// The planner claims that no plan is better; this could not be shown here.
     ClaimOnly(Reason),
-    /// Something better may exist.
+    /// A better plan may exist.
     Gap,
 }
 
-/// What stands behind a bound.
+/// What a bound rests on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Backing {
-    /// It was proven again here.
+    /// It was shown here.
     ReProved,
-    /// Only the planner's word.
+    /// It is only claimed by the planner.
     ClaimOnly(Reason),
     /// There is no bound.
     NothingClaimed,
 }
 
-/// Why a bound was not proven again.
+/// Why a bound could not be shown here.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Reason {
-    /// The plan brings no figures for it.
+    /// The plan has no figures for it.
     NoFigures,
-    /// A part of it rests on a search that prices cannot repeat; without it the figures show this much.
+    /// A part of it rests on a search that is not recorded; without that, the figures show this much.
     Searched {
         /// What the rest of the figures shows, in the units of the level.
         shown: i64,
     },
-    /// The figures speak of plans with other totals at the levels before.
+    /// The figures are about plans with other totals at the earlier levels.
     OtherTotals,
-    /// Adding it up would take more steps than were allowed.
+    /// Checking it would take more steps than allowed.
     TooLarge,
-    /// Time was up before it was added up.
+    /// Time was up before it was checked.
     OutOfTime,
-    /// Counts shared between the runs of one board were not followed exactly, and what was followed does not suffice.
+    /// The demand shared between the runs of one board is not modelled exactly, and the weaker bound is not enough.
     Loose {
-        /// What was shown all the same.
+        /// The bound that was shown all the same.
         shown: i64,
     },
 }

@@ -1,38 +1,37 @@
-//! How much work may still go into proving bounds again, counted and, where the caller gives a clock, timed.
+//! Limits the work of checking bounds, by counted steps and, where the caller gives a clock, by time.
 //!
-//! Whatever in the figures grows with more than the size of the plan file takes its steps from here before it is done: list entries,
-//! members of split sets, entries of tables of sums, listed cuttings. So the time that figures take is bounded, and what would need more
-//! stays a claim. The checker has no clock; the caller may give it a function that asks one.
+//! All work on figures that can grow faster than the plan file takes its steps from here before it is done: list entries, members of split
+//! sets, entries of tables of sums, listed cuttings. So the time that figures take is bounded, and what would need more stays a claim. The
+//! checker has no clock; the caller may pass a function that checks one.
 
 use crate::settled::Reason;
 
-/// How much work may go into proving bounds again, in steps of a few nanoseconds.
+/// How much work may go into checking bounds, in steps of a few nanoseconds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Effort(pub u64);
 
 impl Effort {
-    /// None: bounds are taken as claims. For plans that will be replaced in a moment.
+    /// None: bounds stay claims. For plans that will be replaced in a moment.
     pub const NONE: Effort = Effort(0);
-    /// Sums to add up for a finished plan: a few seconds on a phone. Less would leave fine ticks unproven, more would keep a
-    /// person waiting.
+    /// For a finished plan: a few seconds on a phone. Less would leave jobs with fine ticks unproven; more would keep a person waiting.
     pub const USUAL: Effort = Effort(600_000_000);
 }
 
-/// The work grew beyond what was allowed.
+/// The work exceeds its limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct TooLarge;
 
-/// What is left of the work that is allowed.
+/// The work that is still allowed.
 pub(super) struct Steps<'a> {
     left: u64,
     taken: u64,
-    /// Steps taken since the clock was asked.
+    /// Steps taken since the clock was last checked.
     unasked: u64,
     expired: &'a mut dyn FnMut() -> bool,
     out_of_time: bool,
 }
 
-/// Steps between two looks at the clock: a few milliseconds.
+/// Steps between two checks of the clock: a few milliseconds.
 const BETWEEN_ASKS: u64 = 1_000_000;
 
 impl<'a> Steps<'a> {
@@ -40,17 +39,17 @@ impl<'a> Steps<'a> {
         Steps {
             left: effort.0,
             taken: 0,
-            // The clock is asked before the first step.
+            // The clock is checked before the first step.
             unasked: BETWEEN_ASKS,
             expired,
             out_of_time: false,
         }
     }
 
-    /// Takes steps before the work is done.
+    /// Subtracts steps before the work is done.
     ///
     /// # Errors
-    /// So many are not left, or time is up.
+    /// Fewer steps are left, or time is up.
     pub(super) fn take(&mut self, steps: u64) -> Result<(), TooLarge> {
         self.unasked = self.unasked.saturating_add(steps);
         if self.unasked >= BETWEEN_ASKS && !self.out_of_time {
@@ -65,12 +64,12 @@ impl<'a> Steps<'a> {
         Ok(())
     }
 
-    /// [`Steps::take`], once for each of `count` things that cost `each`.
+    /// [`Steps::take`] for `count` things that cost `each`.
     pub(super) fn take_each(&mut self, count: usize, each: u64) -> Result<(), TooLarge> {
         self.take((count as u64).saturating_mul(each))
     }
 
-    /// Does work that may take no more than so many of the steps.
+    /// Does work that may take at most this many of the steps.
     pub(super) fn at_most<T>(&mut self, most: u64, work: impl FnOnce(&mut Self) -> T) -> T {
         let kept = self.left.saturating_sub(most);
         self.left -= kept;
@@ -79,7 +78,7 @@ impl<'a> Steps<'a> {
         done
     }
 
-    /// How many were taken.
+    /// The number of steps taken.
     pub(super) fn taken(&self) -> u64 {
         self.taken
     }

@@ -1,23 +1,23 @@
 //! The next total that boards can add up to.
 //!
-//! A total of a cost level is a sum of board costs, each taken at most as often as there are boards of its kind. All sums up to a
-//! limit are marked in one table of flags, board kind by board kind; the costs' common divisor keeps the table small. A limited kind
-//! is followed by counting, for every sum, how few of that kind reach it. The entries of the table are counted as work, once for each
-//! kind.
+//! A total of a cost level is a sum of board costs, each taken at most as often as its kind's supply. All sums up to a limit are marked in
+//! one table of flags, board kind by board kind (dynamic programming, as for subset sums); dividing by the costs' common divisor keeps the
+//! table small. For a limited kind, each sum is kept with the fewest boards of that kind that reach it. The entries of the table are
+//! counted as work, once for each kind.
 
 use super::steps::{Steps, TooLarge};
 use order::Map;
 
-/// One kind of board: what it costs, and how many there are.
+/// A kind of board: its cost and its supply.
 pub(super) type Kind = (i64, Option<u32>);
 
-/// Most entries of the table. Eight million flags and counts are 40 MB, for sums of money up to 80 000 in minor units.
+/// Most entries of the table. Eight million flags and counts are 40 MB, enough for sums of money up to 80 000 in hundredths.
 const MOST_SUMS: i64 = 8_000_000;
 
-/// What was found out about the next sum.
+/// The next sum, or that there is none.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Next {
-    /// The least sum that is not below.
+    /// The least sum that is at least the wanted one.
     Sum(i64),
     /// No sum is that large.
     Beyond,
@@ -29,7 +29,7 @@ pub(super) fn next_sum(kinds: &[Kind], least: i128, steps: &mut Steps) -> Result
         return Ok(Next::Sum(0));
     }
     let dearest = kinds.iter().map(|kind| kind.0).max().unwrap_or(0);
-    // A sum below the limit and one board more is the most that can be the next: boards go in one by one.
+    // The next sum is at most a sum below the limit plus one board, since boards are added one by one.
     let limit = i64::try_from(least + i128::from(dearest)).map_err(|_| TooLarge)?;
     let table = Table::of(kinds, limit, steps)?;
     let next = table.sums().find(|sum| i128::from(*sum) >= least);
@@ -47,7 +47,7 @@ pub(super) fn last_sum_below(
     Ok(table.sums().last().unwrap_or(0))
 }
 
-/// All sums of board costs up to a limit: the multiples of the divisor that are reached.
+/// All sums of board costs up to a limit, as the multiples of the divisor that can be reached.
 struct Table {
     divisor: i64,
     reached: Vec<bool>,
@@ -55,11 +55,11 @@ struct Table {
 
 impl Table {
     fn of(kinds: &[Kind], limit: i64, steps: &mut Steps) -> Result<Table, TooLarge> {
-        // Kinds of one cost are one kind; what costs nothing adds nothing.
+        // Kinds with one cost are one kind; a cost of zero adds nothing.
         let mut supplies: Map<i64, Option<u32>> = Map::new();
         for &(cost, supply) in kinds.iter().filter(|kind| kind.0 > 0) {
             let known = supplies.or_insert_with(cost, || Some(0));
-            // No sum takes as many as 32 bits count.
+            // No sum needs more boards than 32 bits can count.
             *known = known
                 .zip(supply)
                 .map(|(one, other)| one.saturating_add(other));
@@ -107,7 +107,7 @@ impl Table {
     }
 }
 
-/// The greatest common divisor; that of zero and a number is the number.
+/// The greatest common divisor (Euclid); that of zero and a number is the number.
 pub(super) fn common_divisor(one: i64, other: i64) -> i64 {
     let (mut one, mut other) = (one.abs(), other.abs());
     while other != 0 {
@@ -127,7 +127,7 @@ mod tests {
 
     #[test]
     fn the_next_sum_is_the_least_of_all_sums() {
-        // Every choice of counts is tried beside it.
+        // The oracle tries every choice of counts.
         let kinds: [Kind; 3] = [(6, Some(2)), (10, None), (15, Some(1))];
         let mut sums = Vec::new();
         for sixes in 0..=2 {

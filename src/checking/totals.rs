@@ -1,7 +1,7 @@
-//! Counts and totals over the whole plan, and what it claims of them.
+//! Checks counts and totals over the whole plan, and the claims about them.
 //!
-//! Groups and levels are those of the job ([`super::groups`]); each value is added up here from the boards of its group alone, and a claim
-//! about it is only compared. Sums are taken in 128 bits; a total that 64 do not hold is not told.
+//! Groups and levels are those of the job ([`super::groups`]). Each value is added up here from the boards of its group alone, and a claim
+//! about it is only compared. Sums are 128-bit; a total that does not fit 64 bits is a lie.
 
 use super::board::CheckedBoard;
 use super::figures::{self, Question};
@@ -14,7 +14,8 @@ use order::Map;
 use timber::job::Job;
 use timber::plan::{Level, Measure, Plan, PlannedBoard, Proof, Source};
 
-/// Every part of the groups once for each time it is wanted and no other, every shed board once, no more of a length than the yard has.
+/// Checks that every part of the groups is cut exactly as often as wanted and no other part is, every shed board is used at most once, and
+/// no more of a length is bought than the yard has.
 pub(super) fn check_counts(job: &Job, groups: &[Group], plan: &Plan, lies: &mut Vec<Lie>) {
     let mut wanted = vec![0u64; job.parts.len()];
     for &part in groups.iter().flat_map(|group| &group.parts) {
@@ -62,9 +63,9 @@ pub(super) fn check_counts(job: &Job, groups: &[Group], plan: &Plan, lies: &mut 
     }
 }
 
-/// What is known of each group, claims checked. Boards are sound and all parts are cut.
+/// Checks the claims and returns the results of each group. All boards hold and all parts are cut.
 ///
-/// What is bought is shown first in every group, for the work that is allowed may not suffice for all.
+/// The levels of buying are checked first in every group, since the allowed work may not be enough for all.
 pub(super) fn check_claims(
     job: &Job,
     groups: &[Group],
@@ -92,7 +93,7 @@ pub(super) fn check_claims(
     checked.collect()
 }
 
-/// What the plan says of each group, if anything.
+/// The plan's claims about each group, where it has any.
 fn proofs_of<'a>(groups: &[Group], plan: &'a Plan, lies: &mut Vec<Lie>) -> Vec<Option<&'a Proof>> {
     let known: Map<&[usize], usize> = groups
         .iter()
@@ -111,7 +112,7 @@ fn proofs_of<'a>(groups: &[Group], plan: &'a Plan, lies: &mut Vec<Lie>) -> Vec<O
     proofs
 }
 
-/// What the boards of one group come to.
+/// The totals of the boards of one group.
 #[derive(Clone, Default)]
 struct Totals {
     bought: i128,
@@ -151,16 +152,16 @@ impl Totals {
     }
 }
 
-/// One group, its totals, and what the plan says of them.
+/// One group, its totals, and the plan's claims about them.
 struct Claims<'a> {
     group: &'a Group,
     proof: Option<&'a Proof>,
-    /// The levels of the job's aim with the plan's totals; backed one after the other.
+    /// The levels of the job's aim with the plan's totals; their bounds are checked one after the other.
     levels: Vec<CheckedLevel>,
 }
 
 impl<'a> Claims<'a> {
-    /// Compares what is claimed of totals; `None` where something is false.
+    /// Compares the claimed totals; `None` where something is false.
     fn of(
         job: &Job,
         group: &'a Group,
@@ -175,7 +176,7 @@ impl<'a> Claims<'a> {
                 lies.push(Lie::TotalTooGreat { measure });
                 continue;
             };
-            // Where nothing is said, what needs no figures is known all the same.
+            // Where the plan claims no bound, the one that needs no figures holds all the same.
             let least = least(job, group, measure);
             let known = value <= least;
             levels.push(CheckedLevel {
@@ -210,7 +211,7 @@ impl<'a> Claims<'a> {
         })
     }
 
-    /// Finds what stands behind the bounds of what is bought, or of the scrap.
+    /// Checks the bounds of the levels of buying, or of the scrap.
     fn settle(&mut self, job: &Job, scrap: bool, steps: &mut Steps, lies: &mut Vec<Lie>) {
         let Some(proof) = self.proof else {
             return;
@@ -224,7 +225,7 @@ impl<'a> Claims<'a> {
         }
     }
 
-    /// What stands behind one level.
+    /// Checks the bound of one level.
     fn back(
         &self,
         job: &Job,
@@ -273,7 +274,7 @@ impl<'a> Claims<'a> {
     }
 }
 
-/// Compares what is claimed of one level with what it comes to.
+/// Compares the claim about one level with the total found.
 fn compare(level: &Level, found: i64, lies: &mut Vec<Lie>) {
     let &Level {
         measure,
@@ -296,8 +297,7 @@ fn compare(level: &Level, found: i64, lies: &mut Vec<Lie>) {
     }
 }
 
-/// What no plan can be below, without any figures: no cost is below zero, and scrap is below zero only as far as parts
-/// overlap.
+/// A lower bound on any plan that needs no figures: no cost is below zero, and scrap is below zero at most by what parts overlap.
 fn least(job: &Job, group: &Group, measure: Measure) -> i64 {
     if measure != Measure::Scrap {
         return 0;

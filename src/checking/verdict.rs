@@ -1,34 +1,33 @@
-//! How far a plan is settled: the one place from which the words "proven" and the exit codes follow.
+//! How far a plan is proven: the word "proven" and the exit codes follow from this alone.
 //!
-//! What the planner says of its own plan decides nothing here. A level counts as proven where this module's neighbours have shown its
-//! bound again from the job alone; the groups and their levels come from the job too, so that a plan that leaves one out gains
-//! nothing by it.
+//! The planner's claims decide nothing here. A level counts as proven where this crate has shown its bound from the job alone. The groups
+//! and their levels come from the job too, so a plan gains nothing by leaving one out.
 
 use crate::settled::{CheckedGroup, CheckedLevel, Standing};
 use timber::plan::Measure;
 
-/// How far a plan is settled, over all groups of the job.
+/// How far a plan is proven, over all groups of the job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
-    /// Something better may exist: a first level has a gap, or nothing is said of it.
+    /// A better plan may exist: a first level has a gap, or no claim.
     Open,
-    /// The planner says of every group's first level that nothing better exists, and not all of this was shown again.
+    /// The planner claims that no plan is better at any group's first level, and not all of this was shown.
     Claimed,
     /// Every group's first level was shown again; of what is bought besides, not all was.
     FirstProven,
-    /// Every level of what is bought was shown again in every group; of the scrap, not all was.
+    /// Every level of buying was shown in every group, but not all of the scrap.
     BuyingProven,
-    /// Every level of every group was shown again.
+    /// Every level of every group was shown.
     Proven,
 }
 
 impl Verdict {
-    /// Whether nothing better can be bought, shown again here. This is what the exit code "proven" means.
+    /// Whether it was shown that nothing better can be bought. This is what the exit code "proven" means.
     pub fn settles_buying(self) -> bool {
         self >= Verdict::BuyingProven
     }
 
-    /// Whether nothing comes before this plan at the first level of the aim, shown again here.
+    /// Whether it was shown that no plan is better at the first level of the aim.
     pub fn settles_the_first(self) -> bool {
         self >= Verdict::FirstProven
     }
@@ -61,7 +60,7 @@ impl CheckedLevel {
         self.standing() == Standing::ReProved
     }
 
-    /// Whether it is about what is bought.
+    /// Whether the level is about buying.
     pub fn is_bought(&self) -> bool {
         self.measure != Measure::Scrap
     }

@@ -1,8 +1,8 @@
-//! How parts add up in a run of one stock of timber: how much of it they fill, and what their cuts share.
+//! How parts add up in a run of one stock of timber: the length that they fill, and what their cuts share.
 //!
-//! Each part adds its length and a cut, or where it can share cuts what its family then takes more ([`super::family`]); an *ending* is what the next
-//! part must know of those before. The last cut of a run may take from what lies behind the run; the widest possible is put last, for every ending has
-//! some part that can go there.
+//! Each part adds its length and a cut. Where it can share cuts, it adds instead what its family then takes more ([`super::family`]). An
+//! *ending* is the state of the parts so far on which the next part depends. The last cut of a run may extend into the timber behind the
+//! run; the widest possible cut is put last, since for every ending some part can go there.
 
 use super::cuts::{cut_width, stands_back};
 use super::family::{Family, Numbers, Point, Sort};
@@ -30,13 +30,13 @@ impl Stock {
 
     /// Whether a part may be made of it.
     pub(super) fn takes(self, part: &Part) -> bool {
-        // Where stocks are not told apart, no part of the section cares.
+        // Where a section has only one stock, none of its parts asks for new timber or shed boards.
         let anything = part.made_from == MadeFrom::Anything;
         part.sections.contains(&self.section) && (anything || takes(part, !self.old))
     }
 }
 
-/// The stocks of some sections, ascending as those are.
+/// The stocks of some sections, in the same order.
 pub(super) fn stocks(job: &Job, sections: &[usize]) -> Vec<Stock> {
     let mut stocks = Vec::new();
     for &section in sections {
@@ -51,7 +51,7 @@ pub(super) fn stocks(job: &Job, sections: &[usize]) -> Vec<Stock> {
     stocks
 }
 
-/// Whether a part may be made of a board that is new timber, or else of the shed, its section left aside.
+/// Whether a part may be made of new timber, or else of a shed board, whatever its section.
 pub(super) fn takes(part: &Part, new: bool) -> bool {
     match part.made_from {
         MadeFrom::New => new,
@@ -60,13 +60,13 @@ pub(super) fn takes(part: &Part, new: bool) -> bool {
     }
 }
 
-/// Whether some part of a section asks where its timber comes from.
+/// Whether some part of a section asks for new timber only or for shed boards only.
 fn told_apart(job: &Job, section: usize) -> bool {
     let mut parts = job.parts.iter();
     parts.any(|part| part.made_from != MadeFrom::Anything && part.sections.contains(&section))
 }
 
-/// How parts lie on one stock of timber, in ticks.
+/// How parts are laid on one stock of timber, in ticks.
 pub(super) struct Wood {
     kerf: i64,
     /// Shortest offcut worth keeping.
@@ -74,7 +74,7 @@ pub(super) struct Wood {
     families: Vec<(Family, Numbers)>,
     /// The parts that may be made of it, in the job's order.
     pub(super) parts: Vec<Wooden>,
-    /// For each part of the job its place in `parts`.
+    /// For each part of the job, its index in `parts`.
     places: Vec<Option<usize>>,
 }
 
@@ -88,23 +88,23 @@ pub(super) struct Wooden {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Ends {
-    /// Shares nothing; the cut behind it takes this much.
+    /// Shares no cut; the cut behind it takes this much.
     Alone(i64),
-    /// Shares cuts: its family, and its sort there.
+    /// Shares cuts: the index of its family, and of its sort there.
     Shares(usize, usize),
 }
 
-/// How the parts of a run end.
+/// The state at the end of a run's parts.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Ending {
     last_cut: i64,
-    /// For each family its numbers.
+    /// For each family, the index of its numbers.
     numbers: Vec<usize>,
     /// Whether there is any part at all.
     pub(super) touched: bool,
 }
 
-/// How much of a run its parts take.
+/// The length of a run that its parts take.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Laid {
     /// The clear length the run must have.
@@ -121,7 +121,7 @@ impl Laid {
 impl Wood {
     /// The parts of the job that may be made of a stock. What may share a cut is said of the section.
     ///
-    /// Returns `None` where families come to more numbers than are told apart.
+    /// Returns `None` where the families have too many numbers.
     pub(super) fn of(job: &Job, stock: Stock) -> Option<Wood> {
         let section = stock.section;
         let parts = || {
@@ -172,7 +172,7 @@ impl Wood {
         wood.families = families
             .map(|(family, numbers, _)| (family, numbers))
             .collect();
-        // A part that took less than nothing would be one without end.
+        // A part that added less than zero could be added without end.
         let sound = |part: &Wooden| part.length + wood.cut_at_least(part.ends) > 0;
         wood.parts.iter().all(sound).then_some(wood)
     }
@@ -185,7 +185,7 @@ impl Wood {
         }
     }
 
-    /// All lengths that fills are made up of: of each part its own, and what its cuts take or save.
+    /// All lengths of which fills consist: each part's own, and what its cuts take or save.
     pub(super) fn lengths(&self) -> impl Iterator<Item = i64> {
         self.parts.iter().flat_map(|part| {
             let mut lengths = vec![part.length];
@@ -203,7 +203,7 @@ impl Wood {
         })
     }
 
-    /// The ending of a run nothing is cut from.
+    /// The ending of a run from which nothing is cut.
     pub(super) fn untouched(&self) -> Ending {
         Ending {
             last_cut: 0,
@@ -233,7 +233,7 @@ impl Wood {
         }
     }
 
-    /// How a part lies on this stock: parts that lie alike can be changed for each other.
+    /// How a part is laid on this stock; parts for which this is equal are interchangeable.
     pub(super) fn lies(&self, part: usize) -> Option<(i64, Ends)> {
         self.wooden(part).map(|part| (part.length, part.ends))
     }
@@ -242,7 +242,7 @@ impl Wood {
         self.parts.get((*self.places.get(part)?)?)
     }
 
-    /// The widest cut there is.
+    /// The widest cut of all.
     pub(super) fn widest_cut(&self) -> i64 {
         let alone = self.parts.iter().filter_map(|part| match part.ends {
             Ends::Alone(cut) => Some(cut),
@@ -275,7 +275,7 @@ impl Wood {
         (next, part.length + cut)
     }
 
-    /// What an ending owes for rings that are opened, and the widest cut that can come last.
+    /// The savings lost where rings are opened, and the widest cut that can come last.
     pub(super) fn close(&self, ending: &Ending) -> (i64, i64) {
         let mut owed = 0;
         let mut last_cut = ending.last_cut;
@@ -288,7 +288,7 @@ impl Wood {
     }
 }
 
-/// The families of a stock, each with the sort of every part of the job that is in it. Parts of which none can meet another are in none.
+/// The families of a stock, each with the sort of every part of the job that is in it. A part that can meet no other is in none.
 fn families(job: &Job, stock: Stock) -> Vec<(Family, Vec<Option<usize>>)> {
     let section_index = stock.section;
     let section = &job.sections[section_index];
@@ -322,7 +322,7 @@ fn families(job: &Job, stock: Stock) -> Vec<(Family, Vec<Option<usize>>)> {
     let mut left = sharing_parts.clone();
     let mut families = Vec::new();
     while let Some((_, first)) = left.first() {
-        // Whatever faces, meets or is on a part with one that is known belongs to it.
+        // Adds whatever has the same facing, meets it, or is the other end of a part that has it.
         let mut known: Vec<Facing> = first.iter().flatten().copied().collect();
         let mut at = 0;
         while let Some(&facing) = known.get(at) {

@@ -1,4 +1,4 @@
-//! What the parts that fit a board can be worth at most.
+//! The most that the parts that fit a board can be worth.
 //!
 //! Parts are added to a run one at a time, in the job's order. What matters of the parts so far is how much of the run they fill,
 //! what they are worth, and how they end: the widest cut that can come last, and for each mitre angle whether its parts can still
@@ -12,10 +12,10 @@ use super::steps::{Steps, TooLarge};
 use super::wood::{Ending, Laid, Wood};
 use order::Map;
 
-/// A fill and what it is worth.
+/// A fill and its worth.
 type Point = (i64, i128);
 
-/// What fills are worth on one section, for runs up to a length.
+/// The worths of fills on one section, for runs up to a certain length.
 pub(super) struct Worths {
     lists: Map<Ending, Vec<Point>>,
     /// What each ending owes at the end, and its last cut.
@@ -23,7 +23,7 @@ pub(super) struct Worths {
 }
 
 impl Wood {
-    /// What fills of runs up to `longest` are worth at these prices, one for each part of the job.
+    /// The worths of fills of runs up to `longest` at these prices, one price for each part of the job.
     pub(super) fn worths(
         &self,
         prices: &[i64],
@@ -66,7 +66,7 @@ impl Wood {
 }
 
 impl Worths {
-    /// The most that the parts in a run of this length can be worth; no parts are worth zero.
+    /// The most that the parts in a run of this length can be worth; an empty run is worth zero.
     pub(super) fn best(&self, run: i64) -> i128 {
         self.lists
             .iter()
@@ -80,7 +80,7 @@ impl Worths {
             .unwrap_or(0)
     }
 
-    /// Every fill that is worth listing, and what it is worth; the untouched run is left out.
+    /// Every listed fill with its worth, except the untouched run.
     pub(super) fn touched(&self) -> impl Iterator<Item = (Laid, i128)> {
         self.lists
             .iter()
@@ -102,7 +102,7 @@ impl Worths {
         self.lists.values().map(|list| list.len() as u64).sum()
     }
 
-    /// How many endings they have: the steps of asking for the best of a run.
+    /// How many endings they have, which is the number of steps of [`Worths::best`].
     pub(super) fn endings(&self) -> u64 {
         self.lists.len() as u64
     }

@@ -1,4 +1,4 @@
-//! The kinds of board a group may cut, as certificates see them.
+//! The kinds of board that a group may cut, as certificates number them.
 
 use super::question::Question;
 use crate::ground::{ClearRun, Ground};
@@ -19,18 +19,18 @@ pub(super) enum Shape {
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Run {
     pub(super) length: i64,
-    /// What an offcut at its end counts for beyond it.
+    /// The length that is added to an offcut at its end.
     pub(super) tail: i64,
 }
 
 /// A length that is cut once at the yard and carried in two pieces.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Carried {
-    /// Clear length of both.
+    /// The sum of both clear lengths.
     pub(super) together: i64,
-    /// The most clear length of the piece with the datum end.
+    /// The greatest clear length of the piece with the datum end.
     pub(super) first: i64,
-    /// The most clear length of the other.
+    /// The greatest clear length of the other piece.
     pub(super) second: i64,
 }
 
@@ -44,11 +44,11 @@ pub(super) struct Board {
     pub(super) supply: Option<u32>,
 }
 
-/// The boards of the group that may be in a plan.
+/// The boards of the group that can occur in a plan.
 ///
-/// Left out are lengths that cannot be brought home, kinds of which there are none, and boards on which no part of the group goes even
-/// alone: nothing could be cut from those, and a board from which nothing is cut is not bought. So they are in no plan, and what they
-/// cost is in no total.
+/// Left out are lengths that cannot be carried home, kinds with a supply of zero, and boards on which no part of the group fits even alone.
+/// Nothing can be cut from those, and a board from which nothing is cut is not bought. So they are in no plan, and their costs are in no
+/// total.
 pub(super) fn boards(question: &Question) -> Vec<Board> {
     let job = question.job;
     let mut shortest = Map::new();
@@ -111,7 +111,7 @@ fn board(question: &Question, source: Source) -> Option<Board> {
     })
 }
 
-/// How certificates count boards: the yard's lines first, the shed's boards after them.
+/// A board's index in certificates: the yard's lines come first, then the shed's boards.
 pub(super) fn index_of(job: &Job, source: Source) -> usize {
     match source {
         Source::Yard(line) => line,
@@ -127,7 +127,7 @@ impl Run {
         }
     }
 
-    /// What of it is used up: all but an offcut of at least `keep`.
+    /// The length used up: all of the run except an offcut of at least `keep`.
     pub(super) fn used(&self, laid: Laid, keep: i64) -> i64 {
         let offcut = if self.length > laid.filled {
             self.length - laid.filled + self.tail
@@ -154,10 +154,11 @@ impl Carried {
         }
     }
 
-    /// What is used up of both pieces where these lie in them, the yard's cut made in the best place; `None` where they do not fit.
+    /// The length used up of both pieces with these parts in them, with the yard's cut in the best place; `None` where the parts do not
+    /// fit.
     ///
-    /// An offcut grows with its piece, so the best place is as far as the cut may be to either side, or where one of the two
-    /// offcuts is just long enough to keep.
+    /// An offcut grows with its piece, so the best place is at an end of the cut's range, or where one of the offcuts is just long enough
+    /// to keep.
     pub(super) fn used(&self, first: Laid, second: Laid, keep: i64) -> Option<i64> {
         let least = first.need.max(self.together - self.second);
         let most = self.first.min(self.together - second.need);
@@ -178,7 +179,7 @@ impl Carried {
 }
 
 impl Board {
-    /// What is lost of it whatever is cut.
+    /// The length that is lost whatever is cut.
     pub(super) fn lost(&self) -> i64 {
         self.length
             - match &self.shape {
@@ -187,7 +188,7 @@ impl Board {
             }
     }
 
-    /// What of it is used up where these lie in its runs; `None` where they do not fit.
+    /// The length used up with these parts in its runs; `None` where they do not fit.
     pub(super) fn used(&self, laid: &[Laid], keep: i64) -> Option<i64> {
         let in_runs = match (&self.shape, laid) {
             (Shape::Runs(runs), laid) => {
@@ -207,7 +208,7 @@ impl Board {
 }
 
 impl Shape {
-    /// The most clear length that each run can have.
+    /// The greatest clear length of each run.
     pub(super) fn rooms(&self) -> Vec<i64> {
         match self {
             Shape::Runs(runs) => runs.iter().map(|run| run.length).collect(),
@@ -219,7 +220,7 @@ impl Shape {
         self.rooms().into_iter().max().unwrap_or(0)
     }
 
-    /// Whether its worth is overstated: each of several runs is allowed the whole demand.
+    /// Whether its worth may be overstated: each of several runs is allowed the whole demand.
     pub(super) fn is_loose(&self) -> bool {
         match self {
             Shape::Runs(runs) => runs.len() > 1,

@@ -1,4 +1,4 @@
-//! Adding up the leaves of a claim's tree.
+//! Sums over the leaves of a claim's tree.
 
 use super::boards::{Board, index_of};
 use super::question::Question;
@@ -14,40 +14,40 @@ use proof::certificate::{Branch, Leaf, LevelProof, Twig};
 use std::cell::OnceCell;
 use std::rc::Rc;
 
-/// The splits on the way from the root to a place, each with the side that is taken.
+/// The splits on the way from the root to a node, each with the side taken.
 #[derive(Default)]
 struct Way<'a> {
     splits: Vec<(&'a [usize], u32, Side)>,
 }
 
-/// What a tree was found to show.
+/// The result of checking a tree.
 pub(super) struct Shown {
-    /// The least over its leaves; `None` where no plan is in any of them.
+    /// The least bound over its leaves; `None` where no plan is in any of them.
     pub(super) least: Option<i128>,
-    /// Whether a leaf stands for a search.
+    /// Whether a leaf stands for an unrecorded search.
     pub(super) searched: bool,
-    /// Whether some board was taken to be worth more than it can be.
+    /// Whether the worth of some board was overstated.
     pub(super) loose: bool,
 }
 
 pub(super) enum Stop {
     TooLarge,
-    /// A board nobody limits is worth more than it is charged, though this may be for want of exactness.
+    /// A board of unlimited supply is worth more than its charge, but perhaps only because its worth is overstated.
     Loose,
     Lie(Lie),
 }
 
-/// Adds up the leaves of one claim.
+/// Checks the leaves of one claim.
 pub(super) struct Adder<'a> {
     pub(super) question: &'a Question<'a>,
     pub(super) claim: &'a LevelProof,
     boards: &'a [Board],
-    /// Where each board is in `boards`, as certificates count them.
+    /// For each board as certificates number it, its index in `boards`.
     places: Vec<Option<usize>>,
     woods: Vec<(Stock, Wood)>,
-    /// For each wood the places of its boards, and the longest run of any.
+    /// For each wood, the indices of its boards and their longest run.
     of_wood: Vec<(Vec<usize>, i64)>,
-    /// The greatest total that would beat the claim, once it is asked for.
+    /// The greatest total that would beat the claim, computed when it is first needed.
     beaten: OnceCell<i64>,
 }
 
@@ -83,7 +83,7 @@ impl<'a> Adder<'a> {
         })
     }
 
-    /// Adds up all leaves of a tree of the right shape.
+    /// Checks all leaves of a tree of the right shape.
     pub(super) fn tree(&self, tree: &'a [Branch], steps: &mut Steps) -> Result<Shown, Stop> {
         let mut way = Way::default();
         let mut all = Shown {
@@ -124,7 +124,7 @@ impl<'a> Adder<'a> {
         Ok(*self.beaten.get_or_init(|| beaten))
     }
 
-    /// What a leaf shows with a search over the cuttings that its prices leave open: the claim, or what its prices alone show.
+    /// The bound that a leaf shows by a search over the cuttings that its prices leave open: the claim, or the bound of its prices alone.
     fn closed(
         &self,
         leaf: &Leaf,
@@ -165,14 +165,14 @@ impl<'a> Adder<'a> {
                 ..shown
             });
         }
-        // Where the list rests on a board's exact worth, the search is false; otherwise it may only be out of reach.
+        // Where the list depends only on exact worths, the search is false; otherwise it may only not be reproducible.
         Ok(Shown {
             searched: shown.loose,
             ..shown
         })
     }
 
-    /// The boards of a leaf with the splits on the way that count them.
+    /// The boards of a leaf, with the splits on the way that count them.
     fn open_boards<'s>(
         &'s self,
         summed: Summed<'s>,
@@ -193,7 +193,7 @@ impl<'a> Adder<'a> {
             }
             *before += 1;
         }
-        // The levels that are bounded: those before, and the leaf's own where boards cost anything at it.
+        // The bounded levels: the earlier ones, and the leaf's own where boards cost anything at it.
         let levels = self.question.values.len() + usize::from(!self.question.used_up());
         let open = summed.boards.into_iter().map(|summed| OpenBoard {
             board: summed.board,
@@ -209,12 +209,12 @@ impl<'a> Adder<'a> {
         Ok(open.collect())
     }
 
-    /// What every length used up is a multiple of.
+    /// A common divisor of all lengths that can be used up.
     pub(super) fn step(&self) -> i64 {
         used::step(self.boards, &self.woods)
     }
 
-    /// What each kind of board costs at this level.
+    /// The cost of each kind of board at this level, and its supply.
     pub(super) fn kinds(&self) -> Vec<Kind> {
         self.boards
             .iter()
@@ -222,7 +222,7 @@ impl<'a> Adder<'a> {
             .collect()
     }
 
-    /// Adds one leaf up.
+    /// Computes the sum of one leaf.
     fn leaf(&self, leaf: &Leaf, way: &Way, steps: &mut Steps) -> Result<Summed<'_>, Stop> {
         let job = self.question.job;
         let parts = &self.question.group.parts;
@@ -290,7 +290,7 @@ impl<'a> Adder<'a> {
         Ok(summed)
     }
 
-    /// What each board is charged in a leaf. Every member of a set that is priced is one step.
+    /// The charge of each board in a leaf. Every member of a priced set is one step.
     fn charges(&self, leaf: &Leaf, way: &Way, steps: &mut Steps) -> Result<Vec<i128>, TooLarge> {
         let own = |board: &Board| match self.question.used_up() {
             true => 0,
@@ -322,7 +322,7 @@ impl<'a> Adder<'a> {
     }
 }
 
-/// A leaf, added up.
+/// The sums of a leaf.
 struct Summed<'a> {
     sum: i128,
     scale: i128,
@@ -330,7 +330,7 @@ struct Summed<'a> {
     boards: Vec<SummedBoard<'a>>,
 }
 
-/// What a leaf's prices say of a kind of board.
+/// The sums of a leaf for a kind of board.
 struct SummedBoard<'a> {
     place: usize,
     board: &'a Board,
@@ -342,7 +342,7 @@ struct SummedBoard<'a> {
 
 impl Summed<'_> {
     fn shown(&self) -> Shown {
-        // Rounded up: a total is a whole number.
+        // Rounded up, since a total is a whole number.
         let least =
             self.sum.div_euclid(self.scale) + i128::from(self.sum.rem_euclid(self.scale) > 0);
         Shown {
@@ -354,7 +354,7 @@ impl Summed<'_> {
 }
 
 impl Shown {
-    /// Takes in what another place shows.
+    /// Combines this with the result of another node.
     fn add(&mut self, other: Shown) {
         self.least = match (self.least, other.least) {
             (Some(one), Some(other)) => Some(one.min(other)),
@@ -366,7 +366,7 @@ impl Shown {
 }
 
 impl Way<'_> {
-    /// Goes on to the next place behind a leaf: the second side of the last split that lacks it.
+    /// Goes on to the next node after a leaf: the second side of the last split of which only the first was visited.
     fn go_on(&mut self) {
         while let Some((_, _, side)) = self.splits.last_mut() {
             if *side == Side::Fewer {
@@ -377,7 +377,7 @@ impl Way<'_> {
         }
     }
 
-    /// The bounds of the splits of one side: at most so many, at least so many.
+    /// The bounds of the splits on one side: at most this many boards, or at least this many.
     fn sides(&self, wanted: Side) -> Vec<i64> {
         let sides = self.splits.iter().filter(|(_, _, side)| *side == wanted);
         sides

@@ -1,20 +1,20 @@
-//! What is asked of figures: whether they show the bound of one level of one group.
+//! The question about figures: whether they show the bound of one level of one group.
 
 use crate::groups::Group;
 use timber::job::Job;
 use timber::plan::Measure;
 
-/// One level of one group, and what the plan says of it.
+/// One level of one group, and the plan's claim about it.
 pub(crate) struct Question<'a> {
     pub(crate) job: &'a Job,
     pub(crate) group: &'a Group,
-    /// The level: one of the costs, or their number for the length used up.
+    /// Index of the level: a cost level, or the number of cost levels for the length used up.
     pub(crate) level: usize,
-    /// The plan's totals of the levels before, as they were added up from its boards.
+    /// The plan's totals of the earlier levels, as added up from its boards.
     pub(crate) values: Vec<i64>,
     /// The bound the plan gives, in the units of the level.
     pub(crate) bound: i64,
-    /// What the units of the figures are beyond those of the level: the parts' lengths, for scrap.
+    /// What is added to the level's unit in the figures: the sum of the parts' lengths, for scrap; otherwise zero.
     pub(crate) offset: i64,
     pub(crate) measure: Measure,
 }

@@ -1,13 +1,13 @@
-//! Closing a leaf that prices alone do not settle, over a list of all cuttings that they leave open.
+//! Closes a leaf that prices alone do not settle, over a list of all cuttings that they leave open.
 //!
-//! At a leaf's prices every plan totals at least what the leaf shows and, for each cutting in it, what that cutting is worth less
-//! than its board is charged (reduced-cost fixing). So a plan that beats the claim is made of cuttings that lose little, and all of
-//! them together may lose no more than the *gap*. Those cuttings are listed here; where only costs count, a cutting to which a wanted part can
-//! be added is left out, for the fuller one loses less, and parts may then be cut too often. Cuttings of equal counts are one, that which
-//! uses up least.
+//! At a leaf's prices, every plan totals at least the leaf's bound plus, for each cutting in it, the cutting's loss: its board's charge
+//! less its worth (reduced-cost fixing). So a plan that beats the claim consists of cuttings that lose little; together they may lose at
+//! most the *gap*. Those cuttings are listed here. Where only costs count, a cutting with room for another wanted part is left out, since
+//! the fuller one loses less; parts may then be cut more often than wanted. Of cuttings with equal counts, only the one that uses up least
+//! is listed.
 //!
-//! The certificate splits on how often listed cuttings are used and prices each place of that tree. What a place shows over the list
-//! is added up as the head of [`proof::certificate`] says. The walk ends with the tree; listing is counted in steps.
+//! The certificate splits on how often listed cuttings are used, and has prices for each node of that tree. The bound of a node over the
+//! list is computed as the head of [`proof::certificate`] says. The walk ends with the tree; the steps of listing are counted.
 
 mod alike;
 mod list;
@@ -22,12 +22,12 @@ use list::Lister;
 use proof::certificate::Twig;
 use walk::Walk;
 
-/// Most steps to list the cuttings of one leaf, so that one hard leaf does not use up what all have.
+/// Most steps to list the cuttings of one leaf, so that one hard leaf does not use up the limit of all.
 const MOST_STEPS: u64 = 60_000_000;
 
-/// Whether the search shows that no plan is left; `false` shows nothing.
+/// Whether the search shows that no better plan is left; `false` shows nothing.
 pub(super) fn shows(open: &Open, twigs: &[Twig], steps: &mut Steps) -> Result<bool, TooLarge> {
-    // Telling parts and boards apart reads each of them once, with how it lies and what counts it.
+    // Finding equivalent parts and boards reads each of them once, with how it lies and which splits count it.
     steps.take_each(open.job.parts.len(), 1 + open.woods.len() as u64)?;
     for board in &open.boards {
         steps.take((1 + board.costs.len() + board.fewer.len() + board.more.len()) as u64)?;

@@ -1,18 +1,18 @@
-//! Whether figures have a shape that can be added up: every split with both its sides, every leaf with the prices it must have.
+//! Whether figures have a shape with which they can be summed: every split has both its sides, every leaf all the prices it needs.
 //!
-//! A tree is a list of places, so it is read from front to back and what is missing is counted; nothing here calls itself, however
-//! deep the tree is.
+//! A tree is a list of nodes in preorder. It is read from front to back and the missing sides are counted, without recursion, however deep
+//! the tree is.
 //!
-//! **Why no sum overflows.** Groups beyond what [`within_reach`] asks are not added up: fewer than 2^28 parts wanted in all, 2^12 kinds of
-//! board with at most 2^20 of each and 2^11 runs, boards shorter than 2^29 ticks that cost less than 2^41 of a level. No legal job comes
-//! near. Prices and scales are at most [`MOST_FIGURE`], 2^50, and totals are 64-bit. So in 128-bit sums
+//! **Why no sum overflows.** Groups beyond the limits of [`within_reach`] are not checked: fewer than 2^28 parts wanted in all; 2^12 kinds
+//! of board, with at most 2^20 of each and 2^11 runs; boards shorter than 2^29 ticks that cost less than 2^41 at a level. No legal job is
+//! near these. Prices and scales are at most [`MOST_FIGURE`], 2^50, and totals are 64-bit. So in 128-bit sums
 //!
 //! * a board is worth at most 2^(50 + 28 + 11) and charged at most 2^93, the splits on a way of fewer than 2^30 places among it;
 //! * what all boards exceed their charges by is below 2^(93 + 20 + 12), prices times totals below 2^(50 + 63 + 1);
 //! * over a list of at most 2^13 cuttings what is spent is held to a total by the limits of its level or, of the length used up, below
 //!   2^(13 + 28 + 29), and what cuttings are worth beyond their cost is below 2^(81 + 28 + 13).
 //!
-//! No sum of these comes to 2^127. The rest is counted or compared.
+//! None of these sums reaches 2^127. All else is counted or compared.
 
 use super::boards::{Board, index_of};
 use super::question::Question;
@@ -20,7 +20,7 @@ use crate::lie::{Lie, Misshape, Spot};
 use order::Set;
 use proof::certificate::{Branch, Leaf, MOST_FIGURE, Twig, TwigLeaf};
 
-/// Whether a group is of a size whose sums are known to fit their integers; see the head of this file.
+/// Whether the sums of a group of this size cannot overflow; see the head of this file.
 pub(super) fn within_reach(question: &Question, boards: &[Board]) -> bool {
     let parts = question.group.parts.iter();
     let wanted = parts.map(|&part| u64::from(question.job.parts[part].quantity));
@@ -37,7 +37,7 @@ pub(super) fn within_reach(question: &Question, boards: &[Board]) -> bool {
 /// Checks the tree of a claim.
 ///
 /// # Errors
-/// The first place that is of the wrong shape.
+/// The first node of the wrong shape.
 pub(super) fn check(question: &Question, tree: &[Branch], boards: &[Board]) -> Result<(), Lie> {
     let lie = |branch: usize, twig: Option<usize>, what: Misshape| Lie::MisshapenFigures {
         measure: question.measure,
@@ -77,7 +77,7 @@ pub(super) fn check(question: &Question, tree: &[Branch], boards: &[Board]) -> R
     way.end().map_err(|what| lie(tree.len(), None, what))
 }
 
-/// Checks a search over listed cuttings; an error says at which of its places.
+/// Checks a search over listed cuttings; an error names the node.
 fn check_search(
     question: &Question,
     search: &[Twig],
@@ -107,11 +107,11 @@ fn check_search(
     way.end().map_err(|what| (search.len(), what))
 }
 
-/// The splits on the way to a place, each with whether its second side is reached; a tree begins with the root missing.
+/// The splits on the way to a node, each with whether its second side is reached; at first only the root is missing.
 struct Way<S> {
     splits: Vec<(S, bool)>,
     known: Set<S>,
-    /// Whether a place is still to come.
+    /// Whether a node is still missing.
     open: bool,
 }
 
@@ -131,7 +131,7 @@ impl<S: Copy + Ord> Way<S> {
         self.splits.len()
     }
 
-    /// A place comes.
+    /// Notes that a node follows; an error where none is missing.
     fn arrive(&self) -> Result<(), Misshape> {
         if self.open {
             Ok(())
@@ -140,7 +140,7 @@ impl<S: Copy + Ord> Way<S> {
         }
     }
 
-    /// It is a split.
+    /// The node is a split.
     fn split(&mut self, split: S) -> Result<(), Misshape> {
         if !self.known.insert(split) {
             return Err(Misshape::Repeated);
@@ -149,7 +149,7 @@ impl<S: Copy + Ord> Way<S> {
         Ok(())
     }
 
-    /// It settles its plans: what comes next is the second side of the last split that lacks it.
+    /// The node is a leaf: next comes the second side of the last split of which only the first was visited.
     fn settle(&mut self) {
         while let Some((split, second)) = self.splits.last_mut() {
             if !*second {
@@ -162,7 +162,7 @@ impl<S: Copy + Ord> Way<S> {
         self.open = false;
     }
 
-    /// No place comes any more.
+    /// Notes the end of the list; an error where a node is missing.
     fn end(&self) -> Result<(), Misshape> {
         if self.open {
             Err(Misshape::TooShort)
@@ -206,7 +206,7 @@ fn check_prices(
     check_greatest(parts.iter().chain(earlier).chain([&scale]))
 }
 
-/// No figure is above what sums were reckoned for.
+/// An error where a figure is greater than the sums allow.
 fn check_greatest<'a>(mut figures: impl Iterator<Item = &'a i64>) -> Result<(), Misshape> {
     if figures.any(|figure| *figure > MOST_FIGURE) {
         return Err(Misshape::TooGreat);

@@ -1,10 +1,10 @@
 //! The two sides of a split.
 
-/// The side of a split that a place is on.
+/// The side of a split on which a node is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Side {
-    /// At most so many.
+    /// At most this many.
     Fewer,
-    /// More than so many.
+    /// More than this many.
     More,
 }

@@ -1,8 +1,8 @@
 //! Which lengths plans can use up.
 //!
-//! What is used up of a board is its length less the offcuts that are kept. An offcut is a run with its tail less the parts in it and their cuts; of a
-//! length cut once at the yard it is what its piece has beyond its parts, and the place of that cut is one that [`Carried::used`] tries. So
-//! every length used up is a sum and difference of few lengths, and no other than a multiple of their common divisor.
+//! The length used up of a board is its length less the offcuts that are kept. An offcut is a run with its tail, less the parts in it and
+//! their cuts. Of a length cut once at the yard it is its piece less the piece's parts, and [`Carried::used`] tries only certain places of
+//! the cut. So every length used up is a sum and difference of a few lengths, and a multiple of their common divisor.
 //!
 //! [`Carried::used`]: super::boards::Carried::used
 
@@ -10,7 +10,7 @@ use super::boards::{Board, Shape};
 use crate::sums::common_divisor;
 use crate::wood::{Stock, Wood};
 
-/// What every length used up is a multiple of; at least one.
+/// A common divisor of all lengths that can be used up; at least one.
 pub(super) fn step(boards: &[Board], woods: &[(Stock, Wood)]) -> i64 {
     let mut step = 0;
     let mut add = |length: i64| step = common_divisor(step, length);
@@ -33,14 +33,14 @@ pub(super) fn step(boards: &[Board], woods: &[(Stock, Wood)]) -> i64 {
     step.max(1)
 }
 
-/// The least multiple of `step` that is not below `least`; none where 64 bits do not hold it.
+/// The least multiple of `step` that is at least `least`; `None` where it does not fit 64 bits.
 pub(super) fn next(step: i64, least: i128) -> Option<i64> {
     let step = i128::from(step);
     let steps = least.div_euclid(step) + i128::from(least.rem_euclid(step) > 0);
     i64::try_from(steps * step).ok()
 }
 
-/// The greatest multiple of `step` below `limit`.
+/// The greatest multiple of `step` below `limit`; `None` where it does not fit 64 bits.
 pub(super) fn last_below(step: i64, limit: i64) -> Option<i64> {
     let below = limit.checked_sub(1)?;
     below.checked_sub(below.rem_euclid(step))

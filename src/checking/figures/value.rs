@@ -1,4 +1,4 @@
-//! What a whole board can be worth, from what its runs can be worth.
+//! The most that a whole board can be worth, from the worths of its runs.
 
 use super::boards::{Board, Carried, Run, Shape};
 use crate::steps::{Steps, TooLarge};
@@ -18,7 +18,7 @@ impl Worths {
                 first,
                 second,
             }) => {
-                // What is looked for in the second piece is looked for in a list of each ending.
+                // Each fill of the first piece is looked up in one list for each ending of the second.
                 steps.take((8 * self.len() + 1).saturating_mul(self.endings()))?;
                 let alone = self.best(second);
                 let with = self
@@ -30,7 +30,8 @@ impl Worths {
         }
     }
 
-    /// The most that a cutting of a board can be worth less `scale` times what it uses up; `None` where nothing can be cut from it.
+    /// The most that a cutting of a board can be worth, less `scale` times the length it uses up; `None` where nothing can be cut from the
+    /// board.
     pub(super) fn used_up(
         &self,
         board: &Board,
@@ -66,7 +67,7 @@ impl Worths {
                 .max();
             let best = touched.map_or(left_alone, |touched| touched.max(left_alone));
             sum += best;
-            // What it costs to touch this run rather than leave the whole board alone.
+            // What is lost by cutting this run rather than leaving the whole board alone.
             let touch = touched.map(|touched| best - touched);
             dearest_touch = match (dearest_touch, touch) {
                 (Some(one), Some(other)) => Some(one.min(other)),
@@ -77,20 +78,21 @@ impl Worths {
     }
 }
 
-/// The most that two pieces can be worth less `scale` times what they use up, not both of them untouched.
+/// The most that two pieces can be worth less `scale` times the length they use up, not both of them untouched.
 ///
-/// For every fill of the first piece the best of the second is looked up. Where neither offcut is kept, both pieces are used up; where one is, it
-/// is as long as the other piece allows, which is as short as it needs to be; where both are, the fills are used up. Each is a
-/// figure of the first and one of the second, and the second may be anything up to some length.
+/// For every fill of the first piece, the best fill of the second is looked up. There are four cases. Where neither offcut is kept, both
+/// pieces are used up. Where one is kept, it is as long as possible, since the other piece is as short as it needs to be. Where both are
+/// kept, the fills are used up. In each case the result is a figure of the first fill plus one of the second, whose length is bounded from
+/// above only.
 fn best_pair(fills: &[(Laid, i128)], carried: &Carried, keep: i64, scale: i128) -> Option<i128> {
     let &Carried {
         together,
         first: most_first,
         second: most_second,
     } = carried;
-    // Nothing is left over where an offcut has no length, whatever is worth keeping.
+    // An offcut of zero length is not kept, whatever the keep length.
     let kept = keep.max(1);
-    // As long as each piece must be for the other not to be too long.
+    // The least length of each piece that keeps the other from being too long.
     let (least_first, least_second) = (together - most_second, together - most_first);
     let cost = |ticks: i64| scale * i128::from(ticks);
     let whole = Foremost::new(fills, |laid| laid.need, |_, worth| worth);
@@ -134,7 +136,7 @@ fn best_pair(fills: &[(Laid, i128)], carried: &Carried, keep: i64, scale: i128) 
     best
 }
 
-/// Fills in the order of some length of theirs, each with the best figure of all up to it.
+/// Fills in ascending order of a length, each with the best figure of all up to it.
 struct Foremost(Vec<(i64, i128)>);
 
 impl Foremost {
@@ -166,7 +168,7 @@ mod tests {
 
     #[test]
     fn the_best_pair_is_the_best_of_all_pairs() {
-        // Every pair of fills and every place of the cut is tried beside it.
+        // The oracle tries every pair of fills and every place of the cut.
         let fills: Vec<(Laid, i128)> = [(9, 1), (14, 0), (20, 3), (27, 2), (31, 1), (38, 3)]
             .into_iter()
             .zip([4, 9, 9, 15, 14, 20])

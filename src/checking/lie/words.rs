@@ -1,4 +1,4 @@
-//! Lies in words. They are read by whoever mends the planner, so lengths are exact millimetres whatever the job's unit.
+//! Lies in words. They are for whoever mends the planner, so lengths are exact millimetres whatever the job's unit.
 
 use super::{Lie, Misshape, Spot};
 use std::fmt;

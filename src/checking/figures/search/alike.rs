@@ -1,10 +1,10 @@
-//! What the search does not tell apart: parts that lie alike at one price, boards that differ in nothing but how many there are, cuttings of
-//! equal counts.
+//! What the search treats as equal: parts that are laid alike and have the same price, boards that differ only in their supply, and
+//! cuttings with equal counts.
 
 use super::open::Open;
 use order::Map;
 
-/// Parts that lie alike and are worth the same.
+/// Parts that are laid alike and are worth the same.
 pub(super) struct Class {
     /// The first of them.
     pub(super) part: usize,
@@ -32,13 +32,13 @@ pub(super) fn classes(open: &Open) -> Vec<Class> {
     classes
 }
 
-/// Boards that nothing tells apart but how many there are.
+/// Boards that differ in nothing but their supply.
 pub(super) struct Kind {
-    /// The first of them, as an index of [`Open::boards`]: what is said of it holds for all.
+    /// The first of them, as an index of [`Open::boards`]; its charge and worth hold for all.
     pub(super) first: usize,
     /// All of them.
     pub(super) members: Vec<usize>,
-    /// How many there are together; none where one of them is without limit.
+    /// Their supply together; `None` where one of them is unlimited.
     pub(super) supply: Option<i64>,
 }
 
@@ -64,13 +64,13 @@ pub(super) fn kinds(open: &Open) -> Vec<Kind> {
     kinds
 }
 
-/// What is cut from a kind of board: how many of each class, ascending.
+/// A cutting of a kind of board: the number of parts of each class, ascending.
 pub(super) struct Cutting {
     pub(super) kind: usize,
     pub(super) counts: Vec<(usize, u32)>,
-    /// What one adds to the total of the level.
+    /// What one use adds to the total of the level.
     pub(super) cost: i64,
-    /// How often it is used, at least and at most.
+    /// The least and the greatest number of its uses.
     pub(super) low: i64,
     pub(super) high: i64,
 }

@@ -1,8 +1,8 @@
-//! Listing the cuttings of one kind of board that lose no more than the gap.
+//! Lists the cuttings of one kind of board that lose no more than the gap.
 //!
-//! Run by run and part by part, most worth for their length first; a branch is left where even the best filling of what is free
-//! could not be worth enough. It ends because every choice is a count between zero and what is wanted. The choices under way are a
-//! list, for a board of many runs and a job of many parts would be too deep for calls.
+//! Depth-first search, run by run and part by part, the parts with the greatest worth per length first. A branch is left where even the
+//! best filling of the free length could not be worth enough. It ends because every choice is a count between zero and the demand. The
+//! choices are kept in a list, since a board of many runs and a job of many parts would be too deep for recursion.
 
 use super::alike::{Class, Kind};
 use super::open::{Open, OpenBoard};
@@ -11,10 +11,10 @@ use crate::steps::{Steps, TooLarge};
 use crate::wood::{Ending, Laid};
 use order::Map;
 
-/// Most cuttings that are listed. More would not be searched through in any time a person waits.
+/// Most cuttings that are listed. A search over more would take longer than a person waits.
 const MOST_CUTTINGS: usize = 6_000;
 
-/// Where the listing is: the next item to choose for a run, and what is chosen so far is worth, less what it uses up.
+/// The state of the listing: the next item to choose for a run, and the worth of the choices so far less what they use up.
 #[derive(Clone, Copy)]
 struct Place {
     run: usize,
@@ -22,11 +22,11 @@ struct Place {
     worth: i128,
 }
 
-/// How many of an item go in a run: what the run's fill is with each count, from none on.
+/// How many of an item go in a run: the run's fill for each count, from zero on.
 struct Choice {
     place: Place,
     trail: Vec<(i64, Ending)>,
-    /// Counts below this were not tried.
+    /// Counts below this are still untried.
     untried: usize,
     chosen: u32,
 }
@@ -36,19 +36,19 @@ pub(super) struct Lister<'a> {
     open: &'a Open<'a>,
     kind: &'a Kind,
     board: &'a OpenBoard<'a>,
-    /// The most clear length of each run.
+    /// The greatest clear length of each run.
     rooms: Vec<i64>,
     classes: &'a [Class],
-    /// Classes that may be made of this board, most worth for their length first, with the least they add to a fill.
+    /// Classes that may be made of this board, in descending order of worth per length, with the least that they add to a fill.
     items: Vec<(usize, i64)>,
     widest: i64,
     left: Vec<u32>,
     counts: Vec<u32>,
     fills: Vec<(i64, Ending)>,
-    /// The most that the runs from each on can be worth.
+    /// For each run, the most that it and the runs after it can be worth.
     later: Vec<i128>,
     needed: i128,
-    /// What is found, with what it adds to the total.
+    /// The cuttings found, with what each adds to the total.
     pub(super) found: Map<Vec<(usize, u32)>, i64>,
 }
 
@@ -94,7 +94,7 @@ impl<'a> Lister<'a> {
             counts: vec![0; classes.len()],
             fills: vec![(0, board.wood.untouched()); rooms.len()],
             later,
-            // A cutting loses its board's charge and excess less its worth.
+            // A cutting loses its board's charge plus excess less its worth.
             needed: board.charge + board.excess - open.gap,
             rooms,
             found: Map::new(),
@@ -131,7 +131,7 @@ impl<'a> Lister<'a> {
         }
     }
 
-    /// The counts that an item can have here, if the best of what is still to come could be enough.
+    /// The counts that an item can have here; `None` where even the best completion is not worth enough.
     fn choice(&self, here: Place, steps: &mut Steps) -> Result<Option<Choice>, TooLarge> {
         let Place { run, item, worth } = here;
         let (fill, ending) = self.fills[run].clone();
@@ -139,7 +139,7 @@ impl<'a> Lister<'a> {
         let tick_cost = self.open.tick_cost;
         let (class, least) = self.items[item];
         let price = i128::from(self.open.prices[self.classes[class].part]);
-        // No item from here on is worth more for its length, and what is used up is at least what is filled but one cut.
+        // No later item is worth more per length, and the length used up is at least the fill less one cut.
         let space = i128::from((length + self.widest - fill).max(0));
         let gain = (price - tick_cost * i128::from(least)).max(0);
         let used = tick_cost * i128::from(fill - self.widest);
@@ -165,7 +165,7 @@ impl<'a> Lister<'a> {
         }))
     }
 
-    /// Makes the next choice, the greatest count first; returns the place behind it, or none where all counts were tried.
+    /// Makes the next choice, the greatest count first; returns the state after it, or `None` where all counts were tried.
     fn go_on(&mut self, choice: &mut Choice) -> Option<Place> {
         let Place { run, item, worth } = choice.place;
         let (class, _) = self.items[item];
@@ -189,7 +189,7 @@ impl<'a> Lister<'a> {
         })
     }
 
-    /// A run is filled: goes to the next one, or takes what was found.
+    /// A run is filled: goes on to the next run, or lists the finished cutting.
     fn end_run(&mut self, here: Place, steps: &mut Steps) -> Result<Option<Place>, TooLarge> {
         let Place { run, worth, .. } = here;
         let laid = self.laid(run);
@@ -197,7 +197,7 @@ impl<'a> Lister<'a> {
             return Ok(None);
         }
         if run + 1 < self.rooms.len() {
-            // Of a length that is carried in two pieces, what is needed is used up wherever it is cut.
+            // Of a length carried in two pieces, the needed length is used up wherever the cut is.
             let used = match &self.board.board.shape {
                 Shape::Runs(runs) => runs[run].used(laid, self.board.wood.keep),
                 Shape::Carried(_) => laid.need,
@@ -212,7 +212,7 @@ impl<'a> Lister<'a> {
         Ok(None)
     }
 
-    /// Lists the cutting that is chosen, if it loses no more than the gap.
+    /// Lists the chosen cutting, if it loses no more than the gap.
     fn take(&mut self, steps: &mut Steps) -> Result<(), TooLarge> {
         steps.take((self.fills.len() + self.counts.len()) as u64)?;
         let laid: Vec<Laid> = (0..self.fills.len()).map(|run| self.laid(run)).collect();
@@ -247,12 +247,12 @@ impl<'a> Lister<'a> {
         Ok(())
     }
 
-    /// The clear length there is for a run, those before it being filled.
+    /// The clear length of a run, given that those before it are filled.
     fn room(&self, run: usize) -> i64 {
         match &self.board.board.shape {
             Shape::Carried(carried) if run == 1 => {
                 let first = self.laid(0).need;
-                // Two pieces that may be as long are alike; the first is then the one that needs more.
+                // Two pieces with the same greatest length are interchangeable; the first is then the one that needs more.
                 let most = match carried.first == carried.second {
                     true => first,
                     false => carried.second,

@@ -1,4 +1,4 @@
-//! A leaf that prices alone do not settle, as the search over its cuttings sees it.
+//! A leaf that prices alone do not settle, as the search over its cuttings needs it.
 
 use crate::figures::boards::Board;
 use crate::figures::side::Side;
@@ -7,7 +7,7 @@ use crate::worth::Worths;
 use std::rc::Rc;
 use timber::job::Job;
 
-/// A leaf, its claim, and what its prices say of each board.
+/// A leaf, its claim, and the sums of its prices for each board.
 pub(in crate::figures) struct Open<'a> {
     pub(in crate::figures) job: &'a Job,
     /// The parts of the group.
@@ -15,18 +15,18 @@ pub(in crate::figures) struct Open<'a> {
     /// How parts lie on each stock.
     pub(in crate::figures) woods: &'a [(Stock, Wood)],
     pub(in crate::figures) prices: &'a [i64],
-    /// What each tick used up costs; zero at a cost level.
+    /// The price of each tick used up; zero at a cost level.
     pub(in crate::figures) tick_cost: i128,
-    /// What all cuttings together may lose.
+    /// The most that all cuttings together may lose.
     pub(in crate::figures) gap: i128,
     /// The greatest total that would beat the claim.
     pub(in crate::figures) beaten: i64,
     /// The level, where it is a cost level: an index into the boards' costs.
     pub(in crate::figures) cost_level: Option<usize>,
     pub(in crate::figures) boards: Vec<OpenBoard<'a>>,
-    /// What boards may still cost at the levels that are bounded, the leaf's own among them where it is a cost level.
+    /// The remaining cost of boards at each bounded level, the leaf's own included where it is a cost level.
     pub(in crate::figures) limits: Vec<i64>,
-    /// The splits on the way: how many of the set may be used at most, or must be used at least.
+    /// The splits on the way: the most boards of each set on a `fewer` side; then the least on a `more` side.
     pub(in crate::figures) fewer: Vec<i64>,
     pub(in crate::figures) more: Vec<i64>,
     /// The side of each split, root first.
@@ -36,21 +36,21 @@ pub(in crate::figures) struct Open<'a> {
 /// A kind of board at a leaf.
 pub(in crate::figures) struct OpenBoard<'a> {
     pub(in crate::figures) board: &'a Board,
-    /// How certificates count it.
+    /// Its index in certificates.
     pub(in crate::figures) index: usize,
     pub(in crate::figures) wood: &'a Wood,
     pub(in crate::figures) worths: Rc<Worths>,
     pub(in crate::figures) charge: i128,
     pub(in crate::figures) excess: i128,
-    /// What one costs at each of the limits.
+    /// The cost of one at each of the limits.
     pub(in crate::figures) costs: &'a [i64],
-    /// Which of the splits count it.
+    /// The indices of the splits that count it.
     pub(in crate::figures) fewer: Vec<usize>,
     pub(in crate::figures) more: Vec<usize>,
 }
 
 impl Open<'_> {
-    /// The prices of all splits of the sides with fewer, and of all of the sides with more.
+    /// The prices of all splits on the `fewer` side, and of all on the `more` side.
     pub(super) fn split_prices(&self, prices: &[(usize, i64)]) -> (Vec<i64>, Vec<i64>) {
         let mut all = vec![0; self.sides.len()];
         for &(split, price) in prices {

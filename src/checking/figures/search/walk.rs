@@ -1,8 +1,7 @@
-//! Walking through a search over listed cuttings, and adding up what its places show.
+//! Walks through a search over listed cuttings and checks the bounds of its nodes.
 //!
-//! The search is a list of places; the way to the place at hand is kept beside it, with what each split on it changed, so that the walk
-//! goes on behind a leaf without a stack of calls. Cuttings, kinds and classes are looked up, and each place costs the steps it takes to
-//! add up everything on the list.
+//! The search is a list of nodes in preorder. The way to the present node is kept beside it, with what each split on it changed, so the
+//! walk needs no recursion. Cuttings, kinds and classes are looked up in maps; each node costs the steps of summing over the whole list.
 
 use super::alike::{Class, Cutting, Kind};
 use super::open::Open;
@@ -17,26 +16,26 @@ pub(super) struct Walk<'a> {
     classes: Vec<Class>,
     kinds: Vec<Kind>,
     cuttings: Vec<Cutting>,
-    /// Which kind a board is of, as certificates count boards.
+    /// For each board as certificates number it, the index of its kind.
     kind_of: Map<usize, usize>,
-    /// Which class a part is of.
+    /// For each part, the index of its class.
     class_of: Map<usize, usize>,
-    /// Where a cutting is on the list: its kind and its counts.
+    /// The index of a listed cutting, by its kind and its counts.
     listed: Map<(usize, Vec<(usize, u32)>), usize>,
-    /// The steps of adding up one place.
+    /// The steps of one node.
     each: u64,
 }
 
 /// A split on the way.
 struct Turn {
-    /// The cutting it bounds; none where it is not on the list, and no better plan has it.
+    /// The cutting it bounds; `None` where it is not listed, so that no better plan has it.
     cutting: Option<usize>,
-    /// The most that the first side uses.
+    /// The greatest number of uses on the first side.
     at: i64,
-    /// The bounds before it.
+    /// The cutting's bounds before this split.
     low: i64,
     high: i64,
-    /// Whether there could be plans before it.
+    /// Whether the bounds left any plan before this split.
     open: bool,
     side: Side,
 }
@@ -76,10 +75,10 @@ impl<'a> Walk<'a> {
         }
     }
 
-    /// Whether every place of a search of the right shape holds.
+    /// Whether every node of a search of the right shape holds.
     pub(super) fn holds(&mut self, twigs: &[Twig], steps: &mut Steps) -> Result<bool, TooLarge> {
         let mut way: Vec<Turn> = Vec::new();
-        // Whether the counts on the way leave any plan.
+        // Whether the bounds on the way leave any plan.
         let mut open = true;
         for twig in twigs {
             match twig {
@@ -109,7 +108,7 @@ impl<'a> Walk<'a> {
         Ok(true)
     }
 
-    /// Bounds a cutting as the side of a split says; returns whether that leaves any plan.
+    /// Sets a cutting's bounds to those of a side of a split; returns whether that leaves any plan.
     fn take(&mut self, turn: &Turn) -> bool {
         let (low, high) = match turn.side {
             Side::Fewer => (turn.low, turn.high.min(turn.at)),
@@ -122,7 +121,8 @@ impl<'a> Walk<'a> {
         turn.open && low <= high
     }
 
-    /// Goes on to the place behind a leaf: the second side of the last split that lacks it. Returns whether there can be plans.
+    /// Goes on to the node after a leaf: the second side of the last split of which only the first was visited. Returns whether the bounds
+    /// leave any plan.
     fn go_on(&mut self, way: &mut Vec<Turn>) -> bool {
         while let Some(mut turn) = way.pop() {
             if turn.side == Side::Fewer {
@@ -139,7 +139,7 @@ impl<'a> Walk<'a> {
         false
     }
 
-    /// The listed cutting that a split is made on.
+    /// The index of the listed cutting of a split.
     fn listed(&self, board: usize, parts: &[(usize, u32)]) -> Option<usize> {
         let kind = *self.kind_of.get(&board)?;
         let mut counts = Map::new();
@@ -152,7 +152,7 @@ impl<'a> Walk<'a> {
             .copied()
     }
 
-    /// Whether prices show that no plan over the list, used within its bounds, beats the claim.
+    /// Whether the prices show that no plan over the list, used within its bounds, beats the claim.
     fn leaf_holds(&self, leaf: &TwigLeaf) -> bool {
         let open = self.open;
         let wide = |amounts: &[i64]| amounts.iter().copied().map(i128::from).collect::<Vec<_>>();

@@ -1,8 +1,9 @@
-//! From a job to what the solver is asked, one group of sections at a time.
+//! Turns a job into problems for the solver, one for each group of sections.
 //!
-//! Sections belong together when some part may be made of either; every other pair is planned apart, since no board serves both.
-//! Where parts of a section say that they are made from new timber only, or from shed boards only, its new timber and its shed boards are two sections of
-//! the problem. A group keeps the job's own parts and boards one to one, so that a solution and its certificate translate back by index.
+//! Two sections belong to one group when some part may be made of either. Other sections are planned separately, since no board serves two
+//! groups. Where parts of a section are for new timber only or for shed boards only, the problem has two sections for it: its new timber
+//! and its shed boards. A group keeps the job's parts and boards one to one, so that a solution and its certificate translate back by
+//! index.
 
 use crate::certificate::{Branch, Certificate, Leaf, Twig};
 use crate::clear::clear_runs;
@@ -14,20 +15,20 @@ use timber::runs::ClearRun;
 
 pub mod mitres;
 
-/// One group of sections, and what its problem's indices mean in the job.
+/// A group of sections, its problem, and the meaning of the problem's indices in the job.
 #[derive(Clone, Debug)]
 pub struct Group {
     /// Indices of the job's sections, ascending.
     pub sections: Vec<usize>,
-    /// For each section of the problem, which timber of the job it is.
+    /// For each section of the problem, the timber of the job that it stands for.
     pub stocks: Vec<Stock>,
     /// For each part of the problem, its index in the job.
     pub parts: Vec<usize>,
-    /// For each board of the problem, where it comes from.
+    /// For each board of the problem, its source in the job.
     pub boards: Vec<Source>,
-    /// What the board costs of the problem measure, in order.
+    /// The measures of the boards' costs in the problem, in order.
     pub measures: Vec<Measure>,
-    /// What the solver is asked.
+    /// The problem for the solver.
     pub problem: Problem,
 }
 
@@ -36,12 +37,13 @@ pub struct Group {
 pub struct Stock {
     /// Index of the job's section.
     pub section: usize,
-    /// Whether it is the new timber of it or the shed's; `None` where no part tells them apart, and it is both.
+    /// Whether it is the section's new timber or its shed boards; `None` where no part distinguishes them, and it is both.
     pub new: Option<bool>,
 }
 
 impl Stock {
-    /// The stocks of a section that any of these parts may be made of: one, or two where parts say what they are made from.
+    /// The stocks of a section that any of these parts may be made of: two where some part is for new timber only or for shed boards only,
+    /// else one.
     fn of(job: &Job, section: usize, parts: &[usize]) -> Vec<Stock> {
         let parts = || {
             let parts = parts.iter().map(|&part| &job.parts[part]);
@@ -65,7 +67,7 @@ impl Stock {
     }
 }
 
-/// The groups of a job, in the order of their first sections. Sections that no part asks for are in none.
+/// The groups of a job, in the order of their first sections; a section of which nothing is made is in no group.
 pub fn groups(job: &Job) -> Vec<Group> {
     let mut root: Vec<usize> = (0..job.sections.len()).collect();
     fn find(root: &[usize], mut section: usize) -> usize {
@@ -108,7 +110,7 @@ impl Group {
             .filter(|&line| sections.contains(&job.yard[line].section))
             .collect();
         let priced = lines.iter().all(|&line| job.yard[line].price.is_some()) && !lines.is_empty();
-        // Where a price is missing, the length bought stands in for the money.
+        // Where a price is missing, the length bought replaces the money.
         let measures = match (job.aim, priced) {
             (Aim::Fewest, true) => vec![Measure::Bought, Measure::Money],
             (Aim::Fewest, false) => vec![Measure::Bought, Measure::BoughtLength],
@@ -196,7 +198,7 @@ impl Group {
         self.boards.push(Source::Shed(index));
     }
 
-    /// The section of the problem that a board of the job is of; none where no part may be made of it.
+    /// The index in the problem of a board's section; `None` where no part may be made of it.
     fn local_section(&self, section: usize, new: bool) -> Option<usize> {
         let mut stocks = self.stocks.iter();
         stocks.position(|stock| stock.holds(section, new))
@@ -253,7 +255,7 @@ impl Group {
         }
     }
 
-    /// How certificates of the job count a board of the problem: the yard's lines first, the shed's boards after them.
+    /// The index of a board of the problem in certificates of the job: the yard's lines come first, then the shed's boards.
     fn board_of_job(&self, job: &Job, board: usize) -> usize {
         match self.boards[board] {
             Source::Yard(line) => line,
@@ -270,7 +272,7 @@ impl Group {
     }
 }
 
-/// Where parts may lie on a length of the yard; `None` where it cannot be brought home or holds nothing.
+/// The shape of a length of the yard; `None` where it cannot be carried home or has no clear timber.
 fn yard_shape(job: &Job, line: usize) -> Option<Shape> {
     let yard = &job.yard[line];
     let trim = job.sections[yard.section].trim;

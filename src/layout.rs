@@ -1,9 +1,9 @@
-//! From the solver's cuttings to positions on a board.
+//! Turns the solver's cuttings into positions on boards.
 //!
-//! A cutting says which parts share a run; this file says in which order they are cut and so where each lies. Within a run the
-//! parts go from short to long, so that the board stays long while the short ones come off it and the last cut holds the most.
-//! Mitred parts form chains whose neighbours share cuts (`trails`, where ends meet in more ways than one). The order always takes exactly the length that the rule in
-//! [`crate::problem::Section::lay`] promises: every block of the order ends in a known cut, and the widest such cut comes last.
+//! A cutting says which parts are in a run; this file decides their order and with it their positions. Within a run the parts go from short
+//! to long. So the board stays long while the short parts come off it, and the last cut holds the longest rest. Mitred parts form chains
+//! whose neighbours share cuts (`trails`, where ends meet in more ways than one). The order always takes exactly the length that
+//! [`crate::problem::Section::lay`] computes: every block of the order ends in a known cut, and the widest such cut comes last.
 
 use crate::clear::clear_runs;
 use crate::group::Group;
@@ -34,7 +34,7 @@ pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
                 .iter()
                 .filter_map(|parts| group.problem.sections[board.section].lay(parts));
             let needs: Vec<Need> = needs.collect();
-            // What does not fit is laid all the same; it is for the checker to say so.
+            // Parts that do not fit are laid all the same; the checker will refuse the plan.
             let first = match needs[..] {
                 [first, second] => group.problem.sections[board.section]
                     .cut_once((*together, *each), [first, second])
@@ -107,7 +107,7 @@ struct Lying {
     edge: Edge,
 }
 
-/// Parts that are laid one after the other whatever comes before and behind them.
+/// Parts that are laid one after the other, whatever is before and behind them.
 struct Block {
     parts: Vec<Lying>,
 }
@@ -133,7 +133,7 @@ impl Laying<'_> {
     ) -> Vec<PlacedPart> {
         let laid = self.lay_in_order(width, run, parts, trails::Opened::Cheapest);
         match laid.last() {
-            // A ring of several angles is opened elsewhere where the run has no room for its last cut.
+            // A ring of several angles is opened at another cut where the run has no room for its last cut.
             Some(last) if last.end > run.to => {
                 self.lay_in_order(width, run, parts, trails::Opened::WidestLast)
             }
@@ -187,7 +187,7 @@ impl Laying<'_> {
         cuts
     }
 
-    /// Sorts the parts of a run into blocks: each part that shares no cut by itself, the others in chains.
+    /// Sorts the parts of a run into blocks: each part that shares no cut alone, the others in chains.
     fn blocks(&self, parts: &[(usize, u32)], opened: trails::Opened) -> Vec<Block> {
         let mut blocks = Vec::new();
         let each = || {
@@ -210,7 +210,7 @@ impl Laying<'_> {
             let part = self.group.parts[part];
             (self.job.parts[part].length, part)
         });
-        // Where any end of an angle can meet any other, chains are the same for all orders, and short parts come first.
+        // Where any end of an angle can meet any other, all orders have the same chains, and short parts come first.
         let plain = self.sides == (Sides::Alike, Sides::Alike)
             && linked.iter().all(|&part| {
                 let [one, other] = colours(part);
@@ -252,7 +252,7 @@ impl Laying<'_> {
         blocks
     }
 
-    /// The mitre at which an end can share cuts.
+    /// The index of the mitre at which an end can share cuts.
     fn colour(&self, end: End) -> Option<usize> {
         match end {
             End::Mitre(mitre) if self.section.mitres[mitre].saving > 0 => Some(mitre),
@@ -260,7 +260,7 @@ impl Laying<'_> {
         }
     }
 
-    /// A part that shares no cut. Where it may be turned, the narrower of its two cuts trails.
+    /// A block with one part that shares no cut. Where the part may be turned, the narrower of its two cuts is behind it.
     fn alone(&self, part: usize) -> Block {
         let [left, right] = self.job.parts[self.group.parts[part]].ends;
         let turn =
@@ -269,8 +269,8 @@ impl Laying<'_> {
         self.block(&[(part, turn)], edge)
     }
 
-    /// Parts one behind the other, each so that its near end lies along the far end of the one before; `first` is the edge of the first where that
-    /// is free.
+    /// A block of parts one behind the other, each turned so that its near end fits the far end of the one before. `first` is the edge of
+    /// the first part's long point, where that is free.
     fn block(&self, chain: &[Link], first: Edge) -> Block {
         let mut parts: Vec<Lying> = Vec::new();
         let mut meets: Option<Edge> = None;

@@ -1,7 +1,7 @@
-//! Plans a job: each group of sections in turn, the solver's answer laid out on boards.
+//! Plans a job: solves each group of sections and lays the solutions out on boards.
 //!
-//! The whole way is [`plan_job`]; the page, which plans groups side by side, calls [`plan_group`] for each and [`joined`] at the
-//! end. Nothing here is believed: what is returned is a [`Plan`], and only `check` can vouch for one.
+//! [`plan_job`] does all of it. The page plans groups side by side; it calls [`plan_group`] for each, and [`joined`] at the end. The result
+//! is a [`Plan`], which counts only once the checker has accepted it.
 
 use crate::group::{Group, groups};
 use crate::job::Job;
@@ -14,40 +14,40 @@ use order::Set;
 /// How planning ended.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Planned {
-    /// A plan; its proofs say how much of it is proven.
+    /// A plan; its proofs hold what is claimed about it.
     Found(Plan),
-    /// No plan exists.
+    /// No plan exists, for these reasons.
     Impossible(Vec<Lack>),
-    /// Time ran out before there was any plan. One may exist.
+    /// Time ran out before there was a plan. One may exist.
     NothingYet,
 }
 
 /// What is lacking where no plan exists.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Lack {
-    /// This part of the job fits on no board there is, not even alone.
+    /// This part of the job fits on no board, even alone.
     PartFitsNowhere {
         /// Index of the part.
         part: usize,
     },
-    /// The boards of this group are too few.
+    /// This group has too few boards.
     TooFewBoards {
         /// Indices of the group's sections.
         sections: Vec<usize>,
-        /// At least so many parts are left over.
+        /// At least this many parts are left over.
         missing: u32,
     },
 }
 
-/// Told of better plans while a group is planned.
+/// Receives better plans while a group is planned, and stops the planner.
 pub trait Listener {
     /// Whether to stop now and keep the best.
     fn expired(&mut self) -> bool;
-    /// How much of the time there is has been spent, in thousandths; `None` where that is unknown.
+    /// The share of the time that is spent, in thousandths; zero where that is unknown.
     fn spent(&mut self) -> u32 {
         0
     }
-    /// Told of every better plan of the group at hand.
+    /// Receives every better plan of the present group.
     fn better(&mut self, plan: &Plan);
 }
 
@@ -105,7 +105,8 @@ pub fn plan_group(job: &Job, group: &Group, listener: &mut dyn Listener) -> Plan
     }
 }
 
-/// Joins the plans of all groups of a job. Whatever is impossible outweighs the rest, for it can be mended; then what is not known.
+/// Joins the plans of all groups of a job. A group that is impossible decides the result, since the person can mend it; next, a group
+/// without a plan yet.
 pub fn joined(groups: Vec<Planned>) -> Planned {
     let mut plan = Plan::default();
     let mut lacks = Vec::new();

@@ -1,4 +1,4 @@
-//! Mitred ends as the solver knows them: which may meet in one cut.
+//! Mitred ends in the form that the solver needs: which may meet in one cut.
 //!
 //! **What may share a cut, in one statement.** Two neighbours share one cut where the ends that meet have the same angle and the same lean as the
 //! parts lie: then the line of the cut is both their ends, and the long point of one is on the edge of the short point of the other. An end may do so if
@@ -19,7 +19,7 @@ use crate::plan::Edge;
 use crate::problem::{End, Fit, Mitre};
 use timber::clear::widest_cut;
 
-/// What half-turns leave of a mitred end.
+/// The class of a mitred end under the allowed half-turns.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Colour {
     /// It shares no cut.
@@ -34,7 +34,7 @@ enum Colour {
     Fixed(Edge, bool),
 }
 
-/// The mitres of one section, made as parts ask for them.
+/// The mitres of one section, added as its parts need them.
 pub(super) struct Mitres<'j> {
     job: &'j Job,
     section: usize,
@@ -83,7 +83,7 @@ impl<'j> Mitres<'j> {
         }
     }
 
-    /// What the solver is told of the mitres that the parts have asked for.
+    /// The mitres that the parts needed, for the solver.
     pub(super) fn finish(mut self) -> Vec<Mitre> {
         let kerf = self.job.saw.kerf;
         let mut mitres = Vec::new();
@@ -150,7 +150,7 @@ impl<'j> Mitres<'j> {
     }
 }
 
-/// The colour that one meets in a cut.
+/// The colour of the ends that an end meets in a cut.
 fn partner(colour: Colour) -> Colour {
     match colour {
         Colour::Alone | Colour::Any | Colour::Edge(_) => colour,

@@ -1,30 +1,31 @@
-//! Trails of parts whose neighbours share cuts, where ends meet in more ways than one.
+//! Trails of parts whose neighbours share cuts, for ends that meet in more ways than one.
 //!
-//! **Idea.** Ends that can meet are matched as often as they can be. The matches make trails, and circuits where every end is matched. A circuit is let
-//! into another trail or circuit where a match of both is of one colour: the four ends are matched the other way (Hierholzer 1873). What is left of circuits
-//! is opened where that costs least. Then matches are changed two at a time while that makes the cuts behind the trails narrower.
+//! **Idea.** Ends that can meet are matched, as many as possible. The matches form trails, and circuits where every end is matched. A
+//! circuit is inserted into another trail or circuit where a match of each has the same colour: the four ends are then matched the other
+//! way (Hierholzer 1873). A circuit that remains is opened where that costs least. Then matches are exchanged two at a time while that
+//! makes the cuts behind the trails narrower.
 //!
-//! **Invariant.** Every part is in one trail or circuit, and matched ends are each other's partners. **Why it ends:** each circuit that is let in is one
-//! fewer, and each later change makes a sum of whole numbers smaller.
+//! **Invariant.** Every part is in one trail or circuit, and matching is symmetric. **Why it ends:** each insertion leaves one circuit
+//! fewer, and each later exchange decreases a sum of integers that is bounded below.
 
 use crate::problem::{End, Section, Ticks};
 
-/// A part in a trail: its place in the list, and whether its second end comes first.
+/// A part in a trail: its index in the list, and whether its second end comes first.
 pub(super) type Step = (usize, bool);
 
-/// An end of a part: the part's place in the list, and which end.
+/// An end of a part: the part's index in the list, and which end.
 type Port = (usize, usize);
 
-/// Where a circuit is opened that nothing else can be let into.
+/// Where a circuit is opened that cannot be inserted anywhere.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Opened {
-    /// Where all its cuts take least.
+    /// Where all its cuts together take least.
     Cheapest,
-    /// Where all but the last take least.
+    /// Where all its cuts except the last take least.
     WidestLast,
 }
 
-/// Lays parts, each given by its index in the section, in trails.
+/// Arranges parts in trails; each part is given by its index in the section.
 pub(super) fn trails(section: &Section, parts: &[usize], opened: Opened) -> Vec<Vec<Step>> {
     let mut matching = Matching::new(section, parts);
     matching.match_all();
@@ -102,10 +103,10 @@ impl<'s> Matching<'s> {
         by_colour
     }
 
-    /// Matches each end with the first one free that it can meet, of another part where there is one.
+    /// Matches each end with the first free end that it can meet, of another part if possible.
     fn match_all(&mut self) {
         let by_colour = self.by_colour();
-        // Before these places no end of a colour is free.
+        // For each colour, no end before this index is free.
         let mut first_free = vec![0; by_colour.len()];
         for port in self.ports() {
             let Some(colour) = self.colour(port).filter(|_| self.mate(port).is_none()) else {
@@ -122,7 +123,7 @@ impl<'s> Matching<'s> {
             }
             let free = |end: &&Port| **end != port && self.mate(**end).is_none();
             let mut free = ends[*first..].iter().filter(free);
-            // Its own other end comes last.
+            // The part's own other end is tried last.
             let own = |end: &Port| end.0 == port.0;
             let found = match free.next() {
                 Some(end) if own(end) => Some(free.find(|end| !own(end)).unwrap_or(end)),
@@ -134,7 +135,7 @@ impl<'s> Matching<'s> {
         }
     }
 
-    /// For each part which trail or circuit it is in, by its least part, and whether that is a circuit.
+    /// For each part, its trail or circuit, named by its least part, and whether that is a circuit.
     fn pieces(&self) -> Vec<(usize, bool)> {
         let mut piece = vec![(usize::MAX, false); self.mates.len()];
         for part in 0..self.mates.len() {
@@ -149,9 +150,9 @@ impl<'s> Matching<'s> {
         piece
     }
 
-    /// The trail that a part is in, from one of its ends; or its circuit from there.
+    /// The trail of a part, from one of its ends; or its circuit, starting at the part.
     fn walk(&self, part: usize) -> (Vec<Step>, bool) {
-        // Backwards to where it starts.
+        // Backwards to the start of the trail.
         let (mut start, mut circuit) = ((part, false), false);
         while let Some(mate) = self.mate((start.0, usize::from(start.1))) {
             start = (mate.0, mate.1 == 0);
@@ -173,8 +174,9 @@ impl<'s> Matching<'s> {
         (steps, circuit)
     }
 
-    /// Lets each circuit into something else that has an end of one of its colours: of two ends beside each other in the list of a colour, in
-    /// different pieces of which one is a circuit, each takes the other's mate. No circuit is left then but one that has all ends of its colours.
+    /// Inserts each circuit into another trail or circuit with an end of one of its colours. Of two neighbouring ends in a colour's list
+    /// that are in different pieces, one of them a circuit, each takes the other's mate. Afterwards a circuit is left only if it has all
+    /// ends of its colours.
     fn join_circuits(&mut self) {
         let mut pieces = self.pieces();
         for ends in self.by_colour() {
@@ -208,7 +210,7 @@ impl<'s> Matching<'s> {
         }
     }
 
-    /// Opens circuits that nothing else can be let into, each where that costs least.
+    /// Opens the circuits that cannot be inserted anywhere, each where that costs least.
     fn open_circuits(&mut self, opened: Opened) {
         while let Some(first) = self.pieces().iter().position(|piece| piece.1) {
             let (steps, _) = self.walk(first);
@@ -227,7 +229,7 @@ impl<'s> Matching<'s> {
         }
     }
 
-    /// What goes behind the trails, or none where there are circuits.
+    /// The total width of the cuts behind the trails; `None` where there are circuits.
     fn behind(&self) -> Option<Ticks> {
         if self.pieces().iter().any(|piece| piece.1) {
             return None;
@@ -244,7 +246,7 @@ impl<'s> Matching<'s> {
         Some(widths.sum())
     }
 
-    /// Changes matches of one colour two at a time while that makes what goes behind the trails less.
+    /// Exchanges matches of one colour, two at a time, while that reduces the total width of the cuts behind the trails.
     fn narrow(&mut self) {
         while let Some(before) = self.behind().filter(|_| self.section.reversible) {
             if !self.narrows(before) {
@@ -255,7 +257,7 @@ impl<'s> Matching<'s> {
 
     fn narrows(&mut self, before: Ticks) -> bool {
         let pieces = self.pieces();
-        // The narrower and the wider of the open cuts of each part's trail. The first part of a trail in the list comes before its others.
+        // The narrower and the wider of the open cuts of each part's trail. The first part of a trail comes before its others in the list.
         let mut cuts: Vec<(Ticks, Ticks)> = Vec::new();
         for (part, &(first, _)) in pieces.iter().enumerate() {
             cuts.push(if first == part {
@@ -265,7 +267,7 @@ impl<'s> Matching<'s> {
                 cuts[first]
             });
         }
-        // Two trails gain by it only if both open cuts of one are narrower than both of the other.
+        // An exchange helps only if both open cuts of one trail are narrower than both of the other.
         let narrowest = cuts.iter().map(|cut| cut.1).min().unwrap_or(0);
         let widest = cuts.iter().map(|cut| cut.0).max().unwrap_or(0);
         if narrowest >= widest {
@@ -303,7 +305,7 @@ impl<'s> Matching<'s> {
         ]
     }
 
-    /// Turns a trail so that the narrower of its open cuts is behind it, or so that parts lie as written.
+    /// Turns a trail so that the narrower of its open cuts is behind it, or else so that its parts lie as written.
     fn point(&self, trail: &mut [Step]) {
         let turn = if self.section.reversible {
             let [near, far] = self.open_cuts(trail);

@@ -1,9 +1,9 @@
-//! What is left of a board in pieces of timber, once some or all of its cuts are made at their marks.
+//! The pieces of timber that are left of a board once some or all of its cuts are made at their marks.
 //!
-//! The one place that says how long a rest is, which ends it has, and whether it is worth keeping: the sheet, the list of what goes back to the
-//! shed, and the job that is left all read it. What is worth keeping is decided as the plan counts it: a clear run in one piece, with the trim of
-//! an end nobody cuts. A piece with a bad stretch in it goes back as a whole where a clear run in it is worth keeping and no cut is made
-//! behind it.
+//! This is the one place that decides how long a rest is, which ends it has, and whether it is worth keeping. The sheet, the list of what
+//! goes back to the shed, and the job that is left all use it. What is worth keeping is decided as in the plan: a clear run in one piece,
+//! with the trim of an end that nobody cuts. A piece with a bad stretch in it goes back as a whole where one of its clear runs is worth
+//! keeping and no cut is made behind it.
 
 use crate::clear::{clear_runs, widest_cut};
 use crate::job::{Job, Stretch, Trim};
@@ -29,7 +29,7 @@ pub struct LeftPiece {
 }
 
 impl LeftPiece {
-    /// The bad stretches in it, from its own start; without what its ends need cut off anyhow.
+    /// Its bad stretches, from its own start, without what its ends need cut off anyway.
     pub fn bad(&self, of_board: &[Stretch]) -> Vec<Stretch> {
         let mut bad = within(of_board, self.from, self.to);
         let sound = self.to - self.from - self.trim.far;
@@ -72,7 +72,7 @@ pub fn worth_keeping(job: &Job, section: usize, runs: &[ClearRun], tail: bool) -
     })
 }
 
-/// Stretches of a board that lie in a piece of it, measured from where the piece starts.
+/// The stretches of a board that lie in a piece of it, measured from the start of the piece.
 pub fn within(bad: &[Stretch], from: Length, to: Length) -> Vec<Stretch> {
     let inside = bad
         .iter()
@@ -85,7 +85,7 @@ pub fn within(bad: &[Stretch], from: Length, to: Length) -> Vec<Stretch> {
         .collect()
 }
 
-/// The pieces that are left of a board when `cut` of its parts are cut off, counted from its datum end; in order.
+/// The pieces that are left of a board, in order, when `cut` of its parts are cut off, counted from its datum end.
 pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece> {
     let board = &marked.board;
     let (section, length, trim, bad) = board_of(job, board.source);
@@ -189,7 +189,7 @@ impl Walk<'_> {
         });
     }
 
-    /// What comes off before a cut and is no offcut to keep.
+    /// The timber that comes off before a cut and is no offcut to keep.
     fn chunk(&mut self, to: Length, far: Length) {
         if to > self.at {
             self.push(to, far, false);
@@ -205,19 +205,19 @@ impl Walk<'_> {
             }
         }
         let (_, slant) = self.slanted(lying_ends(self.job, last)[1]);
-        // The rest of a mitre is slanted too: its long point stands back towards the datum.
+        // The rest behind a mitre is slanted too: its long point reaches back towards the datum.
         self.at = last.end + cut_width(self.job, last) - slant;
         self.needs = slant;
     }
 
-    /// What the cut at an end takes, and how far its slant reaches.
+    /// The length that the cut at an end takes, and how far its slant reaches.
     fn slanted(&self, end: PartEnd) -> (Length, Length) {
         let width = self.job.sections[self.section].width;
         let back = end.stands_back(width.unwrap_or_default());
         (end.cut(self.job.saw.kerf), back)
     }
 
-    /// What is left at the end of the timber in hand, up to `end`.
+    /// The rest at the end of the timber in hand, up to `end`.
     fn finish(&mut self, end: Length, far: Length, clear: &[ClearRun]) {
         if end <= self.at {
             return;
@@ -227,7 +227,7 @@ impl Walk<'_> {
             (from, run.stretch.to.min(end - far) - from, run.tail)
         });
         let sound: Vec<_> = runs.filter(|(_, length, _)| !length.is_none()).collect();
-        // A bad stretch that this piece starts in, or that its slant reaches, is what its end needs cut off.
+        // A bad stretch in which this piece starts, or which its slant reaches, counts as what its end needs cut off.
         let starts_bad = self
             .bad
             .iter()

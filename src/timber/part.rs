@@ -14,7 +14,7 @@ pub struct Part {
     pub sections: Vec<usize>,
     /// The long-point length it is cut to; with parallel ends its overall length, tip to tip.
     pub length: Length,
-    /// How much of that is to be trimmed off where it goes.
+    /// How much of that is trimmed off in place.
     pub over: Length,
     /// How many, at least one.
     pub quantity: u32,
@@ -50,14 +50,14 @@ impl Part {
         }
     }
 
-    /// The length to set a saw or a stop to. Where a step of the tape does not show it, it is on the side on which it may miss: the next step over
-    /// it where the part stands free, the next one under it where it goes between others.
+    /// The length to set a saw or a stop to. A length that is not on a step of the tape is rounded in the direction in which it may miss:
+    /// up for a part that stands free, down for one that goes between others.
     pub fn set_length(&self, step: Length) -> Length {
         let set = match self.fitting {
             Fitting::Free | Fitting::Ground => self.length.up_to(step),
             Fitting::Between => self.length.down_to(step),
         };
-        // A step coarser than the part shows nothing under it.
+        // The step is coarser than the part: rounding down would give zero.
         if set.is_none() { step } else { set }
     }
 
@@ -98,7 +98,7 @@ impl Part {
     }
 }
 
-/// Where a part goes. Between others or not decides which way its length may miss.
+/// Where a part goes. This decides in which direction its length may miss.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Fitting {
     /// It stands free: it may be a little long, never short.
@@ -149,7 +149,7 @@ impl MadeFrom {
         word_of(&MadeFrom::WORDS, self)
     }
 
-    /// Whether timber that is new, or else of the shed, will do.
+    /// Whether it allows new timber, or else shed boards.
     pub fn takes(self, new: bool) -> bool {
         match self {
             MadeFrom::Anything => true,
@@ -250,7 +250,7 @@ fn both([datum, far]: [String; 2]) -> String {
     }
 }
 
-/// Both ends of a part: one word for both, or two parted by a semicolon, the datum end first.
+/// The ends of a part: one word for both, or two separated by a semicolon, the datum end first.
 pub fn read_ends(text: &str, decimal: Decimal) -> Option<[PartEnd; 2]> {
     let ends: Vec<Option<PartEnd>> = text
         .split([';', '/'])

@@ -3,18 +3,18 @@
 use crate::fields::word_of;
 use crate::length::Length;
 
-/// A timber cross-section as bought.
+/// A cross-section of timber, as bought.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Section {
     /// Its name in the job.
     pub name: String,
     /// Real thickness, overall.
     pub thickness: Option<Length>,
-    /// Real width, overall: what was measured at the yard, where that is said.
+    /// Real width, overall: the width measured at the yard, where there is one.
     pub width: Option<Length>,
-    /// Width a laid board covers, for tongued and lapped boards; the width where nothing is given. It follows the width that was measured.
+    /// Width that a laid board covers, for tongued and lapped boards; the width where none is given. It changes with the measured width.
     pub cover: Option<Length>,
-    /// The width it was planned with before its boards were measured, where they measure another.
+    /// The width before its boards were measured, where the measured width differs.
     pub sold_width: Option<Length>,
     /// How its edges meet.
     pub joint: EdgeJoint,
@@ -74,7 +74,7 @@ pub enum Treated {
     No,
     /// It is.
     Yes,
-    /// Nobody knows, as with reclaimed boards.
+    /// Nobody knows, as of reclaimed boards.
     Unknown,
 }
 
@@ -89,12 +89,12 @@ impl Treated {
 
 /// Whether two opposite sides of a section are alike.
 ///
-/// A part keeps its shape under three half-turns of the board it is marked on: about the normal of its face, which changes its ends and its
-/// edges; about its own length, which changes its edges and its faces; and about its width, which changes its ends and its faces. Each may be made where what it
+/// A part keeps its shape under three half-turns of its board. The one about the normal of its face changes its ends and its edges; the one
+/// about its length changes its edges and its faces; the one about its width changes its ends and its faces. Each is allowed where what it
 /// changes is alike.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Sides {
-    /// One is as good as the other.
+    /// The two are interchangeable.
     #[default]
     Alike,
     /// They differ: one is moulded, tongued, rounded, or alone fit to be seen.

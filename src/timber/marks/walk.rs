@@ -1,4 +1,4 @@
-//! The walk along a board that sets its marks one from the other.
+//! The walk along a board in which each mark is computed from the one before it.
 
 use super::lying::{cut_width, lying_ends};
 use super::marked::Freed;
@@ -9,7 +9,7 @@ use crate::part::PartEnd;
 use crate::plan::{PlacedPart, PlannedBoard, PlannedRun, Source};
 use crate::runs::ClearRun;
 
-/// What the marks of a board depend on beside its parts.
+/// What the marks of a board depend on, apart from its parts.
 pub(super) struct Timber {
     pub(super) length: Length,
     pub(super) datum: Length,
@@ -18,7 +18,7 @@ pub(super) struct Timber {
     pub(super) step: Length,
     /// Whether the yard cuts it in two.
     pub(super) carried: bool,
-    /// Its clear runs as the plan has them. Untouched ones come off whole where they are worth keeping.
+    /// Its clear runs in the plan. Those from which nothing is cut come off whole where they are worth keeping.
     pub(super) clear: Vec<ClearRun>,
 }
 
@@ -45,7 +45,8 @@ impl Timber {
         }
     }
 
-    /// How much further the last mark of a run may go than it is planned, where the run ends at `to`; below zero where it must stay before.
+    /// How far the last mark of a run may be beyond its planned position, where the run ends at `to`; below zero where it must be before
+    /// it.
     pub(super) fn room(
         &self,
         job: &Job,
@@ -57,7 +58,7 @@ impl Timber {
         let Some(tail) = self.tail_kept(job, run, last) else {
             return room;
         };
-        // What has no length is no offcut, however little is worth keeping; and the end's trim alone is none.
+        // An offcut has some length however small the keep length is, and the end's trim alone is no offcut.
         let tick = Length::from_ticks(1);
         let width = cut_width(job, last);
         (room - width + tail - self.keep).min(room - width - tick)
@@ -81,7 +82,7 @@ impl Timber {
 pub(super) struct Walk<'a> {
     pub(super) job: &'a Job,
     pub(super) timber: &'a Timber,
-    /// Where the piece in hand starts: its marks are read from there.
+    /// Where the piece in hand starts, from which its marks are read.
     pub(super) start: Length,
     /// Where it ends.
     pub(super) end: Length,
@@ -106,7 +107,7 @@ impl Walk<'_> {
 
     /// Sets the marks of one run; `later` where others are cut behind it in the same piece of timber.
     pub(super) fn run(&mut self, run: &mut PlannedRun, exact: &PlannedRun, later: bool) {
-        // How far the run was moved as a whole, where the yard cuts elsewhere than planned.
+        // How far the whole run was moved, where the yard cuts elsewhere than planned.
         let moved = run.from - exact.from;
         let Some(last) = exact.cuts.last() else {
             return;

@@ -1,4 +1,5 @@
-//! The edges: the job file, parts tables, plan files and what the page is told. Names of fields in files live here and nowhere else.
+//! Input and output: the job file, parts tables, plan files, and the replies to the page. The names of fields in plan files and replies are
+//! here; those of the job file are in `timber/draft`.
 
 pub mod bounded;
 pub mod csv;

@@ -570,7 +570,7 @@ fn yard_cut_where_none_is_needed() {
     caught(&trestle(), plan, Lie::NeedlessYardCut { board: 1 });
 }
 
-/// The trestle, its parts made from what is said.
+/// The trestle, with parts made from this timber.
 fn made_from(leg: &str, slat: &str) -> Job {
     job(|draft| {
         draft.section("47 x 75", |_| {});

@@ -164,7 +164,7 @@ fn a_plan_whose_figures_nobody_had_time_to_add_up_ends_with_three() {
     );
     let unshown = "\n  batten: lengths to buy: 2, and the planner found that no plan does better; time was up before its figures were added up.\n";
     assert!(out.contains(unshown), "{out}");
-    // Its cuts are checked all the same, or it would not be told.
+    // Its cuts are checked all the same; otherwise the plan would not be printed.
     assert!(out.contains("\nSaw sheet\n"), "{out}");
     let (out, _) = ends(&["plan", "-"], LEGS, 0);
     assert!(

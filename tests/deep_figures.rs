@@ -226,7 +226,7 @@ fn cuttings_of_a_board_with_many_runs_and_many_parts_are_listed() {
 
 #[test]
 fn plan_files_of_another_version_say_so() {
-    // A tree of version 1 was one place in the other; the version is told before anything of it is looked at.
+    // A tree of version 1 was nested; the version is reported before anything else in the file is read.
     let old = r#"{"format":"lengthwise-plan","version":1,"boards":[],"proofs":[{"sections":[0],"levels":[],"certificate":[{"tree":{"split":{}}}]}]}"#;
     let said =
         "this is a plan file of version 1, and only version 2 is read here; plan the job again";

@@ -83,7 +83,7 @@ fn no_field_of_a_board_is_lost_when_work_goes_on() {
     let plan: Value = serde_json::from_str(&plan).expect("a reply");
     let plan = &plan["plan"];
     assert_eq!(plan["boards"][0]["shed"], 0, "{plan}");
-    // Nothing is cut yet: the board is as it was. One part is cut: what is left of it is told anew, and all else stays.
+    // Before the first cut the board is as it was. With one part cut, the fields of the rest are new, and all others stay.
     for (cut, told_anew) in [
         (0, &[][..]),
         (1, &["mark", "length", "bad", "trim", "note"][..]),

@@ -325,7 +325,7 @@ fn members_of_split_sets_are_work_that_is_counted() {
     ));
     assert!(checked.steps() > members, "{}", checked.steps());
     assert!(checked.steps() < 2 * members, "{}", checked.steps());
-    // What needs more than is allowed stays a claim, and is told as such.
+    // What needs more work than the limit stays a claim, and is reported as one.
     let checked = check_within(&job, plan, Effort(members)).expect("its cuts are sound");
     let level = &checked.groups()[0].levels[0];
     assert_eq!(level.standing(), Standing::ClaimOnly(Reason::TooLarge));

@@ -29,7 +29,7 @@ fn level(plan: &Plan, measure: Measure) -> Level {
         .expect("the level")
 }
 
-/// What is known after one look at the clock is what the material asks for, and the checker shows all of it again.
+/// What is known after one check of the clock is what the material needs, and the checker confirms all of it.
 #[track_caller]
 fn asks_for(job: &Job, bounds: &[(Measure, i64)]) {
     let plan = planned(job, 1);

@@ -652,7 +652,7 @@ fn drawing_is_to_one_scale_and_speaks() {
             .contains("leg from 50 to 500 mm; rail from 640 to 920 mm")
     );
     assert_eq!(report.boards[0].summary.matches("scrap of").count(), 2);
-    // Whoever cannot see the crossed stretch is told of it.
+    // A person who cannot see the crossed stretch gets it in words.
     assert!(
         report.boards[0]
             .summary

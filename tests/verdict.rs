@@ -53,7 +53,8 @@ fn on_the_command_line(job: &str, plan: &Plan) -> (i32, String) {
     (output.status.code().expect("a code"), text)
 }
 
-/// Asserts what is said of a plan in every place that says it: the command line's code, its words, the report and the reply to the page.
+/// Asserts the verdict on a plan in every output that states it: the exit code, the command line's words, the report and the reply to the
+/// page.
 #[track_caller]
 fn said(text: &str, plan: Plan, verdict: Verdict) -> CheckedPlan {
     let job = common::job(text);

@@ -26,7 +26,7 @@ export class Page {
   #kinds = [];
   #usual = {}; // usual sizes of saw and timber, in the unit of the piece
   #rules = [];
-  #added = { asked: "[]", totals: [], warnings: [] }; // what was bought, and what it comes to
+  #added = { asked: "[]", totals: [], warnings: [] }; // what was bought, and its totals
   #imperial = null; // which of the units the kinds are known for
   #openId = null;
   #asked = 0;
@@ -282,7 +282,7 @@ export class Page {
     history.replaceState(null, "", `${location.pathname}${location.search}#piece`);
     dispatchEvent(new Event("hashchange"));
     for (const open of document.querySelectorAll("dialog[open]")) open.close();
-    await new Promise((resolve) => setTimeout(resolve)); // so that what they asked is answered first
+    await new Promise((resolve) => setTimeout(resolve)); // so that the questions in them are settled first
     let job;
     try {
       const held = await this.call("job_in_link", { fragment });

@@ -203,7 +203,7 @@ pub enum Lie {
         measure: Measure,
         /// What the plan says.
         claimed: i64,
-        /// What it comes to.
+        /// The value found.
         found: i64,
     },
     /// A total of the boards does not fit 64 bits.

@@ -114,7 +114,7 @@ pub(super) struct Laid {
 }
 
 impl Laid {
-    /// No part lies in the run.
+    /// An empty run.
     pub(super) const NOTHING: Laid = Laid { need: 0, filled: 0 };
 }
 

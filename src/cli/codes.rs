@@ -1,6 +1,6 @@
 //! The exit codes.
 
-/// Everything asked for was found, and the checker has shown again that nothing better can be bought.
+/// A plan was found, and the checker has shown that nothing better can be bought; or all else that the command should do was done.
 pub const PROVEN: u8 = 0;
 /// Our own failure.
 pub const FAILURE: u8 = 1;

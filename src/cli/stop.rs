@@ -6,7 +6,7 @@ use super::codes::{FAILURE, FAULTS};
 pub struct Stop {
     /// The exit code.
     pub code: u8,
-    /// What the person is told.
+    /// The message for the person.
     pub message: String,
 }
 

@@ -19,7 +19,7 @@ const MOST_LINKS: usize = 40;
 pub struct Targets(Vec<Target>);
 
 struct Target {
-    /// The word on the command line that asks for it.
+    /// The option that names it on the command line.
     option: &'static str,
     /// Its path as it was typed.
     path: PathBuf,

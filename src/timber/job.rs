@@ -120,7 +120,7 @@ pub struct YardLength {
     pub section: usize,
     /// The stated, or measured, length.
     pub length: Length,
-    /// That length as it was written, where its unit was written too: a yard that sells 14' is not asked for 168".
+    /// The length as typed, where its unit was typed too: lengths of a yard that sells 14' are not listed as 168".
     pub written: Option<String>,
     /// What one costs.
     pub price: Option<Money>,

@@ -11,7 +11,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 
-// What passes within this many seconds is told by the clock: the system tells a processor's time in steps of some milliseconds.
+// Below this many seconds the wall clock is used, since the system counts a processor's time in steps of some milliseconds.
 const SHORT = 0.02;
 
 const folder = process.argv[2];

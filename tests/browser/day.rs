@@ -86,7 +86,7 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
     planned(&browser);
     browser.screenshot("day-6-again");
 
-    // Finish, and find the offcuts: those the plan told of, and boards that are as they were in the morning.
+    // Finish, and find the offcuts that the plan listed, and the boards that are as they were in the morning.
     place(&browser, "plan");
     let told = told_to_go_back(&browser);
     place(&browser, "saw");

@@ -329,7 +329,7 @@ fn a_part_with_angled_ends_is_asked_how_they_lean_and_a_brace_is_touched() {
     assert_eq!(browser.value("#parts [name=leans]"), "the same way");
     browser.wait_for_text("#all-parts", "30\u{b0}, the same way");
     browser.screenshot("a-brace");
-    // Where both ends are square again nothing is asked, and what was chosen is not lost.
+    // Where both ends are square again the question is hidden, and the earlier choice is kept.
     browser.write("#parts [name=ends]", "");
     browser.wait_until("return !document.querySelector('#parts [name=leans]').checkVisibility();");
     assert_eq!(browser.run(asked), false);

@@ -142,7 +142,7 @@ fn what_cannot_be_read_is_put_aside_told_saved_to_a_file_and_thrown_away() {
         counted(&browser, "#aside-list .card", 1);
         browser.click("#aside-dialog [data-close]");
         without_notice(&browser);
-        // What is left is found under More, and told at the next start.
+        // What is left over is under More, and is reported at the next start.
         browser.reload();
         planned(&browser);
         browser.wait_for_text(NOTICE, "put aside as it was: the shed.");

@@ -141,7 +141,7 @@ impl Running {
         }))
     }
 
-    /// What was written to the console since this was last asked.
+    /// What was written to the console since the last call.
     pub fn console(&self) -> Answer<Value> {
         self.wait(self.client.issue_cmd(Vendor {
             path: "se/log",

@@ -11,7 +11,7 @@ export function boardView(actions) {
   const head = container.appendChild(make("header", "", "board-head"));
   const title = head.appendChild(make("h2"));
   const marked = head.appendChild(make("p", "", "mark-line"));
-  const cautions = head.appendChild(make("ul", "", "lines cautions")); // what is to be minded before the first mark
+  const cautions = head.appendChild(make("ul", "", "lines cautions")); // what to mind before the first mark
   const datum = head.appendChild(make("p", "", "about"));
   const drawing = container.appendChild(make("div", "", "drawing"));
   const summary = container.appendChild(make("p", "", "sr"));

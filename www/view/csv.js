@@ -8,7 +8,7 @@ import { readingOf } from "../state/reading.js";
 import { textOf } from "../state/texts.js";
 
 const SHOWN = 5; // rows that are shown as examples
-const FAULTS = 12; // rows with faults that are told of
+const FAULTS = 12; // most rows with faults that are listed
 
 const TAKEN_FOR = [
   { value: "", label: "left out" },

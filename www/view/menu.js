@@ -57,7 +57,7 @@ export function menu(actions) {
     if (good === null && (table === "buying" || table === "saw")) throw new Error("There is no plan to write yet.");
     const job = table === "buying" || table === "saw" ? good.job : actions.sent().job;
     const { text } = await actions.call("write_csv", { job, plan: good?.report.plan, what: table });
-    return download(`${name}-${table}.csv`, "text/csv", `\uFEFF${text}`); // the mark tells spreadsheets how its letters are written
+    return download(`${name}-${table}.csv`, "text/csv", `\uFEFF${text}`); // the byte-order mark tells spreadsheets that it is UTF-8
   }
 
   const show = () => {

@@ -165,7 +165,7 @@ const AIMS: &[(&str, Aim)] = &[
     ("cheapest", Aim::Cheapest),
     ("shortest", Aim::Shortest),
 ];
-/// Nothing said is the first: as its section.
+/// The choice where nothing is typed comes first: as its section.
 const BOARD_TREATED: &[(&str, Option<Treated>)] = &[
     ("as its section", None),
     own(Treated::WORDS[0]),

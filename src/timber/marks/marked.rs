@@ -28,7 +28,7 @@ pub struct Freed {
     pub to: Length,
     /// The clear stretch in it.
     pub clear: Stretch,
-    /// Whether it starts at a mark of its own, the cut outside it. What lies before it is bad then, or too short to keep.
+    /// Whether it starts at a mark of its own, with the cut outside it. The timber before it is then bad, or too short to keep.
     pub begins: bool,
 }
 

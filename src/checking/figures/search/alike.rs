@@ -16,7 +16,7 @@ pub(super) fn classes(open: &Open) -> Vec<Class> {
     let mut classes: Vec<Class> = Vec::new();
     let mut known = Map::new();
     for &part in open.parts {
-        // How it lies on each stock of the group, and its price.
+        // How the part is laid on each stock of the group, and its price.
         let lies: Vec<_> = open.woods.iter().map(|(_, wood)| wood.lies(part)).collect();
         let class = *known.or_insert_with((lies, open.prices[part]), || {
             classes.push(Class {

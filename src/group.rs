@@ -7,7 +7,7 @@
 
 use crate::certificate::{Branch, Certificate, Leaf, Twig};
 use crate::clear::clear_runs;
-use crate::job::{Aim, Job, MadeFrom};
+use crate::job::{Aim, Job, MadeFrom, Sides};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
 use crate::problem::{Board, Problem, Run, Section as ProblemSection, Shape};
@@ -315,7 +315,8 @@ fn problem_section(job: &Job, stock: Stock, parts: &[usize]) -> ProblemSection {
         kerf: job.saw.kerf.ticks(),
         fits: parts.iter().map(&mut fit).collect(),
         mitres: mitres.finish(),
-        reversible: section.turns_ends(),
+        // Two of the three half-turns change the ends.
+        reversible: job.sides(stock.section) != (Sides::Different, Sides::Different),
         keep: section.keep.ticks(),
     }
 }

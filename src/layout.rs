@@ -49,7 +49,7 @@ pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
         job,
         group,
         section: &group.problem.sections[board.section],
-        sides: (job.sections[section].faces, job.sections[section].edges),
+        sides: job.sides(section),
     };
     for (stretch, parts) in stretches.iter().zip(&cutting.runs) {
         if parts.iter().any(|(_, count)| *count > 0) {

@@ -10,7 +10,7 @@ use hand::{board, job, laid, mm, one_run, placed};
 use lengthwise::check::{Lie, Verdict, check};
 use lengthwise::job::{Job, Sides};
 use lengthwise::length::Length;
-use lengthwise::plan::{Edge, Plan, PlannedRun, Source};
+use lengthwise::plan::{Edge, Lies, Plan, PlannedRun, Source};
 
 /// Two legs of 500 and three slats of 300 from 47 x 75, kerf 2.4, 10 mm trims; 2.4 m and 3 m at the yard; one 1.3 m shed board with
 /// 50 mm trims and a bad stretch from 600 to 640.
@@ -426,6 +426,24 @@ fn shared_mitre_without_turning() {
         plan,
         Lie::MitreSharedWithoutTurning { board: 0, part: 0 },
     );
+}
+
+#[test]
+fn part_whose_good_face_is_out_is_laid_face_down() {
+    // The second cap lies with its long point nearer: turned about its length, where faces and edges are alike.
+    let plan = caps_plan(MITRE_KERF - mm(95), Edge::Near);
+    let mut job = caps(Sides::Alike);
+    assert!(check(&job, plan.clone()).is_ok());
+    job.parts[0].good_face = true;
+    caught(
+        &job,
+        plan.clone(),
+        Lie::TurnedOnFixedSection { board: 0, part: 0 },
+    );
+    // About the normal of the face it may be turned: long point and ends change.
+    let mut turned = plan;
+    turned.boards[0].runs[0].cuts[1].lies = Lies::Turned;
+    assert!(check(&job, turned).is_ok());
 }
 
 #[test]

@@ -4,6 +4,7 @@ use crate::job::{Fitting, Job, Leans, MadeFrom, Part, PartDraft, ends_written};
 use crate::length::exact_text;
 use serde_json::{Value, json};
 use timber::fields::Row;
+use timber::part::FACES;
 
 /// A part as a row of the page.
 pub fn part_row(part: &PartDraft) -> Value {
@@ -31,6 +32,7 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         leans: (part.leans != Leans::Opposite).then(|| part.leans.word().to_owned()),
         goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
         from: (part.made_from != MadeFrom::Anything).then(|| part.made_from.word().to_owned()),
+        face: part.good_face.then(|| FACES[1].0.to_owned()),
     }
 }
 

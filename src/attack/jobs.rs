@@ -33,6 +33,7 @@ const FEATURES: &[Feature] = &[
     feature("keep lengths", 3, keep),
     feature("mitres", 3, mitres),
     feature("turning", 5, turning),
+    feature("good faces", 5, good_faces),
     feature("parts between others", 4, between_others),
     feature("made from", 4, made_from),
     feature("counts", 3, counts),
@@ -221,6 +222,14 @@ fn turning(dice: &mut Dice, job: &mut Value) {
     for section in rows(job, "sections") {
         for sides in ["faces", "edges"] {
             section[sides] = dice.one_of(&["alike", "different"]).into();
+        }
+    }
+}
+
+fn good_faces(dice: &mut Dice, job: &mut Value) {
+    for part in rows(job, "parts") {
+        if dice.once_in(3) {
+            part["face"] = "good face out".into();
         }
     }
 }

@@ -101,6 +101,11 @@ const LAWS: &[Law] = &[
         other: wider::made_from,
     },
     Law {
+        name: "either face",
+        relation: Relation::NoMore,
+        other: wider::either_face,
+    },
+    Law {
         name: "fewer parts",
         relation: Relation::NoMore,
         other: wider::fewer_parts,

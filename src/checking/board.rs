@@ -216,7 +216,7 @@ fn check_run(
         .collect();
     for one in &lying {
         let part = one.placed.part;
-        if !may_lie(job, sharing.section, one.placed) {
+        if !may_lie(job, sharing.sides, one.placed) {
             lies.push(Lie::TurnedOnFixedSection { board: index, part });
         }
         if one.placed.end > run.to {

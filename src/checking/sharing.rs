@@ -10,7 +10,7 @@
 //!
 //! **Lean.** A cut leans one way if it runs to the right as it goes away from the person, and the other way else. A half-turn about the normal of the
 //! board's face keeps leans and changes ends; one about its length changes leans and keeps ends; one about its width changes both. They are allowed
-//! where the edges are alike, edges and faces, and the faces.
+//! where the edges are alike, edges and faces, and the faces. Where a part at an angle has its good face out, the faces of its section are not alike.
 
 use crate::cuts::{cut_width, stands_back};
 use timber::job::{Angle, Job, Leans, Part, PartEnd, Sides};
@@ -64,11 +64,28 @@ pub(super) fn lying_leans(part: &Part, placed: &PlacedPart) -> [Option<Lean>; 2]
     }
 }
 
-/// Whether a part may lie so. What changes nothing of a square-ended part is not asked.
-pub(super) fn may_lie(job: &Job, section: usize, placed: &PlacedPart) -> bool {
-    let section = &job.sections[section];
+/// Whether faces and edges of a section are alike to the parts that lie on it. A part at an angle whose good face is out keeps the faces of its
+/// section up, those of all its parts.
+pub(super) fn sides(job: &Job, section: usize) -> (Sides, Sides) {
+    let mut faces = job.sections[section].faces;
+    for part in &job.parts {
+        let angled = part.ends.into_iter().any(|end| angle(end).is_some());
+        if angled && part.good_face && part.sections.contains(&section) {
+            faces = Sides::Different;
+        }
+    }
+    (faces, job.sections[section].edges)
+}
+
+/// Whether a part may lie with its second end towards the datum on a section with such sides.
+pub(super) fn turns((faces, edges): (Sides, Sides)) -> bool {
+    faces == Sides::Alike || edges == Sides::Alike
+}
+
+/// Whether a part may lie so on a section with such sides. What changes nothing of a square-ended part is not asked.
+pub(super) fn may_lie(job: &Job, (faces, edges): (Sides, Sides), placed: &PlacedPart) -> bool {
     let square = job.parts[placed.part].ends == [PartEnd::Square; 2];
-    let (faces, edges) = (section.faces == Sides::Alike, section.edges == Sides::Alike);
+    let (faces, edges) = (faces == Sides::Alike, edges == Sides::Alike);
     let ends_changed = placed.lies == Lies::Turned;
     let edges_changed = placed.long_edge == Edge::Near && !square;
     match (ends_changed, edges_changed) {
@@ -87,6 +104,7 @@ pub(super) struct Sharing<'j> {
     /// What the widest cut takes beyond a square one.
     beyond: Length,
     angles: usize,
+    pub(super) sides: (Sides, Sides),
 }
 
 impl<'j> Sharing<'j> {
@@ -113,6 +131,7 @@ impl<'j> Sharing<'j> {
             section,
             beyond: (widest - job.saw.kerf).max(Length::ZERO),
             angles: angles.len(),
+            sides: sides(job, section),
         }
     }
 
@@ -128,8 +147,7 @@ impl<'j> Sharing<'j> {
         let long_enough = part.length >= angles.iter().map(back).sum();
         let one_angle = angles.first() == angles.last();
         let parallel = angles.len() == 2 && one_angle && part.leans == Leans::Same;
-        let few =
-            section.faces == Sides::Alike && section.edges == Sides::Alike && self.angles <= 3;
+        let few = self.sides == (Sides::Alike, Sides::Alike) && self.angles <= 3;
         worth && (parallel || long_enough) && (one_angle || few)
     }
 

@@ -7,7 +7,7 @@
 use super::cuts::{cut_width, stands_back};
 use super::family::{Family, Numbers, Point, Sort};
 use super::ground::Ground;
-use super::sharing::{Facing, Sharing, angle, written_leans};
+use super::sharing::{Facing, Sharing, angle, sides, turns, written_leans};
 use timber::job::{Job, MadeFrom, Part};
 
 /// Timber of which the same parts may be made: a section, or where its parts say that they are made from new timber only or from shed boards only, the
@@ -130,7 +130,7 @@ impl Wood {
                 .enumerate()
                 .filter(|(_, part)| stock.takes(part))
         };
-        let turns = job.sections[section].turns_ends();
+        let turns = turns(sides(job, section));
         let families = families(job, stock)
             .into_iter()
             .map(|(family, sorts)| {
@@ -291,10 +291,9 @@ impl Wood {
 /// The families of a stock, each with the sort of every part of the job that is in it. A part that can meet no other is in none.
 fn families(job: &Job, stock: Stock) -> Vec<(Family, Vec<Option<usize>>)> {
     let section_index = stock.section;
-    let section = &job.sections[section_index];
-    let sides = (section.faces, section.edges);
-    let turns = section.turns_ends();
     let sharing = Sharing::of(job, section_index);
+    let sides = sharing.sides;
+    let turns = turns(sides);
     let faces = |part: &Part| -> [Option<Facing>; 2] {
         let leans = written_leans(part);
         let mut faces = [0, 1].map(|at| {
@@ -360,7 +359,7 @@ fn family(
     parts: &[(usize, [Option<Facing>; 2])],
 ) -> (Family, Vec<Option<usize>>) {
     let section = &job.sections[section_index];
-    let sides = (section.faces, section.edges);
+    let sides = sides(job, section_index);
     let point_of = |facing: Facing| known.iter().position(|known| *known == facing);
     let points = known.iter().map(|&facing| Point {
         cut: facing.angle.kerf(job.saw.kerf).ticks(),
@@ -384,7 +383,7 @@ fn family(
         points: points.collect(),
         sorts,
         kerf: job.saw.kerf.ticks(),
-        turns: section.turns_ends(),
+        turns: turns(sides),
     };
     (family, sort_of)
 }

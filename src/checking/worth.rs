@@ -176,6 +176,7 @@ mod tests {
                 over: None,
                 goes: None,
                 from: None,
+                face: None,
             });
         }
         validate(&draft).expect("the job is sound")
@@ -203,8 +204,7 @@ mod tests {
         // A line x = m y: a half-turn about the normal takes (x, y) to (-x, -y), one about the length to (x, -y), one about the width to (-x, y).
         let [near, away] = written;
         let mut ways = vec![written];
-        let section = &job.sections[0];
-        let (faces, edges) = (section.faces == Sides::Alike, section.edges == Sides::Alike);
+        let [faces, edges] = alike(job);
         if edges {
             ways.push([away, near]);
         }
@@ -215,6 +215,20 @@ mod tests {
             ways.push([-away, -near]);
         }
         ways
+    }
+
+    /// Whether the faces and the edges are alike to parts at an angle: not the faces where one of them shows its good one.
+    fn alike(job: &Job) -> [bool; 2] {
+        let section = &job.sections[0];
+        let square = [PartEnd::Square; 2];
+        let shown = job
+            .parts
+            .iter()
+            .any(|part| part.good_face && part.ends != square);
+        [
+            section.faces == Sides::Alike && !shown,
+            section.edges == Sides::Alike,
+        ]
     }
 
     /// Every order of every choice of parts, each part in every way: (end of the last part, end of the last cut, choice).
@@ -287,7 +301,7 @@ mod tests {
                 PartEnd::Mitre(angle) => Some(angle),
             })
             .collect();
-        let alike = [section.faces, section.edges] == [Sides::Alike; 2];
+        let alike = alike(job) == [true; 2];
         angles
             .iter()
             .all(|angle| stands_back(section, *angle) >= beyond)
@@ -422,6 +436,22 @@ mod tests {
             (worths.best(ticks(19_272)), worths.best(ticks(19_273))),
             (3, 4)
         );
+    }
+
+    #[test]
+    fn parts_with_their_good_face_out_are_laid_as_every_arrangement_with_that_face_up() {
+        let parts = [
+            ("60", "45", SAME, "2"),
+            ("52", "square; 45", OPPOSITE, "2"),
+            ("48", "45", OPPOSITE, "1"),
+        ];
+        for sides in [ALIKE, ["alike", "different"], ["different", "alike"]] {
+            for good in 0..3 {
+                let mut job = job(sides, &parts);
+                job.parts[good].good_face = true;
+                agrees_with_every_arrangement(&job, &[7, 6, 6]);
+            }
+        }
     }
 
     #[test]

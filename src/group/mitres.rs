@@ -8,6 +8,8 @@
 //! 3. the part's ends are parallel, or it is as long as both its ends stand back together; and
 //! 4. both its ends have one angle, or one is square, or the section's faces are alike and so are its edges, and its parts have at most three angles.
 //!
+//! Where an angled part of a section has its good face out, its faces count as different: no part of it is turned over ([`Job::sides`]).
+//!
 //! The checker holds plans to the same statement with code of its own (`checking::sharing`).
 //!
 //! A part lies as written, its first mitred end's long point on the far edge, or in one of the half-turns that the section's
@@ -38,6 +40,8 @@ enum Colour {
 pub(super) struct Mitres<'j> {
     job: &'j Job,
     section: usize,
+    /// Whether its faces and its edges are alike.
+    sides: (Sides, Sides),
     widest: Length,
     /// How many angles the section's parts have.
     angles: usize,
@@ -56,6 +60,7 @@ impl<'j> Mitres<'j> {
         Mitres {
             job,
             section,
+            sides: job.sides(section),
             widest: widest_cut(job, section),
             angles: angles.len(),
             known: Vec::new(),
@@ -119,7 +124,6 @@ impl<'j> Mitres<'j> {
 
     /// Whether a part may share cuts; see the head of this file.
     fn shares(&self, part: &Part) -> bool {
-        let section = &self.job.sections[self.section];
         let beyond = self.widest - self.job.saw.kerf;
         let worth = |angle: Angle| {
             let saving = self.saving(angle);
@@ -129,7 +133,7 @@ impl<'j> Mitres<'j> {
         let parallel = angles.len() == 2 && angles[0] == angles[1] && part.leans == Leans::Same;
         let back: Length = angles.iter().map(|&angle| self.saving(angle)).sum();
         let one_angle = angles.windows(2).all(|pair| pair[0] == pair[1]);
-        let alike = section.faces == Sides::Alike && section.edges == Sides::Alike;
+        let alike = self.sides == (Sides::Alike, Sides::Alike);
         angles.iter().all(|&angle| worth(angle))
             && (parallel || part.length >= back)
             && (one_angle || (alike && self.angles <= 3))
@@ -137,8 +141,7 @@ impl<'j> Mitres<'j> {
 
     /// The colour of an end whose long point is on an edge of the part as written, its far end or not.
     fn colour(&self, edge: Edge, far: bool) -> Colour {
-        let section = &self.job.sections[self.section];
-        match (section.faces, section.edges) {
+        match self.sides {
             (Sides::Alike, Sides::Alike) => Colour::Any,
             // The half-turn that makes a near end a far one changes its edge too.
             (Sides::Different, Sides::Alike) => {

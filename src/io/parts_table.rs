@@ -33,6 +33,7 @@ const FIELDS: &[(&str, &[&str])] = &[
     ("over", &["over", "left long by", "left long"]),
     ("goes", &["goes", "fit", "place"]),
     ("from", &["from", "made from"]),
+    ("face", &["face", "good face"]),
 ];
 
 /// Words that people write after a count.
@@ -285,6 +286,7 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
             Some("over") => part.over = Some(with_unit(text.trim().to_owned(), column.unit)),
             Some("goes") => part.goes = Some(text),
             Some("from") => part.from = Some(text),
+            Some("face") => part.face = Some(text),
             _ => {}
         }
     }
@@ -334,6 +336,7 @@ mod tests {
             over: None,
             goes: None,
             from: None,
+            face: None,
         }
     }
 

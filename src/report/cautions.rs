@@ -121,6 +121,10 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
                 .into(),
         );
     }
+    let mut placed = planned.runs.iter().flat_map(|run| &run.cuts);
+    if placed.any(|placed| words.job.parts[placed.part].good_face) {
+        texts.push("Choose the good face of this board, mark it, and keep it up.".into());
+    }
     if has_slanted_cuts(words.job, planned) {
         texts.push(
             "Mark one edge along its whole length, and keep that edge towards you and the face up for every cut: / and \\ are as you see them then."

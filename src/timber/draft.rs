@@ -8,7 +8,7 @@
 
 use crate::fields::{Field, Holds, Row, rows};
 use crate::limits;
-use crate::part::{Fitting, Leans, MadeFrom};
+use crate::part::{FACES, Fitting, Leans, MadeFrom};
 use crate::section::{EdgeJoint, Sides};
 
 const YES: bool = true;
@@ -83,6 +83,7 @@ const FROM: &[(&str, &str)] = &[
     (MadeFrom::WORDS[1].0, "new timber only"),
     (MadeFrom::WORDS[2].0, "shed boards only"),
 ];
+const FACE: &[(&str, &str)] = &[(FACES[0].0, "either"), (FACES[1].0, "good face out")];
 /// Nothing said is the first.
 pub const COUNTS_AS: [&str; 2] = ["a shed board", "new timber"];
 const COUNTS: &[(&str, &str)] = &[(COUNTS_AS[0], "a shed board"), (COUNTS_AS[1], "new timber")];
@@ -188,6 +189,8 @@ rows! {
             "Where it goes: free, so that it may come out a little long but never short; between others, as a noggin does, so that it is measured first and never comes out long; or in the ground, as a post does, which is cut as one that is free and has cautions of its own.";
         from: Holds::Word(FROM), NO, FIELD, "Made from", "",
             "Which timber of its sections it may be made from: anything, where nothing is said; new timber only, that is lengths of the yard and boards of the shed that count as new; or shed boards only.";
+        face: Holds::Word(FACE), NO, FIELD, "Face", "",
+            "Which face is out where it goes: either, where nothing is said, or the good one. Then it is marked out with its good face up and never turned over; nor is any angled part of its section, where it is angled itself.";
     }
 }
 

@@ -68,6 +68,18 @@ impl Job {
         }
     }
 
+    /// Whether the two faces of a section are alike as its parts are laid, and its two edges. Where an angled part of it has its good face out, no part
+    /// of the section is turned over, as if its faces were different.
+    pub fn sides(&self, section: usize) -> (Sides, Sides) {
+        let faces =
+            |part: &Part| part.good_face && part.is_angled() && part.sections.contains(&section);
+        let Section { edges, .. } = self.sections[section];
+        match self.parts.iter().any(faces) {
+            true => (Sides::Different, edges),
+            false => (self.sections[section].faces, edges),
+        }
+    }
+
     /// Whether a board is new timber, or else of the shed.
     pub fn is_new(&self, source: Source) -> bool {
         match source {

@@ -26,6 +26,8 @@ pub struct Part {
     pub fitting: Fitting,
     /// Which timber of its sections it may be made from.
     pub made_from: MadeFrom,
+    /// Whether its good face is out: it is marked out and cut with that face up.
+    pub good_face: bool,
     /// The set-out it comes from, empty for a part written by hand.
     pub from: String,
     /// Row of the draft it was written in, for parts written by hand.
@@ -45,6 +47,7 @@ impl Part {
             leans: Leans::Opposite,
             fitting: Fitting::Free,
             made_from: MadeFrom::Anything,
+            good_face: false,
             from: String::new(),
             row: None,
         }
@@ -76,8 +79,16 @@ impl Part {
     }
 
     /// What else is to be said of it wherever it is listed.
-    pub fn told_also(&self) -> Option<&'static str> {
-        (self.made_from != MadeFrom::Anything).then(|| self.made_from.word())
+    pub fn told_also(&self) -> Option<String> {
+        let from = (self.made_from != MadeFrom::Anything).then(|| self.made_from.word());
+        let face = self.good_face.then_some(FACES[1].0);
+        let told: Vec<&str> = from.into_iter().chain(face).collect();
+        (!told.is_empty()).then(|| told.join(", "))
+    }
+
+    /// Whether an end of it is cut at an angle.
+    pub fn is_angled(&self) -> bool {
+        self.ends != [PartEnd::Square; 2]
     }
 
     /// The edges of the long points of its ends as it is written: its first mitred end's is the far edge. A square end counts as its other end does.
@@ -123,6 +134,9 @@ impl Fitting {
         word_of(&Fitting::WORDS, self)
     }
 }
+
+/// Whether a part has a good face that is to be out, with the words of a job file.
+pub const FACES: [(&str, bool); 2] = [("either", false), ("good face out", true)];
 
 /// Which timber of its sections a part may be made from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]

@@ -113,11 +113,6 @@ impl Sides {
 }
 
 impl Section {
-    /// Whether a part may lie with its second end towards the datum: two of the three half-turns change the ends.
-    pub fn turns_ends(&self) -> bool {
-        self.faces == Sides::Alike || self.edges == Sides::Alike
-    }
-
     /// The section as it was planned before its boards were measured.
     pub fn as_sold(&self) -> Section {
         let mut sold = self.clone();

@@ -65,6 +65,7 @@ impl Draft {
             over: None,
             goes: None,
             from: None,
+            face: None,
         });
     }
 

@@ -110,10 +110,11 @@ fn like(dice: &mut Dice, job: &Value) -> Value {
                 }
             }
         }
-        // Parts on timber that they may not be made from.
+        // Parts on timber that they may not be made from, or with their good face down.
         3 => {
             for part in rows(&mut other, "parts") {
                 part["from"] = "anything".into();
+                part["face"] = "either".into();
             }
         }
         // Boards of the shed that nothing fits on.

@@ -88,11 +88,20 @@ pub fn sections(dice: &mut Dice, job: &Value) -> Option<Value> {
 }
 
 pub fn made_from(dice: &mut Dice, job: &Value) -> Option<Value> {
+    without(dice, job, "from")
+}
+
+pub fn either_face(dice: &mut Dice, job: &Value) -> Option<Value> {
+    without(dice, job, "face")
+}
+
+/// The job with a field of one of its parts left out.
+fn without(dice: &mut Dice, job: &Value, field: &str) -> Option<Value> {
     let mut other = job.clone();
     let parts = rows(&mut other, "parts");
     let at = dice.below(parts.len());
     let part = parts.get_mut(at)?.as_object_mut()?;
-    part.remove("from").map(|_| other)
+    part.remove(field).map(|_| other)
 }
 
 pub fn fewer_parts(dice: &mut Dice, job: &Value) -> Option<Value> {

@@ -54,10 +54,17 @@ impl Layer {
     /// For boards of a section that are bought, or else owned.
     pub fn new(job: &Job, section: usize, bought: bool) -> Layer {
         let sides = &job.sections[section];
+        // Where an angled part shows its good face, that face is up on every board of the section.
+        let good_face = job.parts.iter().any(|part| {
+            part.good_face && part.sections.contains(&section) && angles(part).next().is_some()
+        });
         let mut layer = Layer {
             kerf: job.saw.kerf.ticks(),
             width: sides.width.map_or(0, |width| width.ticks()),
-            alike: [sides.faces, sides.edges].map(|sides| sides == Sides::Alike),
+            alike: [
+                sides.faces == Sides::Alike && !good_face,
+                sides.edges == Sides::Alike,
+            ],
             kinds: Vec::new(),
             kind_of: Vec::new(),
             known: HashMap::new(),

@@ -13,6 +13,7 @@ use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
 use crate::money::Money;
+use crate::part::FACES;
 use crate::rules::read_rules;
 use crate::runs::runs_between;
 use crate::setout;
@@ -436,6 +437,7 @@ impl Reader {
                 &MadeFrom::WORDS,
                 MadeFrom::Anything,
             ),
+            good_face: self.word(place("face"), &part.face, &FACES, false),
             from: String::new(),
             row: Some(row),
         }

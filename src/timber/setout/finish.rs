@@ -5,7 +5,7 @@ use super::kinds::Kind;
 use super::sizes::Sizes;
 use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Worked};
 use crate::limits;
-use crate::part::{MadeFrom, Part};
+use crate::part::{FACES, MadeFrom, Part};
 
 /// A set-out, worked out. One with a fault keeps its name and kind and has no parts.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -49,6 +49,7 @@ pub fn finished(
 ) -> Result<SetOut, Misfit> {
     let times = sizes.count("times").max(1);
     let made_from = sizes.choice("from", MadeFrom::WORDS.map(|(_, from)| from));
+    let good_face = sizes.choice("face", FACES.map(|(_, good)| good));
     let mut parts = Vec::new();
     for part in worked.parts {
         if part.length < limits::PART.least || part.length > limits::PART.most {
@@ -72,6 +73,7 @@ pub fn finished(
             })?,
             from: name.to_owned(),
             made_from,
+            good_face,
             ..part
         });
     }

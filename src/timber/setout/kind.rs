@@ -1,6 +1,6 @@
 //! What a kind of set-out declares: its names, its fields, and what each field holds.
 
-use crate::part::MadeFrom;
+use crate::part::{FACES, MadeFrom};
 
 /// A kind of set-out and its form. The fields of [`COMMON_FIELDS`] belong to every kind as well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -142,6 +142,14 @@ pub const COMMON_FIELDS: &[Field] = &[
             MadeFrom::WORDS[2].0,
         ]),
         usual: Usual::Text(MadeFrom::WORDS[0].0),
+        in_sight: false,
+    },
+    Field {
+        field: "face",
+        label: "Face of its parts",
+        hint: "With the good face out, parts are never turned over.",
+        sort: Sort::Choice(&[FACES[0].0, FACES[1].0]),
+        usual: Usual::Text(FACES[0].0),
         in_sight: false,
     },
 ];

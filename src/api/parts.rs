@@ -32,6 +32,7 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         leans: (part.leans != Leans::Opposite).then(|| part.leans.word().to_owned()),
         goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
         from: (part.made_from != MadeFrom::Anything).then(|| part.made_from.word().to_owned()),
+        hand: None,
         face: part.good_face.then(|| FACES[1].0.to_owned()),
     }
 }
@@ -65,5 +66,35 @@ mod tests {
             (Some("700 mm"), Some("12 mm"))
         );
         assert_eq!(validate(&draft(again)).expect("the same").parts, job.parts);
+    }
+
+    #[test]
+    fn left_and_right_read_back_as_they_were_however_many_are_left_of_each() {
+        let some = |text: &str| Some(text.to_owned());
+        let draft = |parts: Vec<PartDraft>| JobDraft {
+            sections: vec![SectionDraft {
+                name: some("rail"),
+                width: some("95"),
+                ..SectionDraft::default()
+            }],
+            parts,
+            ..JobDraft::default()
+        };
+        let pair = PartDraft {
+            label: some("brace"),
+            length: some("700"),
+            quantity: some("4"),
+            ends: some("30; 45"),
+            leans: some("the same way"),
+            face: some("good face out"),
+            hand: some("left and right"),
+            ..PartDraft::default()
+        };
+        let mut job = validate(&draft(vec![pair])).expect("a job without faults");
+        job.parts[0].quantity = 1;
+        let again = job.parts.iter().map(|part| part_draft(&job, part));
+        let mut again = validate(&draft(again.collect())).expect("the same");
+        again.parts[1].row = Some(0);
+        assert_eq!(again.parts, job.parts);
     }
 }

@@ -34,6 +34,7 @@ const FEATURES: &[Feature] = &[
     feature("mitres", 3, mitres),
     feature("turning", 5, turning),
     feature("good faces", 5, good_faces),
+    feature("pairs", 5, pairs),
     feature("parts between others", 4, between_others),
     feature("made from", 4, made_from),
     feature("counts", 3, counts),
@@ -210,7 +211,9 @@ fn mitres(dice: &mut Dice, job: &mut Value) {
     for part in rows(job, "parts") {
         if !dice.once_in(3) {
             part["ends"] = if dice.once_in(2) { one } else { other }.into();
-            part["leans"] = dice.one_of(&["opposite ways", "the same way"]).into();
+            part["leans"] = dice
+                .one_of(&["opposite ways", "the same way", "the same way, mirrored"])
+                .into();
             // What stands back at both ends is shorter than the part.
             let length = millimetres(part).unwrap_or(500);
             part["length"] = length.max(420).to_string().into();
@@ -230,6 +233,16 @@ fn good_faces(dice: &mut Dice, job: &mut Value) {
     for part in rows(job, "parts") {
         if dice.once_in(3) {
             part["face"] = "good face out".into();
+        }
+    }
+}
+
+/// Parts left and right, an even number of them.
+fn pairs(dice: &mut Dice, job: &mut Value) {
+    for part in rows(job, "parts") {
+        if dice.once_in(2) {
+            part["hand"] = "left and right".into();
+            part["quantity"] = (2 * dice.between(1, 2)).into();
         }
     }
 }

@@ -61,6 +61,11 @@ const LAWS: &[Law] = &[
         other: said::row_in_two,
     },
     Law {
+        name: "a pair in two rows",
+        relation: Relation::Same,
+        other: said::pair_in_two,
+    },
+    Law {
         name: "equal rows in one",
         relation: Relation::Same,
         other: said::rows_in_one,

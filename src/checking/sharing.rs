@@ -35,7 +35,8 @@ impl Lean {
 
 /// The leans of a part's ends as it is written: the datum end, the far end. A square end has none.
 ///
-/// The long point of the first end at an angle is away from the person. So a datum end there leans to the left, a far end to the right.
+/// The long point of the first end at an angle is away from the person. So a datum end there leans to the left, a far end to the right. In a
+/// mirror ends that lean the same way lean to the right.
 pub(super) fn written_leans(part: &Part) -> [Option<Lean>; 2] {
     match part.ends {
         [PartEnd::Square, PartEnd::Square] => [None, None],
@@ -43,6 +44,7 @@ pub(super) fn written_leans(part: &Part) -> [Option<Lean>; 2] {
         [PartEnd::Square, PartEnd::Mitre(_)] => [None, Some(Lean::Right)],
         [PartEnd::Mitre(_), PartEnd::Mitre(_)] => match part.leans {
             Leans::Same => [Some(Lean::Left); 2],
+            Leans::Mirrored => [Some(Lean::Right); 2],
             Leans::Opposite => [Some(Lean::Left), Some(Lean::Right)],
         },
     }
@@ -146,7 +148,7 @@ impl<'j> Sharing<'j> {
         });
         let long_enough = part.length >= angles.iter().map(back).sum();
         let one_angle = angles.first() == angles.last();
-        let parallel = angles.len() == 2 && one_angle && part.leans == Leans::Same;
+        let parallel = angles.len() == 2 && one_angle && part.leans != Leans::Opposite;
         let few = self.sides == (Sides::Alike, Sides::Alike) && self.angles <= 3;
         worth && (parallel || long_enough) && (one_angle || few)
     }

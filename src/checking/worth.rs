@@ -177,6 +177,7 @@ mod tests {
                 goes: None,
                 from: None,
                 face: None,
+                hand: None,
             });
         }
         validate(&draft).expect("the job is sound")
@@ -184,6 +185,7 @@ mod tests {
 
     const OPPOSITE: &str = "opposite ways";
     const SAME: &str = "the same way";
+    const MIRRORED: &str = "the same way, mirrored";
 
     /// The slope of an end as a number: so many thousandths of a degree, above zero where it runs to the right as it goes away.
     type Slope = i64;
@@ -199,6 +201,7 @@ mod tests {
         let both = one != 0 && other != 0;
         let written = match part.leans {
             Leans::Same if both => [-one, -other],
+            Leans::Mirrored if both => [one, other],
             _ => [-one, other],
         };
         // A line x = m y: a half-turn about the normal takes (x, y) to (-x, -y), one about the length to (x, -y), one about the width to (-x, y).
@@ -450,6 +453,20 @@ mod tests {
                 let mut job = job(sides, &parts);
                 job.parts[good].good_face = true;
                 agrees_with_every_arrangement(&job, &[7, 6, 6]);
+            }
+        }
+    }
+
+    #[test]
+    fn braces_and_their_mirror_images_are_laid_as_every_arrangement() {
+        let parts = [
+            ("60", "45", SAME, "2"),
+            ("60", "45", MIRRORED, "2"),
+            ("52", "square; 45", OPPOSITE, "1"),
+        ];
+        for faces in ["alike", "different"] {
+            for edges in ["alike", "different"] {
+                agrees_with_every_arrangement(&job([faces, edges], &parts), &[7, 6, 6]);
             }
         }
     }

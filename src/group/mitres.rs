@@ -12,7 +12,7 @@
 //!
 //! The checker holds plans to the same statement with code of its own (`checking::sharing`).
 //!
-//! A part lies as written, its first mitred end's long point on the far edge, or in one of the half-turns that the section's
+//! A part lies as written, its first mitred end's long point on the far edge or as in a mirror, or in one of the half-turns that the section's
 //! sides allow ([`Sides`]). Two ends can meet in a cut when half-turns can bring them there; a *colour* is what half-turns that change ends leave of an end.
 
 use crate::job::{Angle, Job, Leans, Part, PartEnd, Sides};
@@ -130,7 +130,7 @@ impl<'j> Mitres<'j> {
             saving > Length::ZERO && saving >= beyond
         };
         let angles: Vec<Angle> = angles(part).collect();
-        let parallel = angles.len() == 2 && angles[0] == angles[1] && part.leans == Leans::Same;
+        let parallel = angles.len() == 2 && angles[0] == angles[1] && part.leans != Leans::Opposite;
         let back: Length = angles.iter().map(|&angle| self.saving(angle)).sum();
         let one_angle = angles.windows(2).all(|pair| pair[0] == pair[1]);
         let alike = self.sides == (Sides::Alike, Sides::Alike);

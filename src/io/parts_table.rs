@@ -34,6 +34,7 @@ const FIELDS: &[(&str, &[&str])] = &[
     ("goes", &["goes", "fit", "place"]),
     ("from", &["from", "made from"]),
     ("face", &["face", "good face"]),
+    ("hand", &["hand", "pair"]),
 ];
 
 /// Words that people write after a count.
@@ -287,6 +288,7 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
             Some("goes") => part.goes = Some(text),
             Some("from") => part.from = Some(text),
             Some("face") => part.face = Some(text),
+            Some("hand") => part.hand = Some(text),
             _ => {}
         }
     }
@@ -337,6 +339,7 @@ mod tests {
             goes: None,
             from: None,
             face: None,
+            hand: None,
         }
     }
 

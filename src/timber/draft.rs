@@ -8,7 +8,7 @@
 
 use crate::fields::{Field, Holds, Row, rows};
 use crate::limits;
-use crate::part::{FACES, Fitting, Leans, MadeFrom};
+use crate::part::{FACES, Fitting, HANDS, Leans, MadeFrom};
 use crate::section::{EdgeJoint, Sides};
 
 const YES: bool = true;
@@ -65,6 +65,7 @@ const SIDES: &[(&str, &str)] = &[
 const LEANS: &[(&str, &str)] = &[
     (Leans::WORDS[0].0, "opposite ways: a frame, a cap"),
     (Leans::WORDS[1].0, "the same way: a brace, a rafter"),
+    (Leans::WORDS[2].0, "the same way, its mirror image"),
 ];
 const JOINTS: &[(&str, &str)] = &[
     ("by cover", "as the cover says"),
@@ -83,6 +84,7 @@ const FROM: &[(&str, &str)] = &[
     (MadeFrom::WORDS[1].0, "new timber only"),
     (MadeFrom::WORDS[2].0, "shed boards only"),
 ];
+const HAND: &[(&str, &str)] = &[(HANDS[0].0, "as drawn"), (HANDS[1].0, "left and right")];
 const FACE: &[(&str, &str)] = &[(FACES[0].0, "either"), (FACES[1].0, "good face out")];
 /// Nothing said is the first.
 pub const COUNTS_AS: [&str; 2] = ["a shed board", "new timber"];
@@ -184,13 +186,15 @@ rows! {
         ends: Holds::Ends, NO, FIELD, "Ends", "",
             "How its ends are cut: square, or the angle off square in degrees, for both ends or for the datum end and the far end.";
         leans: Holds::Word(LEANS), NO, FIELD, "Ends lean", "where both are angled",
-            "How the two ends lean where both are angled: opposite ways, as on a mitred frame, where nothing is said; or the same way, as on a brace, whose length is then overall, tip to tip.";
+            "How the two ends lean where both are angled: opposite ways, as on a mitred frame, where nothing is said; or the same way, as on a brace, whose length is then overall, tip to tip; or the same way, mirrored, as on the brace across from it.";
         goes: Holds::Word(GOES), NO, FIELD, "Goes", "",
             "Where it goes: free, so that it may come out a little long but never short; between others, as a noggin does, so that it is measured first and never comes out long; or in the ground, as a post does, which is cut as one that is free and has cautions of its own.";
         from: Holds::Word(FROM), NO, FIELD, "Made from", "",
             "Which timber of its sections it may be made from: anything, where nothing is said; new timber only, that is lengths of the yard and boards of the shed that count as new; or shed boards only.";
         face: Holds::Word(FACE), NO, FIELD, "Face", "",
             "Which face is out where it goes: either, where nothing is said, or the good one. Then it is marked out with its good face up and never turned over; nor is any angled part of its section, where it is angled itself.";
+        hand: Holds::Word(HAND), NO, FIELD, "Hand", "left and right: half of them are mirror images",
+            "Whether all are as drawn, where nothing is said, or left and right: then half of them are the mirror image of the others. Where they may be turned over that is one piece; where a good face is out or faces are different it is two, marked L and R.";
     }
 }
 

@@ -8,6 +8,9 @@ use crate::limits::Most;
 use crate::shown;
 use std::fmt;
 
+/// Parts left and right of which there are an odd number.
+pub(crate) const ODD_PAIR: &str = "left and right come in equal numbers; make the quantity even";
+
 /// Where a fault sits: a list of the job, a row of it and a field of that row; any of them may be absent.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Place {
@@ -189,6 +192,8 @@ pub enum FaultKind {
     MitreWithoutWidth(String),
     /// The part is left long and goes between others.
     LongBetweenOthers,
+    /// Parts are wanted left and right, and their number is odd.
+    OddPair,
     /// The mitres of a part cross before they reach the other edge.
     MitresMeet,
     /// The job has no parts to plan.
@@ -327,6 +332,7 @@ impl fmt::Display for FaultKind {
                 formatter,
                 "a part that is left long is trimmed where it goes, so it is not measured first; leave this empty, or let it go free"
             ),
+            FaultKind::OddPair => write!(formatter, "{ODD_PAIR}"),
             FaultKind::MitresMeet => write!(
                 formatter,
                 "the mitres meet before they are across the board; the length is from long point to long point, so lengthen the part or flatten the angle"

@@ -3,7 +3,9 @@
 use crate::angle::Angle;
 use crate::fields::word_of;
 use crate::length::{Decimal, Length, Shown, Style};
+use crate::limits;
 use crate::plan::Edge;
+use crate::section::{Section, Sides};
 
 /// One line of the cutting list.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,6 +30,8 @@ pub struct Part {
     pub made_from: MadeFrom,
     /// Whether its good face is out: it is marked out and cut with that face up.
     pub good_face: bool,
+    /// Whether half of them are the mirror image of the others and come out as one piece, turned over where they go; see [`Part::hands`].
+    pub pair: bool,
     /// The set-out it comes from, empty for a part written by hand.
     pub from: String,
     /// Row of the draft it was written in, for parts written by hand.
@@ -48,6 +52,7 @@ impl Part {
             fitting: Fitting::Free,
             made_from: MadeFrom::Anything,
             good_face: false,
+            pair: false,
             from: String::new(),
             row: None,
         }
@@ -82,8 +87,44 @@ impl Part {
     pub fn told_also(&self) -> Option<String> {
         let from = (self.made_from != MadeFrom::Anything).then(|| self.made_from.word());
         let face = self.good_face.then_some(FACES[1].0);
-        let told: Vec<&str> = from.into_iter().chain(face).collect();
+        let pair = self.pair.then(|| match self.is_its_own_mirror_image() {
+            true => "left and right are alike",
+            false => "left and right: turn half of them over",
+        });
+        let told: Vec<&str> = from.into_iter().chain(face).chain(pair).collect();
         (!told.is_empty()).then(|| told.join(", "))
+    }
+
+    fn is_its_own_mirror_image(&self) -> bool {
+        self.ends[0] == self.ends[1] && (!self.is_angled() || self.leans == Leans::Opposite)
+    }
+
+    /// Parts wanted left and right as they are cut. The mirror image of a part, its ends in the other order, is that part turned over about its width; so
+    /// they are one piece where that may be done, and else two, half of the number each. It may not be where a good face is out, or where the faces
+    /// of a section that they may be made of are different.
+    pub fn hands(mut self, sections: &[Section]) -> Vec<Part> {
+        let different = |&section: &usize| {
+            sections
+                .get(section)
+                .is_some_and(|section| section.faces == Sides::Different)
+        };
+        let fixed = self.good_face || self.sections.iter().any(different);
+        if !self.pair || !fixed || self.is_its_own_mirror_image() {
+            return vec![self];
+        }
+        // A label stays as long as one may be.
+        let label: String = self.label.chars().take(limits::LABEL.most - 2).collect();
+        self.quantity /= 2;
+        self.pair = false;
+        let [one, other] = self.ends;
+        let right = Part {
+            label: format!("{label} R"),
+            ends: [other, one],
+            leans: self.leans.mirrored(),
+            ..self.clone()
+        };
+        self.label = format!("{label} L");
+        vec![self, right]
     }
 
     /// Whether an end of it is cut at an angle.
@@ -91,10 +132,12 @@ impl Part {
         self.ends != [PartEnd::Square; 2]
     }
 
-    /// The edges of the long points of its ends as it is written: its first mitred end's is the far edge. A square end counts as its other end does.
+    /// The edges of the long points of its ends as it is written: its first mitred end's is the far edge, unless it is the mirror image of one whose
+    /// ends lean the same way. A square end counts as its other end does.
     pub fn written_edges(&self) -> [Edge; 2] {
         match (self.ends, self.leans) {
             ([PartEnd::Mitre(_), PartEnd::Mitre(_)], Leans::Same) => [Edge::Far, Edge::Near],
+            ([PartEnd::Mitre(_), PartEnd::Mitre(_)], Leans::Mirrored) => [Edge::Near, Edge::Far],
             _ => [Edge::Far; 2],
         }
     }
@@ -134,6 +177,9 @@ impl Fitting {
         word_of(&Fitting::WORDS, self)
     }
 }
+
+/// Whether parts are wanted as they are drawn or left and right, with the words of a job file.
+pub const HANDS: [(&str, bool); 2] = [("as drawn", false), ("left and right", true)];
 
 /// Whether a part has a good face that is to be out, with the words of a job file.
 pub const FACES: [(&str, bool); 2] = [("either", false), ("good face out", true)];
@@ -181,18 +227,30 @@ pub enum Leans {
     Opposite,
     /// The same way, as on a brace: the long points are on different edges.
     Same,
+    /// The same way, and as in a mirror: the long points are on the edges across from those.
+    Mirrored,
 }
 
 impl Leans {
     /// Every one, with its word in a job file.
-    pub const WORDS: [(&'static str, Leans); 2] = [
+    pub const WORDS: [(&'static str, Leans); 3] = [
         ("opposite ways", Leans::Opposite),
         ("the same way", Leans::Same),
+        ("the same way, mirrored", Leans::Mirrored),
     ];
 
     /// Its word in a job file.
     pub fn word(self) -> &'static str {
         word_of(&Leans::WORDS, self)
+    }
+
+    /// How the mirror image of a part leans.
+    fn mirrored(self) -> Leans {
+        match self {
+            Leans::Opposite => Leans::Opposite,
+            Leans::Same => Leans::Mirrored,
+            Leans::Mirrored => Leans::Same,
+        }
     }
 }
 

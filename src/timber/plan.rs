@@ -60,7 +60,7 @@ pub struct PlacedPart {
     /// Whether its first end (as the part is written) lies towards the datum.
     pub lies: Lies,
     /// The edge that the long point of its first mitred end is on, as the part is written; the other end's is on the same, or on the one across
-    /// where both lean the same way. Neighbours that share a cut meet with long points on different edges.
+    /// where both lean the same way. A mirror image of those has each on the edge across from that. Neighbours that share a cut meet with long points on different edges.
     pub long_edge: Edge,
 }
 

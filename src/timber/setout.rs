@@ -64,6 +64,10 @@ pub fn work_out(
         let (before, _) = resolve::work_out_all(drafts, &as_sold, style);
         measured::tell(&mut set_outs, &before, sections, style);
     }
+    for set_out in &mut set_outs {
+        let parts = std::mem::take(&mut set_out.parts).into_iter();
+        set_out.parts = parts.flat_map(|part| part.hands(sections)).collect();
+    }
     let parts = set_outs
         .iter()
         .flat_map(|set_out| set_out.parts.iter().cloned())

@@ -66,6 +66,7 @@ impl Draft {
             goes: None,
             from: None,
             face: None,
+            hand: None,
         });
     }
 

@@ -34,7 +34,7 @@ function leaning(first, second) {
 }
 
 const DRAWN = {
-  "parts/leans": [picture(leaning(-10, 10)), picture(leaning(-10, -10))],
+  "parts/leans": [picture(leaning(-10, 10)), picture(leaning(-10, -10)), picture(leaning(10, 10))],
   "mitred_frame/around": [
     picture(box(9, solid), ring(3, 20), asked(9)),
     picture(ring(3, 17), asked(17)),

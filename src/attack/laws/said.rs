@@ -144,12 +144,46 @@ pub fn row_in_two(dice: &mut Dice, job: &Value) -> Option<Value> {
         .get("quantity")?
         .as_i64()
         .filter(|&quantity| quantity > 1)?;
-    let first = dice.between(1, quantity - 1);
+    // Of a pair each row has as many left as right.
+    let first = match parts[at].get("hand") {
+        Some(_) if quantity < 4 => return None,
+        Some(_) => 2,
+        None => dice.between(1, quantity - 1),
+    };
     let mut twin = parts[at].clone();
     parts[at]["quantity"] = first.into();
     twin["quantity"] = (quantity - first).into();
     twin["label"] = "second row".into();
     add_row(&mut other, "parts", twin);
+    Some(other)
+}
+
+/// The left and the right of a pair, each in a row of its own. Where another part has its good face out, the two need not be one piece any more.
+pub fn pair_in_two(_: &mut Dice, job: &Value) -> Option<Value> {
+    let mut other = job.clone();
+    let parts = rows(&mut other, "parts");
+    let faces = parts.iter().any(|part| part.get("face").is_some());
+    let pair = parts
+        .iter_mut()
+        .find(|part| part.get("hand").is_some() && (!faces || part.get("face").is_some()))?;
+    let part = pair.as_object_mut()?;
+    part.remove("hand");
+    let half = part.get("quantity")?.as_i64()? / 2;
+    part.insert("quantity".into(), half.into());
+    let mut twin = part.clone();
+    twin.insert("label".into(), "the other hand".into());
+    let text = |name: &str| part.get(name).and_then(Value::as_str);
+    if let Some((one, two)) = text("ends").and_then(|ends| ends.split_once(';')) {
+        let ends = format!("{}; {}", two.trim(), one.trim());
+        twin.insert("ends".into(), ends.into());
+    }
+    let leans = match text("leans").unwrap_or("opposite ways") {
+        "the same way" => "the same way, mirrored",
+        "the same way, mirrored" => "the same way",
+        leans => leans,
+    };
+    twin.insert("leans".into(), leans.into());
+    add_row(&mut other, "parts", Value::Object(twin));
     Some(other)
 }
 

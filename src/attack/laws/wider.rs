@@ -108,6 +108,10 @@ pub fn fewer_parts(dice: &mut Dice, job: &Value) -> Option<Value> {
     let mut other = job.clone();
     let parts = rows(&mut other, "parts");
     let at = dice.below(parts.len());
+    // Half of a pair is none.
+    if parts.get(at)?.get("hand").is_some() {
+        return None;
+    }
     let quantity = parts
         .get(at)?
         .get("quantity")?

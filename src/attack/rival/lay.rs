@@ -103,7 +103,7 @@ impl Layer {
         let own: Vec<u32> = angles(part).collect();
         let saved = |angle: &u32| self.overlap(*angle);
         let two_angles = own.len() == 2 && own[0] != own[1];
-        let parallel = own.len() == 2 && !two_angles && part.leans == Leans::Same;
+        let parallel = own.len() == 2 && !two_angles && part.leans != Leans::Opposite;
         own.iter().all(|angle| {
             saved(angle) > 0 && saved(angle) >= widest.unwrap_or(self.kerf) - self.kerf
         }) && (parallel || part.length.ticks() >= own.iter().map(saved).sum())
@@ -204,10 +204,11 @@ fn written(part: &Part) -> [Slope; 2] {
         PartEnd::Square => 0,
         PartEnd::Mitre(angle) => i64::from(angle.millidegrees()),
     });
-    if part.leans == Leans::Same && near != 0 {
-        [-near, -away]
-    } else {
-        [-near, away]
+    match part.leans {
+        Leans::Same if near != 0 => [-near, -away],
+        // A mirror across the board turns every slope round.
+        Leans::Mirrored if near != 0 && away != 0 => [near, away],
+        _ => [-near, away],
     }
 }
 

@@ -13,7 +13,7 @@ use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
 use crate::money::Money;
-use crate::part::FACES;
+use crate::part::{FACES, HANDS};
 use crate::rules::read_rules;
 use crate::runs::runs_between;
 use crate::setout;
@@ -77,6 +77,7 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
     let shed = reader.shed(draft, &sections, &names);
     let mut parts: Vec<Part> = written_rows(&draft.parts)
         .map(|(row, part)| reader.part(row, part, &sections, &names))
+        .flat_map(|part| part.hands(&sections))
         .collect();
     let style = Style {
         unit: reader.reading.unit,
@@ -418,6 +419,10 @@ impl Reader {
                 }
             }
         }
+        let pair = self.word(place("hand"), &part.hand, &HANDS, false);
+        if pair && quantity % 2 == 1 {
+            self.push(place("quantity"), FaultKind::OddPair);
+        }
         let fitting = self.word(place("goes"), &part.goes, &Fitting::WORDS, Fitting::Free);
         if fitting == Fitting::Between && !over.is_none() {
             self.push(place("over"), FaultKind::LongBetweenOthers);
@@ -438,6 +443,7 @@ impl Reader {
                 MadeFrom::Anything,
             ),
             good_face: self.word(place("face"), &part.face, &FACES, false),
+            pair,
             from: String::new(),
             row: Some(row),
         }
@@ -449,7 +455,7 @@ fn slant(ends: &[PartEnd; 2], leans: Leans, width: Length) -> Length {
     let [one, other] = ends.map(|end| end.stands_back(width));
     match leans {
         Leans::Opposite => one + other,
-        Leans::Same => one.max(other),
+        Leans::Same | Leans::Mirrored => one.max(other),
     }
 }
 

@@ -4,6 +4,7 @@ use super::kind::Sort;
 use super::kinds::Kind;
 use super::sizes::Sizes;
 use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Worked};
+use crate::fault::ODD_PAIR;
 use crate::limits;
 use crate::part::{FACES, MadeFrom, Part};
 
@@ -63,6 +64,9 @@ pub fn finished(
             .quantity
             .checked_mul(times)
             .filter(|&quantity| !limits::PARTS_IN_ALL.passed_by(quantity as usize));
+        if part.pair && quantity.is_some_and(|quantity| quantity % 2 == 1) {
+            return Err(Misfit::new("quantity", ODD_PAIR));
+        }
         parts.push(Part {
             label: format!("{name}: {}", part.label),
             quantity: quantity.ok_or_else(|| {

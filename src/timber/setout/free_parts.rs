@@ -5,7 +5,7 @@ use super::kind::{Field, KindInfo, Sort, Usual, size_field};
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use crate::length::Length;
-use crate::part::{Fitting, Leans, Part, PartEnd};
+use crate::part::{Fitting, HANDS, Leans, Part, PartEnd};
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {
@@ -50,8 +50,16 @@ pub const KIND: KindInfo = KindInfo {
             field: "leans",
             label: "Ends lean",
             hint: "Opposite ways as on a frame, the same way as on a brace.",
-            sort: Sort::Choice(&[Leans::WORDS[0].0, Leans::WORDS[1].0]),
+            sort: Sort::Choice(&[Leans::WORDS[0].0, Leans::WORDS[1].0, Leans::WORDS[2].0]),
             usual: Usual::Text(Leans::WORDS[0].0),
+            in_sight: false,
+        },
+        Field {
+            field: "hand",
+            label: "Hand",
+            hint: "Left and right: half of them are mirror images.",
+            sort: Sort::Choice(&[HANDS[0].0, HANDS[1].0]),
+            usual: Usual::Text(HANDS[0].0),
             in_sight: false,
         },
         Field {
@@ -96,6 +104,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.add(Part {
         ends,
         leans: sizes.choice("leans", Leans::WORDS.map(|(_, leans)| leans)),
+        pair: sizes.choice("hand", HANDS.map(|(_, pair)| pair)),
         fitting: sizes.choice("goes", Fitting::WORDS.map(|(_, fitting)| fitting)),
         ..Part::square(
             label,

@@ -63,7 +63,7 @@ pub enum LengthFault {
     Negative,
     /// Over 1 000 m.
     TooLong,
-    /// More decimals than [`MOST_DECIMALS`].
+    /// More than 18 decimals.
     TooManyDecimals,
 }
 

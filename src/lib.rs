@@ -1,10 +1,10 @@
 //! Lengthwise plans timber: from the sizes of a piece to the fewest lengths to buy, the tape reading of every cut, and what goes back
 //! in the shed.
 //!
-//! The data flows one way: a job as written ([`io::job_file`]) is validated ([`job`]), its set-outs worked out ([`setout`]), its sections
-//! grouped ([`group`]) into problems of bare integers ([`problem`]), which are solved exactly ([`solve`]) and laid on boards
-//! ([`layout`], [`plan`]). Nothing is believed until [`check`] has worked the plan out again from the job alone; what people see
-//! ([`report`]) is made from a checked plan only.
+//! The data flows one way. A job as typed ([`io::job_file`]) is validated ([`job`]), and its set-outs are worked out ([`setout`]). Its
+//! sections are grouped ([`group`]) into problems of bare integers ([`problem`]), which are solved exactly ([`solve`]) and laid on boards
+//! ([`layout`], [`plan`]). The plan counts only once [`check`] has worked it out again from the job alone; what people see ([`report`]) is
+//! made from a checked plan only.
 //!
 //! ```
 //! use lengthwise::{check, io::job_file, job, patience, planner, report};

@@ -1,8 +1,8 @@
 //! One board: whether its parts can be cut as they are placed, and what is left of it.
 //!
-//! Parts lie in a clear run one behind the other. Behind each goes one cut: a kerf at a square end, `kerf / cos t` at a mitre. Two
-//! neighbours whose ends meet at one angle and one lean may share one cut ([`super::sharing`]); then the second starts that cut's width beyond the first one's end, less `width * tan t`. Nothing else lies between parts, so every
-//! position follows from the one before.
+//! Parts lie in a clear run one behind the other. Behind each is one cut: a kerf at a square end, `kerf / cos t` at a mitre. Two neighbours
+//! whose ends meet at the same angle and lean may share one cut ([`super::sharing`]). The second then starts that cut's width beyond the
+//! end of the first, less `width * tan t`. Nothing else is between parts, so every position follows from the one before.
 
 use super::ground::{ClearRun, Ground};
 use super::lie::Lie;

@@ -56,8 +56,8 @@ pub(super) fn group_of_section(job: &Job, groups: &[Group]) -> Vec<Option<usize>
     of_section
 }
 
-/// Sets of sections that share parts, each ascending, in the order of their first sections (union by size): the smaller set is joined to
-/// the larger, so that a section changes its set at most log2 of their number times.
+/// Sets of sections that share parts, each ascending, in the order of their first sections. The smaller set is joined to the larger (union
+/// by size), so a section changes its set at most log2 of the number of sections times.
 fn joined(job: &Job) -> Vec<Vec<usize>> {
     let mut set_of: Vec<usize> = (0..job.sections.len()).collect();
     let mut sets: Vec<Vec<usize>> = (0..job.sections.len())

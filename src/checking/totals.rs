@@ -14,8 +14,8 @@ use order::Map;
 use timber::job::Job;
 use timber::plan::{Level, Measure, Plan, PlannedBoard, Proof, Source};
 
-/// Checks that every part of the groups is cut exactly as often as wanted and no other part is, every shed board is used at most once, and
-/// no more of a length is bought than the yard has.
+/// Checks the counts. Every part of the groups must be cut exactly as often as wanted, and no other part at all. Every shed board may be
+/// used at most once, and of each length no more may be bought than the yard has.
 pub(super) fn check_counts(job: &Job, groups: &[Group], plan: &Plan, lies: &mut Vec<Lie>) {
     let mut wanted = vec![0u64; job.parts.len()];
     for &part in groups.iter().flat_map(|group| &group.parts) {

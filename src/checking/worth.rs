@@ -1,12 +1,12 @@
 //! The most that the parts that fit a board can be worth.
 //!
-//! Parts are added to a run one at a time, in the job's order. What matters of the parts so far is how much of the run they fill,
-//! what they are worth, and how they end: the widest cut that can come last, and for each mitre angle whether its parts can still
-//! pair up ([`super::wood`]). A *state* is that ending; for each state only the fills that are worth more than every smaller fill are kept
-//! (Nemhauser & Ullmann 1969), so the lists hold reachable fills alone and fine ticks cost nothing by themselves.
+//! Parts are added to a run one at a time, in the job's order. Three things matter about the parts so far: how much of the run they fill,
+//! what they are worth, and their ending ([`super::wood`]), on which the cuts of further parts depend. For each ending only those fills are
+//! kept that are worth more than every smaller fill (Nemhauser & Ullmann 1969). So the lists hold reachable fills alone, and fine ticks
+//! cost nothing by themselves.
 //!
-//! The lists end: every part is added no more often than it is wanted, and a fill beyond the longest run is dropped. A run is
-//! exact; the runs of one board are each allowed the whole demand, which can only overstate what the board is worth.
+//! It ends: every part is added at most as often as it is wanted, and a fill beyond the longest run is dropped. The result for one run is
+//! exact. The runs of one board are each allowed the whole demand, which can only overstate what the board is worth.
 
 use super::steps::{Steps, TooLarge};
 use super::wood::{Ending, Laid, Wood};
@@ -18,7 +18,7 @@ type Point = (i64, i128);
 /// The worths of fills on one section, for runs up to a certain length.
 pub(super) struct Worths {
     lists: Map<Ending, Vec<Point>>,
-    /// What each ending owes at the end, and its last cut.
+    /// The savings that each ending loses where rings are opened, and its last cut.
     closing: Map<Ending, (i64, i64)>,
 }
 

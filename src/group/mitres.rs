@@ -1,7 +1,8 @@
 //! Mitred ends in the form that the solver needs: which may meet in one cut.
 //!
-//! **What may share a cut, in one statement.** Two neighbours share one cut where the ends that meet have the same angle and the same lean as the
-//! parts lie: then the line of the cut is both their ends, and the long point of one is on the edge of the short point of the other. An end may do so if
+//! **What may share a cut, in one statement.** Two neighbours share one cut where the ends that meet have the same angle and the same lean
+//! as the parts lie. Then the line of the cut is the end of both, and the long point of one is on the edge of the short point of the other.
+//! An end may do so if
 //!
 //! 1. what is saved, `width * tan t`, is above zero and no less than what the widest cut of the section's parts takes beyond a square one;
 //! 2. the part's other end is square or may share cuts too; and

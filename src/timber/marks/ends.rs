@@ -180,8 +180,8 @@ impl Walk<'_> {
         }
     }
 
-    /// The end of the timber in hand, where the last part of a run is to end there, not at a step: nothing is sawn off a square end that is less
-    /// than a step, and a slanted one whose step would lie beyond the timber has its long point in the corner.
+    /// The end of the timber in hand, where the last part of a run ends there and not at a step. That is so for a square end with less than
+    /// a step to saw off, and for a slanted end whose step would be beyond the timber: its long point is in the corner.
     fn ends_here(&self, run: &PlannedRun, index: usize, start: Length) -> Option<Length> {
         if index + 1 < run.cuts.len() || run.to != self.end {
             return None;

@@ -37,6 +37,9 @@ const FEATURES: &[Feature] = &[
     feature("pairs", 5, pairs),
     feature("parts between others", 4, between_others),
     feature("made from", 4, made_from),
+    feature("left long", 4, left_long),
+    feature("measured widths", 5, measured),
+    feature("a boarded face", 5, boarded_face),
     feature("counts", 3, counts),
     feature("a length twice", 4, length_twice),
     feature("a length too short", 4, too_short),
@@ -266,6 +269,51 @@ fn made_from(dice: &mut Dice, job: &mut Value) {
             .one_of(&["a shed board", "a shed board", "new timber"])
             .into();
     }
+}
+
+fn left_long(dice: &mut Dice, job: &mut Value) {
+    for part in rows(job, "parts") {
+        if dice.once_in(2) {
+            part["over"] = dice.one_of(&["0", "3", "12.5", "40"]).into();
+        }
+    }
+}
+
+fn measured(dice: &mut Dice, job: &mut Value) {
+    for section in rows(job, "sections") {
+        let width = section["width"]
+            .as_str()
+            .and_then(|width| width.parse().ok());
+        let width: i64 = width.unwrap_or(70);
+        section["measured"] = (width + dice.between(-4, 4)).to_string().into();
+    }
+}
+
+/// A face covered by boards of a section of its own, whose edges meet in any way there is: most of its boards are ripped somewhere.
+fn boarded_face(dice: &mut Dice, job: &mut Value) {
+    let (joint, cover) = dice.one_of(&[
+        ("square", 120),
+        ("tongued", 112),
+        ("rebated", 108),
+        ("lapped", 100),
+    ]);
+    let mut board = json!({ "name": "board", "thickness": "19", "width": "120", "cover": cover.to_string(), "joint": joint });
+    if dice.once_in(3) {
+        board["measured"] = (120 + dice.between(-3, 3)).to_string().into();
+    }
+    add_row(job, "sections", board);
+    for length in [1_800, 2_400] {
+        let line = json!({ "section": "board", "length": length.to_string(), "price": money(dice.between(500, 900)) });
+        add_row(job, "yard", line);
+    }
+    let face = json!({
+        "kind": "boarding", "name": "face", "section": "board",
+        "width": dice.between(280, 760).to_string(), "height": dice.between(200, 900).to_string(),
+        "gap": dice.one_of(&["0", "2", "4"]), "run": dice.one_of(&["upright", "across"]),
+        "laps": dice.one_of(&["evened out", "as the cover width says"]),
+        "edges": dice.one_of(&["share where the last is thin", "rip the last board only", "rip both edges alike"]),
+    });
+    job["set_outs"] = json!([face]);
 }
 
 fn counts(dice: &mut Dice, job: &mut Value) {

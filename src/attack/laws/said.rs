@@ -21,8 +21,13 @@ pub fn shuffled(dice: &mut Dice, job: &Value) -> Option<Value> {
 /// Writes every length of a job anew; `None` where one of them is not written in plain millimetres.
 fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<Value> {
     /// The fields that hold lengths, wherever they stand.
-    const LENGTHS: [&str; 8] = [
+    const LENGTHS: [&str; 13] = [
         "length",
+        "over",
+        "cover",
+        "measured",
+        "height",
+        "gap",
         "trim",
         "keep",
         "kerf",

@@ -15,7 +15,7 @@ pub fn piece_text(job: &Job) -> String {
         set_out_text(job, set_out, &mut text);
     }
     text.push_str("Cutting list\n");
-    for part in &job.parts {
+    for part in &job.list {
         let _ = writeln!(text, "  {}", part_text(job, part));
     }
     text.push('\n');
@@ -105,8 +105,11 @@ pub fn part_text(job: &Job, part: &Part) -> String {
     let also = part
         .told_also()
         .map_or(String::new(), |also| format!(", {also}"));
+    let ripped = part
+        .told_rip(job.style())
+        .map_or(String::new(), |ripped| format!(", {ripped}"));
     format!(
-        "{} x {}, {}, {}{ends}{leans}{goes}{over}{also}",
+        "{} x {}, {}, {}{ripped}{ends}{leans}{goes}{over}{also}",
         part.quantity,
         part.label,
         part.told_length(job.style()).told(),

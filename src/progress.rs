@@ -5,9 +5,11 @@
 //! first and free of charge. Positions are those of the marks; a part counts as cut once its trailing cut is made. What is in the car fits in it:
 //! a bought length that is too long to carry has had the yard's cut, where the plan has it, and is two boards.
 
+mod begun;
 mod marks;
 mod measured;
 
+pub use begun::as_begun;
 pub use marks::Marks;
 pub use measured::{Doubt, doubt};
 
@@ -185,17 +187,35 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
     left.shed_kept = (0..job.shed.len())
         .filter(|&shed| !shed_used[shed])
         .collect();
-    left.parts = job
-        .parts
-        .iter()
-        .zip(&wanted)
-        .filter(|(_, quantity)| **quantity > 0)
-        .map(|(part, &quantity)| Part {
-            quantity,
-            ..part.clone()
-        })
-        .collect();
+    left.parts = still_wanted(job, &wanted);
     left
+}
+
+/// The parts of the list that so many of what is cut across boards give; what is ripped out of one row stands together.
+fn still_wanted(job: &Job, wanted: &[u32]) -> Vec<Part> {
+    let mut parts: Vec<Part> = Vec::new();
+    let mut place: Vec<Option<usize>> = vec![None; job.list.len()];
+    for (part, &quantity) in job.parts.iter().zip(wanted).filter(|one| *one.1 > 0) {
+        if part.strips.is_empty() {
+            parts.push(Part {
+                quantity,
+                ..part.clone()
+            });
+        }
+        for &row in &part.strips {
+            match place[row] {
+                Some(at) => parts[at].quantity += quantity,
+                None => {
+                    place[row] = Some(parts.len());
+                    parts.push(Part {
+                        quantity,
+                        ..job.list[row].clone()
+                    });
+                }
+            }
+        }
+    }
+    parts
 }
 
 /// The offcuts worth keeping once every part of the plan is cut, and every bought board nothing was cut from; each as long as the tape shows it,

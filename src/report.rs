@@ -10,6 +10,7 @@ pub mod csv;
 mod drawing;
 mod legend;
 mod proof;
+mod rip;
 mod shed;
 mod sheet;
 mod stations;

@@ -83,6 +83,11 @@ fn verdict_text(job: &Job, checked: &CheckedPlan) -> String {
         Verdict::BuyingProven => {
             "Proven: nothing better can be bought. Of the scrap this was not shown.\n".into()
         }
+        Verdict::InBlanks => format!(
+            "Proven{}: nothing better can be bought. {}\n",
+            checked.within().said(),
+            checked.within().why()
+        ),
         Verdict::FirstProven | Verdict::Claimed | Verdict::Open => {
             let mut text = String::from("Not proven. What is missing:\n");
             for group in checked.groups() {
@@ -117,12 +122,15 @@ fn section_names<'a>(job: &'a Job, sections: &[usize]) -> Vec<&'a str> {
 
 /// How far a level is proven. `amount` writes a figure of the level's unit.
 pub fn standing_text(level: &CheckedLevel, amount: &dyn Fn(i64) -> String) -> String {
+    let within = level.within.said();
     match level.standing() {
         // Nothing is below zero, and no figures were needed for that.
-        Standing::ReProved if level.value == 0 => "no plan does better".into(),
-        Standing::ReProved => "no plan does better; the proof was added up again".into(),
+        Standing::ReProved if level.value == 0 => format!("no plan does better{within}"),
+        Standing::ReProved => {
+            format!("no plan does better{within}; the proof was added up again")
+        }
         Standing::ClaimOnly(reason) => format!(
-            "the planner found that no plan does better; {}",
+            "the planner found that no plan does better{within}; {}",
             why_not_shown(reason, amount)
         ),
         Standing::Gap => match level.bound {
@@ -133,7 +141,7 @@ pub fn standing_text(level: &CheckedLevel, amount: &dyn Fn(i64) -> String) -> St
                     "said by the planner"
                 };
                 format!(
-                    "better may exist, but nothing below {} ({how})",
+                    "better may exist, but nothing below {}{within} ({how})",
                     amount(bound)
                 )
             }
@@ -271,9 +279,17 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
                 format!("{missing} parts are")
             };
             let names = sections_together(job, sections);
+            let mut parts_of = job
+                .parts
+                .iter()
+                .filter(|part| sections.contains(&part.sections[0]));
+            let how = match parts_of.any(|part| part.strips.len() > 1) {
+                true => "with narrow parts side by side as they take the least length",
+                false => "however they are cut",
+            };
             if let Some(why) = not_carried(job, sections, Length::ZERO) {
                 return format!(
-                    "there are too few boards of {names}: at least {parts} left over however they are cut; {why}; add a shorter length to the \
+                    "there are too few boards of {names}: at least {parts} left over {how}; {why}; add a shorter length to the \
                      yard, or say that the vehicle carries more"
                 );
             }
@@ -288,9 +304,7 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
                 true => "add timber that they may be made from, or let them be made from anything",
                 false => "raise a count at the yard, or add a length",
             };
-            format!(
-                "there are too few boards of {names}: at least {parts} left over however they are cut; {mend}"
-            )
+            format!("there are too few boards of {names}: at least {parts} left over {how}; {mend}")
         }
     }
 }

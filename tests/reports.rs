@@ -163,7 +163,7 @@ fn tables_of_a_small_job() {
     let saw = report::csv::saw(&report);
     assert!(
         saw.contains(
-            "1,\"Shed A, 45 x 45, 1300 mm\",2,cut,500,,A,leg,450 mm,square,,,,saw on the far side of the mark,,,,,,\r\n"
+            "1,\"Shed A, 45 x 45, 1300 mm\",2,cut,500,,A,leg,450 mm,square,,,,saw on the far side of the mark,,,,,,,\r\n"
         ),
         "{saw}"
     );

@@ -99,7 +99,7 @@ fn read(job: &Value) -> Value {
     faults.extend(more);
     json!({
         "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
-        "parts": job.parts.iter().map(|part| sound_part_view(&job, part, &faults)).collect::<Vec<_>>(),
+        "parts": job.list.iter().map(|part| sound_part_view(&job, part, &faults)).collect::<Vec<_>>(),
         "set_outs": views(&job, &faults),
         "quantities": quantities::view(&job),
         "groups": group_replies(&job, &faults),

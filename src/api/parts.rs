@@ -1,6 +1,6 @@
 //! Parts as rows of a parts table.
 
-use crate::job::{Fitting, Job, Leans, MadeFrom, Part, PartDraft, ends_written};
+use crate::job::{Fitting, Job, Keeps, Leans, MadeFrom, Part, PartDraft, ends_written};
 use crate::length::exact_text;
 use serde_json::{Value, json};
 use timber::fields::Row;
@@ -30,6 +30,11 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         quantity: Some(part.quantity.to_string()),
         ends: Some(ends_written(part.ends, job.decimal())),
         leans: (part.leans != Leans::Opposite).then(|| part.leans.word().to_owned()),
+        ripped: part.rip.map(|rip| exact_text(rip.width, job.reading)),
+        keeps: part
+            .rip
+            .filter(|rip| rip.keeps != Keeps::Either)
+            .map(|rip| rip.keeps.word().to_owned()),
         goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
         from: (part.made_from != MadeFrom::Anything).then(|| part.made_from.word().to_owned()),
         hand: None,

@@ -54,8 +54,8 @@ pub fn join(request: &Value) -> Reply {
                 gathered.add(row).map_err(|why| format!("{named}: {why}"))?;
             }
         }
-        within("parts", parts.len() + job.parts.len()).map_err(|why| format!("{named}: {why}"))?;
-        for part in &job.parts {
+        within("parts", parts.len() + job.list.len()).map_err(|why| format!("{named}: {why}"))?;
+        for part in &job.list {
             let mut row = part_row(&part_draft(&job, part));
             row["label"] = limits::LABEL.cut(format!("{named}: {}", part.label)).into();
             parts.push(row);

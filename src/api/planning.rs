@@ -9,6 +9,7 @@ use crate::job::{Job, validate};
 use crate::patience::{Limits, Patience};
 use crate::plan::Plan;
 use crate::planner::{Planned, joined, plan_group};
+use crate::progress::as_begun;
 use crate::report;
 use crate::wording;
 use serde::Serialize;
@@ -47,11 +48,12 @@ pub fn joined_report(request: &Value, clock: &dyn Fn() -> f64) -> Result<String,
     let planned = plans
         .iter()
         .map(|plan| plan_file::read_under_way(plan).map(Planned::Found));
-    Ok(planned_reply(
-        &job,
-        joined(planned.collect::<Result<Vec<_>, _>>()?),
-        &mut expired,
-    ))
+    let planned = joined(planned.collect::<Result<Vec<_>, _>>()?);
+    let job = match &planned {
+        Planned::Found(plan) => as_begun(job.clone(), plan).unwrap_or(job),
+        _ => job,
+    };
+    Ok(planned_reply(&job, planned, &mut expired))
 }
 
 /// How long planning and checking a group may take together, in seconds.

@@ -94,6 +94,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
         "measured": part.fitting == Fitting::Between,
         "over": part.told_over(job.style()),
         "also": part.told_also(),
+        "ripped": part.told_rip(job.style()),
         "from": part.from,
         "row": part.row,
     })

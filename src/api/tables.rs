@@ -94,11 +94,16 @@ fn alike(name: &str) -> String {
     plain.chars().filter(|sign| !sign.is_whitespace()).collect()
 }
 
-/// Writes the length of a part that was read otherwise than the job reads so that the job reads it right.
+/// Writes the lengths of a part that was read otherwise than the job reads so that the job reads them right.
 fn convert(part: &mut PartDraft, from: Reading, to: Reading) {
     let spelled = units::spell_part(&part_row(part), from, to.decimal);
-    if let Some(length) = spelled["length"].as_str() {
-        part.length = Some(length.to_owned());
+    let spelled = |name: &str| spelled[name].as_str().map(str::to_owned);
+    for (name, text) in [
+        ("length", &mut part.length),
+        ("over", &mut part.over),
+        ("ripped", &mut part.ripped),
+    ] {
+        *text = spelled(name).or(text.take());
     }
 }
 
@@ -146,7 +151,7 @@ pub fn write_csv(request: &Value) -> Reply {
 fn all_parts(draft: &JobDraft) -> Vec<PartDraft> {
     let (job, _) = examine(draft);
     let from_set_outs = job
-        .parts
+        .list
         .iter()
         .filter(|part| part.row.is_none())
         .map(|part| part_draft(&job, part));

@@ -113,7 +113,7 @@ type Sizes = (Vec<(Length, u32)>, Saw, Option<Mass>);
 
 /// What must not change: the parts, the saw, and what the vehicle may carry.
 fn sizes(job: &Job) -> Sizes {
-    let parts = job.parts.iter().map(|part| (part.length, part.quantity));
+    let parts = job.list.iter().map(|part| (part.length, part.quantity));
     (parts.collect(), job.saw, job.payload)
 }
 

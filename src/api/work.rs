@@ -8,7 +8,8 @@ use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
 use crate::plan::{Plan, Source};
 use crate::progress::{
-    BoardProgress, Bought, Marks, Progress, Rest, RestState, kept_offcuts, left, left_alone,
+    BoardProgress, Bought, Marks, Progress, Rest, RestState, as_begun, kept_offcuts, left,
+    left_alone,
 };
 use serde_json::{Map, Value, json};
 use timber::draft::COUNTS_AS;
@@ -131,9 +132,7 @@ fn read(request: &Value) -> Result<Work, String> {
         Value::Null => Plan::default(),
         plan => plan_file::read_under_way(plan)?,
     };
-    if !fits(&job, &plan) {
-        return Err("the plan is of another job".into());
-    }
+    let job = as_begun(job, &plan).ok_or("the plan is of another job")?;
     let progress = progress(&job, request.get("progress").unwrap_or(&Value::Null))?;
     Ok(Work {
         file,
@@ -141,22 +140,6 @@ fn read(request: &Value) -> Result<Work, String> {
         job,
         plan,
         progress,
-    })
-}
-
-/// Whether every index of the plan exists in the job.
-fn fits(job: &Job, plan: &Plan) -> bool {
-    plan.boards.iter().all(|board| {
-        let known = match board.source {
-            Source::Shed(shed) => shed < job.shed.len(),
-            Source::Yard(line) => line < job.yard.len(),
-        };
-        known
-            && board
-                .runs
-                .iter()
-                .flat_map(|run| &run.cuts)
-                .all(|cut| cut.part < job.parts.len())
     })
 }
 

@@ -40,6 +40,7 @@ const FEATURES: &[Feature] = &[
     feature("left long", 4, left_long),
     feature("measured widths", 5, measured),
     feature("a boarded face", 5, boarded_face),
+    feature("narrow parts", 3, narrow),
     feature("counts", 3, counts),
     feature("a length twice", 4, length_twice),
     feature("a length too short", 4, too_short),
@@ -314,6 +315,24 @@ fn boarded_face(dice: &mut Dice, job: &mut Value) {
         "edges": dice.one_of(&["share where the last is thin", "rip the last board only", "rip both edges alike"]),
     });
     job["set_outs"] = json!([face]);
+}
+
+/// No wider than the narrowest section, and often of one length, so that several fit side by side.
+fn narrow(dice: &mut Dice, job: &mut Value) {
+    let (one, length) = (dice.between(12, 40), dice.between(300, 900));
+    for part in rows(job, "parts") {
+        if dice.once_in(2) {
+            let width = if dice.once_in(2) {
+                one
+            } else {
+                dice.between(10, 60)
+            };
+            part["ripped"] = width.to_string().into();
+            if dice.once_in(2) && part.get("ends").is_none() {
+                part["length"] = length.to_string().into();
+            }
+        }
+    }
 }
 
 fn counts(dice: &mut Dice, job: &mut Value) {

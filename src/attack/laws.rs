@@ -11,7 +11,8 @@ use crate::dice::Dice;
 use crate::jobs;
 use crate::part::{Attack, Met};
 use crate::planned;
-use lengthwise::plan::Measure;
+use lengthwise::job::Job;
+use lengthwise::plan::{Measure, Within};
 use lengthwise::planner::Planned;
 use serde_json::{Value, json};
 
@@ -179,6 +180,11 @@ impl Attack for Laws {
     }
 }
 
+/// Whether narrow parts of a job share blanks.
+fn shares(job: &Job) -> bool {
+    job.parts.iter().any(|part| part.strips.len() > 1)
+}
+
 /// What a job comes to.
 enum Answer {
     /// The levels of all groups added up; proven where each group's level is.
@@ -202,6 +208,8 @@ impl Answer {
         };
         let plan = match planned::plan(&job, planned::ASKS, &mut |_| {}) {
             Planned::Found(plan) => plan,
+            // Other blanks might have been possible.
+            Planned::Impossible(_) if shares(&job) => return Ok(Some(Answer::Unknown)),
             Planned::Impossible(_) => return Ok(Some(Answer::Impossible)),
             Planned::NothingYet => return Ok(Some(Answer::Unknown)),
         };
@@ -216,7 +224,7 @@ impl Answer {
                 .map(|level| Total {
                     measure: level.measure,
                     value: level.value,
-                    proven: level.bound == Some(level.value),
+                    proven: level.bound == Some(level.value) && level.within == Within::Everything,
                 })
                 .collect();
             if index == 0 {

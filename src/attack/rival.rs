@@ -243,6 +243,7 @@ mod tests {
             json!([{ "label": "leg", "length": 500, "quantity": 5 }]),
         ));
         let level = |value: i64, bound: i64| lengthwise::check::CheckedLevel {
+            within: Default::default(),
             measure: Measure::Money,
             value,
             bound: Some(bound),

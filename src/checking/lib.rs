@@ -7,6 +7,7 @@
 //! Only this crate makes a [`CheckedPlan`]. It keeps the results that were worked out: the offcuts of every board, and how well each claim
 //! is shown.
 
+mod blanks;
 mod board;
 mod cuts;
 mod family;
@@ -35,7 +36,7 @@ use sharing::Sharing;
 use steps::Steps;
 use timber::job::Job;
 use timber::marks::{MarkedBoard, mark_board};
-use timber::plan::Plan;
+use timber::plan::{Plan, Within};
 
 /// A plan that was worked out again from its job and holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -71,6 +72,12 @@ impl CheckedPlan {
     /// How far the plan is proven by what was shown here. Words and exit codes follow from this alone.
     pub fn verdict(&self) -> Verdict {
         Verdict::of(&self.groups)
+    }
+
+    /// Within what all that is shown of the plan holds.
+    pub fn within(&self) -> Within {
+        let levels = self.groups.iter().flat_map(|group| &group.levels);
+        levels.map(|level| level.within).max().unwrap_or_default()
     }
 
     /// How many steps of work it took to prove bounds again, as [`Effort`] counts them.
@@ -137,6 +144,11 @@ fn work_out(
     steps: &mut Steps,
 ) -> Result<CheckedPlan, Vec<Lie>> {
     let mut lies = Vec::new();
+    blanks::check_blanks(job, &mut lies);
+    if !lies.is_empty() {
+        // What is cut across boards is not what is wanted.
+        return Err(lies);
+    }
     let sharing = Sharing::of_all(job);
     let mut boards: Vec<CheckedBoard> = plan
         .boards

@@ -159,6 +159,41 @@ pub enum Lie {
         /// The board of the plan.
         board: usize,
     },
+    /// A narrow part comes out of blanks more or less often than it is wanted. Rows are those of the job's list.
+    StripsMiscounted {
+        /// Its row.
+        row: usize,
+        /// How many are wanted.
+        wanted: u64,
+        /// How many are ripped.
+        cut: u64,
+    },
+    /// What is ripped out of a blank is no narrow part of the list, or may not lie beside the others there.
+    UnlikeStrips {
+        /// The blank.
+        part: usize,
+        /// The row of the list.
+        row: usize,
+    },
+    /// The strips of a blank and the kerfs between them are wider than its board.
+    BlankTooWide {
+        /// The blank.
+        part: usize,
+        /// By so much.
+        by: Length,
+    },
+    /// A blank is not as long as its longest strip, or not square.
+    WrongBlank {
+        /// The blank.
+        part: usize,
+    },
+    /// A strip that lies over its neighbour is no wider than its lap.
+    RippedIntoItsLap {
+        /// The blank.
+        part: usize,
+        /// The row of the list.
+        row: usize,
+    },
     /// A shed board is cut twice.
     BoardUsedTwice {
         /// Index into the job's shed.

@@ -1,6 +1,6 @@
 //! How far each level of a plan is proven, and by whom.
 
-use timber::plan::Measure;
+use timber::plan::{Measure, Within};
 
 /// A group of sections that are planned together, and the results for its levels.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,6 +22,8 @@ pub struct CheckedLevel {
     pub bound: Option<i64>,
     /// What the bound rests on.
     pub backing: Backing,
+    /// Within what the bound holds.
+    pub within: Within,
 }
 
 impl CheckedLevel {

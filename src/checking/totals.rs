@@ -3,6 +3,7 @@
 //! Groups and levels are those of the job ([`super::groups`]). Each value is added up here from the boards of its group alone, and a claim
 //! about it is only compared. Sums are 128-bit; a total that does not fit 64 bits is a lie.
 
+use super::blanks;
 use super::board::CheckedBoard;
 use super::figures::{self, Question};
 use super::groups::{Group, group_of_section};
@@ -12,7 +13,7 @@ use super::sharing::Sharing;
 use super::steps::Steps;
 use order::Map;
 use timber::job::Job;
-use timber::plan::{Level, Measure, Plan, PlannedBoard, Proof, Source};
+use timber::plan::{Level, Measure, Plan, PlannedBoard, Proof, Source, Within};
 
 /// Checks the counts. Every part of the groups must be cut exactly as often as wanted, and no other part at all. Every shed board may be
 /// used at most once, and of each length no more may be bought than the yard has.
@@ -171,6 +172,7 @@ impl<'a> Claims<'a> {
     ) -> Option<Claims<'a>> {
         let before = lies.len();
         let mut levels = Vec::new();
+        let within = blanks::within(job, group);
         for &measure in &group.measures {
             let Ok(value) = i64::try_from(totals.measured(measure)) else {
                 lies.push(Lie::TotalTooGreat { measure });
@@ -187,6 +189,11 @@ impl<'a> Claims<'a> {
                     Backing::ReProved
                 } else {
                     Backing::NothingClaimed
+                },
+                // No cost is below zero, whatever lies beside what.
+                within: match known && measure != Measure::Scrap {
+                    true => Within::Everything,
+                    false => within,
                 },
             });
         }

@@ -4,7 +4,7 @@
 //! and their levels come from the job too, so a plan gains nothing by leaving one out.
 
 use crate::settled::{CheckedGroup, CheckedLevel, Standing};
-use timber::plan::Measure;
+use timber::plan::{Measure, Within};
 
 /// How far a plan is proven, over all groups of the job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -13,6 +13,8 @@ pub enum Verdict {
     Open,
     /// The planner claims that no plan is better at any group's first level, and not all of this was shown.
     Claimed,
+    /// Every level of what is bought was shown again in every group, but for these blanks alone, or for narrow parts side by side alone.
+    InBlanks,
     /// Every group's first level was shown again; of what is bought besides, not all was.
     FirstProven,
     /// Every level of buying was shown in every group, but not all of the scrap.
@@ -46,6 +48,8 @@ impl Verdict {
             Verdict::BuyingProven
         } else if firsts().all(CheckedLevel::is_shown) {
             Verdict::FirstProven
+        } else if all_bought_in_blanks(groups) {
+            Verdict::InBlanks
         } else if firsts().all(|level| level.standing() != Standing::Gap) {
             Verdict::Claimed
         } else {
@@ -54,10 +58,17 @@ impl Verdict {
     }
 }
 
+/// Whether every level of what is bought was shown again, each within what it says.
+fn all_bought_in_blanks(groups: &[CheckedGroup]) -> bool {
+    let levels = groups.iter().flat_map(|group| &group.levels);
+    let mut bought = levels.filter(|level| level.is_bought());
+    bought.all(|level| level.standing() == Standing::ReProved)
+}
+
 impl CheckedLevel {
-    /// Whether it was shown again here that nothing better exists.
+    /// Whether it was shown again here that nothing better exists, however narrow parts are cut.
     pub fn is_shown(&self) -> bool {
-        self.standing() == Standing::ReProved
+        self.standing() == Standing::ReProved && self.within == Within::Everything
     }
 
     /// Whether the level is about buying.

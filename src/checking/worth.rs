@@ -178,6 +178,8 @@ mod tests {
                 from: None,
                 face: None,
                 hand: None,
+                ripped: None,
+                keeps: None,
             });
         }
         validate(&draft).expect("the job is sound")

@@ -35,6 +35,8 @@ const FIELDS: &[(&str, &[&str])] = &[
     ("from", &["from", "made from"]),
     ("face", &["face", "good face"]),
     ("hand", &["hand", "pair"]),
+    ("ripped", &["ripped", "ripped to"]),
+    ("keeps", &["keeps", "edge that stays"]),
 ];
 
 /// Words that people write after a count.
@@ -289,6 +291,8 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
             Some("from") => part.from = Some(text),
             Some("face") => part.face = Some(text),
             Some("hand") => part.hand = Some(text),
+            Some("ripped") => part.ripped = Some(with_unit(text.trim().to_owned(), column.unit)),
+            Some("keeps") => part.keeps = Some(text),
             _ => {}
         }
     }
@@ -340,6 +344,8 @@ mod tests {
             from: None,
             face: None,
             hand: None,
+            ripped: None,
+            keeps: None,
         }
     }
 

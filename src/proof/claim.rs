@@ -34,6 +34,42 @@ impl Level {
     }
 }
 
+/// Within what nothing better exists, as far as narrow parts decide it. The wider comes first.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Within {
+    /// However narrow parts are cut.
+    #[default]
+    Everything,
+    /// Wherever narrow parts lie side by side in blanks, whichever of them lie together. One behind the other in a ripped strip was not looked at.
+    SideBySide,
+    /// With these blanks: other narrow parts together may do better.
+    TheseBlanks,
+}
+
+impl Within {
+    /// What is said behind a claim: `no plan does better with these blanks`.
+    pub const fn said(self) -> &'static str {
+        match self {
+            Within::Everything => "",
+            Within::SideBySide => " with narrow parts side by side",
+            Within::TheseBlanks => " with these blanks",
+        }
+    }
+
+    /// Why that is not the whole of it; empty where it is.
+    pub const fn why(self) -> &'static str {
+        match self {
+            Within::Everything => "",
+            Within::SideBySide => {
+                "The proof holds for narrow parts that lie side by side in blanks; one behind the other in a ripped strip was not looked at."
+            }
+            Within::TheseBlanks => {
+                "The proof holds for these blanks; other narrow parts side by side may need less."
+            }
+        }
+    }
+}
+
 /// What a level of the aim measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Measure {

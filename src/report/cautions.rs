@@ -95,6 +95,11 @@ fn not_ripped(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let is_ripped = |section: usize| {
         hazards()
             .any(|hazard| matches!(hazard, Hazard::Rip(sections) if sections.contains(&section)))
+            || words
+                .job
+                .list
+                .iter()
+                .any(|part| part.rip.is_some() && part.sections.contains(&section))
     };
     let of_the_shed = sources(checked).filter_map(|source| match source {
         Source::Shed(shed) => Some(&words.job.shed[shed]),

@@ -77,6 +77,7 @@ pub fn saw(report: &Report) -> String {
                 minded,
                 left.join("; "),
                 marking.to_owned(),
+                step.rip.clone(),
             ]
         })
     });
@@ -101,6 +102,7 @@ pub fn saw(report: &Report) -> String {
         "mind with the board",
         "left of the board",
         "how to mark",
+        "rip",
     ];
     table(&headings, steps)
 }

@@ -106,7 +106,11 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
         Verdict::BuyingProven | Verdict::FirstProven => {
             format!("{what}: proven, {first}")
         }
-        Verdict::Claimed => format!("{what}: the planner found that {first}"),
+        Verdict::InBlanks => format!("{what}: proven, {first}{}", checked.within().said()),
+        Verdict::Claimed => format!(
+            "{what}: the planner found that {first}{}",
+            checked.within().said()
+        ),
         Verdict::Open => format!("{what}: the best found so far"),
     }
 }
@@ -139,6 +143,7 @@ pub(super) fn explanation(checked: &CheckedPlan) -> Vec<String> {
         Verdict::Open => texts.push("A better plan may exist: give the planner longer to find it or to show that there is none.".into()),
         Verdict::Claimed => texts.push("That no plan needs less is the planner's word; it was not shown again, for the reason that stands by the figures.".into()),
         Verdict::BuyingProven => texts.push(scrap_left_open(checked)),
+        Verdict::InBlanks => texts.push(checked.within().why().into()),
         Verdict::FirstProven | Verdict::Proven => {}
     }
     texts

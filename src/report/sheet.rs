@@ -1,6 +1,7 @@
 //! The saw sheet: what is done to a board, in order, as running tape readings.
 
 use super::legend;
+use super::rip;
 use super::shed;
 use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
 use super::step::{Setting, Side, Step, StepKind};
@@ -51,6 +52,10 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
             side: station.blade().into(),
             tape: tape_text(station).into(),
             hint: hint(words, station),
+            rip: station
+                .frees
+                .map(|placed| rip::text(words, placed.part, marked.board.source))
+                .unwrap_or_default(),
             miss: off
                 .map(|(off, for_offcut)| miss_text(words, *off, *for_offcut))
                 .unwrap_or_default(),

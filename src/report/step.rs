@@ -36,6 +36,8 @@ pub struct Step {
     pub tape: String,
     /// Another way to do it.
     pub hint: String,
+    /// What is ripped out of the part once it is off, empty where nothing is.
+    pub rip: String,
     /// What the part misses of its length, empty where it is within a step of the tape on the right side.
     pub miss: String,
     /// What to mind at this step.
@@ -67,6 +69,7 @@ impl Step {
             &side,
             &self.hint,
             &self.miss,
+            &self.rip,
         ]
         .into_iter()
         .filter(|text| !text.is_empty())

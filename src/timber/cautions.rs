@@ -104,6 +104,13 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
     ];
     cautions.extend(in_the_ground(&job.parts));
     cautions.extend(measured(job));
+    let by_hand = job.list.iter().filter(|part| part.row.is_some());
+    let ripped = by_hand.filter(|part| part.rip.is_some());
+    for caution in ripped.map(|part| rips(&part.sections, &job.sections)) {
+        if !cautions.contains(&caution) {
+            cautions.push(caution);
+        }
+    }
     for set_out in &job.set_outs {
         for caution in hazards(set_out, &job.sections) {
             if !cautions.contains(&caution) {
@@ -156,19 +163,7 @@ fn hazards(set_out: &SetOut, sections: &[Section]) -> Vec<String> {
     let mut cautions = Vec::new();
     for hazard in &set_out.hazards {
         match hazard {
-            Hazard::Rip(ripped) => {
-                let treated = ripped
-                    .iter()
-                    .filter_map(|&section| sections.get(section))
-                    .find(|section| section.treated != Treated::No);
-                cautions.push(match treated {
-                    None => RIPS.to_owned(),
-                    Some(section) => format!(
-                        "\"{}\" is treated, or nobody knows: do not rip it. Change the size or the gap until no board is ripped, or use untreated boards at the edges.",
-                        section.name
-                    ),
-                });
-            }
+            Hazard::Rip(ripped) => cautions.push(rips(ripped, sections)),
             Hazard::Load => cautions.push(
                 "Whether it carries what sits, stands or lies on it is not worked out here; follow local codes and ask a qualified person."
                     .to_owned(),
@@ -176,4 +171,19 @@ fn hazards(set_out: &SetOut, sections: &[Section]) -> Vec<String> {
         }
     }
     cautions
+}
+
+/// What is said where boards of these sections are ripped.
+fn rips(ripped: &[usize], sections: &[Section]) -> String {
+    let treated = ripped
+        .iter()
+        .filter_map(|&section| sections.get(section))
+        .find(|section| section.treated != Treated::No);
+    match treated {
+        None => RIPS.to_owned(),
+        Some(section) => format!(
+            "\"{}\" is treated, or nobody knows: do not rip it. Change the size or the gap until no board is ripped, or use untreated boards at the edges.",
+            section.name
+        ),
+    }
 }

@@ -8,7 +8,7 @@
 
 use crate::fields::{Field, Holds, Row, rows};
 use crate::limits;
-use crate::part::{FACES, Fitting, HANDS, Leans, MadeFrom};
+use crate::part::{FACES, Fitting, HANDS, Keeps, Leans, MadeFrom};
 use crate::section::{EdgeJoint, Sides};
 
 const YES: bool = true;
@@ -73,6 +73,11 @@ const JOINTS: &[(&str, &str)] = &[
     (EdgeJoint::WORDS[1].0, "tongued"),
     (EdgeJoint::WORDS[2].0, "rebated, as shiplap"),
     (EdgeJoint::WORDS[3].0, "lapped, as feather edge"),
+];
+const KEEPS: &[(&str, &str)] = &[
+    (Keeps::WORDS[0].0, "either"),
+    (Keeps::WORDS[1].0, "towards the next, as a first board"),
+    (Keeps::WORDS[2].0, "towards the one before, as a last board"),
 ];
 const GOES: &[(&str, &str)] = &[
     (Fitting::WORDS[0].0, "free"),
@@ -195,6 +200,10 @@ rows! {
             "Which face is out where it goes: either, where nothing is said, or the good one. Then it is marked out with its good face up and never turned over; nor is any angled part of its section, where it is angled itself.";
         hand: Holds::Word(HAND), NO, FIELD, "Hand", "left and right: half of them are mirror images",
             "Whether all are as drawn, where nothing is said, or left and right: then half of them are the mirror image of the others. Where they may be turned over that is one piece; where a good face is out or faces are different it is two, marked L and R.";
+        ripped: Holds::Length, NO, FIELD, "Ripped to", "where it is narrower than its section",
+            "The width it is ripped to, overall, where it is narrower than its section. Narrow parts that fit side by side in one board are cut from it together.";
+        keeps: Holds::Word(KEEPS), NO, FIELD, "Edge that stays", "where the edges of its boards differ",
+            "Which edge of its board a ripped part keeps, where boards lie over each other: the one towards the next board, as the first of a face, or the one towards the board before, as the last.";
     }
 }
 

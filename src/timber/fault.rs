@@ -190,6 +190,8 @@ pub enum FaultKind {
     NothingLeft,
     /// The part is mitred but its section has no width.
     MitreWithoutWidth(String),
+    /// The part is ripped but its section has no width.
+    RipWithoutWidth(String),
     /// The part is left long and goes between others.
     LongBetweenOthers,
     /// Parts are wanted left and right, and their number is odd.
@@ -326,6 +328,12 @@ impl fmt::Display for FaultKind {
                 write!(
                     formatter,
                     "a mitre needs the width of its section; fill in the width of \"{section}\""
+                )
+            }
+            FaultKind::RipWithoutWidth(section) => {
+                write!(
+                    formatter,
+                    "what is ripped needs the width of its boards; fill in the width of \"{section}\""
                 )
             }
             FaultKind::LongBetweenOthers => write!(

@@ -5,6 +5,7 @@
 
 mod field;
 mod measures;
+mod ripped;
 mod validate;
 mod within;
 
@@ -13,12 +14,13 @@ pub use crate::draft::{
     JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft,
 };
 pub use crate::part::{
-    Fitting, Leans, MadeFrom, Part, PartEnd, ends_told, ends_written, read_ends,
+    Fitting, Keeps, Leans, MadeFrom, Part, PartEnd, Rip, ends_told, ends_written, read_ends,
 };
 pub use crate::runs::{Stretch, read_stretches, split_stretch};
 pub use crate::section::{EdgeJoint, Section, Sides, Treated, Trim};
 pub use validate::{examine, validate};
 
+use crate::blanks::{self, Fence};
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
 use crate::money::Money;
@@ -50,6 +52,8 @@ pub struct Job {
     /// The boards in the shed.
     pub shed: Vec<ShedBoard>,
     /// The cutting list, parts of set-outs included.
+    pub list: Vec<Part>,
+    /// What is cut across boards for it: its parts, narrow ones side by side in blanks (see [`crate::blanks`]).
     pub parts: Vec<Part>,
     /// The set-outs, worked out.
     pub set_outs: Vec<SetOut>,
@@ -58,6 +62,31 @@ pub struct Job {
 }
 
 impl Job {
+    /// This job with its cutting list put into blanks.
+    pub(crate) fn with_blanks(self) -> Job {
+        let parts = blanks::cut_parts(
+            &self.list,
+            &self.sections,
+            Fence {
+                kerf: self.saw.kerf,
+                step: self.step,
+            },
+        );
+        Job { parts, ..self }
+    }
+
+    /// This job with every narrow part cut by itself, as work that was begun before parts shared blanks has it.
+    pub fn without_blanks(&self) -> Job {
+        let alone = |(row, part): (usize, &Part)| Part {
+            strips: part.rip.map(|_| row).into_iter().collect(),
+            ..part.clone()
+        };
+        Job {
+            parts: self.list.iter().enumerate().map(alone).collect(),
+            ..self.clone()
+        }
+    }
+
     /// How this job prints its lengths, with their unit.
     pub fn style(&self) -> Style {
         Style {

@@ -32,6 +32,11 @@ pub struct Part {
     pub good_face: bool,
     /// Whether half of them are the mirror image of the others and come out as one piece, turned over where they go; see [`Part::hands`].
     pub pair: bool,
+    /// What it is ripped to, where it is narrower than its section.
+    pub rip: Option<Rip>,
+    /// For a part as it is cut across boards, the rows of the job's list that are ripped out of it, one for each strip and in the order they lie in;
+    /// empty for what is not ripped.
+    pub strips: Vec<usize>,
     /// The set-out it comes from, empty for a part written by hand.
     pub from: String,
     /// Row of the draft it was written in, for parts written by hand.
@@ -53,6 +58,8 @@ impl Part {
             made_from: MadeFrom::Anything,
             good_face: false,
             pair: false,
+            rip: None,
+            strips: Vec::new(),
             from: String::new(),
             row: None,
         }
@@ -130,6 +137,12 @@ impl Part {
     /// Whether an end of it is cut at an angle.
     pub fn is_angled(&self) -> bool {
         self.ends != [PartEnd::Square; 2]
+    }
+
+    /// What is to be said of a part written by hand that is ripped. One of a set-out says so in its name.
+    pub fn told_rip(&self, style: Style) -> Option<String> {
+        let rip = self.rip.filter(|_| self.row.is_some())?;
+        Some(format!("ripped to {}", style.show(rip.width).told()))
     }
 
     /// The edges of the long points of its ends as it is written: its first mitred end's is the far edge, unless it is the mirror image of one whose
@@ -216,6 +229,42 @@ impl MadeFrom {
             MadeFrom::New => new,
             MadeFrom::Shed => !new,
         }
+    }
+}
+
+/// What a part narrower than its section is ripped to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Rip {
+    /// Its width overall, what lies over or under a neighbour included.
+    pub width: Length,
+    /// Which edge of the board it keeps.
+    pub keeps: Keeps,
+}
+
+/// Which edge of its board a ripped part keeps. Boards whose edges meet squarely have two alike; of the others one lies over the board before and one under
+/// the board behind, and each can go to one part alone.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Keeps {
+    /// Nothing is said of it.
+    #[default]
+    Either,
+    /// The edge towards the next board, as the first board of a face does.
+    First,
+    /// The edge towards the board before, as the last one does.
+    Last,
+}
+
+impl Keeps {
+    /// Every one, with its word in a job file.
+    pub const WORDS: [(&'static str, Keeps); 3] = [
+        ("either", Keeps::Either),
+        ("first", Keeps::First),
+        ("last", Keeps::Last),
+    ];
+
+    /// Its word in a job file.
+    pub fn word(self) -> &'static str {
+        word_of(&Keeps::WORDS, self)
     }
 }
 

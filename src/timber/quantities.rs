@@ -103,7 +103,7 @@ pub fn work_out(job: &Job) -> Quantities {
     let mut quantities = Quantities::default();
     for (index, section) in job.sections.iter().enumerate() {
         let parts: Vec<&Part> = job
-            .parts
+            .list
             .iter()
             .filter(|part| part.sections.first() == Some(&index))
             .collect();

@@ -113,6 +113,23 @@ impl Sides {
 }
 
 impl Section {
+    /// The larger side, along which a board is ripped; nothing where its width is not known.
+    pub fn broad(&self) -> Option<Length> {
+        let width = self.width?;
+        Some(
+            self.thickness
+                .map_or(width, |thickness| thickness.max(width)),
+        )
+    }
+
+    /// What a board lies over its neighbour, or its tongue; none where edges meet squarely.
+    pub fn lap(&self) -> Length {
+        match (self.joint, self.width, self.cover) {
+            (EdgeJoint::Square, ..) | (_, None, _) | (.., None) => Length::ZERO,
+            (_, Some(width), Some(cover)) => width - cover,
+        }
+    }
+
     /// The section as it was planned before its boards were measured.
     pub fn as_sold(&self) -> Section {
         let mut sold = self.clone();

@@ -56,6 +56,8 @@ impl Draft {
 
     pub fn part(&mut self, label: &str, section: &str, length: &str, quantity: &str, ends: &str) {
         self.parts.push(PartDraft {
+            ripped: None,
+            keeps: None,
             label: Some(label.into()),
             section: Some(section.into()),
             length: Some(length.into()),

@@ -8,7 +8,7 @@ export function cuttingList() {
   return (scene) => {
     const { parts } = scene.reading;
     show(find("#all-parts-section"), parts.length > 0);
-    table(find("#all-parts tbody"), parts.map((part) => [part.label, part.quantity, part.length, part.section, [part.square ? "" : part.ends, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]), HEADS);
+    table(find("#all-parts tbody"), parts.map((part) => [part.label, part.quantity, part.length, part.section, [part.square ? "" : part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]), HEADS);
   };
 }
 

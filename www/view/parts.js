@@ -37,7 +37,8 @@ export function partList(actions) {
     list.update(job.parts.map((row, index) => ({
       key: index,
       specs: specsOf("parts", job, row).map(leaning),
-      extra: { leans: { out: !scene.angled.has(index) } },
+      // Which edge stays is asked of what is ripped alone.
+      extra: { leans: { out: !scene.angled.has(index) }, keeps: { out: !texts(row.ripped) } },
       values: valuesOf("parts", row),
       faultOf: (field) => scene.faultOf(`parts/${index}${field && "/"}${field}`),
     })));

@@ -18,6 +18,12 @@ pub fn shuffled(dice: &mut Dice, job: &Value) -> Option<Value> {
     Some(other)
 }
 
+/// Whether any part may be narrower than its section, as those of a boarded face are.
+fn is_ripped(job: &Value) -> bool {
+    let mut parts = job["parts"].as_array().into_iter().flatten();
+    parts.any(|part| part.get("ripped").is_some()) || job.get("set_outs").is_some()
+}
+
 /// Writes every length of a job anew; `None` where one of them is not written in plain millimetres.
 fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<Value> {
     /// The fields that hold lengths, wherever they stand.
@@ -89,6 +95,10 @@ fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<V
 /// Every millimetre becomes a sixteenth of an inch: sizes are 1.5875 times as large, and nothing else changes. A mitre's slant is rounded
 /// to a tick, which is not scaled, but no job here depends on one tick.
 pub fn in_inches(_: &mut Dice, job: &Value) -> Option<Value> {
+    // A fence shows the steps of its tape, and these change.
+    if is_ripped(job) {
+        return None;
+    }
     let mut other = every_length(job, &|text| {
         let (whole, tenth) = text.split_once('.').unwrap_or((text, "0"));
         let tenths = whole.parse::<i64>().ok()? * 10 + tenth.parse::<i64>().ok()?;
@@ -102,6 +112,10 @@ pub fn in_inches(_: &mut Dice, job: &Value) -> Option<Value> {
 
 /// Every length says its unit, one of several, and the unit of bare numbers is another one.
 pub fn spelled(dice: &mut Dice, job: &Value) -> Option<Value> {
+    // A fence shows the steps of its tape, and these change.
+    if is_ripped(job) {
+        return None;
+    }
     let unit = dice.one_of(&["mm", "cm", "m"]);
     let mut other = every_length(job, &|text| {
         let (whole, tenth) = text.split_once('.').unwrap_or((text, "0"));

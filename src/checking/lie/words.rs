@@ -51,6 +51,34 @@ impl fmt::Display for Lie {
             | Lie::PartCutTooOften { part, wanted, cut } => {
                 write!(out, "part {}: {wanted} wanted, {cut} cut", part + 1)
             }
+            Lie::StripsMiscounted { row, wanted, cut } => write!(
+                out,
+                "row {} of the list: {wanted} wanted, {cut} ripped",
+                row + 1
+            ),
+            Lie::UnlikeStrips { part, row } => write!(
+                out,
+                "part {}: row {} of the list cannot be ripped out of it",
+                part + 1,
+                row + 1
+            ),
+            Lie::BlankTooWide { part, by } => write!(
+                out,
+                "part {}: its strips are {} wider than its board",
+                part + 1,
+                mm(*by)
+            ),
+            Lie::WrongBlank { part } => write!(
+                out,
+                "part {}: it is not as long as its longest strip, or not square",
+                part + 1
+            ),
+            Lie::RippedIntoItsLap { part, row } => write!(
+                out,
+                "part {}: row {} of the list is no wider than its lap",
+                part + 1,
+                row + 1
+            ),
             Lie::WrongSection { board, part } => {
                 write!(
                     out,

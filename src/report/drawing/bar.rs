@@ -11,6 +11,7 @@ use crate::length::{Length, Style};
 use crate::marks::{MarkedBoard, lying_edges, lying_ends};
 use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
 use crate::report::legend::{self, COLOURS};
+use crate::report::rip;
 use crate::report::shed::kept_pieces;
 use crate::report::stations::{Blade, Station, pieces, stations};
 use crate::shown;
@@ -85,7 +86,7 @@ type Letters = (Vec<(String, Length, i64)>, Vec<(Label, Length)>);
 fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
     let (mut inside, mut above) = (Vec::new(), Vec::new());
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
-        let letter = legend::letter(placed.part);
+        let mut letter = rip::piece_letters(pen.words, placed.part);
         let part = &pen.words.job.parts[placed.part];
         let length = part
             .told_length(Style {
@@ -95,6 +96,9 @@ fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
             .text;
         let middle = Length::from_ticks((placed.start.ticks() + placed.end.ticks()) / 2);
         let room = pen.narrow(placed.end) - pen.narrow(placed.start) - 4;
+        if room < pen.size.width(&letter) {
+            letter = legend::letter(placed.part);
+        }
         if room < pen.size.width(&letter) {
             above.push((
                 Label {
@@ -231,6 +235,11 @@ fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
         mm(near.0)
     );
     markup.push_str(&line("lw-outline", &outline, 1));
+    let ripped: String = rip::cuts(pen.words, placed.part, found.section)
+        .into_iter()
+        .map(|at| format!("M{},{}H{}", mm(short_from), BAR * at / 100, mm(short_to)))
+        .collect();
+    markup.push_str(&line("lw-outline", &ripped, 1));
     markup
 }
 

@@ -108,10 +108,12 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         sections,
         yard,
         shed,
-        parts,
+        parts: Vec::new(),
+        list: parts,
         set_outs,
         quantities,
     };
+    let job = job.with_blanks();
     (job, reader.faults)
 }
 
@@ -427,6 +429,7 @@ impl Reader {
         if fitting == Fitting::Between && !over.is_none() {
             self.push(place("over"), FaultKind::LongBetweenOthers);
         }
+        let rip = self.rip(row, part, &made_of, sections);
         Part {
             label,
             sections: made_of,
@@ -444,6 +447,8 @@ impl Reader {
             ),
             good_face: self.word(place("face"), &part.face, &FACES, false),
             pair,
+            rip,
+            strips: Vec::new(),
             from: String::new(),
             row: Some(row),
         }

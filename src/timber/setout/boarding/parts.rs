@@ -3,6 +3,7 @@
 use super::face::Face;
 use super::laid::Laid;
 use crate::length::Length;
+use crate::part::{Keeps, Part, Rip};
 use crate::setout::sizes::Sizes;
 use crate::setout::worked::{Hazard, Worked};
 
@@ -17,7 +18,10 @@ impl Face<'_> {
                 continue;
             }
             let label = self.ripped_label(index, chosen.widths.len(), sizes.show(width), width);
-            worked.part(&label, sections, self.length, 1);
+            worked.add(Part {
+                rip: Some(self.rip(index, chosen.widths.len(), width)),
+                ..Part::square(&label, sections, self.length, 1)
+            });
             ripped += 1;
         }
         if ripped > 0 {
@@ -30,6 +34,17 @@ impl Face<'_> {
             self.timber.width,
             self.timber.thickness,
         );
+    }
+
+    /// What a board is ripped to and which edge it keeps. Widths of tongued boards are cover widths here, and first and last ones of one width are one part: which
+    /// edge each keeps is told under the drawing, and on the list they have a board each.
+    fn rip(&self, index: usize, count: usize, width: Length) -> Rip {
+        let keeps = match (self.is_lap() && count > 1, index) {
+            (true, 0) => Keeps::First,
+            (true, _) => Keeps::Last,
+            (false, _) => Keeps::Either,
+        };
+        Rip { width, keeps }
     }
 
     /// What a ripped board is called: which it is, how wide, and where it lies over its neighbour which edge stays.

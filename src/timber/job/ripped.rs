@@ -1,0 +1,50 @@
+//! What a part written by hand is ripped to.
+
+use super::field::{Reader, written};
+use super::{Keeps, PartDraft, Rip, Section};
+use crate::fault::{FaultKind, Place};
+use crate::length::Length;
+use crate::{limits, usual};
+
+impl Reader {
+    /// What a part is ripped to; nothing where its boards are as wide as that.
+    pub(super) fn rip(
+        &mut self,
+        row: usize,
+        part: &PartDraft,
+        made_of: &[usize],
+        sections: &[Section],
+    ) -> Option<Rip> {
+        written(&part.ripped)?;
+        let place = |field| Place::row("parts", row, field);
+        let width = self.length(place("ripped"), &part.ripped, &limits::SIDE);
+        let keeps = self.word(place("keeps"), &part.keeps, &Keeps::WORDS, Keeps::Either);
+        let made_of = || made_of.iter().filter_map(|&section| sections.get(section));
+        for section in made_of() {
+            match section.broad() {
+                None => self.push(
+                    place("ripped"),
+                    FaultKind::RipWithoutWidth(section.name.clone()),
+                ),
+                Some(broad) if width > broad || width < self.least_rip(section) => {
+                    let least = self.least_rip(section);
+                    let kind =
+                        self.out_of_range(width, "what its boards are ripped to", least, broad);
+                    self.push(place("ripped"), kind);
+                }
+                Some(_) => {}
+            }
+        }
+        made_of()
+            .any(|section| section.broad() != Some(width))
+            .then_some(Rip { width, keeps })
+    }
+
+    /// The least a board is ripped to: one that lies over its neighbour keeps its lap and what holds it beside that.
+    fn least_rip(&self, section: &Section) -> Length {
+        match section.joint.is_lap() {
+            true => section.lap() + usual::HOLD.on(self.reading.unit.is_imperial()),
+            false => section.lap().max(limits::SIDE.least),
+        }
+    }
+}

@@ -1,7 +1,7 @@
 //! Equal gaps and fixed centres: where members are along a span.
 //!
-//! Equal gaps are exact fractions. Members of width w, n of them, in a span S leave (S - n w) / (n - 1) between them, or (S - n w) / (n +
-//! 1) where there is a gap at both ends too. Every mark is rounded from its own exact fraction, so marks never drift, and members and gaps
+//! Equal gaps are exact fractions. Members of width w, n of them, in a span S leave (S - n w) / (n - 1) between them, or
+//! (S - n w) / (n + 1) where there is a gap at both ends too. Every mark is rounded from its own exact fraction, so marks never drift, and members and gaps
 //! always fill the span to the tick. These are the counting rules of carpentry handbooks of about 1916 (Griffith, *Carpentry*) and of any
 //! slat fence.
 

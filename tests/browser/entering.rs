@@ -323,9 +323,22 @@ fn a_part_with_angled_ends_is_asked_how_they_lean_and_a_brace_is_touched() {
         "typing keeps its place"
     );
     let pressed = "return [...document.querySelectorAll('#parts .field-leans .pictures button')].map((one) => one.getAttribute('aria-pressed'));";
-    assert_eq!(browser.run(pressed), serde_json::json!(["true", "false"]));
+    assert_eq!(
+        browser.run(pressed),
+        serde_json::json!(["true", "false", "false"])
+    );
+    // The third is the mirror image of the second.
+    browser.click("#parts .field-leans .pictures button:nth-child(3)");
+    assert_eq!(
+        browser.run(pressed),
+        serde_json::json!(["false", "false", "true"])
+    );
+    browser.wait_for_text("#all-parts", "30\u{b0}, the same way, mirrored");
     browser.click("#parts .field-leans .pictures button:nth-child(2)");
-    assert_eq!(browser.run(pressed), serde_json::json!(["false", "true"]));
+    assert_eq!(
+        browser.run(pressed),
+        serde_json::json!(["false", "true", "false"])
+    );
     assert_eq!(browser.value("#parts [name=leans]"), "the same way");
     browser.wait_for_text("#all-parts", "30\u{b0}, the same way");
     browser.screenshot("a-brace");
@@ -337,7 +350,10 @@ fn a_part_with_angled_ends_is_asked_how_they_lean_and_a_brace_is_touched() {
     browser.wait_for_text("#all-parts", "30°; square");
     assert_eq!(browser.run(asked), false);
     browser.write("#parts [name=ends]", "30");
-    assert_eq!(browser.run(pressed), serde_json::json!(["false", "true"]));
+    assert_eq!(
+        browser.run(pressed),
+        serde_json::json!(["false", "true", "false"])
+    );
 }
 
 #[test]

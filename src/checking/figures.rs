@@ -8,6 +8,8 @@
 //! the job, and the totals of earlier levels from the plan as added up here. What the certificate says about those is only compared.
 
 mod boards;
+#[cfg(test)]
+mod laws;
 mod leaves;
 mod question;
 mod search;

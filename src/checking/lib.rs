@@ -14,6 +14,8 @@ mod family;
 mod figures;
 mod ground;
 mod groups;
+#[cfg(test)]
+mod laws;
 mod lie;
 mod marks;
 mod settled;

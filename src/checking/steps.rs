@@ -99,3 +99,40 @@ pub(super) fn with_steps<T>(steps: u64, work: impl FnOnce(&mut Steps) -> T) -> T
     let mut never = || false;
     work(&mut Steps::new(Effort(steps), &mut never))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn work_that_may_take_so_many_steps_takes_no_more_and_leaves_the_rest() {
+        with_steps(10, |steps| {
+            assert_eq!(steps.at_most(4, |steps| steps.take(5)), Err(TooLarge));
+            assert_eq!(steps.at_most(4, |steps| steps.take(4)), Ok(()));
+            assert_eq!(steps.at_most(20, |steps| steps.take(7)), Err(TooLarge));
+            assert_eq!(steps.take(7), Err(TooLarge));
+            assert_eq!(steps.take_each(2, 3), Ok(()));
+            assert_eq!((steps.take(1), steps.taken()), (Err(TooLarge), 10));
+            assert_eq!(steps.reason(), Reason::TooLarge);
+        });
+    }
+
+    #[test]
+    fn the_clock_is_asked_before_the_first_step_once_in_so_many_and_no_more_once_time_is_up() {
+        let mut asked = 0;
+        let mut third = || {
+            asked += 1;
+            asked == 3
+        };
+        let mut steps = Steps::new(Effort::USUAL, &mut third);
+        for _ in 0..10 {
+            assert_eq!(steps.take(BETWEEN_ASKS / 10), Ok(()));
+        }
+        assert_eq!(steps.take(BETWEEN_ASKS), Ok(()));
+        for _ in 0..3 {
+            assert_eq!(steps.take(BETWEEN_ASKS), Err(TooLarge));
+        }
+        assert_eq!(steps.reason(), Reason::OutOfTime);
+        assert_eq!(asked, 3);
+    }
+}

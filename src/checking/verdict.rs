@@ -76,3 +76,24 @@ impl CheckedLevel {
         self.measure != Measure::Scrap
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_settled_goes_up_with_the_verdict() {
+        let all = [
+            (Verdict::Open, false, false),
+            (Verdict::Claimed, false, false),
+            (Verdict::InBlanks, false, false),
+            (Verdict::FirstProven, true, false),
+            (Verdict::BuyingProven, true, true),
+            (Verdict::Proven, true, true),
+        ];
+        for (verdict, first, buying) in all {
+            assert_eq!(verdict.settles_the_first(), first, "{verdict:?}");
+            assert_eq!(verdict.settles_buying(), buying, "{verdict:?}");
+        }
+    }
+}

@@ -234,3 +234,174 @@ impl<'a> Walk<'a> {
         sum > scale * i128::from(open.beaten)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::boards::{Board, Run, Shape};
+    use crate::figures::search::open::OpenBoard;
+    use crate::ground::Ground;
+    use crate::laws::job;
+    use crate::steps::with_steps;
+    use crate::wood::{Stock, Wood};
+    use std::rc::Rc;
+    use timber::plan::Source;
+
+    /// Every plan over the list within its bounds: how often each cutting is used.
+    fn plans(cuttings: &[Cutting]) -> Vec<Vec<i64>> {
+        let mut plans = vec![Vec::new()];
+        for cutting in cuttings {
+            let longer = plans.iter().flat_map(|plan| {
+                (cutting.low..=cutting.high).map(move |times| [&plan[..], &[times]].concat())
+            });
+            plans = longer.collect();
+        }
+        plans
+    }
+
+    /// Whether a plan is allowed and beats the claim.
+    fn beats(walk: &Walk, plan: &[i64]) -> bool {
+        let open = walk.open;
+        let uses = || walk.cuttings.iter().zip(plan);
+        let board = |cutting: &Cutting| &open.boards[walk.kinds[cutting.kind].first];
+        let sum = |of: &dyn Fn(&Cutting) -> i64| {
+            uses()
+                .map(|(cutting, times)| of(cutting) * times)
+                .sum::<i64>()
+        };
+        let of_class = |class: usize| {
+            sum(&|cutting| {
+                cutting
+                    .counts
+                    .iter()
+                    .filter(|(one, _)| *one == class)
+                    .map(|(_, count)| i64::from(*count))
+                    .sum()
+            })
+        };
+        (0..walk.classes.len())
+            .all(|class| of_class(class) >= i64::from(walk.classes[class].wanted))
+            && (0..walk.kinds.len()).all(|kind| {
+                let used = sum(&|cutting| i64::from(cutting.kind == kind));
+                walk.kinds[kind].supply.is_none_or(|supply| used <= supply)
+            })
+            && (0..open.limits.len())
+                .all(|level| sum(&|cutting| board(cutting).costs[level]) <= open.limits[level])
+            && (0..open.fewer.len()).all(|split| {
+                sum(&|cutting| i64::from(board(cutting).fewer.contains(&split)))
+                    <= open.fewer[split]
+            })
+            && (0..open.more.len()).all(|split| {
+                sum(&|cutting| i64::from(board(cutting).more.contains(&split))) >= open.more[split]
+            })
+            && sum(&|cutting| cutting.cost) <= open.beaten
+    }
+
+    #[test]
+    fn where_prices_hold_no_plan_over_the_list_beats_the_claim() {
+        let job = job(
+            &[],
+            &[("400", "square", "3"), ("300", "square", "2")],
+            |_| (),
+        );
+        let ground = Ground::of(&job, Source::Yard(0)).expect("a length of the yard");
+        let stock = Stock::of(&job, &ground);
+        let wood = Wood::of(&job, stock).expect("no mitres");
+        let worths = with_steps(10_000, |steps| wood.worths(&[1, 1], 10, steps)).expect("small");
+        let worths = Rc::new(worths);
+        let board = Board {
+            source: Source::Yard(0),
+            stock,
+            shape: Shape::Runs(vec![Run {
+                length: 10,
+                tail: 0,
+            }]),
+            length: 10,
+            costs: Vec::new(),
+            supply: None,
+        };
+        let mut seed = 17u64;
+        let mut below = |end: i64| {
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            ((seed >> 33) % end as u64) as i64
+        };
+        let mut held = [0, 0];
+        for _ in 0..30_000 {
+            // The level before and the leaf's own, and one split of each side.
+            let costs: Vec<[i64; 2]> = (0..2).map(|_| [below(4), 1 + below(4)]).collect();
+            let counted: Vec<[i64; 2]> = (0..2).map(|_| [below(2), below(2)]).collect();
+            let beaten = 2 + below(9);
+            let boards = (0..2).map(|at| OpenBoard {
+                board: &board,
+                index: at,
+                wood: &wood,
+                worths: worths.clone(),
+                charge: 0,
+                excess: 0,
+                costs: &costs[at],
+                fewer: vec![0; counted[at][0] as usize],
+                more: vec![0; counted[at][1] as usize],
+            });
+            let open = Open {
+                job: &job,
+                parts: &[0, 1],
+                woods: &[],
+                prices: &[0, 0],
+                tick_cost: 0,
+                gap: 0,
+                beaten,
+                cost_level: Some(1),
+                boards: boards.collect(),
+                limits: vec![below(12), beaten],
+                fewer: vec![below(5)],
+                more: vec![below(3)],
+                sides: vec![Side::More, Side::Fewer],
+            };
+            let classes = (0..2).map(|part| Class {
+                part,
+                members: vec![part],
+                wanted: below(5) as u32,
+            });
+            let classes: Vec<Class> = classes.collect();
+            let kinds = (0..2).map(|first| Kind {
+                first,
+                members: vec![first],
+                supply: (below(3) > 0).then(|| below(5)),
+            });
+            let kinds: Vec<Kind> = kinds.collect();
+            let cuttings = [
+                (0, vec![(0, 2)]),
+                (0, vec![(0, 1), (1, 1)]),
+                (1, vec![(1, 2)]),
+            ];
+            let cuttings = cuttings.map(|(kind, counts)| {
+                let low = below(3);
+                Cutting {
+                    kind,
+                    counts,
+                    cost: costs[kind][1],
+                    low: low / 2,
+                    high: low / 2 + below(4),
+                }
+            });
+            let walk = Walk::new(&open, (classes, kinds, cuttings.into()));
+            let leaf = TwigLeaf {
+                scale: 1 + below(2),
+                parts: vec![below(5), below(5)],
+                boards: vec![below(3), below(3)],
+                earlier: vec![below(2)],
+                splits: vec![(0, below(3)), (1, below(3))],
+            };
+            if walk.leaf_holds(&leaf) {
+                let beaten = plans(&walk.cuttings)
+                    .into_iter()
+                    .find(|plan| beats(&walk, plan));
+                assert_eq!(beaten, None, "{leaf:?} {:?}", open.limits);
+                held[1] += 1;
+            } else {
+                held[0] += 1;
+            }
+        }
+        assert!(held.iter().all(|held| *held > 3_000), "{held:?}");
+    }
+}

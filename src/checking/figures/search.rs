@@ -10,6 +10,8 @@
 //! list is computed as the head of [`proof::certificate`] says. The walk ends with the tree; the steps of listing are counted.
 
 mod alike;
+#[cfg(test)]
+mod laws;
 mod list;
 mod open;
 mod walk;

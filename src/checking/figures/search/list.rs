@@ -139,11 +139,12 @@ impl<'a> Lister<'a> {
         let tick_cost = self.open.tick_cost;
         let (class, least) = self.items[item];
         let price = i128::from(self.open.prices[self.classes[class].part]);
-        // No later item is worth more per length, and the length used up is at least the fill less one cut.
+        // No later item is worth more per length, and the length used up is at least the fill at the end less one cut, which may lie
+        // beyond the run. While the fill is shorter than that cut, `used` is below zero: the part that comes next may need none.
         let space = i128::from((length + self.widest - fill).max(0));
         let gain = (price - tick_cost * i128::from(least)).max(0);
         let used = tick_cost * i128::from(fill - self.widest);
-        let most = worth - used.max(0) + gain * space / i128::from(least) + 1 + self.later[run + 1];
+        let most = worth - used + gain * space / i128::from(least) + 1 + self.later[run + 1];
         if most < self.needed {
             return Ok(None);
         }

@@ -11,7 +11,7 @@ use common::planned_within;
 use common::random::Random;
 use lengthwise::check::{Backing, Reason, Verdict, check};
 use lengthwise::job::Job;
-use lengthwise::plan::Plan;
+use lengthwise::plan::{Measure, Plan};
 use lengthwise::planner::Planned;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -243,4 +243,28 @@ fn a_search_is_told_with_the_prices_that_its_list_of_cuttings_follows_from() {
     let plan = planned(&job).expect("there is a plan");
     let checked = check(&job, plan).unwrap_or_else(|lies| panic!("{lies:?}"));
     assert_eq!(checked.verdict(), Verdict::Proven);
+}
+
+/// The planner kept apart a part whose angled end meets no other and a square part of its length, which the checker takes for alike: a search
+/// over the patterns of the one was not found over those of the other, and the plan was refused.
+#[test]
+fn a_lone_angled_end_does_not_keep_the_search_from_being_shown_again() {
+    let mut scrap_proven = 0;
+    for lone in ["square; 3", "2", "square"] {
+        let job = job(|draft: &mut Draft| {
+            draft.section("lath", |section| section.width = Some("7".into()));
+            draft.yard("lath", "2700", None, None);
+            draft.yard("lath", "800", None, None);
+            draft.part("post", "lath", "774", "1", "square; 3");
+            draft.part("rail", "lath", "774", "2", "square");
+            draft.part("stop", "lath", "594", "1", lone);
+        });
+        let plan = planned(&job).expect("it is planned");
+        let checked = check(&job, plan).expect("it holds");
+        let levels = checked.groups().iter().flat_map(|group| &group.levels);
+        scrap_proven += levels
+            .filter(|level| level.measure == Measure::Scrap && level.backing == Backing::ReProved)
+            .count();
+    }
+    assert!(scrap_proven > 0);
 }

@@ -1,14 +1,15 @@
 //! Presolve: identical parts and identical boards are merged, and what cannot matter is left out.
 //!
-//! **Idea** (common practice). Two parts are one where they lie the same way on every section, two kinds of board where they differ in neither
-//! section, shape, cost nor loss. A board that no part fits, or of which there is none, is left out; a supply that no plan can use up is no limit.
+//! **Idea** (common practice). An end that meets no other, however often its part is wanted, shares no cut. Then two parts are one where they lie the
+//! same way on every section, two kinds of board where they differ in neither section, shape, cost nor loss. A board that no part fits, or of which there is none, is left out; a supply that no plan can use up is no limit.
 //!
 //! **Invariant.** Every plan of the problem is a plan of the presolved one with the same totals, and back: [`crate::postsolve`] is the inverse. **Why
 //! it ends:** one pass over parts and boards.
 
 use crate::board_shape::longest_for_a_part;
 use crate::laying::Trailing;
-use crate::problem::{Board, Problem, Section, Shape, Ticks};
+use crate::nesting::Nests;
+use crate::problem::{Board, End, Mitre, Problem, Section, Shape, Ticks};
 use std::collections::HashMap;
 
 /// A smaller problem with the same plans.
@@ -24,15 +25,16 @@ pub(crate) struct Presolved {
 
 impl Presolved {
     pub(crate) fn new(problem: &Problem) -> Self {
+        let own: Vec<Section> = problem
+            .sections
+            .iter()
+            .map(|section| sharing_nothing_in_vain(section, &problem.demand))
+            .collect();
         let mut part_to = Vec::with_capacity(problem.demand.len());
         let mut parts: Vec<Vec<(usize, u32)>> = Vec::new();
         let mut known: HashMap<Vec<Option<(Ticks, Trailing)>>, usize> = HashMap::new();
         for (part, &demand) in problem.demand.iter().enumerate() {
-            let lies = problem
-                .sections
-                .iter()
-                .map(|section| lies(section, part))
-                .collect();
+            let lies = own.iter().map(|section| lies(section, part)).collect();
             let merged = *known.entry(lies).or_insert_with(|| {
                 parts.push(Vec::new());
                 parts.len() - 1
@@ -48,12 +50,11 @@ impl Presolved {
                     .fold(0, u32::saturating_add)
             })
             .collect();
-        let sections: Vec<Section> = problem
-            .sections
-            .iter()
+        let sections: Vec<Section> = own
+            .into_iter()
             .map(|section| Section {
                 fits: parts.iter().map(|same| section.fits[same[0].0]).collect(),
-                ..section.clone()
+                ..section
             })
             .collect();
         let total: u64 = demand.iter().map(|&count| u64::from(count)).sum();
@@ -95,6 +96,33 @@ impl Presolved {
             parts,
         }
     }
+}
+
+/// The section with every end that can meet no other as one that shares no cut. Such parts are told apart by nothing but the cut that they
+/// have to themselves, and the checker does not tell them apart either.
+fn sharing_nothing_in_vain(section: &Section, demand: &[u32]) -> Section {
+    let nests = Nests::of(section, |part| demand[part]);
+    let mut own = section.clone();
+    let mut twins: Vec<Option<usize>> = vec![None; section.mitres.len()];
+    for (part, fit) in own.fits.iter_mut().enumerate() {
+        if section.kind(part).is_none() || nests.place(part).is_some() {
+            continue;
+        }
+        for end in fit.iter_mut().flat_map(|fit| &mut fit.ends) {
+            if let End::Mitre(mitre) = end {
+                let mitres = &mut own.mitres;
+                *mitre = *twins[*mitre].get_or_insert_with(|| {
+                    mitres.push(Mitre {
+                        saving: 0,
+                        partner: mitres.len(),
+                        ..section.mitres[*mitre]
+                    });
+                    mitres.len() - 1
+                });
+            }
+        }
+    }
+    own
 }
 
 fn lies(section: &Section, part: usize) -> Option<(Ticks, Trailing)> {

@@ -6,7 +6,7 @@ use crate::incumbent::{Incumbent, NoListener};
 use crate::laws::exhaustive::least;
 use crate::laws::made_up::{Forever, NO_SCRAP, OBJECTIVES, Random, of_all_sorts};
 use crate::presolve::{LongestRuns, Presolved};
-use crate::problem::{Cutting, Problem};
+use crate::problem::{Board, Cutting, End, Fit, Mitre, Problem, Run, Section, Shape};
 
 /// The problem with some parts and boards there twice.
 fn with_doubles(random: &mut Random) -> Problem {
@@ -96,4 +96,52 @@ fn a_plan_of_the_presolved_problem_comes_back_as_one_of_the_problem() {
         planned += 1;
     }
     assert!(planned > 100, "{planned} were planned");
+}
+
+#[test]
+fn an_end_that_can_meet_no_other_does_not_keep_its_part_apart() {
+    let kerf = 24;
+    let mitre = Mitre {
+        kerf: 25,
+        saving: 40,
+        partner: 0,
+    };
+    let fit = |end: End| {
+        Some(Fit {
+            length: 900,
+            ends: [End::Square, end],
+        })
+    };
+    let problem = |demand: &[u32]| Problem {
+        demand: demand.to_vec(),
+        sections: vec![Section {
+            kerf,
+            fits: vec![fit(End::Mitre(0)), fit(End::Square)],
+            mitres: vec![mitre],
+            reversible: true,
+            keep: 300,
+        }],
+        boards: vec![Board {
+            section: 0,
+            shape: Shape::Runs(vec![Run {
+                length: 2_700,
+                tail: 0,
+            }]),
+            cost: vec![1, 2_700],
+            supply: None,
+            lost: 20,
+        }],
+    };
+    let alone = Presolved::new(&problem(&[1, 2]));
+    assert_eq!(alone.part_to, [0, 0]);
+    assert_eq!(alone.problem.demand, [3]);
+    // Two such ends meet, and then what they save is counted.
+    let two = Presolved::new(&problem(&[2, 2]));
+    assert_eq!(two.part_to, [0, 1]);
+    for problem in [problem(&[1, 2]), problem(&[2, 2])] {
+        let presolved = Presolved::new(&problem).problem;
+        for objective in OBJECTIVES {
+            assert_eq!(least(&problem, objective), least(&presolved, objective));
+        }
+    }
 }

@@ -15,7 +15,7 @@
 
 use crate::groups::Group;
 use crate::lie::Lie;
-use std::collections::BTreeMap;
+use order::Map;
 use timber::job::{EdgeJoint, Fitting, Job, Keeps, Part, PartEnd, Section, Sides, Treated};
 use timber::length::Length;
 use timber::plan::Within;
@@ -25,10 +25,10 @@ const WEIGHTS: i128 = 64;
 
 /// Whether every narrow part of the list comes out of blanks as often as it is wanted, and nothing comes out that cannot.
 pub(super) fn check_blanks(job: &Job, lies: &mut Vec<Lie>) {
-    let mut cut: BTreeMap<usize, u64> = BTreeMap::new();
+    let mut cut: Map<usize, u64> = Map::new();
     for (index, blank) in job.parts.iter().enumerate() {
         for &row in &blank.strips {
-            *cut.entry(row).or_default() += u64::from(blank.quantity);
+            *cut.or_insert_with(row, || 0) += u64::from(blank.quantity);
         }
         if let Some(lie) = wrong_with(job, index, blank) {
             lies.push(lie);

@@ -37,6 +37,17 @@ pub(crate) fn word_of<T: PartialEq>(words: &[(&'static str, T)], choice: T) -> &
         .map_or("", |word| word.0)
 }
 
+/// The words of a field, without what they stand for.
+pub(crate) const fn words<T, const N: usize>(table: &[(&'static str, T); N]) -> [&'static str; N] {
+    let mut words = [""; N];
+    let mut at = 0;
+    while at < N {
+        words[at] = table[at].0;
+        at += 1;
+    }
+    words
+}
+
 impl Holds {
     /// One word for it, for a form to choose its input from.
     pub const fn word(self) -> &'static str {

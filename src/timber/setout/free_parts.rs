@@ -4,6 +4,7 @@ use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, size_field};
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
+use crate::fields::words;
 use crate::length::Length;
 use crate::part::{Fitting, HANDS, Leans, Part, PartEnd};
 
@@ -50,7 +51,7 @@ pub const KIND: KindInfo = KindInfo {
             field: "leans",
             label: "Ends lean",
             hint: "Opposite ways as on a frame, the same way as on a brace.",
-            sort: Sort::Choice(&[Leans::WORDS[0].0, Leans::WORDS[1].0, Leans::WORDS[2].0]),
+            sort: Sort::Choice(&words(&Leans::WORDS)),
             usual: Usual::Text(Leans::WORDS[0].0),
             in_sight: false,
         },
@@ -58,7 +59,7 @@ pub const KIND: KindInfo = KindInfo {
             field: "hand",
             label: "Hand",
             hint: "Left and right: half of them are mirror images.",
-            sort: Sort::Choice(&[HANDS[0].0, HANDS[1].0]),
+            sort: Sort::Choice(&words(&HANDS)),
             usual: Usual::Text(HANDS[0].0),
             in_sight: false,
         },
@@ -66,11 +67,7 @@ pub const KIND: KindInfo = KindInfo {
             field: "goes",
             label: "Where they go",
             hint: "Between others they are measured first and never come out long; posts go in the ground.",
-            sort: Sort::Choice(&[
-                Fitting::WORDS[0].0,
-                Fitting::WORDS[1].0,
-                Fitting::WORDS[2].0,
-            ]),
+            sort: Sort::Choice(&words(&Fitting::WORDS)),
             usual: Usual::Text(Fitting::WORDS[0].0),
             in_sight: false,
         },

@@ -1,5 +1,6 @@
 //! What a kind of set-out declares: its names, its fields, and what each field holds.
 
+use crate::fields::words;
 use crate::part::{FACES, MadeFrom};
 
 /// A kind of set-out and its form. The fields of [`COMMON_FIELDS`] belong to every kind as well.
@@ -136,11 +137,7 @@ pub const COMMON_FIELDS: &[Field] = &[
         field: "from",
         label: "Its parts are made from",
         hint: "New timber only, or boards of the shed only; anything where nothing is said.",
-        sort: Sort::Choice(&[
-            MadeFrom::WORDS[0].0,
-            MadeFrom::WORDS[1].0,
-            MadeFrom::WORDS[2].0,
-        ]),
+        sort: Sort::Choice(&words(&MadeFrom::WORDS)),
         usual: Usual::Text(MadeFrom::WORDS[0].0),
         in_sight: false,
     },
@@ -148,7 +145,7 @@ pub const COMMON_FIELDS: &[Field] = &[
         field: "face",
         label: "Face of its parts",
         hint: "With the good face out, parts are never turned over.",
-        sort: Sort::Choice(&[FACES[0].0, FACES[1].0]),
+        sort: Sort::Choice(&words(&FACES)),
         usual: Usual::Text(FACES[0].0),
         in_sight: false,
     },

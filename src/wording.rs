@@ -1,6 +1,6 @@
 //! Sentences about a plan that the page and the command line share.
 
-use crate::check::{Backing, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
+use crate::check::{Backing, CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
 use crate::job::{Job, MadeFrom, Part};
 use crate::length::Length;
 use crate::money::Money;
@@ -62,16 +62,33 @@ pub fn check_text(job: &Job, checked: &CheckedPlan) -> String {
         let sections = sections_together(job, &group.sections);
         text.push_str(&format!("\n{sections}\n"));
         for level in &group.levels {
-            let line = level_line(job, level);
+            let line = level_line(job, checked, group, level);
             text.push_str(&format!("  {line}\n"));
         }
     }
     text
 }
 
+/// What is printed beyond the figures of a level, in its unit: scrap is what ends up on the floor, which is more where mitred ends overlap.
+pub fn beyond(checked: &CheckedPlan, group: &CheckedGroup, measure: Measure) -> i64 {
+    if measure != Measure::Scrap {
+        return 0;
+    }
+    let of_group = |section: usize| group.sections.contains(&section);
+    let boards = checked.boards().iter();
+    let boards = boards.filter(|board| of_group(board.section));
+    boards.map(|board| board.mitre_waste.ticks()).sum()
+}
+
 /// A plan's value at a level, and how far it is proven.
-fn level_line(job: &Job, level: &CheckedLevel) -> String {
-    let amount = |figure| measured(job, level.measure, figure);
+fn level_line(
+    job: &Job,
+    checked: &CheckedPlan,
+    group: &CheckedGroup,
+    level: &CheckedLevel,
+) -> String {
+    let beyond = beyond(checked, group, level.measure);
+    let amount = |figure: i64| measured(job, level.measure, figure.saturating_add(beyond));
     let standing = standing_text(level, &amount);
     format!("{}: {standing}", amount(level.value))
 }
@@ -94,7 +111,10 @@ fn verdict_text(job: &Job, checked: &CheckedPlan) -> String {
                 for level in group.levels.iter().filter(|level| level.is_bought()) {
                     if !level.is_shown() {
                         let sections = sections_together(job, &group.sections);
-                        text.push_str(&format!("- {sections}, {}\n", level_line(job, level)));
+                        text.push_str(&format!(
+                            "- {sections}, {}\n",
+                            level_line(job, checked, group, level)
+                        ));
                     }
                 }
             }

@@ -266,3 +266,23 @@ fn while_planning_what_the_planner_says_is_told_as_its_word() {
         "Buy 2 lengths: the planner found that no plan needs fewer"
     );
 }
+
+/// Four braces that lie along each other's slants: their lengths tip to tip come to more than the timber they are cut from.
+#[test]
+fn a_check_and_a_report_tell_the_same_scrap_where_slanted_ends_overlap() {
+    let text = r#"{"format":"lengthwise-job","version":1,"sections":[{"name":"rail","width":70}],
+        "yard":[{"length":"2.4 m","price":"5"}],
+        "parts":[{"label":"brace","length":640,"quantity":4,"ends":"45","leans":"the same way"}]}"#;
+    let job = common::job(text);
+    let lengthwise::planner::Planned::Found(plan) = common::planned_within(&job, 2_000) else {
+        panic!("it is planned");
+    };
+    let checked = check(&job, plan).expect("it holds");
+    let value = checked.groups()[0].levels[2].value;
+    assert!(value < 0, "the level's own value: {value}");
+    let row = report::build(&job, &checked).proof.remove(2);
+    let line = format!("  {} of scrap: no plan does better", row.value);
+    let printed = wording::check_text(&job, &checked);
+    assert!(printed.contains(&line), "{line}\n{printed}");
+    assert!(!row.value.contains(['-', '\u{2212}']), "{}", row.value);
+}

@@ -41,17 +41,7 @@ fn row(
     group: &CheckedGroup,
     level: &CheckedLevel,
 ) -> ProofRow {
-    // Scrap is printed as what ends up on the floor. Where mitred ends overlap, that is more than the level's own value.
-    let beyond = match level.measure {
-        Measure::Scrap => {
-            let boards = checked
-                .boards()
-                .iter()
-                .filter(|board| group.sections.contains(&board.section));
-            boards.map(|board| board.mitre_waste.ticks()).sum()
-        }
-        _ => 0,
-    };
+    let beyond = wording::beyond(checked, group, level.measure);
     let amount =
         |figure: i64| wording::figure(words.job, level.measure, figure.saturating_add(beyond));
     let name = level.measure.name();

@@ -1,6 +1,6 @@
 //! Entering a piece and its timber: what is typed stays, is explained where it is wrong, and is planned as it is typed.
 
-use crate::harness::{Browser, Key};
+use crate::harness::{Browser, Key, Screen, Touch};
 use crate::page::{
     choose_common_size, counted, demo, legs_beside_the_demo, legs_to_buy, new_piece, place,
     planned, unfold,
@@ -377,4 +377,36 @@ fn the_kerf_is_worked_out_from_ten_cuts_and_taken_back_by_undo() {
     browser.wait_until(&format!(
         "return document.querySelector('#saw-fields [name=kerf]').value === '{before}';"
     ));
+}
+
+#[test]
+fn narrow_parts_share_a_board_and_the_saw_says_how_it_is_ripped() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    browser.wait_for_text("#strip-text", "2 lengths");
+    place(&browser, "timber");
+    browser.write("#sections [name=thickness]", "22");
+    browser.write("#sections [name=width]", "145");
+    place(&browser, "piece");
+    let asked = "return document.querySelector('#parts [name=keeps]').checkVisibility();";
+    assert_eq!(browser.run(asked), false, "no edge stays of a whole board");
+    // Three of 40 and two cuts of 2.4 are 124.8 wide: eight legs are three blanks of 560, which one length of 2.4 m holds.
+    browser.write("#parts [name=ripped]", "40");
+    browser.wait_for_text("#all-parts", "ripped to 40 mm");
+    browser.wait_for_text("#strip-text", "1 length");
+    planned(&browser);
+    browser.screenshot("narrow-parts-typed");
+    place(&browser, "plan");
+    browser.screenshot("narrow-parts-planned");
+    place(&browser, "saw");
+    browser.wait_for_text("#place-saw", "fence to 40 mm");
+    browser.wait_for_text("#place-saw", "push stick");
+    browser.screenshot("narrow-parts-at-the-saw");
+    browser.resize(Screen {
+        width: 1280,
+        height: 800,
+        touch: Touch::Mouse,
+    });
+    browser.screenshot("narrow-parts-at-the-saw-wide");
+    assert_eq!(browser.console_errors(), Vec::<String>::new());
 }

@@ -45,7 +45,7 @@ export function partList(actions) {
   };
 }
 
-// How ends lean is chosen by tapping one of two pictures, and asked only where both ends are angled.
+// How ends lean is chosen by tapping one of three pictures, and asked only where both ends are angled.
 const leaning = (spec) => (spec.name === "leans"
   ? { ...spec, pictures: picturesOf("parts", "leans").map((svg, index) => ({ svg, ...spec.choices[index] })) }
   : spec);

@@ -6,7 +6,7 @@
 //! index.
 
 use crate::certificate::{Branch, Certificate, Leaf, Twig};
-use crate::clear::clear_runs;
+use crate::clear::{carried_trims, clear_runs};
 use crate::job::{Aim, Job, MadeFrom, Sides};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
@@ -275,14 +275,14 @@ impl Group {
 /// The shape of a length of the yard; `None` where it cannot be carried home or has no clear timber.
 fn yard_shape(job: &Job, line: usize) -> Option<Shape> {
     let yard = &job.yard[line];
-    let trim = job.sections[yard.section].trim;
     match job.carry {
         Some(carry) if yard.length > carry => {
             if yard.length - job.saw.kerf > carry + carry {
                 return None;
             }
             // Wherever the yard cuts, the kerf is taken off sound timber, so neither piece is ever longer than both together; a
-            // piece has one of the two trimmed ends, and where that is all of it, it has nothing else.
+            // piece loses what is trimmed off its ends and what the yard may be off, and where that is all of it, it has nothing else.
+            let trim = carried_trims(job, yard.section);
             let together = (yard.length - job.saw.kerf - trim.datum - trim.far).ticks();
             let each =
                 [trim.datum, trim.far].map(|trim| (carry - trim).ticks().min(together).max(0));

@@ -5,7 +5,7 @@
 //! whose neighbours share cuts (`trails`, where ends meet in more ways than one). The order always takes exactly the length that
 //! [`crate::problem::Section::lay`] computes: every block of the order ends in a known cut, and the widest such cut comes last.
 
-use crate::clear::clear_runs;
+use crate::clear::{carried_runs, carried_trims, clear_runs};
 use crate::group::Group;
 use crate::job::{Job, PartEnd, Sides, Stretch};
 use crate::length::Length;
@@ -76,26 +76,12 @@ fn carried_pieces(
     let Source::Yard(line) = source else {
         return (Vec::new(), None);
     };
-    let trim = job.sections[section].trim;
     let length = job.yard[line].length;
-    let sound = trim.datum + first;
-    let end = length - trim.far;
+    let sound = carried_trims(job, section).datum + first;
     // Where a piece is all trim, the cut may have to lie in that trim for the other piece not to be too long.
     let longest = job.carry.unwrap_or(length);
     let cut = sound.max(length - job.saw.kerf - longest).min(longest);
-    (
-        vec![
-            Stretch {
-                from: trim.datum,
-                to: sound,
-            },
-            Stretch {
-                from: sound + job.saw.kerf,
-                to: end,
-            },
-        ],
-        Some(cut),
-    )
+    (carried_runs(job, line, sound).to_vec(), Some(cut))
 }
 
 /// A part as it lies, and its end away from the datum.

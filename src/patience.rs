@@ -11,8 +11,11 @@ use crate::planner::Listener;
 /// it.
 pub const RE_PROVING: f64 = 0.05;
 
+/// The share of the time for planning that goes to the second plan, where there is one: the plan with a yard that saws exactly.
+pub const EXACT_YARD: f64 = 0.2;
+
 /// A clock that a caller lends: milliseconds since some moment of its own.
-pub type Clock = dyn Fn() -> f64;
+pub type Clock<'a> = dyn Fn() -> f64 + 'a;
 
 /// How much time a plan may take.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -38,6 +41,25 @@ impl Limits {
     /// The limits of planning where planning and the check of the plan share this many milliseconds.
     pub fn planning_within(milliseconds: f64) -> Limits {
         Limits::milliseconds(milliseconds * (1.0 - RE_PROVING))
+    }
+
+    /// The limits of a plan and of the one beside it, with a yard that saws exactly, where both are made within these.
+    pub fn for_both(self) -> [Limits; 2] {
+        let part = |share: f64| Limits {
+            milliseconds: self.milliseconds * share,
+            ..self
+        };
+        let asks = (self.asks as f64 * EXACT_YARD) as u64;
+        [
+            Limits {
+                asks: self.asks.saturating_sub(asks),
+                ..part(1.0 - EXACT_YARD)
+            },
+            Limits {
+                asks,
+                ..part(EXACT_YARD)
+            },
+        ]
     }
 
     /// So many asks and no clock.

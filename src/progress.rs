@@ -3,7 +3,8 @@
 //! What is cut stays cut. The parts still wanted and the timber still there make a job of their own: every board already bought, and
 //! every rest of a board already cut, becomes a board of the shed, measured from its fresh end, so that the planner uses it
 //! first and free of charge. Positions are those of the marks; a part counts as cut once its trailing cut is made. What is in the car fits in it:
-//! a bought length that is too long to carry has had the yard's cut, where the plan has it, and is two boards.
+//! a bought length that is too long to carry has had the yard's cut, where the plan has it, and is two boards. Until somebody measures them each
+//! is as long as the yard's tolerance leaves it at the least, and its fresh end is still to be trimmed.
 
 mod begun;
 mod marks;
@@ -330,9 +331,12 @@ fn rests(
         Some(cut) => RestState::Carried(cut),
         None => RestState::Whole,
     };
-    // The tape may say another length than the list, and the yard's cut follows it.
+    // The tape may say another length than the list, and the yard's cut follows it. What ends at either is as long as it is at the least.
+    let off = job.yard_tolerance;
     let found_at = |at: Length| match (old_cut, yard_cut) {
         _ if at == stated => board_end,
+        (Some(old), Some(cut)) if at == old - off => cut - off,
+        (Some(_), Some(_)) if at == stated - off => board_end - off,
         (Some(old), Some(cut)) if at == old => cut,
         (Some(old), Some(cut)) if at == old + job.saw.kerf => cut + job.saw.kerf,
         _ => at,

@@ -17,6 +17,7 @@ mod stations;
 mod step;
 pub mod text;
 mod words;
+mod yard;
 
 pub use buying::{Buying, BuyingRow, BuyingTotals, Total};
 pub use car::{Car, CarFigure, CarTotal, in_the_car};
@@ -40,6 +41,8 @@ pub struct Report {
     pub headline: String,
     /// Sentences that follow the headline.
     pub explanation: Vec<String>,
+    /// What is to be known of the yard's cuts; the explanation has it too.
+    pub at_the_yard: Vec<String>,
     /// What is proven, level by level.
     pub proof: Vec<ProofRow>,
     /// What to buy.
@@ -122,6 +125,7 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
     let words = Words::of(job);
     let buying = buying::buying(&words, checked);
     let proof = proof::rows(&words, checked);
+    let at_the_yard = yard::notes(&words, checked);
     let boards = (0..checked.boards().len())
         .map(|board| board_report(&words, checked, board))
         .collect();
@@ -134,7 +138,9 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         explanation: proof::explanation(checked)
             .into_iter()
             .chain(cautions::payload(&words, checked))
+            .chain(at_the_yard.iter().cloned())
             .collect(),
+        at_the_yard,
         proof,
         settings: sheet::settings(&words, checked.plan().boards.iter()),
         drawing: drawing::plan(&words, checked),
@@ -148,6 +154,16 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         totals: buying::totals(&words, checked),
         boards,
         buying,
+    }
+}
+
+impl Report {
+    /// Says what the plan would be with a yard that saws exactly at its readings, where that is better: `heeding` is the plan that this report
+    /// is of, `exact` the other.
+    pub fn tell_of_exact_cuts(&mut self, job: &Job, heeding: &CheckedPlan, exact: &CheckedPlan) {
+        let note = yard::what_it_costs(job, heeding, exact);
+        self.explanation.extend(note.clone());
+        self.at_the_yard.extend(note);
     }
 }
 

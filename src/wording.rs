@@ -203,6 +203,19 @@ fn trimmed_away(job: &Job, part: usize) -> bool {
         })
 }
 
+/// Whether a piece that the vehicle takes would be long enough for a part if the yard sawed exactly and nothing were trimmed.
+fn lost_at_the_yards_cut(job: &Job, part: &Part) -> bool {
+    let (Some(carry), kerf) = (job.carry, job.saw.kerf) else {
+        return false;
+    };
+    let mut lines = job.yard.iter().filter(|line| line.count != Some(0));
+    lines.any(|line| {
+        let cut = line.length > carry && line.length - kerf <= carry + carry;
+        let longest = carry.min(line.length - kerf);
+        cut && part.sections.contains(&line.section) && longest >= part.length
+    })
+}
+
 /// The longest length that the vehicle takes once the yard has cut it in two, to the step under it.
 fn carried_in_two(job: &Job) -> Option<Length> {
     let both = job.carry? + job.carry? + job.saw.kerf;
@@ -280,6 +293,14 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
                 return format!(
                     "\"{label}\" is {length} long, and no board of {sections} takes it: {why}; add a shorter length to the yard, or say that the \
                      vehicle carries more"
+                );
+            }
+            if lost_at_the_yards_cut(job, part) {
+                let off = job.style().show(job.yard_tolerance).told();
+                return format!(
+                    "\"{label}\" is {length} long, and no board of {sections} takes it once its ends are trimmed and the yard's cut may be {off} off; say \
+                     that the yard saws nearer its reading, if it does, make the trim less where the ends are good, add a longer length to the \
+                     yard, or shorten the part"
                 );
             }
             match trimmed_away(job, *part_index) {

@@ -14,7 +14,7 @@ use lengthwise::plan::{Plan, PlannedBoard, PlannedRun, Source};
 use lengthwise::planner::{Planned, plan_job};
 use lengthwise::wording::lack_text;
 
-/// A yard length, the vehicle, the saw and the trims, in millimetres.
+/// A yard length, the vehicle, the saw, the trims and how the yard saws, in millimetres.
 #[derive(Clone, Copy, Debug)]
 struct Case {
     length: i64,
@@ -22,6 +22,10 @@ struct Case {
     kerf: i64,
     datum: i64,
     far: i64,
+    /// How far off its reading the yard may saw.
+    off: i64,
+    /// What is trimmed off the ends that it makes; as much as off the ends of the length where nothing is said.
+    fresh: Option<i64>,
 }
 
 fn cases() -> Vec<Case> {
@@ -30,14 +34,18 @@ fn cases() -> Vec<Case> {
         for carry in [60, 77, 100] {
             for kerf in [0, 3] {
                 for (datum, far) in [(0, 0), (10, 0), (0, 1), (6, 30), (40, 70), (80, 5)] {
-                    if length > carry && length > datum + far {
-                        cases.push(Case {
-                            length,
-                            carry,
-                            kerf,
-                            datum,
-                            far,
-                        });
+                    for (off, fresh) in [(0, Some(0)), (1, Some(0)), (4, Some(3)), (7, None)] {
+                        if length > carry && length > datum + far {
+                            cases.push(Case {
+                                length,
+                                carry,
+                                kerf,
+                                datum,
+                                far,
+                                off,
+                                fresh,
+                            });
+                        }
                     }
                 }
             }
@@ -50,6 +58,8 @@ impl Case {
     fn job(self, parts: &[i64]) -> Job {
         job(|draft: &mut Draft| {
             draft.own.carry = Some(self.carry.to_string());
+            draft.own.yard_tolerance = Some(self.off.to_string());
+            draft.own.yard_trim = self.fresh.map(|fresh| fresh.to_string());
             draft.saw.kerf = Some(self.kerf.to_string());
             draft.saw.keep = Some("20".into());
             draft.section("lath", |section| {
@@ -62,20 +72,32 @@ impl Case {
         })
     }
 
-    /// The clear length of both pieces where the cut starts here; `None` where the vehicle does not take them.
+    /// The clear length that both pieces have for certain where the yard is told to cut here: the least over every place at which it may saw.
+    /// `None` where the vehicle does not take them as told.
     fn rooms(self, cut: i64) -> Option<[i64; 2]> {
         let second = self.length - self.kerf - cut;
         if cut < 0 || second < 0 || cut > self.carry || second > self.carry {
             return None;
         }
         let (from, to) = (self.datum, self.length - self.far);
+        let [first_end, second_start] = self.fresh_ends();
         let sound = |start: i64, end: i64| (end.min(to) - start.max(from)).max(0);
-        let mut rooms = [sound(0, cut), sound(cut + self.kerf, self.length)];
+        let sawn = || cut - self.off..=cut + self.off;
+        let firsts = sawn().map(|at| sound(0, at - first_end));
+        let seconds = sawn().map(|at| sound(at + self.kerf + second_start, self.length));
+        let least = |rooms: &mut dyn Iterator<Item = i64>| rooms.min().unwrap_or(0);
+        let mut rooms = [least(&mut { firsts }), least(&mut { seconds })];
         // What of the kerf did not come off sound timber.
-        let spared = rooms[0] + rooms[1] - (to - from - self.kerf).max(0);
+        let rough = first_end + second_start + 2 * self.off;
+        let spared = rooms[0] + rooms[1] - (to - from - self.kerf - rough).max(0);
         let longer = usize::from(rooms[1] > rooms[0]);
-        rooms[longer] -= spared;
+        rooms[longer] -= spared.max(0);
         Some(rooms)
+    }
+
+    /// What is trimmed off the far end of the first piece and off the start of the second.
+    fn fresh_ends(self) -> [i64; 2] {
+        [self.far, self.datum].map(|usual| self.fresh.unwrap_or(usual))
     }
 
     /// Whether these parts come from one length, wherever it is cut.
@@ -122,7 +144,8 @@ fn one_part(case: Case, cut: i64, piece: usize, length: i64) -> Result<(), Vec<L
     let (from, to) = match piece {
         0 => (case.datum, case.datum + rooms[0].max(length)),
         _ => {
-            let end = case.length - case.far;
+            // It is read from its fresh end, so what it may lack it lacks at the other.
+            let end = case.length - case.far - case.off;
             (end - rooms[1].max(length), end)
         }
     };
@@ -169,12 +192,13 @@ fn a_carried_piece_holds_what_is_sound_of_it_and_no_more_wherever_it_is_cut() {
 fn plans_with_lengths_cut_at_the_yard_are_the_best_over_every_place_of_the_cut() {
     let (mut found, mut none) = (0, 0);
     for case in cases() {
-        let clear = case.length - case.kerf - case.datum - case.far;
+        let [first, second] = case.fresh_ends();
+        let clear = case.length - case.kerf - case.datum - case.far - first - second - 2 * case.off;
         let lists = [
             vec![clear],
             vec![clear + 1],
-            vec![case.carry - case.datum],
-            vec![case.carry - case.far],
+            vec![case.carry - case.datum - first - case.off],
+            vec![case.carry - case.far - second - case.off],
             vec![clear / 2, clear / 2],
             vec![clear / 3, clear / 2, clear / 4],
             vec![case.carry / 2, case.carry / 3, case.carry / 4],
@@ -217,6 +241,7 @@ fn a_part_that_reaches_into_the_trim_past_a_cut_at_the_yard_is_refused() {
     // 2405 mm less 10 mm at each end: nothing from 2395 mm on is sound, though the yard cuts at 2400 mm.
     let job = job(|draft| {
         draft.own.carry = Some("2400".into());
+        draft.exact_yard();
         draft.section("lath", |_| {});
         draft.yard("lath", "2405", Some("10"), None);
         draft.yard("lath", "4000", Some("17"), None);
@@ -253,6 +278,8 @@ fn a_length_that_the_vehicle_takes_in_no_way_is_named_as_the_cause() {
             kerf: 3,
             datum: 0,
             far: 0,
+            off: 0,
+            fresh: None,
         };
         let clock = || 0.0;
         let mut hear = |_: &_| ();

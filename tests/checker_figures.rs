@@ -549,6 +549,7 @@ fn search_over_listed_cuttings_is_added_up_again() {
 fn carried(search: Vec<Twig>) -> (Job, Plan) {
     let job = job(|draft| {
         draft.own.carry = Some("3000".into());
+        draft.exact_yard();
         draft.section("47 x 75", |_| {});
         draft.yard("47 x 75", "4200", Some("9.00"), None);
         draft.part("rail", "47 x 75", "1400", "4", "square");

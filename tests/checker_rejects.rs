@@ -520,6 +520,7 @@ fn part_turned_on_a_section_that_may_not_be() {
 fn long() -> Job {
     job(|draft| {
         draft.own.carry = Some("3000".into());
+        draft.exact_yard();
         draft.section("47 x 75", |_| {});
         draft.yard("47 x 75", "4200", Some("9.00"), None);
         draft.part("rail", "47 x 75", "1400", "2", "square");
@@ -579,6 +580,51 @@ fn carried_piece_is_longer_than_the_vehicle_takes() {
             carry: mm(3000),
         },
     );
+}
+
+#[test]
+fn a_part_that_is_short_where_the_yard_saws_off_its_reading_is_refused() {
+    // The same for a yard that may be 10 off, with 20 to trim off each end it makes: sawn at 2000, the first piece is sound up to 2000 - 20 - 10,
+    // and the second from 2002.4 + 20 to 4190 - 10.
+    let mut rough = long();
+    rough.yard_tolerance = mm(10);
+    rough.sections[0].yard_sawn.datum = mm(20);
+    rough.sections[0].yard_sawn.far = mm(20);
+    let kerf = rough.saw.kerf;
+    let plan = |first: [Length; 2], second: [Length; 2]| {
+        let mut plan = long_plan(mm(2000));
+        let runs = &mut plan.boards[0].runs;
+        for (run, [from, to]) in runs.iter_mut().zip([first, second]) {
+            (run.from, run.to) = (from, to);
+            run.cuts = laid(&rough, from, &[0]);
+        }
+        plan
+    };
+    let sound = [[mm(10), mm(1970)], [mm(2020) + kerf, mm(4180)]];
+    assert!(check(&rough, plan(sound[0], sound[1])).is_ok());
+    let not_clear = |from, to| Lie::NotAClearRun { board: 0, from, to };
+    for to in [mm(1970) + Length::from_ticks(1), mm(1980), mm(2000)] {
+        caught(&rough, plan([mm(10), to], sound[1]), not_clear(mm(10), to));
+    }
+    for [from, to] in [
+        [mm(2000) + kerf, mm(4180)],
+        [mm(2020) + kerf, mm(4190)],
+        [mm(2020) + kerf, mm(4180) + Length::from_ticks(1)],
+    ] {
+        caught(&rough, plan(sound[0], [from, to]), not_clear(from, to));
+    }
+    // Nor may a part reach out of the run that is told.
+    let mut beyond = plan(sound[0], sound[1]);
+    let cut = &mut beyond.boards[0].runs[0].cuts[0];
+    let length = rough.parts[0].length;
+    (cut.start, cut.end) = (mm(1971) - length, mm(1971));
+    let found = check(&rough, beyond).expect_err("a part in the rough end");
+    let lie = Lie::PartBeyondRun {
+        board: 0,
+        part: 0,
+        by: mm(1),
+    };
+    assert!(found.contains(&lie), "{found:?}");
 }
 
 #[test]

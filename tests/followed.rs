@@ -17,7 +17,7 @@ mod told;
 
 use hand::Hand;
 
-use lengthwise::check::{Effort, check_within};
+use lengthwise::check::{CheckedPlan, Effort, check_within};
 use lengthwise::io::csv::rows as cells;
 use lengthwise::io::job_file;
 use lengthwise::job::{Job, validate};
@@ -105,13 +105,38 @@ fn follow(job: &Job, found: &mut Found) {
     };
     let checked = check_within(job, plan, Effort::NONE).expect("a plan that holds");
     let report = report::build(job, &checked);
-    let mut came_off: HashMap<usize, u32> = HashMap::new();
     let table = rows(&csv::saw(&report));
+    // The yard saws as far off as it may, to either side, and somewhere between.
+    let most = job.yard_tolerance.ticks();
+    let cut = checked
+        .plan()
+        .boards
+        .iter()
+        .any(|board| board.yard_cut.is_some());
+    let offs = match cut && most > 0 {
+        true => vec![-most, -most / 3, 0, 1, most],
+        false => vec![0],
+    };
+    for off in offs {
+        follow_boards(job, (&checked, &report, &table), off, found);
+    }
+}
+
+type Sheets<'a> = (
+    &'a CheckedPlan,
+    &'a report::Report,
+    &'a [HashMap<String, String>],
+);
+
+/// Follows the sheets of all boards, the yard sawing so far off the readings it was told.
+fn follow_boards(job: &Job, (checked, report, table): Sheets, off: i64, found: &mut Found) {
+    let mut came_off: HashMap<usize, u32> = HashMap::new();
     for (index, planned) in checked.plan().boards.iter().enumerate() {
         let number = (index + 1).to_string();
         let mut hand = Hand::of(
             job,
             planned.source,
+            off,
             format!("board {number} of {:?}", job.piece),
         );
         for step in table.iter().filter(|row| row["board"] == number) {
@@ -192,6 +217,15 @@ fn made_up(dice: &mut Dice) -> Value {
     });
     if dice.below(3) == 0 {
         job["carry"] = json!(if imperial { "8'" } else { "2.4 m" });
+        match dice.below(4) {
+            0 => job["yard_tolerance"] = json!("0"),
+            1 => job["yard_trim"] = json!("0"),
+            2 => {
+                job["yard_tolerance"] = json!(if imperial { "3/4\"" } else { "21.3" });
+                job["yard_trim"] = json!(if imperial { "1/4\"" } else { "4.1" });
+            }
+            _ => {}
+        }
     }
     job
 }
@@ -326,7 +360,7 @@ fn a_mitre_is_sawn_where_a_part_ends_with_its_board_or_at_the_yards_cut() {
         "yard": [{ "length": "1000", "price": "1" }], "parts": [{ "label": "p", "length": "1000", "ends": "45" }],
     });
     let carried = json!({
-        "format": "lengthwise-job", "version": 1, "carry": "1200", "saw": { "kerf": "3" }, "sections": section,
+        "format": "lengthwise-job", "version": 1, "carry": "1200", "yard_tolerance": "0", "yard_trim": "0", "saw": { "kerf": "3" }, "sections": section,
         "yard": [{ "length": "1803", "price": "1" }], "parts": [{ "label": "p", "length": "900", "quantity": "2", "ends": "45" }],
     });
     for (job, mitres) in [(whole, 2), (carried, 4)] {

@@ -35,6 +35,7 @@ fn made_up(kind: Kind, seed: u64) -> Job {
         }
         if kind == Kind::TooLongToCarry {
             draft.own.carry = Some("3000".into());
+            draft.exact_yard();
         }
         let width = if inches { "3 1/2" } else { "95" };
         draft.section("new", |section| {
@@ -198,6 +199,7 @@ fn both_offcuts_of_a_length_cut_at_the_yard_are_kept_where_they_can_be() {
     // 360.6 and 258.2, of which only the first is 300 or more. Cut elsewhere both are: 618.8 in all, and 27.2 of 5900 are scrap.
     let job = job(|draft| {
         draft.own.carry = Some("3000".into());
+        draft.exact_yard();
         draft.section("new", |_| {});
         draft.yard("new", "5900", Some("9.00"), None);
         draft.part("rail", "new", "2627", "2", "square");
@@ -214,6 +216,7 @@ fn a_part_that_only_the_piece_with_the_lesser_trim_takes_is_cut_from_it() {
     // The piece with the datum end has 2990 of clear length, the other 2940 at most.
     let job = job(|draft| {
         draft.own.carry = Some("3000".into());
+        draft.exact_yard();
         draft.section("new", |section| section.trim = Some("10; 60".into()));
         draft.yard("new", "4500", Some("9.00"), None);
         draft.part("rail", "new", "2980", "2", "square");

@@ -212,10 +212,11 @@ fn bought_lengths_are_there_as_measured() {
 
 #[test]
 fn a_bought_length_too_long_to_carry_has_had_the_yards_cut() {
-    // 4 m, and the vehicle takes 2.2 m: the plan cuts at 1996, the rest of 4000 - 1996 - 4 = 2000 fits too. Both legs of the first
-    // piece and the one of the second are still wanted.
+    // 4 m, and the vehicle takes 2.2 m: the plan cuts at 1996. The second piece gives an offcut to keep, so any cut down to the 1814 that the legs of
+    // the first need, and three steps for its marks, will do: the middle is 1905.75, and a yard saws at 1910. The rest of 4000 - 1910 - 4 = 2086
+    // fits too. Both legs of the first piece and the one of the second are still wanted.
     let (draft, faults) = job_file::read(
-        r#"{"format":"lengthwise-job","carry":2200,"saw":{"kerf":4},
+        r#"{"format":"lengthwise-job","carry":2200,"yard_tolerance":0,"yard_trim":0,"saw":{"kerf":4},
             "sections":[{"name":"batten","width":50,"trim":10}],
             "yard":[{"length":"4 m"}],"parts":[{"label":"leg","length":900,"quantity":3}]}"#,
     );
@@ -260,17 +261,17 @@ fn a_bought_length_too_long_to_carry_has_had_the_yards_cut() {
         .iter()
         .map(|rest| (rest.length, rest.trim, rest.state))
         .collect();
-    let state = RestState::Carried(mm(1996));
+    let state = RestState::Carried(mm(1910));
     assert_eq!(
         seen,
         [
-            (mm(1996), trim(10, 0), state),
-            (mm(2000), trim(0, 10), state)
+            (mm(1910), trim(10, 0), state),
+            (mm(2086), trim(0, 10), state)
         ]
     );
     assert_eq!((sold.parts[0].quantity, &sold.bought[..]), (3, &[1][..]));
 
-    // 4.3 m by the tape: cut at 1996 the second piece would have 2300, so the cut moves to 4300 - 4 - 2200. The bad stretch
+    // 4.3 m by the tape: cut at 1910 the second piece would have 2386, so the cut moves to 4300 - 4 - 2200. The bad stretch
     // 2050..2150 lies on both sides of it: 46 mm on the first piece, 50 on the second.
     let stretch = |from, to| Stretch {
         from: mm(from),
@@ -297,14 +298,67 @@ fn a_bought_length_too_long_to_carry_has_had_the_yards_cut() {
         bad: Vec::new(),
     });
     let lengths: Vec<Length> = more.shed_new.iter().map(|rest| rest.length).collect();
-    assert_eq!(lengths, [mm(1996), mm(2000), mm(2200), mm(1796)]);
+    assert_eq!(lengths, [mm(1910), mm(2086), mm(2200), mm(1796)]);
+}
+
+#[test]
+fn a_carried_piece_that_nobody_measured_yet_is_as_short_as_the_yard_may_have_sawn_it() {
+    // The same with a yard that is up to 10 mm off, and 10 mm to trim off what it sawed: the legs of the first piece need 1834 and three steps, and
+    // the middle of that and 1996 is 1915.75. The pieces are 1920 and 2076 as told, and at the least 10 less.
+    let (draft, faults) = job_file::read(
+        r#"{"format":"lengthwise-job","carry":2200,"saw":{"kerf":4},
+            "sections":[{"name":"batten","width":50,"trim":10}],
+            "yard":[{"length":"4 m"}],"parts":[{"label":"leg","length":900,"quantity":3}]}"#,
+    );
+    assert_eq!(faults, []);
+    let job = validate(&draft).expect("a job without faults");
+    let run = |from, to, cuts| PlannedRun {
+        from: mm(from),
+        to: mm(to),
+        cuts,
+    };
+    let board = PlannedBoard {
+        source: Source::Yard(0),
+        yard_cut: Some(mm(1996)),
+        runs: vec![
+            run(10, 1976, vec![placed(0, 10, 900), placed(0, 914, 900)]),
+            run(2010, 3980, vec![placed(0, 2010, 900)]),
+        ],
+    };
+    let plan = Plan {
+        boards: vec![board],
+        proofs: Vec::new(),
+    };
+    let rests = |length: Option<i64>| {
+        let bought = Bought {
+            line: 0,
+            lengths: vec![length.map(mm)],
+            bad: vec![Vec::new()],
+        };
+        let progress = Progress {
+            boards: Vec::new(),
+            bought: vec![bought],
+        };
+        let rests = left(&job, &plan, &progress).shed_new.into_iter();
+        rests
+            .map(|rest| (rest.length, rest.trim))
+            .collect::<Vec<_>>()
+    };
+    let trim = Trim {
+        datum: mm(10),
+        far: mm(10),
+    };
+    assert_eq!(rests(None), [(mm(1910), trim), (mm(2066), trim)]);
+    // 20 mm more by the tape are on the second piece.
+    assert_eq!(rests(Some(4020)), [(mm(1910), trim), (mm(2086), trim)]);
 }
 
 #[test]
 fn a_first_carried_piece_that_nothing_is_cut_from_goes_back_whole() {
-    // The yard cuts 3 m at 1100, and both legs come of the second piece; of that 3000 - 2912 = 88 are left, which is scrap.
+    // Both legs come of the second piece: 10 and two legs and a cut are 1814, so the first may be up to 3000 - 4 - 1814 = 1182 long, less three steps
+    // for the marks. It is planned at 1100, and the middle of 1100 and 1180.5 is 1140.25; a yard saws at 1140.
     let (draft, faults) = job_file::read(
-        r#"{"format":"lengthwise-job","carry":2100,"saw":{"kerf":4,"keep":300},
+        r#"{"format":"lengthwise-job","carry":2100,"yard_tolerance":0,"yard_trim":0,"saw":{"kerf":4,"keep":300},
             "sections":[{"name":"batten","width":50,"trim":10}],
             "yard":[{"length":"3 m"}],"parts":[{"label":"leg","length":900,"quantity":2}]}"#,
     );
@@ -329,7 +383,7 @@ fn a_first_carried_piece_that_nothing_is_cut_from_goes_back_whole() {
         datum: mm(10),
         far: Length::ZERO,
     };
-    assert_eq!(seen, [(mm(1100), trim)]);
+    assert_eq!(seen, [(mm(1140), trim)]);
 }
 
 #[test]

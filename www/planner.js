@@ -47,7 +47,7 @@ export class Planner {
       }
     }));
     const refused = parts.find((part) => part.error !== undefined) ?? parts.find((part) => part.part === undefined);
-    const reply = refused ?? (await this.#engine.call("report", { job, plans: parts.map((part) => part.part), spent: parts.map((part) => part.spent) }));
+    const reply = refused ?? (await this.#engine.call("report", { job, plans: parts.map((part) => part.part), exact: parts.map((part) => part.exact ?? null), spent: parts.map((part) => part.spent) }));
     if (reply.error !== undefined) throw reply.findings === undefined ? new Error(reply.error) : new Refused(reply);
     return reply;
   }

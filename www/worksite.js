@@ -188,7 +188,7 @@ export class Worksite {
   async planLeft() {
     const { job: typed, rows } = this.page.sent();
     const { job: sent } = await this.page.call("spell_job", { job: typed });
-    const { yard, saw, aim, carry, payload } = sent;
+    const { yard, saw, aim, carry, yard_tolerance, yard_trim, payload } = sent;
     await this.#goOn("the timber as it now stands", {
       amend: (next, piece) => {
         const [first] = piece.work.legs;
@@ -198,7 +198,7 @@ export class Worksite {
         next.came.push(...fresh.map(() => null));
         next.rows.yard = rows.yard;
         const left = yard.map((line, at) => (line.count === undefined ? line : { ...line, count: lessBought(line.count, piece, rows.yard[at]) }));
-        Object.assign(next.job, { saw, aim, carry, payload, yard: left });
+        Object.assign(next.job, { saw, aim, carry, yard_tolerance, yard_trim, payload, yard: left });
       },
     });
   }

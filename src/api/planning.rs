@@ -1,14 +1,15 @@
 //! Planning for the page: a whole job, one of its groups, or the groups' plans joined.
 
 use super::request::{fault_reply, field};
-use crate::check::{Effort, Lie, check, check_group, check_while};
+use crate::check::{CheckedPlan, Effort, Lie, check, check_group, check_while};
+use crate::exact_yard::{as_planned, exact_yard, joined_both, plan_both};
 use crate::fault::Fault;
 use crate::group::{Group, groups};
 use crate::io::{job_file, plan_file, reply};
 use crate::job::{Job, validate};
-use crate::patience::{Limits, Patience};
+use crate::patience::Limits;
 use crate::plan::Plan;
-use crate::planner::{Planned, joined, plan_group};
+use crate::planner::Planned;
 use crate::progress::as_begun;
 use crate::report;
 use crate::wording;
@@ -22,7 +23,8 @@ const USUAL_SECONDS: f64 = 30.0;
 ///
 /// The request is `{job, group?, seconds?, asks?}`: `seconds` limits each group, the check of its plan inside them; `asks` limits how
 /// often the solver looks up in place of time, which makes the plan the same everywhere. `clock` gives milliseconds. `progress` hears
-/// JSON text at every better plan of a group. One group's plan comes with the seconds that were `spent` on it, for [`joined_report`].
+/// JSON text at every better plan of a group. One group's plan comes with the seconds that were `spent` on it, and where the yard's tolerance counts with
+/// that for a yard that saws exactly, `exact`; both are for [`joined_report`].
 pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&str)) -> String {
     let reply =
         super::request::parsed(request).and_then(|request| try_plan(&request, clock, progress));
@@ -31,7 +33,7 @@ pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&st
 
 /// Joins the plans of groups that were planned side by side, or takes one that is being carried out, and reports on them:
 /// `{job, plans: [plan file of each group], spent?: [seconds that were spent on each], seconds?}`. Where `spent` is told, proofs are added up
-/// again for no longer than was left of `seconds`.
+/// again for no longer than was left of `seconds`. `exact` holds, for each group that has one, its plan for a yard that saws exactly, else null.
 pub fn joined_report(request: &Value, clock: &dyn Fn() -> f64) -> Result<String, String> {
     let began = clock();
     let spent = request.get("spent").and_then(Value::as_array);
@@ -45,12 +47,22 @@ pub fn joined_report(request: &Value, clock: &dyn Fn() -> f64) -> Result<String,
     let plans = field(request, "plans")?
         .as_array()
         .ok_or("\"plans\" should be a list")?;
-    let planned = plans
-        .iter()
-        .map(|plan| plan_file::read_under_way(plan).map(Planned::Found));
-    let planned = joined(planned.collect::<Result<Vec<_>, _>>()?);
-    let job = match &planned {
-        Planned::Found(plan) => as_begun(job.clone(), plan).unwrap_or(job),
+    let exact = request.get("exact").and_then(Value::as_array);
+    let exact = |group: usize| exact?.get(group).filter(|plan| !plan.is_null());
+    let planned = plans.iter().enumerate().map(|(group, plan)| {
+        let exact = exact(group).map(plan_file::read_value).transpose()?;
+        let plan = plan_file::read_under_way(plan)?;
+        Ok((Planned::Found(plan), exact.map(Planned::Found)))
+    });
+    let planned = joined_both(planned.collect::<Result<Vec<_>, String>>()?);
+    let job = match &planned.0 {
+        Planned::Found(plan) => {
+            let job = as_begun(job.clone(), plan).unwrap_or(job);
+            match spent {
+                None => as_planned(&job, plan),
+                Some(_) => job,
+            }
+        }
         _ => job,
     };
     Ok(planned_reply(&job, planned, &mut expired))
@@ -126,18 +138,14 @@ fn try_plan(
                 plan,
             ));
         };
-        planned.push(plan_group(
-            &job,
-            group,
-            &mut Patience::new(limits, clock, &mut hear),
-        ));
+        planned.push(plan_both(&job, (index, group), limits, clock, &mut hear));
     }
     Ok(match only {
         Some(only) => {
-            let planned = planned.pop().unwrap_or(Planned::NothingYet);
+            let planned = planned.pop().unwrap_or((Planned::NothingYet, None));
             group_reply(&job, (only, &groups[only], clock() - began), planned)
         }
-        None => planned_reply(&job, joined(planned), &mut || {
+        None => planned_reply(&job, joined_both(planned), &mut || {
             asks.is_none() && clock() - began >= whole
         }),
     })
@@ -205,16 +213,26 @@ fn text_of(reply: &impl Serialize) -> String {
 }
 
 /// What came of one group: its plan, whose cuts are checked, for [`joined_report`], or why there is none.
-fn group_reply(job: &Job, (index, group, spent): (usize, &Group, f64), planned: Planned) -> String {
+///
+/// The group's plan for a yard that saws exactly goes with it as it is: it is checked where it is made use of.
+fn group_reply(
+    job: &Job,
+    (index, group, spent): (usize, &Group, f64),
+    (planned, exact): (Planned, Option<Planned>),
+) -> String {
     match planned {
         Planned::Found(plan) => match check_group(job, &group.sections, plan, Effort::NONE) {
             Ok(checked) => {
                 let part = plan_file::write_value(checked.plan());
-                json!({ "group": index, "part": part, "spent": spent / 1e3 }).to_string()
+                let mut reply = json!({ "group": index, "part": part, "spent": spent / 1e3 });
+                if let Some(Planned::Found(exact)) = exact {
+                    reply["exact"] = plan_file::write_value(&exact);
+                }
+                reply.to_string()
             }
             Err(lies) => refusal(&lies).to_string(),
         },
-        none => planned_reply(job, none, &mut || false),
+        none => planned_reply(job, (none, exact), &mut || false),
     }
 }
 
@@ -234,12 +252,20 @@ fn faults_reply(faults: &[Fault]) -> Value {
     })
 }
 
-/// The whole answer: a checked plan as a report, or why there is none. Proofs are added up again until `expired`.
-fn planned_reply(job: &Job, planned: Planned, expired: &mut dyn FnMut() -> bool) -> String {
+/// The whole answer: a checked plan as a report, or why there is none; with the plan for a yard that saws exactly, where that is another.
+/// Proofs are added up again until `expired`.
+fn planned_reply(
+    job: &Job,
+    (planned, exact): (Planned, Option<Planned>),
+    expired: &mut dyn FnMut() -> bool,
+) -> String {
     let none = match planned {
-        Planned::Found(plan) => match check_while(job, plan, Effort::USUAL, expired) {
-            Ok(checked) => {
-                let report = report::build(job, &checked);
+        Planned::Found(plan) => match checked_both(job, (plan, exact), expired) {
+            Ok((checked, exact)) => {
+                let mut report = report::build(job, &checked);
+                if let Some(exact) = exact {
+                    report.tell_of_exact_cuts(job, &checked, &exact);
+                }
                 return text_of(&reply::report(&report, checked.plan()));
             }
             Err(lies) => refusal(&lies),
@@ -258,11 +284,31 @@ fn planned_reply(job: &Job, planned: Planned, expired: &mut dyn FnMut() -> bool)
     none.to_string()
 }
 
+/// Checks a plan, and the one for a yard that saws exactly against the job of that yard.
+fn checked_both(
+    job: &Job,
+    (plan, exact): (Plan, Option<Planned>),
+    expired: &mut dyn FnMut() -> bool,
+) -> Result<(CheckedPlan, Option<CheckedPlan>), Vec<Lie>> {
+    let checked = check_while(job, plan, Effort::USUAL, expired)?;
+    let exact = match exact {
+        Some(Planned::Found(exact)) => Some(check_while(
+            &exact_yard(job),
+            exact,
+            Effort::USUAL,
+            expired,
+        )?),
+        _ => None,
+    };
+    Ok((checked, exact))
+}
+
 #[cfg(test)]
 mod tests {
     //! The planner makes no plan that fails the check, so these tests spoil one by hand on its way to the page.
 
     use super::*;
+    use crate::patience::Patience;
     use crate::planner::plan_job;
 
     fn job(second: bool) -> Job {
@@ -352,7 +398,7 @@ mod tests {
             value(&group_reply(
                 &job,
                 (1, &groups[1], 0.0),
-                Planned::Found(plan),
+                (Planned::Found(plan), None),
             ))
         };
         assert!(news(&plan)["part"].is_object());
@@ -370,7 +416,7 @@ mod tests {
         let job = job(false);
         let reply = value(&planned_reply(
             &job,
-            Planned::Found(spoiled(plan_of(&job))),
+            (Planned::Found(spoiled(plan_of(&job))), None),
             &mut || false,
         ));
         assert!(is_a_refusal(&reply), "{reply}");

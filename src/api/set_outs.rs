@@ -44,6 +44,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
         "kinds": kinds().iter().map(kind).collect::<Vec<_>>(),
         "usual": {
             "kerf": size(usual::KERF), "keep": size(usual::KEEP), "trim": size(usual::TRIM), "shed_trim": size(usual::SHED_TRIM),
+            "yard_tolerance": size(usual::YARD_TOLERANCE),
         },
     })
 }

@@ -109,12 +109,13 @@ fn usual_step(file: &Value) -> Length {
     read(&json!({ "unit": file.get("unit") })).step
 }
 
-type Sizes = (Vec<(Length, u32)>, Saw, Option<Mass>);
+type Sizes = (Vec<(Length, u32)>, Saw, Option<Mass>, Option<Length>);
 
-/// What must not change: the parts, the saw, and what the vehicle may carry.
+/// What must not change: the parts, the saw, what the vehicle may carry, and where lengths are cut for it, how far off the yard saws.
 fn sizes(job: &Job) -> Sizes {
     let parts = job.list.iter().map(|part| (part.length, part.quantity));
-    (parts.collect(), job.saw, job.payload)
+    let off = job.carry.map(|_| job.yard_tolerance);
+    (parts.collect(), job.saw, job.payload, off)
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use super::parts::{part_draft, part_row};
 use super::request::{Reply, field};
+use crate::exact_yard::as_planned;
 use crate::io::{job_file, plan_file};
 use crate::job::{Job, JobDraft, MadeFrom, ShedDraft, ends_told, read_stretches, validate};
 use crate::length::{Length, exact_text, read_length, with_unit};
@@ -133,6 +134,7 @@ fn read(request: &Value) -> Result<Work, String> {
         plan => plan_file::read_under_way(plan)?,
     };
     let job = as_begun(job, &plan).ok_or("the plan is of another job")?;
+    let job = as_planned(&job, &plan);
     let progress = progress(&job, request.get("progress").unwrap_or(&Value::Null))?;
     Ok(Work {
         file,
@@ -276,7 +278,7 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
             "bought, not cut yet".to_owned(),
         ),
         (RestState::Carried(_) | RestState::Cut, Some(from)) => {
-            let cut = cut.map(|cut| format!(", cut at the yard at {cut}"));
+            let cut = cut.map(|cut| format!(", cut at the yard at {cut}; at least so long"));
             let note = format!("rest of {from}{}", cut.unwrap_or_default());
             (names.marks.rest_of(&from), note)
         }

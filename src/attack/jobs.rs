@@ -47,6 +47,7 @@ const FEATURES: &[Feature] = &[
     feature("no prices", 5, no_prices),
     feature("prices at the end of their range", 20, great_prices),
     feature("carry", 4, carry),
+    feature("yard cut", 3, yard_cut),
     feature("a part twice", 5, part_twice),
     feature("parts that just fit", 3, just_fit),
 ];
@@ -397,6 +398,14 @@ fn carry(dice: &mut Dice, job: &mut Value) {
         dice.between(longest / 2, longest)
     };
     job["carry"] = carry.max(100).to_string().into();
+}
+
+/// How the yard saws; it counts where a length is too long to carry.
+fn yard_cut(dice: &mut Dice, job: &mut Value) {
+    job["yard_tolerance"] = dice.one_of(&["0", "2.5", "25", "60"]).into();
+    if dice.once_in(2) {
+        job["yard_trim"] = dice.between(0, 60).to_string().into();
+    }
 }
 
 fn part_twice(dice: &mut Dice, job: &mut Value) {

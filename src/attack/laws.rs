@@ -132,6 +132,11 @@ const LAWS: &[Law] = &[
         other: wider::vehicle,
     },
     Law {
+        name: "a yard that saws better",
+        relation: Relation::NoMore,
+        other: wider::better_yard,
+    },
+    Law {
         name: "cheaper",
         relation: Relation::NoMore,
         other: wider::cheaper,

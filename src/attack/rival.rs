@@ -228,11 +228,11 @@ mod tests {
 
     #[test]
     fn a_length_cut_at_the_yard_holds_no_part_that_the_vehicle_does_not() {
-        // Pieces of 1500 at most: one of 1490 in each, but not one of 1491, for 10 are trimmed at its end.
+        // Pieces of 1500 at most: one of 1470 in each, but not one of 1471, for 10 are trimmed at both its ends, and it may be 10 shorter.
         let part = |length: i64| json!([{ "label": "rail", "length": length }]);
-        let (_, fits) = program(job(Some("1500"), part(1_490)));
+        let (_, fits) = program(job(Some("1500"), part(1_470)));
         assert_eq!(fits.least(Measure::Bought, &[]), Answer::Least(1));
-        let (_, misses) = program(job(Some("1500"), part(1_491)));
+        let (_, misses) = program(job(Some("1500"), part(1_471)));
         assert_eq!(misses.least(Measure::Bought, &[]), Answer::Impossible);
     }
 

@@ -11,6 +11,9 @@ pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
     let mut draft = JobDraft {
         own: OwnDraft {
             carry: carry.map(str::to_owned),
+            // A published figure knows nothing of how a yard saws.
+            yard_tolerance: some("0"),
+            yard_trim: some("0"),
             ..OwnDraft::default()
         },
         saw: SawDraft {

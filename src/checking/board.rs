@@ -197,7 +197,7 @@ fn carried(
                     });
                 }
             }
-            Some(ground.carried_runs(cut, job.saw.kerf))
+            Some(ground.carried_runs(job, cut))
         }
     }
 }

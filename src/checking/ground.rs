@@ -108,27 +108,39 @@ impl<'a> Ground<'a> {
         widest
     }
 
+    /// How long each carried piece has to be before parts lie in it: its own trim, what its fresh end needs, and by how much the yard may cut it
+    /// short.
+    pub(super) fn carried_ends(&self, job: &Job) -> [Length; 2] {
+        let fresh = job.sections[self.section].yard_sawn;
+        [
+            self.trim.datum + job.yard_tolerance + fresh.far,
+            fresh.datum + job.yard_tolerance + self.trim.far,
+        ]
+    }
+
     /// The clear runs of the two pieces a length is carried in, when the yard's cut starts at `cut`. The far trim of a cut
     /// length is counted as lost, so that both pieces count alike wherever the cut is.
     ///
-    /// A cut in a trimmed end leaves one piece without any clear run. Its kerf still counts as taken from sound timber, next to that
-    /// end; so the two runs are as long together wherever the cut is, and neither reaches into a trim.
-    pub(super) fn carried_runs(&self, cut: Length, kerf: Length) -> Vec<ClearRun> {
-        let (from, to) = (self.trim.datum, self.length - self.trim.far);
-        let cut = cut.max(from).min(to - kerf);
-        let tail = Length::ZERO;
-        let first = ClearRun {
+    /// The first piece is measured from its datum end, the second from its fresh one. Where the yard cuts short of the reading or beyond it, one of
+    /// them lacks the tolerance at its other end; so nothing lies there. A cut in a trimmed end leaves one piece without any clear run. Its kerf
+    /// still counts as taken from sound timber, next to that end; so the two runs are as long together wherever the cut is, and neither reaches
+    /// into a trim.
+    pub(super) fn carried_runs(&self, job: &Job, cut: Length) -> Vec<ClearRun> {
+        let [first_ends, second_ends] = self.carried_ends(job);
+        let kerf = job.saw.kerf;
+        let cut = cut.max(first_ends).min(self.length - kerf - second_ends);
+        let pieces = [
+            (self.trim.datum, cut - first_ends),
+            (
+                cut + kerf + job.sections[self.section].yard_sawn.datum,
+                self.length - kerf - cut - second_ends,
+            ),
+        ];
+        let runs = pieces.map(|(from, length)| ClearRun {
             from,
-            to: cut,
-            tail,
-        };
-        let second = ClearRun {
-            from: cut + kerf,
-            to,
-            tail,
-        };
-        let mut runs = vec![first, second];
-        runs.retain(|run| run.to > run.from);
-        runs
+            to: from + length,
+            tail: Length::ZERO,
+        });
+        runs.into_iter().filter(|run| run.to > run.from).collect()
     }
 }

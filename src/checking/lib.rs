@@ -26,6 +26,7 @@ mod totals;
 mod verdict;
 mod wood;
 mod worth;
+mod yard_reading;
 
 pub use board::{CheckedBoard, Offcut};
 pub use lie::{Lie, LieKind, Misshape, Spot};

@@ -4,13 +4,14 @@
 //! length of a part follows from two marks and one cut; it is worked out here from the marks alone and held against the job: from the part's length to
 //! a step over, or for a part that goes between others from a step under to its length; a mitre may start two millimetres from the corner of a square end. Where it misses that, the plan must say by how much.
 //! No part may leave its clear run, and no offcut that the plan keeps may become too short to keep. An offcut that lies before other cuts has a
-//! mark of its own at each end that was not cut before, so that no bad timber comes off with it. The yard's cut is a mark like any other, unless
-//! no step at all lets both pieces be carried and an untouched one be kept.
+//! mark of its own at each end that was not cut before, so that no bad timber comes off with it. The yard's cut has a reading that a yard can saw
+//! ([`yard_reading`]).
 
 use super::board::{self, CheckedBoard, Offcut};
 use super::cuts;
 use super::ground::{ClearRun, Ground};
 use super::lie::Lie;
+use super::yard_reading;
 use timber::job::{Fitting, Job, PartEnd};
 use timber::length::Length;
 use timber::marks::MarkedBoard;
@@ -31,7 +32,7 @@ pub(super) fn check_marks(
     let before = lies.len();
     let runs = match marked.board.yard_cut {
         None => ground.runs(job),
-        Some(cut) => ground.carried_runs(cut, job.saw.kerf),
+        Some(cut) => ground.carried_runs(job, cut),
     };
     let marks = Marks {
         job,
@@ -39,7 +40,9 @@ pub(super) fn check_marks(
         ground: &ground,
         marked,
     };
-    if !marks.same_cutting(planned) || !marks.carried() || !marks.yard_cut_on_a_step(planned, found)
+    if !marks.same_cutting(planned)
+        || !marks.carried()
+        || !yard_reading::can_be_sawn(job, (&ground, marked), planned, found)
     {
         lies.push(Lie::MarksOfAnotherPlan { board: index });
         return Vec::new();
@@ -109,33 +112,6 @@ impl Marks<'_> {
                 cut <= carry && self.ground.length - cut - self.job.saw.kerf <= carry
             }
         }
-    }
-
-    /// Whether the yard's cut stands on a step of the tape, where one does that leaves both pieces within what is carried and a piece that nothing
-    /// is cut from worth keeping.
-    fn yard_cut_on_a_step(&self, planned: &PlannedBoard, found: &CheckedBoard) -> bool {
-        let (Some(cut), Some(carry)) = (self.marked.board.yard_cut, self.job.carry) else {
-            return true;
-        };
-        let (step, kerf) = (self.job.step, self.job.saw.kerf);
-        let (mut least, mut most) = (self.ground.length - kerf - carry, carry);
-        let keep = self.job.sections[self.ground.section].keep;
-        for offcut in found.offcuts.iter().filter(|offcut| offcut.kept) {
-            let untouched = |run: &PlannedRun| {
-                run.cuts.is_empty() || run.from >= offcut.to || run.to <= offcut.from
-            };
-            if planned.runs.iter().all(untouched) {
-                match offcut.from < self.ground.trim.datum + step {
-                    true => least = least.max(self.ground.trim.datum + keep),
-                    false => {
-                        most = most.min(self.ground.length - self.ground.trim.far - kerf - keep)
-                    }
-                }
-            }
-        }
-        let free = |at: Length| at > Length::ZERO && (least..=most).contains(&at);
-        cut.ticks().rem_euclid(step.ticks()) == 0
-            || !free(least.max(Length::from_ticks(1)).up_to(step))
     }
 
     /// Whether each offcut worth keeping that lies before other cuts of its piece comes off by marks of its own; puts it where they are.
@@ -342,6 +318,8 @@ mod tests {
             ..JobDraft::default()
         };
         draft.own.carry = text("2100");
+        draft.own.yard_tolerance = text("0");
+        draft.own.yard_trim = text("0");
         validate(&draft).expect("a job without faults")
     }
 
@@ -397,29 +375,52 @@ mod tests {
         );
     }
 
-    #[test]
-    fn the_yards_cut_has_to_stand_on_a_step_where_one_will_do() {
-        let kerf = job().saw.kerf;
-        let off = mm(1_951) + Length::from_ticks(1);
-        let board = |cut: Length| PlannedBoard {
+    /// A length that is cut once at the yard, a post in its first piece, and one in its second where that is `both`.
+    fn cut_at(cut: Length, both: bool) -> PlannedBoard {
+        let mut runs = vec![run(mm(10), cut)];
+        if both {
+            runs.push(run(cut + job().saw.kerf, mm(2_990)));
+        }
+        PlannedBoard {
             source: Source::Yard(0),
             yard_cut: Some(cut),
-            runs: vec![run(mm(10), cut)],
-        };
-        assert_eq!(lies(&board(off), |_| ()), []);
-        let between_steps = |marked: &mut MarkedBoard| {
-            marked.board.yard_cut = Some(off);
-            marked.board.runs[0].to = off;
-        };
-        assert_eq!(
-            lies(&board(off), between_steps),
-            [Lie::MarksOfAnotherPlan { board: 0 }]
-        );
+            runs,
+        }
+    }
+
+    #[test]
+    fn the_yards_cut_has_to_stand_on_a_whole_reading_where_one_will_do() {
+        let kerf = job().saw.kerf;
+        let off = mm(1_951) + Length::from_ticks(1);
+        let board = cut_at(off, false);
+        assert_eq!(lies(&board, |_| ()), []);
+        let astray = [Lie::MarksOfAnotherPlan { board: 0 }];
+        // Between two steps, and on a step that no yard saws at.
+        for at in [off, mm(1_951)] {
+            let moved = |marked: &mut MarkedBoard| {
+                marked.board.yard_cut = Some(at);
+                marked.board.runs[0].to = at;
+            };
+            assert_eq!(lies(&board, moved), astray);
+        }
         // A cut that leaves more than the vehicle takes is no better on a step: 3000 less 2100 and the cut is the least.
         let far = |marked: &mut MarkedBoard| marked.board.yard_cut = Some(mm(900) - kerf - mm(1));
-        assert_eq!(
-            lies(&board(off), far),
-            [Lie::MarksOfAnotherPlan { board: 0 }]
-        );
+        assert_eq!(lies(&board, far), astray);
+    }
+
+    #[test]
+    fn the_yards_cut_may_stand_on_any_step_where_no_whole_reading_leaves_both_pieces_their_parts() {
+        let mut job = job();
+        job.sections[0].keep = mm(973);
+        let board = cut_at(mm(1_986), true);
+        let mut found_lies = Vec::new();
+        let found = board::check_board(&job, &Sharing::of_all(&job), (0, &board), &mut found_lies)
+            .expect("a sound board");
+        let marked = mark_board(&job, &board);
+        let at = marked.board.yard_cut.expect("a cut");
+        // 1010 + 2.4 + 973 and two steps are 1986.4; of 2997.6 the second needs 1010 and two steps, so 1986.6 is the most.
+        assert_eq!(at, mm(1_986) + Length::from_ticks(1_600));
+        check_marks(&job, 0, &board, &found, &marked, &mut found_lies);
+        assert_eq!(found_lies, []);
     }
 }

@@ -6,14 +6,15 @@ use super::output::{self, tell};
 use super::stop::Stop;
 use super::targets::Targets;
 use lengthwise::check::{self, CheckedPlan, Effort};
+use lengthwise::exact_yard::{exact_yard, joined_both, plan_both};
 use lengthwise::fault::Fault;
 use lengthwise::group::{Group, groups};
 use lengthwise::io::{job_file, parts_table, plan_file};
 use lengthwise::job::{Job, validate};
-use lengthwise::patience::{Limits, Patience};
+use lengthwise::patience::Limits;
 use lengthwise::piece::piece_text;
 use lengthwise::plan::Plan;
-use lengthwise::planner::{Planned, joined, plan_group};
+use lengthwise::planner::Planned;
 use lengthwise::report;
 use lengthwise::wording;
 use std::io::IsTerminal;
@@ -72,7 +73,9 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
         }
         Allowed::Looks(most) => (Limits::asks(most), f64::INFINITY, "--looks"),
     };
-    let plan = match plan_side_by_side(&job, limits) {
+    let (planned, beside) = plan_side_by_side(&job, limits);
+    let exact = exact_yard(&job);
+    let plan = match planned {
         Planned::Found(plan) => plan,
         Planned::Impossible(lacks) => {
             let message = lacks
@@ -96,7 +99,11 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     };
     let mut expired = || began.elapsed().as_secs_f64() * 1e3 > milliseconds;
     let checked = vouch(&job, plan, &mut expired)?;
-    let report = report::build(&job, &checked);
+    let mut report = report::build(&job, &checked);
+    if let Some(Planned::Found(beside)) = beside {
+        let beside = vouch(&exact, beside, &mut expired)?;
+        report.tell_of_exact_cuts(&job, &checked, &beside);
+    }
     targets.write(|option| match option {
         JSON => plan_file::write(checked.plan()) + "\n",
         SVG => report::standalone(&report.drawing, DRAWING_WIDTH),
@@ -178,13 +185,14 @@ fn faults_in(path: &Path, faults: &[Fault]) -> Stop {
     }
 }
 
-/// Plans the groups of a job at the same time, one thread each.
-fn plan_side_by_side(job: &Job, limits: Limits) -> Planned {
+/// Plans the groups of a job at the same time, one thread each; beside the plan, the one with a yard that saws exactly, where that is another.
+fn plan_side_by_side(job: &Job, limits: Limits) -> (Planned, Option<Planned>) {
     let groups = groups(job);
     let shown = std::io::stderr().is_terminal();
     let planned = std::thread::scope(|scope| {
         let started: Vec<_> = groups
             .iter()
+            .enumerate()
             .map(|group| scope.spawn(move || plan_one(job, group, limits, shown)))
             .collect();
         started
@@ -193,12 +201,17 @@ fn plan_side_by_side(job: &Job, limits: Limits) -> Planned {
             .collect::<Result<Vec<_>, _>>()
     });
     match planned {
-        Ok(planned) => joined(planned),
+        Ok(planned) => joined_both(planned),
         Err(panic) => std::panic::resume_unwind(panic),
     }
 }
 
-fn plan_one(job: &Job, group: &Group, limits: Limits, shown: bool) -> Planned {
+fn plan_one(
+    job: &Job,
+    (index, group): (usize, &Group),
+    limits: Limits,
+    shown: bool,
+) -> (Planned, Option<Planned>) {
     let began = Instant::now();
     let clock = || began.elapsed().as_secs_f64() * 1e3;
     let mut hear = |plan: &Plan| {
@@ -217,5 +230,5 @@ fn plan_one(job: &Job, group: &Group, limits: Limits, shown: bool) -> Planned {
             ));
         }
     };
-    plan_group(job, group, &mut Patience::new(limits, &clock, &mut hear))
+    plan_both(job, (index, group), limits, &clock, &mut hear)
 }

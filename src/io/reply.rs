@@ -52,6 +52,7 @@ fn head(report: &Report) -> Value {
         "outcome": match report.outcome { Outcome::Proven => "proven", Outcome::Found => "found" },
         "headline": report.headline,
         "explanation": report.explanation,
+        "at_the_yard": report.at_the_yard,
         "faults": [],
         "proof": report.proof.iter().map(|row| json!({
             "sections": row.sections, "measure": row.measure, "name": row.name, "value": row.value, "bound": row.bound,

@@ -76,6 +76,9 @@ pub fn fill_usual(job: &mut Value, imperial: bool) {
         fill(row, "kerf", usual::KERF, reading);
         fill(row, "keep", usual::KEEP, reading);
     }
+    if !object.get("carry").is_none_or(is_empty) {
+        fill(object, "yard_tolerance", usual::YARD_TOLERANCE, reading);
+    }
     for (list, size) in [("sections", usual::TRIM), ("shed", usual::SHED_TRIM)] {
         let begun = |row: &&mut Map<String, Value>| !row.values().all(is_empty);
         for row in rows_of(object.get_mut(list)).into_iter().filter(begun) {
@@ -322,7 +325,8 @@ mod tests {
             include_str!("../../fixtures/jobs/log_store.json"),
             include_str!("../../fixtures/jobs/gate_parts.json"),
         ] {
-            let job: Value = serde_json::from_str(text).expect("a job file");
+            let mut job: Value = serde_json::from_str(text).expect("a job file");
+            job["carry"] = "2.4 m".into();
             let read = |job: &Value| examine(&job_file::read_value(job).0);
             let (before, faults) = read(&job);
             assert_eq!(faults, []);
@@ -349,6 +353,7 @@ mod tests {
                 assert_eq!(before.yard, after.yard);
                 assert_eq!(before.shed, after.shed);
                 assert_eq!(before.saw, after.saw);
+                assert_eq!(before.yard_tolerance, after.yard_tolerance);
             }
         }
     }

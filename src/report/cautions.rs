@@ -219,7 +219,7 @@ fn vehicle(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let mut texts = vec![text];
     if cut {
         texts.push(
-            "The yard's cut is planned as square and at its reading: ask for that, and measure both pieces before they are loaded.".into(),
+            "The yard's cut is planned as square: ask for that, and measure both pieces before they are loaded.".into(),
         );
     }
     if words.job.carry.is_none() && longest > Length::from_mm(2_400) {

@@ -6,6 +6,7 @@ use super::shed;
 use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
 use super::step::{Setting, Side, Step, StepKind};
 use super::words::Words;
+use super::yard;
 use crate::cautions;
 use crate::check::CheckedPlan;
 use crate::job::{Fitting, PartEnd};
@@ -51,7 +52,7 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
             turn,
             side: station.blade().into(),
             tape: tape_text(station).into(),
-            hint: hint(words, station),
+            hint: hint(words, found.section, station),
             rip: station
                 .frees
                 .map(|placed| rip::text(words, placed.part, marked.board.source))
@@ -139,6 +140,9 @@ fn label(words: &Words, station: &Station) -> String {
     match (station.kind, station.frees) {
         (_, Some(placed)) => words.job.parts[placed.part].label.clone(),
         (StepKind::YardCut, None) => "the yard's cut".into(),
+        (StepKind::Trim, None) if station.piece == Piece::Carried(2) => {
+            "trim the end the yard cut".into()
+        }
         (StepKind::Trim, None) => "trim the datum end".into(),
         (StepKind::Bad, None) => "cut the bad stretch off".into(),
         (StepKind::Finish, None) => "end of an offcut to keep".into(),
@@ -156,8 +160,12 @@ fn tape_text(station: &Station) -> &'static str {
     }
 }
 
-fn hint(words: &Words, station: &Station) -> String {
+fn hint(words: &Words, section: usize, station: &Station) -> String {
     let mut hints: Vec<String> = Vec::new();
+    if station.kind == StepKind::YardCut {
+        hints.extend(yard::left_on_either_side(words, station.sides));
+        hints.extend(yard::heeded(words, section));
+    }
     let between = |placed: PlacedPart| words.job.parts[placed.part].fitting == Fitting::Between;
     if station.frees.is_some_and(between) {
         hints.push("measure first where it goes".into());
@@ -234,7 +242,10 @@ fn is_last(stations: &[Station]) -> bool {
 }
 
 fn caution(words: &Words, station: &Station, is_last: bool) -> String {
-    if station.kind == StepKind::YardCut || station.blade() == Blade::Idle {
+    if station.kind == StepKind::YardCut {
+        return yard::longer_than_carried(words, station.sides).unwrap_or_default();
+    }
+    if station.blade() == Blade::Idle {
         return String::new();
     }
     let limit = words.short();

@@ -221,7 +221,9 @@ impl Walk<'_, '_> {
         match near_datum {
             PartEnd::Mitre(angle) => self.open_mitre(first, angle),
             PartEnd::Square if first.start > self.at || self.slanted => {
-                let kind = if run.from == self.start + self.trim && !self.slanted {
+                let carried = self.piece != Piece::Whole;
+                let trims = carried || run.from == self.start + self.trim;
+                let kind = if trims && !self.slanted {
                     StepKind::Trim
                 } else {
                     StepKind::Bad

@@ -1,6 +1,6 @@
 //! Where parts may lie on the boards of a job.
 
-use crate::job::Job;
+use crate::job::{Job, Stretch, Trim};
 use crate::length::Length;
 use crate::plan::Source;
 use crate::runs::{ClearRun, runs_between};
@@ -27,6 +27,42 @@ pub fn clear_runs(job: &Job, source: Source) -> Vec<ClearRun> {
             )
         }
     }
+}
+
+/// What a length that the yard cuts loses at its ends and around the cut, the cut itself not counted: at the datum end what the first carried
+/// piece loses, its fresh end included, at the far end what the second does. The yard saws up to its tolerance off the reading, and each piece is
+/// planned as if it came out that much shorter.
+pub fn carried_trims(job: &Job, section: usize) -> Trim {
+    let section = &job.sections[section];
+    let (trim, fresh, off) = (section.trim, section.yard_sawn, job.yard_tolerance);
+    Trim {
+        datum: trim.datum + fresh.far + off,
+        far: trim.far + fresh.datum + off,
+    }
+}
+
+/// The clear runs of both carried pieces of a length of the yard that is cut at a reading. Parts are measured from the datum end of the first piece
+/// and from the fresh end of the second, so the tolerance is taken off the other end of each. A cut so near an end that its piece has
+/// no run takes its kerf from sound timber all the same.
+pub fn carried_runs(job: &Job, line: usize, cut: Length) -> [Stretch; 2] {
+    let yard = &job.yard[line];
+    let (section, both) = (
+        &job.sections[yard.section],
+        carried_trims(job, yard.section),
+    );
+    let (kerf, off) = (job.saw.kerf, job.yard_tolerance);
+    let cut = cut.max(both.datum).min(yard.length - both.far - kerf);
+    let (trim, fresh) = (section.trim, section.yard_sawn);
+    [
+        Stretch {
+            from: trim.datum,
+            to: cut - fresh.far - off,
+        },
+        Stretch {
+            from: cut + kerf + fresh.datum,
+            to: yard.length - trim.far - off,
+        },
+    ]
 }
 
 /// The widest cut that a part of a section ends in: a kerf, or that of the steepest mitre. The cut behind the last part of a run may go into

@@ -109,6 +109,10 @@ rows! {
             "What the plan makes smallest first: lengths bought, money, or metres bought; fewest where nothing is said.";
         carry: Holds::Length, NO, FIELD, "Carry length", "longest your vehicle takes; longer ones are cut once at the yard",
             "The longest length the vehicle carries. Longer ones are planned with one cut at the yard.";
+        yard_tolerance: Holds::Length, NO, FIELD, "Yard's cut within", "how far off its reading a cut at the yard may come out",
+            "How far off its reading a cut at the yard may come out without a part being short; 10 mm, or 1/2 in, where nothing is said.";
+        yard_trim: Holds::Length, NO, FIELD, "Trim of a yard-sawn end", "what squares an end that the yard sawed, saw cut included",
+            "What is trimmed off each of the two ends that the yard's cut makes, saw cut included; the section's end trims where nothing is said.";
         payload: Holds::Mass, NO, FIELD, "Payload",
             "what your vehicle may carry besides its people: kilograms, or pounds where bare numbers are inches or feet",
             "What the vehicle may carry besides its people: kilograms, or pounds where the unit of the job is inches or feet.";

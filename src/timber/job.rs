@@ -43,6 +43,10 @@ pub struct Job {
     pub saw: Saw,
     /// The longest length the vehicle carries; longer ones get one cut at the yard.
     pub carry: Option<Length>,
+    /// How far off its reading, to either side, the yard may cut without a part coming out short.
+    pub yard_tolerance: Length,
+    /// The yard saws at whole multiples of this. `None` in a plan made before that counted: then its cut stays where it is planned.
+    pub yard_reading: Option<Length>,
     /// The mass the vehicle may carry, besides its people.
     pub payload: Option<Mass>,
     /// The sections.

@@ -5,7 +5,7 @@
 //! with the trim of an end that nobody cuts. A piece with a bad stretch in it goes back as a whole where one of its clear runs is worth
 //! keeping and no cut is made behind it.
 
-use crate::clear::{clear_runs, widest_cut};
+use crate::clear::{carried_trims, clear_runs, widest_cut};
 use crate::job::{Job, Stretch, Trim};
 use crate::length::Length;
 use crate::marks::{MarkedBoard, cut_width, lying_ends};
@@ -93,18 +93,23 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
     let hands = match board.yard_cut {
         None => vec![(Length::ZERO, length, trim)],
         Some(at) => {
-            // A cut in the trim of an end takes its kerf from sound timber next to that end.
-            let clear = at.max(trim.datum).min(length - trim.far - kerf);
-            let (far, datum) = (at - clear, clear - at);
+            // Each piece is as long as it is at the least, as far off as the yard may saw; what its fresh end needs is trimmed off. A cut in the
+            // trim of an end takes its kerf from sound timber next to that end.
+            let (fresh, off) = (job.sections[section].yard_sawn, job.yard_tolerance);
+            let both = carried_trims(job, section);
+            let clear = at.max(both.datum).min(length - both.far - kerf);
             let first = Trim {
                 datum: trim.datum,
-                far: far.max(Length::ZERO),
+                far: fresh.far + (at - clear).max(Length::ZERO),
             };
             let second = Trim {
-                datum: datum.max(Length::ZERO),
+                datum: fresh.datum + (clear - at).max(Length::ZERO),
                 far: trim.far,
             };
-            vec![(Length::ZERO, at, first), (at + kerf, length, second)]
+            vec![
+                (Length::ZERO, at - off, first),
+                (at + kerf, length - off, second),
+            ]
         }
     };
     let mut walk = Walk {

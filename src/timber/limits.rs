@@ -39,6 +39,8 @@ pub const BOARD: Limit = limit("the length of a board", 50 * 3_200, 100_000);
 pub const SIDE: Limit = limit("a side of a section", 3_200, 1_500);
 /// What is trimmed off one end.
 pub const TRIM: Limit = limit("an end trim", 0, 2_000);
+/// How far off its reading a cut at the yard may come out.
+pub const YARD_TOLERANCE: Limit = limit("how far off a cut at the yard may come out", 0, 100);
 /// The shortest offcut worth keeping.
 pub const KEEP: Limit = limit("the keep length", 0, 100_000);
 /// The finest step readings are printed to.

@@ -34,9 +34,10 @@ pub use ends::MARGIN;
 pub use lying::{cut_width, lying_edges, lying_ends};
 pub use marked::{Freed, MarkedBoard, miss};
 
+use crate::clear::carried_runs;
 use crate::job::Job;
 use crate::length::Length;
-use crate::plan::PlannedBoard;
+use crate::plan::{PlannedBoard, Source};
 use walk::{Timber, Walk};
 
 /// Sets the marks of one board of a plan.
@@ -66,19 +67,18 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
         freed: &mut marked.freed,
     };
     for (index, (run, exact)) in marked.board.runs.iter_mut().zip(&planned.runs).enumerate() {
-        if let (Some(cut), Some(old)) = (yard_cut, planned.yard_cut) {
-            // A cut in the trim of an end leaves all of the clear timber to the other piece.
-            let clear = cut
-                .max(timber.datum)
-                .min(timber.length - timber.far - job.saw.kerf);
+        if let (Some(cut), Some(old), Source::Yard(line)) =
+            (yard_cut, planned.yard_cut, planned.source)
+        {
+            let [first, second] = carried_runs(job, line, cut);
             if exact.from < old {
-                run.to = clear;
+                run.to = first.to;
             } else {
                 walk.start = cut + job.saw.kerf;
                 walk.end = timber.length;
                 walk.at = walk.start;
                 walk.slanted = false;
-                run.from = clear + job.saw.kerf;
+                run.from = second.from;
             }
         }
         let later = planned.runs[index + 1..].iter();

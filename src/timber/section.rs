@@ -28,6 +28,8 @@ pub struct Section {
     pub density: Option<u32>,
     /// End trims of a new length.
     pub trim: Trim,
+    /// What is trimmed off the ends that the yard's cut makes: at the datum end of the second carried piece, and at the far end of the first.
+    pub yard_sawn: Trim,
     /// The shortest offcut worth keeping.
     pub keep: Length,
 }

@@ -33,6 +33,10 @@ pub const KERF: Usual = usual(24, 8);
 pub const KEEP: Usual = usual(3_000, 12 * 64);
 /// What is trimmed off to square the end of a new length: 10 mm, or 1/2 in.
 pub const TRIM: Usual = usual(100, 32);
+/// How far off its reading a cut at the yard may come out: 10 mm, or 1/2 in.
+pub const YARD_TOLERANCE: Usual = usual(100, 32);
+/// The readings that a yard saws at are whole ones: a centimetre, or half an inch.
+pub const YARD_READING: Usual = usual(100, 32);
 /// The least of a lapped board between its lap and its edge, for the nail that holds it: 25 mm, or 1 in, as a shiplap board is nailed that far
 /// from its edges (RMIT University, teaching notes on timber weatherboards).
 pub const HOLD: Usual = usual(250, 64);

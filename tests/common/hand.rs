@@ -26,6 +26,12 @@ impl std::ops::DerefMut for Draft {
 }
 
 impl Draft {
+    /// The yard saws exactly at its readings, and what it sawed is square: its cut takes a kerf and no more.
+    pub fn exact_yard(&mut self) {
+        self.own.yard_tolerance = Some("0".into());
+        self.own.yard_trim = Some("0".into());
+    }
+
     pub fn section(&mut self, name: &str, change: impl FnOnce(&mut SectionDraft)) {
         let mut section = SectionDraft {
             name: Some(name.into()),

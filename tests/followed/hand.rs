@@ -22,13 +22,15 @@ pub struct Hand<'a> {
     end: i64,
     at: i64,
     yard: Option<i64>,
+    /// How far off the reading the yard saws.
+    off: i64,
     tape: String,
     saw: Saw,
     pub left: Real<'a>,
 }
 
 impl<'a> Hand<'a> {
-    pub fn of(job: &'a Job, source: Source, name: String) -> Hand<'a> {
+    pub fn of(job: &'a Job, source: Source, off: i64, name: String) -> Hand<'a> {
         let (section, length, bad) = match source {
             Source::Yard(line) => (job.yard[line].section, job.yard[line].length, Vec::new()),
             Source::Shed(shed) => {
@@ -46,6 +48,7 @@ impl<'a> Hand<'a> {
             end: length.ticks(),
             at: 0,
             yard: None,
+            off,
             tape: String::new(),
             saw: Saw::default(),
             left: Real::of(job, source),
@@ -89,8 +92,9 @@ impl<'a> Hand<'a> {
         let carry = self.job.carry.expect("a limit to what is carried").ticks();
         let rest = self.length - reading - self.job.saw.kerf.ticks();
         assert!(reading <= carry && rest <= carry, "{}", self.name);
-        self.yard = Some(reading);
-        self.left.yard_cut(reading);
+        let at = (reading + self.off).clamp(0, self.length - self.job.saw.kerf.ticks());
+        self.yard = Some(at);
+        self.left.yard_cut(at, at - reading);
     }
 
     /// Takes the other carried piece in hand.
@@ -142,6 +146,24 @@ impl<'a> Hand<'a> {
             to <= self.end && self.at >= self.start,
             "{name}: beyond its piece"
         );
+        if let Some(cut) = self.yard {
+            // What the yard sawed is rough: nothing of it is in a part, nor of the ends the length came with.
+            let (sawn, trim) = (
+                self.job.sections[self.section].yard_sawn,
+                self.job.sections[self.section].trim,
+            );
+            let first = self.start == 0;
+            let (datum, far) = match first {
+                true => (trim.datum, sawn.far),
+                false => (sawn.datum, trim.far),
+            };
+            let end = if first { cut } else { self.length };
+            assert!(
+                self.at >= self.start + datum.ticks() && to <= end - far.ticks(),
+                "{name}: in the rough end of its piece, sawn {} off",
+                self.off
+            );
+        }
         let over = to - self.at - wanted.length.ticks();
         let misses = &step["misses"];
         assert_eq!(

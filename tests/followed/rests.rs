@@ -32,6 +32,8 @@ pub struct Real<'a> {
     trim: Trim,
     bad: Vec<(i64, i64)>,
     yard_cut: Option<i64>,
+    /// By how much more each carried piece may be than is told of it: the yard may have sawn it shorter.
+    spare: [i64; 2],
     /// Where the cuts of the piece in hand leave off, and what that end slants by; per piece.
     at: Vec<(i64, i64)>,
     /// Pieces cut off, and the slant of their start.
@@ -64,14 +66,18 @@ impl<'a> Real<'a> {
             trim,
             bad: bad.collect(),
             yard_cut: None,
+            spare: [0, 0],
             at: vec![(0, 0)],
             off: Vec::new(),
             hand: 0,
         }
     }
 
-    pub fn yard_cut(&mut self, at: i64) {
+    /// The yard cuts at a place that is `off` from the reading it was told.
+    pub fn yard_cut(&mut self, at: i64, off: i64) {
         self.yard_cut = Some(at);
+        let within = self.job.yard_tolerance.ticks();
+        self.spare = [within + off, within - off];
         self.at = vec![(0, 0), (at + self.job.saw.kerf.ticks(), 0)];
     }
 
@@ -98,9 +104,26 @@ impl<'a> Real<'a> {
 
     fn end(&self, hand: usize) -> i64 {
         match self.yard_cut {
-            Some(cut) if hand == 0 => cut,
-            _ => self.length,
+            Some(cut) if hand == 0 => cut - self.spare[0],
+            _ => self.length - self.spare[1],
         }
+    }
+
+    /// What of a piece from one place to another is sound but for bad stretches: trimmed at the ends that are not of this saw.
+    fn trimmed(&self, (from, to, slant): (i64, i64, i64)) -> (i64, i64) {
+        let sawn = self.job.sections[self.section].yard_sawn;
+        let fresh = self.yard_cut.map(|cut| cut + self.job.saw.kerf.ticks());
+        let start = match from {
+            0 => self.trim.datum.ticks(),
+            at if Some(at) == fresh => sawn.datum.ticks(),
+            _ => 0,
+        };
+        let end = match to {
+            at if at == self.end(1) => self.trim.far.ticks(),
+            at if self.yard_cut.is_some() && at == self.end(0) => sawn.far.ticks(),
+            _ => 0,
+        };
+        (from + slant.max(start), to - end)
     }
 
     /// The pieces worth keeping along the board: how long a tape says each is, rounded down, and whether a bad stretch is in it. A piece is worth
@@ -111,16 +134,7 @@ impl<'a> Real<'a> {
         let mut pieces: Vec<_> = self.off.iter().copied().chain(tails).collect();
         pieces.sort_unstable();
         let told = pieces.into_iter().filter_map(|(from, to, slant)| {
-            let start = from
-                + slant.max(if from == 0 {
-                    self.trim.datum.ticks()
-                } else {
-                    0
-                });
-            let end = match to == self.length {
-                true => to - self.trim.far.ticks(),
-                false => to,
-            };
+            let (start, end) = self.trimmed((from, to, slant));
             let clear = self.clear(start, end);
             let keep = self.job.sections[self.section].keep.ticks();
             let tail = self.yard_cut.is_none() && to == self.length;

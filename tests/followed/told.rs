@@ -54,22 +54,30 @@ fn an_offcut_between_two_bad_stretches_is_cut_off_at_both_its_ends() {
 
 #[test]
 fn what_is_left_of_a_carried_piece_is_read_from_its_own_start_and_told_alike_everywhere() {
-    // The yard cuts at 1951, so 3000 - 1951 - 2.4 = 1046.6 are left; at 1955 and with whole millimetres 1042.6.
-    for (name, length) in [
+    // The first piece is its trim of 10, a post of 1940, and 10 of its fresh end that may be 10 short: 1970 and two steps, so a yard saws at 1980. Of
+    // the second 3000 - 1980 - 2.4 - 10 = 1007.6 are left at the least, and of the first 1960 - 1952.4. With whole millimetres and two posts of
+    // 970 the marks are 980 and 1953, and the yard saws at 1980 too.
+    for (name, scrap, length) in [
         (
             "a-first-carried-piece-that-nothing-is-cut-from",
-            "1046.5 mm",
+            "7.5 mm left from 1952.5",
+            "1007.5 mm",
         ),
-        ("a-second-carried-piece-that-goes-back", "1042 mm"),
+        (
+            "a-second-carried-piece-that-goes-back",
+            "4 mm left from 1955",
+            "1007 mm",
+        ),
     ] {
         let (offcuts, back) = told(name);
         assert_eq!(
             offcuts,
-            [format!(
-                "{length} left from 0 of the second carried piece, keep it"
-            )]
+            [
+                format!("{scrap} of the first carried piece, scrap"),
+                format!("{length} left from 0 of the second carried piece, keep it")
+            ]
         );
-        assert_eq!(back, [format!("A {length}")]);
+        assert_eq!(back, [format!("A {length} 10 mm to cut off its start")]);
     }
 }
 
@@ -170,7 +178,7 @@ fn nothing_is_said_of_a_rest_where_nothing_is_left() {
 fn a_piece_that_ends_with_its_part_is_called_a_piece_and_a_board_a_board() {
     let ends = |carry: &str, length: &str| {
         let job = json!({
-            "format": "lengthwise-job", "version": 1, "carry": carry, "saw": { "kerf": "3" }, "sections": [{ "name": "rail", "trim": "0" }],
+            "format": "lengthwise-job", "version": 1, "carry": carry, "yard_tolerance": "0", "yard_trim": "0", "saw": { "kerf": "3" }, "sections": [{ "name": "rail", "trim": "0" }],
             "yard": [{ "length": length }], "parts": [{ "label": "p", "length": "900", "quantity": 2 }],
         });
         let hint = reported(&read(&job)).boards[0]

@@ -14,8 +14,8 @@ export function piecesDialog(actions) {
   });
   const newPiece = async () => {
     const { job } = await actions.call("new");
-    const { unit, decimal, step, saw, carry, payload } = actions.piece().job;
-    const alike = Object.fromEntries(Object.entries({ unit, decimal, step, saw, carry, payload }).filter(([, value]) => value !== undefined));
+    const { unit, decimal, step, saw, carry, yard_tolerance, yard_trim, payload } = actions.piece().job;
+    const alike = Object.fromEntries(Object.entries({ unit, decimal, step, saw, carry, yard_tolerance, yard_trim, payload }).filter(([, value]) => value !== undefined));
     actions.arrange((store) => addPiece(store, { ...job, ...alike, piece: "" }));
     if (dialog.open) dialog.close();
     location.hash = "#piece";

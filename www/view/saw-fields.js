@@ -5,7 +5,7 @@ import { fieldBlock } from "./field.js";
 import { specsOf, valuesOf } from "./fields.js";
 
 // What stands in the job itself and not in its saw.
-const OF_JOB = ["carry", "payload"];
+const OF_JOB = ["carry", "yard_tolerance", "yard_trim", "payload"];
 
 export function sawFields(actions) {
   const block = fieldBlock(find("#saw-fields"), (name, value) => actions.change(name, (piece) => {
@@ -16,7 +16,7 @@ export function sawFields(actions) {
   return (scene) => {
     const { job } = scene.piece;
     const faultOf = (name) => scene.faultOf(OF_JOB.includes(name) ? name : `saw/${name}`);
-    const none = Object.fromEntries(OF_JOB.map((name) => [name, "no limit"]));
+    const none = { carry: "no limit", payload: "no limit", yard_tolerance: scene.usual.yard_tolerance, yard_trim: "as the section" };
     const specs = [...specsOf("saw", job, job.saw, { usual: scene.usual }), ...specsOf("job", job, job, { only: OF_JOB, usual: none })];
     block.update(specs, { ...valuesOf("job", job), ...valuesOf("saw", job.saw) }, faultOf);
   };

@@ -47,7 +47,7 @@ function buying(job, report, reading, piece) {
   const cells = (row) => [boxes(row.count), `${row.count} ×`, row.length, row.section, ...(priced ? [row.price ?? "", row.cost ?? ""] : [])];
   if (rows.length) element.append(grid(heads, rows.map(cells)));
   const cut = rows.filter((row) => row.yard_cuts.length > 0);
-  if (cut.length) element.append(block("Cuts at the yard", list(cut.map((row) => `${row.length} ${row.section}: ${row.yard_cuts.join(", ")}`))));
+  if (cut.length) element.append(block("Cuts at the yard", list(cut.map((row) => `${row.length} ${row.section}: ${row.yard_cuts.join(", ")}`)), list(report.at_the_yard)));
   element.append(list(totalsOf({ buying: { rows, totals } }).map((total) => `${total.name}: ${total.value}`)));
   const also = reading.quantities?.rows ?? [];
   if (also.length) element.append(block("Beside the timber", grid(["What", "How much"], also.map((row) => [row.name, row.value]))));

@@ -94,7 +94,7 @@ fn bare(job: &Job, plan: Plan) -> Option<Value> {
 /// A job whose rows are those of another, so that its plans fit that one too, but which has less to choose from or aims elsewhere.
 fn like(dice: &mut Dice, job: &Value) -> Value {
     let mut other = job.clone();
-    match dice.below(5) {
+    match dice.below(6) {
         0 => other["aim"] = dice.one_of(&["fewest", "cheapest", "shortest"]).into(),
         1 => {
             let lines = rows(&mut other, "yard");
@@ -117,6 +117,8 @@ fn like(dice: &mut Dice, job: &Value) -> Value {
                 part["face"] = "either".into();
             }
         }
+        // A yard that saws far worse, of which more has to be bought, or exactly.
+        4 => other["yard_tolerance"] = dice.one_of(&["0", "90"]).into(),
         // Boards of the shed that nothing fits on.
         _ => {
             for board in rows(&mut other, "shed") {

@@ -26,8 +26,10 @@ fn is_ripped(job: &Value) -> bool {
 
 /// Writes every length of a job anew; `None` where one of them is not written in plain millimetres.
 fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<Value> {
+    /// Those of the job itself.
+    const OWN: [&str; 3] = ["carry", "yard_tolerance", "yard_trim"];
     /// The fields that hold lengths, wherever they stand.
-    const LENGTHS: [&str; 13] = [
+    const LENGTHS: [&str; 15] = [
         "length",
         "over",
         "cover",
@@ -40,7 +42,9 @@ fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<V
         "width",
         "thickness",
         "bad",
-        "carry",
+        OWN[0],
+        OWN[1],
+        OWN[2],
     ];
     let mut other = job.clone();
     let mut objects: Vec<&mut Value> = Vec::new();
@@ -58,9 +62,9 @@ fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<V
         board.as_object_mut()?.entry("trim").or_insert("50".into());
     }
     let fields = other.as_object_mut()?;
-    let mut carry = fields
-        .remove("carry")
-        .map(|carry| json!({ "carry": carry }));
+    fields.entry(OWN[1]).or_insert("10".into());
+    let own = OWN.iter().filter_map(|name| fields.remove_entry(*name));
+    let mut own = Value::Object(own.collect());
     for (_, value) in fields.iter_mut() {
         match value {
             Value::Array(rows) => objects.extend(rows.iter_mut()),
@@ -68,7 +72,7 @@ fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<V
             _ => {}
         }
     }
-    objects.extend(carry.as_mut());
+    objects.push(&mut own);
     for object in objects {
         for (name, value) in object.as_object_mut()? {
             if !LENGTHS.contains(&name.as_str()) {
@@ -86,9 +90,8 @@ fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<V
             *value = several.collect::<Option<Vec<_>>>()?.join("; ").into();
         }
     }
-    if let Some(carry) = carry {
-        other["carry"] = carry["carry"].clone();
-    }
+    let own = own.as_object_mut()?;
+    other.as_object_mut()?.append(own);
     Some(other)
 }
 

@@ -164,6 +164,14 @@ pub fn vehicle(dice: &mut Dice, job: &Value) -> Option<Value> {
     Some(other)
 }
 
+/// A cut that comes out nearer its reading, or ends that need less off, leave more of both pieces.
+pub fn better_yard(dice: &mut Dice, job: &Value) -> Option<Value> {
+    job.get("carry")?;
+    let mut other = job.clone();
+    other[dice.one_of(&["yard_tolerance", "yard_trim"])] = "0".into();
+    Some(other)
+}
+
 /// Money is the first thing counted, or not at all.
 pub fn cheaper(dice: &mut Dice, job: &Value) -> Option<Value> {
     let mut other = job.clone();

@@ -2,10 +2,11 @@
 //!
 //! A board loses a trim at each end and its bad stretches. Parts lie between these. A bad stretch narrower than the saw's cut costs one cut
 //! from where it starts: the widest that a part may end in, for it must not reach what lies behind. The far trim belongs to the last offcut, for an end that nobody needs square is not trimmed. A length that
-//! the vehicle does not take is cut once at the yard, anywhere between its trims, into two pieces that it takes.
+//! the vehicle does not take is cut once at the yard, anywhere between its trims, into two pieces that it takes. Each of those has two ends to trim and may come
+//! out shorter than it was asked for.
 
 use super::lay::{Ticks, cut};
-use lengthwise::job::{Job, PartEnd, Stretch, Trim};
+use lengthwise::job::{Job, PartEnd, Stretch, Trim, YardLength};
 
 /// A stretch of sound timber.
 #[derive(Clone, Copy, Debug)]
@@ -45,7 +46,7 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
         let length = yard.length.ticks();
         let trim = job.sections[yard.section].trim;
         let timber = match job.carry {
-            Some(carry) if length > carry.ticks() => cut_once(length, trim, kerf, carry.ticks()),
+            Some(carry) if length > carry.ticks() => cut_once(job, yard, carry.ticks()),
             _ => whole(length, trim, kerf, &[]),
         };
         Board {
@@ -131,12 +132,19 @@ fn whole(length: Ticks, trim: Trim, widest: Ticks, bad: &[Stretch]) -> Timber {
     Timber::Whole(sound)
 }
 
-fn cut_once(length: Ticks, trim: Trim, kerf: Ticks, carry: Ticks) -> Timber {
-    let (datum, far) = (trim.datum.ticks(), trim.far.ticks());
-    let of = length - datum - far - kerf;
-    // The second piece is no longer than the vehicle takes, nor is the first, and the cut lies between the trims.
-    let least = (length - kerf - carry - datum).max(0);
-    let most = (carry - datum).min(of);
+fn cut_once(job: &Job, yard: &YardLength, carry: Ticks) -> Timber {
+    let section = &job.sections[yard.section];
+    let short = job.yard_tolerance.ticks();
+    // What a piece as asked for loses before parts lie in it: the first from its datum end to its fresh one, then the second.
+    let waste = [
+        section.trim.datum.ticks() + section.yard_sawn.far.ticks() + short,
+        section.yard_sawn.datum.ticks() + section.trim.far.ticks() + short,
+    ];
+    let both = yard.length.ticks() - job.saw.kerf.ticks();
+    let of = both - waste[0] - waste[1];
+    // The second piece is no longer than the vehicle takes, nor is the first, and no piece has less than nothing.
+    let least = (both - carry - waste[0]).max(0);
+    let most = (carry - waste[0]).min(of);
     Timber::Cut {
         of,
         first: (least, most),

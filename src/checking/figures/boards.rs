@@ -85,7 +85,7 @@ fn board(question: &Question, source: Source) -> Option<Board> {
     let shape = match job.carry.filter(too_long) {
         None => Shape::Runs(ground.runs(job).iter().map(Run::of).collect()),
         Some(carry) if ground.length - kerf > carry + carry => return None,
-        Some(carry) => Shape::Carried(Carried::of(&ground, carry, kerf)),
+        Some(carry) => Shape::Carried(Carried::of(job, &ground, carry)),
     };
     let costs = question.group.costs();
     let (costs, supply) = match source {
@@ -141,16 +141,18 @@ impl Run {
 impl Carried {
     /// The two pieces of a length that is carried in pieces of at most `carry`, over all places of the yard's cut that this allows.
     ///
-    /// A piece is clear from its trimmed end to the cut, and both together are clear for all but the trims and the cut, wherever that
-    /// is ([`Ground::carried_runs`]). So neither is longer than both, and one that is all trim has nothing.
-    fn of(ground: &Ground, carry: Length, kerf: Length) -> Carried {
-        let together = ground.length - kerf - ground.trim.datum - ground.trim.far;
-        let together = together.ticks().max(0);
-        let piece = |trim: Length| (carry - trim).ticks().clamp(0, together);
+    /// A piece is clear for all but what its ends lose and the tolerance of the yard, and both together for all but that and the cut, wherever
+    /// it is ([`Ground::carried_runs`]). So neither is longer than both, and one that is all trim has nothing. What the
+    /// vehicle takes is held against the reading: how far off the yard saws is told, and makes no plan impossible.
+    fn of(job: &Job, ground: &Ground, carry: Length) -> Carried {
+        let ends = ground.carried_ends(job).map(Length::ticks);
+        let together = (ground.length - job.saw.kerf).ticks() - ends[0] - ends[1];
+        let together = together.max(0);
+        let [first, second] = ends.map(|ends| (carry.ticks() - ends).clamp(0, together));
         Carried {
             together,
-            first: piece(ground.trim.datum),
-            second: piece(ground.trim.far),
+            first,
+            second,
         }
     }
 

@@ -6,7 +6,7 @@
 use super::field::{Reader, written};
 use super::{
     Aim, Fitting, Job, JobDraft, Leans, MadeFrom, Part, PartDraft, PartEnd, Saw, Section,
-    ShedBoard, Sides, Treated, YardLength, within,
+    ShedBoard, Sides, Treated, Trim, YardLength, within,
 };
 use crate::draft;
 use crate::fault::{Fault, FaultKind, Place};
@@ -67,6 +67,12 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         .carry
         .as_ref()
         .map(|_| reader.length(Place::job("carry"), &draft.own.carry, &limits::BOARD));
+    let yard_tolerance = reader.length_or(
+        Place::job("yard_tolerance"),
+        &draft.own.yard_tolerance,
+        &limits::YARD_TOLERANCE,
+        usual::YARD_TOLERANCE.on(reader.is_imperial()),
+    );
     let payload = reader.payload(draft);
     let sections = reader.sections(draft, saw.keep);
     let names: Vec<String> = sections
@@ -104,6 +110,8 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         aim,
         saw,
         carry,
+        yard_tolerance,
+        yard_reading: Some(usual::YARD_READING.on(reader.is_imperial())),
         payload,
         sections,
         yard,
@@ -240,6 +248,10 @@ impl Reader {
 
     fn sections(&mut self, draft: &JobDraft, keep: Length) -> Vec<Section> {
         let mut sections: Vec<Section> = Vec::new();
+        let yard_sawn = written(&draft.own.yard_trim).map(|_| {
+            let place = Place::job("yard_trim");
+            self.length(place, &draft.own.yard_trim, &limits::TRIM)
+        });
         for (row, section) in written_rows(&draft.sections) {
             let place = |field| Place::row("sections", row, field);
             let name = self.name(place("name"), &section.name, "the name of the section");
@@ -253,6 +265,8 @@ impl Reader {
                 self.push(place("name"), FaultKind::Duplicate(name.clone()));
             }
             let sides = self.measures(row, section);
+            let usual = usual::TRIM.on(self.is_imperial());
+            let trim = self.trim(place("trim"), &section.trim, usual);
             sections.push(Section {
                 thickness: sides.thickness,
                 width: sides.width,
@@ -269,11 +283,12 @@ impl Reader {
                 edges: self.word(place("edges"), &section.edges, &Sides::WORDS, Sides::Alike),
                 density: written(&section.density)
                     .map(|_| self.count(place("density"), &section.density, 50, limits::DENSITY)),
-                trim: self.trim(
-                    place("trim"),
-                    &section.trim,
-                    usual::TRIM.on(self.is_imperial()),
-                ),
+                trim,
+                // Where nothing is said each carried piece is trimmed as a new length is: nobody knows how square the yard's saw is.
+                yard_sawn: yard_sawn.map_or(trim, |end| Trim {
+                    datum: end,
+                    far: end,
+                }),
                 keep: self.length_or(place("keep"), &section.keep, &limits::KEEP, keep),
                 name,
             });

@@ -2,8 +2,8 @@
 
 use super::lying::{cut_width, lying_ends};
 use super::marked::Freed;
-use crate::clear::clear_runs;
-use crate::job::Job;
+use crate::clear::{carried_trims, clear_runs};
+use crate::job::{Job, Trim};
 use crate::length::Length;
 use crate::part::PartEnd;
 use crate::plan::{PlacedPart, PlannedBoard, PlannedRun, Source};
@@ -13,7 +13,8 @@ use crate::runs::ClearRun;
 pub(super) struct Timber {
     pub(super) length: Length,
     pub(super) datum: Length,
-    pub(super) far: Length,
+    /// What it loses at both ends and around the yard's cut, where the yard cuts it.
+    pub(super) carried_trims: Trim,
     pub(super) keep: Length,
     pub(super) step: Length,
     /// Whether the yard cuts it in two.
@@ -24,20 +25,21 @@ pub(super) struct Timber {
 
 impl Timber {
     pub(super) fn of(job: &Job, planned: &PlannedBoard) -> Timber {
-        let (section, length, trim) = match planned.source {
+        let (section, length, datum) = match planned.source {
             Source::Yard(line) => {
                 let yard = &job.yard[line];
-                (yard.section, yard.length, job.sections[yard.section].trim)
+                let datum = job.sections[yard.section].trim.datum;
+                (yard.section, yard.length, datum)
             }
             Source::Shed(shed) => {
                 let board = &job.shed[shed];
-                (board.section, board.length, board.trim)
+                (board.section, board.length, board.trim.datum)
             }
         };
         Timber {
             length,
-            datum: trim.datum,
-            far: trim.far,
+            datum,
+            carried_trims: carried_trims(job, section),
             keep: job.sections[section].keep,
             step: job.step,
             carried: planned.yard_cut.is_some(),
@@ -62,6 +64,11 @@ impl Timber {
         let tick = Length::from_ticks(1);
         let width = cut_width(job, last);
         (room - width + tail - self.keep).min(room - width - tick)
+    }
+
+    /// Whether the plan leaves an offcut worth keeping behind the last part of a run.
+    pub(super) fn keeps(&self, job: &Job, run: &PlannedRun, last: &PlacedPart) -> bool {
+        self.tail_kept(job, run, last).is_some()
     }
 
     /// The trim that counts with what the plan leaves behind the last part of a run, where that is an offcut worth keeping.

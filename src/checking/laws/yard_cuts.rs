@@ -5,9 +5,17 @@ use crate::board::check_board;
 use crate::lie::Lie;
 use crate::marks::check_marks;
 use crate::sharing::Sharing;
+use timber::draft::JobDraft;
 use timber::length::Length;
 use timber::marks::mark_board;
 use timber::plan::{PlannedBoard, PlannedRun, Source};
+
+/// A vehicle that takes so much. The yard saws exactly at its readings and leaves square ends, so that every number here is that of the cut itself.
+fn exact_yard(own: &mut JobDraft, carry: &str) {
+    own.own.carry = some(carry);
+    own.own.yard_tolerance = some("0");
+    own.own.yard_trim = some("0");
+}
 
 fn planned(cut: Length) -> PlannedBoard {
     let run = PlannedRun {
@@ -24,9 +32,17 @@ fn planned(cut: Length) -> PlannedBoard {
 
 #[test]
 fn both_pieces_are_no_longer_than_is_carried_as_planned_and_as_marked() {
-    let job = job(&[], &[("400", "square", "1")], |draft| {
-        draft.own.carry = some("1600");
+    for reading in [None, Some(mm(10))] {
+        both_pieces_are_carried(reading);
+    }
+}
+
+/// `reading` is what the yard can saw at; without it any step of the tape.
+fn both_pieces_are_carried(reading: Option<Length>) {
+    let mut job = job(&[], &[("400", "square", "1")], |draft| {
+        exact_yard(draft, "1600");
     });
+    job.yard_reading = reading;
     let (carry, whole, kerf) = (mm(1_600), mm(3_000), job.saw.kerf);
     let sharing = Sharing::of_all(&job);
     let sound = planned(mm(1_500));
@@ -56,7 +72,7 @@ fn both_pieces_are_no_longer_than_is_carried_as_planned_and_as_marked() {
         marked.board.runs[0].to = cut;
         let mut lies = Vec::new();
         check_marks(&job, 0, &sound, &found, &marked, &mut lies);
-        let on_step = cut.ticks() % job.step.ticks() == 0;
+        let on_step = cut.ticks() % reading.unwrap_or(job.step).ticks() == 0;
         let well = expected.is_empty() && on_step;
         let expected = match well {
             true => vec![],
@@ -70,7 +86,7 @@ fn both_pieces_are_no_longer_than_is_carried_as_planned_and_as_marked() {
 fn the_yards_cut_is_on_the_length_from_its_one_end_to_its_other() {
     // The vehicle takes so much that only the cut itself says whether it is on the length.
     let job = job(&[], &[("400", "square", "1")], |draft| {
-        draft.own.carry = some("2999");
+        exact_yard(draft, "2999");
     });
     let last = mm(3_000) - job.saw.kerf;
     let needless = |cut: Length| {
@@ -88,9 +104,10 @@ fn the_yards_cut_is_on_the_length_from_its_one_end_to_its_other() {
 /// goes back whole.
 fn between_steps(cut: Length, keep: Length, datum: Length, parts_first: bool) -> bool {
     let mut job = job(&[], &[("400", "square", "1")], |draft| {
-        draft.own.carry = some("1951.6");
+        exact_yard(draft, "1951.6");
         draft.yard[0].length = some("3000.3");
     });
+    job.yard_reading = None;
     job.sections[0].keep = keep;
     job.sections[0].trim.datum = datum;
     let (from, to) = match parts_first {

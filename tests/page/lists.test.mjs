@@ -115,6 +115,52 @@ test("no word of a reply or a note decides what the page says of a board", async
   page.desk.good = { report: { ...report(), plan: leg.plan }, job: leg.job, rows: leg.rows };
   await worksite.follow(page.desk.good.report, leg.job);
   assert.deepEqual(worksite.followed, ["In all, 2 xq before, now 3 xq"]);
+  const lies = (row) => ({ shed: row, length: "xq", section: "batten", mark: shed[row].mark, short: false });
+  assert.deepEqual(backToShed(piece, { ...report(), left_alone: [0, 1, 2, 3].map(lies) }).map((board) => board.mark), ["K", "L-2"]);
+});
+
+// The engine's totals, of lengths alone.
+const counted = ({ times }) => {
+  const amount = times.flatMap(({ progress }) => progress.bought).reduce((sum, one) => sum + one.count, 0);
+  return { totals: [{ key: "count", name: "", value: "", amount }], warnings: [] };
+};
+
+test("what a new plan changes is counted over the whole car, before it and after", async () => {
+  const { piece, page, worksite } = paged({ remaining: () => ({ job: { yard: twins(), shed: [] }, came: [] }), car: counted });
+  const [row, other] = page.desk.good.report.buying.rows;
+  const replanned = async (count) => {
+    const leg = work.currentLeg(piece);
+    leg.plan = { boards: [] };
+    const next = { ...report(), plan: leg.plan, buying: { ...listed(), rows: [{ ...row, count }] } };
+    page.desk.good = { report: next, job: leg.job, rows: leg.rows };
+    await worksite.follow(next, leg.job);
+    return worksite.followed;
+  };
+  await worksite.buy(row, "2.4 m of batten");
+  await worksite.notThere(other, "2.4 m of batten");
+  // One of the first plan's two is in the car; the new plan buys three more.
+  assert.deepEqual(await replanned(3), ["In all, 2 before, now 4"]);
+  await worksite.notThere(other, "2.4 m of batten");
+  assert.deepEqual(await replanned(3), ["In all, as much to buy as before"]);
+});
+
+test("boards that are done stay counted when something is not as planned", async () => {
+  const { piece, page, worksite } = paged({ remaining: () => ({ job: { yard: twins(), shed: [] }, came: [] }), car: counted });
+  for (const board of page.desk.good.report.boards) board.steps = [{ label: "leg", part_length: "560" }];
+  await worksite.tick(0, 1);
+  await worksite.notThere(page.desk.good.report.buying.rows[1], "2.4 m of batten");
+  assert.deepEqual([piece.work.legs.length, work.doneBefore(piece)], [2, 1]);
+});
+
+test("a finished piece tells of every board that comes back, those that lay unused too", async () => {
+  const lay = { mark: "B", section: "batten", length: "900" };
+  const back = [{ mark: "K-2", section: "batten", length: "400" }];
+  const { page, worksite } = paged({ finish: () => ({ shed: back, short: [], boards: [0] }) });
+  page.desk.good.job.shed = [lay];
+  page.desk.good.rows.shed = ["b"];
+  page.store.shed = [];
+  await worksite.finish();
+  assert.deepEqual(page.told, ["2 boards are in the shed from this piece."]);
 });
 
 test("a leg kept before its boards said how they came knows it by the marks", () => {

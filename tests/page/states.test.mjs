@@ -143,6 +143,25 @@ test("what is put aside can be thrown away", () => {
   assert.deepEqual([store.aside, started(storage).store.aside], [[], []]);
 });
 
+test("whatever cannot be read is put aside under a name of its own", () => {
+  for (const name of ["index", "shed", "history"]) {
+    const { store } = started(new Storage(stored({ ...workedOn(), [name]: "{" })));
+    assert.deepEqual(store.aside, [{ name: `aside/${name}`, of: name, text: "{" }]);
+  }
+});
+
+test("a second text that cannot be read is put aside beside the first", () => {
+  const texts = workedOn();
+  const storage = new Storage(stored({ ...texts, shed: "{" }));
+  started(storage);
+  for (const spoilt of ["[", "["]) {
+    storage.setItem("lengthwise/shed", spoilt);
+    started(storage);
+  }
+  // The third is the second once more, and one copy of it is enough.
+  assert.deepEqual([storage.all()["aside/shed"], storage.all()["aside/shed/2"], storage.all()["aside/shed/3"]], ["{", "[", undefined]);
+});
+
 test("a device too full to put a text aside beside itself puts it aside in its place", () => {
   const texts = { ...workedOn(), shed: `{${"x".repeat(5000)}` };
   delete texts.history;
@@ -181,6 +200,19 @@ test("what is not kept is told name by name until it is", () => {
   storage.refuses = () => false;
   store.change("piece", ({ job }) => (job.piece = "Trestle, low"));
   assert.deepEqual([store.troubled, store.trouble, started(storage).store.piece.job.piece], [[], null, "Trestle, low"]);
+});
+
+test("one name that is kept takes nothing back of another that is not", () => {
+  const storage = new Storage();
+  const device = new Device(storage);
+  storage.refuses = (name) => name === "lengthwise/gate";
+  device.write("gate", "1");
+  device.write("shed", "2");
+  device.remove("shed");
+  assert.deepEqual([device.troubled, device.trouble, device.read("gate")], [["gate"], "no room", "1"]);
+  storage.refuses = () => false;
+  device.retry();
+  assert.deepEqual([device.troubled, device.trouble, storage.all()], [[], null, { gate: "1" }]);
 });
 
 test("the steps to undo make room for what was typed", () => {

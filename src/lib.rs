@@ -48,5 +48,5 @@ pub use cutting::{problem, solve};
 pub use proof::certificate;
 pub use timber::{
     cautions, clear, draft, fault, fields, job, left, length, limits, marks, mass, money, plan,
-    quantities, section_table, setout, shown, usual,
+    quantities, section_table, setout, shown, space, usual,
 };

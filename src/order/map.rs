@@ -8,7 +8,7 @@ use std::borrow::Borrow;
 use std::ops::Index;
 
 /// Values by keys, ascending.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Map<Key, Value> {
     entries: Vec<(Key, Value)>,
 }
@@ -142,7 +142,7 @@ impl<Key: Ord, Value> FromIterator<(Key, Value)> for Map<Key, Value> {
 }
 
 /// A set of items, ascending.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Set<Item> {
     items: Map<Item, ()>,
 }

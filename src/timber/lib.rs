@@ -26,4 +26,5 @@ pub mod section;
 pub mod section_table;
 pub mod setout;
 pub mod shown;
+pub mod space;
 pub mod usual;

@@ -198,7 +198,7 @@ fn four_panels_fill_the_outline_of_every_box() {
 }
 
 /// Values for every field of every kind, drawn so that most set-outs are sound; lengths in 1/64 inch, so that both units are exact.
-fn drawn(random: &mut Random, kind: Kind) -> Vec<(String, Result<u64, String>)> {
+pub fn drawn(random: &mut Random, kind: Kind) -> Vec<(String, Result<u64, String>)> {
     let mut fields = Vec::new();
     for field in kind.about().fields {
         let value = match field.sort {
@@ -224,7 +224,7 @@ fn drawn(random: &mut Random, kind: Kind) -> Vec<(String, Result<u64, String>)> 
     fields
 }
 
-fn job_in(
+pub fn job_in(
     unit: &str,
     step: &str,
     kind: &str,

@@ -12,4 +12,5 @@ mod published;
 mod quantities;
 mod sight;
 mod small;
+mod stands;
 mod trade;

@@ -14,6 +14,7 @@ mod form;
 mod laid;
 mod parts;
 mod said;
+pub mod stands;
 
 pub use form::KIND;
 
@@ -34,8 +35,8 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let as_laid = lay(face.span, face.first, face.board, face.gap);
     let shared = shared(&as_laid, face.span, face.board, face.gap);
     let mut worked = Worked::default();
-    let chosen = face.chosen(sizes, &as_laid, shared.as_ref())?;
-    let chosen = face.measured_again(sizes, chosen, &mut worked)?;
+    let planned = face.chosen(sizes, &as_laid, shared.as_ref())?;
+    let chosen = face.measured_again(sizes, planned, &mut worked)?;
     face.parts(sizes, &chosen, &mut worked);
     face.facts(&chosen, &as_laid, shared.as_ref(), &mut worked);
     face.positions(&chosen, &mut worked);

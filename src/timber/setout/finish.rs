@@ -35,6 +35,8 @@ pub struct SetOut {
     pub svg: String,
     /// Its outside sizes and what was added to the sizes given, as one line below its drawing.
     pub makes: String,
+    /// Its fields, from which its members follow.
+    pub(super) sizes: Option<Sizes>,
 }
 
 /// The set-out.
@@ -45,7 +47,7 @@ pub fn finished(
     row: usize,
     name: &str,
     kind: Kind,
-    sizes: &Sizes,
+    sizes: Sizes,
     worked: Worked,
 ) -> Result<SetOut, Misfit> {
     let times = sizes.count("times").max(1);
@@ -114,5 +116,6 @@ pub fn finished(
         svg: worked
             .drawing
             .svg(&format!("set-out-{row}"), &title, &worked.description),
+        sizes: Some(sizes),
     })
 }

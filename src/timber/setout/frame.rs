@@ -2,6 +2,7 @@
 
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
 use super::panel::{Between, Corner, Panel, UPRIGHT_PANEL};
+use super::placed::Placed;
 use super::ratio::diagonal;
 use super::sizes::{Seen, Sizes};
 use super::worked::{Misfit, Worked};
@@ -98,13 +99,9 @@ pub const MIDDLE_SECTION: Field = Field {
     in_sight: false,
 };
 
-/// Works the panel out.
-///
-/// # Errors
-/// Sizes that do not go together.
-pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+fn panel(sizes: &Sizes) -> Result<Panel<'_>, Misfit> {
     let timber = sizes.timber("section")?;
-    let panel = Panel {
+    Ok(Panel {
         words: UPRIGHT_PANEL,
         width: sizes.length("width")?,
         height: sizes.length("height")?,
@@ -114,7 +111,23 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         corner: sizes.choice("corner", Corner::ALL),
         uprights: between(sizes, "uprights", "upright_centres"),
         noggins: between(sizes, "noggins", "noggin_centres"),
-    };
+    })
+}
+
+/// Its members: the panel stands with the side drawn to the front.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn members(sizes: &Sizes) -> Result<Vec<Placed>, Misfit> {
+    panel(sizes)?.members(0, &|point| point)
+}
+
+/// Works the panel out.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let panel = panel(sizes)?;
     let mut worked = Worked::default();
     panel.add("", sizes, &mut worked)?;
     panel.draw(&mut worked.drawing, Length::ZERO);
@@ -127,7 +140,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.fact("inside width", inside.0);
     worked.fact("inside height", inside.1);
     worked.fact("member", panel.member());
-    worked.fact("depth", timber.depth(panel.seen));
+    worked.fact("depth", panel.timber.depth(panel.seen));
     worked.fact("diagonal", diagonal(panel.width, panel.height));
     panel.dimensions(sizes, &mut worked.drawing);
     worked.description = format!(

@@ -1,5 +1,7 @@
 //! Parts typed one by one, as a set-out: so they can follow other sizes and be made several times over.
 
+pub mod stands;
+
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, size_field};
 use super::sizes::Sizes;

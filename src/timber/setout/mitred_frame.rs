@@ -6,11 +6,13 @@
 
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
-use super::panel::mitred_ring;
+use super::panel::{mitred_ring, ring_outlines};
+use super::placed::Placed;
 use super::ratio::diagonal;
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use crate::length::Length;
+use crate::space::Solid;
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {
@@ -68,6 +70,44 @@ enum Around {
     Itself,
 }
 
+/// The outside width and depth.
+fn outside(sizes: &Sizes, around: Around, given: [Length; 2]) -> Result<[Length; 2], Misfit> {
+    let member = sizes.timber("section")?.width;
+    let (overhang, fit) = (sizes.length("overhang")?, sizes.length("fit")?);
+    Ok(given.map(|size| match around {
+        Around::Box => size + overhang + overhang,
+        Around::Opening => size + fit + member + member,
+        Around::Itself => size,
+    }))
+}
+
+fn around(sizes: &Sizes) -> Around {
+    sizes.choice("around", [Around::Box, Around::Opening, Around::Itself])
+}
+
+/// Its members: the frame lies flat, its width along the front.
+///
+/// # Errors
+/// Sizes that are missing.
+pub fn members(sizes: &Sizes) -> Result<Vec<Placed>, Misfit> {
+    let timber = sizes.timber("section")?;
+    let given = [sizes.length("width")?, sizes.length("depth")?];
+    let [width, depth] = outside(sizes, around(sizes), given)?;
+    let [near, far, left, right] = ring_outlines([width, depth], timber.width);
+    let side = |outline, length: Length| Placed {
+        line: u8::from(length < width.max(depth)),
+        length,
+        rip: None,
+        body: vec![Solid::prism(2, outline, [0, timber.thickness.ticks()])],
+    };
+    Ok(vec![
+        side(near, width),
+        side(far, width),
+        side(left, depth),
+        side(right, depth),
+    ])
+}
+
 /// Works the frame out.
 ///
 /// # Errors
@@ -75,15 +115,10 @@ enum Around {
 pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let timber = sizes.timber("section")?;
     let member = timber.width;
-    let around = sizes.choice("around", [Around::Box, Around::Opening, Around::Itself]);
-    let (overhang, fit) = (sizes.length("overhang")?, sizes.length("fit")?);
-    let outside = |size: Length| match around {
-        Around::Box => size + overhang + overhang,
-        Around::Opening => size + fit + member + member,
-        Around::Itself => size,
-    };
+    let around = around(sizes);
+    let overhang = sizes.length("overhang")?;
     let given = [sizes.length("width")?, sizes.length("depth")?];
-    let [width, depth] = given.map(outside);
+    let [width, depth] = outside(sizes, around, given)?;
     let short = |long: Length| long - member - member;
     for (field, long) in [("width", width), ("depth", depth)] {
         if short(long).is_none() {

@@ -5,6 +5,8 @@
 //! noggins are spaced at equal gaps, or at fixed centres from the middle of the first outer member. A noggin is as long as the clear bay
 //! between its uprights.
 
+mod stands;
+
 use super::drawing::{Drawing, Look};
 use super::halving;
 use super::sizes::{Seen, Sizes, Timber};
@@ -145,7 +147,7 @@ impl Panel<'_> {
         );
         worked.marks(&name(self.words.along), "left outside edge", marks);
         let rows = self.noggin_starts()?;
-        for bay in self.bays(&uprights) {
+        for (_, bay) in self.bays(&uprights) {
             worked.part_between(
                 &name("noggin"),
                 &self.middle.sections,
@@ -270,9 +272,17 @@ impl Panel<'_> {
         }
     }
 
-    /// The clear width of each bay. At equal gaps all are the same gap, rounded down to a tick.
-    fn bays(&self, uprights: &[Length]) -> Vec<Length> {
+    /// Where each bay starts, from the inside of the left stile, and its clear width. At equal gaps all are as wide as the same gap, rounded
+    /// down to a tick.
+    fn bays(&self, uprights: &[Length]) -> Vec<(Length, Length)> {
         let inside = self.inside_width();
+        let mut bays = Vec::new();
+        let mut from = Length::ZERO;
+        for &start in uprights {
+            bays.push((from, start - from));
+            from = start + self.middle_face();
+        }
+        bays.push((from, inside - from));
         if let Between::Count(count) = self.uprights {
             let gaps = EqualGaps {
                 span: inside,
@@ -280,16 +290,12 @@ impl Panel<'_> {
                 count,
                 ends: EndGaps::Both,
             };
-            return vec![gaps.clear(); uprights.len() + 1];
+            for (_, bay) in &mut bays {
+                *bay = gaps.clear();
+            }
+        } else {
+            bays.retain(|(_, bay)| !bay.is_none());
         }
-        let mut bays = Vec::new();
-        let mut from = Length::ZERO;
-        for &start in uprights {
-            bays.push(start - from);
-            from = start + self.middle_face();
-        }
-        bays.push(inside - from);
-        bays.retain(|bay| !bay.is_none());
         bays
     }
 
@@ -417,4 +423,20 @@ pub fn numbered(label: &str, starts: &[Length], edge: Length) -> Vec<(String, Le
         .enumerate()
         .map(|(index, &start)| (format!("{label} {}", index + 1), edge + start))
         .collect()
+}
+
+/// The outlines of four mitred members around a rectangle: the near one, the far one, the left one and the right one.
+pub fn ring_outlines(size: [Length; 2], member: Length) -> [Vec<[i64; 2]>; 4] {
+    let [right, far] = size.map(Length::ticks);
+    let edge = member.ticks();
+    let outer = [[0, 0], [right, 0], [right, far], [0, far]];
+    let (left_in, right_in, far_in) = (edge, right - edge, far - edge);
+    let inner = [
+        [left_in, edge],
+        [right_in, edge],
+        [right_in, far_in],
+        [left_in, far_in],
+    ];
+    let side = |one: usize, next: usize| vec![outer[one], outer[next], inner[next], inner[one]];
+    [side(0, 1), side(2, 3), side(3, 0), side(1, 2)]
 }

@@ -3,6 +3,8 @@
 //! Two opposite panels run past the other two, which are therefore narrower by the depth of the two panels they fit between. So the four
 //! panels make a box of exactly the outside sizes.
 
+pub mod stands;
+
 use super::frame::{MIDDLE_SECTION, NOGGIN_CENTRES, NOGGINS, between};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
 use super::panel::{Between, Corner, Panel, UPRIGHT_PANEL};
@@ -88,11 +90,33 @@ enum Front {
     Open,
 }
 
-/// Works the box out.
-///
-/// # Errors
-/// Sizes that do not go together.
-pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+/// The panels of a box, and where they go.
+struct Panels<'a> {
+    /// The panel of the front and of the back.
+    front: Panel<'a>,
+    /// The panel of either side.
+    side: Panel<'a>,
+    closed: Front,
+    laps: Laps,
+    /// Width, depth and height over all.
+    outside: [Length; 3],
+    /// Width and depth inside.
+    inside: (Length, Length),
+    /// How deep a panel is.
+    deep: Length,
+}
+
+impl Panels<'_> {
+    /// How many panels lie one behind the other from front to back.
+    fn across(&self) -> i64 {
+        match self.closed {
+            Front::Closed => 2,
+            Front::Open => 1,
+        }
+    }
+}
+
+fn panels(sizes: &Sizes) -> Result<Panels<'_>, Misfit> {
     let (width, depth, height) = (
         sizes.length("width")?,
         sizes.length("depth")?,
@@ -100,24 +124,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     );
     let timber = sizes.timber("section")?;
     let seen = sizes.choice("seen", Seen::ALL);
-    let front = sizes.choice("front", [Front::Closed, Front::Open]);
-    let panel_depth = timber.depth(seen);
-    let across = if front == Front::Closed { 2 } else { 1 };
-    let twice = panel_depth + panel_depth;
-    let from_front_to_back = Length::from_ticks(across * panel_depth.ticks());
-    let inside = (width - twice, depth - from_front_to_back);
-    let (front_width, side_width) = match sizes.choice("laps", [Laps::FrontAndBack, Laps::Sides]) {
-        Laps::FrontAndBack => (width, inside.1),
-        Laps::Sides => (inside.0, depth),
-    };
-    for (field, left) in [("width", front_width), ("depth", side_width)] {
-        if left.is_none() {
-            return Err(Misfit::new(
-                field,
-                "the panels leave nothing between them; make the box larger",
-            ));
-        }
-    }
+    let laps = sizes.choice("laps", [Laps::FrontAndBack, Laps::Sides]);
     let panel = |width: Length, uprights: &'static str| Panel {
         words: UPRIGHT_PANEL,
         width,
@@ -129,8 +136,44 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         uprights: Between::Count(sizes.count(uprights)),
         noggins: between(sizes, "noggins", "noggin_centres"),
     };
-    let front_panel = panel(front_width, "front_uprights");
-    let side_panel = panel(side_width, "side_uprights");
+    let mut panels = Panels {
+        front: panel(width, "front_uprights"),
+        side: panel(depth, "side_uprights"),
+        closed: sizes.choice("front", [Front::Closed, Front::Open]),
+        laps,
+        outside: [width, depth, height],
+        inside: (width, depth),
+        deep: timber.depth(seen),
+    };
+    let from_front_to_back = Length::from_ticks(panels.across() * panels.deep.ticks());
+    panels.inside = (
+        width - panels.deep - panels.deep,
+        depth - from_front_to_back,
+    );
+    match laps {
+        Laps::FrontAndBack => panels.side.width = panels.inside.1,
+        Laps::Sides => panels.front.width = panels.inside.0,
+    }
+    for (field, left) in [("width", panels.front.width), ("depth", panels.side.width)] {
+        if left.is_none() {
+            return Err(Misfit::new(
+                field,
+                "the panels leave nothing between them; make the box larger",
+            ));
+        }
+    }
+    Ok(panels)
+}
+
+/// Works the box out.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let panels = panels(sizes)?;
+    let ([width, depth, height], inside) = (panels.outside, panels.inside);
+    let (front, panel_depth) = (panels.closed, panels.deep);
+    let (front_panel, side_panel) = (&panels.front, &panels.side);
     let mut worked = Worked::default();
     let front_field = |misfit| in_field(misfit, "width", "front_uprights");
     match front {
@@ -154,14 +197,14 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.joints.extend(sides.joints);
     worked.frame_joints(
         "panels screwed together",
-        2 * 3 * across as u32,
+        2 * 3 * panels.across() as u32,
         panel_depth,
     );
     worked.fact("inside width", inside.0);
     worked.fact("inside depth", inside.1);
-    worked.fact("front panel width", front_width);
-    worked.fact("side panel width", side_width);
-    worked.fact("member", timber.face(seen));
+    worked.fact("front panel width", front_panel.width);
+    worked.fact("side panel width", side_panel.width);
+    worked.fact("member", front_panel.member());
     worked.fact("panel depth", panel_depth);
     worked.fact("diagonal", diagonal(width, depth));
     worked.fill = fill(sizes, inside, height)?;
@@ -177,7 +220,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     if front == Front::Open {
         worked.notes.push(open_front(sizes, inside.0));
     }
-    draw(sizes, &front_panel, &side_panel, &mut worked);
+    draw(sizes, front_panel, side_panel, &mut worked);
     worked.hazards.push(Hazard::Load);
     Ok(worked)
 }

@@ -7,11 +7,13 @@
 
 use super::drawing::{Look, Point};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
+use super::placed::Placed;
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use crate::angle::Angle;
 use crate::length::Length;
 use crate::part::{Part, PartEnd};
+use crate::space::Solid;
 
 /// The form.
 pub const KIND: KindInfo = KindInfo {
@@ -53,32 +55,98 @@ const ONE: i128 = 1 << 60;
 /// pi in units of 2^-60, rounded down.
 const PI: i128 = 3_622_009_729_038_561_421;
 
+/// A ring of sides with their long and their short points.
+struct Ring {
+    sides: u32,
+    long: Length,
+    short: Length,
+    measured: Measured,
+    /// The sine and cosine of half of what a side takes of a turn.
+    half: (i128, i128),
+}
+
+impl Ring {
+    fn read(sizes: &Sizes) -> Result<Ring, Misfit> {
+        let timber = sizes.timber("section")?;
+        let sides = sizes.count("sides").clamp(3, 24);
+        let size = sizes.length("size")?;
+        let (sine, cosine) = sine_cosine(PI / i128::from(sides));
+        let measured = sizes.choice(
+            "measured",
+            [Measured::Flats, Measured::Points, Measured::Side],
+        );
+        let long = match measured {
+            Measured::Flats => part_of(size, sine, cosine),
+            Measured::Points => part_of(size, sine, ONE),
+            Measured::Side => size,
+        };
+        let set_back = part_of(timber.width, sine, cosine);
+        let short = long - set_back - set_back;
+        if short.is_none() {
+            return Err(Misfit::new(
+                "size",
+                "the section is too wide for such a ring; make the ring larger or use a narrower section",
+            ));
+        }
+        Ok(Ring {
+            sides,
+            long,
+            short,
+            measured,
+            half: (sine, cosine),
+        })
+    }
+
+    /// The corners of each side: its two long points, then its two short points. Neighbours have theirs in common.
+    fn outlines(&self) -> Vec<[Point; 4]> {
+        let corners = |side: Length| ring(self.sides, part_of(side, ONE, self.half.0));
+        let (outer, inner) = (corners(self.long), corners(self.short));
+        let next = |side: usize| (side + 1) % outer.len();
+        let side = |side: usize| {
+            [
+                outer[side],
+                outer[next(side)],
+                inner[next(side)],
+                inner[side],
+            ]
+        };
+        (0..outer.len()).map(side).collect()
+    }
+}
+
+/// Its members: the ring lies flat. Its corners are rounded to a tick, so a side is as long as its part to a few ticks.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn members(sizes: &Sizes) -> Result<Vec<Placed>, Misfit> {
+    let ring = Ring::read(sizes)?;
+    let high = sizes.timber("section")?.thickness.ticks();
+    let side = |outline: [Point; 4]| {
+        let outline = outline.map(|(x, y)| [x.ticks(), y.ticks()]);
+        Placed {
+            line: 0,
+            length: ring.long,
+            rip: None,
+            body: vec![Solid::prism(2, outline.to_vec(), [0, high])],
+        }
+    };
+    Ok(ring.outlines().into_iter().map(side).collect())
+}
+
 /// Works the ring out.
 ///
 /// # Errors
 /// A section too wide for the ring.
 pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let timber = sizes.timber("section")?;
-    let sides = sizes.count("sides").clamp(3, 24);
-    let size = sizes.length("size")?;
-    let (sine, cosine) = sine_cosine(PI / i128::from(sides));
-    let measured = sizes.choice(
-        "measured",
-        [Measured::Flats, Measured::Points, Measured::Side],
-    );
-    let long = match measured {
-        Measured::Flats => part_of(size, sine, cosine),
-        Measured::Points => part_of(size, sine, ONE),
-        Measured::Side => size,
-    };
-    let set_back = part_of(timber.width, sine, cosine);
-    let short = long - set_back - set_back;
-    if short.is_none() {
-        return Err(Misfit::new(
-            "size",
-            "the section is too wide for such a ring; make the ring larger or use a narrower section",
-        ));
-    }
+    let worked_out = Ring::read(sizes)?;
+    let Ring {
+        sides,
+        long,
+        short,
+        measured,
+        half: (sine, cosine),
+    } = worked_out;
     let millidegrees = (180_000 + sides / 2) / sides;
     let end = Angle::from_millidegrees(millidegrees).map_or(PartEnd::Square, PartEnd::Mitre);
     let mut worked = Worked::default();
@@ -113,17 +181,13 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         sizes.show(part_of(long, cosine, sine)),
         sizes.show(part_of(long, ONE, sine))
     );
-    let outer = ring(sides, part_of(long, ONE, sine));
-    let inner = ring(sides, part_of(short, ONE, sine));
-    for side in 0..outer.len() {
-        let next = (side + 1) % outer.len();
-        worked.drawing.outline(
-            Look::Part,
-            vec![outer[side], outer[next], inner[next], inner[side]],
-        );
+    let outlines = worked_out.outlines();
+    for outline in &outlines {
+        worked.drawing.outline(Look::Part, outline.to_vec());
     }
-    let left = outer.iter().map(|point| point.0).min().unwrap_or_default();
-    let right = outer.iter().map(|point| point.0).max().unwrap_or_default();
+    let outer = outlines.iter().map(|outline| outline[0].0);
+    let left = outer.clone().min().unwrap_or_default();
+    let right = outer.max().unwrap_or_default();
     let words = format!("{sides} sides of {}", sizes.show(long));
     worked
         .drawing

@@ -188,7 +188,7 @@ impl Resolver<'_> {
             return Err(waits);
         }
         let worked = kind.work_out(&sizes);
-        match worked.and_then(|worked| finished(row, &self.entries[row].name, kind, &sizes, worked))
+        match worked.and_then(|worked| finished(row, &self.entries[row].name, kind, sizes, worked))
         {
             Ok(set_out) => Ok(set_out),
             Err(misfit) => {

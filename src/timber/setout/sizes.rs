@@ -7,7 +7,7 @@ use crate::section::EdgeJoint;
 use order::{Map, Set};
 
 /// The fields of one set-out, all read without a fault.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sizes {
     /// The fields that hold something.
     pub values: Map<&'static str, FieldValue>,

@@ -3,6 +3,8 @@
 //! How many slats: for a wanted gap, the number whose equal gap is nearest to it; for a widest gap, the fewest that keep to it; or a fixed
 //! number. Gaps are exact fractions of what the slats leave over (`spacing`), so slats and gaps fill the span to the tick.
 
+pub mod stands;
+
 use super::drawing::{Look, Point};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field, use_field};
 use super::movement;
@@ -107,27 +109,8 @@ pub const KIND: KindInfo = KindInfo {
 pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     let timber = sizes.timber("section")?;
     let seen = sizes.choice("seen", Seen::ALL);
-    let (overhang, past) = (sizes.length("overhang")?, sizes.length("past")?);
-    let length = sizes.length("length")? + overhang + overhang;
-    let span = sizes.length("span")? + past + past;
-    let ends = sizes.choice("ends", [EndGaps::None, EndGaps::Both]);
-    let gaps = EqualGaps {
-        span,
-        member: timber.face(seen),
-        count: count(sizes, span, timber, seen, ends)?,
-        ends,
-    };
-    if gaps.left_over() < Length::ZERO {
-        return Err(Misfit::new(
-            "count",
-            format!(
-                "{} slats of {} do not fit in {}; use fewer",
-                gaps.count,
-                sizes.show(gaps.member),
-                sizes.show(span)
-            ),
-        ));
-    }
+    let (gaps, length) = laid(sizes)?;
+    let (span, ends) = (gaps.span, gaps.ends);
     let mut worked = Worked::default();
     worked.part("slat", &timber.sections, length, gaps.count);
     worked.number("slats", gaps.count);
@@ -165,6 +148,34 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.makes = makes(sizes, &gaps, length)?;
     draw(sizes, &gaps, &starts, length, &mut worked);
     Ok(worked)
+}
+
+/// The slats across their span, and the length of each.
+fn laid(sizes: &Sizes) -> Result<(EqualGaps, Length), Misfit> {
+    let timber = sizes.timber("section")?;
+    let seen = sizes.choice("seen", Seen::ALL);
+    let (overhang, past) = (sizes.length("overhang")?, sizes.length("past")?);
+    let length = sizes.length("length")? + overhang + overhang;
+    let span = sizes.length("span")? + past + past;
+    let ends = sizes.choice("ends", [EndGaps::None, EndGaps::Both]);
+    let gaps = EqualGaps {
+        span,
+        member: timber.face(seen),
+        count: count(sizes, span, timber, seen, ends)?,
+        ends,
+    };
+    if gaps.left_over() < Length::ZERO {
+        return Err(Misfit::new(
+            "count",
+            format!(
+                "{} slats of {} do not fit in {}; use fewer",
+                gaps.count,
+                sizes.show(gaps.member),
+                sizes.show(span)
+            ),
+        ));
+    }
+    Ok((gaps, length))
 }
 
 /// The span and length of the finished slats, and what was added to the sizes given.

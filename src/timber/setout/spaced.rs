@@ -5,6 +5,8 @@
 //! span S, a member face m and centres of at most c. A rectangle is square when its diagonals D1 and D2 are equal; otherwise the far side
 //! is out by (D1^2 - D2^2) / (4 x span).
 
+pub mod stands;
+
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field, use_field};
 use super::panel::numbered;

@@ -6,6 +6,7 @@
 use super::frame::between;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
 use super::panel::{Between, Corner, Panel, Words};
+use super::placed::Placed;
 use super::ratio::diagonal;
 use super::sizes::{Seen, Sizes};
 use super::worked::{Hazard, Misfit, Worked};
@@ -64,11 +65,7 @@ const WORDS: Words = Words {
     along: "cross members along the long rails",
 };
 
-/// Works the frame out.
-///
-/// # Errors
-/// Sizes that do not go together.
-pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+fn panel(sizes: &Sizes) -> Result<Panel<'_>, Misfit> {
     let timber = sizes.timber("section")?;
     let corner = sizes.choice(
         "corner",
@@ -79,7 +76,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
             Corner::Mitred,
         ],
     );
-    let panel = Panel {
+    Ok(Panel {
         words: WORDS,
         width: sizes.length("length")?,
         height: sizes.length("depth")?,
@@ -89,7 +86,25 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
         corner,
         uprights: between(sizes, "cross_members", "cross_centres"),
         noggins: Between::Count(0),
-    };
+    })
+}
+
+/// Its members: the frame lies with the side drawn to the top, its length along the front.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn members(sizes: &Sizes) -> Result<Vec<Placed>, Misfit> {
+    let panel = panel(sizes)?;
+    let high = panel.timber.depth(panel.seen).ticks();
+    panel.members(0, &|[x, y, z]| [x, z, high - y])
+}
+
+/// Works the frame out.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
+    let panel = panel(sizes)?;
     let mut worked = Worked::default();
     panel.add("", sizes, &mut worked).map_err(|misfit| Misfit {
         field: match misfit.field {
@@ -109,7 +124,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.fact("inside length", panel.inside_width());
     worked.fact("inside depth", panel.inside_height());
     worked.fact("member", panel.member());
-    worked.fact("frame height", timber.depth(panel.seen));
+    worked.fact("frame height", panel.timber.depth(panel.seen));
     worked.fact("diagonal", diagonal(panel.width, panel.height));
     worked.hazards.push(Hazard::Load);
     let (length, depth) = (sizes.show(panel.width), sizes.show(panel.height));

@@ -38,7 +38,7 @@ impl Face<'_> {
 
     /// What a board is ripped to and which edge it keeps. Widths of tongued boards are cover widths here, and first and last ones of one width are one part: which
     /// edge each keeps is told under the drawing, and on the list they have a board each.
-    fn rip(&self, index: usize, count: usize, width: Length) -> Rip {
+    pub(super) fn rip(&self, index: usize, count: usize, width: Length) -> Rip {
         let keeps = match (self.is_lap() && count > 1, index) {
             (true, 0) => Keeps::First,
             (true, _) => Keeps::Last,
@@ -50,17 +50,38 @@ impl Face<'_> {
     /// What a ripped board is called: which it is, how wide, and where it lies over its neighbour which edge stays.
     fn ripped_label(&self, index: usize, count: usize, shown: String, width: Length) -> String {
         let overall = if self.is_lap() { " overall" } else { "" };
-        if index == 0 && width == self.first {
-            return format!("first board, edge off to {shown}{overall}");
-        }
-        match (self.is_lap() && count > 1, index) {
-            (true, 0) => {
+        match self.ripped(index, count, width) {
+            Ripped::EdgeOff => format!("first board, edge off to {shown}{overall}"),
+            Ripped::FirstOver => {
                 format!("first board ripped to {shown} overall, its edge under the next stays")
             }
-            (true, _) => {
+            Ripped::LastOver => {
                 format!("last board ripped to {shown} overall, its edge over the one before stays")
             }
-            (false, _) => format!("board ripped to {shown}{overall}"),
+            Ripped::Board => format!("board ripped to {shown}{overall}"),
         }
     }
+
+    /// Why a board is narrower than a whole one.
+    pub(super) fn ripped(&self, index: usize, count: usize, width: Length) -> Ripped {
+        match (self.is_lap() && count > 1, index) {
+            (_, 0) if width == self.first => Ripped::EdgeOff,
+            (true, 0) => Ripped::FirstOver,
+            (true, _) => Ripped::LastOver,
+            (false, _) => Ripped::Board,
+        }
+    }
+}
+
+/// Why a board is narrower than a whole one, in the order in which such boards follow each other.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ripped {
+    /// The edge of the first one is cut off.
+    EdgeOff,
+    /// It is the first one, and lies under the next.
+    FirstOver,
+    /// It fills what is left.
+    Board,
+    /// It fills what is left, and lies over the one before.
+    LastOver,
 }

@@ -1,0 +1,71 @@
+//! How a set-out stands in space: its members as solids, each a part of its list.
+//!
+//! A set-out stands by itself, with its least corner near the origin. A panel stands with the side drawn to the front; tops, caps and rings
+//! lie. Members come in the order of building. What is not known of a member (the section of loose parts without sizes) is made up for the
+//! eye, and that alone.
+//!
+//! Members are worked out by the calculation that makes the parts, and are then counted against the list: rows, lengths, widths and
+//! quantities. Where they differ nothing is returned, so a picture cannot show what the list does not say.
+
+use super::finish::SetOut;
+use super::kinds::Kind;
+use super::placed::Placed;
+use super::worked::Misfit;
+use super::{
+    boarding, frame, free_parts, mitred_frame, panel_box, polygon, slats, spaced, top_frame,
+};
+use crate::length::Length;
+use crate::part::{Part, Rip};
+use crate::section::Section;
+use crate::space::Member;
+
+/// The members of one of a set-out, in the order of building; `part` of each is a row of `set_out.parts`. `None` for a set-out with a fault.
+pub fn members(set_out: &SetOut, sections: &[Section]) -> Option<Vec<Member>> {
+    let (kind, sizes) = (Kind::named(&set_out.kind)?, set_out.sizes.as_ref()?);
+    let placed: Result<Vec<Placed>, Misfit> = match kind {
+        Kind::Frame => frame::members(sizes),
+        Kind::Box => panel_box::stands::members(sizes),
+        Kind::TopFrame => top_frame::members(sizes),
+        Kind::Boarding => boarding::stands::members(sizes),
+        Kind::Slats => slats::stands::members(sizes),
+        Kind::MitredFrame => mitred_frame::members(sizes),
+        Kind::Polygon => polygon::members(sizes),
+        Kind::Spaced => spaced::stands::members(sizes),
+        Kind::FreeParts => {
+            let count = set_out.parts.iter().map(|part| part.quantity).sum::<u32>() / set_out.times;
+            return Some(free_parts::stands::members(&set_out.parts, sections, count));
+        }
+    };
+    listed(placed.ok()?, &set_out.parts, set_out.times)
+}
+
+/// What tells a row of the list from the others of its set-out.
+type Key = (u8, Length, Option<Rip>);
+
+/// The members with their rows. `Worked::add` makes a row where a part first occurs, so the rows are the distinct parts in that order.
+fn listed(placed: Vec<Placed>, parts: &[Part], times: u32) -> Option<Vec<Member>> {
+    let key = |one: &Placed| -> Key { (one.line, one.length, one.rip) };
+    let mut rows: Vec<(Key, u32)> = Vec::new();
+    for one in &placed {
+        match rows.iter_mut().find(|(row, _)| *row == key(one)) {
+            Some((_, count)) => *count += 1,
+            None => rows.push((key(one), 1)),
+        }
+    }
+    order::sort_by_key(&mut rows, |((line, ..), _)| *line);
+    let same = |part: &Part, &((_, length, rip), count): &(Key, u32)| {
+        part.length == length && part.rip == rip && part.quantity == count * times
+    };
+    let mut both = parts.iter().zip(&rows);
+    if rows.len() != parts.len() || !both.all(|(part, row)| same(part, row)) {
+        return None;
+    }
+    let row = |one: &Placed| rows.iter().position(|(row, _)| *row == key(one));
+    let known = |one: Placed| {
+        Some(Member {
+            part: row(&one)?,
+            body: one.body,
+        })
+    };
+    placed.into_iter().map(known).collect()
+}

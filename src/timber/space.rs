@@ -1,0 +1,33 @@
+//! Solids in space: what members of a piece are made of, and which of two hides the other.
+//!
+//! Coordinates are whole ticks: `x` to the right along the front, `y` from the front to the back, `z` up (right-handed). Everything is
+//! decided in integers, with products in 128 bits; no coordinate is greater than [`FARTHEST`], its sign left aside.
+
+mod apart;
+mod solid;
+
+pub use apart::plane_between;
+pub use solid::{Axis, Face, Point, Solid};
+
+/// The greatest coordinate. A normal made of two edges is then below 2^75, and its product with a point below 2^112.
+pub const FARTHEST: i64 = 1 << 36;
+
+/// A physical part where it goes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Member {
+    /// The row of the set-out's parts that it is one of.
+    pub part: usize,
+    /// Its body with its joints taken out: convex pieces that touch each other but do not overlap.
+    pub body: Vec<Solid>,
+}
+
+/// The least box around solids, as least and greatest `x`, `y` and `z`; `None` where there are none.
+pub fn bounds<'a>(solids: impl Iterator<Item = &'a Solid>) -> Option<[[i64; 2]; 3]> {
+    solids
+        .map(Solid::bounds)
+        .reduce(|one, other| [0, 1, 2].map(|axis| wider(one[axis], other[axis])))
+}
+
+fn wider(one: [i64; 2], other: [i64; 2]) -> [i64; 2] {
+    [one[0].min(other[0]), one[1].max(other[1])]
+}

@@ -1,0 +1,110 @@
+//! Whether two convex solids overlap, and the plane that lies between them where they do not.
+//!
+//! Two convex polyhedra whose insides share no point have a plane between them that is parallel to a face of one of them, or to an edge of
+//! each (the separating axis theorem; Gottschalk, Lin and Manocha 1996). Every such direction is tried, so the answer is exact. The three
+//! axes come first, since most members are boxes.
+
+use super::solid::{Point, Solid};
+
+/// A direction `n` with `n p <= n q` for every point `p` of the one solid and `q` of the other; `None` where the solids overlap. Solids
+/// that only touch do not overlap.
+pub fn plane_between(one: &Solid, other: &Solid) -> Option<[i128; 3]> {
+    let (near, far) = (one.bounds(), other.bounds());
+    for axis in 0..3 {
+        let mut along = [0; 3];
+        if near[axis][1] <= far[axis][0] {
+            along[axis] = 1;
+            return Some(along);
+        }
+        if far[axis][1] <= near[axis][0] {
+            along[axis] = -1;
+            return Some(along);
+        }
+    }
+    let corners = [one.corners(), other.corners()];
+    let between = |normal: [i128; 3]| {
+        let [near, far] = [0, 1].map(|at| reach(&corners[at], normal));
+        if near[1] <= far[0] {
+            Some(normal)
+        } else if far[1] <= near[0] {
+            Some(normal.map(|part| -part))
+        } else {
+            None
+        }
+    };
+    let faces = [one, other].into_iter().flat_map(Solid::faces);
+    let mut parallel = faces.map(|face| face.outward.map(i128::from));
+    if let Some(normal) = parallel.find_map(between) {
+        return Some(normal);
+    }
+    if one.axis() == other.axis() {
+        return None;
+    }
+    let edges = other.edges();
+    let mut crossed = one.edges().into_iter().flat_map(|edge| {
+        let with = edges.iter().map(move |&other| cross(edge, other));
+        with.collect::<Vec<_>>()
+    });
+    crossed.find_map(|normal| (normal != [0; 3]).then(|| between(normal)).flatten())
+}
+
+/// The least and the greatest value of `normal p` over points.
+fn reach(points: &[Point], normal: [i128; 3]) -> [i128; 2] {
+    let along = points.iter().map(|point| {
+        let [x, y, z] = [0, 1, 2].map(|axis| normal[axis] * i128::from(point[axis]));
+        x + y + z
+    });
+    [
+        along.clone().min().unwrap_or_default(),
+        along.max().unwrap_or_default(),
+    ]
+}
+
+fn cross(one: Point, other: Point) -> [i128; 3] {
+    let [a, b] = [one, other].map(|edge| edge.map(i128::from));
+    [
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn normal(one: &Solid, other: &Solid) -> Option<[i64; 3]> {
+        plane_between(one, other).map(|normal| normal.map(|part| part.signum() as i64))
+    }
+
+    #[test]
+    fn boxes_that_touch_are_apart_and_boxes_that_overlap_are_not() {
+        let unit = |corner| Solid::cuboid(corner, [10; 3]);
+        assert_eq!(normal(&unit([0; 3]), &unit([10, 3, 3])), Some([1, 0, 0]));
+        assert_eq!(normal(&unit([0; 3]), &unit([3, 3, -10])), Some([0, 0, -1]));
+        assert_eq!(normal(&unit([0; 3]), &unit([9, 9, 9])), None);
+    }
+
+    #[test]
+    fn the_two_sides_of_a_mitre_are_apart_until_one_is_a_tick_too_long() {
+        let along = Solid::prism(2, vec![[0, 0], [50, 0], [40, 10], [10, 10]], [0, 5]);
+        let up = |longer: i64| {
+            Solid::prism(
+                2,
+                vec![[0, -longer], [0, 50], [10, 40], [10, 10 - longer]],
+                [0, 5],
+            )
+        };
+        assert_eq!(normal(&along, &up(0)), Some([-1, 1, 0]));
+        assert_eq!(normal(&along, &up(1)), None);
+    }
+
+    #[test]
+    fn crossed_wedges_are_told_apart_by_a_plane_along_an_edge_of_each() {
+        // Two roofs, ridge above ridge and crossed; the upper one hangs upside down.
+        let lower = Solid::prism(0, vec![[-10, 0], [10, 0], [0, 10]], [-30, 30]);
+        let upper = |at| Solid::prism(1, vec![[at, 0], [at + 10, -10], [at + 10, 10]], [-30, 30]);
+        assert_eq!(normal(&lower, &upper(10)), Some([0, 0, 1]));
+        assert_eq!(normal(&lower, &upper(9)), None);
+    }
+}

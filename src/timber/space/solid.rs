@@ -1,0 +1,278 @@
+//! A convex prism: an outline in a plane across one axis, and the stretch of that axis along which it reaches.
+
+/// A point, or a direction: `x`, `y`, `z`.
+pub type Point = [i64; 3];
+
+/// An axis by its place in a [`Point`].
+pub type Axis = usize;
+
+/// A prism along an axis.
+///
+/// The outline is convex and runs anticlockwise as seen from the far end of the axis. Its two coordinates are those of the next axis and
+/// the one after it: y and z along x, z and x along y, x and y along z.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Solid {
+    axis: Axis,
+    outline: Vec<[i64; 2]>,
+    from: i64,
+    to: i64,
+}
+
+/// A side of a solid.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Face {
+    /// The direction it looks to, of any length.
+    pub outward: Point,
+    /// Its corners, anticlockwise as seen from outside.
+    pub corners: Vec<Point>,
+}
+
+impl Solid {
+    /// A box by its least corner and its size.
+    pub fn cuboid(corner: Point, size: Point) -> Solid {
+        let [x, y, z] = corner;
+        let [right, back, top] = [x + size[0], y + size[1], z + size[2]];
+        let outline = vec![[x, y], [right, y], [right, back], [x, back]];
+        Solid::prism(2, outline, [z, top])
+    }
+
+    /// A prism along `axis`, its outline in the order of that axis (see [`Solid`]) and in either direction.
+    pub fn prism(axis: Axis, mut outline: Vec<[i64; 2]>, [from, to]: [i64; 2]) -> Solid {
+        outline.dedup();
+        if outline.len() > 1 && outline.first() == outline.last() {
+            outline.pop();
+        }
+        if twice_area(&outline) < 0 {
+            outline.reverse();
+        }
+        Solid {
+            axis,
+            outline,
+            from,
+            to,
+        }
+    }
+
+    /// The axis along which it is a prism.
+    pub fn axis(&self) -> Axis {
+        self.axis
+    }
+
+    /// Twice its volume, in cubic ticks.
+    pub fn twice_volume(&self) -> i128 {
+        twice_area(&self.outline) * i128::from(self.to - self.from)
+    }
+
+    /// Whether there is nothing of it.
+    pub fn is_none(&self) -> bool {
+        self.twice_volume() <= 0
+    }
+
+    /// Least and greatest `x`, `y` and `z`.
+    pub fn bounds(&self) -> [[i64; 2]; 3] {
+        let mut bounds = [[self.from, self.to]; 3];
+        for side in 0..2 {
+            let along = self.outline.iter().map(|corner| corner[side]);
+            bounds[(self.axis + 1 + side) % 3] = [
+                along.clone().min().unwrap_or_default(),
+                along.max().unwrap_or_default(),
+            ];
+        }
+        bounds
+    }
+
+    /// Its corners: those at the near end, then those at the far end.
+    pub fn corners(&self) -> Vec<Point> {
+        let ends = [self.from, self.to];
+        let lifted = |at| {
+            self.outline
+                .iter()
+                .map(move |corner| self.lifted(*corner, at))
+        };
+        ends.into_iter().flat_map(lifted).collect()
+    }
+
+    /// Its faces: the two ends, then one for each edge of the outline.
+    pub fn faces(&self) -> Vec<Face> {
+        let count = self.outline.len();
+        let near = self.outline.iter().rev();
+        let mut faces = vec![
+            Face {
+                outward: self.lifted([0, 0], -1),
+                corners: near.map(|&at| self.lifted(at, self.from)).collect(),
+            },
+            Face {
+                outward: self.lifted([0, 0], 1),
+                corners: self
+                    .outline
+                    .iter()
+                    .map(|&at| self.lifted(at, self.to))
+                    .collect(),
+            },
+        ];
+        for index in 0..count {
+            let (one, next) = (self.outline[index], self.outline[(index + 1) % count]);
+            faces.push(Face {
+                outward: self.lifted([next[1] - one[1], one[0] - next[0]], 0),
+                corners: vec![
+                    self.lifted(one, self.from),
+                    self.lifted(next, self.from),
+                    self.lifted(next, self.to),
+                    self.lifted(one, self.to),
+                ],
+            });
+        }
+        faces
+    }
+
+    /// The directions of its edges: its axis, then those of its outline.
+    pub fn edges(&self) -> Vec<Point> {
+        let next = self.outline.iter().cycle().skip(1);
+        let sides = self.outline.iter().zip(next);
+        let sides = sides.map(|(one, next)| self.lifted([next[0] - one[0], next[1] - one[1]], 0));
+        std::iter::once(self.lifted([0, 0], 1))
+            .chain(sides)
+            .collect()
+    }
+
+    /// The same solid elsewhere. `to` turns by quarter turns and shifts, and never mirrors: it maps axes to axes.
+    pub fn moved(&self, to: impl Fn(Point) -> Point) -> Solid {
+        let origin = to([0; 3]);
+        let along = to(self.lifted([0, 0], 1));
+        let axis = (0..3)
+            .find(|&axis| along[axis] != origin[axis])
+            .unwrap_or(0);
+        let [next, after] = [(axis + 1) % 3, (axis + 2) % 3];
+        let end = |at| to(self.lifted([0, 0], at))[axis];
+        let (from, far) = (end(self.from), end(self.to));
+        let flat = self.outline.iter().map(|&corner| {
+            let point = to(self.lifted(corner, self.from));
+            [point[next], point[after]]
+        });
+        Solid::prism(axis, flat.collect(), [from.min(far), from.max(far)])
+    }
+
+    /// The two parts of it on either side of the plane across `axis` at `at`, either of which can be missing. A cut through a slanting side
+    /// is rounded to a tick; where sides slant at 45 degrees there is nothing to round.
+    pub fn cut(&self, axis: Axis, at: i64) -> [Option<Solid>; 2] {
+        let piece = |below: bool| {
+            let mut piece = self.clone();
+            if axis == self.axis {
+                match below {
+                    true => piece.to = piece.to.min(at),
+                    false => piece.from = piece.from.max(at),
+                }
+                return Some(piece).filter(|piece| piece.from < piece.to);
+            }
+            let side = (axis + 2 - self.axis) % 3;
+            let outline = clipped(&self.outline, side, at, below);
+            let piece = Solid::prism(self.axis, outline, [self.from, self.to]);
+            Some(piece).filter(|piece| !piece.is_none())
+        };
+        [piece(true), piece(false)]
+    }
+
+    /// A point of the outline's plane, `at` along the axis.
+    fn lifted(&self, corner: [i64; 2], at: i64) -> Point {
+        let mut point = [at; 3];
+        point[(self.axis + 1) % 3] = corner[0];
+        point[(self.axis + 2) % 3] = corner[1];
+        point
+    }
+}
+
+/// Twice the area within an outline, below zero where it runs clockwise (the shoelace formula).
+fn twice_area(outline: &[[i64; 2]]) -> i128 {
+    let next = outline.iter().cycle().skip(1);
+    let cross = |(one, next): (&[i64; 2], &[i64; 2])| {
+        i128::from(one[0]) * i128::from(next[1]) - i128::from(next[0]) * i128::from(one[1])
+    };
+    outline.iter().zip(next).map(cross).sum()
+}
+
+/// What of a convex outline lies on one side of a line across a coordinate (Sutherland and Hodgman's clipping against one line).
+fn clipped(outline: &[[i64; 2]], side: usize, at: i64, below: bool) -> Vec<[i64; 2]> {
+    let inside = |corner: [i64; 2]| match below {
+        true => corner[side] <= at,
+        false => corner[side] >= at,
+    };
+    let mut kept = Vec::new();
+    for (index, &one) in outline.iter().enumerate() {
+        let next = outline[(index + 1) % outline.len()];
+        if inside(one) {
+            kept.push(one);
+        }
+        if inside(one) != inside(next) && one[side] != at && next[side] != at {
+            let part = i128::from(at - one[side]) * i128::from(next[1 - side] - one[1 - side]);
+            let whole = i128::from(next[side] - one[side]);
+            let mut cut = [at; 2];
+            cut[1 - side] = one[1 - side] + part.div_euclid(whole) as i64;
+            kept.push(cut);
+        }
+    }
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A prism with a slanting side along each axis.
+    fn wedges() -> Vec<Solid> {
+        let outline = vec![[0, 0], [40, 0], [30, 10], [0, 10]];
+        (0..3)
+            .map(|axis| Solid::prism(axis, outline.clone(), [5, 25]))
+            .collect()
+    }
+
+    #[test]
+    fn a_solid_keeps_its_volume_however_it_is_turned() {
+        // A trapezoid of 40 and 30 by 10, 20 long: 350 x 20 = 7 000.
+        for solid in wedges() {
+            assert_eq!(solid.twice_volume(), 14_000);
+            for turned in [
+                solid.moved(|[x, y, z]| [-y + 3, x, z]),
+                solid.moved(|[x, y, z]| [x, z, -y]),
+                solid.moved(|[x, y, z]| [y, z, x - 9]),
+            ] {
+                assert_eq!(turned.twice_volume(), 14_000, "{turned:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_face_looks_away_from_the_solid_and_runs_anticlockwise() {
+        for solid in wedges() {
+            let corners = solid.corners();
+            for face in solid.faces() {
+                let dot =
+                    |point: Point| -> i64 { (0..3).map(|at| point[at] * face.outward[at]).sum() };
+                let on = dot(face.corners[0]);
+                assert!(face.corners.iter().all(|&corner| dot(corner) == on));
+                assert!(corners.iter().all(|&corner| dot(corner) <= on), "{face:?}");
+                let [a, b, c] = [0, 1, 2].map(|at| face.corners[at]);
+                let [u, v] =
+                    [[a, b], [b, c]].map(|[from, to]| [0, 1, 2].map(|at| to[at] - from[at]));
+                let cross = [
+                    u[1] * v[2] - u[2] * v[1],
+                    u[2] * v[0] - u[0] * v[2],
+                    u[0] * v[1] - u[1] * v[0],
+                ];
+                assert!(dot(cross) > 0, "{face:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_two_parts_of_a_cut_solid_are_the_whole() {
+        for solid in wedges() {
+            for axis in 0..3 {
+                for at in -5..45 {
+                    let parts = solid.cut(axis, at).into_iter().flatten();
+                    let volume: i128 = parts.map(|part| part.twice_volume()).sum();
+                    assert_eq!(volume, 14_000, "{axis} {at}");
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,346 @@
+//! Members in space, by the laws that make a picture of them true: the same parts as the list, no two in one place, nothing outside the
+//! sizes that are printed, and as much timber as the parts less their joints.
+
+use crate::common::random::Random;
+use crate::laws::{drawn, job_in};
+use crate::small::{draft, fact, sound};
+use lengthwise::job::{EdgeJoint, Job, Part, PartEnd, examine};
+use lengthwise::length::Length;
+use lengthwise::setout::{Kind, SetOut, members};
+use lengthwise::space::{Member, Solid, bounds, plane_between};
+
+/// A set-out with its members.
+struct Standing {
+    job: Job,
+    members: Vec<Member>,
+}
+
+/// Set-outs of a kind with random sizes and random edges of boards.
+fn standing(kind: Kind, seed: u64) -> Vec<Standing> {
+    let mut random = Random(seed);
+    let mut found = Vec::new();
+    for _ in 0..100 {
+        let fields = drawn(&mut random, kind);
+        let mut draft = job_in("mm", "0.5", kind.about().kind, &fields);
+        let board = &mut draft.sections[1];
+        if random.once_in(4) {
+            (board.joint, board.cover) = (None, None);
+        } else {
+            let cover = random.pick(&["5 1/8 in", "4 1/2 in", "3 in"]);
+            board.joint = Some(random.pick(&["tongued", "rebated", "lapped"]).to_owned());
+            board.cover = Some(cover.to_owned());
+        }
+        let (job, faults) = examine(&draft);
+        let members = members(&job.set_outs[0], &job.sections);
+        assert_eq!(members.is_some(), faults.is_empty(), "{fields:?}");
+        found.extend(members.map(|members| Standing { job, members }));
+    }
+    assert!(found.len() >= 30, "{kind:?}: only {}", found.len());
+    found
+}
+
+impl Standing {
+    fn set_out(&self) -> &SetOut {
+        &self.job.set_outs[0]
+    }
+
+    fn pieces(&self) -> impl Iterator<Item = &Solid> + Clone {
+        self.members.iter().flat_map(|member| &member.body)
+    }
+
+    /// Thickness and width of a part's section.
+    fn sides(&self, part: &Part) -> [i64; 2] {
+        let section = &self.job.sections[part.sections[0]];
+        [section.thickness, section.width].map(|side| side.expect("a side").ticks())
+    }
+
+    fn ticks(&self, name: &str) -> i64 {
+        fact(self.set_out(), name).ticks()
+    }
+
+    fn has(&self, name: &str) -> bool {
+        self.set_out().facts.iter().any(|fact| fact.name == name)
+    }
+
+    /// How deep a part of a panel lies, of which the first is a stile that lies as deep as `panel`.
+    fn lies(&self, part: &Part, panel: &str) -> i64 {
+        let [thickness, _] = self.sides(&self.set_out().parts[0]);
+        let on_edge = self.ticks(panel) != thickness;
+        self.sides(part)[usize::from(on_edge)]
+    }
+
+    /// How deep the deepest part of a panel lies.
+    fn deepest(&self, panel: &str) -> i64 {
+        let parts = self.set_out().parts.iter();
+        parts
+            .map(|part| self.lies(part, panel))
+            .max()
+            .expect("parts")
+    }
+}
+
+#[test]
+fn members_are_the_parts_of_the_list_in_number_and_in_length() {
+    for kind in Kind::ALL {
+        for stand in standing(kind, 101) {
+            let set_out = stand.set_out();
+            for (row, part) in set_out.parts.iter().enumerate() {
+                let of_it = stand.members.iter().filter(|member| member.part == row);
+                let count = of_it.clone().count() as u32 * set_out.times;
+                assert_eq!(count, part.quantity, "{part:?}");
+                if kind == Kind::Polygon {
+                    continue;
+                }
+                for member in of_it {
+                    let extents = bounds(member.body.iter()).expect("a body");
+                    let extents = extents.map(|[from, to]| to - from);
+                    assert!(
+                        extents.contains(&part.length.ticks()),
+                        "{part:?} {extents:?}"
+                    );
+                }
+            }
+            let rows = set_out.parts.len();
+            assert!(stand.members.iter().all(|member| member.part < rows));
+        }
+    }
+}
+
+#[test]
+fn no_two_members_are_in_one_place() {
+    for kind in Kind::ALL {
+        for stand in standing(kind, 103) {
+            // Uprights and noggins deeper than the panels of a box stand out inside, where those of two panels can meet.
+            if kind == Kind::Box && stand.deepest("panel depth") > stand.ticks("panel depth") {
+                continue;
+            }
+            let pieces: Vec<&Solid> = stand.pieces().collect();
+            for (at, one) in pieces.iter().enumerate() {
+                assert!(!one.is_none(), "{one:?}");
+                for other in &pieces[at + 1..] {
+                    let between = plane_between(one, other);
+                    let facts = &stand.set_out().facts;
+                    assert!(between.is_some(), "{one:?} {other:?} {facts:?}");
+                }
+            }
+        }
+    }
+}
+
+/// The sizes over all that a set-out prints, by axis, and whether its members fill them; nothing for sizes that it does not print.
+fn printed(stand: &Standing) -> ([Option<i64>; 3], bool) {
+    let size = |name: &str| Some(stand.ticks(name));
+    let kind = Kind::named(&stand.set_out().kind).expect("a kind");
+    match kind {
+        Kind::Frame => {
+            let deep = Some(stand.deepest("depth"));
+            ([size("width"), deep, size("height")], true)
+        }
+        Kind::Box => ([size("width"), size("depth"), size("height")], true),
+        Kind::TopFrame => ([size("length"), size("depth"), size("frame height")], true),
+        Kind::Boarding => ([size("boarded width"), None, size("boarded height")], false),
+        Kind::Slats => {
+            let (span, slat) = (size("covered span"), size("slat length"));
+            let caution = !stand.set_out().hazards.is_empty();
+            // What bears a load lies, and has a caution; what does not stands.
+            match caution {
+                true => ([span.max(slat), span.min(slat), None], false),
+                false => ([span, None, slat], false),
+            }
+        }
+        Kind::MitredFrame => {
+            let sizes = [size("long point width"), size("long point depth"), None];
+            (sizes, true)
+        }
+        Kind::Polygon => {
+            let across = size("across the points");
+            ([across, across, None], false)
+        }
+        Kind::Spaced => ([size("span"), None, size("height")], true),
+        Kind::FreeParts => ([size("length"), None, None], true),
+    }
+}
+
+#[test]
+fn nothing_stands_outside_the_sizes_that_are_printed() {
+    for kind in Kind::ALL {
+        for stand in standing(kind, 107) {
+            // What was measured again at the face is no longer what was printed for it.
+            if kind == Kind::Boarding && stand.has("left") {
+                continue;
+            }
+            let (printed, filled) = printed(&stand);
+            let found = bounds(stand.pieces()).expect("members");
+            for (found, size) in found.into_iter().zip(printed) {
+                let Some(size) = size else { continue };
+                // A ring is around the origin.
+                assert!(
+                    kind == Kind::Polygon || found[0] >= 0,
+                    "{kind:?}: {found:?}"
+                );
+                let over_all = found[1] - found[0];
+                assert!(over_all <= size, "{kind:?}: {over_all} of {size}");
+                assert!(
+                    !filled || over_all == size,
+                    "{kind:?}: {over_all} of {size}"
+                );
+            }
+        }
+    }
+}
+
+/// What joints take out of the members of a set-out, twice, in cubic ticks; what a ripped board is narrower is no joint.
+fn twice_taken(stand: &Standing) -> i128 {
+    let set_out = stand.set_out();
+    let wide =
+        |one: i64, other: i64, deep: i64| i128::from(one) * i128::from(other) * i128::from(deep);
+    let first = &set_out.parts[0];
+    let [thickness, width] = stand.sides(first);
+    let is_mitred = matches!(first.ends[0], PartEnd::Mitre(_));
+    let panels = |count: i128, deep: i64| {
+        let member = stand.ticks("member");
+        // At each of four corners a square of two members' faces is there once, halved or mitred, though both are as long as the side.
+        let crossed = is_mitred || stand.has("halving depth");
+        i128::from(crossed) * 2 * count * 4 * wide(member, member, deep)
+    };
+    match Kind::named(&set_out.kind).expect("a kind") {
+        Kind::Frame => panels(1, stand.ticks("depth")),
+        Kind::TopFrame => panels(1, stand.ticks("frame height")),
+        Kind::Box => {
+            let inside = stand.ticks("depth") - stand.ticks("inside depth");
+            let count = 2 + inside / stand.ticks("panel depth");
+            panels(count.into(), stand.ticks("panel depth"))
+        }
+        Kind::MitredFrame => 2 * 4 * wide(width, width, thickness),
+        Kind::Polygon => {
+            let sides = i128::from(set_out.parts[0].quantity / set_out.times);
+            let back = stand.ticks("side") - stand.ticks("short point side");
+            sides * wide(back, width, thickness)
+        }
+        Kind::FreeParts => {
+            let each = |part: &Part| {
+                let back = |end: PartEnd| end.stands_back(Length::from_ticks(width)).ticks();
+                let both = part.ends.map(back);
+                let count = i128::from(part.quantity / set_out.times);
+                count * wide(both[0] + both[1], width, thickness)
+            };
+            set_out.parts.iter().map(each).sum()
+        }
+        Kind::Slats | Kind::Spaced | Kind::Boarding => 0,
+    }
+}
+
+/// The timber in the parts of one of a set-out, twice, in cubic ticks.
+fn twice_timber(stand: &Standing) -> i128 {
+    let each = |part: &Part| {
+        let [thickness, width] = stand.sides(part).map(i128::from);
+        let width = part.rip.map_or(width, |rip| i128::from(rip.width.ticks()));
+        let count = i128::from(part.quantity / stand.set_out().times);
+        2 * count * i128::from(part.length.ticks()) * width * thickness
+    };
+    stand.set_out().parts.iter().map(each).sum()
+}
+
+#[test]
+fn members_hold_the_timber_of_their_parts_less_the_joints() {
+    for kind in Kind::ALL {
+        for stand in standing(kind, 109) {
+            let section = &stand.job.sections[stand.set_out().parts[0].sections[0]];
+            if kind == Kind::Boarding
+                && [EdgeJoint::Tongued, EdgeJoint::Rebated].contains(&section.joint)
+            {
+                continue;
+            }
+            let found: i128 = stand.pieces().map(Solid::twice_volume).sum();
+            let wanted = twice_timber(&stand) - twice_taken(&stand);
+            // The corners of a ring are rounded to a tick, and where its points are is rounded to one too.
+            let within = match kind {
+                Kind::Polygon => {
+                    let [thickness, _] = stand.sides(&stand.set_out().parts[0]);
+                    2 * 3 * 2 * i128::from(stand.ticks("total length")) * i128::from(thickness)
+                }
+                _ => 0,
+            };
+            assert!(
+                (found - wanted).abs() <= within,
+                "{kind:?}: {found} of {wanted}"
+            );
+        }
+    }
+}
+
+#[test]
+fn lapped_boards_lean_on_each_other_with_their_upper_edges_at_the_wall() {
+    // 120 mm boards that cover 100 mm, on 1020 mm: ten boards, 100 mm from one to the next. 10 mm thick, a board rises 10 mm in 100 mm, so
+    // 12 mm over its width, and its outer edge is 22 mm from the wall; a tick more, since equal laps can differ by one.
+    let mut draft = draft(
+        "mm",
+        &[("board", "10 mm", "120 mm", "100 mm")],
+        &[(
+            "it",
+            "boarding",
+            &[("width", "2 m"), ("height", "1020"), ("run", "across")],
+        )],
+    );
+    draft.sections[0].joint = Some("lapped".into());
+    let job = sound(&draft);
+    let members = members(&job.set_outs[0], &job.sections).expect("members");
+    assert_eq!(members.len(), 10);
+    for member in &members {
+        let [_, [outer, inner], _] = bounds(member.body.iter()).expect("a body");
+        assert_eq!([outer, inner], [0, 22 * 3_200 + 1]);
+    }
+}
+
+#[test]
+fn tongues_and_rebates_are_taken_out_of_the_boards_that_have_them() {
+    for stand in standing(Kind::Boarding, 113) {
+        let parts = &stand.set_out().parts;
+        let section = &stand.job.sections[parts[0].sections[0]];
+        let [thick, wide] = stand.sides(&parts[0]);
+        let lap = section.lap().ticks();
+        let long = i128::from(parts[0].length.ticks());
+        let count = stand.members.len();
+        for (at, member) in stand.members.iter().enumerate() {
+            let found: i128 = member.body.iter().map(Solid::twice_volume).sum();
+            let area = found / 2 / long;
+            let ripped = parts[member.part].rip.map(|rip| rip.width.ticks());
+            let behind = stand.members.get(at + 1);
+            let behind = behind.and_then(|next| parts[next.part].rip);
+            let behind = behind.map(|rip| rip.width.ticks());
+            let (first, last) = (at == 0 && count > 1, at + 1 == count);
+            let third = thick / 3;
+            let wanted = match (section.joint, ripped) {
+                // A tongue that would stand out past the face is planed off: the last one, and one behind which a sliver is.
+                (EdgeJoint::Tongued, None) if last || behind.is_some_and(|width| width < lap) => {
+                    let least = (wide - lap) * thick - lap * third;
+                    assert!((least..=least + lap * third).contains(&(area as i64)));
+                    continue;
+                }
+                // A whole board: its overall width, less the shoulders of its tongue and its groove.
+                (EdgeJoint::Tongued, None) => wide * thick - lap * (thick - third) - lap * third,
+                // A first one that is ripped has no groove, any other no tongue; both are as wide as they cover.
+                (EdgeJoint::Tongued, Some(width)) if first => width * thick + lap * third,
+                (EdgeJoint::Tongued, Some(width)) => width * thick - lap.min(width) * third,
+                // A rebate in each edge, one from the back and one from the front.
+                (EdgeJoint::Rebated, None) => wide * thick - lap * thick,
+                (EdgeJoint::Rebated, Some(width)) => {
+                    let left = (lap - (wide - width)).max(0);
+                    let [back, front] = [thick / 2, thick - thick / 2];
+                    let lost = if at == 0 {
+                        left * back + lap.min(width) * front
+                    } else {
+                        lap * back + left * front
+                    };
+                    width * thick - lost
+                }
+                _ => continue,
+            };
+            assert_eq!(
+                area,
+                i128::from(wanted),
+                "board {at} of {count}, {ripped:?}"
+            );
+        }
+    }
+}

@@ -1,8 +1,10 @@
 //! The engine for the page: WebAssembly, and the script that calls it.
 //!
 //! Cargo builds the library for `wasm32-unknown-unknown`. Then wasm-bindgen writes the script; it is used as a library here, so that
-//! nothing has to be installed. The script is a classic one, since a page opened from a file may not start a module Worker.
+//! nothing has to be installed. The script is a classic one, since a page opened from a file may not start a module Worker. Last,
+//! [`crate::alike`] puts the functions in an order that packs well.
 
+use crate::alike::beside_their_like;
 use crate::workshop::{cargo, has_program, registry_sources, root, run};
 use anyhow::{Context, Result, bail};
 use std::path::Path;
@@ -106,6 +108,6 @@ fn bind(built: &Path) -> Result<Engine> {
     }
     Ok(Engine {
         script: output.js().to_owned(),
-        module: output.wasm_mut().emit_wasm(),
+        module: beside_their_like(&output.wasm_mut().emit_wasm())?,
     })
 }

@@ -2,6 +2,7 @@
 
 mod again;
 mod against;
+mod alike;
 mod bundle;
 mod companion;
 mod compare;

@@ -13,6 +13,7 @@ use lengthwise::job::Job;
 use lengthwise::patience::{Limits, Patience};
 use lengthwise::plan::Plan;
 use lengthwise::planner::{Listener, Planned, plan_job};
+use lengthwise::progress::Marks;
 use std::cell::Cell;
 use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -363,6 +364,24 @@ fn a_first_plan_is_made_where_there_is_no_time_and_little_follows_it() {
 impl Looks {
     fn look_after(&self) -> usize {
         counted::CALLS.load(Relaxed) - self.last
+    }
+}
+
+#[test]
+fn a_free_mark_is_searched_for_from_the_last_one_on() {
+    let _alone = alone();
+    let work = |count: usize, mark: fn(&mut Marks) -> String| {
+        let before = counted::CALLS.load(Relaxed);
+        let mut marks = Marks::default();
+        for _ in 0..count {
+            mark(&mut marks);
+        }
+        counted::CALLS.load(Relaxed) - before
+    };
+    // Twice the marks take twice the work, give or take; searched for from the first letter on they would take four times.
+    for mark in [Marks::fresh, |marks: &mut Marks| marks.rest_of("K")] {
+        let (once, twice) = (work(1_000, mark), work(2_000, mark));
+        assert!(twice < 3 * once, "{once} and {twice}");
     }
 }
 

@@ -181,7 +181,7 @@ fn a_replaced_file_keeps_its_permissions_and_a_link_goes_on_leading_to_it() {
     let folder = Folder::new("permissions");
     let file = folder.0.join("kept.json");
     folder.write("kept.json", "");
-    fs::set_permissions(&file, fs::Permissions::from_mode(0o640)).expect("set");
+    fs::set_permissions(&file, fs::Permissions::from_mode(0o600)).expect("set");
     std::os::unix::fs::symlink("kept.json", folder.0.join("leads.json")).expect("a link");
     std::os::unix::fs::symlink("new.csv", folder.0.join("leads.csv")).expect("a link");
     folder.shell(
@@ -192,7 +192,7 @@ fn a_replaced_file_keeps_its_permissions_and_a_link_goes_on_leading_to_it() {
         let about = fs::metadata(folder.0.join(name)).expect("a file");
         format!("{:o}", about.permissions().mode() & 0o777)
     };
-    assert_eq!(mode("kept.json"), "640");
+    assert_eq!(mode("kept.json"), "600");
     assert_eq!(mode("fresh.svg"), "640");
     assert!(folder.read("kept.json").starts_with('{'));
     assert!(folder.read("new.csv").starts_with("board,"));
@@ -213,10 +213,13 @@ fn a_replaced_file_keeps_its_permissions_and_a_link_goes_on_leading_to_it() {
 fn a_full_disk_leaves_every_file_as_it_was() {
     let folder = Folder::new("full");
     folder.write("plan.json", "the plan of yesterday");
-    // A file may have 1 KiB, which the table has room in and the drawing has not.
-    let line = "trap '' XFSZ; ulimit -f 1; exec $L plan job.json --json plan.json --csv saw.csv --svg plan.svg";
+    // A file may have 2 KiB, in which the plan has room, and the drawing, which is written next, has not.
+    let line = "trap '' XFSZ; ulimit -f 2; exec $L plan job.json --json plan.json --csv saw.csv --svg plan.svg";
     let (_, err) = folder.shell(line, 1);
-    assert!(err.starts_with("lengthwise: cannot write plan."), "{err}");
+    assert!(
+        err.starts_with("lengthwise: cannot write plan.svg: "),
+        "{err}"
+    );
     assert_eq!(folder.read("plan.json"), "the plan of yesterday");
     assert_eq!(folder.names(), ["job.json", "plan.json"]);
 }

@@ -150,6 +150,42 @@ fn equal_lines_are_listed_as_one_kind_with_all_there_are_of_both() {
     assert_eq!(checked.groups()[0].levels[0].standing(), Standing::ReProved);
 }
 
+#[test]
+fn a_search_prices_all_that_there_is_of_equal_lines() {
+    // One length of the first line and two of the second are three. A plan of all three claims that two do not do. At a price of a length for
+    // each rail a length is worth three, two more than it costs: six rails less two for each of three lengths are nothing, and with one length
+    // they would be four.
+    let job = job(|draft| {
+        draft.section("batten", |_| {});
+        draft.yard("batten", "3000", Some("10.00"), Some("1"));
+        draft.yard("batten", "3000", Some("10.00"), Some("2"));
+        draft.part("rail", "batten", "900", "6", "square");
+    });
+    let search = vec![Branch::Closed {
+        leaf: leaf(1, 0, &[], &[]),
+        search: vec![Twig::Leaf(TwigLeaf {
+            scale: 1,
+            parts: vec![1],
+            boards: vec![2, 2],
+            earlier: Vec::new(),
+            splits: Vec::new(),
+        })],
+    }];
+    let three = [
+        (Source::Yard(0), 2),
+        (Source::Yard(1), 2),
+        (Source::Yard(1), 2),
+    ];
+    let claims = vec![claim(0, &[], 3, search)];
+    let lie = Lie::BoundNotShown {
+        measure: Measure::Bought,
+        claimed: 3,
+        shown: 0,
+    };
+    let forged = plan(&job, &three, vec![level(Measure::Bought, 3)], claims);
+    assert_eq!(check(&job, forged), Err(vec![lie]));
+}
+
 /// Five rails of 700 from a saw of 3 mm: the plan of three and two takes two lengths, which is least.
 fn wrapped(change: impl FnOnce(&mut Leaf), earlier: &[i64]) -> (Job, Plan) {
     let job = job(|draft| {
@@ -331,6 +367,51 @@ fn members_of_split_sets_are_work_that_is_counted() {
     assert_eq!(level.standing(), Standing::ClaimOnly(Reason::TooLarge));
     assert_eq!(checked.verdict(), Verdict::Claimed);
     assert!(checked.steps() <= members);
+}
+
+#[test]
+fn members_of_sets_on_the_way_to_a_search_are_work_that_is_counted() {
+    // Leaves whose prices show the bound by themselves, so that nothing is searched and no split is priced: behind 200, 200, 199, … 1 splits of
+    // 150 lines each, every member on the way is one step.
+    let (lines, splits) = (150, 200);
+    let members = 150 * (200 + 200 * 201 / 2);
+    let job = job(|draft| {
+        draft.section("batten", |_| {});
+        for _ in 0..lines {
+            draft.yard("batten", "3000", Some("10.00"), None);
+        }
+        draft.part("rail", "batten", "900", "3", "square");
+    });
+    let mut tree: Vec<Branch> = (0..splits)
+        .map(|at| Branch::Split {
+            boards: (0..lines).collect(),
+            at: u32::MAX - at,
+        })
+        .collect();
+    tree.extend((0..=splits).map(|_| Branch::Closed {
+        leaf: leaf(3, 1, &[], &[]),
+        search: vec![Twig::Leaf(TwigLeaf {
+            scale: 1,
+            parts: vec![0],
+            boards: vec![0; lines],
+            earlier: Vec::new(),
+            splits: Vec::new(),
+        })],
+    }));
+    let plan = plan(
+        &job,
+        &[(Source::Yard(0), 3)],
+        vec![level(Measure::Bought, 1)],
+        vec![claim(0, &[], 1, tree)],
+    );
+    let checked = check(&job, plan.clone()).expect("the figures hold");
+    assert_eq!(checked.groups()[0].levels[0].standing(), Standing::ReProved);
+    assert!(checked.steps() > members, "{}", checked.steps());
+    let checked = check_within(&job, plan, Effort(members)).expect("its cuts are sound");
+    assert_eq!(
+        checked.groups()[0].levels[0].standing(),
+        Standing::ClaimOnly(Reason::TooLarge)
+    );
 }
 
 #[test]

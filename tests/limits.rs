@@ -306,6 +306,44 @@ fn a_plan_file_has_limits_of_its_own() {
 }
 
 #[test]
+fn a_plan_file_and_a_request_of_too_many_bytes_are_refused_before_they_are_read() {
+    let long = |limit: &Most| " ".repeat(limit.most + 1);
+    assert_eq!(
+        plan_file::read(&long(&limits::PLAN_FILE)).unwrap_err(),
+        "this file has 16 777 217 bytes; at most 16 777 216 are read; \
+         plan the job again with less time, which writes a shorter certificate"
+    );
+    let request = long(&limits::REQUEST);
+    let nothing = &mut |_: &str| {};
+    for reply in [
+        api::call("read", &request),
+        api::plan(&request, &|| 0.0, nothing),
+    ] {
+        assert!(
+            reply.contains("this request has 25 165 825 bytes; at most 25 165 824 are read"),
+            "{reply}"
+        );
+    }
+    // One byte less is read, and is no JSON.
+    assert!(api::call("read", &request[1..]).contains("the request is not JSON"));
+}
+
+#[test]
+fn so_many_pieces_are_bought_for_together_and_no_more() {
+    let ask = |count| {
+        let request = json!({ "jobs": vec![job(); count] });
+        api::call("join", &request.to_string())
+    };
+    let most = limits::PIECES.most;
+    assert!(ask(most).contains("\"job\""), "{}", ask(most));
+    assert!(
+        ask(most + 1).contains("this list has 51 pieces; at most 50 are bought for together"),
+        "{}",
+        ask(most + 1)
+    );
+}
+
+#[test]
 fn brackets_without_end_are_refused_by_every_reader_with_the_way_out() {
     let deep = "[".repeat(100_000);
     let way_out = "look for a bracket that is never closed";

@@ -482,4 +482,30 @@ mod tests {
         assert!(out_of_time(&late(whole - 1)));
         assert!(!out_of_time(&late(whole)));
     }
+
+    #[test]
+    fn planning_leaves_a_twentieth_of_the_time_for_the_check() {
+        // Forty odd lengths from three, far from proven when time is up. Each look at the clock finds it a millisecond on.
+        let parts = (0..40).map(|part| {
+            let length = 300 + part * 7_919 % 1_301;
+            json!({ "label": "part", "section": "batten", "length": length, "quantity": 3 })
+        });
+        let yard = [(2_400, "7.10"), (3_000, "8.35"), (4_200, "12.45")].map(
+            |(length, price)| json!({ "section": "batten", "length": length, "price": price }),
+        );
+        let job = json!({
+            "format": "lengthwise-job", "sections": [{ "name": "batten" }], "yard": yard,
+            "parts": parts.collect::<Vec<_>>(),
+        });
+        let looks = std::cell::Cell::new(0.0);
+        let clock = || {
+            looks.set(looks.get() + 1.0);
+            looks.get()
+        };
+        let request = json!({ "job": job, "group": 0, "seconds": 0.4 }).to_string();
+        let reply = value(&super::plan(&request, &clock, &mut |_| {}));
+        let spent = reply["spent"].as_f64().expect("seconds");
+        // Of 400 looks, 380; a few more are made between them.
+        assert!((0.38..0.39).contains(&spent), "{spent}");
+    }
 }

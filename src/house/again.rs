@@ -97,3 +97,38 @@ fn copy_sources(from: &Path, to: &Path) -> Result<()> {
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::engine::Engine;
+    use crate::site::Site;
+    use std::collections::BTreeMap;
+
+    #[test]
+    fn a_build_with_other_bytes_or_with_a_place_of_this_machine_in_it_is_refused() {
+        let built = |words: &str, module: &str| Built {
+            engine: Engine {
+                module: module.into(),
+                script: String::new(),
+            },
+            site: Site::of(BTreeMap::from([("page.js".to_owned(), words.into())])),
+            one_file: "one".into(),
+        };
+        let (folder, copy) = (tempfile::tempdir().expect("a folder"), Path::new("/a/copy"));
+        let first = folder.path();
+        built("let one", "").site.write(first).expect("written");
+        fs::write(first.join(ONE_FILE), "one").expect("written");
+        let told = |again: Built| compare(&again, copy, first).map_err(|why| why.to_string());
+        assert_eq!(told(built("let one", "plain")), Ok(()));
+        assert_eq!(
+            told(built("let two", "plain")),
+            Err("built again elsewhere, these differ: page.js".into())
+        );
+        let why = "the engine names /a/copy, which is a place of this machine";
+        assert_eq!(told(built("let one", "in /a/copy/src")), Err(why.into()));
+        fs::write(first.join(ONE_FILE), "another").expect("written");
+        let why = told(built("let one", "plain")).expect_err("the one file differs");
+        assert!(why.ends_with(ONE_FILE), "{why}");
+    }
+}

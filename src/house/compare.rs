@@ -174,3 +174,20 @@ fn load() -> String {
         "not told".to_owned()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn job_files_are_read_and_a_folder_with_nothing_in_it_is_an_error_before_anything_is_built() {
+        let words = |folder: PathBuf| [folder.display().to_string()];
+        let asked = Asked::read(&words(root().join("fixtures/jobs"))).expect("it is understood");
+        let jobs = asked.bench.instances().expect("there are jobs");
+        assert!(jobs.iter().any(|job| job.name == "gate_parts"));
+        let empty = tempfile::tempdir().expect("a folder");
+        let why = run(&words(empty.path().to_path_buf())).expect_err("there is nothing in it");
+        let why = why.to_string();
+        assert!(why.contains("holds neither instances nor jobs"), "{why}");
+    }
+}

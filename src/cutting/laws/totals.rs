@@ -3,7 +3,7 @@
 use crate::attainable::AttainableTotals;
 use crate::laws::made_up::Random;
 use crate::objective::Objective;
-use crate::problem::{Board, Problem, Section, Shape};
+use crate::problem::{Board, End, Fit, Problem, Run, Section, Shape};
 use std::collections::BTreeSet;
 
 #[test]
@@ -45,4 +45,43 @@ fn bounds_are_rounded_to_the_next_sum_of_board_costs() {
             assert_eq!(totals.largest_below(value), before, "problem {index}");
         }
     }
+}
+
+/// All that is used up is 9 lost, 606 of a run with its tail, 30 and 42 of parts and 12 of each cut, added and taken away: multiples of three, which is
+/// their common divisor.
+#[test]
+fn bounds_on_the_length_used_up_are_rounded_to_what_boards_parts_and_cuts_come_to() {
+    let fit = |length| {
+        Some(Fit {
+            length,
+            ends: [End::Square; 2],
+        })
+    };
+    let mut problem = Problem {
+        demand: vec![1, 1],
+        sections: vec![Section {
+            kerf: 12,
+            fits: vec![fit(30), fit(42)],
+            ..Section::default()
+        }],
+        boards: vec![Board {
+            section: 0,
+            shape: Shape::Runs(vec![Run {
+                length: 600,
+                tail: 6,
+            }]),
+            cost: vec![1],
+            supply: None,
+            lost: 9,
+        }],
+    };
+    let next = |problem: &Problem, bound| {
+        AttainableTotals::new(problem, Objective::UsedLength, 1_000).round_up(bound)
+    };
+    for bound in 1..200 {
+        assert_eq!(next(&problem, bound), (bound + 2) / 3 * 3);
+    }
+    // A part of 31 leaves no divisor but one.
+    problem.sections[0].fits[0] = fit(31);
+    assert_eq!(next(&problem, 100), 100);
 }

@@ -7,7 +7,7 @@
 
 use crate::certificate::{Branch, Certificate, Leaf, Twig};
 use crate::clear::{carried_trims, clear_runs};
-use crate::job::{Aim, Job, MadeFrom, Sides};
+use crate::job::{Aim, Job, MadeFrom, Part, Sides, Timber};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
 use crate::problem::{Board, Problem, Run, Section as ProblemSection, Shape};
@@ -37,33 +37,47 @@ pub struct Group {
 pub struct Stock {
     /// Index of the job's section.
     pub section: usize,
-    /// Whether it is the section's new timber or its shed boards; `None` where no part distinguishes them, and it is both.
-    pub new: Option<bool>,
+    /// Which timber of it; `None` where no part distinguishes any, and it is all of it.
+    pub timber: Option<Timber>,
 }
 
 impl Stock {
-    /// The stocks of a section that any of these parts may be made of: two where some part is for new timber only or for shed boards only,
-    /// else one.
+    /// The stocks of a section that any of these parts may be made of: one, or where some part asks for more than the section, one for each sort of
+    /// timber that some part takes.
     fn of(job: &Job, section: usize, parts: &[usize]) -> Vec<Stock> {
         let parts = || {
             let parts = parts.iter().map(|&part| &job.parts[part]);
             parts.filter(|part| part.sections.contains(&section))
         };
-        if parts().all(|part| part.made_from == MadeFrom::Anything) {
-            return vec![Stock { section, new: None }];
+        let of_shed = (0..job.shed.len()).filter(|&shed| job.shed[shed].section == section);
+        let all_rips = of_shed.map(|shed| job.timber(Source::Shed(shed)).rips);
+        let all_rips = !all_rips.into_iter().any(|rips| !rips);
+        let asks = |part: &Part| {
+            part.made_from != MadeFrom::Anything || !(all_rips || part.strips.is_empty())
+        };
+        if !parts().any(asks) {
+            return vec![Stock {
+                section,
+                timber: None,
+            }];
         }
-        let mut stocks = Vec::new();
-        for new in [true, false] {
-            if parts().any(|part| part.made_from.takes(new)) {
-                let new = Some(new);
-                stocks.push(Stock { section, new });
-            }
-        }
-        stocks
+        let sorts = [(true, true), (false, true), (false, false)];
+        let sorts = sorts.map(|(new, rips)| Timber { new, rips });
+        let taken = |timber: &Timber| {
+            let is_there = timber.rips || !all_rips;
+            is_there && parts().any(|part| part.takes(*timber))
+        };
+        let sorts = sorts.into_iter().filter(taken);
+        sorts
+            .map(|timber| Stock {
+                section,
+                timber: Some(timber),
+            })
+            .collect()
     }
 
-    fn holds(self, section: usize, new: bool) -> bool {
-        self.section == section && self.new.is_none_or(|own| own == new)
+    fn holds(self, section: usize, timber: Timber) -> bool {
+        self.section == section && self.timber.is_none_or(|own| own == timber)
     }
 }
 
@@ -150,7 +164,7 @@ impl Group {
     fn add_yard(&mut self, job: &Job, line: usize) {
         let yard = &job.yard[line];
         let (Some(section), Some(shape)) = (
-            self.local_section(yard.section, true),
+            self.local_section(yard.section, job.timber(Source::Yard(line))),
             yard_shape(job, line),
         ) else {
             return;
@@ -177,7 +191,8 @@ impl Group {
 
     fn add_shed(&mut self, job: &Job, index: usize) {
         let board = &job.shed[index];
-        let Some(section) = self.local_section(board.section, board.new) else {
+        let Some(section) = self.local_section(board.section, job.timber(Source::Shed(index)))
+        else {
             return;
         };
         let runs = clear_runs(job, Source::Shed(index));
@@ -199,9 +214,9 @@ impl Group {
     }
 
     /// The index in the problem of a board's section; `None` where no part may be made of it.
-    fn local_section(&self, section: usize, new: bool) -> Option<usize> {
+    fn local_section(&self, section: usize, timber: Timber) -> Option<usize> {
         let mut stocks = self.stocks.iter();
-        stocks.position(|stock| stock.holds(section, new))
+        stocks.position(|stock| stock.holds(section, timber))
     }
 
     /// A certificate of this group's problem, in the indices of the job (see [`crate::plan::Proof::certificate`]).
@@ -308,7 +323,7 @@ fn problem_section(job: &Job, stock: Stock, parts: &[usize]) -> ProblemSection {
     let mut fit = |part: &usize| {
         let part = &job.parts[*part];
         let fits = part.sections.contains(&stock.section)
-            && stock.new.is_none_or(|new| part.made_from.takes(new));
+            && stock.timber.is_none_or(|timber| part.takes(timber));
         fits.then(|| mitres.fit(part))
     };
     ProblemSection {

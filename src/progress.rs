@@ -4,7 +4,8 @@
 //! every rest of a board already cut, becomes a board of the shed, measured from its fresh end, so that the planner uses it
 //! first and free of charge. Positions are those of the marks; a part counts as cut once its trailing cut is made. What is in the car fits in it:
 //! a bought length that is too long to carry has had the yard's cut, where the plan has it, and is two boards. Until somebody measures them each
-//! is as long as the yard's tolerance leaves it at the least, and its fresh end is still to be trimmed.
+//! is as long as the yard's tolerance leaves it at the least, and its fresh end is still to be trimmed. A strip that is left beside what was ripped out of a board, and is worth keeping,
+//! is a board of a section of its own.
 
 mod begun;
 mod marks;
@@ -17,8 +18,10 @@ pub use measured::{Doubt, doubt};
 use crate::job::{Job, Part, Stretch, Trim};
 use crate::left::{LeftPiece, clear_of, left_pieces, worth_keeping};
 use crate::length::Length;
+use crate::limits;
 use crate::marks::{MarkedBoard, mark_board};
 use crate::plan::{Plan, PlannedBoard, Source};
+use timber::beside::kept_beside;
 
 /// How far the work has come.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -103,6 +106,8 @@ pub struct Rest {
     pub state: RestState,
     /// Whether it is worth keeping.
     pub kept: bool,
+    /// The width that is left, where it is a strip beside what was ripped out of a board.
+    pub strip: Option<Length>,
 }
 
 /// How a rest came about.
@@ -373,9 +378,54 @@ fn rests(
             trim: piece.trim,
             state,
             kept,
+            strip: None,
         });
     }
+    pieces.extend(strips(job, planned, (source, section), done));
     pieces
+}
+
+/// The strips worth keeping beside what was ripped out of a board so far; a spoiled part leaves none.
+fn strips(
+    job: &Job,
+    planned: Option<(usize, &MarkedBoard)>,
+    (source, section): (Source, usize),
+    done: &BoardProgress,
+) -> Vec<Rest> {
+    let runs = planned.iter().flat_map(|(_, marked)| &marked.board.runs);
+    let cuts = runs.flat_map(|run| &run.cuts).enumerate().take(done.cut);
+    let sound = cuts.filter(|(position, _)| !done.spoiled.contains(position));
+    sound
+        .filter_map(|(_, placed)| {
+            let width = kept_beside(job, placed.part, (source, section))?;
+            Some(Rest {
+                source,
+                board: planned.map(|(index, _)| index),
+                bought: None,
+                section,
+                length: job.parts[placed.part].length,
+                bad: Vec::new(),
+                trim: Trim::default(),
+                state: RestState::Cut,
+                kept: true,
+                strip: Some(width),
+            })
+        })
+        .collect()
+}
+
+/// What the section of a rest is called: a strip has a section of its own, named by its width too.
+pub fn section_name(job: &Job, rest: &Rest) -> String {
+    let name = &job.sections[rest.section].name;
+    match rest.strip {
+        None => name.clone(),
+        Some(width) => {
+            let wide = format!(", {} wide", job.style().show(width).text);
+            let room = limits::NAME.most - wide.chars().count();
+            let name: String = name.chars().take(room).collect();
+            format!("{name}{wide}")
+        }
+    }
 }
 
 /// A board with no cut but the yard's.

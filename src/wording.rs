@@ -1,10 +1,10 @@
 //! Sentences about a plan that the page and the command line share.
 
 use crate::check::{Backing, CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
-use crate::job::{Job, MadeFrom, Part};
+use crate::job::{Job, MadeFrom, Part, ShedBoard};
 use crate::length::Length;
 use crate::money::Money;
-use crate::plan::{Level, Measure};
+use crate::plan::{Level, Measure, Source};
 use crate::planner::Lack;
 
 /// A level's value while the planner is at work, with the planner's claim about it, which nobody has checked yet: `5 lengths to buy (no
@@ -192,12 +192,13 @@ pub fn long_length(job: &Job, length: Length) -> String {
 /// Whether some board would be long enough for a part if its ends were not trimmed.
 fn trimmed_away(job: &Job, part: usize) -> bool {
     let part = &job.parts[part];
-    let yard = job.yard.iter().filter(|line| line.count != Some(0));
-    let shed = job.shed.iter();
-    yard.map(|line| (line.section, line.length, true))
-        .chain(shed.map(|board| (board.section, board.length, board.new)))
-        .any(|(section, length, new)| {
-            part.goes_on(section, new)
+    let yard = job.yard.iter().enumerate();
+    let yard = yard.filter(|(_, line)| line.count != Some(0));
+    let shed = job.shed.iter().enumerate();
+    yard.map(|(line, yard)| (yard.section, yard.length, Source::Yard(line)))
+        .chain(shed.map(|(at, board)| (board.section, board.length, Source::Shed(at))))
+        .any(|(section, length, source)| {
+            part.goes_on(section, job.timber(source))
                 && length >= part.length
                 && job.carry.is_none_or(|carry| length <= carry)
         })
@@ -245,22 +246,31 @@ fn not_carried(job: &Job, sections: &[usize], least: Length) -> Option<String> {
 }
 
 /// What is lacking where a part fits no board that it may be made from: it is for shed boards only, or for new timber only while a shed
-/// board is long enough.
+/// board is long enough, or it is ripped while a board that may not be is long enough.
 fn kept_off(job: &Job, part: &Part) -> Option<String> {
+    let (label, length) = (&part.label, job.style().show(part.length).told());
+    let long_enough =
+        |board: &&ShedBoard| part.sections.contains(&board.section) && board.length >= part.length;
+    let unripped = (0..job.shed.len()).filter(|&at| !job.timber(Source::Shed(at)).rips);
+    let unripped = unripped.map(|at| &job.shed[at]).find(long_enough);
+    if let Some(board) =
+        unripped.filter(|board| part.made_from.takes(board.new) && !part.strips.is_empty())
+    {
+        let mark = &board.mark;
+        return Some(format!(
+            "\"{label}\" is {length} long and ripped to its width, and no board that may be ripped takes it; board {mark} of the shed is treated, or \
+             nobody knows: add a longer length to the yard, or say that it is not treated where you know"
+        ));
+    }
     let mut shed = job.shed.iter();
     let (timber, more) = match part.made_from {
         MadeFrom::Shed => ("shed board", "board to the shed"),
-        MadeFrom::New
-            if shed.any(|board| {
-                part.sections.contains(&board.section) && board.length >= part.length
-            }) =>
-        {
+        MadeFrom::New if shed.any(|board| long_enough(&board)) => {
             ("new timber", "length to the yard")
         }
         _ => return None,
     };
-    let (label, only) = (&part.label, part.made_from.word());
-    let length = job.style().show(part.length).told();
+    let only = part.made_from.word();
     let sections = sections_to_choose(job, &part.sections);
     Some(format!(
         "\"{label}\" is {length} long and made from {only}, and no {timber} of {sections} takes it; add a longer {more}, let it be made from \

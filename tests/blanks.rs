@@ -13,7 +13,7 @@ use lengthwise::job::{Job, validate};
 use lengthwise::patience::{Limits, Patience};
 use lengthwise::plan::{Plan, Within};
 use lengthwise::planner::{Planned, plan_job};
-use lengthwise::report::{self, Report, csv, text};
+use lengthwise::report::{self, Report, StepKind, csv, text};
 use random::Random;
 use serde_json::{Value, json};
 
@@ -78,6 +78,13 @@ fn blanks(job: &Job) -> Vec<(Vec<usize>, i64, u32)> {
         .collect()
 }
 
+/// How the first piece that is ripped is.
+fn rip_of(report: &Report) -> String {
+    let steps = report.boards.iter().flat_map(|board| &board.steps);
+    let rip = steps.filter(|step| step.kind == StepKind::Rip);
+    rip.map(|step| step.rip.clone()).next().expect("a rip")
+}
+
 #[test]
 fn two_strips_of_40_mm_come_out_of_one_board_of_145() {
     // Own arithmetic: 40 + 3 + 40 and another 3 leave 59.
@@ -91,8 +98,8 @@ fn two_strips_of_40_mm_come_out_of_one_board_of_145() {
     );
     assert_eq!(report.headline, "Buy 1 length: proven, no plan does better");
     assert_eq!(
-        report.boards[0].steps[0].rip,
-        "rip it with a push stick; fence to 40 mm: A1 and A2 strip; 59 mm wide is left"
+        rip_of(&report),
+        "with a push stick; fence to 40 mm: A1 and A2 strip; 59 mm wide is left: keep it"
     );
 }
 
@@ -136,8 +143,8 @@ fn strips_share_a_blank_as_long_as_their_widths_and_kerfs_fit_to_the_tick() {
     assert!(fits("71") && !fits("71.5") && !fits("71.1"));
     let job = narrow_parts(&[("a", "900", "1", "71"), ("b", "600", "1", "71")]);
     assert_eq!(
-        planned(&job).1.boards[0].steps[0].rip,
-        "rip it with a push stick; fence to 71 mm: A1 a; what is left is A2 b; cut A2 to 600 mm"
+        rip_of(&planned(&job).1),
+        "with a push stick; fence to 71 mm: A1 a; what is left is A2 b; cut A2 to 600 mm"
     );
 }
 
@@ -206,9 +213,9 @@ fn each_edge_of_a_lapped_board_goes_to_one_strip_alone() {
     assert!(!together("either", "last") && !together("either", "either"));
     let report = planned(&lapped(&[("60", "first"), ("55", "last")])).1;
     assert_eq!(
-        report.boards[0].steps[0].rip,
-        "rip it with a push stick; fence to 60 mm, the edge towards the next board at it: A1 lap; \
-         fence to 55 mm, the edge towards the board before at it: A2 lap; 29 mm wide is left"
+        rip_of(&report),
+        "with a push stick; fence to 60 mm, the edge towards the next board at it: A1 lap; \
+         fence to 55 mm, the edge towards the board before at it: A2 lap; 29 mm wide is left: keep it"
     );
 }
 
@@ -524,14 +531,19 @@ fn a_strip_ripped_into_its_lap_or_of_an_edge_that_is_taken_is_refused() {
 fn text_table_and_page_say_the_same_of_a_rip() {
     let job = narrow_parts(&[("a", "900", "2", "40"), ("b", "600", "1", "30")]);
     let (checked, report) = planned(&job);
-    let rip = "rip it with a push stick; fence to 40 mm: A1 and A2 a; fence to 30 mm: A3 b; 26 mm wide is left; cut A3 to 600 mm";
-    assert_eq!(report.boards[0].steps[0].rip, rip);
-    assert!(report.boards[0].steps[0].says().contains(&rip.to_owned()));
+    let rip = "with a push stick; fence to 40 mm: A1 and A2 a; fence to 30 mm: A3 b; 26 mm wide is left: keep it; cut A3 to 600 mm";
+    let step = &report.boards[0].steps[1];
+    assert_eq!(
+        (step.kind, &step.label[..], &step.rip[..]),
+        (StepKind::Rip, "rip A1\u{2013}A3", rip)
+    );
+    assert_eq!((&step.reading[..], &step.part_length[..]), ("", ""));
+    assert!(step.says().contains(&rip.to_owned()));
     assert!(text::text(&report).contains(rip));
     assert!(csv::saw(&report).contains(rip));
     let told =
         serde_json::to_value(lengthwise::io::reply::report(&report, checked.plan())).expect("JSON");
-    assert_eq!(told["boards"][0]["steps"][0]["rip"], rip);
+    assert_eq!(told["boards"][0]["steps"][1]["rip"], rip);
     assert!(report.drawing.contains("A1\u{2013}A3"));
 }
 
@@ -599,7 +611,11 @@ fn whoever_sets_the_fence_as_the_sheet_says_gets_every_strip_out_of_the_board() 
                 );
                 let names = told.split(": ").nth(1).expect("strips").split(' ');
                 let numbers: Vec<i64> = names
-                    .filter_map(|word| word.strip_prefix(&step.letter)?.parse().ok())
+                    .filter_map(|word| {
+                        word.strip_prefix(|letter: char| letter.is_ascii_uppercase())?
+                            .parse()
+                            .ok()
+                    })
                     .collect();
                 let count = numbers.last().expect("a strip") - numbers[0] + 1;
                 for _ in 0..count {
@@ -616,15 +632,16 @@ fn whoever_sets_the_fence_as_the_sheet_says_gets_every_strip_out_of_the_board() 
 #[test]
 fn a_short_piece_is_not_fed_by_hand_and_a_treated_board_is_not_ripped() {
     let short = planned(&narrow_parts(&[("a", "250", "2", "40")])).1;
-    let rip = |report: &Report| report.boards[0].steps[0].rip.clone();
-    assert!(rip(&short).starts_with("rip it in a jig that holds it, for it is short; fence"));
+    assert!(rip_of(&short).starts_with("in a jig that holds it, for it is short; fence"));
     let treated = planned(&job(|draft| {
         boards(draft, "2400");
         draft.sections[0].treated = some("yes");
         narrow(draft, "a", "900", "1", "40");
     }));
+    let steps = &treated.1.boards[0].steps;
+    assert!(steps.iter().all(|step| step.kind != StepKind::Rip));
     assert_eq!(
-        rip(&treated.1),
+        steps[0].rip,
         "do not rip it: its board is treated, or nobody knows"
     );
     assert!(

@@ -10,6 +10,8 @@ mod hand;
 mod little_room;
 #[path = "followed/rests.rs"]
 mod rests;
+#[path = "followed/rips.rs"]
+mod rips;
 #[path = "followed/saw.rs"]
 mod saw;
 #[path = "followed/told.rs"]
@@ -144,10 +146,17 @@ fn follow_boards(job: &Job, (checked, report, table): Sheets, off: i64, found: &
                 *came_off.entry(part).or_default() += 1;
             }
         }
-        let told: Vec<_> = report
-            .back_to_shed
+        let back = report.back_to_shed.iter();
+        let back = back.filter(|row| row.board == Some(index));
+        let (pieces, strips): (Vec<_>, Vec<_>) =
+            back.partition(|row| !row.section.ends_with(" wide"));
+        let strips = strips.iter().map(|row| {
+            let width = row.section.trim_end_matches(" wide").rsplit(", ").next();
+            (ticks(job, &row.length), ticks(job, width.expect("a width")))
+        });
+        assert_eq!(strips.collect::<Vec<_>>(), hand.strips, "{}", hand.name);
+        let told: Vec<_> = pieces
             .iter()
-            .filter(|row| row.board == Some(index))
             .map(|row| {
                 let bad = ["bad from", "to cut off its end"];
                 let bad = bad.iter().any(|bad| row.flaws.contains(bad));
@@ -190,7 +199,15 @@ fn made_up(dice: &mut Dice) -> Value {
     let parts: Vec<Value> = (0..1 + dice.below(6))
         .map(|number| {
             let ends = ["square", "45", "45; square", "30"][dice.below(8).min(3) as usize];
+            let narrow = dice.below(3) == 0;
+            let wide = 12 + dice.below(34);
+            let ripped = match (narrow, imperial) {
+                (false, _) => String::new(),
+                (true, false) => format!("{wide}.{}", dice.below(10)),
+                (true, true) => format!("{wide}/32\""),
+            };
             json!({
+                "ripped": ripped,
                 "label": format!("part {number}"), "length": length(250 + dice.below(1_500), dice.below(40)),
                 "quantity": (1 + dice.below(6)).to_string(), "ends": if dice.below(3) > 0 { "square" } else { ends },
                 "goes": if dice.below(4) == 0 { "between others" } else { "free" },

@@ -8,7 +8,7 @@ use common::hand::{self, marked};
 use common::{checked, job, planned, proven};
 use lengthwise::check::{Lie, Verdict, check};
 use lengthwise::group::{Stock, groups};
-use lengthwise::job::{Job, MadeFrom, validate};
+use lengthwise::job::{Job, MadeFrom, Timber, validate};
 use lengthwise::piece::piece_text;
 use lengthwise::plan::{Measure, Plan, Source};
 use lengthwise::planner::Planned;
@@ -122,10 +122,10 @@ fn figures_of_parts_that_ask_for_new_timber_prove_nothing_where_they_do_not_ask(
 #[test]
 fn only_a_section_whose_parts_ask_is_two_to_the_planner() {
     let free = gate("anything", "anything");
-    let both = |new| Stock { section: 0, new };
+    let both = |timber| Stock { section: 0, timber };
     assert_eq!(groups(&free)[0].stocks, [both(None)]);
     let choosy = gate("anything", "shed boards only");
-    let [new, old] = [true, false].map(|new| both(Some(new)));
+    let [new, old] = [true, false].map(|new| both(Some(Timber { new, rips: true })));
     assert_eq!(groups(&choosy)[0].stocks, [new, old]);
     // What no part may be made of is left out, and its boards with it.
     let shed = gate("shed boards only", "shed boards only");

@@ -225,7 +225,7 @@ export class Worksite {
     this.page.change(null, (piece) => delete piece.work);
   }
 
-  // What is to be kept of each board of the plan, with the mark it gets in the end: a map from the board's index to [{ mark, length }]. A
+  // What is to be kept of each board of the plan, with the mark it gets in the end: a map from the board's index to [{ mark, length, width }], with a width where it is a strip. A
   // new board is left out until it has a mark of its own. The engine's answer arrives later, and the page is then drawn again.
   keepsOf(board) {
     const { good } = this.page.desk;
@@ -240,8 +240,8 @@ export class Worksite {
 
   async #askKeeps(keeps, { job, plan, progress, taken }) {
     this.#keeps = keeps;
-    const { shed, boards } = await this.page.call("finish", { job, plan, progress, taken }).catch(() => ({ shed: [], boards: [] }));
-    shed.forEach(({ mark, length }, index) => keeps.of.set(boards[index], [...(keeps.of.get(boards[index]) ?? []), { mark, length }]));
+    const { shed, boards, widths } = await this.page.call("finish", { job, plan, progress, taken }).catch(() => ({ shed: [], boards: [], widths: [] }));
+    shed.forEach(({ mark, length }, index) => keeps.of.set(boards[index], [...(keeps.of.get(boards[index]) ?? []), { mark, length, width: widths[index] }]));
     if (this.#keeps === keeps && shed.length > 0) this.page.redraw();
   }
 

@@ -43,7 +43,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
     json!({
         "kinds": kinds().iter().map(kind).collect::<Vec<_>>(),
         "usual": {
-            "kerf": size(usual::KERF), "keep": size(usual::KEEP), "trim": size(usual::TRIM), "shed_trim": size(usual::SHED_TRIM),
+            "kerf": size(usual::KERF), "keep": size(usual::KEEP), "keep_width": size(usual::KEEP_WIDTH), "trim": size(usual::TRIM), "shed_trim": size(usual::SHED_TRIM),
             "yard_tolerance": size(usual::YARD_TOLERANCE),
         },
     })

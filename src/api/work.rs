@@ -4,13 +4,16 @@ use super::parts::{part_draft, part_row};
 use super::request::{Reply, field};
 use crate::exact_yard::as_planned;
 use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, MadeFrom, ShedDraft, ends_told, read_stretches, validate};
+use crate::job::{
+    EdgeJoint, Job, JobDraft, MadeFrom, SectionDraft, ShedDraft, Sides, ends_told, read_stretches,
+    validate,
+};
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
 use crate::plan::{Plan, Source};
 use crate::progress::{
     BoardProgress, Bought, Marks, Progress, Rest, RestState, as_begun, kept_offcuts, left,
-    left_alone,
+    left_alone, section_name,
 };
 use serde_json::{Map, Value, json};
 use timber::draft::COUNTS_AS;
@@ -55,7 +58,15 @@ pub fn remaining(request: &Value) -> Reply {
     // What was bought stays new timber, for parts that are made from nothing else and for those that are not made from it.
     let mut wanted = left.parts.iter();
     let matters = wanted.any(|part| part.made_from != MadeFrom::Anything);
-    for rest in &left.shed_new {
+    let room = limits::SHED.most.saturating_sub(shed.len());
+    let (strips, pieces): (Vec<&Rest>, Vec<&Rest>) =
+        left.shed_new.iter().partition(|rest| rest.strip.is_some());
+    // Strips come last: where there is no room for all they are left out.
+    let strips = strips.into_iter().take(room.saturating_sub(pieces.len()));
+    for rest in pieces.into_iter().chain(strips) {
+        if rest.strip.is_some() && !add_section(object, &work, rest) {
+            continue;
+        }
         let (mut row, how) = shed_row(&work, rest, &mut names);
         if matters && work.job.is_new(rest.source) {
             row["counts_as"] = COUNTS_AS[1].into();
@@ -97,8 +108,40 @@ pub fn remaining(request: &Value) -> Reply {
     }))
 }
 
-/// The boards that go to the shed once the plan is cut, each with the index of its board in the plan, and which boards of the job's shed
-/// are left over and too short to keep.
+/// Adds the section of a strip that was left from ripping, unless the job has it. Returns whether it has it now.
+fn add_section(job: &mut Map<String, Value>, work: &Work, strip: &Rest) -> bool {
+    let name = section_name(&work.job, strip);
+    let Some(Value::Array(sections)) = job.get_mut("sections") else {
+        return false;
+    };
+    if sections.iter().any(|section| section["name"] == *name) {
+        return true;
+    }
+    let rows = work.draft.sections.iter();
+    let mut rows = rows.filter(|row| **row != SectionDraft::default());
+    let (Some(of), Some(width)) = (rows.nth(strip.section), strip.strip) else {
+        return false;
+    };
+    let section = &work.job.sections[strip.section];
+    let mut row = row_of(of);
+    for field in ["cover", "measured", "joint"] {
+        row.remove(field);
+    }
+    // A lapped or tongued board loses an edge at least.
+    if section.joint != EdgeJoint::Square {
+        row.insert("edges".into(), Sides::Different.word().into());
+    }
+    row.insert("name".into(), name.into());
+    row.insert("width".into(), exact_text(width, work.job.reading).into());
+    let has_room = sections.len() < limits::SECTIONS.most;
+    if has_room {
+        sections.push(Value::Object(row));
+    }
+    has_room
+}
+
+/// The boards that go to the shed once the plan is cut, each with the index of its board in the plan and, where it is a strip left from ripping, its width in words; and which
+/// boards of the job's shed are left over and too short to keep.
 pub fn finish(request: &Value) -> Reply {
     let work = read(request)?;
     let mut names = Names::of(&work.job, request);
@@ -114,7 +157,9 @@ pub fn finish(request: &Value) -> Reply {
         .filter(|one| one.short)
         .map(|one| one.shed)
         .collect();
-    Ok(json!({ "shed": shed, "boards": boards, "short": short }))
+    let wide = |width: Length| work.job.style().show(width).text;
+    let widths: Vec<Option<String>> = rests.iter().map(|rest| rest.strip.map(wide)).collect();
+    Ok(json!({ "shed": shed, "boards": boards, "widths": widths, "short": short }))
 }
 
 fn read(request: &Value) -> Result<Work, String> {
@@ -288,7 +333,7 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
     };
     let now = [
         ("mark", mark),
-        ("section", job.sections[rest.section].name.clone()),
+        ("section", section_name(job, rest)),
         ("length", spelled(rest.length)),
         ("bad", bad.join("; ")),
         (

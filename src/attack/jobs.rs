@@ -334,6 +334,17 @@ fn narrow(dice: &mut Dice, job: &mut Value) {
             }
         }
     }
+    for board in rows(job, "shed") {
+        if dice.once_in(3) {
+            board["treated"] = dice.one_of(&["no", "yes", "unknown"]).into();
+        }
+    }
+    if dice.once_in(6) {
+        job["saw"]["rips"] = dice.one_of(&["yes", "no"]).into();
+    }
+    if dice.once_in(3) {
+        job["saw"]["keep_width"] = dice.one_of(&["0", "10", "300"]).into();
+    }
 }
 
 fn counts(dice: &mut Dice, job: &mut Value) {

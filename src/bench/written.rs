@@ -19,6 +19,7 @@ pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
         saw: SawDraft {
             kerf: Some(millimetres(section.kerf)),
             keep: Some(millimetres(section.keep)),
+            ..SawDraft::default()
         },
         sections: vec![SectionDraft {
             name: some(SECTION),

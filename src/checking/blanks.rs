@@ -3,7 +3,7 @@
 //! **What may share a blank.** Strips of one section that is not treated and of known width, made of no other and from the same timber of it, square at both ends and standing free, none with a good face out or wanted left and right. They and the kerfs
 //! between them are no wider than the board, each as wide as a fence shows it: the next step over its width. Where the section's edges meet squarely they
 //! are alike; else every strip says which edge of the board it keeps, no two keep one, and none is as narrow as the lap it keeps. The blank is as long
-//! as its longest strip. A strip alone is cut as its part is. The planner's blanks (`timber::blanks`) follow the same statement with code of their own.
+//! as its longest strip. A strip alone is cut as its part is, and where the saw does not rip each is alone. The planner's blanks (`timber::blanks`) follow the same statement with code of their own.
 //!
 //! **How far the choice is the best.** Take the strips of a section that are at least so long. Each lies in a blank at least so long, so there are no fewer such
 //! blanks than those strips need. Where the plan's blanks are no more than that for every length, they can be laid one for one where those of any other
@@ -83,7 +83,8 @@ fn wrong_with(job: &Job, index: usize, blank: &Part) -> Option<Lie> {
     for &row in strips {
         let part = &job.list[row];
         let rip = part.rip?;
-        if !may_share(part, of, section)
+        if !job.saw.rips
+            || !may_share(part, of, section)
             || part.made_from != blank.made_from
             || (rip.keeps != Keeps::Either && kept.contains(&rip.keeps))
         {
@@ -136,7 +137,9 @@ pub(super) fn within(job: &Job, group: &Group) -> Within {
 
 fn within_section(job: &Job, of: usize) -> Within {
     let section = &job.sections[of];
-    let Some(board) = section.broad().filter(|_| section.treated == Treated::No) else {
+    // Where nothing is ripped no strips lie side by side.
+    let rips = job.saw.rips && section.treated == Treated::No;
+    let Some(board) = section.broad().filter(|_| rips) else {
         return Within::Everything;
     };
     let kerf = job.saw.kerf;

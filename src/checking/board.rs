@@ -129,7 +129,7 @@ fn check_part(job: &Job, index: usize, ground: &Ground, placed: &PlacedPart, lie
     };
     if !wanted.sections.contains(&ground.section) {
         lies.push(Lie::WrongSection { board: index, part });
-    } else if !wood::takes(wanted, ground.new) {
+    } else if !wood::takes(wanted, ground.new, ground.rips) {
         lies.push(Lie::WrongTimber { board: index, part });
     }
     let marked = placed.end - placed.start;

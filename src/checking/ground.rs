@@ -4,7 +4,7 @@
 //! cannot take less; where parts are mitred it takes the widest slanted cut. A length too long to carry is cut once at the yard; its two carried pieces are runs of their own.
 
 use super::cuts::cut_width;
-use timber::job::{Job, Section, ShedBoard, Stretch, Trim, YardLength};
+use timber::job::{Job, Section, ShedBoard, Stretch, Treated, Trim, YardLength};
 use timber::length::Length;
 use timber::plan::Source;
 
@@ -13,6 +13,8 @@ pub(super) struct Ground<'a> {
     pub(super) section: usize,
     /// Whether it is new timber, or else of the shed.
     pub(super) new: bool,
+    /// Whether what is ripped may come out of it: it is not treated, or its section is too.
+    pub(super) rips: bool,
     pub(super) length: Length,
     pub(super) trim: Trim,
     pub(super) bad: &'a [Stretch],
@@ -46,6 +48,7 @@ impl<'a> Ground<'a> {
                 Some(Ground {
                     section,
                     new: true,
+                    rips: true,
                     length,
                     trim,
                     bad: &[],
@@ -58,11 +61,13 @@ impl<'a> Ground<'a> {
                     trim,
                     bad,
                     new,
+                    treated,
                     ..
                 } = job.shed.get(index)?;
                 Some(Ground {
                     section: *section,
                     new: *new,
+                    rips: *treated == Treated::No || job.sections[*section].treated != Treated::No,
                     length: *length,
                     trim: *trim,
                     bad,

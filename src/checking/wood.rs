@@ -8,31 +8,51 @@ use super::cuts::{cut_width, stands_back};
 use super::family::{Family, Numbers, Point, Sort};
 use super::ground::Ground;
 use super::sharing::{Facing, Sharing, angle, sides, turns, written_leans};
-use timber::job::{Job, MadeFrom, Part};
+use timber::job::{Job, MadeFrom, Part, Treated};
 
-/// Timber of which the same parts may be made: a section, or where its parts say that they are made from new timber only or from shed boards only, the
-/// new timber of it or its shed boards.
+/// Timber of which the same parts may be made: a section, or where its parts ask for more than that, one sort of its timber.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Stock {
     section: usize,
-    /// Whether it is the shed boards of a section whose new timber is another stock.
-    old: bool,
+    which: Which,
+}
+
+/// A sort of timber of a section.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Which {
+    /// All of it.
+    All,
+    New,
+    /// Shed boards that may be ripped.
+    Shed,
+    /// Shed boards that may not.
+    Unripped,
 }
 
 impl Stock {
     /// The stock that a board belongs to.
     pub(super) fn of(job: &Job, ground: &Ground) -> Stock {
+        let which = match (ground.new, ground.rips) {
+            _ if !told_apart(job, ground.section) => Which::All,
+            (_, false) => Which::Unripped,
+            (true, true) => Which::New,
+            (false, true) => Which::Shed,
+        };
         Stock {
             section: ground.section,
-            old: !ground.new && told_apart(job, ground.section),
+            which,
         }
     }
 
     /// Whether a part may be made of it.
     pub(super) fn takes(self, part: &Part) -> bool {
-        // Where a section has only one stock, none of its parts asks for new timber or shed boards.
-        let anything = part.made_from == MadeFrom::Anything;
-        part.sections.contains(&self.section) && (anything || takes(part, !self.old))
+        let takes = match self.which {
+            Which::All => true,
+            Which::New => takes(part, true, true),
+            Which::Shed => takes(part, false, true),
+            Which::Unripped => takes(part, false, false),
+        };
+        takes && part.sections.contains(&self.section)
     }
 }
 
@@ -40,30 +60,36 @@ impl Stock {
 pub(super) fn stocks(job: &Job, sections: &[usize]) -> Vec<Stock> {
     let mut stocks = Vec::new();
     for &section in sections {
-        stocks.push(Stock {
-            section,
-            old: false,
-        });
-        if told_apart(job, section) {
-            stocks.push(Stock { section, old: true });
-        }
+        let all: &[Which] = if told_apart(job, section) {
+            &[Which::New, Which::Shed, Which::Unripped]
+        } else {
+            &[Which::All]
+        };
+        stocks.extend(all.iter().map(|&which| Stock { section, which }));
     }
     stocks
 }
 
-/// Whether a part may be made of new timber, or else of a shed board, whatever its section.
-pub(super) fn takes(part: &Part, new: bool) -> bool {
-    match part.made_from {
+/// Whether a part may be made of new timber, or else of a shed board, and of one that may be ripped or not, whatever its section.
+pub(super) fn takes(part: &Part, new: bool, rips: bool) -> bool {
+    let asked = match part.made_from {
         MadeFrom::New => new,
         MadeFrom::Shed => !new,
         MadeFrom::Anything => true,
-    }
+    };
+    asked && (rips || part.strips.is_empty())
 }
 
-/// Whether some part of a section asks for new timber only or for shed boards only.
+/// Whether some part of a section asks for new timber only, for shed boards only, or for boards that may be ripped where some may not.
 fn told_apart(job: &Job, section: usize) -> bool {
+    let mut shed = job.shed.iter();
+    let some_unripped = job.sections[section].treated == Treated::No
+        && shed.any(|board| board.section == section && board.treated != Treated::No);
+    let asks = |part: &Part| {
+        part.made_from != MadeFrom::Anything || (some_unripped && !part.strips.is_empty())
+    };
     let mut parts = job.parts.iter();
-    parts.any(|part| part.made_from != MadeFrom::Anything && part.sections.contains(&section))
+    parts.any(|part| part.sections.contains(&section) && asks(part))
 }
 
 /// How parts are laid on one stock of timber, in ticks.

@@ -75,6 +75,7 @@ pub fn fill_usual(job: &mut Value, imperial: bool) {
     for row in rows_of(Some(saw)) {
         fill(row, "kerf", usual::KERF, reading);
         fill(row, "keep", usual::KEEP, reading);
+        fill(row, "keep_width", usual::KEEP_WIDTH, reading);
     }
     if !object.get("carry").is_none_or(is_empty) {
         fill(object, "yard_tolerance", usual::YARD_TOLERANCE, reading);

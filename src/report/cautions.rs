@@ -11,7 +11,6 @@ use crate::length::Length;
 use crate::mass::Mass;
 use crate::plan::{PlannedBoard, Source};
 use crate::quantities::{load, mass_text};
-use crate::setout::Hazard;
 
 /// Cautions for the whole plan.
 pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
@@ -22,10 +21,6 @@ pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     }
     if treated(Treated::Unknown) {
         texts.push(cautions::UNKNOWN_TREATMENT.into());
-    }
-    let marks = not_ripped(words, checked);
-    if !marks.is_empty() {
-        texts.push(cautions::not_ripped(&marks));
     }
     if sources(checked).any(|source| matches!(source, Source::Shed(_))) {
         texts.push(cautions::FROM_THE_SHED.into());
@@ -81,36 +76,6 @@ fn which_treated(words: &Words, checked: &CheckedPlan) -> String {
 /// Where the boards of a plan come from.
 fn sources(checked: &CheckedPlan) -> impl Iterator<Item = Source> {
     checked.plan().boards.iter().map(|board| board.source)
-}
-
-/// Marks of the boards that are treated though their section is not, where a set-out rips boards of that section.
-fn not_ripped(words: &Words, checked: &CheckedPlan) -> Vec<String> {
-    let hazards = || {
-        words
-            .job
-            .set_outs
-            .iter()
-            .flat_map(|set_out| &set_out.hazards)
-    };
-    let is_ripped = |section: usize| {
-        hazards()
-            .any(|hazard| matches!(hazard, Hazard::Rip(sections) if sections.contains(&section)))
-            || words
-                .job
-                .list
-                .iter()
-                .any(|part| part.rip.is_some() && part.sections.contains(&section))
-    };
-    let of_the_shed = sources(checked).filter_map(|source| match source {
-        Source::Shed(shed) => Some(&words.job.shed[shed]),
-        Source::Yard(_) => None,
-    });
-    of_the_shed
-        .filter(|board| board.treated != Treated::No)
-        .filter(|board| words.job.sections[board.section].treated == Treated::No)
-        .filter(|board| is_ripped(board.section))
-        .map(|board| board.mark.clone())
-        .collect()
 }
 
 /// What to mind with one board.

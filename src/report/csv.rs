@@ -129,6 +129,7 @@ pub fn kind_word(kind: StepKind) -> &'static str {
         StepKind::Mitre => "mitre",
         StepKind::Bad => "bad",
         StepKind::YardCut => "yard_cut",
+        StepKind::Rip => "rip",
         StepKind::Finish => "finish",
     }
 }

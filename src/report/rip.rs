@@ -5,6 +5,7 @@ use super::words::Words;
 use crate::job::{EdgeJoint, Keeps, Part, Section, Treated};
 use crate::length::Length;
 use crate::plan::Source;
+use timber::beside::{is_ripped_here, kept_beside, left_beside};
 
 /// The strips that follow each other in a piece and are of one row of the list.
 struct Alike {
@@ -14,21 +15,55 @@ struct Alike {
     count: usize,
 }
 
-/// How a piece is ripped, empty where it is not.
+/// How a piece is ripped once it is off its board, empty where it is not.
 pub(super) fn text(words: &Words, index: usize, board: Source) -> String {
-    let piece = &words.job.parts[index];
-    let section = &words.job.sections[words.section_of(board)];
-    let Some(&first) = piece.strips.first() else {
+    let (piece, of) = (&words.job.parts[index], words.section_of(board));
+    let section = &words.job.sections[of];
+    let first = piece.strips.first();
+    let Some(&first) = first.filter(|_| is_ripped_here(words.job, board, of)) else {
+        return String::new();
+    };
+    let mut steps = match piece.strips.len() {
+        1 => vec![alone(words, &words.job.list[first], section)],
+        _ => side_by_side(words, index, section),
+    };
+    let left = left_beside(words.job, index, of);
+    if left > Length::ZERO {
+        let keep = match kept_beside(words.job, index, (board, of)) {
+            Some(_) => ": keep it",
+            None => "",
+        };
+        steps.push(format!("{} wide is left{keep}", words.left_length(left)));
+    }
+    if piece.strips.len() > 1 {
+        steps.extend(cut_to_length(words, index));
+    }
+    steps.join("; ")
+}
+
+/// Why a narrow piece stays as wide as its board, empty where it is ripped or is no narrow piece.
+pub(super) fn left_whole(words: &Words, index: usize, board: Source) -> String {
+    let strips = &words.job.parts[index].strips;
+    let Some(&first) = strips.first() else {
         return String::new();
     };
     if words.treated(board) != Treated::No {
-        return "do not rip it: its board is treated, or nobody knows".into();
+        "do not rip it: its board is treated, or nobody knows".into()
+    } else if words.job.saw.rips {
+        String::new()
+    } else {
+        let [set, _] = fence(words, &words.job.list[first]);
+        format!(
+            "leave it as wide as its board, to be ripped to {} where there is a saw for it",
+            told(words, set)
+        )
     }
-    if piece.strips.len() == 1 {
-        return alone(words, &words.job.list[first], section);
-    }
-    let how = how(words, piece.length);
-    let mut steps = vec![format!("rip it {how}")];
+}
+
+/// The settings of the fence for the strips of a piece, in their order.
+fn side_by_side(words: &Words, index: usize, section: &Section) -> Vec<String> {
+    let piece = &words.job.parts[index];
+    let mut steps = vec![how(words, piece.length).to_owned()];
     let mut left = section.broad().unwrap_or_default();
     for alike in alike(piece) {
         let part = &words.job.list[alike.row];
@@ -46,9 +81,13 @@ pub(super) fn text(words: &Words, index: usize, board: Source) -> String {
         });
         left -= all;
     }
-    if left.down_to(words.job.step) > Length::ZERO {
-        steps.push(format!("{} wide is left", words.left_length(left)));
-    }
+    steps
+}
+
+/// What is done to the strips of a piece once they are apart.
+fn cut_to_length(words: &Words, index: usize) -> Vec<String> {
+    let piece = &words.job.parts[index];
+    let mut steps = Vec::new();
     for alike in alike(piece) {
         let part = &words.job.list[alike.row];
         if part.length < piece.length {
@@ -61,7 +100,7 @@ pub(super) fn text(words: &Words, index: usize, board: Source) -> String {
         let over = part.told_over(words.job.style());
         steps.extend(over.map(|over| format!("{}: {over}", letters(index, &alike))));
     }
-    steps.join("; ")
+    steps
 }
 
 /// What a fence is set to for a strip, and what of the board's width it takes without its cut: the next step over it.
@@ -73,11 +112,14 @@ fn fence(words: &Words, part: &Part) -> [Length; 2] {
 fn alone(words: &Words, part: &Part, section: &Section) -> String {
     let [set, _] = fence(words, part);
     let from = match section.joint {
-        EdgeJoint::Tongued => " measured as it covers, from the edge that stays",
+        // A set-out's tongued boards have their widths as they cover.
+        EdgeJoint::Tongued if part.row.is_none() => {
+            " measured as it covers, from the edge that stays"
+        }
         _ => "",
     };
     format!(
-        "rip it to {}{from}{}, {}",
+        "to {}{from}{}, {}",
         told(words, set),
         edge(part, section),
         how(words, part.length)

@@ -7,7 +7,7 @@ use crate::left::{LeftPiece, left_pieces, within};
 use crate::length::Length;
 use crate::marks::MarkedBoard;
 use crate::plan::Source;
-use crate::progress::{Marks, Progress, Rest, RestState, kept_offcuts, left_alone};
+use crate::progress::{Marks, Progress, Rest, RestState, kept_offcuts, left_alone, section_name};
 
 /// A board that goes back to the shed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -146,7 +146,7 @@ pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow>
                 Source::Yard(_) => marks.fresh(),
             };
             ShedRow {
-                section: words.section(rest.section),
+                section: section_name(words.job, &rest),
                 length: words.left_length(rest.length),
                 from: rest
                     .board

@@ -28,7 +28,8 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
             // A piece picked up anew lies as it is picked up.
             (hand, set) = (station.piece, None);
         }
-        let part = station.frees.map(|placed| &words.job.parts[placed.part]);
+        let freed = station.frees.map(|placed| placed.part);
+        let part = freed.map(|part| &words.job.parts[part]);
         let turn = station
             .slant
             .map(|slant| turn_text(words, slant, set))
@@ -36,7 +37,7 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
         let off = station.frees.and_then(|_| off.next());
         set = station.slant.or(set);
         steps.push(Step {
-            order: index + 1,
+            order: steps.len() + 1,
             kind: station.kind,
             reading: reading.text,
             rounded: reading.rounded,
@@ -53,17 +54,43 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
             side: station.blade().into(),
             tape: tape_text(station).into(),
             hint: hint(words, found.section, station),
-            rip: station
-                .frees
-                .map(|placed| rip::text(words, placed.part, marked.board.source))
+            rip: freed
+                .map(|part| rip::left_whole(words, part, marked.board.source))
                 .unwrap_or_default(),
             miss: off
                 .map(|(off, for_offcut)| miss_text(words, *off, *for_offcut))
                 .unwrap_or_default(),
             caution: caution(words, station, is_last(&stations[index..])),
         });
+        let rips = freed.map(|part| (part, rip::text(words, part, marked.board.source)));
+        if let Some((part, rip)) = rips.filter(|(_, rip)| !rip.is_empty()) {
+            steps.push(ripping(words, steps.len() + 1, part, rip));
+        }
     }
     steps
+}
+
+/// The step that rips a part, or the strips side by side in it, once it is off.
+fn ripping(words: &Words, order: usize, part: usize, rip: String) -> Step {
+    Step {
+        order,
+        kind: StepKind::Rip,
+        reading: String::new(),
+        rounded: false,
+        label: format!("rip {}", rip::piece_letters(words, part)),
+        letter: String::new(),
+        part_length: String::new(),
+        ends: String::new(),
+        angled: false,
+        long_edge: String::new(),
+        turn: String::new(),
+        side: Side::Neither,
+        tape: String::new(),
+        hint: String::new(),
+        rip,
+        miss: String::new(),
+        caution: String::new(),
+    }
 }
 
 /// Equal settings of some boards, longest first.
@@ -145,7 +172,8 @@ fn label(words: &Words, station: &Station) -> String {
         }
         (StepKind::Trim, None) => "trim the datum end".into(),
         (StepKind::Bad, None) => "cut the bad stretch off".into(),
-        (StepKind::Finish, None) => "end of an offcut to keep".into(),
+        // A rip is no station.
+        (StepKind::Finish | StepKind::Rip, None) => "end of an offcut to keep".into(),
         (StepKind::Mitre, None) => "mitre the first end".into(),
         (StepKind::Cut, None) => "square the end".into(),
     }

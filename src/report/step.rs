@@ -36,7 +36,7 @@ pub struct Step {
     pub tape: String,
     /// Another way to do it.
     pub hint: String,
-    /// What is ripped out of the part once it is off, empty where nothing is.
+    /// How the part that is off is ripped, or why a narrow part is not; empty where neither is to be said.
     pub rip: String,
     /// What the part misses of its length, empty where it is within a step of the tape on the right side.
     pub miss: String,
@@ -113,6 +113,8 @@ pub enum StepKind {
     Bad,
     /// The yard's cut.
     YardCut,
+    /// Rips the part that came off in the step before.
+    Rip,
     /// Ends an offcut, or a part that ends where the board does.
     Finish,
 }

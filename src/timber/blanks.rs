@@ -5,7 +5,8 @@
 //!
 //! **What may share a blank, in one statement.** Strips of one section that is not treated and of which the width is known, that may be made of no other section,
 //! and from the same timber of it, with square ends, that stand free, none with its good face out or wanted left and right; where edges meet squarely both edges are alike, and elsewhere a blank has at most one strip that keeps its first
-//! edge and one that keeps its last. Any other narrow part has a blank to itself. The checker holds blanks to the same statement with code of its own
+//! edge and one that keeps its last. Any other narrow part has a blank to itself, and so has each
+//! where the saw does not rip. The checker holds blanks to the same statement with code of its own
 //! (`checking::blanks`).
 //!
 //! **Which blanks.** Those of the least length in all, and of these the fewest, as far as it is searched. The longest strip that is left decides how
@@ -36,7 +37,10 @@ const STEPS: u64 = 500_000;
 /// What is cut across boards for a cutting list, in its order: a blank stands where its first strip does.
 pub fn cut_parts(list: &[Part], sections: &[Section], fence: Fence) -> Vec<Part> {
     let mut placed: Vec<(usize, Part)> = Vec::new();
-    let of: Vec<Option<usize>> = list.iter().map(|part| shared(part, sections)).collect();
+    let of: Vec<Option<usize>> = list
+        .iter()
+        .map(|part| shared(part, sections).filter(|_| fence.rips))
+        .collect();
     let places = MadeFrom::WORDS.map(|(_, made_from)| made_from);
     for (row, part) in list.iter().enumerate() {
         if of[row].is_none() {

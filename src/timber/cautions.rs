@@ -56,18 +56,6 @@ pub fn short_part(short: &str) -> String {
     )
 }
 
-/// Boards out of the shed that are treated, or of which nobody knows, while their section is not and is ripped; `marks` are theirs.
-pub fn not_ripped(marks: &[String]) -> String {
-    let (boards, are) = match marks {
-        [_] => ("board", "is"),
-        _ => ("boards", "are"),
-    };
-    format!(
-        "Do not rip {boards} {} of the shed, which {are} treated, or nobody knows: take what is ripped from other boards.",
-        marks.join(" and ")
-    )
-}
-
 /// Timber whose treatment is not known.
 pub const UNKNOWN_TREATMENT: &str = "Timber of unknown treatment counts as treated.";
 

@@ -90,6 +90,12 @@ const FROM: &[(&str, &str)] = &[
     (MadeFrom::WORDS[2].0, "shed boards only"),
 ];
 const HAND: &[(&str, &str)] = &[(HANDS[0].0, "as drawn"), (HANDS[1].0, "left and right")];
+/// Nothing said is the first.
+pub const RIPS_WORDS: [(&str, bool); 2] = [("yes", true), ("no", false)];
+const RIPS: &[(&str, &str)] = &[
+    (RIPS_WORDS[0].0, "yes"),
+    (RIPS_WORDS[1].0, "no, it cuts across only"),
+];
 const FACE: &[(&str, &str)] = &[(FACES[0].0, "either"), (FACES[1].0, "good face out")];
 /// Nothing said is the first.
 pub const COUNTS_AS: [&str; 2] = ["a shed board", "new timber"];
@@ -126,6 +132,10 @@ rows! {
             "Width of a square cut; 2.4 mm, or 1/8 in, where nothing is said. Measure your own blade's slot.";
         keep: Holds::Length, NO, FIELD, "Keep length", "shortest offcut worth keeping",
             "The shortest offcut worth keeping; 300 mm, or 12 in, where nothing is said.";
+        rips: Holds::Word(RIPS), NO, FIELD, "Saw rips", "a mitre saw never does",
+            "Whether narrow parts are ripped out of their boards here: yes, where nothing is said, or no, as where there is only a saw for cutting across. Then each narrow part takes a board's width to itself and is left as wide as that, to be ripped where there is a saw for it.";
+        keep_width: Holds::Length, NO, FIELD, "Keep width", "narrowest strip left from ripping worth keeping",
+            "The narrowest strip left from ripping that is worth keeping, where it is as long as an offcut has to be; 25 mm, or 1 in, where nothing is said.";
     }
 }
 

@@ -14,7 +14,7 @@ pub use crate::draft::{
     JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft,
 };
 pub use crate::part::{
-    Fitting, Keeps, Leans, MadeFrom, Part, PartEnd, Rip, ends_told, ends_written, read_ends,
+    Fitting, Keeps, Leans, MadeFrom, Part, PartEnd, Rip, Timber, ends_told, ends_written, read_ends,
 };
 pub use crate::runs::{Stretch, read_stretches, split_stretch};
 pub use crate::section::{EdgeJoint, Section, Sides, Treated, Trim};
@@ -74,6 +74,7 @@ impl Job {
             Fence {
                 kerf: self.saw.kerf,
                 step: self.step,
+                rips: self.saw.rips,
             },
         );
         Job { parts, ..self }
@@ -121,6 +122,23 @@ impl Job {
         }
     }
 
+    /// What parts ask of a board besides its section. Of a treated section every board is alike, and narrow parts of it are made from those there are.
+    pub fn timber(&self, source: Source) -> Timber {
+        let rips = match source {
+            Source::Yard(_) => true,
+            Source::Shed(board) => {
+                let ShedBoard {
+                    section, treated, ..
+                } = self.shed[board];
+                treated == Treated::No || self.sections[section].treated != Treated::No
+            }
+        };
+        Timber {
+            new: self.is_new(source),
+            rips,
+        }
+    }
+
     /// The decimal sign.
     pub fn decimal(&self) -> Decimal {
         self.reading.decimal
@@ -156,6 +174,10 @@ pub struct Saw {
     pub kerf: Length,
     /// The shortest offcut worth keeping, unless the section has its own.
     pub keep: Length,
+    /// The narrowest strip left from ripping that is worth keeping.
+    pub keep_width: Length,
+    /// Whether it rips narrow parts out of their boards.
+    pub rips: bool,
 }
 
 /// A length the yard sells.

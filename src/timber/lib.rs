@@ -3,6 +3,7 @@
 //! The modules are in alphabetical order. They do not depend on each other in a circle.
 
 pub mod angle;
+pub mod beside;
 pub mod blanks;
 pub mod cautions;
 pub mod clear;

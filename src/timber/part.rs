@@ -85,9 +85,14 @@ impl Part {
         })
     }
 
-    /// Whether it may be made of timber of this section that is new, or else of the shed.
-    pub fn goes_on(&self, section: usize, new: bool) -> bool {
-        self.sections.contains(&section) && self.made_from.takes(new)
+    /// Whether it may be made of this timber of a section.
+    pub fn goes_on(&self, section: usize, timber: Timber) -> bool {
+        self.sections.contains(&section) && self.takes(timber)
+    }
+
+    /// Whether it may be made of this timber, whatever the section: what is ripped is made from what may be ripped.
+    pub fn takes(&self, timber: Timber) -> bool {
+        self.made_from.takes(timber.new) && (timber.rips || self.strips.is_empty())
     }
 
     /// What else is to be said of it wherever it is listed.
@@ -196,6 +201,15 @@ pub const HANDS: [(&str, bool); 2] = [("as drawn", false), ("left and right", tr
 
 /// Whether a part has a good face that is to be out, with the words of a job file.
 pub const FACES: [(&str, bool); 2] = [("either", false), ("good face out", true)];
+
+/// What parts ask of a board besides its section.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Timber {
+    /// Whether it is new, or else of the shed.
+    pub new: bool,
+    /// Whether narrow parts may be ripped out of it: not where it is treated, or nobody knows, and its section is not.
+    pub rips: bool,
+}
 
 /// Which timber of its sections a part may be made from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]

@@ -31,6 +31,8 @@ const fn usual(metric_tenths: i64, imperial_64ths: i64) -> Usual {
 pub const KERF: Usual = usual(24, 8);
 /// The shortest offcut worth keeping: 300 mm, or a foot.
 pub const KEEP: Usual = usual(3_000, 12 * 64);
+/// The narrowest strip left from ripping that is worth keeping: 25 mm, or 1 in.
+pub const KEEP_WIDTH: Usual = usual(250, 64);
 /// What is trimmed off to square the end of a new length: 10 mm, or 1/2 in.
 pub const TRIM: Usual = usual(100, 32);
 /// How far off its reading a cut at the yard may come out: 10 mm, or 1/2 in.

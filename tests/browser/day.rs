@@ -159,11 +159,17 @@ fn told_to_go_back(browser: &Browser) -> Vec<Board> {
     let lines = lines.as_array().unwrap().iter();
     lines
         .map(|line| {
-            Board::new(
-                // A sound board has nothing between its section and where it comes from.
-                line[1].as_str().unwrap().split(" (from ").next().unwrap(),
-                millimetres(line[0].as_str().unwrap()),
-            )
+            // A sound board has nothing between its section and where it comes from.
+            let section = line[1].as_str().unwrap().split(" (from ").next().unwrap();
+            let strip = line
+                .get(2)
+                .and_then(|more| more.as_str())
+                .and_then(|more| more.split(" (from ").next());
+            let strip = strip
+                .filter(|more| more.ends_with(" wide"))
+                .map(|wide| format!("{section}, {wide}"));
+            let length = millimetres(line[0].as_str().unwrap());
+            Board::new(strip.as_deref().unwrap_or(section), length)
         })
         .collect()
 }

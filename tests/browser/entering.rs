@@ -402,6 +402,19 @@ fn narrow_parts_share_a_board_and_the_saw_says_how_it_is_ripped() {
     browser.wait_for_text("#place-saw", "fence to 40 mm");
     browser.wait_for_text("#place-saw", "push stick");
     browser.screenshot("narrow-parts-at-the-saw");
+    // The rip is a step to tick of its own, after the cut that frees the piece.
+    let lines =
+        "return [...document.querySelectorAll('#place-saw .label')].map((one) => one.textContent);";
+    let lines = browser.run(lines);
+    let lines: Vec<&str> = lines
+        .as_array()
+        .expect("lines")
+        .iter()
+        .filter_map(|line| line.as_str())
+        .collect();
+    let rip = lines.iter().position(|line| line.starts_with("rip A1"));
+    let rip = rip.expect("a rip");
+    assert!(rip > 0 && lines[rip - 1].starts_with("A "), "{lines:?}");
     browser.resize(Screen {
         width: 1280,
         height: 800,

@@ -33,6 +33,8 @@ pub struct Sheet {
     pub section: String,
     pub length: f64,
     pub cuts: Vec<Cut>,
+    /// The strips to keep that ripping leaves, each with the number of marks that are sawn by then.
+    pub strips: Vec<(usize, Board)>,
 }
 
 /// One mark of a sheet.
@@ -90,7 +92,10 @@ impl Wood {
     /// The first part of the sheet is sawn and spoiled; what lies beyond it is a board of its own.
     pub fn spoil_first(&mut self, sheet: &Sheet) {
         let first = sheet.cuts.iter().position(|cut| cut.makes_part);
-        self.cut_up_to(sheet, 1 + first.expect("a board with a part"));
+        let first = 1 + first.expect("a board with a part");
+        let strips = |sheet: &Sheet| sheet.strips.iter().any(|(marks, _)| *marks <= first);
+        assert!(!strips(sheet), "a spoiled piece leaves no strip");
+        self.cut_up_to(sheet, first);
     }
 
     fn cut_up_to(&mut self, sheet: &Sheet, count: usize) {
@@ -114,6 +119,8 @@ impl Wood {
         if at < board.length {
             self.0.push(board.between(at, board.length));
         }
+        let sawn = sheet.strips.iter().filter(|(marks, _)| *marks <= count);
+        self.0.extend(sawn.map(|(_, strip)| strip.clone()));
     }
 
     /// The board of this section whose length is nearest to this one.
@@ -164,13 +171,25 @@ fn sheet(shown: &Value) -> Sheet {
         (None, Some((section, length))) => (false, section, length),
         _ => panic!("a board's title is not understood: {title:?}"),
     };
-    let cuts = shown["steps"].as_array().unwrap().iter();
+    let steps = shown["steps"].as_array().unwrap();
+    let (cuts, rips): (Vec<_>, Vec<_>) = (0..steps.len()).partition(|&at| steps[at][0] != "");
+    // "...; 40 mm wide is left: keep it", of the piece that the line before cuts off.
+    let strip = |&at: &usize| {
+        let how = steps[at][2].as_str().unwrap();
+        let wide = how
+            .split("; ")
+            .find_map(|told| told.strip_suffix(" is left: keep it"))?;
+        let marks = cuts.iter().filter(|&&cut| cut < at).count();
+        let length = millimetres(steps[at - 1][1].as_str().unwrap());
+        Some((marks, Board::new(&format!("{section}, {wide}"), length)))
+    };
     Sheet {
         name: name.to_owned(),
         new,
         section: section.to_owned(),
         length: millimetres(length),
-        cuts: cuts.map(|step| cut(step, section)).collect(),
+        strips: rips.iter().filter_map(strip).collect(),
+        cuts: cuts.iter().map(|&at| cut(&steps[at], section)).collect(),
     }
 }
 

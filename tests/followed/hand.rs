@@ -1,6 +1,7 @@
 //! A board in hand: each step of its sheet is done, and what comes off is measured.
 
 use super::rests::{self, Real};
+use super::rips::{self, Strip};
 use super::saw::Saw;
 use super::{Found, ticks};
 use lengthwise::job::{Angle, Fitting, Job, Part, PartEnd, Stretch};
@@ -27,6 +28,10 @@ pub struct Hand<'a> {
     tape: String,
     saw: Saw,
     pub left: Real<'a>,
+    /// The part that came off last, until it is ripped.
+    narrow: Option<usize>,
+    /// The strips that are kept.
+    pub strips: Vec<Strip>,
 }
 
 impl<'a> Hand<'a> {
@@ -52,11 +57,21 @@ impl<'a> Hand<'a> {
             tape: String::new(),
             saw: Saw::default(),
             left: Real::of(job, source),
+            narrow: None,
+            strips: Vec::new(),
         }
     }
 
     /// Does a step; the part that comes off.
     pub fn step(&mut self, step: &Row, found: &mut Found) -> Option<usize> {
+        if step["kind"] == "rip" {
+            let piece = self.narrow.take().expect("a part that came off just now");
+            let piece = &self.job.parts[piece];
+            self.strips
+                .extend(rips::rip(self.job, self.section, piece, &step["rip"]));
+            return None;
+        }
+        assert_eq!(self.narrow, None, "{}: a part is not ripped", self.name);
         let reading = ticks(self.job, &step["reading"]);
         if step["kind"] == "yard_cut" {
             self.yard_cut(step, reading);
@@ -84,7 +99,10 @@ impl<'a> Hand<'a> {
             Some(part) => self.part(step, &self.job.parts[part], mark, found),
             None => self.waste(step, mark),
         }
-        number.checked_sub(1)
+        let part = number.checked_sub(1);
+        self.narrow =
+            part.filter(|&part| !self.job.parts[part].strips.is_empty() && step["rip"].is_empty());
+        part
     }
 
     fn yard_cut(&mut self, step: &Row, reading: i64) {

@@ -10,9 +10,16 @@ fn told(name: &str) -> (Vec<String>, Vec<String>) {
     let job = read(&serde_json::from_str(&text).expect("JSON"));
     let report = reported(&job);
     let offcuts = report.boards.iter().flat_map(|board| &board.offcuts);
+    let rips = report.boards.iter().flat_map(|board| &board.steps);
+    let rips = rips
+        .map(|step| step.rip.clone())
+        .filter(|rip| !rip.is_empty());
     let back = report.back_to_shed.iter();
     (
-        offcuts.map(|offcut| offcut.text.clone()).collect(),
+        offcuts
+            .map(|offcut| offcut.text.clone())
+            .chain(rips)
+            .collect(),
         back.map(|row| {
             [&row.mark[..], &row.length, &row.flaws]
                 .join(" ")

@@ -162,7 +162,7 @@ fn spread_out(dice: &mut Dice, job: &Job, mut plan: Plan) -> Plan {
         .filter(|&line| {
             let yard = &job.yard[line];
             let trim = job.sections[yard.section].trim;
-            part.goes_on(yard.section, true)
+            part.goes_on(yard.section, job.timber(Source::Yard(line)))
                 && trim.datum + part.length <= yard.length - trim.far
                 && job.carry.is_none_or(|carry| yard.length <= carry)
         })

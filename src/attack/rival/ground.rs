@@ -6,7 +6,7 @@
 //! out shorter than it was asked for.
 
 use super::lay::{Ticks, cut};
-use lengthwise::job::{Job, PartEnd, Stretch, Trim, YardLength};
+use lengthwise::job::{Job, PartEnd, Stretch, Treated, Trim, YardLength};
 
 /// A stretch of sound timber.
 #[derive(Clone, Copy, Debug)]
@@ -31,6 +31,8 @@ pub struct Board {
     pub section: usize,
     /// Whether it counts as new timber.
     pub new: bool,
+    /// Whether narrow parts may be ripped out of it: README, a treated board is never ripped where there is another choice.
+    pub rips: bool,
     pub length: Ticks,
     pub timber: Timber,
     /// The line of the yard it comes from.
@@ -52,6 +54,7 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
         Board {
             section: yard.section,
             new: true,
+            rips: true,
             length,
             timber,
             line: Some(line),
@@ -65,6 +68,8 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
         Board {
             section: board.section,
             new: board.new,
+            rips: board.treated == Treated::No
+                || job.sections[board.section].treated != Treated::No,
             length,
             timber,
             line: None,

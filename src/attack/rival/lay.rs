@@ -51,8 +51,8 @@ pub struct Layer {
 }
 
 impl Layer {
-    /// For boards of a section that are bought, or else owned.
-    pub fn new(job: &Job, section: usize, bought: bool) -> Layer {
+    /// For boards of a section that are bought, or else owned, and may be ripped or not.
+    pub fn new(job: &Job, section: usize, (bought, rips): (bool, bool)) -> Layer {
         let sides = &job.sections[section];
         // Where an angled part shows its good face, that face is up on every board of the section.
         let good_face = job.parts.iter().any(|part| {
@@ -79,7 +79,7 @@ impl Layer {
                 MadeFrom::Anything => true,
                 MadeFrom::New => bought,
                 MadeFrom::Shed => !bought,
-            };
+            } && (rips || part.strips.is_empty());
             let kind = (part.sections.contains(&section) && will_do).then(|| {
                 let kind = (written(part), layer.shares(&here, part));
                 let known = layer.kinds.iter().position(|known| *known == kind);

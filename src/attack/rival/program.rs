@@ -18,6 +18,9 @@ use lengthwise::plan::Measure;
 use std::collections::HashMap;
 use std::rc::Rc;
 
+/// What tells the boards of a section apart for parts: whether they are new, and whether they may be ripped.
+const TIMBERS: [(bool, bool); 3] = [(true, true), (false, true), (false, false)];
+
 /// Most cuttings that are listed; a job with more is not compared.
 const MOST_CUTTINGS: usize = 1_500;
 
@@ -113,9 +116,9 @@ impl Program {
             .sum();
         let kinds = sections
             .iter()
-            .flat_map(|&section| [(section, true), (section, false)]);
-        let mut layers: HashMap<(usize, bool), Layer> = kinds
-            .map(|(section, new)| ((section, new), Layer::new(job, section, new)))
+            .flat_map(|&section| TIMBERS.map(|timber| (section, timber)));
+        let mut layers: HashMap<(usize, (bool, bool)), Layer> = kinds
+            .map(|(section, timber)| ((section, timber), Layer::new(job, section, timber)))
             .collect();
         let mut program = Program {
             wanted,
@@ -124,7 +127,7 @@ impl Program {
             places: Vec::new(),
         };
         for board in boards(job, sections) {
-            let layer = layers.get_mut(&(board.section, board.new))?;
+            let layer = layers.get_mut(&(board.section, (board.new, board.rips)))?;
             let keep = job.sections[board.section].keep.ticks();
             let price = board.line.map_or(0, |line| {
                 job.yard[line].price.map_or(0, |price| price.minor())

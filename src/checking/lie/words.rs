@@ -90,7 +90,7 @@ impl fmt::Display for Lie {
             Lie::WrongTimber { board, part } => {
                 write!(
                     out,
-                    "board {}: part {} may not be made from this board: it asks for new timber or for shed boards only",
+                    "board {}: part {} may not be made from this board: it asks for new timber, for shed boards only, or for a board that may be ripped",
                     board + 1,
                     part + 1
                 )

@@ -11,6 +11,8 @@ pub struct Fence {
     pub kerf: Length,
     /// The step that a fence is set to.
     pub step: Length,
+    /// Whether the saw rips at all.
+    pub rips: bool,
 }
 
 /// The strips of one section, the longest first and of these the widest. Strips of one length, width and edge are one kind.

@@ -8,7 +8,7 @@ use super::{
     Aim, Fitting, Job, JobDraft, Leans, MadeFrom, Part, PartDraft, PartEnd, Saw, Section,
     ShedBoard, Sides, Treated, Trim, YardLength, within,
 };
-use crate::draft;
+use crate::draft::{self, RIPS_WORDS};
 use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
@@ -242,6 +242,18 @@ impl Reader {
                 &draft.saw.keep,
                 &limits::KEEP,
                 usual::KEEP.on(self.is_imperial()),
+            ),
+            keep_width: self.length_or(
+                Place::object("saw", "keep_width"),
+                &draft.saw.keep_width,
+                &limits::KEEP,
+                usual::KEEP_WIDTH.on(self.is_imperial()),
+            ),
+            rips: self.word(
+                Place::object("saw", "rips"),
+                &draft.saw.rips,
+                &RIPS_WORDS,
+                true,
             ),
         }
     }

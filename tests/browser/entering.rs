@@ -278,6 +278,9 @@ fn a_mitred_frame_shows_what_changes_its_size_and_what_it_comes_out_at() {
         // 20 mm stand out on each side where nothing else is said.
         let cap = "outside 940 mm x 640 mm: 900 mm x 600 mm and 20 mm all round";
         browser.wait_for_text(".set-out .made", cap);
+        let under = "const [drawing, made] = ['.drawing', '.made'].map((name) => document.querySelector(`.set-out ${name}`));
+             return [made.checkVisibility(), drawing.getBoundingClientRect().bottom <= made.getBoundingClientRect().top];";
+        assert_eq!(browser.run(under), serde_json::json!([true, true]));
         for field in ["around", "overhang", "fit"] {
             let inside = format!(
                 "const field = document.querySelector('.set-out [name={field}]');

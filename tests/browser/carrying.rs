@@ -3,10 +3,10 @@
 use crate::carried_out::one_of_two_bought;
 use crate::harness::{Browser, Key, Paper};
 use crate::page::{
-    counted, demo, laid_out_for_paper, legs_beside_the_demo, legs_to_buy, link_of_piece,
-    open_share, place, planned, save, tick_every_sheet,
+    counted, demo, kept_piece, laid_out_for_paper, legs_beside_the_demo, legs_to_buy,
+    link_of_piece, open_share, place, planned, save, tick_every_sheet,
 };
-use serde_json::Value;
+use serde_json::{Value, json};
 
 #[test]
 fn a_job_file_goes_out_and_comes_back_as_a_piece_of_its_own() {
@@ -241,4 +241,89 @@ fn sheets_say_whose_they_are_and_nothing_on_them_is_cut_off_or_parted() {
         last.starts_with("Shed ") && last.contains("from Bin store"),
         "{last}"
     );
+}
+
+/// The example's plan as the engine reports it, and what the screen at the saw and the saw sheets on paper show of it, line by line.
+#[test]
+fn screen_and_paper_carry_every_step_with_all_that_is_said_of_it() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    planned(&browser);
+    place(&browser, "saw");
+    let screen = browser.run(
+        "const boards = [];
+         for (;;) {
+             const texts = (name) => [...document.querySelectorAll(`#board ${name}`)].map((line) => line.textContent);
+             boards.push({ steps: texts('.step'), cautions: texts('.cautions li'), offcuts: texts('.offcuts li') });
+             const after = document.getElementById('board-after');
+             if (after.disabled) return boards;
+             after.click();
+         }",
+    );
+    // The first tick keeps the plan.
+    browser.click(".step:nth-child(1) button");
+    counted(&browser, ".step.done", 1);
+    let leg = &kept_piece(&browser)["work"]["legs"][0];
+    place(&browser, "plan");
+    tick_every_sheet(&browser);
+    laid_out_for_paper(&browser);
+    let paper = browser.run(
+        "return [...document.querySelectorAll('#paper .saw-board:not(.set-out-paper)')].map((board) => ({
+             steps: [...board.querySelectorAll('.paper-steps li')].map((line) => line.textContent), notes: board.textContent }));",
+    );
+    let asked = json!({ "job": leg["job"], "plans": [leg["plan"]], "spent": [1], "seconds": 1 });
+    let reply = lengthwise::api::call("report", &asked.to_string());
+    let report: Value = serde_json::from_str(&reply).expect("JSON");
+    let list = |value: &Value| value.as_array().cloned().expect("a list");
+    let boards = list(&report["boards"]);
+    let told = |line: &Value, step: &Value| {
+        let line = line.as_str().expect("a line");
+        let mut said = list(&step["says"]);
+        let fields = ["reading", "letter", "label", "part_length", "caution"];
+        said.extend(fields.map(|field| step[field].clone()));
+        for words in said {
+            assert!(
+                line.contains(words.as_str().expect("words")),
+                "{line}: {words}"
+            );
+        }
+    };
+    assert_eq!(list(&screen).len(), boards.len());
+    let mut cautions = 0;
+    for (shown, board) in list(&screen).iter().zip(&boards) {
+        let steps = list(&board["steps"]);
+        assert_eq!(list(&shown["steps"]).len(), steps.len());
+        for (line, step) in list(&shown["steps"]).iter().zip(&steps) {
+            told(line, step);
+            cautions += usize::from(step["caution"] != "");
+        }
+        assert_eq!(shown["cautions"], board["cautions"]);
+        let left = list(&board["offcuts"]);
+        let left: Vec<&Value> = left.iter().map(|offcut| &offcut["text"]).collect();
+        // Below them stand the marks to write on those that are kept.
+        assert_eq!(json!(list(&shown["offcuts"])[..left.len()]), json!(left));
+        cautions += list(&board["cautions"]).len();
+    }
+    assert!(cautions > 2, "{cautions}");
+    let alike = list(&report["alike"]);
+    assert_eq!(list(&paper).len(), alike.len());
+    for (printed, alike) in list(&paper).iter().zip(&alike) {
+        let board = &boards[alike["first"].as_u64().expect("an index") as usize];
+        let steps = list(&board["steps"]);
+        assert_eq!(list(&printed["steps"]).len(), steps.len());
+        for (line, step) in list(&printed["steps"]).iter().zip(&steps) {
+            told(line, step);
+            let boxes = "\u{2610}".repeat(alike["count"].as_u64().expect("a count") as usize);
+            assert!(line.as_str().is_some_and(|line| line.starts_with(&boxes)));
+        }
+        let notes = printed["notes"].as_str().expect("text");
+        let left = list(&board["offcuts"]);
+        let left = left.iter().map(|offcut| &offcut["text"]);
+        for words in list(&board["cautions"]).iter().chain(left) {
+            assert!(
+                notes.contains(words.as_str().expect("words")),
+                "{notes}: {words}"
+            );
+        }
+    }
 }

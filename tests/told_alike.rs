@@ -74,7 +74,9 @@ fn in_text(text: &str, report: &Report, index: usize, board: &BoardReport) {
     assert_eq!(steps.len(), board.steps.len() + board.offcuts.len());
     for (line, step) in steps.iter().zip(&board.steps) {
         let sign = if step.rounded { "\u{2248}" } else { "" };
-        let reading = format!("{sign}{}  ", step.reading);
+        // A rip is read off the saw's fence and has no reading of the tape.
+        let gap = if step.reading.is_empty() { "" } else { "  " };
+        let reading = format!("{sign}{}{gap}", step.reading);
         assert!(line.trim_start().starts_with(&reading), "{line}: {reading}");
         for (field, words) in told(step) {
             let square = field == "ends" && !step.angled;

@@ -21,14 +21,16 @@ const HELP: &str = "\
 Lengthwise plans timber: the fewest lengths to buy, every cut as a tape reading.
 
 lengthwise plan JOB [--seconds S | --looks N] [--parts CSV] [--json F] [--svg F] [--csv F]
+                    [--picture F]
     Plans a job file and prints set-outs, buying list, saw sheet and proof.
     --seconds S   stop after S seconds and keep the best plan (60 where nothing is said)
     --looks N     stop when the search of a group has looked up N times, whatever the
                   time: the same plan on every machine
     --parts CSV   add the parts of this table to the job
     --json F      write the plan, with its certificate, to F
-    --svg F       write the drawing to F
+    --svg F       write the drawing of the boards to F
     --csv F       write the saw sheet as a table to F
+    --picture F   write a picture of every set-out as it stands to F, an SVG
 lengthwise check JOB PLAN
     Re-derives a plan from its job alone and re-proves its bounds.
 lengthwise schema
@@ -152,6 +154,7 @@ impl Command {
                 Long("json") => asked.json = Some(words.value().map_err(text)?.into()),
                 Long("svg") => asked.svg = Some(words.value().map_err(text)?.into()),
                 Long("csv") => asked.csv = Some(words.value().map_err(text)?.into()),
+                Long("picture") => asked.picture = Some(words.value().map_err(text)?.into()),
                 Short('h') | Long("help") => return Ok(Command::Help),
                 Value(file) if job.is_none() => job = Some(PathBuf::from(file)),
                 other => return Err(other.unexpected().to_string()),

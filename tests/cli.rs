@@ -54,10 +54,11 @@ const LEGS: &str = r#"{"format":"lengthwise-job","sections":[{"name":"batten"}],
 
 #[test]
 fn plans_the_demo_and_writes_a_plan_that_its_own_check_accepts() {
-    let (json, svg, csv) = (
+    let (json, svg, csv, picture) = (
         scratch("demo.json"),
         scratch("demo.svg"),
         scratch("demo.csv"),
+        scratch("demo_picture.svg"),
     );
     let file = |path: &PathBuf| path.to_str().expect("a plain path").to_owned();
     let (out, _) = ends(
@@ -70,6 +71,8 @@ fn plans_the_demo_and_writes_a_plan_that_its_own_check_accepts() {
             &file(&svg),
             "--csv",
             &file(&csv),
+            "--picture",
+            &file(&picture),
         ],
         "",
         0,
@@ -95,6 +98,8 @@ fn plans_the_demo_and_writes_a_plan_that_its_own_check_accepts() {
             .count()
             > 25
     );
+    let picture = std::fs::read_to_string(&picture).expect("a picture");
+    assert_eq!(picture.matches(">from the front left<").count(), 9);
     let (out, _) = ends(&["check", &demo(), &file(&json)], "", 0);
     assert!(out.starts_with("The plan holds"));
     assert!(out.contains("the proof was added up again"));

@@ -92,6 +92,7 @@ fn the_job_and_the_table_are_never_written_over() {
     let over_job = [
         vec!["plan", "job.json", "--json", "job.json"],
         vec!["plan", "job.json", "--svg", "./job.json"],
+        vec!["plan", "job.json", "--picture", "./job.json"],
         vec!["plan", "job.json", "--csv", "../never_over/job.json"],
         vec!["plan", "job.json", "--json", "twin.json"],
         vec![
@@ -157,6 +158,11 @@ fn two_outputs_to_one_file_are_refused_before_anything_is_written() {
     assert_eq!(
         err,
         "lengthwise: --json and --csv would write to one file, ./out; name two\n"
+    );
+    let (_, err) = folder.ends(&["plan", "job.json", "--svg", "out", "--picture", "out"], 2);
+    assert_eq!(
+        err,
+        "lengthwise: --svg and --picture would write to one file, out; name two\n"
     );
     folder.write("one", "");
     fs::hard_link(folder.0.join("one"), folder.0.join("two")).expect("a link");

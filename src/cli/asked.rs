@@ -33,4 +33,6 @@ pub struct PlanAsked {
     pub svg: Option<PathBuf>,
     /// Where to write the saw sheet as a table.
     pub csv: Option<PathBuf>,
+    /// Where to write the picture.
+    pub picture: Option<PathBuf>,
 }

@@ -28,6 +28,7 @@ const DRAWING_WIDTH: u32 = 1_060;
 pub(super) const JSON: &str = "--json";
 pub(super) const SVG: &str = "--svg";
 pub(super) const CSV: &str = "--csv";
+pub(super) const PICTURE: &str = "--picture";
 
 /// Plans a job, prints and writes the results, and returns the exit code.
 pub fn plan(asked: &PlanAsked) -> u8 {
@@ -62,6 +63,7 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
             (JSON, asked.json.as_deref()),
             (SVG, asked.svg.as_deref()),
             (CSV, asked.csv.as_deref()),
+            (PICTURE, asked.picture.as_deref()),
         ],
     )?;
     let began = Instant::now();
@@ -107,6 +109,7 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     targets.write(|option| match option {
         JSON => plan_file::write(checked.plan()) + "\n",
         SVG => report::standalone(&report.drawing, DRAWING_WIDTH),
+        PICTURE => report::picture(&job),
         _ => report::csv::saw(&report),
     })?;
     match output::print(&(piece_text(&job) + &report::text::text(&report))) {

@@ -13,6 +13,8 @@ mod style;
 mod texture;
 
 pub(super) use key::key;
+pub(super) use pen::decimal;
+pub(super) use style::{INK, PAPER};
 
 use super::sheet;
 use super::words::Words;

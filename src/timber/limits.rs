@@ -124,6 +124,14 @@ pub const SET_OUTS: Most = most(
     "are worked out at once",
     SPLIT,
 );
+/// Parts of one set-out that are drawn where they go. Each two of them are compared.
+pub const DRAWN: Most = most(
+    "this set-out has",
+    "parts",
+    1_000,
+    "are drawn together",
+    "make two set-outs of it",
+);
 /// Sections that one part may be made of.
 pub const CHOICES: Most = most(
     "this part has",
@@ -287,6 +295,7 @@ pub const ALL: &[(&str, &Most)] = &[
     ("lengths at the yard", &YARD),
     ("boards in the shed", &SHED),
     ("set-outs", &SET_OUTS),
+    ("parts of one set-out in a picture", &DRAWN),
     ("sections that one part may be made of", &CHOICES),
     (
         "different mitre angles in one section, of two ends or more",

@@ -4,10 +4,16 @@
 //! decided in integers, with products in 128 bits; no coordinate is greater than [`FARTHEST`], its sign left aside.
 
 mod apart;
+mod order;
+mod seen;
 mod solid;
+mod view;
 
 pub use apart::plane_between;
+pub use order::{Piece, in_order};
+pub use seen::{Seen, seen};
 pub use solid::{Axis, Face, Point, Solid};
+pub use view::View;
 
 /// The greatest coordinate. A normal made of two edges is then below 2^75, and its product with a point below 2^112.
 pub const FARTHEST: i64 = 1 << 36;

@@ -4,6 +4,7 @@
 mod common;
 mod demo;
 mod faults;
+mod hidden;
 mod laps;
 mod laws;
 mod measured;

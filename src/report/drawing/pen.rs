@@ -52,7 +52,7 @@ pub(super) fn mm(length: Length) -> String {
 }
 
 /// A whole number of units in the last of `places` decimals, without needless zeros.
-pub(super) fn decimal(units: i64, places: u32) -> String {
+pub(in crate::report) fn decimal(units: i64, places: u32) -> String {
     let scale = 10i64.pow(places);
     let (whole, rest) = (units.abs() / scale, units.abs() % scale);
     let sign = if units < 0 { "-" } else { "" };

@@ -153,12 +153,13 @@ impl Face<'_> {
     fn lapped(&self, laid: &Laid) -> Vec<Vec<Piece>> {
         let stretches = self.stretches(laid);
         let (wide, thick) = (self.board.ticks(), self.thick());
-        let apart = wide - laid.lap.unwrap_or(self.least_lap()).ticks();
-        // What a whole board rises over its width. Equal laps can differ by a tick, so the rise is that of the least distance.
-        let rise = match stretches.len() {
-            0 | 1 => 0,
-            _ => up(wide * thick, (apart - 1).max(1)),
-        };
+        // What a whole board rises over its width, so that even the closest two lie on each other.
+        let whole = |at: usize| self.is_full(laid.widths[at]);
+        let apart = (1..stretches.len()).filter(|&at| whole(at - 1) && whole(at));
+        let apart = apart
+            .map(|at| stretches[at][0] - stretches[at - 1][0])
+            .min();
+        let rise = apart.map_or(0, |apart| up(wide * thick, apart.max(1)));
         let mut before: Option<([i64; 2], i64, i64)> = None;
         let board = |along: [i64; 2]| {
             let rise = rise * (along[1] - along[0]) / wide;

@@ -1,0 +1,282 @@
+//! The picture of a job: the letters and colours of the boards, sizes over all, and no text over another.
+
+mod common;
+
+use common::hand::draft_of;
+use common::random::Random;
+use lengthwise::io::job_file;
+use lengthwise::job::{Job, JobDraft, examine};
+use lengthwise::limits;
+use lengthwise::patience::{Limits, Patience};
+use lengthwise::planner::{Planned, plan_job};
+use lengthwise::report::{self, LegendRow};
+use lengthwise::setout::{Kind, Sort, Usual};
+use roxmltree::{Document, Node};
+
+fn fixture(name: &str) -> Job {
+    let path = format!("{}/fixtures/jobs/{name}.json", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(&path).expect("a fixture");
+    let (draft, faults) = job_file::read(&text);
+    assert!(faults.is_empty());
+    sound(&draft)
+}
+
+#[track_caller]
+fn sound(draft: &JobDraft) -> Job {
+    let (job, faults) = examine(draft);
+    let faults: Vec<String> = faults.iter().map(ToString::to_string).collect();
+    assert_eq!(faults, Vec::<String>::new());
+    job
+}
+
+fn legend(job: &Job) -> Vec<LegendRow> {
+    let clock = || 0.0;
+    let mut hear = |_: &lengthwise::plan::Plan| {};
+    let mut patience = Patience::new(Limits::asks(2_000), &clock, &mut hear);
+    let Planned::Found(plan) = plan_job(job, &mut patience) else {
+        panic!("it can be planned")
+    };
+    let checked = lengthwise::check::check(job, plan).expect("the plan holds");
+    report::build(job, &checked).legend
+}
+
+fn text_of<'a>(node: Node<'a, 'a>) -> &'a str {
+    node.text().unwrap_or_default()
+}
+
+fn number(node: Node, name: &str) -> f64 {
+    node.attribute(name)
+        .and_then(|text| text.parse().ok())
+        .expect("a number")
+}
+
+/// A text with the box it takes: a letter of the widest common font is 0.64 of its height wide, and stands 0.75 of it above its base line.
+fn boxes<'a>(picture: &'a Document) -> Vec<(&'a str, [f64; 4])> {
+    let texts = picture
+        .descendants()
+        .filter(|node| node.has_tag_name("text"));
+    texts
+        .map(|node| {
+            let (x, y, text) = (number(node, "x"), number(node, "y"), text_of(node));
+            let wide = text.chars().count() as f64 * 12.0 * 0.64;
+            let from = match node.attribute("text-anchor") {
+                None => x,
+                Some("middle") => x - wide / 2.0,
+                Some("start") => x,
+                Some("end") => x - wide,
+                Some(other) => panic!("{other}"),
+            };
+            (text, [from, y - 9.0, from + wide, y + 1.0])
+        })
+        .collect()
+}
+
+#[track_caller]
+fn no_text_is_over_another(picture: &str) {
+    let picture = Document::parse(picture).expect("an SVG");
+    let boxes = boxes(&picture);
+    let high = number(picture.root_element(), "height");
+    for (at, (one, a)) in boxes.iter().enumerate() {
+        assert!(
+            a[0] >= 0.0 && a[2] <= 1_000.0 && a[1] >= 0.0 && a[3] <= high,
+            "{one} {a:?}"
+        );
+        for (other, b) in &boxes[at + 1..] {
+            let apart = a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1];
+            assert!(apart, "{one} {a:?}, {other} {b:?}");
+        }
+    }
+}
+
+#[test]
+fn every_part_has_the_letter_and_the_colour_it_has_on_the_boards() {
+    let job = fixture("bin_store");
+    let picture = report::picture(&job);
+    let picture = Document::parse(&picture).expect("an SVG");
+    let texts: Vec<&str> = picture
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .map(text_of)
+        .collect();
+    for row in legend(&job) {
+        let key = format!(
+            "{}  {}, {} \u{d7} {}",
+            row.letter, row.label, row.count, row.length
+        );
+        // Two spaces are one where lines are wrapped.
+        let key = key.replace("  ", " ");
+        let line = picture
+            .descendants()
+            .find(|node| node.has_tag_name("text") && text_of(*node).replace("  ", " ") == key);
+        let line = line.unwrap_or_else(|| panic!("no line {key} in {texts:?}"));
+        let swatch = line
+            .prev_siblings()
+            .find(|node| node.has_tag_name("polygon"))
+            .expect("a swatch before its line");
+        assert_eq!(swatch.attribute("fill"), Some(row.colour), "{key}");
+        // It stands on the part, from at least one side.
+        assert!(texts.contains(&row.letter.as_str()), "{}", row.letter);
+    }
+}
+
+#[test]
+fn strips_that_share_a_piece_are_lettered_by_their_place_in_it() {
+    // Two faces whose last boards are ripped to 50 and 38: one piece of a 100 board holds both, C1 and C2; whole boards are A and B.
+    let job = sound(&draft_of(|draft| {
+        draft.own.unit = Some("mm".into());
+        draft.saw.kerf = Some("2".into());
+        draft.section("board", |section| {
+            section.thickness = Some("20".into());
+            section.width = Some("100".into());
+        });
+        draft.yard("board", "3 m", None, None);
+        for (name, width) in [("Left", "250"), ("Right", "238")] {
+            let fields = [
+                ("width", width),
+                ("height", "800"),
+                ("gap", "0"),
+                ("edges", "rip the last board only"),
+            ];
+            draft.set_out(name, "boarding", &fields);
+        }
+    }));
+    let pieces: Vec<usize> = job.parts.iter().map(|part| part.strips.len()).collect();
+    assert_eq!(
+        pieces,
+        [0, 2, 0],
+        "a whole board, a piece of two strips, a whole board"
+    );
+    let picture = report::picture(&job);
+    for text in [">B1<", ">B2<", ">A<", ">C<"] {
+        assert!(picture.contains(text), "{text}");
+    }
+}
+
+#[test]
+fn the_views_say_each_size_over_all_once() {
+    let job = fixture("bin_store");
+    let picture = report::picture(&job);
+    let store = picture
+        .split("font-weight=\"700\">Front tie<")
+        .next()
+        .expect("the first set-out");
+    for size in ["1180 mm", "1410 mm", "800 mm"] {
+        assert_eq!(store.matches(&format!(">{size}<")).count(), 1, "{size}");
+    }
+    for view in ["from the front", "from the left", "from above"] {
+        assert_eq!(store.matches(&format!(">{view}<")).count(), 1, "{view}");
+    }
+}
+
+#[test]
+fn no_text_of_a_picture_is_over_another_whatever_the_sizes() {
+    for name in ["bin_store", "cold_frame_inches", "log_store", "gate_parts"] {
+        no_text_is_over_another(&report::picture(&fixture(name)));
+    }
+    let mut random = Random(307);
+    let mut sound = 0;
+    for round in 0..90 {
+        let kind = Kind::ALL[round % Kind::ALL.len()];
+        let mut fields: Vec<(&str, String)> = Vec::new();
+        for field in kind.about().fields {
+            if field.usual == Usual::Nothing && random.below(3) > 0 {
+                continue;
+            }
+            let text = match field.sort {
+                Sort::Section | Sort::AnySection => random.pick(&["stick", "board"]).to_owned(),
+                Sort::Choice(words) => random.pick(words).to_owned(),
+                Sort::Count { least, most } => random.between(least, most.min(7)).to_string(),
+                Sort::Ends => "45; 30".to_owned(),
+                Sort::Text => "a part with a name that is rather long".to_owned(),
+                Sort::Size | Sort::Length => match field.usual {
+                    Usual::Needed => random.between(150, 4_000).to_string(),
+                    Usual::Nothing => random.between(200, 600).to_string(),
+                    _ => random.between(0, 60).to_string(),
+                },
+            };
+            fields.push((field.field, text));
+        }
+        let fields: Vec<(&str, &str)> = fields
+            .iter()
+            .map(|(field, text)| (*field, text.as_str()))
+            .collect();
+        let draft = draft_of(|draft| {
+            draft.own.unit = Some("mm".into());
+            for (name, thickness, width) in [("stick", "38", "63"), ("board", "19", "140")] {
+                draft.section(name, |section| {
+                    section.thickness = Some(thickness.into());
+                    section.width = Some(width.into());
+                });
+            }
+            draft.set_out("It", kind.about().kind, &fields);
+        });
+        let (job, faults) = examine(&draft);
+        if faults.is_empty() {
+            sound += 1;
+            no_text_is_over_another(&report::picture(&job));
+        }
+    }
+    assert!(sound > 30, "{sound}");
+}
+
+#[test]
+fn what_is_too_much_to_draw_or_stands_in_one_place_is_said() {
+    let with = |kind: &str, fields: &[(&str, &str)]| {
+        report::picture(&sound(&draft_of(|draft| {
+            draft.own.unit = Some("mm".into());
+            for (name, thickness, width) in [
+                ("thin", "20", "95"),
+                ("lath", "20", "30"),
+                ("deep", "70", "95"),
+            ] {
+                draft.section(name, |section| {
+                    section.thickness = Some(thickness.into());
+                    section.width = Some(width.into());
+                });
+            }
+            draft.set_out("It", kind, fields);
+        })))
+    };
+    let pegs = [("length", "100"), ("section", "thin"), ("quantity", "1001")];
+    let told = limits::DRAWN.told(1_001);
+    assert!(with("parts", &pegs).contains(&told), "{told}");
+    // Panels of 30 x 20 laths with uprights 95 wide and 70 deep: these reach 50 into the box. One in each panel stands in its middle, clear of
+    // the others. Two in each leave gaps of 26.7 and 13.3, so they start 56.7 and 63.3 from the corner, where 70 of the other are.
+    let box_with = |uprights| {
+        let fields = [
+            ("width", "330"),
+            ("depth", "330"),
+            ("height", "600"),
+            ("section", "lath"),
+            ("middle_section", "deep"),
+            ("front_uprights", uprights),
+            ("side_uprights", uprights),
+        ];
+        with("box", &fields)
+    };
+    let said = "two of its parts are in one place: It: front or back upright and It: side upright";
+    assert!(!box_with("1").contains("in one place"));
+    assert!(box_with("2").contains(said), "{}", box_with("2"));
+}
+
+#[test]
+fn names_of_the_person_reach_the_picture_as_text() {
+    let picture = report::picture(&sound(&draft_of(|draft| {
+        draft.section("stick", |section| {
+            section.thickness = Some("20".into());
+            section.width = Some("95".into());
+        });
+        draft.set_out(
+            "<script>&\"",
+            "parts",
+            &[("length", "1 m"), ("label", "]]>")],
+        );
+    })));
+    let read = Document::parse(&picture).expect("an SVG");
+    let texts: Vec<&str> = read
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .map(text_of)
+        .collect();
+    assert!(texts.contains(&"<script>&\""), "{texts:?}");
+}

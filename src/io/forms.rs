@@ -1,26 +1,34 @@
 //! The data from which the page's forms are made: the table of the job file's fields. The page builder writes it into the page.
 
 use serde_json::{Map, Value, json};
-use timber::draft::{LISTS, OwnDraft, SawDraft};
-use timber::fields::{Field, Holds, Row};
+use timber::draft::{OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
+use timber::fields::{Field, Holds, Row, Said};
 
 /// Every list's fields, by the list's name; the job's own fields are under `job`.
 pub fn value() -> Value {
-    let own = [("job", OwnDraft::FIELDS), ("saw", SawDraft::FIELDS)];
-    let lists = own.into_iter().chain(LISTS).map(|(list, fields)| {
-        let fields: Vec<Value> = fields.iter().map(form).collect();
-        (list.to_owned(), fields.into())
-    });
-    Value::Object(lists.collect::<Map<_, _>>())
+    let lists = [
+        ("job", fields::<OwnDraft>()),
+        ("saw", fields::<SawDraft>()),
+        ("sections", fields::<SectionDraft>()),
+        ("yard", fields::<YardDraft>()),
+        ("shed", fields::<ShedDraft>()),
+        ("parts", fields::<PartDraft>()),
+    ];
+    let lists = lists.map(|(list, fields)| (list.to_owned(), fields));
+    Value::Object(lists.into_iter().collect::<Map<_, _>>())
 }
 
-fn form(field: &Field) -> Value {
+fn fields<R: Row>() -> Value {
+    R::FIELDS.iter().zip(R::SAID).map(form).collect()
+}
+
+fn form((field, said): (&Field, &Said)) -> Value {
     let choices = match field.holds {
         Holds::Word(words) => Some(words.iter().map(choice).collect::<Vec<_>>()),
         _ => None,
     };
     json!({
-        "name": field.name, "label": field.label, "hint": field.hint, "holds": field.holds.word(), "choices": choices,
+        "name": field.name, "label": said.label, "hint": said.hint, "holds": field.holds.word(), "choices": choices,
     })
 }
 

@@ -5,7 +5,7 @@ use crate::quantities::RULES;
 use crate::setout::{KindInfo, Sort, kinds};
 use serde_json::{Map, Value, json};
 use timber::draft::{OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
-use timber::fields::{Field, Holds, Row};
+use timber::fields::{Field, Holds, Row, Said};
 
 /// The schema as indented JSON.
 pub fn text() -> String {
@@ -21,34 +21,25 @@ pub fn value() -> Value {
         "version".into(),
         json!({ "const": super::job_file::VERSION }),
     );
-    for field in OwnDraft::FIELDS {
-        properties.insert(field.name.into(), property(field));
+    for row in OwnDraft::FIELDS.iter().zip(OwnDraft::SAID) {
+        properties.insert(row.0.name.into(), property(row));
     }
     properties.insert(
         "saw".into(),
-        object("The saw, and what is worth keeping.", SawDraft::FIELDS),
+        object::<SawDraft>("The saw, and what is worth keeping."),
     );
     properties.insert(
         "sections".into(),
-        list(
-            "Timber cross-sections as bought.",
-            SectionDraft::FIELDS,
-            &limits::SECTIONS,
-        ),
+        list::<SectionDraft>("Timber cross-sections as bought.", &limits::SECTIONS),
     );
     properties.insert(
         "yard".into(),
-        list(
-            "The lengths the yard sells.",
-            YardDraft::FIELDS,
-            &limits::YARD,
-        ),
+        list::<YardDraft>("The lengths the yard sells.", &limits::YARD),
     );
     properties.insert(
         "shed".into(),
-        list(
+        list::<ShedDraft>(
             "Boards already owned; they are used free of charge.",
-            ShedDraft::FIELDS,
             &limits::SHED,
         ),
     );
@@ -57,10 +48,7 @@ pub fn value() -> Value {
         limits::PARTS_IN_ALL.most,
         limits::ANGLES.most
     );
-    properties.insert(
-        "parts".into(),
-        list(&about, PartDraft::FIELDS, &limits::PARTS),
-    );
+    properties.insert("parts".into(), list::<PartDraft>(&about, &limits::PARTS));
     properties.insert("set_outs".into(), set_outs());
     properties.insert("quantities".into(), quantities());
     json!({
@@ -154,21 +142,21 @@ fn quantities() -> Value {
     })
 }
 
-fn list(about: &str, fields: &[Field], limit: &Most) -> Value {
-    let mut item = object("", fields);
+fn list<R: Row>(about: &str, limit: &Most) -> Value {
+    let mut item = object::<R>("");
     if let Value::Object(item) = &mut item {
         item.remove("description");
     }
     json!({ "description": about, "type": "array", "maxItems": limit.most, "items": item })
 }
 
-fn object(about: &str, fields: &[Field]) -> Value {
-    let properties: Map<String, Value> = fields
-        .iter()
-        .map(|field| (field.name.to_owned(), property(field)))
+fn object<R: Row>(about: &str) -> Value {
+    let rows = R::FIELDS.iter().zip(R::SAID);
+    let properties: Map<String, Value> = rows
+        .map(|row| (row.0.name.to_owned(), property(row)))
         .collect();
     // The section may be left out where the job has only one; a schema cannot express that, so it is not required.
-    let needed: Vec<&str> = fields
+    let needed: Vec<&str> = R::FIELDS
         .iter()
         .filter(|field| field.needed && field.name != "section")
         .map(|field| field.name)
@@ -182,7 +170,7 @@ fn object(about: &str, fields: &[Field]) -> Value {
     })
 }
 
-fn property(field: &Field) -> Value {
+fn property((field, said): (&Field, &Said)) -> Value {
     let characters = field.characters.most;
     let mut shape = match field.holds {
         Holds::Text | Holds::Section => {
@@ -218,7 +206,7 @@ fn property(field: &Field) -> Value {
         ]}),
     };
     if let Value::Object(shape) = &mut shape {
-        shape.insert("description".into(), field.about.into());
+        shape.insert("description".into(), said.about.into());
     }
     shape
 }

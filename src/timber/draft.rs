@@ -6,7 +6,7 @@
 //! The tables below are the fields of the job file, each once: reader, writer, limits, schema and the forms of the page follow from them. A
 //! field is added by one line here, and the code that uses it.
 
-use crate::fields::{Field, Holds, Row, rows};
+use crate::fields::{Field, Holds, Row, Said, rows};
 use crate::limits;
 use crate::part::{FACES, Fitting, HANDS, Keeps, Leans, MadeFrom};
 use crate::section::{EdgeJoint, Sides};

@@ -78,6 +78,11 @@ pub struct Field {
     pub needed: bool,
     /// The most characters of a text in it.
     pub characters: &'static Most,
+}
+
+/// What is said of a field. The engine of the page says none of it, and is smaller without: the page's forms are built with the page.
+#[derive(Clone, Copy, Debug)]
+pub struct Said {
     /// What a form calls it.
     pub label: &'static str,
     /// What a form says under it, where it says anything.
@@ -107,6 +112,9 @@ pub trait Row: Clone + Default + PartialEq {
     /// What its fields are, in the order they are written.
     const FIELDS: &'static [Field];
 
+    /// What is said of its fields, in the same order.
+    const SAID: &'static [Said];
+
     /// The texts, in the order of the fields.
     fn texts(&self) -> Vec<&Option<String>>;
 
@@ -127,11 +135,18 @@ macro_rules! rows {
         }
 
         impl Row for $draft {
-            const FIELDS: &'static [Field] = &[$(Field {
-                name: stringify!($name),
-                holds: $holds,
-                needed: $needed,
-                characters: &limits::$most,
+            const FIELDS: &'static [Field] = {
+                // A static, since each crate would have a constant's table once more.
+                static FIELDS: [Field; [$(stringify!($name)),*].len()] = [$(Field {
+                    name: stringify!($name),
+                    holds: $holds,
+                    needed: $needed,
+                    characters: &limits::$most,
+                },)*];
+                &FIELDS
+            };
+
+            const SAID: &'static [Said] = &[$(Said {
                 label: $label,
                 hint: $hint,
                 about: $about,

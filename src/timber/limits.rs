@@ -89,11 +89,11 @@ const PLANNED: &str = "are planned at once";
 const SPLIT: &str = "split the piece in two";
 
 /// Rows of the cutting list, those of set-outs included.
-pub const PARTS: Most = most("this job has", "rows of parts", 2_000, PLANNED, SPLIT);
+pub static PARTS: Most = most("this job has", "rows of parts", 2_000, PLANNED, SPLIT);
 /// Parts in all: each row counted by its quantity.
-pub const PARTS_IN_ALL: Most = most("this job has", "parts in all", 10_000, PLANNED, SPLIT);
+pub static PARTS_IN_ALL: Most = most("this job has", "parts in all", 10_000, PLANNED, SPLIT);
 /// Sections.
-pub const SECTIONS: Most = most(
+pub static SECTIONS: Most = most(
     "this job has",
     "sections",
     200,
@@ -101,7 +101,7 @@ pub const SECTIONS: Most = most(
     "take out those that no part is made of, or split the piece in two",
 );
 /// Lengths that the yard sells.
-pub const YARD: Most = most(
+pub static YARD: Most = most(
     "this job has",
     "lengths at the yard",
     2_000,
@@ -109,7 +109,7 @@ pub const YARD: Most = most(
     "take out those that you would not buy",
 );
 /// Boards in the shed.
-pub const SHED: Most = most(
+pub static SHED: Most = most(
     "this job has",
     "boards in the shed",
     2_000,
@@ -117,7 +117,7 @@ pub const SHED: Most = most(
     "leave out the shortest ones",
 );
 /// Set-outs.
-pub const SET_OUTS: Most = most(
+pub static SET_OUTS: Most = most(
     "this job has",
     "set-outs",
     300,
@@ -133,7 +133,7 @@ pub const DRAWN: Most = most(
     "make two set-outs of it",
 );
 /// Sections that one part may be made of.
-pub const CHOICES: Most = most(
+pub static CHOICES: Most = most(
     "this part has",
     "sections to be made of",
     50,
@@ -141,7 +141,7 @@ pub const CHOICES: Most = most(
     "name those that you would rather use",
 );
 /// Bad stretches of one board, before those that touch are joined.
-pub const STRETCHES: Most = most(
+pub static STRETCHES: Most = most(
     "this board has",
     "bad stretches",
     200,
@@ -149,7 +149,7 @@ pub const STRETCHES: Most = most(
     "write stretches that lie close together as one, or cut the board first",
 );
 /// Bad stretches of all boards.
-pub const STRETCHES_IN_ALL: Most = most(
+pub static STRETCHES_IN_ALL: Most = most(
     "this job has",
     "bad stretches in all",
     5_000,
@@ -159,7 +159,7 @@ pub const STRETCHES_IN_ALL: Most = most(
 /// Different angles in one section, of two ends or more. Neighbours share a cut where their angles are equal, and the planner's state at a
 /// place on a board includes which ends may follow. So the work grows three- to fourfold with each angle. An angle of one end alone adds
 /// none.
-pub const ANGLES: Most = most(
+pub static ANGLES: Most = most(
     "this section has",
     "different mitre angles of two ends or more",
     8,
@@ -167,7 +167,7 @@ pub const ANGLES: Most = most(
     "give the parts of some angles a section of their own, or split the piece in two",
 );
 /// Characters of a name, a mark or a label that is part of another.
-pub const NAME: Most = most(
+pub static NAME: Most = most(
     "this text has",
     "characters",
     100,
@@ -175,7 +175,7 @@ pub const NAME: Most = most(
     "shorten it",
 );
 /// Characters of a label. This has room for a label made by the program from a piece, a set-out and a label of its parts.
-pub const LABEL: Most = most(
+pub static LABEL: Most = most(
     "this text has",
     "characters",
     400,
@@ -183,7 +183,7 @@ pub const LABEL: Most = most(
     "shorten it",
 );
 /// Characters of a note.
-pub const NOTE: Most = most(
+pub static NOTE: Most = most(
     "this text has",
     "characters",
     2_000,
@@ -191,7 +191,7 @@ pub const NOTE: Most = most(
     "shorten it",
 );
 /// Characters of a length, a count, a sum that names other sizes, or any other field.
-pub const FIELD: Most = most(
+pub static FIELD: Most = most(
     "this text has",
     "characters",
     1_000,
@@ -199,7 +199,7 @@ pub const FIELD: Most = most(
     "shorten it",
 );
 /// Characters of a list: the bad stretches of a board, the sections of a part.
-pub const LIST: Most = most(
+pub static LIST: Most = most(
     "this text has",
     "characters",
     20_000,
@@ -207,7 +207,7 @@ pub const LIST: Most = most(
     "shorten it",
 );
 /// Bytes of a job file or a parts table.
-pub const FILE: Most = most(
+pub static FILE: Most = most(
     "this file has",
     "bytes",
     4 << 20,
@@ -215,7 +215,7 @@ pub const FILE: Most = most(
     "split the piece in two",
 );
 /// Bytes of a plan file, most of which is its certificate.
-pub const PLAN_FILE: Most = most(
+pub static PLAN_FILE: Most = most(
     "this file has",
     "bytes",
     16 << 20,
@@ -223,7 +223,7 @@ pub const PLAN_FILE: Most = most(
     "plan the job again with less time, which writes a shorter certificate",
 );
 /// Bytes of a job in a link once unpacked, so that a short link cannot fill the memory.
-pub const LINK: Most = most(
+pub static LINK: Most = most(
     "this link has",
     "bytes",
     1 << 20,
@@ -231,7 +231,7 @@ pub const LINK: Most = most(
     "send the piece as a file",
 );
 /// Bytes of one request to the engine: a few jobs and a plan.
-pub const REQUEST: Most = most(
+pub static REQUEST: Most = most(
     "this request has",
     "bytes",
     24 << 20,
@@ -239,7 +239,7 @@ pub const REQUEST: Most = most(
     "take something out of the piece",
 );
 /// Nesting of lists and objects in a file; our own files need 16 at most.
-pub const DEPTH: Most = most(
+pub static DEPTH: Most = most(
     "this file has",
     "lists and objects inside each other",
     32,
@@ -247,7 +247,7 @@ pub const DEPTH: Most = most(
     "a job file and a plan file have no more than 16; look for a bracket that is never closed",
 );
 /// Lines of a parts table, those without a part included.
-pub const TABLE_LINES: Most = most(
+pub static TABLE_LINES: Most = most(
     "this table has",
     "lines",
     4_000,
@@ -255,7 +255,7 @@ pub const TABLE_LINES: Most = most(
     "split the table in two",
 );
 /// Columns of a parts table.
-pub const TABLE_COLUMNS: Most = most(
+pub static TABLE_COLUMNS: Most = most(
     "this table has",
     "columns",
     100,
@@ -263,9 +263,9 @@ pub const TABLE_COLUMNS: Most = most(
     "keep those for label, section, length, quantity and ends",
 );
 /// Boards of one plan, and boards bought.
-pub const BOARDS: Most = most("this plan has", "boards", 10_000, "are reported", SPLIT);
+pub static BOARDS: Most = most("this plan has", "boards", 10_000, "are reported", SPLIT);
 /// Pieces that are bought for together.
-pub const PIECES: Most = most(
+pub static PIECES: Most = most(
     "this list has",
     "pieces",
     50,
@@ -274,7 +274,7 @@ pub const PIECES: Most = most(
 );
 
 /// The lists of a job, and how many rows each may have.
-pub const LISTS: &[(&str, &Most)] = &[
+pub static LISTS: &[(&str, &Most)] = &[
     ("sections", &SECTIONS),
     ("yard", &YARD),
     ("shed", &SHED),
@@ -288,7 +288,7 @@ pub fn of_list(list: &str) -> Option<(&'static str, &'static Most)> {
 }
 
 /// Every limit of the second sort with its subject, in the order of the README.
-pub const ALL: &[(&str, &Most)] = &[
+pub static ALL: &[(&str, &Most)] = &[
     ("rows of parts, those of set-outs included", &PARTS),
     ("parts in all, and of one row", &PARTS_IN_ALL),
     ("sections", &SECTIONS),

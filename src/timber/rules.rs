@@ -55,7 +55,7 @@ enum Amount {
 }
 
 /// Every rule.
-pub const RULES: &[Rule] = &[
+pub static RULES: &[Rule] = &[
     Rule {
         field: "coverage",
         label: "One coat covers",

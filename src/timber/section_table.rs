@@ -50,7 +50,7 @@ impl Region {
 }
 
 /// Every size, by region.
-pub const SECTIONS: &[TableRow] = &[
+pub static SECTIONS: &[TableRow] = &[
     metric("45 x 45 planed", 45, 45, MILL),
     metric("45 x 70 planed", 45, 70, MILL),
     metric("45 x 95 planed", 45, 95, MILL),

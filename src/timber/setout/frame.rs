@@ -9,7 +9,7 @@ use super::worked::{Misfit, Worked};
 use crate::length::Length;
 
 /// The form.
-pub const KIND: KindInfo = KindInfo {
+pub static KIND: KindInfo = KindInfo {
     kind: "frame",
     title: "Framed panel",
     name: "Framed panel",

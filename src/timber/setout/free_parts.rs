@@ -11,7 +11,7 @@ use crate::length::Length;
 use crate::part::{Fitting, HANDS, Leans, Part, PartEnd};
 
 /// The form.
-pub const KIND: KindInfo = KindInfo {
+pub static KIND: KindInfo = KindInfo {
     kind: "parts",
     title: "Loose parts",
     name: "Loose parts",

@@ -121,7 +121,7 @@ impl Usual {
 }
 
 /// The fields every kind has.
-pub const COMMON_FIELDS: &[Field] = &[
+pub static COMMON_FIELDS: &[Field] = &[
     Field {
         field: "times",
         label: "How many of these",

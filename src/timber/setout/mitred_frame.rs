@@ -15,7 +15,7 @@ use crate::length::Length;
 use crate::space::Solid;
 
 /// The form.
-pub const KIND: KindInfo = KindInfo {
+pub static KIND: KindInfo = KindInfo {
     kind: "mitred_frame",
     title: "Mitred cap or frame",
     name: "Mitred cap or frame",

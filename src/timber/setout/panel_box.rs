@@ -14,7 +14,7 @@ use super::worked::{Fill, Hazard, Misfit, Worked};
 use crate::length::Length;
 
 /// The form.
-pub const KIND: KindInfo = KindInfo {
+pub static KIND: KindInfo = KindInfo {
     kind: "box",
     title: "Box of four panels",
     name: "Box",

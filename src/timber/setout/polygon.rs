@@ -16,7 +16,7 @@ use crate::part::{Part, PartEnd};
 use crate::space::Solid;
 
 /// The form.
-pub const KIND: KindInfo = KindInfo {
+pub static KIND: KindInfo = KindInfo {
     kind: "polygon",
     title: "Ring of equal sides",
     name: "Ring",

@@ -15,7 +15,7 @@ use crate::length::Length;
 use crate::shown::counted;
 
 /// The form.
-pub const KIND: KindInfo = KindInfo {
+pub static KIND: KindInfo = KindInfo {
     kind: "slats",
     title: "Slats or boards",
     name: "Slats or boards",

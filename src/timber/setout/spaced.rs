@@ -17,7 +17,7 @@ use super::worked::{Hazard, Misfit, Worked};
 use crate::length::Length;
 
 /// The form.
-pub const KIND: KindInfo = KindInfo {
+pub static KIND: KindInfo = KindInfo {
     kind: "spaced",
     title: "Members at centres",
     name: "Members at centres",

@@ -13,7 +13,7 @@ use super::worked::{Hazard, Misfit, Worked};
 use crate::length::Length;
 
 /// The form.
-pub const KIND: KindInfo = KindInfo {
+pub static KIND: KindInfo = KindInfo {
     kind: "top_frame",
     title: "Top, seat or shelf frame",
     name: "Top, seat or shelf frame",

@@ -4,7 +4,7 @@ use crate::setout::kind::{Field, KindInfo, Sort, Usual, section_field, size_fiel
 use crate::setout::movement;
 
 /// The form.
-pub const KIND: KindInfo = KindInfo {
+pub static KIND: KindInfo = KindInfo {
     kind: "boarding",
     title: "Boarding of a face",
     name: "Boarding",

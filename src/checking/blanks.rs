@@ -24,7 +24,7 @@ use timber::plan::Within;
 const WEIGHTS: i128 = 64;
 
 /// Whether every narrow part of the list comes out of blanks as often as it is wanted, and nothing comes out that cannot.
-pub(super) fn check_blanks(job: &Job, lies: &mut Vec<Lie>) {
+pub(crate) fn check_blanks(job: &Job, lies: &mut Vec<Lie>) {
     let mut cut: Map<usize, u64> = Map::new();
     for (index, blank) in job.parts.iter().enumerate() {
         for &row in &blank.strips {
@@ -135,7 +135,7 @@ pub(super) fn within(job: &Job, group: &Group) -> Within {
     of_section.max().unwrap_or(Within::Everything)
 }
 
-fn within_section(job: &Job, of: usize) -> Within {
+pub(crate) fn within_section(job: &Job, of: usize) -> Within {
     let section = &job.sections[of];
     // Where nothing is ripped no strips lie side by side.
     let rips = job.saw.rips && section.treated == Treated::No;

@@ -1,10 +1,12 @@
 //! The laws that plans and proofs are held to, each told a second time in the plainest way and compared over many small cases.
 
+mod blanks;
 mod families;
 mod leans;
 mod marks;
 mod offcuts;
 mod pieces;
+mod stocks;
 mod worths;
 mod yard_cuts;
 

@@ -246,3 +246,20 @@ fn a_rest_in_hand_is_named_by_its_length_and_an_offcut_by_the_mark_to_write_on_i
         serde_json::json!(["1: Shed K-2, 1800 mm", "2: Shed L, 2400 mm"])
     );
 }
+
+#[test]
+fn boards_that_were_cut_on_an_earlier_plan_stay_counted() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    let steps = browser.run("return document.querySelectorAll('#board .step').length;");
+    let steps = steps.as_u64().expect("a number") as usize;
+    for step in 1..=steps {
+        browser.click(&format!(".step:nth-child({step}) button"));
+        cuts_done(&browser, step);
+    }
+    browser.wait_for_text("#saw-count", "1 of 2 cut");
+    browser.click("#board-after");
+    spoil(&browser, 1);
+    // Of four legs of the second board one is spoiled: its rest holds three, and one more length holds the fourth.
+    browser.wait_for_text("#saw-count", "1 of 3 cut");
+}

@@ -1,7 +1,7 @@
 //! The page starts, and its engine answers.
 
 use crate::harness::Browser;
-use crate::page::{new_piece, place, planned};
+use crate::page::{add_part, add_section, demo, new_piece, place, planned};
 use crate::site;
 use serde_json::json;
 
@@ -154,4 +154,25 @@ fn the_shed_and_the_buying_list_have_addresses_of_their_own() {
     place(&browser, "timber");
     browser.click("#place-timber [href='#shed']");
     browser.wait_until("return document.activeElement.id === 'h-shed';");
+}
+
+#[test]
+fn a_section_without_a_length_is_something_to_fill_in_with_the_way_to_it() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Trestle");
+    add_section(&browser, "rail");
+    place(&browser, "piece");
+    add_part(&browser, "leg", "560");
+    place(&browser, "plan");
+    browser.wait_for_text("#headline", "Give a length of rail that the yard sells");
+    browser.wait_for_text("#plan-count", "lengths to give");
+    // Nothing else is said of it, least of all that it could not be planned.
+    let said = browser.run(
+        "const visible = (id) => document.getElementById(id).checkVisibility();
+         return [document.getElementById('explanation').textContent, visible('plan-body'), visible('way-on')];",
+    );
+    assert_eq!(said, serde_json::json!(["", false, true]));
+    browser.click("#way-on");
+    browser.wait_until("return document.body.dataset.place === 'timber';");
 }

@@ -369,3 +369,21 @@ fn a_typing_error_in_the_piece_does_not_stop_the_plan_that_is_being_carried_out(
     browser.click(".buy .tick");
     browser.wait_for_text("#headline", "All 2 lengths bought");
 }
+
+#[test]
+fn a_price_typed_over_is_told_at_once_at_the_line_that_was_planned_with_the_old_one() {
+    let browser = Browser::phone();
+    legs_to_buy(&browser);
+    one_of_two_bought(&browser);
+    let told = "const price = document.querySelector('.buy .old-price'); return price.checkVisibility() && price.textContent;";
+    assert_eq!(browser.run(told), false);
+    place(&browser, "timber");
+    browser.write("#sections .yard .row:nth-child(1) [name=price]", "7.50");
+    place(&browser, "plan");
+    assert_eq!(
+        browser.run(told),
+        "Planned with the old price, no price; Timber says 7.50 now."
+    );
+    browser.click("#undo");
+    browser.wait_until(&format!("return (() => {{ {told} }})() === false;"));
+}

@@ -115,6 +115,10 @@ fn the_order_of_random_sticks_and_wedges_is_that_of_a_z_buffer() {
                     let axis = (long + 1 + random.below(2usize)) % 3;
                     let (next, after) = ((axis + 1) % 3, (axis + 2) % 3);
                     let back = size[if next == long { after } else { next }];
+                    if 2 * back > size[long] {
+                        // Its mitres would cross.
+                        continue;
+                    }
                     let [u, v] = [corner[next], corner[after]];
                     let [wide, high] = [size[next], size[after]];
                     let outline = if next == long {

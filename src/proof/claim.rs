@@ -94,3 +94,50 @@ impl Measure {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_level_is_said_to_be_the_best_just_where_its_bound_is_its_value() {
+        let said = |value, bound| {
+            let measure = Measure::Scrap;
+            Level {
+                measure,
+                value,
+                bound,
+            }
+            .is_said_best()
+        };
+        assert!(said(3, 3) && said(0, 0) && said(-2, -2));
+        assert!(!said(3, 2) && !said(2, 3) && !said(0, -1));
+    }
+
+    #[test]
+    fn what_is_said_of_blanks_is_nothing_where_the_claim_is_whole_and_another_sentence_for_each_limit()
+     {
+        let all = [Within::Everything, Within::SideBySide, Within::TheseBlanks];
+        assert!(all.is_sorted() && Within::default() == all[0]);
+        let [none, side_by_side, these] = all.map(Within::said);
+        assert_eq!(none, "");
+        assert_eq!(side_by_side, " with narrow parts side by side");
+        assert_eq!(these, " with these blanks");
+        let [none, side_by_side, these] = all.map(Within::why);
+        assert_eq!(none, "");
+        assert!(side_by_side.contains("side by side in blanks"));
+        assert!(these.contains("these blanks"));
+    }
+
+    #[test]
+    fn measures_have_names_of_their_own() {
+        let all = [
+            Measure::Bought,
+            Measure::Money,
+            Measure::BoughtLength,
+            Measure::Scrap,
+        ];
+        let names = all.map(Measure::name);
+        assert_eq!(names, ["lengths to buy", "money", "timber to buy", "scrap"]);
+    }
+}

@@ -48,7 +48,59 @@ pub(super) fn last_below(step: i64, limit: i64) -> Option<i64> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::boards::{Carried, Run};
     use super::*;
+    use crate::ground::Ground;
+    use crate::laws::job;
+    use timber::plan::Source;
+
+    /// Everything is a whole number of millimetres but one length, which is a tick more: the step is a millimetre unless that length counts.
+    #[test]
+    fn every_length_that_goes_into_what_is_used_up_goes_into_the_step() {
+        let mut job = job(&[], &[("400", "square", "1")], |_| ());
+        let mm = |count: i64| count * 3_200;
+        let step_of = |job: &timber::job::Job, length: i64, shape: Shape| {
+            let stock = Stock::of(job, &Ground::of(job, Source::Yard(0)).expect("a length"));
+            let wood = Wood::of(job, stock).expect("a wood");
+            let board = Board {
+                source: Source::Yard(0),
+                stock,
+                shape,
+                length,
+                costs: vec![],
+                supply: None,
+            };
+            step(&[board], &[(stock, wood)])
+        };
+        let runs = |length, tail| Shape::Runs(vec![Run { length, tail }]);
+        let carried = |together, first, second| {
+            Shape::Carried(Carried {
+                together,
+                first,
+                second,
+            })
+        };
+        let whole = || runs(mm(2_980), mm(10));
+        assert_eq!(step_of(&job, mm(3_000), whole()), mm(1));
+        assert_eq!(step_of(&job, mm(3_000) + 1, whole()), 1);
+        assert_eq!(step_of(&job, mm(3_000), runs(mm(2_980) + 1, mm(10))), 1);
+        assert_eq!(step_of(&job, mm(3_000), runs(mm(2_980), mm(10) + 1)), 1);
+        // What a run holds with its tail counts, not each by itself.
+        let both = runs(mm(2_980) - 1, mm(10) + 1);
+        assert_eq!(step_of(&job, mm(3_000), both), mm(1));
+        let cut = || carried(mm(2_970), mm(2_000), mm(1_900));
+        assert_eq!(step_of(&job, mm(3_000), cut()), mm(1));
+        for (together, first, second) in [(1, 0, 0), (0, 1, 0), (0, 0, 1)] {
+            let shape = carried(mm(2_970) + together, mm(2_000) + first, mm(1_900) + second);
+            assert_eq!(step_of(&job, mm(3_000), shape), 1);
+        }
+        // How long an offcut has to be decides where a length is cut at the yard, and nothing else.
+        job.sections[0].keep = timber::length::Length::from_ticks(mm(300) + 1);
+        assert_eq!(step_of(&job, mm(3_000), cut()), 1);
+        assert_eq!(step_of(&job, mm(3_000), whole()), mm(1));
+        job.parts[0].length = timber::length::Length::from_ticks(mm(400) + 1);
+        assert_eq!(step_of(&job, mm(3_000), whole()), 1);
+    }
 
     #[test]
     fn lengths_are_raised_and_lowered_to_multiples() {

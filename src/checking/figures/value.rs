@@ -166,9 +166,50 @@ impl Foremost {
 mod tests {
     use super::*;
 
+    /// Tries every pair of fills and every place of the cut.
+    fn best_of_all(
+        fills: &[(Laid, i128)],
+        carried: &Carried,
+        keep: i64,
+        scale: i128,
+    ) -> Option<i128> {
+        let &Carried {
+            together,
+            first,
+            second,
+        } = carried;
+        let with_nothing = || {
+            [(Laid::NOTHING, 0)]
+                .into_iter()
+                .chain(fills.iter().copied())
+        };
+        let kept = |room: i64, filled: i64| {
+            let offcut = room - filled;
+            if offcut > 0 && offcut >= keep {
+                offcut
+            } else {
+                0
+            }
+        };
+        let mut best: Option<i128> = None;
+        for (one, one_worth) in with_nothing() {
+            for (other, other_worth) in with_nothing() {
+                for cut in (together - second).max(0)..=first.min(together) {
+                    let rest = together - cut;
+                    let fits = one.need <= cut && other.need <= rest;
+                    let used = together - kept(cut, one.filled) - kept(rest, other.filled);
+                    let worth = one_worth + other_worth - scale * i128::from(used);
+                    if fits && (one.need > 0 || other.need > 0) {
+                        best = best.max(Some(worth));
+                    }
+                }
+            }
+        }
+        best
+    }
+
     #[test]
     fn the_best_pair_is_the_best_of_all_pairs() {
-        // The oracle tries every pair of fills and every place of the cut.
         let fills: Vec<(Laid, i128)> = [(9, 1), (14, 0), (20, 3), (27, 2), (31, 1), (38, 3)]
             .into_iter()
             .zip([4, 9, 9, 15, 14, 20])
@@ -177,46 +218,19 @@ mod tests {
                 (Laid { need, filled }, worth)
             })
             .collect();
-        let with_nothing = || {
-            [(Laid::NOTHING, 0)]
-                .into_iter()
-                .chain(fills.iter().copied())
-        };
         let mut compared = 0;
         for together in 30..80 {
             for (first, second) in [(40, 40), (45, 38), (33, 60), (80, 80)] {
+                if together > first + second {
+                    continue;
+                }
                 let carried = Carried {
                     together,
                     first,
                     second,
                 };
-                if together > first + second {
-                    continue;
-                }
                 for (keep, scale) in [(0, 1), (7, 1), (15, 2), (22, 1), (100, 1)] {
-                    let mut best: Option<i128> = None;
-                    for (one, one_worth) in with_nothing() {
-                        for (other, other_worth) in with_nothing() {
-                            for cut in (together - second).max(0)..=first.min(together) {
-                                let rest = together - cut;
-                                let fits = one.need <= cut && other.need <= rest;
-                                let kept = |room: i64, filled: i64| {
-                                    let offcut = room - filled;
-                                    if offcut > 0 && offcut >= keep {
-                                        offcut
-                                    } else {
-                                        0
-                                    }
-                                };
-                                let used =
-                                    together - kept(cut, one.filled) - kept(rest, other.filled);
-                                let worth = one_worth + other_worth - scale * i128::from(used);
-                                if fits && (one.need > 0 || other.need > 0) {
-                                    best = best.max(Some(worth));
-                                }
-                            }
-                        }
-                    }
+                    let best = best_of_all(&fills, &carried, keep, scale);
                     let found = best_pair(&fills, &carried, keep, scale);
                     assert_eq!(found, best, "{together} {first} {second} {keep}");
                     compared += usize::from(found.is_some());
@@ -224,5 +238,44 @@ mod tests {
             }
         }
         assert!(compared > 500, "{compared}");
+    }
+
+    #[test]
+    fn the_best_pair_of_made_up_fills_is_the_best_of_all_pairs() {
+        let mut seed = 3u64;
+        let mut below = |end: i64| {
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            (seed >> 33) as i64 % end
+        };
+        let mut compared = 0;
+        for case in 0..6_000 {
+            // Some fills are worth little and some much, so that now one piece alone is best and now both, with offcuts kept of one, of both or of none.
+            let fills: Vec<(Laid, i128)> = (0..1 + below(3))
+                .map(|_| {
+                    let need = 1 + below(14);
+                    let filled = need + below(4);
+                    (Laid { need, filled }, i128::from(below(30)))
+                })
+                .collect();
+            let together = 1 + below(30);
+            let (first, second) = (below(together + 1), below(together + 1));
+            if together > first + second {
+                continue;
+            }
+            let carried = Carried {
+                together,
+                first,
+                second,
+            };
+            let (keep, scale) = (below(9), i128::from(below(4)));
+            let best = best_of_all(&fills, &carried, keep, scale);
+            let found = best_pair(&fills, &carried, keep, scale);
+            assert_eq!(
+                found, best,
+                "{case}: {fills:?} {together} {first} {second} {keep} {scale}"
+            );
+            compared += usize::from(found.is_some());
+        }
+        assert!(compared > 2_000, "{compared}");
     }
 }

@@ -61,7 +61,7 @@ impl Stock {
                 timber: None,
             }];
         }
-        let sorts = [(true, true), (false, true), (false, false)];
+        let sorts = [(true, true), (true, false), (false, true), (false, false)];
         let sorts = sorts.map(|(new, rips)| Timber { new, rips });
         let taken = |timber: &Timber| {
             let is_there = timber.rips || !all_rips;

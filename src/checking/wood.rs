@@ -22,21 +22,18 @@ pub(super) struct Stock {
 enum Which {
     /// All of it.
     All,
-    New,
-    /// Shed boards that may be ripped.
-    Shed,
-    /// Shed boards that may not.
-    Unripped,
+    /// What is new, or else of the shed, and may be ripped or not.
+    Sort { new: bool, rips: bool },
 }
 
 impl Stock {
     /// The stock that a board belongs to.
     pub(super) fn of(job: &Job, ground: &Ground) -> Stock {
-        let which = match (ground.new, ground.rips) {
-            _ if !told_apart(job, ground.section) => Which::All,
-            (_, false) => Which::Unripped,
-            (true, true) => Which::New,
-            (false, true) => Which::Shed,
+        let &Ground { new, rips, .. } = ground;
+        let which = if told_apart(job, ground.section) {
+            Which::Sort { new, rips }
+        } else {
+            Which::All
         };
         Stock {
             section: ground.section,
@@ -48,9 +45,7 @@ impl Stock {
     pub(super) fn takes(self, part: &Part) -> bool {
         let takes = match self.which {
             Which::All => true,
-            Which::New => takes(part, true, true),
-            Which::Shed => takes(part, false, true),
-            Which::Unripped => takes(part, false, false),
+            Which::Sort { new, rips } => takes(part, new, rips),
         };
         takes && part.sections.contains(&self.section)
     }
@@ -60,12 +55,18 @@ impl Stock {
 pub(super) fn stocks(job: &Job, sections: &[usize]) -> Vec<Stock> {
     let mut stocks = Vec::new();
     for &section in sections {
-        let all: &[Which] = if told_apart(job, section) {
-            &[Which::New, Which::Shed, Which::Unripped]
-        } else {
-            &[Which::All]
-        };
-        stocks.extend(all.iter().map(|&which| Stock { section, which }));
+        if !told_apart(job, section) {
+            let which = Which::All;
+            stocks.push(Stock { section, which });
+            continue;
+        }
+        // In ascending order.
+        for new in [false, true] {
+            for rips in [false, true] {
+                let which = Which::Sort { new, rips };
+                stocks.push(Stock { section, which });
+            }
+        }
     }
     stocks
 }

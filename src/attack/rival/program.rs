@@ -19,7 +19,7 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 /// What tells the boards of a section apart for parts: whether they are new, and whether they may be ripped.
-const TIMBERS: [(bool, bool); 3] = [(true, true), (false, true), (false, false)];
+const TIMBERS: [(bool, bool); 4] = [(true, true), (true, false), (false, true), (false, false)];
 
 /// Most cuttings that are listed; a job with more is not compared.
 const MOST_CUTTINGS: usize = 1_500;

@@ -11,11 +11,13 @@ const MADE_FROM: [MadeFrom; 3] = [MadeFrom::Anything, MadeFrom::New, MadeFrom::S
 #[test]
 fn a_part_counts_on_just_those_boards_that_it_may_be_cut_from() {
     let sound = job(
-        &[("900", "", "0"), ("900", "", "0"), ("900", "", "0")],
+        &[("900", "", "0"); 4],
         &[("400", "square", "1"), ("300", "square", "1")],
         |draft| {
             draft.shed[1].treated = some("unknown");
             draft.shed[2].treated = some("yes");
+            draft.shed[3].treated = some("yes");
+            draft.shed[3].counts_as = some("new timber");
         },
     );
     // (new, may be ripped) of a length of the yard and of each board.
@@ -24,6 +26,7 @@ fn a_part_counts_on_just_those_boards_that_it_may_be_cut_from() {
         (Source::Shed(0), false, true),
         (Source::Shed(1), false, false),
         (Source::Shed(2), false, false),
+        (Source::Shed(3), true, false),
     ];
     let mut told_apart = [0, 0];
     for case in 0..72 {
@@ -72,12 +75,12 @@ fn a_board_or_a_part_of_another_section_tells_nothing_apart() {
         draft.shed[0].treated = some("unknown");
     });
     job.parts[0].strips = vec![0];
-    assert_eq!(stocks(&job, &[0]).len(), 3);
+    assert_eq!(stocks(&job, &[0]).len(), 4);
     job.shed[0].section = 1;
     assert_eq!(stocks(&job, &[0]).len(), 1);
     assert_eq!(stocks(&job, &[1]).len(), 1, "no part of it is ripped");
     job.parts[0].made_from = MadeFrom::New;
-    assert_eq!(stocks(&job, &[0, 1]).len(), 4);
+    assert_eq!(stocks(&job, &[0, 1]).len(), 5);
     let other = stocks(&job, &[1]);
     assert!(!other.iter().any(|stock| stock.takes(&job.parts[0])));
 }

@@ -127,7 +127,7 @@ fn may_share(part: &Part, of: usize, section: &Section) -> bool {
 }
 
 /// Within what the blanks of a group are the best there are.
-pub(super) fn within(job: &Job, group: &Group) -> Within {
+pub(crate) fn within(job: &Job, group: &Group) -> Within {
     let of_section = group
         .sections
         .iter()

@@ -1,7 +1,8 @@
 //! What may share a blank, one condition after the other, and within what the choice of blanks is then shown to be the best.
 
 use super::{job, mm, some};
-use crate::blanks::{check_blanks, within_section};
+use crate::blanks::{check_blanks, within, within_section};
+use crate::groups::groups;
 use crate::lie::Lie;
 use timber::angle::Angle;
 use timber::job::{EdgeJoint, Fitting, Job, Keeps, MadeFrom, PartEnd, Sides, Treated};
@@ -173,6 +174,21 @@ fn how_far_the_choice_of_blanks_is_the_best_follows_from_the_strips() {
         });
     };
     assert_eq!(changed(&apart), Within::TheseBlanks);
+    // Whole parts are no blanks, nor are the strips of another section.
+    let others = |job: &mut Job| {
+        let whole = timber::job::Part {
+            strips: vec![],
+            quantity: 5,
+            ..job.parts[0].clone()
+        };
+        let elsewhere = timber::job::Part {
+            strips: vec![0],
+            sections: vec![1],
+            ..whole.clone()
+        };
+        job.parts.extend([whole, elsewhere]);
+    };
+    assert_eq!(changed(&others), Within::Everything);
     // Timber of one sort for all, and strips that may share.
     assert_eq!(
         changed(&|job| job.list[1].made_from = MadeFrom::New),
@@ -205,4 +221,14 @@ fn how_far_the_choice_of_blanks_is_the_best_follows_from_the_strips() {
         (job.sections[0].treated, job.list[0].pair) = (Treated::Yes, true);
     };
     assert_eq!(changed(&treated), Within::Everything);
+}
+
+#[test]
+fn what_is_said_of_a_group_is_what_holds_for_its_sections() {
+    let mut job = fence();
+    assert_eq!(within(&job, &groups(&job)[0]), Within::Everything);
+    (job.list[1].length, job.parts[1].length) = (mm(300), mm(300));
+    assert_eq!(within(&job, &groups(&job)[0]), Within::SideBySide);
+    job.list[1].pair = true;
+    assert_eq!(within(&job, &groups(&job)[0]), Within::TheseBlanks);
 }

@@ -15,7 +15,7 @@ pub use begun::as_begun;
 pub use marks::Marks;
 pub use measured::{Doubt, doubt};
 
-use crate::job::{Job, Part, Stretch, Trim};
+use crate::job::{Fitting, Job, Part, Stretch, Trim};
 use crate::left::{LeftPiece, clear_of, left_pieces, worth_keeping};
 use crate::length::Length;
 use crate::limits;
@@ -398,12 +398,18 @@ fn strips(
     sound
         .filter_map(|(_, placed)| {
             let width = kept_beside(job, placed.part, (source, section))?;
+            let piece = &job.parts[placed.part];
+            // What goes between others may be marked up to a step short.
+            let short = match piece.fitting {
+                Fitting::Between => job.step,
+                Fitting::Free | Fitting::Ground => Length::ZERO,
+            };
             Some(Rest {
                 source,
                 board: planned.map(|(index, _)| index),
                 bought: None,
                 section,
-                length: job.parts[placed.part].length,
+                length: piece.length - short,
                 bad: Vec::new(),
                 trim: Trim::default(),
                 state: RestState::Cut,

@@ -302,3 +302,46 @@ fn where_no_board_may_be_ripped_that_is_said_with_the_way_out() {
         "{faults:?}"
     );
 }
+
+#[test]
+fn an_untreated_board_of_a_treated_section_is_ripped_and_a_treated_one_is_not() {
+    let with = |own: &str| {
+        job(|draft| {
+            gate(draft, &[("slat", "900", "1", "40")]);
+            draft.sections[0].treated = some("yes");
+            draft.yard.clear();
+            draft.shed("A", "board", "1000", "");
+            let board = draft.shed.last_mut().expect("a board");
+            (board.trim, board.treated) = (some("0"), some(own));
+        })
+    };
+    let told = |own: &str| -> Vec<String> {
+        let steps = planned(&with(own)).1.boards.remove(0).steps;
+        steps.into_iter().map(|step| step.rip).collect()
+    };
+    assert_eq!(
+        told("no"),
+        [
+            "",
+            "to 40 mm, with a push stick; 102 mm wide is left: keep it"
+        ]
+    );
+    for own in ["yes", "unknown", "as its section"] {
+        assert_eq!(
+            told(own),
+            ["do not rip it: its board is treated, or nobody knows"]
+        );
+    }
+}
+
+#[test]
+fn a_strip_beside_what_goes_between_others_is_counted_on_for_a_step_less() {
+    let job = job(|draft| {
+        gate(draft, &[("noggin", "900", "1", "40")]);
+        draft.own.step = some("1");
+        draft.parts[0].goes = some("between others");
+    });
+    let rows = planned(&job).1.back_to_shed;
+    let strip = rows.iter().find(|row| row.section.ends_with(" wide"));
+    assert_eq!(strip.expect("a strip").length, "899 mm");
+}

@@ -33,7 +33,11 @@ pub fn kept_beside(job: &Job, piece: usize, (source, section): (Source, usize)) 
     (is_ripped && enough && part.ends == [PartEnd::Square; 2]).then_some(width)
 }
 
-/// Whether narrow parts are ripped out of a board: the saw rips, and neither the board nor its section is treated, or nobody knows.
+/// Whether narrow parts are ripped out of a board: the saw rips, and the board is not treated. A board of the shed says so itself, whatever its section is.
 pub fn is_ripped_here(job: &Job, source: Source, section: usize) -> bool {
-    job.saw.rips && job.timber(source).rips && job.sections[section].treated == Treated::No
+    let treated = match source {
+        Source::Yard(_) => job.sections[section].treated,
+        Source::Shed(board) => job.shed[board].treated,
+    };
+    job.saw.rips && treated == Treated::No
 }

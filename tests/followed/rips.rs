@@ -1,7 +1,8 @@
 //! A piece at the fence: each setting is made as told, and the strips that come off are measured with arithmetic of its own.
 
 use super::ticks;
-use lengthwise::job::{Job, Part, PartEnd};
+use lengthwise::job::{Fitting, Job, Part, PartEnd};
+use lengthwise::length::Length;
 
 /// A strip that is kept beside what was ripped: its length and its width, in ticks.
 pub type Strip = (i64, i64);
@@ -65,7 +66,12 @@ pub fn rip(job: &Job, section: usize, piece: &Part, told: &str) -> Option<Strip>
     let long = piece.length >= job.sections[section].keep;
     let worth = told_left > 0 && told_left >= job.saw.keep_width.ticks() && long && square;
     assert_eq!(kept, worth, "{told}");
-    kept.then(|| (piece.length.down_to(job.step).ticks(), told_left))
+    // What goes between others may come out up to a step short.
+    let short = match piece.fitting {
+        Fitting::Between => job.step,
+        Fitting::Free | Fitting::Ground => Length::ZERO,
+    };
+    kept.then(|| ((piece.length - short).down_to(job.step).ticks(), told_left))
 }
 
 /// The size that a setting begins with: up to the strips' names, the edge that is told, or how the piece is fed.

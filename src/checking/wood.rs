@@ -60,9 +60,12 @@ pub(super) fn stocks(job: &Job, sections: &[usize]) -> Vec<Stock> {
             stocks.push(Stock { section, which });
             continue;
         }
-        // In ascending order.
+        // In ascending order, and none of boards that the job has not: what no board is of tells nothing of plans.
         for new in [false, true] {
             for rips in [false, true] {
+                if !rips && !some_unripped(job, section) {
+                    continue;
+                }
                 let which = Which::Sort { new, rips };
                 stocks.push(Stock { section, which });
             }
@@ -81,11 +84,16 @@ pub(super) fn takes(part: &Part, new: bool, rips: bool) -> bool {
     asked && (rips || part.strips.is_empty())
 }
 
+/// Whether some board of a section may not be ripped while others may.
+fn some_unripped(job: &Job, section: usize) -> bool {
+    let mut shed = job.shed.iter();
+    job.sections[section].treated == Treated::No
+        && shed.any(|board| board.section == section && board.treated != Treated::No)
+}
+
 /// Whether some part of a section asks for new timber only, for shed boards only, or for boards that may be ripped where some may not.
 fn told_apart(job: &Job, section: usize) -> bool {
-    let mut shed = job.shed.iter();
-    let some_unripped = job.sections[section].treated == Treated::No
-        && shed.any(|board| board.section == section && board.treated != Treated::No);
+    let some_unripped = some_unripped(job, section);
     let asks = |part: &Part| {
         part.made_from != MadeFrom::Anything || (some_unripped && !part.strips.is_empty())
     };

@@ -80,7 +80,7 @@ fn a_board_or_a_part_of_another_section_tells_nothing_apart() {
     assert_eq!(stocks(&job, &[0]).len(), 1);
     assert_eq!(stocks(&job, &[1]).len(), 1, "no part of it is ripped");
     job.parts[0].made_from = MadeFrom::New;
-    assert_eq!(stocks(&job, &[0, 1]).len(), 5);
+    assert_eq!(stocks(&job, &[0, 1]).len(), 3);
     let other = stocks(&job, &[1]);
     assert!(!other.iter().any(|stock| stock.takes(&job.parts[0])));
 }

@@ -49,9 +49,8 @@ impl Stock {
             let parts = parts.iter().map(|&part| &job.parts[part]);
             parts.filter(|part| part.sections.contains(&section))
         };
-        let of_shed = (0..job.shed.len()).filter(|&shed| job.shed[shed].section == section);
-        let all_rips = of_shed.map(|shed| job.timber(Source::Shed(shed)).rips);
-        let all_rips = !all_rips.into_iter().any(|rips| !rips);
+        let mut of_shed = (0..job.shed.len()).filter(|&shed| job.shed[shed].section == section);
+        let all_rips = of_shed.all(|shed| job.timber(Source::Shed(shed)).rips);
         let asks = |part: &Part| {
             part.made_from != MadeFrom::Anything || !(all_rips || part.strips.is_empty())
         };

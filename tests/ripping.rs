@@ -345,3 +345,19 @@ fn a_strip_beside_what_goes_between_others_is_counted_on_for_a_step_less() {
     let strip = rows.iter().find(|row| row.section.ends_with(" wide"));
     assert_eq!(strip.expect("a strip").length, "899 mm");
 }
+
+#[test]
+fn a_bar_has_a_line_where_it_is_ripped_and_none_where_it_is_not() {
+    let lines = |rips: &str, treated: &str| {
+        let job = job(|draft| {
+            gate(draft, &[("slat", "900", "1", "40")]);
+            draft.saw.rips = some(rips);
+            draft.sections[0].treated = some(treated);
+        });
+        // All across the part, which begins at the length's end.
+        planned(&job).1.drawing.matches("H").count()
+    };
+    let ripped = lines("yes", "no");
+    assert_eq!(lines("no", "no") + 1, ripped);
+    assert_eq!(lines("yes", "yes"), lines("no", "no"));
+}

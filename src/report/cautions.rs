@@ -15,7 +15,7 @@ use crate::quantities::{load, mass_text};
 /// Cautions for the whole plan.
 pub(super) fn of_plan(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let mut texts = Vec::new();
-    let treated = |treated: Treated| sources(checked).any(|one| words.treated(one) == treated);
+    let treated = |treated: Treated| sources(checked).any(|one| words.job.treated(one) == treated);
     if treated(Treated::Yes) || treated(Treated::Unknown) {
         texts.push(cautions::treated(&which_treated(words, checked)));
     }
@@ -45,7 +45,7 @@ fn which_treated(words: &Words, checked: &CheckedPlan) -> String {
     let mut used: Vec<Source> = sources(checked).collect();
     order::sort(&mut used);
     used.dedup();
-    let is_treated = |source: &Source| words.treated(*source) != Treated::No;
+    let is_treated = |source: &Source| words.job.treated(*source) != Treated::No;
     if used.iter().all(is_treated) {
         return String::new();
     }
@@ -106,7 +106,7 @@ pub(super) fn of_board(words: &Words, checked: &CheckedPlan, board: usize) -> Ve
             "Mark this board: cut as you go it is too short, for each length to set to is rounded by itself.".into(),
         );
     }
-    if words.treated(planned.source) != Treated::No {
+    if words.job.treated(planned.source) != Treated::No {
         texts.push(cautions::BRUSH_ENDS.into());
     }
     if let Source::Shed(shed) = planned.source {

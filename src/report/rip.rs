@@ -15,14 +15,14 @@ struct Alike {
     count: usize,
 }
 
-/// How a piece is ripped once it is off its board, empty where it is not.
-pub(super) fn text(words: &Words, index: usize, board: Source) -> String {
+/// How a piece is ripped once it is off its board; `None` where it is not.
+pub(super) fn text(words: &Words, index: usize, board: Source) -> Option<String> {
     let (piece, of) = (&words.job.parts[index], words.section_of(board));
     let section = &words.job.sections[of];
-    let first = piece.strips.first();
-    let Some(&first) = first.filter(|_| is_ripped_here(words.job, board, of)) else {
-        return String::new();
-    };
+    let &first = piece.strips.first()?;
+    if !is_ripped_here(words.job, board) {
+        return None;
+    }
     let mut steps = match piece.strips.len() {
         1 => vec![alone(words, &words.job.list[first], section)],
         _ => side_by_side(words, index, section),
@@ -38,7 +38,7 @@ pub(super) fn text(words: &Words, index: usize, board: Source) -> String {
     if piece.strips.len() > 1 {
         steps.extend(cut_to_length(words, index));
     }
-    steps.join("; ")
+    Some(steps.join("; "))
 }
 
 /// Why a narrow piece stays as wide as its board, empty where it is ripped or is no narrow piece.
@@ -47,7 +47,7 @@ pub(super) fn left_whole(words: &Words, index: usize, board: Source) -> String {
     let Some(&first) = strips.first() else {
         return String::new();
     };
-    if words.treated(board) != Treated::No {
+    if words.job.treated(board) != Treated::No {
         "do not rip it: its board is treated, or nobody knows".into()
     } else if words.job.saw.rips {
         String::new()
@@ -182,10 +182,15 @@ pub(super) fn piece_letters(words: &Words, index: usize) -> String {
     }
 }
 
-/// Where a piece is ripped, in hundredths of its width from the edge it is ripped from.
-pub(super) fn cuts(words: &Words, index: usize, section: usize) -> Vec<i64> {
+/// Where a piece is ripped, in hundredths of its width from the edge it is ripped from; nowhere where its board is not ripped here.
+pub(super) fn cuts(words: &Words, index: usize, board: Source) -> Vec<i64> {
+    if !is_ripped_here(words.job, board) {
+        return Vec::new();
+    }
     let piece = &words.job.parts[index];
-    let wide = words.job.sections[section].broad().unwrap_or_default();
+    let wide = words.job.sections[words.section_of(board)]
+        .broad()
+        .unwrap_or_default();
     let mut at = Length::ZERO;
     let mut cuts = Vec::new();
     for &row in &piece.strips {

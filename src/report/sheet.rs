@@ -62,8 +62,9 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
                 .unwrap_or_default(),
             caution: caution(words, station, is_last(&stations[index..])),
         });
-        let rips = freed.map(|part| (part, rip::text(words, part, marked.board.source)));
-        if let Some((part, rip)) = rips.filter(|(_, rip)| !rip.is_empty()) {
+        if let Some(part) = freed
+            && let Some(rip) = rip::text(words, part, marked.board.source)
+        {
             steps.push(ripping(words, steps.len() + 1, part, rip));
         }
     }

@@ -1,6 +1,6 @@
 //! How lengths, boards and parts are named in a report.
 
-use crate::job::{Job, Part, Stretch, Treated, Trim, ends_told};
+use crate::job::{Job, Part, Stretch, Trim, ends_told};
 use crate::length::{Length, Shown, Style, Unit};
 use crate::money::Money;
 use crate::plan::{Plan, Source};
@@ -118,14 +118,6 @@ impl<'a> Words<'a> {
         match source {
             Source::Yard(line) => self.job.yard[line].section,
             Source::Shed(shed) => self.job.shed[shed].section,
-        }
-    }
-
-    /// Whether a board is treated: a board of the shed says so itself, a length of the yard by its section.
-    pub(super) fn treated(&self, source: Source) -> Treated {
-        match source {
-            Source::Yard(line) => self.job.sections[self.job.yard[line].section].treated,
-            Source::Shed(shed) => self.job.shed[shed].treated,
         }
     }
 

@@ -26,7 +26,7 @@ pub fn left_beside(job: &Job, piece: usize, section: usize) -> Length {
 pub fn kept_beside(job: &Job, piece: usize, (source, section): (Source, usize)) -> Option<Length> {
     let part = &job.parts[piece];
     let width = left_beside(job, piece, section);
-    let is_ripped = !part.strips.is_empty() && is_ripped_here(job, source, section);
+    let is_ripped = !part.strips.is_empty() && is_ripped_here(job, source);
     let enough = width > Length::ZERO
         && width >= job.saw.keep_width
         && part.length >= job.sections[section].keep;
@@ -34,10 +34,6 @@ pub fn kept_beside(job: &Job, piece: usize, (source, section): (Source, usize)) 
 }
 
 /// Whether narrow parts are ripped out of a board: the saw rips, and the board is not treated. A board of the shed says so itself, whatever its section is.
-pub fn is_ripped_here(job: &Job, source: Source, section: usize) -> bool {
-    let treated = match source {
-        Source::Yard(_) => job.sections[section].treated,
-        Source::Shed(board) => job.shed[board].treated,
-    };
-    job.saw.rips && treated == Treated::No
+pub fn is_ripped_here(job: &Job, source: Source) -> bool {
+    job.saw.rips && job.treated(source) == Treated::No
 }

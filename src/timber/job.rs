@@ -122,20 +122,24 @@ impl Job {
         }
     }
 
+    /// Whether a board is treated: a board of the shed says so itself, a length of the yard by its section.
+    pub fn treated(&self, source: Source) -> Treated {
+        match source {
+            Source::Yard(line) => self.sections[self.yard[line].section].treated,
+            Source::Shed(board) => self.shed[board].treated,
+        }
+    }
+
     /// What parts ask of a board besides its section. Of a treated section every board is alike, and narrow parts of it are made from those there are.
     pub fn timber(&self, source: Source) -> Timber {
-        let rips = match source {
-            Source::Yard(_) => true,
-            Source::Shed(board) => {
-                let ShedBoard {
-                    section, treated, ..
-                } = self.shed[board];
-                treated == Treated::No || self.sections[section].treated != Treated::No
-            }
+        let section = match source {
+            Source::Yard(line) => self.yard[line].section,
+            Source::Shed(board) => self.shed[board].section,
         };
         Timber {
             new: self.is_new(source),
-            rips,
+            rips: self.treated(source) == Treated::No
+                || self.sections[section].treated != Treated::No,
         }
     }
 

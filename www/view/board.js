@@ -32,10 +32,12 @@ export function boardView(actions) {
     steps.style.setProperty("--letters", Math.max(...board.steps.map((step) => (step.reading ?? "").length)));
     patch(steps, board.steps, (_, index) => index, () => stepView(actions));
     [...steps.children].forEach((element, index) => element.fill(board, at, index, done, finished));
-    lines(offcuts, [...board.offcuts.map((offcut) => offcut.text), ...keeps.map((one) => `Write ${one.mark} on the ${one.width ? `strip ${one.width} wide and` : "offcut of"} ${one.length} ${one.width ? "long " : ""}that you keep.`)]);
+    lines(offcuts, [...board.offcuts.map((offcut) => offcut.text), ...keeps.map((one) => `Write ${one.mark} on the ${pieceKept(one)} that you keep.`)]);
     lines(cautions, board.cautions);
   };
 }
+
+const pieceKept = ({ length, width }) => (width ? `strip ${width} wide and ${length} long` : `offcut of ${length}`);
 
 // The title of a board; a new board that has its mark by now is called by it too.
 export function boardTitle(board, mark = "") {

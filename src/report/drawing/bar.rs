@@ -158,7 +158,7 @@ fn body(
         markup.push_str(&kerf(pen, found, station));
     }
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
-        markup.push_str(&part(pen, found, placed));
+        markup.push_str(&part(pen, (planned.source, found), placed));
     }
     markup.push_str(&line(
         "lw-edge",
@@ -189,7 +189,7 @@ fn stands_back(pen: &Pen, found: &CheckedBoard, end: PartEnd) -> Length {
 }
 
 /// A part as it is cut: from mark to mark, an edge standing back at the mitres whose long points are on the other.
-fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
+fn part(pen: &Pen, (source, found): (Source, &CheckedBoard), placed: &PlacedPart) -> String {
     let [near_datum, away] = lying_ends(pen.words.job, placed);
     let (short_from, short_to) = (
         placed.start + stands_back(pen, found, near_datum),
@@ -235,7 +235,7 @@ fn part(pen: &Pen, found: &CheckedBoard, placed: &PlacedPart) -> String {
         mm(near.0)
     );
     markup.push_str(&line("lw-outline", &outline, 1));
-    let ripped: String = rip::cuts(pen.words, placed.part, found.section)
+    let ripped: String = rip::cuts(pen.words, placed.part, source)
         .into_iter()
         .map(|at| format!("M{},{}H{}", mm(short_from), BAR * at / 100, mm(short_to)))
         .collect();

@@ -132,16 +132,16 @@ impl Marks<'_> {
         for (nth, run) in runs.iter().enumerate().take(cut_last.unwrap_or_default()) {
             let parts = laid[nth].and_then(|run| run.cuts.last());
             let inside = |offcut: &&mut Offcut| offcut.to > run.from && offcut.from < run.to;
+            let cut_off =
+                parts.map(|last| last.end + cuts::cut_width(kerf, self.end_of(last, true)));
             let Some(offcut) = left.iter_mut().find(inside).filter(|offcut| offcut.kept) else {
+                behind = cut_off.unwrap_or(behind);
                 continue;
             };
             let Some(freed) = freed.next() else {
                 return false;
             };
-            let starts = match parts {
-                Some(last) => last.end + cuts::cut_width(kerf, self.end_of(last, true)),
-                None => run.from,
-            };
+            let starts = cut_off.unwrap_or(run.from);
             let near = |one: Length, other: Length| (one - other).ticks().abs() < step.ticks();
             let untouched_end = nth == 0 && parts.is_none();
             let begins_well = match freed.begins {
@@ -284,7 +284,7 @@ mod tests {
     use super::*;
     use crate::sharing::Sharing;
     use timber::draft::{JobDraft, PartDraft, SectionDraft, ShedDraft, YardDraft};
-    use timber::job::validate;
+    use timber::job::{Stretch, validate};
     use timber::marks::mark_board;
     use timber::plan::{Edge, Source};
 
@@ -373,6 +373,39 @@ mod tests {
             lies(&planned, |marked| marked.freed[0].from = mm(139)),
             lost
         );
+    }
+
+    #[test]
+    fn an_offcut_that_starts_where_the_cut_before_leaves_off_needs_no_cut_there() {
+        let mut job = job();
+        let board = &mut job.shed[0];
+        board.length = mm(2_600);
+        // The cut behind the first post takes the first bad stretch with it, to just where the next clear run starts.
+        board.bad = [(1_000, 1_001), (1_500, 1_540)]
+            .map(|(from, to)| Stretch {
+                from: mm(from),
+                to: mm(to),
+            })
+            .to_vec();
+        let planned = PlannedBoard {
+            source: Source::Shed(0),
+            yard_cut: None,
+            runs: vec![run(Length::ZERO, mm(1_000)), run(mm(1_540), mm(2_600))],
+        };
+        let lies = |change: &dyn Fn(&mut MarkedBoard)| {
+            let mut lies = Vec::new();
+            let found = board::check_board(&job, &Sharing::of_all(&job), (0, &planned), &mut lies)
+                .expect("a sound board");
+            let mut marked = mark_board(&job, &planned);
+            change(&mut marked);
+            check_marks(&job, 0, &planned, &found, &marked, &mut lies);
+            lies
+        };
+        assert_eq!(lies(&|_| ()), []);
+        let starts = mm(1_000) + job.saw.kerf;
+        let lost = [Lie::MarksLoseAnOffcut { board: 0 }];
+        assert_eq!(lies(&|marked| marked.freed[0].from = starts - mm(1)), lost);
+        assert_eq!(lies(&|marked| marked.freed[0].begins = true), lost);
     }
 
     /// A length that is cut once at the yard, a post in its first piece, and one in its second where that is `both`.

@@ -77,10 +77,12 @@ pub fn sections(dice: &mut Dice, job: &Value) -> Option<Value> {
     {
         return None;
     }
-    // Mitred parts must fit the width of each section.
+    // Mitred parts must fit the width of each section. A ripped part of either section has its blank
+    // to itself, so that it may need more timber than one of a single section.
     let mut other = job.clone();
     for part in rows(&mut other, "parts") {
-        if dice.once_in(2) && part.get("ends").is_none() {
+        let stays = part.get("ends").is_some() || part.get("ripped").is_some();
+        if !stays && dice.once_in(2) {
             part["section"] = names.join("; ").into();
         }
     }

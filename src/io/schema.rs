@@ -101,7 +101,9 @@ fn set_out_kind(kind: &KindInfo) -> Value {
             Sort::Ends => {
                 json!({ "type": ["string", "number", "array"], "maxLength": limits::FIELD.most })
             }
-            Sort::Text => json!({ "type": ["string", "number"], "maxLength": limits::NAME.most }),
+            Sort::Face | Sort::Text => {
+                json!({ "type": ["string", "number"], "maxLength": limits::NAME.most })
+            }
         };
         if let Value::Object(shape) = &mut shape {
             let usual = field.usual.text(false);

@@ -124,13 +124,13 @@ pub static SET_OUTS: Most = most(
     "are worked out at once",
     SPLIT,
 );
-/// Parts of one set-out that are drawn where they go. Each two of them are compared.
+/// Parts that stand together and are drawn where they go. Each two of them are compared.
 pub const DRAWN: Most = most(
-    "this set-out has",
+    "what stands together here has",
     "parts",
     1_000,
     "are drawn together",
-    "make two set-outs of it",
+    "let some of its set-outs stand by themselves",
 );
 /// Sections that one part may be made of.
 pub static CHOICES: Most = most(
@@ -295,7 +295,7 @@ pub static ALL: &[(&str, &Most)] = &[
     ("lengths at the yard", &YARD),
     ("boards in the shed", &SHED),
     ("set-outs", &SET_OUTS),
-    ("parts of one set-out in a picture", &DRAWN),
+    ("parts that stand together in a picture", &DRAWN),
     ("sections that one part may be made of", &CHOICES),
     (
         "different mitre angles in one section, of two ends or more",

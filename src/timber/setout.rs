@@ -4,11 +4,13 @@
 //! out each set-out exactly in ticks: its parts, its running marks, named sizes, joints and an elevation. Each kind has a file with its
 //! form and its arithmetic; [`kinds`] is the table of them all.
 
+mod apart;
 mod boarding;
 mod drawing;
 mod entries;
 mod evaluate;
 mod expression;
+mod faces;
 mod fields;
 mod finish;
 mod frame;
@@ -31,17 +33,22 @@ mod slats;
 mod spaced;
 mod spacing;
 mod spelled;
+mod stand;
+mod standing;
 mod stands;
+mod taken;
 mod tokens;
 mod top_frame;
 mod trouble;
 mod worked;
 
+pub use apart::apart;
 pub use finish::SetOut;
 pub use kind::{COMMON_FIELDS, Field, KindInfo, Sort, Usual};
 pub use kinds::{Kind, kinds};
 pub use ratio::diagonal;
 pub use spelled::with_units;
+pub use standing::{Put, Whole, wholes};
 pub use stands::members;
 pub use tokens::Reference;
 pub use worked::{Fact, FactValue, Fill, Hazard, Joint, JointSort, Mark, Positions};

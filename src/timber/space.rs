@@ -5,12 +5,14 @@
 
 mod apart;
 mod order;
+mod pose;
 mod seen;
 mod solid;
 mod view;
 
 pub use apart::plane_between;
 pub use order::{Piece, in_order};
+pub use pose::Pose;
 pub use seen::{Seen, seen};
 pub use solid::{Axis, Face, Point, Solid};
 pub use view::View;

@@ -2,6 +2,7 @@
 
 use lengthwise::io::job_file;
 use lengthwise::job::{Job, examine};
+use lengthwise::setout::{Fact, SetOut};
 use serde_json::Value;
 
 fn example(name: &str) -> Value {
@@ -72,6 +73,58 @@ fn twenty_millimetres_more_in_width_reach_every_set_out_that_follows_it() {
     assert_eq!(
         lengths(&before, "Side boards"),
         lengths(&after, "Side boards")
+    );
+}
+
+/// Two set-outs have sizes of their own; the others take theirs from faces.
+#[test]
+fn the_demo_has_the_cutting_list_of_one_whose_sizes_are_all_typed() {
+    let placed = example("bin_store");
+    let mut typed = placed.clone();
+    let from_faces = ["on", "up", "off", "boards_past"];
+    for row in typed["set_outs"].as_array_mut().expect("set-outs") {
+        let row = row.as_object_mut().expect("an object");
+        row.retain(|field, _| !from_faces.contains(&field.as_str()));
+        let sizes: &[(&str, &str)] = match row["name"].as_str().expect("a name") {
+            "Front tie" => &[("length", "1320")],
+            "Back boards" => &[("width", "1410"), ("height", "1180")],
+            // Both sides cover the edge of the back.
+            "Side boards" => &[
+                ("width", "800"),
+                ("height", "1180"),
+                ("corners", "covers one neighbour"),
+                ("times", "2"),
+            ],
+            "Shelf frame" => &[("length", "1320")],
+            "Shelf slats" => &[("length", "1320"), ("span", "320")],
+            "Lid frame" => &[("length", "1410"), ("depth", "800")],
+            "Lid boards" | "Lid trim" => &[("width", "1410"), ("height", "800")],
+            name => {
+                assert_eq!(name, "Store");
+                &[]
+            }
+        };
+        let is_trim = row["kind"] == "mitred_frame";
+        for (field, size) in sizes {
+            let field = match *field {
+                "height" if is_trim => "depth",
+                field => field,
+            };
+            row.insert(field.into(), (*size).into());
+        }
+    }
+    let (placed, typed) = (read(&placed), read(&typed));
+    assert_eq!(placed.list, typed.list);
+    assert_eq!(placed.parts, typed.parts);
+    let own = |set_out: &SetOut| {
+        let sizes = ["width", "depth", "height", "length", "span"];
+        let is_size = |fact: &&Fact| sizes.contains(&fact.name.as_str());
+        let sizes = set_out.facts.iter().filter(is_size).count();
+        (set_out.name.clone(), sizes)
+    };
+    assert_eq!(
+        placed.set_outs.iter().map(own).collect::<Vec<_>>(),
+        typed.set_outs.iter().map(own).collect::<Vec<_>>()
     );
 }
 

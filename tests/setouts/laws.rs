@@ -208,7 +208,7 @@ pub fn drawn(random: &mut Random, kind: Kind) -> Vec<(String, Result<u64, String
                 .between(u64::from(least), u64::from(most.min(7)))
                 .to_string()),
             Sort::Ends => Err("45; square".to_owned()),
-            Sort::Text => Err("thing".to_owned()),
+            Sort::Face | Sort::Text => Err("thing".to_owned()),
             Sort::Size | Sort::Length => Ok(match field.usual {
                 Usual::Needed => random.between(20 * 64, 90 * 64),
                 Usual::Nothing => random.between(9 * 64, 20 * 64),
@@ -316,13 +316,14 @@ fn two_of_these_yield_twice_the_parts() {
                 continue;
             }
             let twice = sound(&twice);
+            // The cutting list: two narrow ones may be ripped out of one piece.
             let doubled: Vec<_> = once
-                .parts
+                .list
                 .iter()
                 .map(|part| (part.length, 2 * part.quantity))
                 .collect();
             let listed: Vec<_> = twice
-                .parts
+                .list
                 .iter()
                 .map(|part| (part.length, part.quantity))
                 .collect();

@@ -13,5 +13,6 @@ mod published;
 mod quantities;
 mod sight;
 mod small;
+mod standing;
 mod stands;
 mod trade;

@@ -13,7 +13,7 @@ fn a_usual_length_is_never_folded_away_nor_is_what_a_size_refers_to() {
         for field in kind.about().all_fields() {
             let usual_length = matches!(field.sort, Sort::Size | Sort::Length)
                 && !matches!(field.usual, Usual::Needed | Usual::Nothing);
-            let refers = ["around", "measured", "corners"].contains(&field.field);
+            let refers = ["around", "measured", "corners", "boards_past"].contains(&field.field);
             if usual_length || refers {
                 assert!(field.in_sight, "{} of {kind:?}", field.field);
             }

@@ -1,4 +1,4 @@
-//! One set-out of a picture: its heading, its four corners, its three views with their sizes.
+//! One piece of a picture, a set-out with all that stands on it: its heading, its four corners, its three views with their sizes.
 
 use super::labels::{APART, ASIDE, letters};
 use super::names::Name;
@@ -7,11 +7,13 @@ use super::sheet::{LETTER, LETTERS, LINE, MARGIN, Sheet, WIDTH};
 use crate::length::Length;
 use crate::limits;
 use crate::report::words::Words;
-use crate::setout::{SetOut, members};
-use crate::space::{Member, View};
+use crate::setout::{Put, SetOut, Whole, apart};
+use crate::space::{Member, Point, Solid, View};
 
 /// Greatest height of an isometric drawing.
 const TALL: i64 = 24_000;
+/// Greatest height of the drawing pulled apart.
+const WIDE_APART: i64 = 70_000;
 /// Greatest width and height of the three views together.
 const VIEWS: [i64; 2] = [76_000, 40_000];
 /// Space between two views.
@@ -27,37 +29,97 @@ const CORNERS: [&str; 4] = [
     "from the back left",
 ];
 
-/// Draws a set-out below what is on the sheet; `names` are those of its parts.
-pub(super) fn block(words: &Words, set_out: &SetOut, names: &[Name], sheet: &mut Sheet) {
-    let all: usize = set_out
-        .parts
-        .iter()
-        .map(|part| part.quantity as usize)
-        .sum();
-    let of_one = all / set_out.times.max(1) as usize;
-    let heading = match set_out.times {
-        0 | 1 => set_out.name.clone(),
-        times => format!("{}: one of {times}", set_out.name),
+/// Draws a piece below what is on the sheet. `names` are those of the list, `first` has the first row of each set-out's parts in it.
+pub(super) fn block(
+    words: &Words,
+    whole: &Whole,
+    names: &[Name],
+    first: &[usize],
+    sheet: &mut Sheet,
+) {
+    let drawn = whole.rows();
+    let set_outs = || drawn.iter().map(|&row| &words.job.set_outs[row]);
+    let Some(carries) = set_outs().next() else {
+        return;
+    };
+    let heading = match carries.times {
+        0 | 1 => carries.name.clone(),
+        times => format!("{}: one of {times}", carries.name),
     };
     sheet.heading(&heading);
-    sheet.line(&set_out.makes);
-    if limits::DRAWN.passed_by(of_one) {
-        sheet.line(&limits::DRAWN.told(of_one));
+    for (at, set_out) in set_outs().enumerate() {
+        match at {
+            0 => sheet.line(&set_out.makes),
+            _ => sheet.line(&format!("{}: {}", set_out.name, set_out.makes)),
+        }
+    }
+    let of_one = |set_out: &SetOut| {
+        let quantities = set_out.parts.iter().map(|part| part.quantity as usize);
+        quantities.sum::<usize>() / carries.times.max(1) as usize
+    };
+    let all = set_outs().map(of_one).sum();
+    if limits::DRAWN.passed_by(all) {
+        sheet.line(&limits::DRAWN.told(all));
         return;
     }
-    let Some(members) = members(set_out, &words.job.sections) else {
-        return;
+    // The rows of the list that are drawn here, and the members by their places among them.
+    let rows: Vec<usize> = drawn
+        .iter()
+        .flat_map(|&row| first[row]..first[row] + words.job.set_outs[row].parts.len())
+        .collect();
+    let moved = |put: &Put, by: Point| -> Vec<Member> {
+        let known = put.members.iter().filter_map(|member| {
+            let part = rows
+                .iter()
+                .position(|&of| of == first[put.row] + member.part)?;
+            let shift = |solid: &Solid| solid.moved(|at| [0, 1, 2].map(|axis| at[axis] + by[axis]));
+            let body = member.body.iter().map(shift).collect();
+            Some(Member { part, body })
+        });
+        known.collect()
     };
+    let still = |put| moved(put, [0; 3]);
+    let members: Vec<Member> = whole.put.iter().flat_map(still).collect();
+    if members.is_empty() {
+        return;
+    }
+    let names: Vec<Name> = rows.iter().map(|&row| names[row].clone()).collect();
     if let Some([one, other]) = clash(&members) {
-        let label = |part: usize| &set_out.parts[part].label;
+        let label = |part: usize| &words.job.list[rows[part]].label;
         sheet.line(&format!(
             "Drawn as sized, two of its parts are in one place: {} and {}. Change a size or a section.",
             label(one),
             label(other)
         ));
     }
-    corners(sheet, &members, names);
-    views(words, sheet, &members, names);
+    corners(sheet, &members, &names);
+    if whole.put.len() > 1 {
+        let shifts = apart(whole, APART_FROM);
+        let both = whole.put.iter().zip(shifts);
+        let members: Vec<Member> = both.flat_map(|(put, by)| moved(put, by)).collect();
+        pulled_apart(sheet, &members, &names);
+    }
+    views(words, sheet, &members, &names);
+}
+
+/// The corner from which a piece is drawn pulled apart.
+const APART_FROM: View = View::FrontLeft;
+
+fn pulled_apart(sheet: &mut Sheet, members: &[Member], names: &[Name]) {
+    let seen = shapes(members, APART_FROM);
+    let [least, size] = extent(&seen);
+    let scale = Scale::fitting(size, [WIDTH - 2 * MARGIN - 2 * ASIDE, WIDE_APART]);
+    let size = size.map(|side| scale.of(side));
+    let high = size[1].max(names.len() as i64 * APART / 2);
+    let top = sheet.bottom + 2 * LINE;
+    let corner = [(WIDTH - size[0]) / 2, top + (high - size[1]) / 2];
+    let shapes = put(seen, least, scale, corner);
+    draw(sheet, &shapes, names);
+    let place = [[corner[0], top], [size[0], high]];
+    letters(sheet, &shapes, names, place, true);
+    let caption = [WIDTH / 2, top + high + LINE];
+    sheet.text(caption, "pulled apart", " text-anchor=\"middle\"");
+    sheet.bottom = top + high + LINE;
 }
 
 /// A scale: hundredths of a unit to so many ticks.

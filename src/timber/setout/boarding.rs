@@ -16,6 +16,7 @@ mod parts;
 mod said;
 pub mod stands;
 
+pub use face::CORNERS;
 pub use form::KIND;
 
 use super::lay::{lay, shared};

@@ -69,7 +69,7 @@ pub fn read(
         Sort::Ends => FieldValue::Ends(
             read_ends(text, decimal).ok_or_else(|| FaultKind::Angle(text.to_owned()))?,
         ),
-        Sort::Text | Sort::Size | Sort::Length => FieldValue::Text(text.to_owned()),
+        Sort::Face | Sort::Text | Sort::Size | Sort::Length => FieldValue::Text(text.to_owned()),
     };
     Ok(Some(value))
 }

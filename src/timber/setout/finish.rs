@@ -3,6 +3,7 @@
 use super::kind::Sort;
 use super::kinds::Kind;
 use super::sizes::Sizes;
+use super::taken;
 use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Worked};
 use crate::fault::ODD_PAIR;
 use crate::limits;
@@ -85,7 +86,7 @@ pub fn finished(
     }
     let mut facts: Vec<Fact> = Vec::new();
     for field in kind.about().all_fields() {
-        if !sizes.written.contains(field.field) {
+        if !sizes.written.contains(field.field) && !taken::is_taken(kind, &sizes, field.field) {
             continue;
         }
         if let (Sort::Size | Sort::Length, Some(length)) = (field.sort, sizes.given(field.field)) {
@@ -100,6 +101,10 @@ pub fn finished(
     for joint in &mut joints {
         joint.count = joint.count.saturating_mul(times);
     }
+    let mut makes = worked.makes;
+    if !sizes.stands.on.is_empty() {
+        makes += &taken::told(kind, &sizes);
+    }
     let title = format!("{name}: {}", kind.about().title.to_lowercase());
     Ok(SetOut {
         name: name.to_owned(),
@@ -112,7 +117,7 @@ pub fn finished(
         hazards: worked.hazards,
         joints,
         fill: worked.fill,
-        makes: worked.makes,
+        makes,
         svg: worked
             .drawing
             .svg(&format!("set-out-{row}"), &title, &worked.description),

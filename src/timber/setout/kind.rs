@@ -69,6 +69,8 @@ pub enum Sort {
     Choice(&'static [&'static str]),
     /// The ends of a part, as in the list of parts.
     Ends,
+    /// Faces of other set-outs, such as `[Box] left; [Box] right`.
+    Face,
     /// Any text.
     Text,
 }
@@ -90,7 +92,7 @@ impl Sort {
             Sort::Count { .. } => "count",
             Sort::Choice(_) => "choice",
             Sort::Ends => "ends",
-            Sort::Text => "text",
+            Sort::Face | Sort::Text => "text",
         }
     }
 }
@@ -149,7 +151,38 @@ pub static COMMON_FIELDS: &[Field] = &[
         usual: Usual::Text(FACES[0].0),
         in_sight: false,
     },
+    Field {
+        field: "on",
+        label: "Stands on",
+        hint: "A face of another set-out, such as [Box] back. A size left empty is then that of the face.",
+        sort: Sort::Face,
+        usual: Usual::Nothing,
+        in_sight: false,
+    },
+    offset_field(
+        "along",
+        "From the left edge of that face",
+        "Seen from outside; a size of the face is less by this.",
+    ),
+    offset_field(
+        "up",
+        "From the lower edge of that face",
+        "Of a face that lies, from its front edge; a size of the face is less by this.",
+    ),
+    offset_field("off", "Away from that face", "How far it stands off."),
 ];
+
+/// A distance by which a set-out stands away from an edge of the face it stands on.
+const fn offset_field(field: &'static str, label: &'static str, hint: &'static str) -> Field {
+    Field {
+        field,
+        label,
+        hint,
+        sort: Sort::Length,
+        usual: Usual::Nothing,
+        in_sight: false,
+    }
+}
 
 /// A section field.
 pub const fn section_field(field: &'static str, label: &'static str, hint: &'static str) -> Field {

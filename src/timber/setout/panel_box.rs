@@ -35,6 +35,14 @@ pub static KIND: KindInfo = KindInfo {
             in_sight: false,
         },
         Field {
+            field: "boards_past",
+            label: "Which boards run past at its corners",
+            hint: "Of boarding that stands on this box; the others end with the frame.",
+            sort: Sort::Choice(&["front and back", "the two sides"]),
+            usual: Usual::Text("front and back"),
+            in_sight: true,
+        },
+        Field {
             field: "front",
             label: "Front",
             hint: "An open front has no panel: a store, a shelf, a kennel.",

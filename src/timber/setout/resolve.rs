@@ -5,6 +5,8 @@
 //! worked out is on a path; a reference to something on the path closes a loop, which is reported at every field of it. **Why it ends:**
 //! each step is taken once, and the path, with it the recursion, is limited in length.
 
+mod on;
+
 use super::entries::{Entry, alike, named, read_entries, spoken, unknown_size};
 use super::evaluate::{Value, evaluate};
 use super::fields;
@@ -12,6 +14,7 @@ use super::finish::{SetOut, finished};
 use super::kind::{Field, Sort};
 use super::ratio::Ratio;
 use super::sizes::{FieldValue, Sizes};
+use super::stand::Stands;
 use super::tokens::Reference;
 use super::trouble::Trouble;
 use super::worked::FactValue;
@@ -36,6 +39,7 @@ pub fn work_out_all(
         entries: Vec::new(),
         fields: Map::new(),
         finished: Map::new(),
+        stands: Map::new(),
         path: Vec::new(),
         faults: Vec::new(),
     };
@@ -103,6 +107,8 @@ struct Resolver<'a> {
     entries: Vec<Entry>,
     fields: Map<(usize, &'static str), Known>,
     finished: Map<usize, (SetOut, Outcome)>,
+    /// What each set-out stands on that says so; `None` where that has a fault.
+    stands: Map<usize, Option<Stands>>,
     path: Vec<Step>,
     faults: Vec<(usize, usize, Fault)>,
 }
@@ -163,6 +169,7 @@ impl Resolver<'_> {
             values: Map::new(),
             written: Set::new(),
             style: self.style,
+            stands: Stands::default(),
         };
         let (mut sound, mut waits) = (true, Vec::new());
         for field in kind.about().all_fields() {
@@ -180,6 +187,7 @@ impl Resolver<'_> {
                 }
             }
         }
+        self.told_times(row, &mut sizes);
         if !sound || self.faults.iter().any(|(faulty, _, _)| *faulty == row) {
             // Faults of its own fields are reported at those fields.
             let own = format!("[{}] ", self.entries[row].name);
@@ -213,6 +221,14 @@ impl Resolver<'_> {
             };
         }
         let text = self.text(row, field);
+        if field.sort == Sort::Face {
+            return match self.stands(row) {
+                Ok(stands) if stands.on.is_empty() => Ok(None),
+                Ok(_) => Ok(Some(FieldValue::Text(text))),
+                Err(Trouble::Waits(name)) => Err(Some(name)),
+                Err(_) => Err(None),
+            };
+        }
         let imperial = self.style.unit.is_imperial();
         fields::read(field, &text, imperial, self.sections, self.style.decimal).map_err(|kind| {
             self.fault(row, field.field, kind);
@@ -280,7 +296,12 @@ impl Resolver<'_> {
         };
         if text.is_empty() {
             return match field.usual {
-                super::Usual::Needed => Err(Blocked::Fault(fields::missing(field))),
+                super::Usual::Needed => match self.of_the_face(row, field.field)? {
+                    Some(length) => fields::in_range(field, length, self.style)
+                        .map(Some)
+                        .map_err(Blocked::Fault),
+                    None => Err(Blocked::Fault(fields::missing(field))),
+                },
                 _ => Ok(None),
             };
         }
@@ -379,8 +400,12 @@ impl Resolver<'_> {
         let mut names: Vec<String> = fields.iter().map(name).collect();
         names.extend(names.first().cloned());
         let message = format!(
-            "these sizes wait for each other in a circle: {}; give one of them a plain length",
-            names.join(" \u{2192} ")
+            "these sizes wait for each other in a circle: {}; give one of them a plain length{}",
+            names.join(" \u{2192} "),
+            match fields.iter().any(|(_, field)| *field == "on") {
+                true => ", or let one set-out stand by itself",
+                false => "",
+            }
         );
         for (row, field) in fields {
             self.fault(row, field, FaultKind::SetOut(message.clone()));

@@ -1,5 +1,6 @@
 //! The fields of one set-out, read and ready for its calculation.
 
+use super::stand::Stands;
 use super::worked::Misfit;
 use crate::length::{Length, Style};
 use crate::part::PartEnd;
@@ -15,6 +16,8 @@ pub struct Sizes {
     pub written: Set<&'static str>,
     /// How lengths are printed in notes and drawings.
     pub style: Style,
+    /// The faces it stands on.
+    pub stands: Stands,
 }
 
 /// What a field holds.

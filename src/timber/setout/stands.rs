@@ -33,7 +33,11 @@ pub fn members(set_out: &SetOut, sections: &[Section]) -> Option<Vec<Member>> {
         Kind::Spaced => spaced::stands::members(sizes),
         Kind::FreeParts => {
             let count = set_out.parts.iter().map(|part| part.quantity).sum::<u32>() / set_out.times;
-            return Some(free_parts::stands::members(&set_out.parts, sections, count));
+            let room = sizes.stands.on.first().map(|stand| {
+                stand.face.size[1] - sizes.given("up").map_or(0, |length| length.ticks())
+            });
+            let parts = &set_out.parts;
+            return Some(free_parts::stands::members(parts, sections, count, room));
         }
     };
     listed(placed.ok()?, &set_out.parts, set_out.times)

@@ -7,6 +7,9 @@ use crate::setout::sizes::{Sizes, Timber};
 use crate::setout::worked::Misfit;
 use crate::usual;
 
+/// How many thicknesses of boards each word of `corners` adds.
+pub const CORNERS: [i64; 4] = [0, 2, 1, -2];
+
 /// The most boards on one face.
 const MOST: usize = 1_000;
 
@@ -54,9 +57,9 @@ pub(super) struct Face<'a> {
 
 impl<'a> Face<'a> {
     pub(super) fn read(sizes: &Sizes, timber: &'a Timber) -> Result<Face<'a>, Misfit> {
-        let corner = sizes.choice("corners", [0i64, 2, 1, -2]);
-        let width = sizes.length("width")?;
-        let width = Length::from_ticks(width.ticks() + corner * timber.thickness.ticks());
+        let corner = sizes.choice("corners", CORNERS) * timber.thickness.ticks();
+        let corner = sizes.stands.past_corners.unwrap_or(corner);
+        let width = Length::from_ticks(sizes.length("width")?.ticks() + corner);
         let height = sizes.length("height")? + sizes.length("past")?;
         if width.is_none() {
             return Err(Misfit::new(

@@ -1,4 +1,5 @@
-//! Loose parts in space: a pile, about as high as it is wide, of parts that lie along the front.
+//! Loose parts in space: a pile, about as high as it is wide, of parts that lie along the front. On a face they are spread evenly from its
+//! lower to its upper edge, where there is room.
 
 use crate::length::Length;
 use crate::part::Part;
@@ -9,9 +10,12 @@ use crate::space::{Member, Solid};
 /// The side of a section that is not known, as a share of the part's length.
 const MADE_UP: i64 = 12;
 
-/// `count` of the parts, one row after the other in turn: of parts wanted left and right every other one is of the other hand.
-pub fn members(parts: &[Part], sections: &[Section], count: u32) -> Vec<Member> {
+/// `count` of the parts, one row after the other in turn: of parts wanted left and right every other one is of the other hand. `room` is the
+/// height of the face they are on.
+pub fn members(parts: &[Part], sections: &[Section], count: u32, room: Option<i64>) -> Vec<Member> {
     let [thickness, width] = sides(parts, sections);
+    let between = i64::from(count) - 1;
+    let spread = room.filter(|room| between > 0 && width <= room / i64::from(count));
     // Layers of as many parts as make the pile about as high as it is wide.
     let layers = |in_a_layer: i64| i64::from(count).div_euclid(in_a_layer.max(1)) + 1;
     let in_a_layer = (1..=i64::from(count))
@@ -20,7 +24,10 @@ pub fn members(parts: &[Part], sections: &[Section], count: u32) -> Vec<Member> 
     (0..i64::from(count))
         .filter_map(|index| {
             let row = index as usize % parts.len().max(1);
-            let (across, high) = (index % in_a_layer * width, index / in_a_layer * thickness);
+            let (across, high) = match spread {
+                Some(room) => (index * (room - width) / between, 0),
+                None => (index % in_a_layer * width, index / in_a_layer * thickness),
+            };
             let outline = outline(parts.get(row)?, width);
             let outline = outline.into_iter().map(|[x, y]| [x, y + across]);
             Some(Member {

@@ -1,0 +1,37 @@
+//! The faces that a set-out stands on, as they were found.
+
+use crate::space::{Point, Pose};
+
+/// A rectangle on which a set-out can stand: its lower left corner, its directions to the right, up and out, and its size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Rectangle {
+    /// Corner and directions.
+    pub pose: Pose,
+    /// To the right, and up.
+    pub size: [i64; 2],
+}
+
+/// The faces that a set-out stands on; none where it stands by itself.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Stands {
+    /// One for each face.
+    pub on: Vec<Stand>,
+    /// How many of it there are: one for each face of each of the set-outs it stands on.
+    pub times: u32,
+    /// What its boards add to the width of the face at both its edges together, below zero where they leave room; `None` where its own
+    /// field says it.
+    pub past_corners: Option<i64>,
+}
+
+/// A face that a set-out stands on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stand {
+    /// The set-out whose face it is.
+    pub row: usize,
+    /// The face, in that set-out's space.
+    pub face: Rectangle,
+    /// How far before the left edge of the face its boards begin.
+    pub before: i64,
+    /// The way it is taken off, in the space of that set-out: through the side it is on, but upwards from the bottom inside.
+    pub off: Point,
+}

@@ -1,0 +1,57 @@
+//! Which sizes of a set-out are those of the face it stands on.
+
+use super::kinds::Kind;
+use super::sizes::Sizes;
+
+/// The fields that hold a set-out's size along and up the face it stands on. `pales` says whether slats are such.
+pub const fn sized(kind: Kind, pales: bool) -> [Option<&'static str>; 2] {
+    match kind {
+        Kind::Frame | Kind::Boarding => [Some("width"), Some("height")],
+        Kind::Box | Kind::MitredFrame => [Some("width"), Some("depth")],
+        Kind::TopFrame => [Some("length"), Some("depth")],
+        Kind::Slats if pales => [Some("span"), Some("length")],
+        Kind::Slats => [Some("length"), Some("span")],
+        Kind::Spaced => [Some("span"), Some("height")],
+        Kind::FreeParts => [Some("length"), None],
+        Kind::Polygon => [None, None],
+    }
+}
+
+/// The same with the sizes it has over all, where they can be more.
+pub const fn over_all(kind: Kind, pales: bool) -> [Option<&'static str>; 2] {
+    match kind {
+        Kind::Boarding => [None, Some("boarded height")],
+        Kind::MitredFrame => [Some("long point width"), Some("long point depth")],
+        Kind::Slats if pales => [Some("covered span"), Some("slat length")],
+        Kind::Slats => [Some("slat length"), Some("covered span")],
+        _ => [None, None],
+    }
+}
+
+/// Whether slats are pales, which stand.
+pub fn are_pales(sizes: &Sizes) -> bool {
+    sizes.choice("use", [false, true])
+}
+
+/// Which of its sizes are those of the face it stands on and which are typed, to be added to what it makes.
+pub fn told(kind: Kind, sizes: &Sizes) -> String {
+    let fields = sized(kind, are_pales(sizes)).into_iter().flatten();
+    let (typed, taken): (Vec<&str>, Vec<&str>) =
+        fields.partition(|field| sizes.written.contains(field));
+    let faces: Vec<&str> = sizes.text("on").split(';').map(str::trim).collect();
+    let faces = faces.join(" and ");
+    let mut told = match taken.is_empty() {
+        true => format!("; on {faces}"),
+        false => format!("; {} of {faces}", taken.join(" and ")),
+    };
+    if !typed.is_empty() {
+        told += &format!(", {} typed", typed.join(" and "));
+    }
+    told
+}
+
+/// Whether a field holds a size that is taken from a face.
+pub fn is_taken(kind: Kind, sizes: &Sizes, field: &str) -> bool {
+    let fields = sized(kind, are_pales(sizes));
+    !sizes.stands.on.is_empty() && fields.contains(&Some(field)) && !sizes.written.contains(field)
+}

@@ -180,14 +180,16 @@ pub fn row_in_two(dice: &mut Dice, job: &Value) -> Option<Value> {
     Some(other)
 }
 
-/// The left and the right of a pair, each in a row of its own. Where another part has its good face out, the two need not be one piece any more.
+/// The left and the right of a pair, each in a row of its own. Where another part has its good face out, the two need not be one piece any
+/// more. Ripped ones have their blanks to themselves as a pair, and share them where they are none.
 pub fn pair_in_two(_: &mut Dice, job: &Value) -> Option<Value> {
     let mut other = job.clone();
     let parts = rows(&mut other, "parts");
     let faces = parts.iter().any(|part| part.get("face").is_some());
+    let is_pair = |part: &Value| part.get("hand").is_some() && part.get("ripped").is_none();
     let pair = parts
         .iter_mut()
-        .find(|part| part.get("hand").is_some() && (!faces || part.get("face").is_some()))?;
+        .find(|part| is_pair(part) && (!faces || part.get("face").is_some()))?;
     let part = pair.as_object_mut()?;
     part.remove("hand");
     let half = part.get("quantity")?.as_i64()? / 2;

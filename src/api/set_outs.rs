@@ -4,13 +4,14 @@ use crate::cautions;
 use crate::fault::Fault;
 use crate::job::{Fitting, Job, Part, PartEnd, ends_told};
 use crate::length::{Decimal, Length, Reading, Style, Unit, exact_text};
-use crate::setout::{Fact, FactValue, Field, KindInfo, Positions, SetOut, kinds};
+use crate::setout::{Fact, FactValue, Field, Kind, KindInfo, Positions, SetOut, kinds};
 use crate::usual::{self, Usual};
 use serde_json::{Value, json};
 
 /// Every kind with its form, and the usual sizes of saw and timber. `imperial` chooses the usual values.
 pub fn kinds_reply(imperial: bool) -> Value {
-    let field = |field: &'static Field| {
+    let field = |kind: &str, field: &'static Field| {
+        let kind = Kind::named(kind);
         json!({
             "field": field.field,
             "label": field.label,
@@ -18,6 +19,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
             "holds": field.sort.word(),
             "choices": field.sort.choices(),
             "needed": field.usual == crate::setout::Usual::Needed,
+            "of_face": kind.is_some_and(|kind| kind.takes(field.field)),
             "usual": field.usual.text(imperial),
             "in_sight": field.in_sight || field.usual == crate::setout::Usual::Needed,
         })
@@ -28,7 +30,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
             "title": info.title,
             "name": info.name,
             "about": info.about,
-            "fields": info.all_fields().map(field).collect::<Vec<_>>(),
+            "fields": info.all_fields().map(|one| field(info.kind, one)).collect::<Vec<_>>(),
         })
     };
     let reading = Reading {

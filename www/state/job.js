@@ -79,11 +79,12 @@ function written(row) {
   return Object.fromEntries(Object.entries(row).filter(([, value]) => typeof value === "object" || filled(value)));
 }
 
-// Set-outs without a size that they need. That is no fault; it is what to fill in next.
+// Set-outs without a size that they need. That is no fault; it is what to fill in next. What stands on a face may have the sizes of the face.
 export function lackingSizes(job, kinds) {
   return job.set_outs.flatMap((setOut, row) => {
     const fields = kinds.find((kind) => kind.kind === setOut.kind)?.fields ?? [];
-    const labels = fields.filter((field) => field.needed && !filled(setOut[field.field])).map((field) => field.label);
+    const lacks = (field) => field.needed && !filled(setOut[field.field]) && !(field.of_face && filled(setOut.on));
+    const labels = fields.filter(lacks).map((field) => field.label);
     return labels.length ? [{ row, name: setOut.name || "the set-out", labels }] : [];
   });
 }

@@ -3,6 +3,13 @@
 use super::kinds::Kind;
 use super::sizes::Sizes;
 
+impl Kind {
+    /// Whether a field holds a size that is taken from a face where it is empty.
+    pub fn takes(self, field: &str) -> bool {
+        sized(self, false).contains(&Some(field))
+    }
+}
+
 /// The fields that hold a set-out's size along and up the face it stands on. `pales` says whether slats are such.
 pub const fn sized(kind: Kind, pales: bool) -> [Option<&'static str>; 2] {
     match kind {

@@ -6,6 +6,7 @@
 mod actions;
 mod kerf;
 mod parts;
+mod picture;
 mod pieces;
 mod planning;
 mod quantities;

@@ -9,7 +9,7 @@ use lengthwise::job::{Job, JobDraft, examine};
 use lengthwise::limits;
 use lengthwise::patience::{Limits, Patience};
 use lengthwise::planner::{Planned, plan_job};
-use lengthwise::report::{self, LegendRow};
+use lengthwise::report::{self, LegendRow, Look, drawings, names};
 use lengthwise::setout::{Kind, Sort, Usual};
 use roxmltree::{Document, Node};
 
@@ -278,4 +278,130 @@ fn names_of_the_person_reach_the_picture_as_text() {
         .map(text_of)
         .collect();
     assert!(texts.contains(&"<script>&\""), "{texts:?}");
+}
+
+/// The looks that the page can ask for.
+const LOOKS: [Look; 9] = [
+    Look::Corner(0),
+    Look::Corner(1),
+    Look::Corner(2),
+    Look::Corner(3),
+    Look::Apart(0),
+    Look::Apart(1),
+    Look::Apart(2),
+    Look::Apart(3),
+    Look::Views,
+];
+
+#[test]
+fn a_drawing_for_a_screen_holds_all_that_is_written_in_it() {
+    for name in ["bin_store", "cold_frame_inches", "log_store"] {
+        let job = fixture(name);
+        for look in LOOKS {
+            for drawing in drawings(&job, look) {
+                let svg = Document::parse(&drawing.svg).expect("an SVG");
+                let room = svg.root_element().attribute("viewBox").expect("its room");
+                let room: Vec<f64> = room
+                    .split(' ')
+                    .map(|at| at.parse().expect("a number"))
+                    .collect();
+                let boxes = boxes(&svg);
+                for (at, (one, a)) in boxes.iter().enumerate() {
+                    assert!(
+                        a[0] >= room[0]
+                            && a[2] <= room[0] + room[2]
+                            && a[1] >= room[1]
+                            && a[3] <= room[1] + room[3],
+                        "{name} {look:?} {one} {a:?} {room:?}"
+                    );
+                    for (other, b) in &boxes[at + 1..] {
+                        let apart = a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1];
+                        assert!(apart, "{name} {look:?} {one} {a:?}, {other} {b:?}");
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn every_face_and_letter_says_which_line_of_the_list_it_is_of() {
+    let job = fixture("bin_store");
+    let names = names(&job);
+    assert_eq!(names.len(), job.list.len());
+    // The third part of the store's twenty-two lines, the first of the lid's boards, and the last line.
+    let key = |letter: &str| {
+        let mut of = names.iter().filter(|name| name.short() == letter);
+        of.next().map(|name| name.key.as_str())
+    };
+    assert_eq!(
+        [key("C"), key("T"), key("V")],
+        [Some("0/2"), Some("7/0"), Some("8/1")]
+    );
+    for look in LOOKS {
+        let [drawing] = &drawings(&job, look)[..] else {
+            panic!("one piece")
+        };
+        let svg = Document::parse(&drawing.svg).expect("an SVG");
+        let mut drawn: Vec<&str> = Vec::new();
+        for node in svg
+            .descendants()
+            .filter(|node| node.has_tag_name("polygon"))
+        {
+            let key = node.attribute("data-part").expect("a key");
+            let name = names.iter().find(|name| name.key == key).expect("a line");
+            if !drawn.contains(&key) {
+                drawn.push(key);
+            }
+            if look == Look::Views {
+                assert_eq!(node.attribute("fill"), Some(name.colour));
+            }
+        }
+        // Hidden or not, every part is drawn.
+        if look != Look::Views {
+            assert_eq!(drawn.len(), names.len(), "{look:?}");
+        }
+        for node in svg.descendants().filter(|node| node.has_tag_name("text")) {
+            if let Some(key) = node.attribute("data-part") {
+                let name = names.iter().find(|name| name.key == key);
+                assert_eq!(
+                    Some(text_of(node)),
+                    name.map(|name| name.short()).as_deref()
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn what_cannot_be_sized_is_left_out_of_a_drawing_and_said_to_be() {
+    let frame = |name: &str, width: &str| serde_json::json!({ "name": name, "kind": "frame", "width": width, "height": "400", "section": "stick" });
+    let reply = |set_outs: Vec<serde_json::Value>| {
+        let job = serde_json::json!({ "format": "lengthwise-job", "unit": "mm", "sections": [{ "name": "stick", "thickness": "20", "width": "45" }],
+            "set_outs": set_outs });
+        let request = serde_json::json!({ "job": job, "looks": [{ "how": "apart", "corner": 3 }] });
+        let reply = lengthwise::api::call("picture", &request.to_string());
+        serde_json::from_str::<serde_json::Value>(&reply).expect("JSON")
+    };
+    let names = |reply: &serde_json::Value| {
+        let pieces = reply["looks"][0].as_array().expect("pieces").clone();
+        pieces
+            .iter()
+            .map(|one| one["name"].as_str().unwrap_or_default().to_owned())
+            .collect::<Vec<_>>()
+    };
+    let both = reply(vec![frame("Left", "600"), frame("Right", "700")]);
+    assert_eq!(
+        (&both["complete"], names(&both)),
+        (&true.into(), vec!["Left".into(), "Right".into()])
+    );
+    assert_eq!(both["looks"][0][0]["comes_apart"], false);
+    let title = "<title>Right, from the back left</title><desc>700 mm wide, 20 mm deep and 400 mm high over all.";
+    let svg = both["looks"][0][1]["svg"].as_str().expect("a drawing");
+    assert!(svg.contains(title), "{svg}");
+    let one = reply(vec![frame("Left", "6x0"), frame("Right", "700")]);
+    assert_eq!(
+        (&one["complete"], names(&one)),
+        (&false.into(), vec!["Right".into()])
+    );
 }

@@ -10,6 +10,7 @@ import { Device, deviceStorage } from "./state/device.js";
 import { sorted } from "./state/fault-places.js";
 import { sound } from "./state/files.js";
 import { jobToSend, pieceLike } from "./state/job.js";
+import { Lit } from "./state/lit.js";
 import { addExample, addPiece, archivePiece, deletePiece } from "./state/pieces.js";
 import { jobFragment } from "./state/share.js";
 import { Store } from "./state/store.js";
@@ -34,6 +35,7 @@ export class Page {
   #pending = true; // a change is on its way to the planner
   #timer = 0;
   #views = [];
+  #lit = new Lit();
   #acts = {}; // what views do for one another, by name
 
   // Messages and questions do nothing until the rest of the page is there.
@@ -126,6 +128,12 @@ export class Page {
 
   stop() {
     this.desk.stop();
+  }
+
+  // Lights a part of the cutting list wherever it is shown, or no longer.
+  touch(key) {
+    this.#lit.touch(this.piece(), key);
+    this.redraw();
   }
 
   async call(action, request) {
@@ -252,6 +260,7 @@ export class Page {
       angled: new Set(this.reading.parts.filter((part) => part.angled).map((part) => rows.parts[part.row])), // parts with both ends angled, by their rows
       told: [...faults.values()],
       lacking,
+      lit: this.#lit.of(this.piece()),
       faultOf: (place) => faults.get(place) ?? null,
       report,
       verdict,

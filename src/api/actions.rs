@@ -10,6 +10,7 @@ use crate::io::link::{self, Unread};
 use crate::io::schema;
 use crate::io::{job_file, qr};
 use crate::job::{Job, Part, examine};
+use crate::report::{Name, names};
 use serde_json::{Value, json};
 
 /// Answers one action; the reply is JSON text.
@@ -46,6 +47,7 @@ fn small(action: &str, request: &Value) -> Reply {
         "quantity_rules" => Ok(quantities::rules_reply(
             request.get("imperial") == Some(&Value::Bool(true)),
         )),
+        "picture" => super::picture::picture(request),
         "join" => super::pieces::join(request),
         "keep_sizes" => super::units::keep_sizes(request),
         "take_numbers" => super::units::take_numbers(request),
@@ -99,7 +101,7 @@ fn read(job: &Value) -> Value {
     faults.extend(more);
     json!({
         "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
-        "parts": job.list.iter().map(|part| sound_part_view(&job, part, &faults)).collect::<Vec<_>>(),
+        "parts": job.list.iter().zip(names(&job)).map(|(part, name)| sound_part_view(&job, part, name, &faults)).collect::<Vec<_>>(),
         "set_outs": views(&job, &faults),
         "quantities": quantities::view(&job),
         "groups": group_replies(&job, &faults),
@@ -107,8 +109,11 @@ fn read(job: &Value) -> Value {
 }
 
 /// A part as the page shows it, with its faulty fields empty: the values that stand in for them while the job is read are not shown.
-fn sound_part_view(job: &Job, part: &Part, faults: &[Fault]) -> Value {
+fn sound_part_view(job: &Job, part: &Part, name: Name, faults: &[Fault]) -> Value {
     let mut view = part_view(job, part);
+    view["key"] = name.key.clone().into();
+    view["letter"] = name.short().into();
+    view["colour"] = name.colour.into();
     let own = faults.iter().filter(|fault| {
         fault.place.list == "parts" && part.row.is_some() && fault.place.row == part.row
     });

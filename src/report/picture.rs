@@ -5,41 +5,40 @@
 //! picture can be had of a job that cannot be planned.
 
 mod block;
+mod drawings;
 mod ids;
 mod key;
 mod labels;
 mod names;
+mod piece;
 mod scene;
 mod sheet;
+
+pub use drawings::{Drawing, Look, drawings};
+pub use names::{Name, names};
 
 use super::drawing::{INK, PAPER};
 use super::words::Words;
 use crate::job::Job;
 use crate::setout::wholes;
 use crate::shown;
+use piece::Piece;
 use sheet::{Sheet, WIDTH};
 
 /// The picture of a job. A set-out with a fault, of which no member is known, is left out.
 pub fn picture(job: &Job) -> String {
     let words = &Words::of(job);
-    let names = names::names(words);
+    let names = names(job);
     let mut sheet = Sheet::default();
-    let of_set_outs = job.set_outs.iter().map(|one| one.parts.len());
-    let by_hand = job.list.len() - of_set_outs.clone().sum::<usize>();
-    // The first row of each set-out's parts in the list.
-    let first: Vec<usize> = of_set_outs
-        .scan(by_hand, |next, rows| {
-            *next += rows;
-            Some(*next - rows)
-        })
-        .collect();
     for whole in wholes(&job.set_outs, &job.sections) {
-        block::block(words, &whole, &names, &first, &mut sheet);
+        if let Some(piece) = Piece::of(job, &whole, &names) {
+            block::block(words, &piece, &mut sheet);
+        }
     }
     if job.set_outs.is_empty() {
         sheet.line("There is no set-out, and nothing else says where parts go.");
     }
-    key::key(words, &names, by_hand, &mut sheet);
+    key::key(words, &names, names::by_hand(job), &mut sheet);
     let title = match job.piece.is_empty() {
         true => "The piece".to_owned(),
         false => job.piece.clone(),

@@ -14,7 +14,7 @@ pub use apart::plane_between;
 pub use order::{Piece, in_order};
 pub use pose::Pose;
 pub use seen::{Seen, seen};
-pub use solid::{Axis, Face, Point, Solid};
+pub use solid::{Axis, Face, Point, Solid, reach};
 pub use view::View;
 
 /// The greatest coordinate. A normal made of two edges is then below 2^75, and its product with a point below 2^112.
@@ -31,11 +31,17 @@ pub struct Member {
 
 /// The least box around solids, as least and greatest `x`, `y` and `z`; `None` where there are none.
 pub fn bounds<'a>(solids: impl Iterator<Item = &'a Solid>) -> Option<[[i64; 2]; 3]> {
-    solids
-        .map(Solid::bounds)
-        .reduce(|one, other| [0, 1, 2].map(|axis| wider(one[axis], other[axis])))
+    let mut all = None;
+    for solid in solids {
+        all = Some(wider(all, solid.bounds()));
+    }
+    all
 }
 
-fn wider(one: [i64; 2], other: [i64; 2]) -> [i64; 2] {
-    [one[0].min(other[0]), one[1].max(other[1])]
+fn wider(all: Option<[[i64; 2]; 3]>, other: [[i64; 2]; 3]) -> [[i64; 2]; 3] {
+    let mut wider = all.unwrap_or(other);
+    for (one, other) in wider.iter_mut().zip(other) {
+        *one = [one[0].min(other[0]), one[1].max(other[1])];
+    }
+    wider
 }

@@ -21,6 +21,7 @@ mod nothing_lost;
 mod offline;
 mod one_file;
 mod page;
+mod picture;
 mod refusing;
 mod same_plans;
 mod saw;

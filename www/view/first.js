@@ -7,8 +7,9 @@ import { partList } from "./parts.js";
 import { pieceFields } from "./piece-fields.js";
 import { places } from "./places.js";
 import { setOutList } from "./set-outs.js";
+import { wholePicture } from "./whole.js";
 import { workBanner } from "./work-banner.js";
 
-const FIRST = [jobFaults, pieceFields, setOutList, partList, workBanner, exampleBanner, places];
+const FIRST = [jobFaults, wholePicture, pieceFields, setOutList, partList, workBanner, exampleBanner, places];
 
 export const firstViews = (actions) => made(FIRST, actions);

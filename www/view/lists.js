@@ -4,12 +4,44 @@ import { find, make, patch, say, show, table } from "./dom.js";
 
 const HEADS = ["Part", "Count", "Length", "Section", "Ends"];
 
-export function cuttingList() {
+export function cuttingList(actions) {
   return (scene) => {
     const { parts } = scene.reading;
     show(find("#all-parts-section"), parts.length > 0);
-    table(find("#all-parts tbody"), parts.map((part) => [part.label, part.quantity, part.length, part.section, [part.square ? "" : part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]), HEADS);
+    patch(find("#all-parts tbody"), parts, (part) => part.key, () => partRow(actions));
+    for (const row of find("#all-parts tbody").children) row.light(scene.lit);
   };
+}
+
+// A line of the cutting list. Its letter is that of the drawings; pressed, it lights the part in them.
+function partRow(actions) {
+  const element = make("tr");
+  element.setAttribute("role", "row");
+  const cells = HEADS.map((head) => {
+    const cell = element.appendChild(make("td"));
+    cell.setAttribute("role", "cell");
+    cell.dataset.label = head;
+    return cell;
+  });
+  const letter = cells[0].appendChild(make("button", "", "letter"));
+  const label = cells[0].appendChild(make("span"));
+  let key = null;
+  letter.type = "button";
+  letter.addEventListener("click", () => actions.touch(key));
+  element.light = (lit) => {
+    element.classList.toggle("lit", lit === key);
+    letter.setAttribute("aria-pressed", String(lit === key));
+  };
+  const update = (part) => {
+    key = part.key;
+    say(letter, part.letter);
+    letter.setAttribute("aria-label", `${part.letter}: show ${part.label}`);
+    letter.style.backgroundColor = part.colour;
+    say(label, part.label);
+    const also = [part.square ? "" : part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ");
+    [part.quantity, part.length, part.section, also].forEach((text, index) => say(cells[index + 1], String(text ?? "")));
+  };
+  return { element, update };
 }
 
 // The engine names the rows; each block is a table of its own shape.

@@ -2,13 +2,12 @@
 
 use super::labels::{APART, ASIDE, letters};
 use super::names::Name;
-use super::scene::{Shape, clash, over_all, shaded, shapes};
-use super::sheet::{LETTER, LETTERS, LINE, MARGIN, Sheet, WIDTH};
+use super::piece::Piece;
+use super::scene::{Shape, over_all, shaded, shapes};
+use super::sheet::{Anchor, LETTER, LETTERS, LINE, MARGIN, Sheet, WIDTH};
 use crate::length::Length;
-use crate::limits;
 use crate::report::words::Words;
-use crate::setout::{Put, SetOut, Whole, apart};
-use crate::space::{Member, Point, Solid, View};
+use crate::space::{Member, View, reach};
 
 /// Greatest height of an isometric drawing.
 const TALL: i64 = 24_000;
@@ -22,84 +21,47 @@ const BETWEEN: i64 = 6_000;
 const SIZES: i64 = 12_000;
 
 /// What the four corners are called.
-const CORNERS: [&str; 4] = [
+pub(super) const CORNERS: [&str; 4] = [
     "from the front left",
     "from the front right",
     "from the back right",
     "from the back left",
 ];
 
-/// Draws a piece below what is on the sheet. `names` are those of the list, `first` has the first row of each set-out's parts in it.
-pub(super) fn block(
-    words: &Words,
-    whole: &Whole,
-    names: &[Name],
-    first: &[usize],
-    sheet: &mut Sheet,
-) {
-    let drawn = whole.rows();
-    let set_outs = || drawn.iter().map(|&row| &words.job.set_outs[row]);
-    let Some(carries) = set_outs().next() else {
-        return;
-    };
-    let heading = match carries.times {
-        0 | 1 => carries.name.clone(),
-        times => format!("{}: one of {times}", carries.name),
-    };
-    sheet.heading(&heading);
-    for (at, set_out) in set_outs().enumerate() {
+/// Draws a piece below what is on the sheet.
+pub(super) fn block(words: &Words, piece: &Piece, sheet: &mut Sheet) {
+    sheet.heading(&piece.heading());
+    for (at, &row) in piece.set_outs.iter().enumerate() {
+        let set_out = &words.job.set_outs[row];
         match at {
             0 => sheet.line(&set_out.makes),
             _ => sheet.line(&format!("{}: {}", set_out.name, set_out.makes)),
         }
     }
-    let of_one = |set_out: &SetOut| {
-        let quantities = set_out.parts.iter().map(|part| part.quantity as usize);
-        quantities.sum::<usize>() / carries.times.max(1) as usize
-    };
-    let all = set_outs().map(of_one).sum();
-    if limits::DRAWN.passed_by(all) {
-        sheet.line(&limits::DRAWN.told(all));
+    if let Some(told) = piece.too_much() {
+        sheet.line(&told);
         return;
     }
-    // The rows of the list that are drawn here, and the members by their places among them.
-    let rows: Vec<usize> = drawn
-        .iter()
-        .flat_map(|&row| first[row]..first[row] + words.job.set_outs[row].parts.len())
-        .collect();
-    let moved = |put: &Put, by: Point| -> Vec<Member> {
-        let known = put.members.iter().filter_map(|member| {
-            let part = rows
-                .iter()
-                .position(|&of| of == first[put.row] + member.part)?;
-            let shift = |solid: &Solid| solid.moved(|at| [0, 1, 2].map(|axis| at[axis] + by[axis]));
-            let body = member.body.iter().map(shift).collect();
-            Some(Member { part, body })
-        });
-        known.collect()
-    };
-    let still = |put| moved(put, [0; 3]);
-    let members: Vec<Member> = whole.put.iter().flat_map(still).collect();
+    let members = piece.members();
     if members.is_empty() {
         return;
     }
-    let names: Vec<Name> = rows.iter().map(|&row| names[row].clone()).collect();
-    if let Some([one, other]) = clash(&members) {
-        let label = |part: usize| &words.job.list[rows[part]].label;
-        sheet.line(&format!(
-            "Drawn as sized, two of its parts are in one place: {} and {}. Change a size or a section.",
-            label(one),
-            label(other)
-        ));
+    let names = &piece.names;
+    if let Some(told) = piece.clash(&members) {
+        sheet.line(&told);
     }
-    corners(sheet, &members, &names);
-    if whole.put.len() > 1 {
-        let shifts = apart(whole, APART_FROM);
-        let both = whole.put.iter().zip(shifts);
-        let members: Vec<Member> = both.flat_map(|(put, by)| moved(put, by)).collect();
-        pulled_apart(sheet, &members, &names);
+    corners(sheet, &members, names);
+    if piece.comes_apart() {
+        pulled_apart(sheet, &piece.apart(APART_FROM), names);
     }
-    views(words, sheet, &members, &names);
+    let views = Views {
+        corner: [MARGIN + SIZES, sheet.bottom + 2 * LINE],
+        within: VIEWS,
+        between: BETWEEN,
+        least: BETWEEN + 10_000,
+        captions: ["from the front", "from the left", "from above"],
+    };
+    sheet.bottom = views.draw(words, sheet, &members, names) + 2 * LINE;
 }
 
 /// The corner from which a piece is drawn pulled apart.
@@ -118,23 +80,22 @@ fn pulled_apart(sheet: &mut Sheet, members: &[Member], names: &[Name]) {
     let place = [[corner[0], top], [size[0], high]];
     letters(sheet, &shapes, names, place, true);
     let caption = [WIDTH / 2, top + high + LINE];
-    sheet.text(caption, "pulled apart", " text-anchor=\"middle\"");
+    sheet.text(caption, "pulled apart", Anchor::Middle, "");
     sheet.bottom = top + high + LINE;
 }
 
-/// A scale: hundredths of a unit to so many ticks.
+/// A scale: hundredths of a unit to so many ticks. No drawing is 2^40 ticks wide, nor 2^20 hundredths of a unit, so no product wraps.
 #[derive(Clone, Copy)]
-struct Scale {
+pub(super) struct Scale {
     hundredths: i64,
     ticks: i64,
 }
 
 impl Scale {
     /// The greatest scale at which this fits into that.
-    fn fitting(fits: [i64; 2], into: [i64; 2]) -> Scale {
-        let fits = fits.map(|side| side.max(1));
-        let by_width =
-            i128::from(into[0]) * i128::from(fits[1]) <= i128::from(into[1]) * i128::from(fits[0]);
+    pub(super) fn fitting(fits: [i64; 2], into: [i64; 2]) -> Scale {
+        let fits = [fits[0].max(1), fits[1].max(1)];
+        let by_width = into[0] * fits[1] <= into[1] * fits[0];
         let side = usize::from(!by_width);
         Scale {
             hundredths: into[side],
@@ -142,45 +103,53 @@ impl Scale {
         }
     }
 
-    fn of(self, ticks: i64) -> i64 {
-        (i128::from(ticks) * i128::from(self.hundredths) / i128::from(self.ticks)) as i64
+    pub(super) fn of(self, ticks: i64) -> i64 {
+        ticks * self.hundredths / self.ticks
     }
 }
 
 /// Least corner and size of what shapes cover.
-fn extent(shapes: &[Shape]) -> [[i64; 2]; 2] {
-    let ends = [0, 1].map(|side| {
-        let along = shapes
-            .iter()
-            .flat_map(|shape| &shape.corners)
-            .map(|corner| corner[side]);
-        let least = along.clone().min().unwrap_or_default();
-        [least, along.max().unwrap_or_default() - least]
-    });
-    [[ends[0][0], ends[1][0]], [ends[0][1], ends[1][1]]]
+pub(super) fn extent(shapes: &[Shape]) -> [[i64; 2]; 2] {
+    let mut corners = Vec::new();
+    for shape in shapes {
+        corners.extend_from_slice(&shape.corners);
+    }
+    let ([left, right], [top, bottom]) = (reach(&corners, 0), reach(&corners, 1));
+    [[left, top], [right - left, bottom - top]]
 }
 
 /// The shapes on the sheet, their least corner at `corner`.
-fn put(mut shapes: Vec<Shape>, least: [i64; 2], scale: Scale, corner: [i64; 2]) -> Vec<Shape> {
+pub(super) fn put(
+    mut shapes: Vec<Shape>,
+    least: [i64; 2],
+    scale: Scale,
+    corner: [i64; 2],
+) -> Vec<Shape> {
     let point = |point: &mut [i64; 2]| {
-        *point = [0, 1].map(|side| corner[side] + scale.of(point[side] - least[side]));
+        *point = [
+            corner[0] + scale.of(point[0] - least[0]),
+            corner[1] + scale.of(point[1] - least[1]),
+        ];
     };
     for shape in &mut shapes {
-        shape.corners.iter_mut().for_each(point);
-        shape.edges.iter_mut().flatten().for_each(point);
+        for corner in &mut shape.corners {
+            point(corner);
+        }
+        for [from, to] in &mut shape.edges {
+            point(from);
+            point(to);
+        }
     }
     shapes
 }
 
-fn draw(sheet: &mut Sheet, shapes: &[Shape], names: &[Name]) {
+pub(super) fn draw(sheet: &mut Sheet, shapes: &[Shape], names: &[Name]) {
     for shape in shapes {
-        sheet.outline(
-            &shape.corners,
-            &shaded(names[shape.part].colour, shape.shade),
-        );
+        let name = &names[shape.part];
+        sheet.outline(&shape.corners, &shaded(name.colour, shape.shade), &name.key);
         sheet.strokes(
             &shape.edges,
-            " stroke-width=\".8\" stroke-linecap=\"round\"",
+            " stroke-width=\".8\" stroke-linecap=\"round\" fill=\"none\"",
         );
     }
 }
@@ -205,44 +174,63 @@ fn corners(sheet: &mut Sheet, members: &[Member], names: &[Name]) {
         let place = [[corner[0], top], [size[0], high]];
         letters(sheet, &shapes, names, place, true);
         let caption = [left + room / 2, top + high + LINE];
-        sheet.text(caption, CORNERS[at], " text-anchor=\"middle\"");
+        sheet.text(caption, CORNERS[at], Anchor::Middle, "");
     }
     sheet.bottom = top + high + LINE;
 }
 
-/// Front, left side and plan, as the first angle has them: the left side to the right of the front, and the plan below it. Each size over all is
-/// said once.
-fn views(words: &Words, sheet: &mut Sheet, members: &[Member], names: &[Name]) {
-    let sizes = over_all(members);
-    let [wide, deep, high] = sizes.map(Length::ticks);
-    let room = [VIEWS[0] - BETWEEN, VIEWS[1] - BETWEEN];
-    let scale = Scale::fitting([wide + deep, high + deep], room);
-    let [wide, deep, high] = [wide, deep, high].map(|side| scale.of(side).max(1));
-    let top = sheet.bottom + 2 * LINE;
-    let left = MARGIN + SIZES;
-    let caption = |sheet: &mut Sheet, x: i64, y: i64, text: &str| {
-        sheet.text([x, y - LETTERS / 2], text, "");
-    };
-    let beside = left + wide.max(BETWEEN + 10_000) + BETWEEN;
-    let below = top + high + BETWEEN;
-    let places = [
-        (View::Front, [left, top], [wide, high], "from the front"),
-        (View::Left, [beside, top], [deep, high], "from the left"),
-        (View::Above, [left, below], [wide, deep], "from above"),
-    ];
-    for (view, corner, size, text) in places {
-        let seen = shapes(members, view);
-        let [least, _] = extent(&seen);
-        let shapes = put(seen, least, scale, corner);
-        draw(sheet, &shapes, names);
-        letters(sheet, &shapes, names, [corner, size], false);
-        caption(sheet, corner[0], corner[1], text);
+/// The three views, and the room they have.
+pub(super) struct Views {
+    /// Where the first of them begins.
+    pub(super) corner: [i64; 2],
+    /// Greatest width and height of all three together.
+    pub(super) within: [i64; 2],
+    /// Space between two of them.
+    pub(super) between: i64,
+    /// Least width of the front, so that words have room.
+    pub(super) least: i64,
+    /// What stands above them: front, left and above.
+    pub(super) captions: [&'static str; 3],
+}
+
+impl Views {
+    /// Front, left side and plan, as the first angle has them: the left side to the right of the front, and the plan below it. Each size over all
+    /// is said once. Gives where the last of them ends, without its size.
+    pub(super) fn draw(
+        &self,
+        words: &Words,
+        sheet: &mut Sheet,
+        members: &[Member],
+        names: &[Name],
+    ) -> i64 {
+        let sizes = over_all(members);
+        let [wide, deep, high] = sizes.map(Length::ticks);
+        let room = [self.within[0] - self.between, self.within[1] - self.between];
+        let scale = Scale::fitting([wide + deep, high + deep], room);
+        let [wide, deep, high] = [wide, deep, high].map(|side| scale.of(side).max(1));
+        let [left, top] = self.corner;
+        let beside = left + wide.max(self.least) + self.between;
+        let below = top + high + self.between;
+        let places = [
+            (View::Front, [left, top], [wide, high]),
+            (View::Left, [beside, top], [deep, high]),
+            (View::Above, [left, below], [wide, deep]),
+        ];
+        for ((view, corner, size), text) in places.into_iter().zip(self.captions) {
+            let seen = shapes(members, view);
+            let [least, _] = extent(&seen);
+            let shapes = put(seen, least, scale, corner);
+            draw(sheet, &shapes, names);
+            letters(sheet, &shapes, names, [corner, size], false);
+            let caption = [corner[0], corner[1] - LETTERS / 2];
+            sheet.text(caption, text, Anchor::Start, "");
+        }
+        let told = sizes.map(|size| words.job.style().show(size).told());
+        across(sheet, [left, left + wide], below + deep, &told[0]);
+        across(sheet, [beside, beside + deep], top + high, &told[1]);
+        up(sheet, [top, top + high], left, &told[2]);
+        below + deep
     }
-    let told = sizes.map(|size| words.job.style().show(size).told());
-    across(sheet, [left, left + wide], below + deep, &told[0]);
-    across(sheet, [beside, beside + deep], top + high, &told[1]);
-    up(sheet, [top, top + high], left, &told[2]);
-    sheet.bottom = below + deep + 2 * LINE;
 }
 
 /// A size across, below a drawing that ends at `bottom`.
@@ -253,7 +241,7 @@ fn across(sheet: &mut Sheet, [from, to]: [i64; 2], bottom: i64, text: &str) {
     // The text keeps to the left edge of what it measures where it is the wider of the two.
     let wide = text.chars().count() as i64 * LETTER;
     let x = ((from + to) / 2).max(from + wide / 2);
-    sheet.text([x, y + 1_400], text, " text-anchor=\"middle\"");
+    sheet.text([x, y + 1_400], text, Anchor::Middle, "");
 }
 
 /// A size upwards, to the left of a drawing that begins at `left`.
@@ -261,11 +249,8 @@ fn up(sheet: &mut Sheet, [from, to]: [i64; 2], left: i64, text: &str) {
     let x = left - 900;
     let end = |y: i64| [[x - 400, y], [x + 400, y]];
     sheet.strokes(&[[[x, from], [x, to]], end(from), end(to)], THIN);
-    sheet.text(
-        [x - 700, (from + to) / 2 + LETTERS / 3],
-        text,
-        " text-anchor=\"end\"",
-    );
+    let beside = [x - 700, (from + to) / 2 + LETTERS / 3];
+    sheet.text(beside, text, Anchor::End, "");
 }
 
 const THIN: &str = " stroke-width=\".6\" fill=\"none\"";

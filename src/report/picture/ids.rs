@@ -19,7 +19,7 @@ const NONE: usize = usize::MAX;
 impl Ids {
     /// An empty raster, by its top left corner and its size.
     pub(super) fn new(corner: [i64; 2], size: [i64; 2]) -> Ids {
-        let [wide, high] = size.map(|side| (side / CELL).max(1));
+        let [wide, high] = [(size[0] / CELL).max(1), (size[1] / CELL).max(1)];
         Ids {
             corner,
             wide,
@@ -32,19 +32,17 @@ impl Ids {
     pub(super) fn fill(&mut self, corners: &[[i64; 2]], face: usize) {
         for row in 0..self.high {
             let y = self.corner[1] + row * CELL + CELL / 2;
-            let next = corners.iter().cycle().skip(1);
-            let crossed = corners
-                .iter()
-                .zip(next)
-                .filter(|(one, next)| (one[1] <= y) != (next[1] <= y));
-            let crossed = crossed.map(|(one, next)| {
-                let share = i128::from(next[0] - one[0]) * i128::from(y - one[1])
-                    / i128::from(next[1] - one[1]);
-                one[0] + share as i64
-            });
-            let (Some(from), Some(to)) = (crossed.clone().min(), crossed.max()) else {
+            let (mut from, mut to) = (i64::MAX, i64::MIN);
+            for (at, one) in corners.iter().enumerate() {
+                let next = corners[(at + 1) % corners.len()];
+                if (one[1] <= y) != (next[1] <= y) {
+                    let x = one[0] + (next[0] - one[0]) * (y - one[1]) / (next[1] - one[1]);
+                    (from, to) = (from.min(x), to.max(x));
+                }
+            }
+            if from > to {
                 continue;
-            };
+            }
             let cell = |x: i64| (x - self.corner[0] + CELL / 2).div_euclid(CELL);
             for column in cell(from).max(0)..cell(to).min(self.wide) {
                 self.cells[(row * self.wide + column) as usize] = face;
@@ -59,19 +57,29 @@ impl Ids {
         size: [i64; 2],
         may: &dyn Fn(usize) -> bool,
     ) -> Option<(usize, [i64; 2])> {
-        let [wide, high] = size.map(|side| side.div_euclid(CELL) + 1);
-        [6, 3, 1, 0]
-            .into_iter()
-            .find_map(|room| self.fit([wide + 2 * room, high + 2 * room], may))
+        let [wide, high] = [size[0] / CELL + 1, size[1] / CELL + 1];
+        for room in [6, 3, 1, 0] {
+            let found = self.fit([wide + 2 * room, high + 2 * room], may);
+            if found.is_some() {
+                return found;
+            }
+        }
+        None
     }
 
     /// A cell in the middle of what is seen of the face that most is seen of, where `may` allows it.
     pub(super) fn middle(&self, may: &dyn Fn(usize) -> bool) -> Option<[i64; 2]> {
-        let mut counts: order::Map<usize, usize> = order::Map::new();
-        for &face in self.cells.iter().filter(|&&face| face != NONE && may(face)) {
-            *counts.or_insert_with(face, || 0) += 1;
+        let mut counts: Vec<(usize, usize)> = Vec::new();
+        for &face in &self.cells {
+            if face == NONE || !may(face) {
+                continue;
+            }
+            match counts.iter_mut().find(|(of, _)| *of == face) {
+                Some((_, count)) => *count += 1,
+                None => counts.push((face, 1)),
+            }
         }
-        let (&face, &count) = counts.iter().max_by_key(|(_, count)| **count)?;
+        let &(face, count) = counts.iter().max_by_key(|(face, count)| (*count, *face))?;
         let mut cells = (0..self.cells.len()).filter(|&cell| self.cells[cell] == face);
         let row = cells.nth(count / 2)? as i64 / self.wide;
         // The middle of the longest stretch of that row.
@@ -97,17 +105,19 @@ impl Ids {
                     continue;
                 }
                 // To the middle of the room that is left to the right, then of what is left downwards.
-                let right = (column..=self.wide - wide)
-                    .take_while(|&at| self.is_all([at, row], size, face));
-                let column = (column + right.last().unwrap_or(column)) / 2;
-                let down = (row..=self.high - high)
-                    .take_while(|&at| self.is_all([column, at], size, face));
-                let row = (row + down.last().unwrap_or(row)) / 2;
-                let middle = [2 * column + wide, 2 * row + high];
-                return Some((
-                    face,
-                    [0, 1].map(|side| self.corner[side] + middle[side] * CELL / 2),
-                ));
+                let mut right = column;
+                while right < self.wide - wide && self.is_all([right + 1, row], size, face) {
+                    right += 1;
+                }
+                let column = (column + right) / 2;
+                let mut down = row;
+                while down < self.high - high && self.is_all([column, down + 1], size, face) {
+                    down += 1;
+                }
+                let [x, y] = self.corner;
+                let x = x + (2 * column + wide) * CELL / 2;
+                let y = y + (2 * ((row + down) / 2) + high) * CELL / 2;
+                return Some((face, [x, y]));
             }
         }
         None

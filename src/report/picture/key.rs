@@ -17,7 +17,7 @@ pub(super) fn key(words: &Words, names: &[Name], by_hand: usize, sheet: &mut She
         let (y, size) = (sheet.bottom + LINE - 1_100, 1_300);
         let [left, right] = [MARGIN, MARGIN + 2 * size];
         let corners = [[left, y], [right, y], [right, y + size], [left, y + size]];
-        sheet.outline(&corners, name.colour);
+        sheet.outline(&corners, name.colour, "");
         let edges = [0, 1, 2, 3].map(|at| [corners[at], corners[(at + 1) % 4]]);
         sheet.strokes(&edges, " stroke-width=\".8\"");
         let mut letters = name

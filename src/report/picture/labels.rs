@@ -3,7 +3,7 @@
 use super::ids::{CELL, Ids};
 use super::names::Name;
 use super::scene::Shape;
-use super::sheet::{LETTER, LETTERS, Sheet};
+use super::sheet::{Anchor, LETTER, LETTERS, Sheet, of_part};
 
 /// Room on each side of a drawing for letters that stand beside it.
 pub(super) const ASIDE: i64 = 4_400;
@@ -15,10 +15,10 @@ const HIGH: i64 = LETTERS * 72 / 100;
 const HALF: i64 = HIGH / 2;
 
 /// Text over a drawing: paper around it, so that lines below it do not cross it.
-const OVER: &str = " text-anchor=\"middle\" font-weight=\"700\" stroke=\"#ffffff\" stroke-width=\"2.5\" stroke-opacity=\".7\" paint-order=\"stroke\"";
+const OVER: &str = " font-weight=\"700\" stroke=\"#ffffff\" stroke-width=\"2.5\" stroke-opacity=\".7\" paint-order=\"stroke\"";
 
 /// Writes the letters of the rows in `shapes`, which lie within the box from `corner` on. Where `aside` is set, letters without room on a face
-/// stand beside it; else they are left out.
+/// stand beside it, above and below it where it is too low for them; else they are left out.
 pub(super) fn letters(
     sheet: &mut Sheet,
     shapes: &[Shape],
@@ -38,32 +38,35 @@ pub(super) fn letters(
         // Space on both sides, or the letters of two narrow parts side by side would read as one name.
         let wide = text.chars().count() as i64 * LETTER + 2 * CELL;
         if let Some((_, middle)) = ids.place([wide, HIGH + CELL], &is_it) {
-            over.push((middle, text));
+            over.push((middle, text, part));
         } else if let Some(at) = ids.middle(&is_it).filter(|_| aside) {
             let right = at[0] > corner[0] + size[0] / 2;
-            beside[usize::from(right)].push((at, text));
+            beside[usize::from(right)].push((at, text, part));
         }
     }
     for (right, mut column) in beside.into_iter().enumerate() {
-        order::sort_by_key(&mut column, |(at, _)| (at[1], at[0]));
-        let (from, to) = (corner[1] + APART / 2, corner[1] + size[1] - APART / 2);
-        let heights = spread(column.iter().map(|(at, _)| at[1]), from, to);
-        for ((at, text), y) in column.into_iter().zip(heights) {
+        order::sort_by_key(&mut column, |(at, _, _)| (at[1], at[0]));
+        let more = (column.len() as i64 * APART - size[1]).max(0) / 2;
+        let from = corner[1] - more + APART / 2;
+        let to = corner[1] + size[1] + more - APART / 2;
+        let heights = spread(column.iter().map(|(at, _, _)| at[1]), from, to);
+        for ((at, text, part), y) in column.into_iter().zip(heights) {
             let (end, x, anchor) = match right {
-                0 => (corner[0] - 400, corner[0] - 600, "end"),
+                0 => (corner[0] - 400, corner[0] - 600, Anchor::End),
                 _ => (
                     corner[0] + size[0] + 400,
                     corner[0] + size[0] + 600,
-                    "start",
+                    Anchor::Start,
                 ),
             };
             sheet.strokes(&[[at, [end, y]]], " stroke-width=\".7\" fill=\"none\"");
-            let look = format!(" text-anchor=\"{anchor}\" font-weight=\"700\"");
-            sheet.text([x, y + HALF], &text, &look);
+            let look = format!(" font-weight=\"700\"{}", of_part(&names[part].key));
+            sheet.text([x, y + HALF], &text, anchor, &look);
         }
     }
-    for ([x, y], text) in over {
-        sheet.text([x, y + HALF], &text, OVER);
+    for ([x, y], text, part) in over {
+        let look = format!("{OVER}{}", of_part(&names[part].key));
+        sheet.text([x, y + HALF], &text, Anchor::Middle, &look);
     }
 }
 

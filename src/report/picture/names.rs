@@ -1,21 +1,24 @@
-//! The letter and the colour of each row of the cutting list, as the boards have them.
+//! The letter and the colour of each row of the cutting list, as the boards have them, and a key that stays while rows come and go before it.
 
+use crate::job::Job;
+use crate::report::drawing::PAPER;
 use crate::report::legend::{self, COLOURS};
-use crate::report::words::Words;
 
 /// How a row of the list is named where it is cut.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Name {
+pub struct Name {
+    /// What it is known by: the row of its set-out and its place among the parts of that, `2/0`; a part by hand by its row, `hand/2`.
+    pub key: String,
     /// Its letter; of strips that are ripped out of a piece the piece's letter and their number in it. More than one where the row comes out of
     /// several pieces.
-    pub(super) letters: Vec<String>,
+    pub letters: Vec<String>,
     /// The colour of the first of those pieces.
-    pub(super) colour: &'static str,
+    pub colour: &'static str,
 }
 
 impl Name {
     /// As it stands on a part: the first of its letters, with a sign that there are more.
-    pub(super) fn short(&self) -> String {
+    pub fn short(&self) -> String {
         let first = self.letters.first().cloned().unwrap_or_default();
         match self.letters.len() {
             0 | 1 => first,
@@ -25,38 +28,61 @@ impl Name {
 }
 
 /// The names of all rows, in their order.
-pub(super) fn names(words: &Words) -> Vec<Name> {
-    let job = words.job;
-    // What is not ripped is cut row by row.
-    let mut whole = (0..job.parts.len()).filter(|&piece| job.parts[piece].strips.is_empty());
-    let rows = job.list.iter().enumerate().map(|(row, part)| {
-        let pieces: Vec<usize> = match part.rip {
-            None => whole.next().into_iter().collect(),
-            Some(_) => {
-                let holds = |piece: &usize| job.parts[*piece].strips.contains(&row);
-                (0..job.parts.len()).filter(holds).collect()
-            }
-        };
-        let letters = pieces.iter().flat_map(|&piece| {
-            let (letter, strips) = (legend::letter(piece), &job.parts[piece].strips);
-            let numbered = |(at, _): (usize, &usize)| format!("{letter}{}", at + 1);
-            match strips.len() {
-                0 | 1 => vec![letter],
-                _ => {
-                    let of_it = strips
-                        .iter()
-                        .enumerate()
-                        .filter(|(_, strip)| **strip == row);
-                    of_it.map(numbered).collect()
-                }
-            }
-        });
-        Name {
-            letters: letters.collect(),
-            colour: pieces
-                .first()
-                .map_or("#ffffff", |&piece| COLOURS[legend::colour(piece)]),
+pub fn names(job: &Job) -> Vec<Name> {
+    let mut names = Vec::new();
+    for row in 0..by_hand(job) {
+        names.push(Name::with(format!("hand/{row}")));
+    }
+    for (row, set_out) in job.set_outs.iter().enumerate() {
+        for nth in 0..set_out.parts.len() {
+            names.push(Name::with(format!("{row}/{nth}")));
         }
-    });
-    rows.collect()
+    }
+    // What is not ripped is cut row by row.
+    let mut row = 0;
+    for (piece, part) in job.parts.iter().enumerate() {
+        let letter = legend::letter(piece);
+        if part.strips.is_empty() {
+            while job.list[row].rip.is_some() {
+                row += 1;
+            }
+            names[row].comes_of(piece, letter);
+            row += 1;
+            continue;
+        }
+        for (at, &strip) in part.strips.iter().enumerate() {
+            let letter = match part.strips.len() {
+                1 => letter.clone(),
+                _ => format!("{letter}{}", at + 1),
+            };
+            names[strip].comes_of(piece, letter);
+        }
+    }
+    names
+}
+
+impl Name {
+    fn with(key: String) -> Name {
+        Name {
+            key,
+            letters: Vec::new(),
+            colour: PAPER,
+        }
+    }
+
+    fn comes_of(&mut self, piece: usize, letter: String) {
+        if self.letters.is_empty() {
+            self.colour = COLOURS[legend::colour(piece)];
+        }
+        self.letters.push(letter);
+    }
+}
+
+/// The rows of the list that are of no set-out; they come first.
+pub(super) fn by_hand(job: &Job) -> usize {
+    let mut rows = job.list.len();
+    for set_out in &job.set_outs {
+        rows -= set_out.parts.len();
+    }
+    rows
 }

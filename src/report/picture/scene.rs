@@ -2,7 +2,7 @@
 
 use crate::length::Length;
 use crate::report::drawing::INK;
-use crate::space::{Member, Piece, Solid, View, bounds, in_order, plane_between, seen};
+use crate::space::{Member, Solid, View, bounds, in_order, plane_between, seen};
 
 /// A face on paper, in ticks to the right and down.
 pub(super) struct Shape {
@@ -21,42 +21,42 @@ const SHADES: [i64; 3] = [24, 10, 0];
 
 /// The faces of members from where one looks, the farthest first.
 pub(super) fn shapes(members: &[Member], view: View) -> Vec<Shape> {
-    let pieces: Vec<Piece> = members
-        .iter()
-        .enumerate()
-        .flat_map(|(at, member)| member.body.iter().map(move |solid| (at, solid.clone())))
-        .collect();
-    let ordered = in_order(pieces, view);
+    let mut pieces = Vec::new();
+    for (at, member) in members.iter().enumerate() {
+        for solid in &member.body {
+            pieces.push((at, solid.clone()));
+        }
+    }
     // The bodies as they are cut for the order.
     let mut bodies: Vec<Vec<Solid>> = vec![Vec::new(); members.len()];
-    let places: Vec<usize> = ordered
-        .into_iter()
-        .map(|(at, solid)| {
-            bodies[at].push(solid);
-            at
-        })
-        .collect();
+    let mut places = Vec::new();
+    for (at, solid) in in_order(pieces, view) {
+        bodies[at].push(solid);
+        places.push(at);
+    }
     let mut drawn = vec![0; members.len()];
     let mut shapes = Vec::new();
     for at in places {
         for seen in seen(&bodies[at], drawn[at], view) {
-            let outward = seen.face.outward.map(i64::abs);
-            let along = (0..3).max_by_key(|&axis| outward[axis]).unwrap_or(2);
-            shapes.push(Shape {
+            let mut along = 0;
+            for axis in [1, 2] {
+                if seen.face.outward[axis].abs() >= seen.face.outward[along].abs() {
+                    along = axis;
+                }
+            }
+            let mut shape = Shape {
                 part: members[at].part,
                 shade: if is_corner(view) { SHADES[along] } else { 0 },
-                corners: seen
-                    .face
-                    .corners
-                    .iter()
-                    .map(|&point| view.drawn(point))
-                    .collect(),
-                edges: seen
-                    .edges
-                    .iter()
-                    .map(|ends| ends.map(|point| view.drawn(point)))
-                    .collect(),
-            });
+                corners: Vec::new(),
+                edges: Vec::new(),
+            };
+            for point in seen.face.corners {
+                shape.corners.push(view.drawn(point));
+            }
+            for [from, to] in seen.edges {
+                shape.edges.push([view.drawn(from), view.drawn(to)]);
+            }
+            shapes.push(shape);
         }
         drawn[at] += 1;
     }
@@ -70,33 +70,41 @@ fn is_corner(view: View) -> bool {
 /// Width, depth and height over all.
 pub(super) fn over_all(members: &[Member]) -> [Length; 3] {
     let solids = members.iter().flat_map(|member| &member.body);
-    let ends = bounds(solids).unwrap_or_default();
-    ends.map(|[from, to]| Length::from_ticks(to - from))
+    let [wide, deep, high] = bounds(solids).unwrap_or_default();
+    let size = |[from, to]: [i64; 2]| Length::from_ticks(to - from);
+    [size(wide), size(deep), size(high)]
 }
 
 /// Two parts of which members are in one place, if any are: their rows.
 pub(super) fn clash(members: &[Member]) -> Option<[usize; 2]> {
-    let apart = |one: &Member, other: &Member| {
-        let mut pairs = one
-            .body
-            .iter()
-            .flat_map(|solid| other.body.iter().map(move |of| (solid, of)));
-        pairs.all(|(one, other)| plane_between(one, other).is_some())
-    };
-    members.iter().enumerate().find_map(|(at, one)| {
-        let other = members[..at].iter().find(|other| !apart(one, other))?;
-        Some([other.part, one.part])
-    })
+    for (at, one) in members.iter().enumerate() {
+        for other in &members[..at] {
+            for solid in &one.body {
+                for of in &other.body {
+                    if plane_between(solid, of).is_none() {
+                        return Some([other.part, one.part]);
+                    }
+                }
+            }
+        }
+    }
+    None
 }
 
 /// A colour with so many hundredths of ink over it.
 pub(super) fn shaded(colour: &str, shade: i64) -> String {
-    let part = |of: &str, at: usize| {
-        i64::from_str_radix(of.get(at..at + 2).unwrap_or("0"), 16).unwrap_or(0)
-    };
-    let mixed =
-        [1, 3, 5].map(|at| (part(colour, at) * (100 - shade) + part(INK, at) * shade) / 100);
-    format!("#{:02x}{:02x}{:02x}", mixed[0], mixed[1], mixed[2])
+    let (colour, ink) = (parts(colour), parts(INK));
+    let mut mixed = 0;
+    for place in [16, 8, 0] {
+        let (colour, ink) = (colour >> place & 255, ink >> place & 255);
+        mixed += ((colour * (100 - shade) + ink * shade) / 100) << place;
+    }
+    format!("#{mixed:06x}")
+}
+
+/// A colour as a number, red first.
+fn parts(colour: &str) -> i64 {
+    i64::from_str_radix(colour.get(1..).unwrap_or_default(), 16).unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -16,6 +16,14 @@ pub(super) const LINE: i64 = 1_700;
 /// Most characters in a line across the whole sheet.
 const ACROSS: usize = ((WIDTH - 2 * MARGIN) / LETTER) as usize;
 
+/// Which point of a text stands where it is written.
+#[derive(Clone, Copy)]
+pub(super) enum Anchor {
+    Start,
+    Middle,
+    End,
+}
+
 /// What is drawn so far.
 #[derive(Default)]
 pub(super) struct Sheet {
@@ -23,6 +31,8 @@ pub(super) struct Sheet {
     pub(super) markup: String,
     /// How far down it reaches.
     pub(super) bottom: i64,
+    /// What is drawn or written lies within this: from the left to the right, from the top down. The origin does too.
+    pub(super) ends: [[i64; 2]; 2],
 }
 
 impl Sheet {
@@ -43,14 +53,22 @@ impl Sheet {
         for line in wrapped(text, room) {
             self.bottom += LINE;
             let y = self.bottom;
-            self.text([x, y], &line, look);
+            self.text([x, y], &line, Anchor::Start, look);
         }
     }
 
-    /// A text with its first letter at a point, unless `look` anchors it otherwise.
-    pub(super) fn text(&mut self, [x, y]: [i64; 2], text: &str, look: &str) {
+    /// A text on a base line at a point.
+    pub(super) fn text(&mut self, [x, y]: [i64; 2], text: &str, anchor: Anchor, look: &str) {
+        let wide = text.chars().count() as i64 * LETTER;
+        let (left, anchored) = match anchor {
+            Anchor::Start => (x, ""),
+            Anchor::Middle => (x - wide / 2, " text-anchor=\"middle\""),
+            Anchor::End => (x - wide, " text-anchor=\"end\""),
+        };
+        self.reach([left, y - LETTERS]);
+        self.reach([left + wide, y + LETTERS / 4]);
         let (x, y, text) = (units(x), units(y), shown::markup(text));
-        self.markup += &format!("<text x=\"{x}\" y=\"{y}\"{look}>{text}</text>\n");
+        self.markup += &format!("<text x=\"{x}\" y=\"{y}\"{anchored}{look}>{text}</text>\n");
     }
 
     /// Lines in ink, from point to point.
@@ -58,20 +76,47 @@ impl Sheet {
         if lines.is_empty() {
             return;
         }
-        let path: String = lines
-            .iter()
-            .map(|[from, to]| format!("M{}L{}", point(*from), point(*to)))
-            .collect();
+        let (mut path, mut last) = (String::new(), None);
+        for [from, to] in lines {
+            if last != Some(from) {
+                path += &format!("M{}", point(*from));
+            }
+            path += &format!("L{}", point(*to));
+            last = Some(to);
+            self.reach(*from);
+            self.reach(*to);
+        }
         self.markup += &format!("<path stroke=\"{INK}\"{look} d=\"{path}\"/>\n");
     }
 
-    /// A filled outline. Its own colour runs over its edge a little, so that no light shines between neighbours.
-    pub(super) fn outline(&mut self, corners: &[[i64; 2]], colour: &str) {
-        let points: Vec<String> = corners.iter().map(|&corner| point(corner)).collect();
+    /// A filled outline, of a part where it has a key. Its own colour runs over its edge a little, so that no light shines between neighbours.
+    pub(super) fn outline(&mut self, corners: &[[i64; 2]], colour: &str, key: &str) {
         self.markup += &format!(
-            "<polygon fill=\"{colour}\" stroke=\"{colour}\" stroke-width=\".3\" points=\"{}\"/>\n",
-            points.join(" ")
+            "<polygon{} fill=\"{colour}\" stroke=\"{colour}\" stroke-width=\".3\" points=\"",
+            of_part(key),
         );
+        for (at, &corner) in corners.iter().enumerate() {
+            self.reach(corner);
+            if at > 0 {
+                self.markup.push(' ');
+            }
+            self.markup += &point(corner);
+        }
+        self.markup += "\"/>\n";
+    }
+
+    fn reach(&mut self, point: [i64; 2]) {
+        for (ends, at) in self.ends.iter_mut().zip(point) {
+            *ends = [ends[0].min(at), ends[1].max(at)];
+        }
+    }
+}
+
+/// The attribute that says which part something is of, none without a key.
+pub(super) fn of_part(key: &str) -> String {
+    match key {
+        "" => String::new(),
+        _ => format!(" data-part=\"{key}\""),
     }
 }
 

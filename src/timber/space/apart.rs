@@ -23,45 +23,62 @@ pub fn plane_between(one: &Solid, other: &Solid) -> Option<[i128; 3]> {
     }
     let corners = [one.corners(), other.corners()];
     let between = |normal: [i128; 3]| {
-        let [near, far] = [0, 1].map(|at| reach(&corners[at], normal));
+        let (near, far) = (reach(&corners[0], normal), reach(&corners[1], normal));
         if near[1] <= far[0] {
             Some(normal)
         } else if far[1] <= near[0] {
-            Some(normal.map(|part| -part))
+            Some([-normal[0], -normal[1], -normal[2]])
         } else {
             None
         }
     };
-    let faces = [one, other].into_iter().flat_map(Solid::faces);
-    let mut parallel = faces.map(|face| face.outward.map(i128::from));
-    if let Some(normal) = parallel.find_map(between) {
-        return Some(normal);
+    for solid in [one, other] {
+        for face in solid.faces() {
+            let normal = between(wide(face.outward));
+            if normal.is_some() {
+                return normal;
+            }
+        }
     }
     if one.axis() == other.axis() {
         return None;
     }
     let edges = other.edges();
-    let mut crossed = one.edges().into_iter().flat_map(|edge| {
-        let with = edges.iter().map(move |&other| cross(edge, other));
-        with.collect::<Vec<_>>()
-    });
-    crossed.find_map(|normal| (normal != [0; 3]).then(|| between(normal)).flatten())
+    for edge in one.edges() {
+        for &other in &edges {
+            let normal = cross(edge, wide(other));
+            let normal = (normal != [0; 3]).then(|| between(normal)).flatten();
+            if normal.is_some() {
+                return normal;
+            }
+        }
+    }
+    None
 }
 
-/// The least and the greatest value of `normal p` over points.
-fn reach(points: &[Point], normal: [i128; 3]) -> [i128; 2] {
-    let along = points.iter().map(|point| {
-        let [x, y, z] = [0, 1, 2].map(|axis| normal[axis] * i128::from(point[axis]));
-        x + y + z
-    });
-    [
-        along.clone().min().unwrap_or_default(),
-        along.max().unwrap_or_default(),
-    ]
+/// A vector whose products have room.
+pub(super) fn wide([x, y, z]: Point) -> [i128; 3] {
+    [x.into(), y.into(), z.into()]
 }
 
-fn cross(one: Point, other: Point) -> [i128; 3] {
-    let [a, b] = [one, other].map(|edge| edge.map(i128::from));
+/// How far a point is along a normal, times the normal's length.
+pub(super) fn dot(point: Point, normal: [i128; 3]) -> i128 {
+    let [x, y, z] = wide(point);
+    x * normal[0] + y * normal[1] + z * normal[2]
+}
+
+/// The least and the greatest of that.
+pub(super) fn reach(points: &[Point], normal: [i128; 3]) -> [i128; 2] {
+    let mut ends = [i128::MAX, i128::MIN];
+    for &point in points {
+        let at = dot(point, normal);
+        ends = [ends[0].min(at), ends[1].max(at)];
+    }
+    ends
+}
+
+pub(super) fn cross(one: Point, b: [i128; 3]) -> [i128; 3] {
+    let a = wide(one);
     [
         a[1] * b[2] - a[2] * b[1],
         a[2] * b[0] - a[0] * b[2],

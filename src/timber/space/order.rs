@@ -13,8 +13,8 @@
 //! which every two solids in it would have to share a stretch of each axis. Prisms along one axis and of one length make no circle: seen
 //! along the plane of their outlines they are convex shapes, and those can be taken away one by one in any direction.
 
-use super::apart::plane_between;
-use super::solid::{Axis, Solid};
+use super::apart::{dot, plane_between, reach, wide};
+use super::solid::{Axis, Point, Solid, reach as ends};
 use super::view::View;
 
 /// A solid, and what it is a piece of.
@@ -22,10 +22,11 @@ pub type Piece = (usize, Solid);
 
 /// The pieces in the order of drawing, some of them in two or more parts.
 pub fn in_order(pieces: Vec<Piece>, view: View) -> Vec<Piece> {
-    let shadows: Vec<Shadow> = pieces
-        .iter()
-        .map(|(_, solid)| Shadow::of(solid, view))
-        .collect();
+    let mut shadows = Vec::new();
+    for (_, solid) in &pieces {
+        shadows.push(Shadow::of(solid, view));
+    }
+    let towards = view.towards();
     // Which ones are drawn after each.
     let mut after: Vec<Vec<usize>> = vec![Vec::new(); pieces.len()];
     for one in 0..pieces.len() {
@@ -36,9 +37,7 @@ pub fn in_order(pieces: Vec<Piece>, view: View) -> Vec<Piece> {
             let Some(normal) = plane_between(&pieces[one].1, &pieces[other].1) else {
                 continue;
             };
-            let towards = view.towards();
-            let nearer = (0..3).map(|axis| normal[axis] * i128::from(towards[axis]));
-            match nearer.sum::<i128>().signum() {
+            match dot(towards, normal).signum() {
                 1 => after[one].push(other),
                 -1 => after[other].push(one),
                 _ => {}
@@ -51,31 +50,43 @@ pub fn in_order(pieces: Vec<Piece>, view: View) -> Vec<Piece> {
     let mut last = Vec::new();
     take(&turned_round(&after), &mut left, &mut last);
     last.reverse();
-    let core = (0..pieces.len()).filter(|&piece| left[piece]);
-    let core: Vec<Piece> = core.map(|piece| pieces[piece].clone()).collect();
-    let mut ordered: Vec<Piece> = first.iter().map(|&piece| pieces[piece].clone()).collect();
+    let mut core = Vec::new();
+    for (piece, left) in pieces.iter().zip(left) {
+        if left {
+            core.push(piece.clone());
+        }
+    }
+    let mut ordered = Vec::new();
+    for piece in first {
+        ordered.push(pieces[piece].clone());
+    }
     ordered.extend(parted(core, view));
-    ordered.extend(last.iter().map(|&piece| pieces[piece].clone()));
+    for piece in last {
+        ordered.push(pieces[piece].clone());
+    }
     ordered
 }
 
 /// Takes those that nothing left must precede, until there are none (Kahn 1962); the first of them in their list first.
 fn take(after: &[Vec<usize>], left: &mut [bool], taken: &mut Vec<usize>) {
     let mut before = vec![0usize; after.len()];
-    let all = (0..after.len()).filter(|&piece| left[piece]);
-    for &piece in all.flat_map(|piece| &after[piece]) {
-        before[piece] += 1;
+    for (piece, after) in after.iter().enumerate() {
+        for &next in after.iter().filter(|_| left[piece]) {
+            before[next] += 1;
+        }
     }
-    let mut ready: Vec<usize> = (0..after.len())
-        .rev()
-        .filter(|&piece| left[piece] && before[piece] == 0)
-        .collect();
+    let mut ready = Vec::new();
+    for piece in (0..after.len()).rev() {
+        if left[piece] && before[piece] == 0 {
+            ready.push(piece);
+        }
+    }
     while let Some(piece) = ready.pop() {
         left[piece] = false;
         taken.push(piece);
-        for &next in after[piece].iter().filter(|&&next| left[next]) {
+        for &next in &after[piece] {
             before[next] -= 1;
-            if before[next] == 0 {
+            if left[next] && before[next] == 0 {
                 ready.push(next);
             }
         }
@@ -100,29 +111,36 @@ fn parted(pieces: Vec<Piece>, view: View) -> Vec<Piece> {
     let mut sides = [Vec::new(), Vec::new()];
     for (of, solid) in pieces {
         for (side, part) in sides.iter_mut().zip(solid.cut(axis, at)) {
-            side.extend(part.map(|part| (of, part)));
+            if let Some(part) = part {
+                side.push((of, part));
+            }
         }
     }
     if view.towards()[axis] < 0 {
         sides.reverse();
     }
-    sides
-        .into_iter()
-        .flat_map(|side| in_order(side, view))
-        .collect()
+    let [far, near] = sides;
+    let mut ordered = in_order(far, view);
+    ordered.extend(in_order(near, view));
+    ordered
 }
 
 /// A plane across an axis, at an end of a piece, that has a whole piece on either side; the one that cuts the fewest pieces.
 fn plane(pieces: &[Piece]) -> Option<(Axis, i64)> {
-    let bounds: Vec<[[i64; 2]; 3]> = pieces.iter().map(|(_, solid)| solid.bounds()).collect();
+    let mut bounds = Vec::new();
+    for (_, solid) in pieces {
+        bounds.push(solid.bounds());
+    }
     let mut best: Option<(usize, Axis, i64)> = None;
-    for (axis, &at) in bounds
+    for (axis, at) in bounds
         .iter()
-        .flat_map(|ends| ends.iter().enumerate())
-        .flat_map(|(axis, ends)| ends.iter().map(move |at| (axis, at)))
+        .flat_map(|ends| [0, 1, 2, 3, 4, 5].map(|nth: usize| (nth / 2, ends[nth / 2][nth % 2])))
     {
-        let below = bounds.iter().filter(|ends| ends[axis][1] <= at).count();
-        let above = bounds.iter().filter(|ends| ends[axis][0] >= at).count();
+        let (mut below, mut above) = (0, 0);
+        for ends in &bounds {
+            below += usize::from(ends[axis][1] <= at);
+            above += usize::from(ends[axis][0] >= at);
+        }
         let cut = bounds.len() - below - above;
         if below > 0 && above > 0 && best.is_none_or(|(fewest, ..)| cut < fewest) {
             best = Some((cut, axis, at));
@@ -133,34 +151,27 @@ fn plane(pieces: &[Piece]) -> Option<(Axis, i64)> {
 
 /// What a solid covers on paper, in the coordinates of [`View::flat`].
 struct Shadow {
-    corners: Vec<[i64; 2]>,
-    /// The directions of its edges.
-    edges: Vec<[i64; 2]>,
+    corners: Vec<Point>,
+    /// Normals of its edges.
+    normals: Vec<[i128; 3]>,
     bounds: [[i64; 2]; 2],
 }
 
 impl Shadow {
     fn of(solid: &Solid, view: View) -> Shadow {
-        let corners: Vec<[i64; 2]> = solid
-            .corners()
-            .into_iter()
-            .map(|corner| view.flat(corner))
-            .collect();
-        let bounds = [0, 1].map(|side| {
-            let along = corners.iter().map(|corner| corner[side]);
-            [
-                along.clone().min().unwrap_or_default(),
-                along.max().unwrap_or_default(),
-            ]
-        });
+        let (mut corners, mut normals) = (Vec::new(), Vec::new());
+        for corner in solid.corners() {
+            let [along, up] = view.flat(corner);
+            corners.push([along, up, 0]);
+        }
+        for edge in solid.edges() {
+            let [along, up] = view.flat(edge);
+            normals.push(wide([-up, along, 0]));
+        }
         Shadow {
-            edges: solid
-                .edges()
-                .into_iter()
-                .map(|edge| view.flat(edge))
-                .collect(),
+            bounds: [ends(&corners, 0), ends(&corners, 1)],
+            normals,
             corners,
-            bounds,
         }
     }
 
@@ -170,29 +181,15 @@ impl Shadow {
             self.bounds[side][0] < other.bounds[side][1]
                 && other.bounds[side][0] < self.bounds[side][1]
         };
-        overlap(0)
-            && overlap(1)
-            && !self
-                .edges
-                .iter()
-                .chain(&other.edges)
-                .any(|&edge| self.is_beside(other, edge))
+        overlap(0) && overlap(1) && !self.is_beside(other) && !other.is_beside(self)
     }
 
-    fn is_beside(&self, other: &Shadow, [along, up]: [i64; 2]) -> bool {
-        if along == 0 && up == 0 {
-            return false;
-        }
-        let reach = |corners: &[[i64; 2]]| {
-            let off = corners.iter().map(|corner| {
-                i128::from(corner[1]) * i128::from(along) - i128::from(corner[0]) * i128::from(up)
-            });
-            [
-                off.clone().min().unwrap_or_default(),
-                off.max().unwrap_or_default(),
-            ]
-        };
-        let [one, two] = [reach(&self.corners), reach(&other.corners)];
-        one[1] <= two[0] || two[1] <= one[0]
+    /// Whether a line parallel to an edge of this one lies between the two.
+    fn is_beside(&self, other: &Shadow) -> bool {
+        self.normals.iter().any(|&normal| {
+            let one = reach(&self.corners, normal);
+            let two = reach(&other.corners, normal);
+            normal != [0; 3] && (one[1] <= two[0] || two[1] <= one[0])
+        })
     }
 }

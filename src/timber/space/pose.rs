@@ -1,6 +1,6 @@
 //! Where something is in something else's space: turned by quarter turns, and moved.
 
-use super::solid::{Axis, Point, Solid};
+use super::solid::{Point, Solid};
 
 /// A turn by quarter turns, and a shift. It never mirrors.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,20 +20,30 @@ impl Pose {
 
     /// Where a point goes.
     pub fn to(&self, point: Point) -> Point {
-        let turned = self.turned(point);
-        [0, 1, 2].map(|axis| self.at[axis] + turned[axis])
+        let [x, y, z] = self.turned(point);
+        [self.at[0] + x, self.at[1] + y, self.at[2] + z]
     }
 
     /// Where a direction goes.
     pub fn turned(&self, along: Point) -> Point {
-        [0, 1, 2].map(|axis: Axis| (0..3).map(|of| along[of] * self.axes[of][axis]).sum())
+        let mut turned = [0; 3];
+        for (along, axes) in along.into_iter().zip(self.axes) {
+            for (turned, part) in turned.iter_mut().zip(axes) {
+                *turned += along * part;
+            }
+        }
+        turned
     }
 
     /// First `other`, then this one.
     pub fn of(&self, other: &Pose) -> Pose {
         Pose {
             at: self.to(other.at),
-            axes: other.axes.map(|axis| self.turned(axis)),
+            axes: [
+                self.turned(other.axes[0]),
+                self.turned(other.axes[1]),
+                self.turned(other.axes[2]),
+            ],
         }
     }
 

@@ -2,6 +2,7 @@
 //!
 //! A body is a union of convex pieces that touch. Where two of them go on in one plane, or lie against each other, there is no edge.
 
+use super::apart::{cross, dot, reach, wide};
 use super::solid::{Face, Point, Solid};
 use super::view::View;
 
@@ -16,77 +17,77 @@ pub struct Seen {
 
 /// The faces of `body[piece]` that look towards the viewer. A face that lies wholly against another piece is none of the body's.
 pub fn seen(body: &[Solid], piece: usize, view: View) -> Vec<Seen> {
-    let towards = view.towards().map(i128::from);
-    let others = body.iter().enumerate().filter(|&(at, _)| at != piece);
-    let others: Vec<Face> = others.flat_map(|(_, solid)| solid.faces()).collect();
-    let faces = body[piece].faces().into_iter();
-    let faces = faces.filter(|face| dot(face.outward, towards) > 0);
-    faces
-        .filter_map(|face| {
-            let along: Vec<&Face> = others
-                .iter()
-                .filter(|other| is_in_one_plane(&face, other))
-                .collect();
-            let outward = face.outward.map(i128::from);
-            let against = |other: &&&Face| {
-                dot(other.outward, outward) < 0
-                    && face.corners.iter().all(|&corner| is_within(corner, other))
-            };
-            if along.iter().any(|other| against(&other)) {
-                return None;
+    let towards = wide(view.towards());
+    let mut others = Vec::new();
+    for (at, solid) in body.iter().enumerate() {
+        if at != piece {
+            others.extend(solid.faces());
+        }
+    }
+    let mut all = Vec::new();
+    for face in body[piece].faces() {
+        if dot(face.outward, towards) <= 0 {
+            continue;
+        }
+        let mut along = Vec::new();
+        for other in &others {
+            if is_in_one_plane(&face, other) {
+                along.push(other);
             }
-            let next = face.corners.iter().cycle().skip(1);
-            let edges = face.corners.iter().zip(next);
-            let edges = edges
-                .flat_map(|(&one, &next)| left_of([one, next], &along))
-                .collect();
-            Some(Seen { face, edges })
-        })
-        .collect()
+        }
+        if along.iter().any(|other| is_against(&face, other)) {
+            continue;
+        }
+        let mut edges = Vec::new();
+        for (at, &from) in face.corners.iter().enumerate() {
+            let to = face.corners[(at + 1) % face.corners.len()];
+            left_of([from, to], &along, &mut edges);
+        }
+        all.push(Seen { face, edges });
+    }
+    all
 }
 
-fn dot(point: Point, normal: [i128; 3]) -> i128 {
-    (0..3)
-        .map(|axis| i128::from(point[axis]) * normal[axis])
-        .sum()
+/// Whether a face lies wholly against another in its plane.
+fn is_against(face: &Face, other: &Face) -> bool {
+    dot(other.outward, wide(face.outward)) < 0
+        && face.corners.iter().all(|&corner| is_within(corner, other))
 }
 
 fn is_in_one_plane(face: &Face, other: &Face) -> bool {
-    let outward = face.outward.map(i128::from);
+    let outward = wide(face.outward);
     let on = dot(face.corners[0], outward);
-    other
-        .corners
-        .iter()
-        .all(|&corner| dot(corner, outward) == on)
+    reach(&other.corners, outward) == [on; 2]
 }
 
 /// The lines around a face, each as a direction in the face's plane that looks out, and how far out the line is.
-fn sides(face: &Face) -> impl Iterator<Item = ([i128; 3], i128)> {
-    let normal = face.outward.map(i128::from);
-    let next = face.corners.iter().cycle().skip(1);
-    face.corners.iter().zip(next).map(move |(one, next)| {
-        let [x, y, z] = [0, 1, 2].map(|axis| i128::from(next[axis] - one[axis]));
-        let out = [
-            y * normal[2] - z * normal[1],
-            z * normal[0] - x * normal[2],
-            x * normal[1] - y * normal[0],
-        ];
-        (out, dot(*one, out))
-    })
+fn sides(face: &Face) -> Vec<([i128; 3], i128)> {
+    let normal = wide(face.outward);
+    let mut sides = Vec::new();
+    for (at, &one) in face.corners.iter().enumerate() {
+        let next = face.corners[(at + 1) % face.corners.len()];
+        let out = cross(
+            [next[0] - one[0], next[1] - one[1], next[2] - one[2]],
+            normal,
+        );
+        sides.push((out, dot(one, out)));
+    }
+    sides
 }
 
 fn is_within(point: Point, face: &Face) -> bool {
-    sides(face).all(|(out, on)| dot(point, out) <= on)
+    let inside = |(out, on): &([i128; 3], i128)| dot(point, *out) <= *on;
+    sides(face).iter().all(inside)
 }
 
-/// What is left of an edge that others do not cover, in shares of 2^40 of it.
-fn left_of([from, to]: [Point; 2], others: &[&Face]) -> Vec<[Point; 2]> {
+/// Adds what is left of an edge that others do not cover, in shares of 2^40 of it.
+fn left_of([from, to]: [Point; 2], others: &[&Face], edges: &mut Vec<[Point; 2]>) {
     const WHOLE: i128 = 1 << 40;
     let mut left = vec![[0, WHOLE]];
     for other in others {
         let mut covered = [0, WHOLE];
         for (out, on) in sides(other) {
-            let [start, end] = [from, to].map(|point| dot(point, out) - on);
+            let (start, end) = (dot(from, out) - on, dot(to, out) - on);
             // `start + (end - start) share <= 0`.
             match (start <= 0, end <= 0) {
                 (true, true) => {}
@@ -96,17 +97,24 @@ fn left_of([from, to]: [Point; 2], others: &[&Face]) -> Vec<[Point; 2]> {
             }
         }
         if covered[0] < covered[1] {
-            let pieces = left
-                .into_iter()
-                .flat_map(|[from, to]| [[from, to.min(covered[0])], [from.max(covered[1]), to]]);
-            left = pieces.filter(|[from, to]| from < to).collect();
+            for [from, to] in std::mem::take(&mut left) {
+                for piece in [[from, to.min(covered[0])], [from.max(covered[1]), to]] {
+                    if piece[0] < piece[1] {
+                        left.push(piece);
+                    }
+                }
+            }
         }
     }
-    let at = |share: i128| {
-        [0, 1, 2]
-            .map(|axis| from[axis] + (i128::from(to[axis] - from[axis]) * share / WHOLE) as i64)
-    };
-    return left.into_iter().map(|ends| ends.map(at)).collect();
+    for [start, end] in left {
+        let mut edge = [from; 2];
+        for (point, share) in edge.iter_mut().zip([start, end]) {
+            for (at, to) in point.iter_mut().zip(to) {
+                *at += (i128::from(to - *at) * share / WHOLE) as i64;
+            }
+        }
+        edges.push(edge);
+    }
 
     /// `part / whole` in shares; both can be as great as a cube of a length, and are brought down first.
     fn scaled(part: i128, whole: i128) -> i128 {

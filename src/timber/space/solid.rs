@@ -72,44 +72,33 @@ impl Solid {
     pub fn bounds(&self) -> [[i64; 2]; 3] {
         let mut bounds = [[self.from, self.to]; 3];
         for side in 0..2 {
-            let along = self.outline.iter().map(|corner| corner[side]);
-            bounds[(self.axis + 1 + side) % 3] = [
-                along.clone().min().unwrap_or_default(),
-                along.max().unwrap_or_default(),
-            ];
+            bounds[(self.axis + 1 + side) % 3] = reach(&self.outline, side);
         }
         bounds
     }
 
     /// Its corners: those at the near end, then those at the far end.
     pub fn corners(&self) -> Vec<Point> {
-        let ends = [self.from, self.to];
-        let lifted = |at| {
-            self.outline
-                .iter()
-                .map(move |corner| self.lifted(*corner, at))
-        };
-        ends.into_iter().flat_map(lifted).collect()
+        let mut corners = Vec::new();
+        for at in [self.from, self.to] {
+            for &corner in &self.outline {
+                corners.push(self.lifted(corner, at));
+            }
+        }
+        corners
     }
 
     /// Its faces: the two ends, then one for each edge of the outline.
     pub fn faces(&self) -> Vec<Face> {
         let count = self.outline.len();
-        let near = self.outline.iter().rev();
-        let mut faces = vec![
-            Face {
-                outward: self.lifted([0, 0], -1),
-                corners: near.map(|&at| self.lifted(at, self.from)).collect(),
-            },
-            Face {
-                outward: self.lifted([0, 0], 1),
-                corners: self
-                    .outline
-                    .iter()
-                    .map(|&at| self.lifted(at, self.to))
-                    .collect(),
-            },
-        ];
+        let mut near = self.corners();
+        let far = near.split_off(count);
+        near.reverse();
+        let mut faces = Vec::new();
+        for (outward, corners) in [(-1, near), (1, far)] {
+            let outward = self.lifted([0, 0], outward);
+            faces.push(Face { outward, corners });
+        }
         for index in 0..count {
             let (one, next) = (self.outline[index], self.outline[(index + 1) % count]);
             faces.push(Face {
@@ -127,16 +116,25 @@ impl Solid {
 
     /// The directions of its edges: its axis, then those of its outline.
     pub fn edges(&self) -> Vec<Point> {
-        let next = self.outline.iter().cycle().skip(1);
-        let sides = self.outline.iter().zip(next);
-        let sides = sides.map(|(one, next)| self.lifted([next[0] - one[0], next[1] - one[1]], 0));
-        std::iter::once(self.lifted([0, 0], 1))
-            .chain(sides)
-            .collect()
+        let mut edges = vec![self.lifted([0, 0], 1)];
+        for (index, one) in self.outline.iter().enumerate() {
+            let next = self.outline[(index + 1) % self.outline.len()];
+            edges.push(self.lifted([next[0] - one[0], next[1] - one[1]], 0));
+        }
+        edges
     }
 
     /// The same solid elsewhere. `to` turns by quarter turns and shifts, and never mirrors: it maps axes to axes.
     pub fn moved(&self, to: impl Fn(Point) -> Point) -> Solid {
+        self.put(&to)
+    }
+
+    /// The same solid, shifted by so much.
+    pub fn shifted(&self, by: Point) -> Solid {
+        self.put(&|[x, y, z]| [x + by[0], y + by[1], z + by[2]])
+    }
+
+    fn put(&self, to: &dyn Fn(Point) -> Point) -> Solid {
         let origin = to([0; 3]);
         let along = to(self.lifted([0, 0], 1));
         let axis = (0..3)
@@ -145,31 +143,33 @@ impl Solid {
         let [next, after] = [(axis + 1) % 3, (axis + 2) % 3];
         let end = |at| to(self.lifted([0, 0], at))[axis];
         let (from, far) = (end(self.from), end(self.to));
-        let flat = self.outline.iter().map(|&corner| {
+        let mut flat = Vec::new();
+        for &corner in &self.outline {
             let point = to(self.lifted(corner, self.from));
-            [point[next], point[after]]
-        });
-        Solid::prism(axis, flat.collect(), [from.min(far), from.max(far)])
+            flat.push([point[next], point[after]]);
+        }
+        Solid::prism(axis, flat, [from.min(far), from.max(far)])
     }
 
     /// The two parts of it on either side of the plane across `axis` at `at`, either of which can be missing. A cut through a slanting side
     /// is rounded to a tick; where sides slant at 45 degrees there is nothing to round.
     pub fn cut(&self, axis: Axis, at: i64) -> [Option<Solid>; 2] {
-        let piece = |below: bool| {
-            let mut piece = self.clone();
-            if axis == self.axis {
-                match below {
-                    true => piece.to = piece.to.min(at),
-                    false => piece.from = piece.from.max(at),
-                }
-                return Some(piece).filter(|piece| piece.from < piece.to);
+        [self.half(axis, at, true), self.half(axis, at, false)]
+    }
+
+    fn half(&self, axis: Axis, at: i64, below: bool) -> Option<Solid> {
+        let mut piece = self.clone();
+        if axis == self.axis {
+            match below {
+                true => piece.to = piece.to.min(at),
+                false => piece.from = piece.from.max(at),
             }
-            let side = (axis + 2 - self.axis) % 3;
-            let outline = clipped(&self.outline, side, at, below);
-            let piece = Solid::prism(self.axis, outline, [self.from, self.to]);
-            Some(piece).filter(|piece| !piece.is_none())
-        };
-        [piece(true), piece(false)]
+            return (piece.from < piece.to).then_some(piece);
+        }
+        let side = (axis + 2 - self.axis) % 3;
+        let outline = clipped(&self.outline, side, at, below);
+        let piece = Solid::prism(self.axis, outline, [self.from, self.to]);
+        (!piece.is_none()).then_some(piece)
     }
 
     /// A point of the outline's plane, `at` along the axis.
@@ -183,11 +183,24 @@ impl Solid {
 
 /// Twice the area within an outline, below zero where it runs clockwise (the shoelace formula).
 fn twice_area(outline: &[[i64; 2]]) -> i128 {
-    let next = outline.iter().cycle().skip(1);
-    let cross = |(one, next): (&[i64; 2], &[i64; 2])| {
-        i128::from(one[0]) * i128::from(next[1]) - i128::from(next[0]) * i128::from(one[1])
+    let mut area = 0;
+    for (index, one) in outline.iter().enumerate() {
+        let next = outline[(index + 1) % outline.len()];
+        area += i128::from(one[0]) * i128::from(next[1]) - i128::from(next[0]) * i128::from(one[1]);
+    }
+    area
+}
+
+/// Least and greatest of one coordinate of points; zero where there are none.
+pub fn reach<const N: usize>(points: &[[i64; N]], side: usize) -> [i64; 2] {
+    let Some(first) = points.first() else {
+        return [0; 2];
     };
-    outline.iter().zip(next).map(cross).sum()
+    let mut ends = [first[side]; 2];
+    for point in points {
+        ends = [ends[0].min(point[side]), ends[1].max(point[side])];
+    }
+    ends
 }
 
 /// What of a convex outline lies on one side of a line across a coordinate (Sutherland and Hodgman's clipping against one line).

@@ -6,7 +6,7 @@ use crate::job::examine;
 use crate::report::{Drawing, Look, drawings};
 use serde_json::{Value, json};
 
-/// `{job, looks: [{how, corner}...]}` gives `{complete, looks: [[{set_outs, name, svg, told, comes_apart}...]...]}`: for each look a drawing of every
+/// `{job, looks: [{how, corner}...]}` gives `{complete, looks: [[{set_outs, parts, name, svg, told, comes_apart}...]...]}`: for each look a drawing of every
 /// piece. `how` is `whole`, `apart` or `views`, `corner` is 0 to 3. `complete` is false where a set-out has a fault and is left out.
 pub fn picture(request: &Value) -> Reply {
     let (job, _) = examine(&job_file::read_value(field(request, "job")?).0);
@@ -46,6 +46,7 @@ fn look(asked: &Value) -> Result<Look, String> {
 fn view(drawing: &Drawing) -> Value {
     json!({
         "set_outs": drawing.set_outs,
+        "parts": drawing.parts,
         "name": drawing.name,
         "svg": drawing.svg,
         "told": drawing.told,

@@ -1,7 +1,7 @@
 //! The picture of the piece: live as one types, from all its corners, and a part that is touched is lit wherever it is shown.
 
-use crate::harness::{Browser, Key};
-use crate::page::{demo, place, unfold};
+use crate::harness::{Browser, Key, Paper};
+use crate::page::{demo, laid_out_for_paper, place, unfold};
 use serde_json::json;
 
 /// Waits until the description of the picture says this.
@@ -116,4 +116,32 @@ fn a_part_touched_in_the_picture_is_lit_in_the_list_and_the_other_way_round() {
     browser.press(Key::Enter);
     assert_eq!(lit(&browser), json!([]));
     assert_eq!(browser.run(lines), json!([]));
+}
+
+#[test]
+fn a_sheet_of_paper_has_the_whole_with_its_sizes_and_a_key() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    browser.run("for (const box of document.querySelectorAll('#print-dialog [name=sheet]')) box.checked = box.value === 'picture';");
+    // A browser that prints does not wait, so the drawings are there beforehand.
+    browser.wait_until("dispatchEvent(new Event('beforeprint')); return document.querySelectorAll('#paper figure svg').length === 4;");
+    assert_eq!(browser.print("whole-a4", Paper::A4), 1);
+    assert_eq!(browser.print("whole-letter", Paper::Letter), 1);
+    laid_out_for_paper(&browser);
+    let seen = browser.run(
+        "const texts = (selector) => [...document.querySelectorAll(`#paper ${selector}`)].map((one) => one.textContent);
+         const within = (svg) => [svg.closest('figure'), svg].map((one) => one.getBoundingClientRect());
+         return { captions: texts('figcaption'), key: texts('.legend li').length, third: texts('.legend li')[2], sizes: texts('svg text').filter((text) => text.endsWith(' mm')),
+             cut: [...document.querySelectorAll('#paper svg')].filter((svg) => within(svg)[1].right > within(svg)[0].right + 1).length };",
+    );
+    let captions = [
+        "Store, from the front left",
+        "Store, from the back right",
+        "Store, pulled apart, from the front left",
+        "Store, from the front, the left and above",
+    ];
+    assert_eq!(seen["captions"], json!(captions));
+    assert_eq!(seen["sizes"], json!(["1448 mm", "834 mm", "1265 mm"]));
+    assert_eq!((&seen["key"], &seen["cut"]), (&json!(22), &json!(0)));
+    assert_eq!(seen["third"], "C 1 × Store: back upright, 1040\u{a0}mm");
 }

@@ -2,12 +2,19 @@
 // about to print, so its own print command gives the same.
 
 import { find, make } from "./dom.js";
+import { Drawn } from "../state/look.js";
 import { sheets } from "./sheets.js";
+
+// How the whole is drawn on paper: from two corners that together show all four sides, pulled apart, and in three views.
+const LOOKS = [{ how: "whole", corner: 0 }, { how: "whole", corner: 2 }, { how: "apart", corner: 0 }, { how: "views" }];
+const WITHOUT_PLAN = ["set-outs", "picture"];
 
 export function printing(actions) {
   const dialog = find("#print-dialog");
   const paper = find("#paper");
   const size = new CSSStyleSheet();
+  let looks = [];
+  const drawn = new Drawn((request) => actions.call("picture", request), (now) => (looks = now.looks));
   document.adoptedStyleSheets.push(size);
   find("#menu-print").addEventListener("click", () => {
     find("#menu-dialog").close();
@@ -21,12 +28,19 @@ export function printing(actions) {
   const lay = () => {
     size.replaceSync(`@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; ${foot(actions.piece().job.piece)} }`);
     const report = actions.report();
-    const wanted = chosen("sheet").filter((what) => what === "set-outs" || report !== null);
-    const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings(), actions.piece()));
+    const wanted = chosen("sheet").filter((what) => WITHOUT_PLAN.includes(what) || report !== null);
+    const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings(), actions.piece(), looks));
     paper.replaceChildren(...(made.length ? made : [make("p", "There is nothing to print yet.")]));
   };
   addEventListener("beforeprint", lay);
   addEventListener("afterprint", () => paper.replaceChildren());
+
+  // A browser that prints waits for nothing, so the drawings are made as soon as nobody types: while it is planned.
+  return ({ ready, busy, running, piece }) => {
+    if (!ready || (busy && running === null)) return;
+    if (piece.job.set_outs.length === 0) looks = [];
+    else drawn.want(piece, actions.sent().job, LOOKS)?.catch((error) => actions.tell(error.message, { id: "picture" }));
+  };
 }
 
 // Sheets may get separated in a workshop: each names its piece and what it is.

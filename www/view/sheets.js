@@ -6,7 +6,7 @@ import { totalsOf } from "./buying.js";
 import { partLine } from "./set-outs.js";
 import { backToShed } from "../state/says.js";
 
-export const sheets = { buying, drawing, saw, "set-outs": setOuts, labels };
+export const sheets = { buying, drawing, saw, picture, "set-outs": setOuts, labels };
 
 function sheet(job, title) {
   const element = make("section", "", "sheet");
@@ -103,6 +103,30 @@ function sawBoard(boards, { first, count }) {
   element.append(steps);
   if (board.offcuts.length) element.append(list([board.offcuts.map((offcut) => offcut.text).join(" · ")], "lines notes"));
   return element;
+}
+
+// A sheet for each piece that stands by itself: its drawings in the order of their looks, and a key to its parts.
+function picture(job, _, reading, __, looks) {
+  const [pieces = []] = looks;
+  return pieces.map((piece, index) => {
+    const element = sheet(job, piece.name);
+    const drawings = looks.map((look) => look[index]).filter((one, nth) => one.svg && (nth !== 2 || piece.comes_apart));
+    const grid = element.appendChild(make("div", "", "whole-paper"));
+    for (const { svg } of drawings) {
+      const drawing = drawingOf(svg);
+      const caption = make("figcaption", drawing.querySelector("title").textContent);
+      grid.appendChild(make("figure")).append(drawing, caption);
+    }
+    if (piece.told) element.append(make("p", piece.told));
+    const key = element.appendChild(make("ul", "", "legend"));
+    for (const part of reading.parts.filter((one) => piece.parts.includes(one.key))) {
+      const line = key.appendChild(make("li"));
+      const letter = line.appendChild(make("b", part.letter, "letter"));
+      letter.style.backgroundColor = part.colour;
+      line.append(` ${part.quantity} × ${part.label}, ${whole(part.length)}`);
+    }
+    return element;
+  });
 }
 
 function setOuts(job, _, reading) {

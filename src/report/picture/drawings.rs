@@ -30,6 +30,8 @@ pub enum Look {
 pub struct Drawing {
     /// The rows of its set-outs, the one that carries the others first.
     pub set_outs: Vec<usize>,
+    /// The keys of its parts, in the order of the list.
+    pub parts: Vec<String>,
     /// Its name.
     pub name: String,
     /// The drawing, an SVG; empty where there is nothing or too much to draw.
@@ -64,6 +66,7 @@ pub fn drawings(job: &Job, look: Look) -> Vec<Drawing> {
 fn drawing(words: &Words, piece: &Piece, look: Look) -> Drawing {
     let mut drawing = Drawing {
         set_outs: piece.set_outs.clone(),
+        parts: piece.names.iter().map(|name| name.key.clone()).collect(),
         name: piece.heading(),
         svg: String::new(),
         told: piece.too_much(),

@@ -33,6 +33,27 @@ impl Angle {
         }
     }
 
+    /// The angle whose tangent is `rise / run`, to the nearest thousandth of a degree; `None` outside what is read. Neither is below zero.
+    ///
+    /// By halves: below the tangent sought, `run * sine - rise * cosine` is negative, and it grows with the angle.
+    pub fn of_slope(rise: Length, run: Length) -> Option<Angle> {
+        let [rise, run] = [rise, run].map(|side| i128::from(side.ticks()));
+        // Midway between this thousandth and the next.
+        let is_less = |millidegrees: u32| {
+            let (sine, cosine) = sine_cosine(PI * (2 * i128::from(millidegrees) + 1) / 360_000);
+            run * sine < rise * cosine
+        };
+        let (mut low, mut high) = (0, 90_000);
+        while low < high {
+            let middle = (low + high) / 2;
+            match is_less(middle) {
+                true => low = middle + 1,
+                false => high = middle,
+            }
+        }
+        Angle::from_millidegrees(low)
+    }
+
     /// Thousandths of a degree.
     pub const fn millidegrees(self) -> u32 {
         self.0
@@ -78,19 +99,23 @@ impl Angle {
 
     /// Sine and cosine in units of 2^-60, each within [`ERROR`] of the truth.
     fn sine_cosine(self) -> (i128, i128) {
-        let radians = PI * i128::from(self.0) / 180_000;
-        let square = (radians * radians) >> 60;
-        let (mut sine, mut cosine) = (0i128, 0i128);
-        let (mut odd, mut even) = (radians, ONE);
-        for step in 0..12i128 {
-            let sign = if step % 2 == 0 { 1 } else { -1 };
-            sine += sign * odd;
-            cosine += sign * even;
-            even = ((even * square) >> 60) / ((2 * step + 1) * (2 * step + 2));
-            odd = ((odd * square) >> 60) / ((2 * step + 2) * (2 * step + 3));
-        }
-        (sine, cosine)
+        sine_cosine(PI * i128::from(self.0) / 180_000)
     }
+}
+
+/// Sine and cosine of an angle up to a right one in units of 2^-60.
+fn sine_cosine(radians: i128) -> (i128, i128) {
+    let square = (radians * radians) >> 60;
+    let (mut sine, mut cosine) = (0i128, 0i128);
+    let (mut odd, mut even) = (radians, ONE);
+    for step in 0..12i128 {
+        let sign = if step % 2 == 0 { 1 } else { -1 };
+        sine += sign * odd;
+        cosine += sign * even;
+        even = ((even * square) >> 60) / ((2 * step + 1) * (2 * step + 2));
+        odd = ((odd * square) >> 60) / ((2 * step + 2) * (2 * step + 3));
+    }
+    (sine, cosine)
 }
 
 #[cfg(test)]
@@ -130,6 +155,22 @@ mod tests {
             case(millidegrees, 95.0, 2.4);
             case(millidegrees, 220.0, 3.2);
         }
+    }
+
+    #[test]
+    fn the_angle_of_a_slope_is_the_nearest_thousandth() {
+        let of = |rise, run| {
+            let [rise, run] = [rise, run].map(Length::from_mm);
+            Angle::of_slope(rise, run).map(Angle::millidegrees)
+        };
+        // The platform's own arcus tangens is the reference.
+        for (rise, run) in [(1, 5), (3, 4), (7, 12), (12, 7), (1, 40), (260, 100)] {
+            let degrees = (rise as f64 / run as f64).atan().to_degrees();
+            assert_eq!(of(rise, run), Some((degrees * 1_000.0).round() as u32));
+        }
+        assert_eq!(of(1, 1), Some(45_000));
+        assert_eq!(of(0, 1), None);
+        assert_eq!(of(4, 1), None);
     }
 
     #[test]

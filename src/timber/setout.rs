@@ -6,11 +6,14 @@
 
 mod apart;
 mod boarding;
+mod brace;
+mod built;
 mod drawing;
 mod entries;
 mod evaluate;
 mod expression;
 mod faces;
+mod fence;
 mod fields;
 mod finish;
 mod frame;
@@ -22,10 +25,13 @@ mod lay;
 mod measured;
 mod mitred_frame;
 mod movement;
+mod names;
 mod panel;
 mod panel_box;
 mod placed;
 mod polygon;
+mod posts;
+mod rafters;
 mod ratio;
 mod resolve;
 mod sizes;
@@ -39,6 +45,7 @@ mod stands;
 mod taken;
 mod tokens;
 mod top_frame;
+mod trestle;
 mod trouble;
 mod worked;
 

@@ -12,6 +12,7 @@ mod movement;
 mod published;
 mod quantities;
 mod sight;
+mod slopes;
 mod small;
 mod standing;
 mod stands;

@@ -268,6 +268,54 @@ fn one_stands_on_each_face_that_is_named() {
 }
 
 #[test]
+fn faces_of_posts_begin_at_the_ground_they_stand_in() {
+    let post = ("post", "100", "100", "");
+    let posts = [
+        ("length", "3000"),
+        ("height", "1200"),
+        ("section", "post"),
+        ("centres", "3000"),
+        ("ground", "500"),
+    ];
+    let boards = [("on", "[Fence] front"), ("section", "board"), ("up", "50")];
+    let rows = [
+        ("Fence", "fence", &posts[..]),
+        ("Boards", "boarding", &boards),
+    ];
+    let draft = draft("mm", &[post, BOARD], &rows);
+    let job = sound(&draft);
+    let boards = set_out(&job, "Boards");
+    assert_eq!(fact(boards, "height"), mm("1150"));
+    assert_eq!(ends(&job, "Boards")[2], [50, 1_200]);
+    assert_eq!(ends(&job, "Fence")[2], [-500, 1_200]);
+}
+
+#[test]
+fn the_room_between_posts_is_inside_them() {
+    let posts = [
+        ("width", "1000"),
+        ("depth", "600"),
+        ("height", "900"),
+        ("section", "frame"),
+        ("rail_section", "board"),
+    ];
+    let shelf = [
+        ("on", "[Posts] inside bottom"),
+        ("section", "frame"),
+        ("off", "300"),
+    ];
+    let rows = [
+        ("Posts", "posts_and_rails", &posts[..]),
+        ("Shelf", "top_frame", &shelf),
+    ];
+    let job = sound(&draft("mm", &[FRAME, BOARD], &rows));
+    // Posts show their wide side of 70 to the front and are 45 deep.
+    assert_eq!(ends(&job, "Shelf")[0], [70, 930]);
+    assert_eq!(ends(&job, "Shelf")[1], [45, 555]);
+    disjoint(&job);
+}
+
+#[test]
 fn what_stands_on_a_set_out_goes_with_it() {
     let piece = |off: &'static str| {
         job(&vec![

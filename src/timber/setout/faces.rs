@@ -114,6 +114,14 @@ pub fn room(kind: Kind, facts: &[Fact], outside: Ends) -> Option<Ends> {
     Some(match kind {
         Kind::Frame => [within(x, ticks("member")?), y, within(z, ticks("member")?)],
         Kind::TopFrame => [within(x, ticks("member")?), within(y, ticks("member")?), z],
+        Kind::Posts => {
+            let edge = |[from, to]: [i64; 2], inside| {
+                let edge = (to - from - inside) / 2;
+                [from + edge, to - edge]
+            };
+            let inside = ["inside width", "inside depth"].map(ticks);
+            [edge(x, inside[0]?), edge(y, inside[1]?), z]
+        }
         Kind::Box => {
             let deep = ticks("panel depth")?;
             // An open front has no panel.

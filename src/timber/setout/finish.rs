@@ -2,6 +2,7 @@
 
 use super::kind::Sort;
 use super::kinds::Kind;
+use super::names::{self, Names};
 use super::sizes::Sizes;
 use super::taken;
 use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Worked};
@@ -43,14 +44,15 @@ pub struct SetOut {
 /// The set-out.
 ///
 /// # Errors
-/// A part that is no length, or more parts than can be planned.
+/// A part that is no length, more parts than can be planned, or names for parts that are not there.
 pub fn finished(
     row: usize,
     name: &str,
     kind: Kind,
     sizes: Sizes,
-    worked: Worked,
+    mut worked: Worked,
 ) -> Result<SetOut, Misfit> {
+    Names::read(sizes.text(names::FIELD))?.name(&mut worked)?;
     let times = sizes.count("times").max(1);
     let made_from = sizes.choice("from", MadeFrom::WORDS.map(|(_, from)| from));
     let good_face = sizes.choice("face", FACES.map(|(_, good)| good));

@@ -152,6 +152,14 @@ pub static COMMON_FIELDS: &[Field] = &[
         in_sight: false,
     },
     Field {
+        field: "called",
+        label: "Other names for its parts",
+        hint: "The usual name, an equals sign and yours: post = leg; rail = ledge.",
+        sort: Sort::Text,
+        usual: Usual::Nothing,
+        in_sight: false,
+    },
+    Field {
         field: "on",
         label: "Stands on",
         hint: "A face of another set-out, such as [Box] back. A size left empty is then that of the face.",

@@ -1,12 +1,15 @@
 //! The kinds of set-out. The page's forms are built from this one table, job files are checked against it, and the schema is written from
 //! it.
 
+use super::built::Built;
 use super::kind::KindInfo;
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use super::{
-    boarding, frame, free_parts, mitred_frame, panel_box, polygon, slats, spaced, top_frame,
+    boarding, brace, fence, frame, free_parts, mitred_frame, panel_box, polygon, posts, rafters,
+    slats, spaced, top_frame, trestle,
 };
+use crate::space::View;
 
 /// A kind of set-out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -27,13 +30,23 @@ pub enum Kind {
     Polygon,
     /// Members at centres.
     Spaced,
+    /// Posts at the corners with rails between them.
+    Posts,
+    /// A straight run of posts and rails.
+    Fence,
+    /// A brace in a rectangle.
+    Brace,
+    /// Rafters of one slope or two.
+    Rafters,
+    /// Splayed legs beneath a beam.
+    Trestle,
     /// Parts written by hand, several times over.
     FreeParts,
 }
 
 impl Kind {
     /// Every kind, in the order a person meets them.
-    pub const ALL: [Kind; 9] = [
+    pub const ALL: [Kind; 14] = [
         Kind::Frame,
         Kind::Box,
         Kind::TopFrame,
@@ -42,6 +55,11 @@ impl Kind {
         Kind::MitredFrame,
         Kind::Polygon,
         Kind::Spaced,
+        Kind::Posts,
+        Kind::Fence,
+        Kind::Brace,
+        Kind::Rafters,
+        Kind::Trestle,
         Kind::FreeParts,
     ];
 
@@ -63,6 +81,11 @@ impl Kind {
             Kind::MitredFrame => &mitred_frame::KIND,
             Kind::Polygon => &polygon::KIND,
             Kind::Spaced => &spaced::KIND,
+            Kind::Posts => &posts::KIND,
+            Kind::Fence => &fence::KIND,
+            Kind::Brace => &brace::KIND,
+            Kind::Rafters => &rafters::KIND,
+            Kind::Trestle => &trestle::KIND,
             Kind::FreeParts => &free_parts::KIND,
         }
     }
@@ -82,6 +105,23 @@ impl Kind {
             Kind::Polygon => polygon::work_out(sizes),
             Kind::Spaced => spaced::work_out(sizes),
             Kind::FreeParts => free_parts::work_out(sizes),
+            Kind::Posts | Kind::Fence | Kind::Brace => Ok(self.build(sizes)?.worked(View::Front)),
+            Kind::Rafters | Kind::Trestle => Ok(self.build(sizes)?.worked(View::Left)),
+        }
+    }
+
+    /// The members of one of a kind that is worked out from them; of the others none.
+    ///
+    /// # Errors
+    /// Sizes that do not go together.
+    pub fn build(self, sizes: &Sizes) -> Result<Built, Misfit> {
+        match self {
+            Kind::Posts => posts::build(sizes),
+            Kind::Fence => fence::build(sizes),
+            Kind::Brace => brace::build(sizes),
+            Kind::Rafters => rafters::build(sizes),
+            Kind::Trestle => trestle::build(sizes),
+            _ => Ok(Built::default()),
         }
     }
 }

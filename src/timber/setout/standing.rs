@@ -162,8 +162,10 @@ fn seat(set_out: &SetOut, sizes: &Sizes, sections: &[Section]) -> Option<Pose> {
     // A ring is around its origin, everything else begins there or, behind a gap, a little later.
     let [x, y, z] = ends.map(|[from, _]| from.min(0));
     let pales = are_pales(sizes);
-    let stands = matches!(kind, Kind::Frame | Kind::Boarding | Kind::Spaced)
-        || (kind == Kind::Slats && pales);
+    let stands = matches!(
+        kind,
+        Kind::Frame | Kind::Boarding | Kind::Spaced | Kind::Brace
+    ) || (kind == Kind::Slats && pales);
     let ticks = |field: &'static str| sizes.given(field).map_or(0, |length| length.ticks());
     let mut pose = if stands {
         Pose {

@@ -7,8 +7,10 @@
 //! Members are worked out by the calculation that makes the parts, and are then counted against the list: rows, lengths, widths and
 //! quantities. Where they differ nothing is returned, so a picture cannot show what the list does not say.
 
+use super::built::rows;
 use super::finish::SetOut;
 use super::kinds::Kind;
+use super::names::{self, Names};
 use super::placed::Placed;
 use super::worked::Misfit;
 use super::{
@@ -31,6 +33,14 @@ pub fn members(set_out: &SetOut, sections: &[Section]) -> Option<Vec<Member>> {
         Kind::MitredFrame => mitred_frame::members(sizes),
         Kind::Polygon => polygon::members(sizes),
         Kind::Spaced => spaced::stands::members(sizes),
+        Kind::Posts | Kind::Fence | Kind::Brace | Kind::Rafters | Kind::Trestle => {
+            let mut built = kind.build(sizes).ok()?;
+            let names = Names::read(sizes.text(names::FIELD)).ok()?;
+            for one in &mut built.members {
+                one.part.label = names.called(&one.part.label);
+            }
+            return rows(built, &set_out.name, &set_out.parts, set_out.times);
+        }
         Kind::FreeParts => {
             let count = set_out.parts.iter().map(|part| part.quantity).sum::<u32>() / set_out.times;
             let room = sizes.stands.on.first().map(|stand| {

@@ -13,13 +13,14 @@ impl Kind {
 /// The fields that hold a set-out's size along and up the face it stands on. `pales` says whether slats are such.
 pub const fn sized(kind: Kind, pales: bool) -> [Option<&'static str>; 2] {
     match kind {
-        Kind::Frame | Kind::Boarding => [Some("width"), Some("height")],
-        Kind::Box | Kind::MitredFrame => [Some("width"), Some("depth")],
-        Kind::TopFrame => [Some("length"), Some("depth")],
+        Kind::Frame | Kind::Boarding | Kind::Brace => [Some("width"), Some("height")],
+        Kind::Box | Kind::MitredFrame | Kind::Posts => [Some("width"), Some("depth")],
+        Kind::TopFrame | Kind::Rafters => [Some("length"), Some("depth")],
         Kind::Slats if pales => [Some("span"), Some("length")],
         Kind::Slats => [Some("length"), Some("span")],
         Kind::Spaced => [Some("span"), Some("height")],
-        Kind::FreeParts => [Some("length"), None],
+        Kind::FreeParts | Kind::Fence => [Some("length"), None],
+        Kind::Trestle => [Some("length"), Some("spread")],
         Kind::Polygon => [None, None],
     }
 }

@@ -206,8 +206,12 @@ impl Resolver<'_> {
             )));
         }
         let known = members(set_out, self.sections).unwrap_or_default();
-        let outside = bounds(known.iter().flat_map(|member| &member.body));
         let kind = self.entries[target].kind;
+        let mut outside = bounds(known.iter().flat_map(|member| &member.body));
+        if let (Some(Kind::Posts | Kind::Fence), Some([_, _, high])) = (kind, &mut outside) {
+            // Faces begin at the ground that posts stand in.
+            high[0] = high[0].max(0);
+        }
         let ends = match inside {
             false => outside,
             true => kind

@@ -1,0 +1,233 @@
+//! A straight run of posts with rails between them.
+//!
+//! With L from outside to outside, posts p wide and centres of at most c there are n = ceil((L - p) / c) bays and n + 1 posts; a clear bay is
+//! (L - p) / n - p. (Counting rule of fence handbooks; the same as for members at equal centres.) A rail goes between two posts.
+
+use super::built::Built;
+use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::panel::numbered;
+use super::sizes::{Seen, Sizes, Timber};
+use super::spacing::{EndGaps, EqualGaps};
+use super::worked::{Misfit, Worked};
+use crate::length::Length;
+use crate::part::{Fitting, Part};
+use crate::space::Solid;
+
+/// The form.
+pub static KIND: KindInfo = KindInfo {
+    kind: "fence",
+    title: "Fence run",
+    name: "Fence",
+    about: "A straight run of posts in the ground, at equal bays, with rails between them.",
+    fields: &[
+        size_field(
+            "length",
+            "Length of the run",
+            "Outside, over the end posts.",
+        ),
+        size_field("height", "Height", "Of the posts above the ground."),
+        section_field(
+            "section",
+            "Section of the posts",
+            "The timber of the posts.",
+        ),
+        Field {
+            field: "centres",
+            label: "Posts no further than",
+            hint: "From the middle of one to the middle of the next; the bays come out equal.",
+            sort: Sort::Size,
+            usual: Usual::ByUnit("1.8 m", "6'"),
+            in_sight: true,
+        },
+        Field {
+            field: "ground",
+            label: "Depth in the ground",
+            hint: "A third to half of the height above it is usual; ask what holds where you are.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("600 mm", "2'"),
+            in_sight: true,
+        },
+        Field {
+            field: "rail_section",
+            label: "Section of the rails",
+            hint: "Leave empty for the timber of the posts.",
+            sort: Sort::Section,
+            usual: Usual::Nothing,
+            in_sight: false,
+        },
+        seen_field("narrow side"),
+        Field {
+            field: "rails",
+            label: "Rails one above the other",
+            hint: "At equal gaps between the lowest and the highest.",
+            sort: Sort::Count { least: 0, most: 20 },
+            usual: Usual::Text("2"),
+            in_sight: true,
+        },
+        Field {
+            field: "rail_up",
+            label: "Lowest rail above the ground",
+            hint: "To its lower edge.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("200 mm", "8\""),
+            in_sight: true,
+        },
+        Field {
+            field: "rail_down",
+            label: "Highest rail below the top",
+            hint: "From the top of the posts to its upper edge.",
+            sort: Sort::Length,
+            usual: Usual::ByUnit("150 mm", "6\""),
+            in_sight: true,
+        },
+    ],
+};
+
+/// The most bays.
+const MOST: i64 = 300;
+
+/// A run as it is read.
+struct Run<'a> {
+    timber: &'a Timber,
+    rail: &'a Timber,
+    /// Along the run, and across it.
+    post: [Length; 2],
+    posts: EqualGaps,
+    rails: EqualGaps,
+    /// Above the ground: the posts, the lowest rail; below it: the posts.
+    heights: [Length; 3],
+}
+
+impl Run<'_> {
+    fn read(sizes: &Sizes) -> Result<Run<'_>, Misfit> {
+        let (length, height) = (sizes.length("length")?, sizes.length("height")?);
+        let timber = sizes.timber("section")?;
+        let seen = sizes.choice("seen", Seen::ALL);
+        let post = [timber.face(seen), timber.depth(seen)];
+        let rail = sizes.given_timber("rail_section").unwrap_or(timber);
+        if rail.thickness > post[1] {
+            return Err(Misfit::new(
+                "rail_section",
+                "the rails are thicker than the posts; take a thinner section",
+            ));
+        }
+        let (over, centres) = ((length - post[0]).ticks(), sizes.length("centres")?.ticks());
+        let bays = (over + centres - 1).div_euclid(centres).max(1);
+        if bays > MOST {
+            return Err(Misfit::new(
+                "centres",
+                "this takes more than 300 bays; check the unit",
+            ));
+        }
+        let posts = EqualGaps {
+            span: length,
+            member: post[0],
+            count: bays as u32 + 1,
+            ends: EndGaps::None,
+        };
+        if posts.clear() <= Length::ZERO {
+            return Err(Misfit::new(
+                "length",
+                "the posts leave nothing between them; make it longer, or the posts further apart",
+            ));
+        }
+        let [ground, up, down] =
+            ["ground", "rail_up", "rail_down"].map(|field| sizes.given(field).unwrap_or_default());
+        let rails = EqualGaps {
+            span: height - up - down,
+            member: rail.width,
+            count: sizes.count("rails"),
+            ends: EndGaps::None,
+        };
+        if rails.left_over() < Length::ZERO {
+            return Err(Misfit::new(
+                "rails",
+                "so many rails do not fit one above the other; take fewer, or make it higher",
+            ));
+        }
+        Ok(Run {
+            timber,
+            rail,
+            post,
+            posts,
+            rails,
+            heights: [height, up, ground],
+        })
+    }
+
+    fn bays(&self) -> u32 {
+        self.posts.count - 1
+    }
+
+    fn say(&self, sizes: &Sizes, worked: &mut Worked) {
+        let [height, _, ground] = self.heights;
+        let (posts, length, clear) = (self.posts.count, self.posts.span, self.posts.clear());
+        worked.number("posts", posts);
+        worked.number("bays", self.bays());
+        worked.fact("clear bay", clear);
+        worked.fact("post length", height + ground);
+        let ends = 2 * self.bays() * self.rails.count;
+        worked.frame_joints("rail ends on posts", ends, self.rail.thickness);
+        let half = Length::from_ticks(self.post[0].ticks() / 2);
+        worked.marks(
+            "middles of posts along the run",
+            "outside face of the first post",
+            numbered("middle of post", &self.posts.starts(), half),
+        );
+        let [long, clear, high, deep] =
+            [length, clear, height, ground].map(|size| sizes.show(size));
+        worked.makes = format!(
+            "{posts} posts over {long}, clear bays of {clear}, {high} high and {deep} in the ground"
+        );
+        worked.notes.push("Set the end posts first, stretch a line between them, and measure along the level, not along the slope of the ground.".to_owned());
+        worked.description = format!(
+            "A run of {posts} posts with {} rails in each bay, {long} long and {high} high.",
+            self.rails.count
+        );
+        worked.drawing.across(0, Length::ZERO, length, long);
+        worked.drawing.up(0, -height, Length::ZERO, high);
+    }
+}
+
+/// Its members; rails are flush with the front.
+///
+/// # Errors
+/// Sizes that do not go together.
+pub fn build(sizes: &Sizes) -> Result<Built, Misfit> {
+    let run = Run::read(sizes)?;
+    let [height, up, ground] = run.heights;
+    let mut built = Built::default();
+    let starts = run.posts.starts();
+    let [wide, deep] = run.post.map(Length::ticks);
+    let post = Part {
+        fitting: in_ground(ground),
+        ..Part::square("post", &run.timber.sections, height + ground, 1)
+    };
+    for start in &starts {
+        let corner = [start.ticks(), 0, -ground.ticks()];
+        let body = Solid::cuboid(corner, [wide, deep, post.length.ticks()]);
+        built.add(post.clone(), body);
+    }
+    for pair in starts.windows(2) {
+        let (from, clear) = (pair[0] + run.post[0], pair[1] - pair[0] - run.post[0]);
+        for start in run.rails.starts() {
+            let part = Part {
+                fitting: Fitting::Between,
+                ..Part::square("rail", &run.rail.sections, clear, 1)
+            };
+            let [x, z, long] = [from, up + start, clear].map(Length::ticks);
+            let size = [long, run.rail.thickness.ticks(), run.rail.width.ticks()];
+            built.add(part, Solid::cuboid([x, 0, z], size));
+        }
+    }
+    run.say(sizes, &mut built.worked);
+    Ok(built)
+}
+
+/// How a post goes that is so deep in the ground.
+pub fn in_ground(depth: Length) -> Fitting {
+    match depth.is_none() {
+        true => Fitting::Free,
+        false => Fitting::Ground,
+    }
+}

@@ -51,10 +51,9 @@ pub(super) struct Taken {
 /// A connected component of the graph.
 #[derive(Default)]
 struct Piece {
-    /// Cuts at ends that share nothing and can end a trail, each with its number.
+    /// Cuts at ends that share nothing and can end a trail, each with its number. Ends that only begin trails are not counted: where parts may
+    /// not turn, as many trails begin as end.
     open: Vec<(i64, i64)>,
-    /// Ends that share nothing and only begin trails.
-    begins: i64,
     /// The cheapest opening of a ring, and the cheapest one with its cut last.
     opening: Option<(i64, i64)>,
 }
@@ -93,22 +92,13 @@ impl Family {
         // Each component is stored at the index of one of its vertices.
         let mut pieces: Vec<Piece> = self.points.iter().map(|_| Piece::default()).collect();
         for (sort, &number) in there() {
-            let number = i64::from(number);
-            match *sort {
-                [Some(point), None] => {
-                    let piece = &mut pieces[piece_of[point]];
-                    piece.open.push((self.kerf, number));
-                }
-                [None, Some(point)] => {
-                    let piece = &mut pieces[piece_of[point]];
-                    if self.turns {
-                        piece.open.push((self.kerf, number));
-                    } else {
-                        piece.begins += number;
-                    }
-                }
-                _ => {}
-            }
+            let point = match *sort {
+                [Some(point), None] => point,
+                [None, Some(point)] if self.turns => point,
+                _ => continue,
+            };
+            let open = &mut pieces[piece_of[point]].open;
+            open.push((self.kerf, i64::from(number)));
         }
         let mut taken = Taken::default();
         for (point, own) in self.points.iter().enumerate() {
@@ -130,8 +120,6 @@ impl Family {
             piece.opening = Some((cost.min(own.saving), last.min(own.saving - own.cut)));
             if self.turns || ends[point].1 > 0 {
                 piece.open.push((own.cut, left));
-            } else {
-                piece.begins += left;
             }
         }
         for piece in pieces {
@@ -183,7 +171,7 @@ impl Family {
 impl Piece {
     fn end(mut self, turns: bool, taken: &mut Taken) {
         let open: i64 = self.open.iter().map(|(_, number)| number).sum();
-        if open + self.begins == 0 {
+        if open == 0 {
             if let Some((cost, last)) = self.opening {
                 taken.owed += cost;
                 taken.last = taken.last.max(cost - last);

@@ -1,12 +1,13 @@
 //! The laws that plans and proofs are held to, each told a second time in the plainest way and compared over many small cases.
 
-mod blanks;
+pub(crate) mod blanks;
 mod families;
 mod leans;
 mod marks;
 mod offcuts;
 mod pieces;
 mod stocks;
+mod woods;
 mod worths;
 mod yard_cuts;
 

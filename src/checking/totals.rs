@@ -3,6 +3,9 @@
 //! Groups and levels are those of the job ([`super::groups`]). Each value is added up here from the boards of its group alone, and a claim
 //! about it is only compared. Sums are 128-bit; a total that does not fit 64 bits is a lie.
 
+#[cfg(test)]
+mod laws;
+
 use super::blanks;
 use super::board::CheckedBoard;
 use super::figures::{self, Question};
@@ -320,33 +323,4 @@ fn least(job: &Job, group: &Group, measure: Measure) -> i64 {
         most.unwrap_or_default().ticks() * i64::from(part.quantity)
     });
     -overlaps.sum::<i64>()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::groups::groups;
-    use crate::laws::job;
-
-    #[test]
-    fn without_figures_only_scrap_may_come_to_less_than_nothing_and_by_no_more_than_parts_overlap()
-    {
-        // Own arithmetic, of a rail 40 wide and a kerf of 3: at 45 degrees an end stands back by 128 000 ticks, and its cut takes 13 577. Half of what
-        // is beyond, for each end, is 57 211.5; three parts have two such ends, two have one, and square ones none.
-        let job = job(
-            &[],
-            &[
-                ("400", "45", "3"),
-                ("400", "45; square", "2"),
-                ("400", "square", "7"),
-            ],
-            |_| (),
-        );
-        let group = &groups(&job)[0];
-        let least = |measure| least(&job, group, measure);
-        assert_eq!(least(Measure::Scrap), -(3 * 114_423 + 2 * 57_212));
-        for measure in [Measure::Bought, Measure::Money, Measure::BoughtLength] {
-            assert_eq!(least(measure), 0);
-        }
-    }
 }

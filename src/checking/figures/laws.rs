@@ -1,5 +1,10 @@
 //! What is used up of a board, told a second time: every place of a cut is tried, every length counted.
 
+mod closed;
+mod lifted;
+mod loose;
+mod values;
+
 use super::back;
 use super::boards::{Board, Carried, Run, Shape, boards};
 use super::question::Question;
@@ -7,10 +12,32 @@ use crate::ground::Ground;
 use crate::groups::groups;
 use crate::laws::{job, some};
 use crate::lie::Lie;
+use crate::settled::Backing;
 use crate::steps::with_steps;
 use crate::wood::{Laid, Stock};
 use proof::certificate::{Branch, Leaf, LevelProof};
+use timber::job::Job;
 use timber::plan::{Measure, Source};
+
+/// What comes of the figures behind a bound of one level of the job's first group, in their own units.
+fn of_one_level(
+    job: &Job,
+    bound: i64,
+    values: Vec<i64>,
+    claim: &LevelProof,
+) -> Result<Backing, Lie> {
+    let group = &groups(job)[0];
+    let question = Question {
+        job,
+        group,
+        level: claim.level,
+        values,
+        bound,
+        offset: 0,
+        measure: group.measures[claim.level],
+    };
+    with_steps(1_000_000, |steps| back(&question, claim, steps))
+}
 
 /// Of a run nothing is left unless its offcut is long enough to keep; an offcut reaches over the tail behind the run.
 #[test]

@@ -9,7 +9,7 @@ use timber::job::{EdgeJoint, Fitting, Job, Keeps, MadeFrom, PartEnd, Sides, Trea
 use timber::plan::Within;
 
 /// Two slats of 15 and a batten of 10, as long as each other, out of a rail of 40 with a kerf of 3: side by side they take 46, so that a slat has a rail to itself.
-fn fence() -> Job {
+pub(crate) fn fence() -> Job {
     let job = job(
         &[],
         &[("400", "square", "2"), ("400", "square", "1")],

@@ -1,11 +1,13 @@
 //! What is listed, told a second time: every choice of parts, laid in every way in the runs of a board.
 
+mod kinds;
+
 use super::alike::{Class, Kind};
 use super::list::Lister;
 use super::open::{Open, OpenBoard};
 use crate::figures::boards::{Board, Carried, Run, Shape};
 use crate::ground::Ground;
-use crate::laws::job;
+use crate::laws::{job, some};
 use crate::steps::with_steps;
 use crate::wood::{Laid, Stock, Wood};
 use std::collections::BTreeMap;
@@ -16,17 +18,17 @@ const MM: i64 = 3_200;
 /// Lengths of parts in millimetres, and how many are wanted.
 const PARTS: [(i64, u32); 3] = [(40, 2), (30, 2), (25, 1)];
 
-/// Square parts in a run, a cut of 3 behind each.
-fn laid(counts: &[u32]) -> Laid {
+/// Square parts in a run, a cut of this many millimetres behind each.
+fn laid(counts: &[u32], kerf: i64) -> Laid {
     let parts = counts.iter().zip(PARTS);
     let lengths: i64 = parts
         .map(|(count, (length, _))| i64::from(*count) * length)
         .sum();
-    let cuts = i64::from(counts.iter().sum::<u32>()) * 3;
-    match cuts {
+    let cuts = i64::from(counts.iter().sum::<u32>()) * kerf;
+    match lengths {
         0 => Laid::NOTHING,
         _ => Laid {
-            need: (lengths + cuts - 3) * MM,
+            need: (lengths + cuts - kerf) * MM,
             filled: (lengths + cuts) * MM,
         },
     }
@@ -81,16 +83,31 @@ fn shapes() -> Vec<(i64, Shape)> {
         (150, Shape::Runs(vec![run(40, 0), run(31, 0), run(43, 10)])),
         (130, carried(120, 80, 80)),
         (130, carried(110, 90, 60)),
+        // The second piece may be the longer one; nothing is lost of a run that a part fills to the end.
+        (130, carried(110, 60, 90)),
+        (40, Shape::Runs(vec![run(40, 0)])),
     ]
 }
 
 #[test]
 fn every_cutting_that_loses_no_more_than_the_gap_is_listed_with_the_least_it_uses_up() {
+    lists_every_cutting(3);
+}
+
+#[test]
+fn a_saw_that_takes_nothing_leaves_every_cutting_that_loses_no_more_than_the_gap() {
+    lists_every_cutting(0);
+}
+
+fn lists_every_cutting(kerf: i64) {
     let parts = PARTS.map(|(length, count)| (length.to_string(), count.to_string()));
     let parts = parts
         .each_ref()
         .map(|(length, count)| (length.as_str(), "square", count.as_str()));
-    let job = job(&[], &parts, |draft| draft.saw.keep = Some("20".to_owned()));
+    let job = job(&[], &parts, |draft| {
+        draft.saw.keep = some("20");
+        draft.saw.kerf = some(&kerf.to_string());
+    });
     let ground = Ground::of(&job, Source::Yard(0)).expect("a length of the yard");
     let stock = Stock::of(&job, &ground);
     let wood = Wood::of(&job, stock).expect("no mitres");
@@ -118,7 +135,8 @@ fn every_cutting_that_loses_no_more_than_the_gap_is_listed_with_the_least_it_use
                 .filter(|part| counts[*part] < wanted[*part])
                 .collect();
             let ways = parted(&counts, runs).into_iter().filter_map(|way| {
-                let lie = |way: &[Vec<u32>]| way.iter().map(|run| laid(run)).collect::<Vec<_>>();
+                let lie =
+                    |way: &[Vec<u32>]| way.iter().map(|run| laid(run, kerf)).collect::<Vec<_>>();
                 let used = board.used(&lie(&way), wood.keep)?;
                 let fuller = rest
                     .iter()
@@ -181,18 +199,22 @@ fn every_cutting_that_loses_no_more_than_the_gap_is_listed_with_the_least_it_use
                 members: vec![part],
                 wanted: wanted[part],
             });
-            let kind = Kind {
-                first: 0,
-                members: vec![0],
-                supply: Some(1),
+            let list = |supply| -> BTreeMap<Vec<(usize, u32)>, i64> {
+                let kind = Kind {
+                    first: 0,
+                    members: vec![0],
+                    supply,
+                };
+                let found = with_steps(10_000_000, |steps| {
+                    let mut lister = Lister::new(&open, &classes, &kind, steps).ok()?;
+                    lister.list(steps).ok()?;
+                    Some(lister.found)
+                });
+                found.expect("small").into_iter().collect()
             };
-            let found = with_steps(10_000_000, |steps| {
-                let mut lister = Lister::new(&open, &classes, &kind, steps).ok()?;
-                lister.list(steps).ok()?;
-                Some(lister.found)
-            });
-            let found: BTreeMap<Vec<(usize, u32)>, i64> =
-                found.expect("small").into_iter().collect();
+            let found = list(Some(1));
+            assert_eq!(list(None), found);
+            assert!(list(Some(0)).is_empty());
             let expected = fitting.iter().filter(|(counts, used, full)| {
                 worth(counts) - tick_cost * i128::from(*used) >= needed && (tick_cost > 0 || *full)
             });

@@ -6,6 +6,7 @@ use super::piece::Piece;
 use super::scene::{Shape, over_all, shaded, shapes};
 use super::sheet::{Anchor, LETTER, LETTERS, LINE, MARGIN, Sheet, WIDTH};
 use crate::length::Length;
+use crate::report::drawing::INK;
 use crate::report::words::Words;
 use crate::space::{Member, View, reach};
 
@@ -144,14 +145,15 @@ pub(super) fn put(
 }
 
 pub(super) fn draw(sheet: &mut Sheet, shapes: &[Shape], names: &[Name]) {
+    sheet.markup +=
+        &format!("<g stroke=\"{INK}\" stroke-width=\".8\" stroke-linecap=\"round\" fill=\"none\">");
     for shape in shapes {
         let name = &names[shape.part];
-        sheet.outline(&shape.corners, &shaded(name.colour, shape.shade), &name.key);
-        sheet.strokes(
-            &shape.edges,
-            " stroke-width=\".8\" stroke-linecap=\"round\" fill=\"none\"",
-        );
+        let colour = shaded(name.colour, shape.shade);
+        sheet.outline(&shape.corners, &colour, &name.key);
+        sheet.strokes(&shape.edges, "");
     }
+    sheet.markup += "</g>\n";
 }
 
 fn corners(sheet: &mut Sheet, members: &[Member], names: &[Name]) {

@@ -11,6 +11,10 @@ pub(super) struct Ids {
     wide: i64,
     high: i64,
     cells: Vec<usize>,
+    /// For each face the columns and rows that it lies in.
+    faces: Vec<[[i64; 2]; 2]>,
+    /// In how many cells each is seen.
+    seen: Vec<i64>,
 }
 
 /// A cell with no face.
@@ -25,12 +29,21 @@ impl Ids {
             wide,
             high,
             cells: vec![NONE; (wide * high) as usize],
+            faces: Vec::new(),
+            seen: Vec::new(),
         }
     }
 
-    /// Fills the cells whose middles are in a convex outline.
-    pub(super) fn fill(&mut self, corners: &[[i64; 2]], face: usize) {
-        for row in 0..self.high {
+    /// Fills the cells whose middles are in a convex outline with the next face.
+    pub(super) fn fill(&mut self, corners: &[[i64; 2]]) {
+        let (mut top, mut bottom) = (i64::MAX, i64::MIN);
+        for corner in corners {
+            top = top.min((corner[1] - self.corner[1]) / CELL - 1);
+            bottom = bottom.max((corner[1] - self.corner[1]) / CELL + 2);
+        }
+        let rows = [top.max(0), bottom.min(self.high)];
+        let (face, mut seen, mut columns) = (self.faces.len(), 0, [self.wide, 0]);
+        for row in rows[0]..rows[1] {
             let y = self.corner[1] + row * CELL + CELL / 2;
             let (mut from, mut to) = (i64::MAX, i64::MIN);
             for (at, one) in corners.iter().enumerate() {
@@ -44,64 +57,81 @@ impl Ids {
                 continue;
             }
             let cell = |x: i64| (x - self.corner[0] + CELL / 2).div_euclid(CELL);
-            for column in cell(from).max(0)..cell(to).min(self.wide) {
-                self.cells[(row * self.wide + column) as usize] = face;
+            let (from, to) = (cell(from).max(0), cell(to).min(self.wide));
+            columns = [columns[0].min(from), columns[1].max(to)];
+            for column in from..to {
+                let cell = &mut self.cells[(row * self.wide + column) as usize];
+                if let Some(hidden) = self.seen.get_mut(*cell) {
+                    *hidden -= 1;
+                }
+                *cell = face;
+                seen += 1;
             }
         }
+        self.seen.push(seen);
+        self.faces.push([columns, rows]);
     }
 
-    /// The middle of a place of this size that one face fills with as much room around it as there is, where `may` allows the face; the face,
-    /// and the place.
-    pub(super) fn place(
-        &self,
-        size: [i64; 2],
-        may: &dyn Fn(usize) -> bool,
-    ) -> Option<(usize, [i64; 2])> {
+    /// The middle of a place of this size that one of the faces fills with as much room around it as there is; the face, and the place.
+    pub(super) fn place(&self, size: [i64; 2], faces: &[usize]) -> Option<(usize, [i64; 2])> {
         let [wide, high] = [size[0] / CELL + 1, size[1] / CELL + 1];
         for room in [6, 3, 1, 0] {
-            let found = self.fit([wide + 2 * room, high + 2 * room], may);
-            if found.is_some() {
-                return found;
+            for &face in faces {
+                let found = self.fit([wide + 2 * room, high + 2 * room], face);
+                if let Some(place) = found {
+                    return Some((face, place));
+                }
             }
         }
         None
     }
 
-    /// A cell in the middle of what is seen of the face that most is seen of, where `may` allows it.
-    pub(super) fn middle(&self, may: &dyn Fn(usize) -> bool) -> Option<[i64; 2]> {
-        let mut counts: Vec<(usize, usize)> = Vec::new();
-        for &face in &self.cells {
-            if face == NONE || !may(face) {
+    /// A cell in the middle of what is seen of the one of these faces that most is seen of.
+    pub(super) fn middle(&self, faces: &[usize]) -> Option<[i64; 2]> {
+        let mut most: Vec<[i64; 2]> = Vec::new();
+        for &face in faces {
+            let [columns, rows] = self.faces[face];
+            if self.seen[face] <= most.len() as i64 {
                 continue;
             }
-            match counts.iter_mut().find(|(of, _)| *of == face) {
-                Some((_, count)) => *count += 1,
-                None => counts.push((face, 1)),
+            let mut cells = Vec::new();
+            for row in rows[0]..rows[1] {
+                for column in columns[0]..columns[1] {
+                    if self.at(column, row) == face {
+                        cells.push([column, row]);
+                    }
+                }
             }
+            most = cells;
         }
-        let &(face, count) = counts.iter().max_by_key(|(face, count)| (*count, *face))?;
-        let mut cells = (0..self.cells.len()).filter(|&cell| self.cells[cell] == face);
-        let row = cells.nth(count / 2)? as i64 / self.wide;
+        let [column, row] = *most.get(most.len() / 2)?;
+        let face = self.at(column, row);
         // The middle of the longest stretch of that row.
-        let line = &self.cells[(row * self.wide) as usize..((row + 1) * self.wide) as usize];
         let (mut best, mut from) = ([0, 0], 0);
-        for (column, &cell) in line.iter().enumerate() {
-            if cell != face {
+        for column in 0..self.wide {
+            if self.at(column, row) != face {
                 from = column + 1;
             } else if column + 1 - from > best[1] - best[0] {
                 best = [from, column + 1];
             }
         }
-        let x = self.corner[0] + (best[0] + best[1]) as i64 * CELL / 2;
+        let x = self.corner[0] + (best[0] + best[1]) * CELL / 2;
         Some([x, self.corner[1] + row * CELL + CELL / 2])
     }
 
-    fn fit(&self, size: [i64; 2], may: &dyn Fn(usize) -> bool) -> Option<(usize, [i64; 2])> {
+    fn at(&self, column: i64, row: i64) -> usize {
+        self.cells[(row * self.wide + column) as usize]
+    }
+
+    fn fit(&self, size: [i64; 2], face: usize) -> Option<[i64; 2]> {
         let [wide, high] = size;
-        for row in 0..=self.high - high {
-            for column in 0..=self.wide - wide {
-                let face = self.cells[(row * self.wide + column) as usize];
-                if face == NONE || !may(face) || !self.is_all([column, row], size, face) {
+        let [columns, rows] = self.faces[face];
+        if self.seen[face] < wide * high {
+            return None;
+        }
+        for row in rows[0]..=rows[1] - high {
+            for column in columns[0]..=columns[1] - wide {
+                if self.at(column, row) != face || !self.is_all([column, row], size, face) {
                     continue;
                 }
                 // To the middle of the room that is left to the right, then of what is left downwards.
@@ -117,7 +147,7 @@ impl Ids {
                 let [x, y] = self.corner;
                 let x = x + (2 * column + wide) * CELL / 2;
                 let y = y + (2 * ((row + down) / 2) + high) * CELL / 2;
-                return Some((face, [x, y]));
+                return Some([x, y]);
             }
         }
         None
@@ -141,23 +171,20 @@ mod tests {
     #[test]
     fn a_letter_stands_in_the_middle_of_what_is_left_of_a_face() {
         let mut ids = Ids::new([0, 0], [10_000, 10_000]);
-        ids.fill(&[[0, 0], [10_000, 0], [10_000, 4_000], [0, 4_000]], 1);
+        ids.fill(&[[0, 0], [10_000, 0], [10_000, 4_000], [0, 4_000]]);
         // The right half of it is hidden.
-        ids.fill(
-            &[[5_000, 0], [10_000, 0], [10_000, 10_000], [5_000, 10_000]],
-            2,
-        );
-        let [x, y] = ids.place([800, 1_200], &|face| face == 1).expect("room").1;
+        ids.fill(&[[5_000, 0], [10_000, 0], [10_000, 10_000], [5_000, 10_000]]);
+        let [x, y] = ids.place([800, 1_200], &[0]).expect("room").1;
         assert!(
             (x - 2_500).abs() <= CELL && (y - 2_000).abs() <= CELL,
             "{x} {y}"
         );
-        let [x, y] = ids.middle(&|face| face == 1).expect("it is seen");
+        let [x, y] = ids.middle(&[0]).expect("it is seen");
         assert!(
             (x - 2_500).abs() <= CELL && (y - 2_000).abs() <= CELL,
             "{x} {y}"
         );
-        assert_eq!(ids.place([5_400, 1_200], &|face| face == 1), None);
-        assert_eq!(ids.place([800, 1_200], &|face| face == 3), None);
+        assert_eq!(ids.place([5_400, 1_200], &[0]), None);
+        assert_eq!(ids.place([800, 1_200], &[]), None);
     }
 }

@@ -27,19 +27,20 @@ pub(super) fn letters(
     aside: bool,
 ) {
     let mut ids = Ids::new(corner, size);
+    let mut faces: Vec<Vec<usize>> = vec![Vec::new(); names.len()];
     for (face, shape) in shapes.iter().enumerate() {
-        ids.fill(&shape.corners, face);
+        ids.fill(&shape.corners);
+        faces[shape.part].push(face);
     }
     let mut beside = [Vec::new(), Vec::new()];
     let mut over = Vec::new();
     for (part, name) in names.iter().enumerate() {
         let text = name.short();
-        let is_it = |face: usize| shapes[face].part == part;
         // Space on both sides, or the letters of two narrow parts side by side would read as one name.
         let wide = text.chars().count() as i64 * LETTER + 2 * CELL;
-        if let Some((_, middle)) = ids.place([wide, HIGH + CELL], &is_it) {
+        if let Some((_, middle)) = ids.place([wide, HIGH + CELL], &faces[part]) {
             over.push((middle, text, part));
-        } else if let Some(at) = ids.middle(&is_it).filter(|_| aside) {
+        } else if let Some(at) = ids.middle(&faces[part]).filter(|_| aside) {
             let right = at[0] > corner[0] + size[0] / 2;
             beside[usize::from(right)].push((at, text, part));
         }

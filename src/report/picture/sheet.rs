@@ -71,7 +71,7 @@ impl Sheet {
         self.markup += &format!("<text x=\"{x}\" y=\"{y}\"{anchored}{look}>{text}</text>\n");
     }
 
-    /// Lines in ink, from point to point.
+    /// Lines in ink, from point to point; without a look they have that of the group they are in.
     pub(super) fn strokes(&mut self, lines: &[[[i64; 2]; 2]], look: &str) {
         if lines.is_empty() {
             return;
@@ -86,7 +86,11 @@ impl Sheet {
             self.reach(*from);
             self.reach(*to);
         }
-        self.markup += &format!("<path stroke=\"{INK}\"{look} d=\"{path}\"/>\n");
+        let ink = match look {
+            "" => String::new(),
+            _ => format!(" stroke=\"{INK}\""),
+        };
+        self.markup += &format!("<path{ink}{look} d=\"{path}\"/>\n");
     }
 
     /// A filled outline, of a part where it has a key. Its own colour runs over its edge a little, so that no light shines between neighbours.

@@ -152,24 +152,32 @@ fn plane(pieces: &[Piece]) -> Option<(Axis, i64)> {
 /// What a solid covers on paper, in the coordinates of [`View::flat`].
 struct Shadow {
     corners: Vec<Point>,
-    /// Normals of its edges.
+    /// How far it reaches across the drawn x, y and z axes.
+    bounds: [[i64; 2]; 3],
+    /// Normals of its other edges; most members have none.
     normals: Vec<[i128; 3]>,
-    bounds: [[i64; 2]; 2],
 }
 
 impl Shadow {
     fn of(solid: &Solid, view: View) -> Shadow {
+        // Across the upright axis; from above, where that is a point, across another once more.
+        let across = match view.towards() {
+            [0, 0, _] => [0, 1],
+            [right, back, _] => [-right, back],
+        };
         let (mut corners, mut normals) = (Vec::new(), Vec::new());
         for corner in solid.corners() {
             let [along, up] = view.flat(corner);
-            corners.push([along, up, 0]);
+            corners.push([up, along, across[0] * up + across[1] * along]);
         }
         for edge in solid.edges() {
             let [along, up] = view.flat(edge);
-            normals.push(wide([-up, along, 0]));
+            if edge.iter().filter(|part| **part != 0).count() > 1 {
+                normals.push(wide([along, -up, 0]));
+            }
         }
         Shadow {
-            bounds: [ends(&corners, 0), ends(&corners, 1)],
+            bounds: [ends(&corners, 0), ends(&corners, 1), ends(&corners, 2)],
             normals,
             corners,
         }
@@ -177,11 +185,10 @@ impl Shadow {
 
     /// Whether the two cover some area together: no line parallel to an edge of either lies between them.
     fn meets(&self, other: &Shadow) -> bool {
-        let overlap = |side: usize| {
-            self.bounds[side][0] < other.bounds[side][1]
-                && other.bounds[side][0] < self.bounds[side][1]
-        };
-        overlap(0) && overlap(1) && !self.is_beside(other) && !other.is_beside(self)
+        let mut both = self.bounds.iter().zip(&other.bounds);
+        both.all(|(one, other)| one[0] < other[1] && other[0] < one[1])
+            && !self.is_beside(other)
+            && !other.is_beside(self)
     }
 
     /// Whether a line parallel to an edge of this one lies between the two.

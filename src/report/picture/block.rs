@@ -159,8 +159,10 @@ pub(super) fn draw(sheet: &mut Sheet, shapes: &[Shape], names: &[Name]) {
 fn corners(sheet: &mut Sheet, members: &[Member], names: &[Name]) {
     let seen = View::CORNERS.map(|view| shapes(members, view));
     let room = (WIDTH - 2 * MARGIN) / 4;
-    // From every corner the drawing is as wide and as high.
-    let [_, size] = extent(&seen[0]);
+    // All to one scale; what slopes is higher from one corner than from another.
+    let sizes = seen.each_ref().map(|seen| extent(seen)[1]);
+    let most = |side: usize| sizes.iter().map(|size| size[side]).max();
+    let size = [0, 1].map(|side| most(side).unwrap_or_default());
     let tall = TALL.max(names.len() as i64 * APART);
     let scale = Scale::fitting(size, [room - 2 * ASIDE, tall]);
     let size = size.map(|side| scale.of(side));

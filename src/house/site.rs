@@ -147,6 +147,9 @@ impl Site {
             } else if attribute(tag, "id") == Some("example-job") {
                 examples += 1;
                 Some(format!("{tag}{}", example()?))
+            } else if attribute(tag, "id") == Some("starting-pieces") {
+                forms += 1;
+                Some(format!("{tag}{}", shielded(&starting_pieces()?)))
             } else if attribute(tag, "id") == Some("job-fields") {
                 forms += 1;
                 Some(format!(
@@ -159,9 +162,9 @@ impl Site {
                 None
             })
         })?;
-        if (started.as_slice(), examples, forms) != (&[0, 1], 1, 1) {
+        if (started.as_slice(), examples, forms) != (&[0, 1], 1, 2) {
             bail!(
-                "index.html should start {} in this order, and have one place for the example and one for the fields of its forms",
+                "index.html should start {} in this order, and have one place each for the example, the pieces to start from and the fields of its forms",
                 ENTRIES.join(" and ")
             );
         }
@@ -227,6 +230,35 @@ fn style(site: &Site, tag: &str) -> Result<String> {
 fn example() -> Result<String> {
     let job: serde_json::Value = serde_json::from_str(EXAMPLE)?;
     Ok(job.to_string().replace('<', "\\u003c"))
+}
+
+/// The pieces to start from, in the order in which they are offered, each in millimetres and in inches.
+macro_rules! pieces {
+    ($($name:literal),*) => {
+        [$([
+            include_str!(concat!("../../fixtures/pieces/", $name, "_metric.json")),
+            include_str!(concat!("../../fixtures/pieces/", $name, "_imperial.json")),
+        ]),*]
+    };
+}
+const PIECES: [[&str; 2]; 7] = pieces!(
+    "log_store",
+    "gate",
+    "fence_run",
+    "cold_frame",
+    "trestle_pair",
+    "well_cover",
+    "shelf"
+);
+
+/// The pieces to start from as one list on one line.
+fn starting_pieces() -> Result<String> {
+    let piece = |[metric, imperial]: [&str; 2]| -> Result<serde_json::Value> {
+        let job = |text| serde_json::from_str::<serde_json::Value>(text);
+        Ok(serde_json::json!({ "metric": job(metric)?, "imperial": job(imperial)? }))
+    };
+    let pieces: Result<Vec<serde_json::Value>> = PIECES.into_iter().map(piece).collect();
+    Ok(serde_json::Value::from(pieces?).to_string())
 }
 
 /// The digests of the engine's files, by their names.

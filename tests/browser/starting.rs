@@ -176,3 +176,31 @@ fn a_section_without_a_length_is_something_to_fill_in_with_the_way_to_it() {
     browser.click("#way-on");
     browser.wait_until("return document.body.dataset.place === 'timber';");
 }
+
+#[test]
+fn a_piece_starts_from_a_ready_one_and_follows_its_sizes() {
+    let browser = Browser::phone();
+    browser.go(&site::address());
+    planned(&browser);
+    browser.click("#open-pieces");
+    assert_eq!(browser.count("#starting-list button"), 7);
+    browser.screenshot("starting-phone");
+    let start = |title: &str| {
+        browser.run(&format!(
+            "[...document.querySelectorAll('#starting-list button')].find((button) => button.textContent === '{title}').click();"
+        ));
+    };
+    start("Log store");
+    browser.wait_until(
+        "return document.querySelector('#piece-fields [name=piece]').value === 'Log store';",
+    );
+    place(&browser, "plan");
+    browser.wait_for_text("#headline", "Buy 28 lengths: proven");
+    // The example's shed is no part of it, and its own sizes can be changed.
+    browser.click("#open-pieces");
+    start("Trestle pair");
+    browser.wait_for_text("#headline", "Buy 3 lengths: proven");
+    place(&browser, "piece");
+    browser.wait_for_text("#set-outs .made", "legs at");
+    browser.screenshot("started-phone");
+}

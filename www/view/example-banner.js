@@ -14,6 +14,7 @@ export function exampleBanner(actions) {
   banner.append(
     make("p", "Lengthwise turns the sizes of a piece into the fewest lengths to buy and a tape reading for every cut. This piece is an invented example: look around in it."),
     button("Start my own piece", () => actions.acts.newPiece()),
+    button("Start from a ready one", () => actions.acts.openPieces()),
     away,
   );
   find("#place-piece h1").after(banner);

@@ -2,16 +2,18 @@
 
 import { find, make, patch, say, show, stamp } from "./dom.js";
 import { addPiece, archivePiece, copyPiece, deletePiece } from "../state/pieces.js";
+import { readingOf } from "../state/reading.js";
 import { dayOf } from "../state/yard.js";
 
 export function piecesDialog(actions) {
   const dialog = find("#pieces-dialog");
   const together = new Set();
-  find("#open-pieces").addEventListener("click", () => {
+  const openPieces = () => {
     find("#piece-gone").replaceChildren();
     fill();
     dialog.showModal();
-  });
+  };
+  find("#open-pieces").addEventListener("click", openPieces);
   const newPiece = async () => {
     const { job } = await actions.call("new");
     const { unit, decimal, step, saw, carry, yard_tolerance, yard_trim, payload } = actions.piece().job;
@@ -22,6 +24,25 @@ export function piecesDialog(actions) {
     find("#piece-fields input").focus();
   };
   find("#new-piece").addEventListener("click", newPiece);
+
+  // A ready piece in the units of the one that is open.
+  const startFrom = (ready) => {
+    const { unit } = readingOf(actions.piece().job);
+    const job = ["in", "ft"].includes(unit) ? ready.imperial : ready.metric;
+    actions.arrange((store) => addPiece(store, structuredClone(job)));
+    dialog.close();
+    location.hash = "#piece";
+    find("#piece-fields input").focus();
+  };
+  const ready = JSON.parse(find("#starting-pieces").textContent);
+  find("#starting-list").append(...ready.map((one) => {
+    const item = make("li");
+    const start = make("button", one.metric.piece);
+    start.type = "button";
+    start.addEventListener("click", () => startFrom(one));
+    item.append(start);
+    return item;
+  }));
 
   // A deleted piece can be put back as long as the dialog is open.
   function sayGone(name, putBack) {
@@ -97,7 +118,7 @@ export function piecesDialog(actions) {
     };
     return { element, update: (now) => (piece = now) };
   }
-  return { acts: { newPiece } };
+  return { acts: { newPiece, openPieces } };
 }
 
 // A piece under way is already bought for.

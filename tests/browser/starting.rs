@@ -204,3 +204,54 @@ fn a_piece_starts_from_a_ready_one_and_follows_its_sizes() {
     browser.wait_for_text("#set-outs .made", "legs at");
     browser.screenshot("started-phone");
 }
+
+/// A store 1200 wide, 600 deep, 1500 and 1300 high with a sloping lid, posts and rails, slatted sides, at a phone from the first start on: its picture,
+/// its buying list and its first reading at the saw take at most 20 taps and 10 typed fields.
+#[test]
+fn a_store_from_a_sketch_takes_few_taps_and_fields() {
+    let browser = Browser::phone();
+    browser.go(&site::address());
+    planned(&browser);
+    let (taps, fields) = (std::cell::Cell::new(0), std::cell::Cell::new(0));
+    let tap = |selector: &str| {
+        taps.set(taps.get() + 1);
+        browser.click(selector);
+    };
+    let write = |selector: &str, text: &str| {
+        fields.set(fields.get() + 1);
+        browser.write(selector, text);
+    };
+    tap(".banner button:nth-of-type(2)");
+    tap("#starting-list li:nth-child(1) button");
+    browser.wait_until(
+        "return document.querySelector('#piece-fields [name=piece]').value === 'Log store';",
+    );
+    tap("#set-outs .set-out:nth-child(1) .toggle");
+    for (name, size) in [
+        ("width", "1200"),
+        ("depth", "600"),
+        ("height", "1500"),
+        ("back_height", "1300"),
+    ] {
+        write(
+            &format!("#set-outs .set-out:nth-child(1) [name={name}]"),
+            size,
+        );
+    }
+    browser.wait_for_text(
+        "#set-outs .made",
+        "outside 1200 mm x 600 mm, 1500 mm at the front and 1300 mm at the back",
+    );
+    browser.wait_until("return document.querySelectorAll('#whole svg polygon').length > 100;");
+    tap("nav.places [data-goes=plan]");
+    // A plan of the sizes it had before would have 28.
+    browser.wait_for_text("#headline", "Buy 21 lengths: proven");
+    assert!(browser.text("#place-plan").contains("slat 20 x 45"));
+    tap("nav.places [data-goes=saw]");
+    browser.wait_for_text("#place-saw", "trim");
+    println!("{} taps and {} typed fields", taps.get(), fields.get());
+    assert!(taps.get() <= 20 && fields.get() <= 10);
+    browser.screenshot("store-phone");
+    place(&browser, "piece");
+    browser.screenshot("store-piece-phone");
+}

@@ -8,6 +8,7 @@ mod order;
 mod pose;
 mod seen;
 mod solid;
+mod tilt;
 mod view;
 
 pub use apart::plane_between;
@@ -15,6 +16,7 @@ pub use order::{Piece, in_order};
 pub use pose::Pose;
 pub use seen::{Seen, seen};
 pub use solid::{Axis, Face, Point, Solid, reach};
+pub use tilt::Tilt;
 pub use view::View;
 
 /// The greatest coordinate. A normal made of two edges is then below 2^75, and its product with a point below 2^112.

@@ -290,6 +290,133 @@ fn faces_of_posts_begin_at_the_ground_they_stand_in() {
     assert_eq!(ends(&job, "Fence")[2], [-500, 1_200]);
 }
 
+/// Posts 400 apart in height over 1200, which slope as 1 to 3.
+const SLOPING: [(&str, &str); 6] = [
+    ("width", "1000"),
+    ("depth", "1200"),
+    ("height", "1600"),
+    ("back_height", "1200"),
+    ("section", "post"),
+    ("rail_section", "board"),
+];
+
+fn sloping(lid: &[(&str, &str)]) -> Job {
+    let boards = [("on", "[Lid] top"), ("section", "board")];
+    let rows = [
+        ("Posts", "posts_and_rails", &SLOPING[..]),
+        ("Lid", "top_frame", lid),
+        ("Boards", "boarding", &boards),
+    ];
+    sound(&draft(
+        "mm",
+        &[("post", "70", "70", ""), FRAME, BOARD],
+        &rows,
+    ))
+}
+
+#[test]
+fn a_lid_lies_on_a_slope_and_takes_its_size_from_there() {
+    let job = sloping(&[
+        ("on", "[Posts] top"),
+        ("section", "frame"),
+        ("seen", "wide side"),
+    ]);
+    // sqrt(1200² + 400²) is 1264.911 mm, in ticks of a 3200th 4 047 715.4.
+    let lid = set_out(&job, "Lid");
+    let along = fact(lid, "depth").ticks();
+    assert_eq!((along, fact(lid, "length")), (4_047_715, mm("1000")));
+    assert_eq!(fact(set_out(&job, "Boards"), "height"), fact(lid, "depth"));
+    disjoint(&job);
+    // Square to the slope the lid is 45 thick and its boards 20: the highest corner is at the front, 65 x 3 / sqrt(10) above the posts, and 65 / sqrt(10) in
+    // front of them.
+    let [x, y, z] = ends(&job, "Boards");
+    assert_eq!(x, [0, 1_000]);
+    let near = |found: i64, wanted: f64| (found as f64 - wanted).abs() < 1.5;
+    let root = 10f64.sqrt();
+    assert!(near(z[1], 1_600.0 + 65.0 * 3.0 / root), "{z:?}");
+    // It falls to the back, so its normal leans to the back.
+    assert!(
+        near(y[0], 45.0 / root) && near(y[1], 1_200.0 + 65.0 / root),
+        "{y:?}"
+    );
+}
+
+#[test]
+fn what_is_larger_than_its_face_stands_out_alike_at_both_sides() {
+    let larger = [
+        ("on", "[Posts] top"),
+        ("section", "frame"),
+        ("length", "[Posts] width + 100"),
+        ("depth", "[Posts] slope length + 60"),
+    ];
+    let job = sloping(&larger);
+    assert_eq!(ends(&job, "Lid")[0], [-50, 1_050]);
+    disjoint(&job);
+    // An edge that is said is kept.
+    let mut said = larger.to_vec();
+    said.push(("along", "0"));
+    assert_eq!(ends(&sloping(&said), "Lid")[0], [0, 1_100]);
+}
+
+#[test]
+fn a_slope_on_a_slope_is_not_drawn_and_nor_is_what_is_mitred_flat_on_one() {
+    let mitred = [
+        ("on", "[Posts] top"),
+        ("section", "frame"),
+        ("corner", "mitred"),
+        ("seen", "wide side"),
+    ];
+    let job = sloping(&mitred);
+    let wholes = wholes(&job.set_outs, &job.sections);
+    let drawn: Vec<bool> = wholes[0]
+        .put
+        .iter()
+        .map(|put| !put.members.is_empty())
+        .collect();
+    assert_eq!(drawn, [true, false, true]);
+    let picture = lengthwise::report::picture(&job);
+    assert!(picture.contains(
+        "Lid is not drawn: it stands on a slope, and only what is square is drawn there."
+    ));
+}
+
+#[test]
+fn boards_lie_on_rafters_of_one_slope() {
+    let rafters = [
+        ("length", "2000"),
+        ("depth", "900"),
+        ("rise", "300"),
+        ("section", "frame"),
+        ("overhang_front", "90"),
+        ("overhang_back", "60"),
+    ];
+    let boards = [
+        ("on", "[Roof] top"),
+        ("section", "board"),
+        ("run", "across"),
+    ];
+    let rows = [
+        ("Roof", "rafters", &rafters[..]),
+        ("Boards", "boarding", &boards),
+    ];
+    let job = sound(&draft("mm", &[FRAME, BOARD], &rows));
+    assert_eq!(
+        fact(set_out(&job, "Boards"), "height"),
+        fact(set_out(&job, "Roof"), "slope length")
+    );
+    assert_eq!(fact(set_out(&job, "Boards"), "width"), mm("2000"));
+    disjoint(&job);
+    // The upper edge of the rafters at the eaves is 70 sqrt(10) / 3 - 30 high and 90 out; boards of 20 go 20 x 3 / sqrt(10) above the upper end.
+    let z = ends(&job, "Boards")[2];
+    let root = 10f64.sqrt();
+    let low = 70.0 * root / 3.0 - 30.0;
+    assert!((z[0] as f64 - low).abs() < 1.5, "{z:?} {low}");
+    assert!(
+        (z[1] as f64 - (low + 350.0 + 60.0 / root)).abs() < 1.5,
+        "{z:?}"
+    );
+}
+
 #[test]
 fn the_room_between_posts_is_inside_them() {
     let posts = [

@@ -101,8 +101,14 @@ impl Piece<'_> {
         all
     }
 
-    /// Two parts that are in one place, in a sentence, where there are any.
+    /// What is not drawn, or two parts that are in one place, in a sentence, where there are any.
     pub(super) fn clash(&self, members: &[Member]) -> Option<String> {
+        if let Some(put) = self.whole.put.iter().find(|put| put.members.is_empty()) {
+            let name = &self.job.set_outs[put.row].name;
+            return Some(format!(
+                "{name} is not drawn: it stands on a slope, and only what is square is drawn there."
+            ));
+        }
         let [one, other] = clash(members)?;
         Some(format!(
             "Drawn as sized, two of its parts are in one place: {} and {}. Change a size or a section.",

@@ -5,9 +5,11 @@
 //! the least box around the members, the inside faces those of the room within a frame or a box.
 
 use super::kinds::Kind;
+use super::ratio::diagonal;
 use super::stand::Rectangle;
 use super::worked::{Fact, FactValue};
-use crate::space::{Axis, Point, Pose};
+use crate::length::Length;
+use crate::space::{Axis, Point, Pose, Tilt};
 
 /// A face by name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -100,15 +102,50 @@ impl Name {
     }
 }
 
+/// The upper side of a set-out whose top slopes from front to back, and its slope; `None` where it is level.
+pub fn slope(kind: Kind, facts: &[Fact], outside: Ends) -> Option<(Rectangle, Tilt)> {
+    let ticks = |name: &str| ticks(facts, name);
+    let [[left, right], _, _] = outside;
+    let (pivot, run, rise, along) = match kind {
+        Kind::Posts => {
+            let front = ticks("height")?;
+            let rise = ticks("back height")? - front;
+            ([0, front], ticks("depth")?, rise, ticks("slope length")?)
+        }
+        Kind::Rafters if ticks("ridge").is_none() => {
+            let (run, rise) = (ticks("depth")?, ticks("rise")?);
+            let over = ticks("overhang front").unwrap_or(0);
+            let under = (i128::from(rise) * i128::from(over) / i128::from(run.max(1))) as i64;
+            let pivot = [-over, ticks("plumb depth")? - under];
+            (pivot, run, rise, ticks("slope length")?)
+        }
+        _ => return None,
+    };
+    let pose = Pose {
+        at: [left, pivot[0], pivot[1]],
+        ..Pose::STILL
+    };
+    let size = [right - left, along];
+    let tilt = Tilt {
+        pivot,
+        run,
+        rise,
+        along: diagonal(Length::from_ticks(run), Length::from_ticks(rise)).ticks(),
+    };
+    (rise != 0).then_some((Rectangle { pose, size }, tilt))
+}
+
+fn ticks(facts: &[Fact], name: &str) -> Option<i64> {
+    let fact = facts.iter().find(|fact| fact.name == name)?;
+    match fact.value {
+        FactValue::Length(length) => Some(length.ticks()),
+        FactValue::Count(_) => None,
+    }
+}
+
 /// The room inside a frame or a box with these outside ends.
 pub fn room(kind: Kind, facts: &[Fact], outside: Ends) -> Option<Ends> {
-    let ticks = |name: &str| {
-        let fact = facts.iter().find(|fact| fact.name == name)?;
-        match fact.value {
-            FactValue::Length(length) => Some(length.ticks()),
-            FactValue::Count(_) => None,
-        }
-    };
+    let ticks = |name: &str| ticks(facts, name);
     let within = |[from, to]: [i64; 2], edge: i64| [from + edge, to - edge];
     let [x, y, z] = outside;
     Some(match kind {

@@ -189,6 +189,12 @@ impl Roof<'_> {
         worked.fact("slope length", line);
         worked.fact("rafter length", over_all);
         worked.fact("plumb depth", plumb);
+        if self.two {
+            worked.fact(
+                "ridge",
+                self.along(self.rise, self.low + self.taken) + plumb,
+            );
+        }
         let half = Length::from_ticks(self.timber.thickness.ticks() / 2);
         worked.marks(
             "middles of rafters along the eaves",

@@ -1,6 +1,6 @@
 //! The faces that a set-out stands on, as they were found.
 
-use crate::space::{Point, Pose};
+use crate::space::{Point, Pose, Tilt};
 
 /// A rectangle on which a set-out can stand: its lower left corner, its directions to the right, up and out, and its size.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,6 +32,8 @@ pub struct Stand {
     pub face: Rectangle,
     /// How far before the left edge of the face its boards begin.
     pub before: i64,
+    /// How the face slopes. It lies level at its pivot, and what stands on it is turned.
+    pub tilt: Option<Tilt>,
     /// The way it is taken off, in the space of that set-out: through the side it is on, but upwards from the bottom inside.
     pub off: Point,
 }

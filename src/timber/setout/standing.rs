@@ -12,7 +12,7 @@ use super::stands::members;
 use super::taken::{are_pales, over_all, sized};
 use super::worked::FactValue;
 use crate::section::Section;
-use crate::space::{Member, Point, Pose, bounds};
+use crate::space::{Member, Point, Pose, Tilt, bounds};
 use order::Map;
 
 /// A set-out that stands by itself, with all that stands on it, in the order in which they are put together: each after what it stands on,
@@ -54,8 +54,10 @@ pub struct Put {
 struct Place {
     /// The set-out by itself that carries it, by its row.
     root: usize,
-    /// Where it is there.
+    /// Where it is there; on a slope, where it is on the level before it is turned.
     pose: Pose,
+    /// The slope, and where what slopes is; `Err` for a slope on a slope.
+    tilt: Result<Option<(Tilt, Pose)>, ()>,
     /// What it stands on: the row, and which of its places.
     on: Option<(usize, usize)>,
     /// The way it is taken off.
@@ -97,7 +99,11 @@ pub fn wholes(set_outs: &[SetOut], sections: &[Section]) -> Vec<Whole> {
                     row: key.0,
                     on: on.flatten(),
                     off: place.off,
-                    members: members.iter().map(|one| moved(one, &place.pose)).collect(),
+                    members: members
+                        .iter()
+                        .map(|one| moved(one, place))
+                        .collect::<Option<_>>()
+                        .unwrap_or_default(),
                 });
                 false
             });
@@ -110,11 +116,20 @@ pub fn wholes(set_outs: &[SetOut], sections: &[Section]) -> Vec<Whole> {
     (0..set_outs.len()).filter(is_whole).map(whole).collect()
 }
 
-fn moved(member: &Member, pose: &Pose) -> Member {
-    Member {
+/// A member where it goes; `None` where it cannot be turned onto a slope.
+fn moved(member: &Member, place: &Place) -> Option<Member> {
+    let tilt = place.tilt.ok()?;
+    let put = |solid| {
+        let level = place.pose.moved(solid);
+        match tilt {
+            None => Some(level),
+            Some((tilt, outer)) => Some(outer.moved(&tilt.tilted(&level)?)),
+        }
+    };
+    Some(Member {
         part: member.part,
-        body: member.body.iter().map(|solid| pose.moved(solid)).collect(),
-    }
+        body: member.body.iter().map(put).collect::<Option<_>>()?,
+    })
 }
 
 /// Finds where a set-out is. It ends: a set-out is sound only where those that it stands on are known before it, so there are no circles.
@@ -130,21 +145,38 @@ fn place(row: usize, set_outs: &[SetOut], sections: &[Section], places: &mut [Op
         places[row] = Some(vec![Place {
             root: row,
             pose: Pose::STILL,
+            tilt: Ok(None),
             on: None,
             off: [0, 0, 1],
         }]);
         return;
     }
     let mut found = Vec::new();
+    let kind = Kind::named(&set_outs[row].kind);
+    let fields = kind.map_or([None; 2], |kind| sized(kind, are_pales(sizes)));
     if let Some(seat) = seat(&set_outs[row], sizes, sections) {
         for stand in &sizes.stands.on {
             place(stand.row, set_outs, sections, places);
             let mut seat = seat;
             seat.at[0] -= stand.before;
+            // What is larger than its face stands out alike at both sides.
+            for side in 0..2 {
+                let size = fields[side].and_then(|field| sizes.given(field));
+                let is_free = sizes.given(["along", "up"][side]).is_none();
+                let more = size.map_or(0, |size| size.ticks() - stand.face.size[side]);
+                seat.at[side] -= if is_free { more.max(0) / 2 } else { 0 };
+            }
             for (nth, beneath) in places[stand.row].iter().flatten().enumerate() {
+                let level = stand.face.pose.of(&seat);
+                let (pose, tilt) = match (stand.tilt, beneath.tilt) {
+                    (None, tilt) => (beneath.pose.of(&level), tilt),
+                    (Some(tilt), Ok(None)) => (level, Ok(Some((tilt, beneath.pose)))),
+                    _ => (level, Err(())),
+                };
                 found.push(Place {
                     root: beneath.root,
-                    pose: beneath.pose.of(&stand.face.pose).of(&seat),
+                    pose,
+                    tilt,
                     on: Some((stand.row, nth)),
                     off: beneath.pose.turned(stand.off),
                 });

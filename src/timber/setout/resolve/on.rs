@@ -7,15 +7,15 @@ use crate::limits;
 use crate::nearest::nearest_word;
 use crate::setout::boarding;
 use crate::setout::entries::{alike, named};
-use crate::setout::faces::{Ends, Name, SIDES, room};
+use crate::setout::faces::{Ends, Name, SIDES, room, slope};
 use crate::setout::fields;
 use crate::setout::kinds::Kind;
 use crate::setout::sizes::{FieldValue, Sizes};
-use crate::setout::stand::{Stand, Stands};
+use crate::setout::stand::{Rectangle, Stand, Stands};
 use crate::setout::stands::members;
 use crate::setout::taken::sized;
 use crate::setout::trouble::{Trouble, wrong};
-use crate::space::bounds;
+use crate::space::{Tilt, bounds};
 
 impl Resolver<'_> {
     /// The faces a set-out stands on; every fault of the field is reported at its place before this returns.
@@ -129,7 +129,11 @@ impl Resolver<'_> {
         {
             let (target, face) = self.face_named(row, piece)?;
             let (ends, times) = self.ends(target, face.inside)?;
-            let rectangle = face.rectangle(ends);
+            let slope = self.slope(target, face, ends);
+            let (rectangle, tilt) = match slope {
+                Some((rectangle, tilt)) => (rectangle, Some(tilt)),
+                None => (face.rectangle(ends), None),
+            };
             let corners = self.corners(row, target, face);
             let both = corners.map(|ends| ends[0] + ends[1]);
             if *wanted.get_or_insert((rectangle.size, both)) != (rectangle.size, both) {
@@ -144,6 +148,7 @@ impl Resolver<'_> {
                 row: target,
                 face: rectangle,
                 before: own.unwrap_or(corners.map_or(0, |ends| ends[0])),
+                tilt,
                 off: face.way_off(&rectangle),
             });
             stands.times += times;
@@ -225,6 +230,14 @@ impl Resolver<'_> {
             ))
         };
         Ok((ends.ok_or_else(told)?, set_out.times.max(1)))
+    }
+
+    /// The upper side of a set-out that slopes there.
+    fn slope(&self, target: usize, face: Name, ends: Ends) -> Option<(Rectangle, Tilt)> {
+        let (set_out, _) = self.finished.get(&target)?;
+        let kind = self.entries[target].kind?;
+        let is_top = SIDES[face.side] == "top" && !face.inside;
+        slope(kind, &set_out.facts, ends).filter(|_| is_top)
     }
 
     /// How far the boards of a face of a box run past its left and its right edge, by the box's own word; below zero where they end before.

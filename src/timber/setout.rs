@@ -21,6 +21,7 @@ mod free_parts;
 mod halving;
 mod kind;
 mod kinds;
+mod lattice;
 mod lay;
 mod measured;
 mod mitred_frame;

@@ -57,6 +57,10 @@ fn figures_are_printed_with_their_units_and_what_they_rest_on() {
             // 1.92 m of 45 x 70 at 500 kg/m3.
             ("Mass of the finished piece".to_owned(), "3.0 kg".to_owned()),
             (
+                "Size over all".to_owned(),
+                "600 mm \u{d7} 45 mm \u{d7} 500 mm".to_owned()
+            ),
+            (
                 "Fixings at frame joints".to_owned(),
                 "8 (10 with 20 % spare)".to_owned()
             ),

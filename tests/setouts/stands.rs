@@ -183,7 +183,7 @@ fn printed(stand: &Standing) -> ([Option<i64>; 3], bool) {
         // In the ground there is more than is printed.
         Kind::Posts => ([size("width"), size("depth"), None], true),
         Kind::Fence => ([size("length"), None, None], true),
-        Kind::Brace => ([size("width"), None, size("height")], true),
+        Kind::Brace | Kind::Lattice => ([size("width"), None, size("height")], true),
         Kind::Rafters => ([size("length"), None, None], true),
         Kind::Trestle => ([size("length"), None, size("height")], true),
     }
@@ -254,7 +254,7 @@ fn twice_taken(stand: &Standing) -> i128 {
             };
             set_out.parts.iter().map(each).sum()
         }
-        Kind::Slats | Kind::Spaced | Kind::Boarding => 0,
+        Kind::Slats | Kind::Spaced | Kind::Boarding | Kind::Lattice => 0,
         // What slanting ends take off a part, whichever way they lean.
         Kind::Posts | Kind::Fence | Kind::Brace | Kind::Rafters | Kind::Trestle => {
             let each = |part: &Part| {

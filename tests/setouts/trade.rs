@@ -1,6 +1,6 @@
 //! Values worked out by hand from the formulas of the trade: common practice without a source, unless one is named.
 
-use crate::small::{fact, marks, mm, number, one, part};
+use crate::small::{draft, fact, faults, marks, mm, number, one, part};
 use lengthwise::length::Length;
 
 const FRAME: crate::small::Sides = ("frame", "45", "70", "");
@@ -487,4 +487,33 @@ fn a_panel_tells_its_clear_size_and_slats_their_overhangs() {
     let set_out = one("mm", ("slat", "20", "70", ""), "slats", &fields);
     assert_eq!(fact(&set_out, "equal gap"), mm("20"));
     assert_eq!(part(&set_out, "slat"), (mm("1050"), 5));
+}
+
+#[test]
+fn a_lattice_has_as_few_laths_as_leave_no_wider_gaps() {
+    // Own arithmetic by the counting rule of slat fences. 900 in laths of 45 with gaps of at most 100: ceil(1000 / 145) is 7, and 585 / 6 is 97.5 between them.
+    // 600: ceil(700 / 145) is 5, 375 / 4 is 93.75. 35 crossings of a lath 45 wide over one 20 thick.
+    let fields = [("width", "900"), ("height", "600"), ("gap", "100")];
+    let set_out = one("mm", ("lath", "20", "45", ""), "lattice", &fields);
+    assert_eq!(part(&set_out, "upright lath"), (mm("600"), 7));
+    assert_eq!(part(&set_out, "lath across"), (mm("900"), 5));
+    assert_eq!(fact(&set_out, "gap between uprights"), mm("97.5"));
+    assert_eq!(fact(&set_out, "gap between laths across"), mm("93.75"));
+    assert_eq!(set_out.joints[0].count, 35);
+    let marks: Vec<Length> = marks(&set_out, 1);
+    assert_eq!(marks[1], mm("138.75"));
+    let tight = [("width", "100"), ("height", "600"), ("gap", "1")];
+    let draft = draft(
+        "mm",
+        &[("lath", "20", "45", "")],
+        &[("it", "lattice", &tight)],
+    );
+    let told: Vec<String> = faults(&draft)
+        .iter()
+        .map(|fault| fault.kind.to_string())
+        .collect();
+    assert_eq!(
+        told,
+        ["no number of laths leaves gaps as narrow as this; make the gaps wider"]
+    );
 }

@@ -3,6 +3,8 @@
 use super::{Fixings, Load, Quantities, SectionQuantity, USUAL_DENSITY, board_feet_of};
 use crate::job::Job;
 use crate::length::{Decimal, Length, Style};
+use crate::setout::{Kind, wholes};
+use crate::space::bounds;
 
 /// A figure, ready to print.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,6 +29,7 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
             densities(job, quantities),
         );
     }
+    over_all(job, &mut rows);
     rows.fixings(
         job,
         "Fixings where boards cross supports",
@@ -128,6 +131,40 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
         );
     }
     rows.rows
+}
+
+/// The size of each thing that stands by itself, with what stands on it, and the opening it goes through. Loose parts are none.
+fn over_all(job: &Job, rows: &mut Rows) {
+    for whole in wholes(&job.set_outs, &job.sections) {
+        let solids = whole.put.iter().flat_map(|put| &put.members);
+        let (Some(first), Some(ends)) = (
+            whole.put.first().map(|put| &job.set_outs[put.row]),
+            bounds(solids.flat_map(|member| &member.body)),
+        ) else {
+            continue;
+        };
+        if Kind::named(&first.kind) == Some(Kind::FreeParts) {
+            continue;
+        }
+        let told = |ticks: i64| job.style().show(Length::from_ticks(ticks)).told();
+        let mut sides = ends.map(|[from, to]| to - from);
+        let value = sides.map(told).join(" \u{d7} ");
+        order::sort(&mut sides);
+        let [least, middle, _] = sides.map(told);
+        let rests = if whole.put.len() > 1 {
+            " with what stands on it"
+        } else {
+            ""
+        };
+        rows.push(
+            "Size over all",
+            value,
+            format!(
+                "{}{rests}: across, from front to back, upright; end on, it goes through an opening of {least} by {middle}",
+                first.name
+            ),
+        );
+    }
 }
 
 /// Name, length, mass and board feet of each section, ready to print; the spare length separately.

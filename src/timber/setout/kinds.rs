@@ -6,8 +6,8 @@ use super::kind::KindInfo;
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use super::{
-    boarding, brace, fence, frame, free_parts, mitred_frame, panel_box, polygon, posts, rafters,
-    slats, spaced, top_frame, trestle,
+    boarding, brace, fence, frame, free_parts, lattice, mitred_frame, panel_box, polygon, posts,
+    rafters, slats, spaced, top_frame, trestle,
 };
 use crate::space::View;
 
@@ -40,13 +40,15 @@ pub enum Kind {
     Rafters,
     /// Splayed legs beneath a beam.
     Trestle,
+    /// Laths over laths.
+    Lattice,
     /// Parts written by hand, several times over.
     FreeParts,
 }
 
 impl Kind {
     /// Every kind, in the order a person meets them.
-    pub const ALL: [Kind; 14] = [
+    pub const ALL: [Kind; 15] = [
         Kind::Frame,
         Kind::Box,
         Kind::TopFrame,
@@ -60,6 +62,7 @@ impl Kind {
         Kind::Brace,
         Kind::Rafters,
         Kind::Trestle,
+        Kind::Lattice,
         Kind::FreeParts,
     ];
 
@@ -86,6 +89,7 @@ impl Kind {
             Kind::Brace => &brace::KIND,
             Kind::Rafters => &rafters::KIND,
             Kind::Trestle => &trestle::KIND,
+            Kind::Lattice => &lattice::KIND,
             Kind::FreeParts => &free_parts::KIND,
         }
     }
@@ -105,7 +109,9 @@ impl Kind {
             Kind::Polygon => polygon::work_out(sizes),
             Kind::Spaced => spaced::work_out(sizes),
             Kind::FreeParts => free_parts::work_out(sizes),
-            Kind::Posts | Kind::Fence | Kind::Brace => Ok(self.build(sizes)?.worked(View::Front)),
+            Kind::Posts | Kind::Fence | Kind::Brace | Kind::Lattice => {
+                Ok(self.build(sizes)?.worked(View::Front))
+            }
             Kind::Rafters | Kind::Trestle => Ok(self.build(sizes)?.worked(View::Left)),
         }
     }
@@ -121,6 +127,7 @@ impl Kind {
             Kind::Brace => brace::build(sizes),
             Kind::Rafters => rafters::build(sizes),
             Kind::Trestle => trestle::build(sizes),
+            Kind::Lattice => lattice::build(sizes),
             _ => Ok(Built::default()),
         }
     }

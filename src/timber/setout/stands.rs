@@ -33,7 +33,7 @@ pub fn members(set_out: &SetOut, sections: &[Section]) -> Option<Vec<Member>> {
         Kind::MitredFrame => mitred_frame::members(sizes),
         Kind::Polygon => polygon::members(sizes),
         Kind::Spaced => spaced::stands::members(sizes),
-        Kind::Posts | Kind::Fence | Kind::Brace | Kind::Rafters | Kind::Trestle => {
+        Kind::Posts | Kind::Fence | Kind::Brace | Kind::Rafters | Kind::Trestle | Kind::Lattice => {
             let mut built = kind.build(sizes).ok()?;
             let names = Names::read(sizes.text(names::FIELD)).ok()?;
             for one in &mut built.members {

@@ -13,7 +13,9 @@ impl Kind {
 /// The fields that hold a set-out's size along and up the face it stands on. `pales` says whether slats are such.
 pub const fn sized(kind: Kind, pales: bool) -> [Option<&'static str>; 2] {
     match kind {
-        Kind::Frame | Kind::Boarding | Kind::Brace => [Some("width"), Some("height")],
+        Kind::Frame | Kind::Boarding | Kind::Brace | Kind::Lattice => {
+            [Some("width"), Some("height")]
+        }
         Kind::Box | Kind::MitredFrame | Kind::Posts => [Some("width"), Some("depth")],
         Kind::TopFrame | Kind::Rafters => [Some("length"), Some("depth")],
         Kind::Slats if pales => [Some("span"), Some("length")],

@@ -165,6 +165,17 @@ fn the_views_say_each_size_over_all_once() {
     for view in ["from the front", "from the left", "from above"] {
         assert_eq!(picture.matches(&format!(">{view}<")).count(), 1, "{view}");
     }
+    // What stands on something is put on after it, else as it is listed; each with the letters of its parts.
+    let lines = [
+        ">Put together in this order:<",
+        ">2. Front tie (H): ",
+        ">9. Lid trim (U, V): ",
+    ];
+    let places = lines.map(|line| picture.find(line).unwrap_or_else(|| panic!("no {line}")));
+    assert!(places.is_sorted());
+    // 1440 by 830 over the points: sqrt(1440² + 830²) is 1662.1.
+    let square = ">Square where both diagonals are \u{2248}1662 mm. Fixed at 4 mitred corners.<";
+    assert!(picture.contains(square));
 }
 
 #[test]

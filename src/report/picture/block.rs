@@ -32,11 +32,23 @@ pub(super) const CORNERS: [&str; 4] = [
 /// Draws a piece below what is on the sheet.
 pub(super) fn block(words: &Words, piece: &Piece, sheet: &mut Sheet) {
     sheet.heading(&piece.heading());
-    for (at, &row) in piece.set_outs.iter().enumerate() {
-        let set_out = &words.job.set_outs[row];
-        match at {
-            0 => sheet.line(&set_out.makes),
-            _ => sheet.line(&format!("{}: {}", set_out.name, set_out.makes)),
+    match piece.set_outs.as_slice() {
+        [only] => sheet.line(&words.job.set_outs[*only].makes),
+        all => {
+            sheet.line("Put together in this order:");
+            for (at, &row) in all.iter().enumerate() {
+                let set_out = &words.job.set_outs[row];
+                let letters = piece.letters(row);
+                sheet.line(&format!(
+                    "{}. {} ({letters}): {}",
+                    at + 1,
+                    set_out.name,
+                    set_out.makes
+                ));
+                if let Some(told) = piece.fixed(words, row) {
+                    sheet.line(&told);
+                }
+            }
         }
     }
     if let Some(told) = piece.too_much() {

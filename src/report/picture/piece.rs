@@ -4,7 +4,8 @@ use super::names::{Name, by_hand};
 use super::scene::clash;
 use crate::job::Job;
 use crate::limits;
-use crate::setout::{SetOut, Whole, apart};
+use crate::report::words::Words;
+use crate::setout::{FactValue, SetOut, Whole, apart};
 use crate::space::{Member, Point, View};
 
 /// A piece to be drawn.
@@ -53,6 +54,38 @@ impl Piece<'_> {
             0 | 1 => carries.name.clone(),
             times => format!("{}: one of {times}", carries.name),
         }
+    }
+
+    /// The letters of a set-out's parts.
+    pub(super) fn letters(&self, row: usize) -> String {
+        let count = self.job.set_outs[row].parts.len();
+        let names = &self.names[self.first[row]..self.first[row] + count];
+        let mut letters: Vec<String> = Vec::new();
+        for name in names {
+            letters.push(name.short());
+        }
+        letters.join(", ")
+    }
+
+    /// How a set-out is seen to be square, and where it is fixed, for one of it; nothing where neither is known.
+    pub(super) fn fixed(&self, words: &Words, row: usize) -> Option<String> {
+        let set_out = &self.job.set_outs[row];
+        let mut told = Vec::new();
+        for fact in &set_out.facts {
+            if let ("diagonal", FactValue::Length(length)) = (fact.name.as_str(), fact.value) {
+                let length = words.job.style().show(length).told();
+                told.push(format!("Square where both diagonals are {length}."));
+            }
+        }
+        let mut joints = Vec::new();
+        for joint in &set_out.joints {
+            let count = joint.count / set_out.times.max(1);
+            joints.push(format!("{count} {}", joint.what));
+        }
+        if !joints.is_empty() {
+            told.push(format!("Fixed at {}.", joints.join(", ")));
+        }
+        (!told.is_empty()).then(|| told.join(" "))
     }
 
     /// Why it is too much to draw, where it is.

@@ -9,7 +9,7 @@ use super::back;
 use super::boards::{Board, Carried, Run, Shape, boards};
 use super::question::Question;
 use crate::ground::Ground;
-use crate::groups::groups;
+use crate::groups::{Group, groups};
 use crate::laws::{job, some};
 use crate::lie::Lie;
 use crate::settled::Backing;
@@ -19,6 +19,45 @@ use proof::certificate::{Branch, Leaf, LevelProof};
 use timber::job::Job;
 use timber::plan::{Measure, Source};
 
+/// Ticks in a millimetre.
+pub const MM: i64 = 3_200;
+
+/// A run of so many millimetres, and the tail behind it.
+pub fn run(length: i64, tail: i64) -> Run {
+    Run {
+        length: length * MM,
+        tail: tail * MM,
+    }
+}
+
+/// Two carried pieces by the millimetres they have together and each at the most.
+pub fn carried(together: i64, first: i64, second: i64) -> Shape {
+    Shape::Carried(Carried {
+        together: together * MM,
+        first: first * MM,
+        second: second * MM,
+    })
+}
+
+/// What is asked of a level of a group, the levels before it having these values.
+pub fn question<'a>(
+    job: &'a Job,
+    group: &'a Group,
+    level: usize,
+    values: Vec<i64>,
+    bound: i64,
+) -> Question<'a> {
+    Question {
+        job,
+        group,
+        level,
+        values,
+        bound,
+        offset: 0,
+        measure: group.measures[level],
+    }
+}
+
 /// What comes of the figures behind a bound of one level of the job's first group, in their own units.
 fn of_one_level(
     job: &Job,
@@ -27,15 +66,7 @@ fn of_one_level(
     claim: &LevelProof,
 ) -> Result<Backing, Lie> {
     let group = &groups(job)[0];
-    let question = Question {
-        job,
-        group,
-        level: claim.level,
-        values,
-        bound,
-        offset: 0,
-        measure: group.measures[claim.level],
-    };
+    let question = question(job, group, claim.level, values, bound);
     with_steps(1_000_000, |steps| back(&question, claim, steps))
 }
 
@@ -177,15 +208,7 @@ fn a_length_comes_home_where_two_pieces_of_it_are_as_long_as_is_carried() {
             draft.own.carry = some(carry);
         });
         let group = &groups(&job)[0];
-        let question = Question {
-            job: &job,
-            group,
-            level: 0,
-            values: Vec::new(),
-            bound: 1,
-            offset: 0,
-            measure: group.measures[0],
-        };
+        let question = question(&job, group, 0, Vec::new(), 1);
         assert_eq!(boards(&question).len(), boards_there, "{carry}");
     }
 }
@@ -297,15 +320,7 @@ fn a_tree_of_prices_shows_the_least_that_its_leaves_come_to() {
             tree: vec![split(one, at), split(other, deeper), first, second, third],
         };
         let measure = group.measures[level];
-        let question = Question {
-            job: &job,
-            group,
-            level,
-            values,
-            bound: 1_000_000,
-            offset: 0,
-            measure,
-        };
+        let question = question(&job, group, level, values, 1_000_000);
         let found = with_steps(1_000_000, |steps| back(&question, &claim, steps));
         let expected = expected.expect("three leaves");
         let overstated = Lie::BoundNotShown {

@@ -1,11 +1,10 @@
 //! What a board can be worth, told a second time: every choice of parts for each of its runs or pieces.
 
-use super::{Carried, Run, Shape, board};
+use super::{MM, Shape, board, carried, run};
 use crate::laws::{job, some};
 use crate::steps::with_steps;
 use crate::wood::{Laid, Wood, stocks};
 
-const MM: i64 = 3_200;
 /// Lengths of square parts in millimetres, and how many are wanted.
 const PARTS: [(i64, u32); 3] = [(40, 2), (30, 2), (25, 1)];
 
@@ -26,17 +25,6 @@ fn choices() -> Vec<([i64; 3], Laid)> {
 }
 
 fn shapes() -> Vec<(i64, Shape)> {
-    let run = |length: i64, tail: i64| Run {
-        length: length * MM,
-        tail: tail * MM,
-    };
-    let carried = |together: i64, first: i64, second: i64| {
-        Shape::Carried(Carried {
-            together: together * MM,
-            first: first * MM,
-            second: second * MM,
-        })
-    };
     vec![
         (100, Shape::Runs(vec![run(100, 0)])),
         (110, Shape::Runs(vec![run(100, 5)])),

@@ -5,7 +5,8 @@ mod kinds;
 use super::alike::{Class, Kind};
 use super::list::Lister;
 use super::open::{Open, OpenBoard};
-use crate::figures::boards::{Board, Carried, Run, Shape};
+use crate::figures::boards::{Board, Shape};
+use crate::figures::laws::{MM, carried, run};
 use crate::ground::Ground;
 use crate::laws::{job, some};
 use crate::steps::with_steps;
@@ -14,7 +15,6 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 use timber::plan::Source;
 
-const MM: i64 = 3_200;
 /// Lengths of parts in millimetres, and how many are wanted.
 const PARTS: [(i64, u32); 3] = [(40, 2), (30, 2), (25, 1)];
 
@@ -66,17 +66,6 @@ fn parted(counts: &[u32], runs: usize) -> Vec<Vec<Vec<u32>>> {
 }
 
 fn shapes() -> Vec<(i64, Shape)> {
-    let run = |length: i64, tail: i64| Run {
-        length: length * MM,
-        tail: tail * MM,
-    };
-    let carried = |together: i64, first: i64, second: i64| {
-        Shape::Carried(Carried {
-            together: together * MM,
-            first: first * MM,
-            second: second * MM,
-        })
-    };
     vec![
         (110, Shape::Runs(vec![run(100, 5)])),
         (150, Shape::Runs(vec![run(73, 0), run(60, 4)])),

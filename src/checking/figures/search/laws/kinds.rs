@@ -2,7 +2,7 @@
 
 use super::{Open, OpenBoard};
 use crate::figures::boards::boards;
-use crate::figures::question::Question;
+use crate::figures::laws::question;
 use crate::figures::search::alike::{Class, Cutting, classes, kinds};
 use crate::groups::groups;
 use crate::laws::{job, some};
@@ -37,15 +37,7 @@ fn alike(counts: [Option<&str>; 3], prices: [i64; 5], split: Option<usize>) -> A
         }
     });
     let group = &groups(&job)[0];
-    let question = Question {
-        job: &job,
-        group,
-        level: 0,
-        values: Vec::new(),
-        bound: 0,
-        offset: 0,
-        measure: group.measures[0],
-    };
+    let question = question(&job, group, 0, Vec::new(), 0);
     let stock = stocks(&job, &[0])[0];
     let woods = [(stock, Wood::of(&job, stock).expect("few numbers"))];
     let wood = &woods[0].1;

@@ -2,10 +2,9 @@
 
 mod common;
 
-use common::{planned_within, proven};
+use common::{job, planned_within, proven};
 use lengthwise::check::check;
-use lengthwise::io::job_file;
-use lengthwise::job::{Job, examine};
+use lengthwise::job::Job;
 use lengthwise::plan::Measure;
 use lengthwise::planner::Planned;
 use lengthwise::setout::wholes;
@@ -30,12 +29,7 @@ fn file(name: &str) -> Value {
 
 #[track_caller]
 fn sound(file: &Value) -> Job {
-    let (draft, mut faults) = job_file::read_value(file);
-    let (job, more) = examine(&draft);
-    faults.extend(more);
-    let faults: Vec<String> = faults.iter().map(ToString::to_string).collect();
-    assert_eq!(faults, Vec::<String>::new());
-    job
+    job(&file.to_string())
 }
 
 /// No two members in one place, and every set-out drawn.

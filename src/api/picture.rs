@@ -4,13 +4,20 @@ use super::request::{Reply, field};
 use crate::io::job_file;
 use crate::job::examine;
 use crate::report::{Drawing, Look, drawings};
+use crate::space::View;
 use serde_json::{Value, json};
+
+/// The most looks at once: each corner as it stands and pulled apart, and the views.
+const MOST: usize = 2 * View::CORNERS.len() + 1;
 
 /// `{job, looks: [{how, corner}...]}` gives `{complete, looks: [[{set_outs, parts, name, svg, told, comes_apart}...]...]}`: for each look a drawing of every
 /// piece. `how` is `whole`, `apart` or `views`, `corner` is 0 to 3. `complete` is false where a set-out has a fault and is left out.
 pub fn picture(request: &Value) -> Reply {
     let (job, _) = examine(&job_file::read_value(field(request, "job")?).0);
     let looks = field(request, "looks")?.as_array();
+    if looks.is_some_and(|looks| looks.len() > MOST) {
+        return Err(format!("\"looks\" should be at most {MOST}"));
+    }
     let looks: Result<Vec<Look>, String> = looks.into_iter().flatten().map(look).collect();
     let drawn: Vec<Vec<Drawing>> = looks?
         .into_iter()

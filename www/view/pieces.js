@@ -9,6 +9,7 @@ export function piecesDialog(actions) {
   const dialog = find("#pieces-dialog");
   const together = new Set();
   const openPieces = () => {
+    offer();
     find("#piece-gone").replaceChildren();
     fill();
     dialog.showModal();
@@ -34,15 +35,20 @@ export function piecesDialog(actions) {
     location.hash = "#piece";
     find("#piece-fields input").focus();
   };
-  const ready = JSON.parse(find("#starting-pieces").textContent);
-  find("#starting-list").append(...ready.map((one) => {
-    const item = make("li");
-    const start = make("button", one.metric.piece);
-    start.type = "button";
-    start.addEventListener("click", () => startFrom(one));
-    item.append(start);
-    return item;
-  }));
+
+  // The ready pieces, read when they are first asked for.
+  function offer() {
+    const list = find("#starting-list");
+    if (list.firstChild) return;
+    list.append(...JSON.parse(find("#starting-pieces").textContent).map((one) => {
+      const item = make("li");
+      const start = make("button", one.metric.piece);
+      start.type = "button";
+      start.addEventListener("click", () => startFrom(one));
+      item.append(start);
+      return item;
+    }));
+  }
 
   // A deleted piece can be put back as long as the dialog is open.
   function sayGone(name, putBack) {

@@ -5,7 +5,7 @@ use super::scene::clash;
 use crate::job::Job;
 use crate::limits;
 use crate::report::words::Words;
-use crate::setout::{FactValue, SetOut, Whole, apart};
+use crate::setout::{SetOut, Whole, apart};
 use crate::space::{Member, Point, View};
 
 /// A piece to be drawn.
@@ -71,11 +71,9 @@ impl Piece<'_> {
     pub(super) fn fixed(&self, words: &Words, row: usize) -> Option<String> {
         let set_out = &self.job.set_outs[row];
         let mut told = Vec::new();
-        for fact in &set_out.facts {
-            if let ("diagonal", FactValue::Length(length)) = (fact.name.as_str(), fact.value) {
-                let length = words.job.style().show(length).told();
-                told.push(format!("Square where both diagonals are {length}."));
-            }
+        if let Some(length) = set_out.length("diagonal") {
+            let length = words.job.style().show(length).told();
+            told.push(format!("Square where both diagonals are {length}."));
         }
         let mut joints = Vec::new();
         for joint in &set_out.joints {

@@ -4,7 +4,7 @@ use super::drawing::Look;
 use super::worked::Worked;
 use crate::angle::Angle;
 use crate::length::Length;
-use crate::part::{Part, PartEnd};
+use crate::part::{Fitting, Part, PartEnd};
 use crate::space::{Member, Piece, Solid, View, in_order};
 
 /// A set-out in work: its members, and all that is not a part.
@@ -55,32 +55,49 @@ impl Built {
     }
 }
 
-/// The members with their rows of the finished list of a set-out of this name; `None` where the list says anything else.
-pub fn rows(built: Built, name: &str, parts: &[Part], times: u32) -> Option<Vec<Member>> {
-    let times = times.max(1);
-    let mut left: Vec<u32> = parts.iter().map(|part| part.quantity).collect();
-    if left.iter().any(|count| count % times != 0) {
-        return None;
+/// The members with their rows of the finished list; `None` where the list says anything else.
+///
+/// `Worked::add` makes a row where a part first occurs, so the rows are the distinct parts in that order. A pair that is not one piece has two
+/// rows, the left one first.
+pub fn rows(built: Built, parts: &[Part], times: u32) -> Option<Vec<Member>> {
+    // Which of the distinct parts each member is, and for those one member and how many there are.
+    let mut which = Vec::new();
+    let mut distinct: Vec<(usize, u32)> = Vec::new();
+    for (at, one) in built.members.iter().enumerate() {
+        let is_it = |(of, _): &(usize, u32)| built.members[*of].part == one.part;
+        let known = distinct.iter().position(is_it);
+        let place = known.unwrap_or(distinct.len());
+        if known.is_none() {
+            distinct.push((at, 0));
+        }
+        distinct[place].1 += 1;
+        which.push(place);
+    }
+    // The first row of each, and how many members a row of it has.
+    let mut rows = Vec::new();
+    let mut next = 0;
+    for (of, count) in distinct {
+        let part = &built.members[of].part;
+        let is_two = part.pair && !parts.get(next)?.pair;
+        let each = if is_two { count / 2 } else { count };
+        let said = parts.get(next..next + 1 + usize::from(is_two))?;
+        let is_said = |row: &Part| (row.length, row.quantity) == (part.length, each * times);
+        if each * said.len() as u32 != count || !said.iter().all(is_said) {
+            return None;
+        }
+        rows.push((next, each, 0));
+        next += said.len();
     }
     let mut members = Vec::new();
-    for One { part, body } in built.members {
-        let is_it = |row: &Part| {
-            let label = row.label.get(name.len() + 2..).unwrap_or_default();
-            let of_a_hand = |hand| label.strip_suffix(hand) == Some(part.label.as_str());
-            (label == part.label || of_a_hand(" L") || of_a_hand(" R"))
-                && (row.length, &row.sections) == (part.length, &part.sections)
-        };
-        let rows = parts.iter().zip(&left);
-        let row = rows
-            .clone()
-            .position(|(row, &left)| left >= times && is_it(row))?;
-        left[row] -= times;
+    for (one, place) in built.members.into_iter().zip(which) {
+        let (first, each, met) = &mut rows[place];
+        *met += 1;
         members.push(Member {
-            part: row,
-            body: vec![body],
+            part: *first + usize::from(*met > *each),
+            body: vec![one.body],
         });
     }
-    left.iter().all(|&count| count == 0).then_some(members)
+    (next == parts.len()).then_some(members)
 }
 
 /// The end at the angle of a slope; square where it is level, or nearly so. `None` where it is too steep to saw.
@@ -88,5 +105,13 @@ pub fn end_of_slope(rise: Length, run: Length) -> Option<PartEnd> {
     match Angle::of_slope(rise, run) {
         Some(angle) => Some(PartEnd::Mitre(angle)),
         None => (rise < run).then_some(PartEnd::Square),
+    }
+}
+
+/// How a post goes that is so deep in the ground.
+pub fn in_ground(depth: Length) -> Fitting {
+    match depth.is_none() {
+        true => Fitting::Free,
+        false => Fitting::Ground,
     }
 }

@@ -4,12 +4,12 @@
 //! lies, from the front to the back), and the third, to the right of both as a screw turns, comes out of it. The outside faces are those of
 //! the least box around the members, the inside faces those of the room within a frame or a box.
 
+use super::finish::SetOut;
 use super::kinds::Kind;
-use super::ratio::diagonal;
 use super::stand::Rectangle;
-use super::worked::{Fact, FactValue};
+use super::worked::Slope;
 use crate::length::Length;
-use crate::space::{Axis, Point, Pose, Tilt};
+use crate::space::{Axis, Point, Pose};
 
 /// A face by name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,6 +22,10 @@ pub struct Name {
 
 /// The sides; opposite ones lie next to each other.
 pub const SIDES: [&str; 6] = ["front", "back", "left", "right", "bottom", "top"];
+
+/// The lower and the upper side in [`SIDES`].
+const BOTTOM: usize = 4;
+const TOP: usize = 5;
 
 /// To the right, up and out of each side from outside: the axis, and whether the direction is that of the axis.
 const DIRECTIONS: [[(Axis, bool); 3]; 6] = [
@@ -80,10 +84,15 @@ impl Name {
     /// The way in which what stands on it is taken off: through the side it is on, but upwards from the bottom inside.
     pub fn way_off(self, rectangle: &Rectangle) -> Point {
         let out = rectangle.pose.axes[2];
-        match self.inside && SIDES[self.side] != "bottom" {
+        match self.inside && self.side != BOTTOM {
             true => out.map(|step| -step),
             false => out,
         }
+    }
+
+    /// Whether it is the upper side from outside.
+    pub fn is_top(self) -> bool {
+        self.side == TOP && !self.inside
     }
 
     /// The sides at its left and right edge, for one of the four that stand.
@@ -102,50 +111,21 @@ impl Name {
     }
 }
 
-/// The upper side of a set-out whose top slopes from front to back, and its slope; `None` where it is level.
-pub fn slope(kind: Kind, facts: &[Fact], outside: Ends) -> Option<(Rectangle, Tilt)> {
-    let ticks = |name: &str| ticks(facts, name);
-    let [[left, right], _, _] = outside;
-    let (pivot, run, rise, along) = match kind {
-        Kind::Posts => {
-            let front = ticks("height")?;
-            let rise = ticks("back height")? - front;
-            ([0, front], ticks("depth")?, rise, ticks("slope length")?)
-        }
-        Kind::Rafters if ticks("ridge").is_none() => {
-            let (run, rise) = (ticks("depth")?, ticks("rise")?);
-            let over = ticks("overhang front").unwrap_or(0);
-            let under = (i128::from(rise) * i128::from(over) / i128::from(run.max(1))) as i64;
-            let pivot = [-over, ticks("plumb depth")? - under];
-            (pivot, run, rise, ticks("slope length")?)
-        }
-        _ => return None,
-    };
-    let pose = Pose {
-        at: [left, pivot[0], pivot[1]],
-        ..Pose::STILL
-    };
-    let size = [right - left, along];
-    let tilt = Tilt {
-        pivot,
-        run,
-        rise,
-        along: diagonal(Length::from_ticks(run), Length::from_ticks(rise)).ticks(),
-    };
-    (rise != 0).then_some((Rectangle { pose, size }, tilt))
-}
-
-fn ticks(facts: &[Fact], name: &str) -> Option<i64> {
-    let fact = facts.iter().find(|fact| fact.name == name)?;
-    match fact.value {
-        FactValue::Length(length) => Some(length.ticks()),
-        FactValue::Count(_) => None,
+/// The upper side of a set-out whose top slopes, from the left to the right edge of its outside.
+pub fn sloping(slope: &Slope, [[left, right], _, _]: Ends) -> Rectangle {
+    let [y, z] = slope.tilt.pivot;
+    Rectangle {
+        pose: Pose {
+            at: [left, y, z],
+            ..Pose::STILL
+        },
+        size: [right - left, slope.long.ticks()],
     }
 }
 
 /// The room inside a frame or a box with these outside ends.
-pub fn room(kind: Kind, facts: &[Fact], outside: Ends) -> Option<Ends> {
-    let ticks = |name: &str| ticks(facts, name);
+pub fn room(kind: Kind, set_out: &SetOut, outside: Ends) -> Option<Ends> {
+    let ticks = |name: &str| set_out.length(name).map(Length::ticks);
     let within = |[from, to]: [i64; 2], edge: i64| [from + edge, to - edge];
     let [x, y, z] = outside;
     Some(match kind {

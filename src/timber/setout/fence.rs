@@ -3,9 +3,10 @@
 //! With L from outside to outside, posts p wide and centres of at most c there are n = ceil((L - p) / c) bays and n + 1 posts; a clear bay is
 //! (L - p) / n - p. (Counting rule of fence handbooks; the same as for members at equal centres.) A rail goes between two posts.
 
-use super::built::Built;
+use super::built::{Built, in_ground};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
 use super::panel::numbered;
+use super::posts::RAIL_SECTION;
 use super::sizes::{Seen, Sizes, Timber};
 use super::spacing::{EndGaps, EqualGaps};
 use super::worked::{Misfit, Worked};
@@ -47,14 +48,7 @@ pub static KIND: KindInfo = KindInfo {
             usual: Usual::ByUnit("600 mm", "2'"),
             in_sight: true,
         },
-        Field {
-            field: "rail_section",
-            label: "Section of the rails",
-            hint: "Leave empty for the timber of the posts.",
-            sort: Sort::Section,
-            usual: Usual::Nothing,
-            in_sight: false,
-        },
+        RAIL_SECTION,
         seen_field("narrow side"),
         Field {
             field: "rails",
@@ -111,19 +105,11 @@ impl Run<'_> {
                 "the rails are thicker than the posts; take a thinner section",
             ));
         }
-        let (over, centres) = ((length - post[0]).ticks(), sizes.length("centres")?.ticks());
-        let bays = (over + centres - 1).div_euclid(centres).max(1);
-        if bays > MOST {
+        let Some(posts) = EqualGaps::within(length, post[0], sizes.length("centres")?, MOST) else {
             return Err(Misfit::new(
                 "centres",
                 "this takes more than 300 bays; check the unit",
             ));
-        }
-        let posts = EqualGaps {
-            span: length,
-            member: post[0],
-            count: bays as u32 + 1,
-            ends: EndGaps::None,
         };
         if posts.clear() <= Length::ZERO {
             return Err(Misfit::new(
@@ -222,12 +208,4 @@ pub fn build(sizes: &Sizes) -> Result<Built, Misfit> {
     }
     run.say(sizes, &mut built.worked);
     Ok(built)
-}
-
-/// How a post goes that is so deep in the ground.
-pub fn in_ground(depth: Length) -> Fitting {
-    match depth.is_none() {
-        true => Fitting::Free,
-        false => Fitting::Ground,
-    }
 }

@@ -5,8 +5,9 @@ use super::kinds::Kind;
 use super::names::{self, Names};
 use super::sizes::Sizes;
 use super::taken;
-use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Worked};
+use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Slope, Worked};
 use crate::fault::ODD_PAIR;
+use crate::length::Length;
 use crate::limits;
 use crate::part::{FACES, MadeFrom, Part};
 
@@ -33,12 +34,25 @@ pub struct SetOut {
     pub joints: Vec<Joint>,
     /// What one of them is filled with.
     pub fill: Option<Fill>,
+    /// How its top slopes, where it does.
+    pub(super) slope: Option<Slope>,
     /// The elevation as SVG, empty where there is nothing to draw.
     pub svg: String,
     /// Its outside sizes and what was added to the sizes given, as one line below its drawing.
     pub makes: String,
     /// Its fields, from which its members follow.
     pub(super) sizes: Option<Sizes>,
+}
+
+impl SetOut {
+    /// A named size.
+    pub fn length(&self, name: &str) -> Option<Length> {
+        let fact = self.facts.iter().find(|fact| fact.name == name)?;
+        match fact.value {
+            FactValue::Length(length) => Some(length),
+            FactValue::Count(_) => None,
+        }
+    }
 }
 
 /// The set-out.
@@ -119,6 +133,7 @@ pub fn finished(
         hazards: worked.hazards,
         joints,
         fill: worked.fill,
+        slope: worked.slope,
         makes,
         svg: worked
             .drawing

@@ -3,6 +3,7 @@
 
 use super::built::Built;
 use super::kind::KindInfo;
+use super::placed::Placed;
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use super::{
@@ -99,38 +100,46 @@ impl Kind {
     /// # Errors
     /// Sizes that do not go together.
     pub fn work_out(self, sizes: &Sizes) -> Result<Worked, Misfit> {
-        match self {
-            Kind::Frame => frame::work_out(sizes),
-            Kind::Box => panel_box::work_out(sizes),
-            Kind::TopFrame => top_frame::work_out(sizes),
-            Kind::Boarding => boarding::work_out(sizes),
-            Kind::Slats => slats::work_out(sizes),
-            Kind::MitredFrame => mitred_frame::work_out(sizes),
-            Kind::Polygon => polygon::work_out(sizes),
-            Kind::Spaced => spaced::work_out(sizes),
-            Kind::FreeParts => free_parts::work_out(sizes),
-            Kind::Posts | Kind::Fence | Kind::Brace | Kind::Lattice => {
-                Ok(self.build(sizes)?.worked(View::Front))
-            }
-            Kind::Rafters | Kind::Trestle => Ok(self.build(sizes)?.worked(View::Left)),
+        match self.way() {
+            Way::Parts(work_out, _) | Way::Loose(work_out) => work_out(sizes),
+            Way::Members(build, view) => Ok(build(sizes)?.worked(view)),
         }
     }
 
-    /// The members of one of a kind that is worked out from them; of the others none.
-    ///
-    /// # Errors
-    /// Sizes that do not go together.
-    pub fn build(self, sizes: &Sizes) -> Result<Built, Misfit> {
+    /// The calculations of this kind.
+    pub const fn way(self) -> Way {
         match self {
-            Kind::Posts => posts::build(sizes),
-            Kind::Fence => fence::build(sizes),
-            Kind::Brace => brace::build(sizes),
-            Kind::Rafters => rafters::build(sizes),
-            Kind::Trestle => trestle::build(sizes),
-            Kind::Lattice => lattice::build(sizes),
-            _ => Ok(Built::default()),
+            Kind::Frame => Way::Parts(frame::work_out, frame::members),
+            Kind::Box => Way::Parts(panel_box::work_out, panel_box::stands::members),
+            Kind::TopFrame => Way::Parts(top_frame::work_out, top_frame::members),
+            Kind::Boarding => Way::Parts(boarding::work_out, boarding::stands::members),
+            Kind::Slats => Way::Parts(slats::work_out, slats::stands::members),
+            Kind::MitredFrame => Way::Parts(mitred_frame::work_out, mitred_frame::members),
+            Kind::Polygon => Way::Parts(polygon::work_out, polygon::members),
+            Kind::Spaced => Way::Parts(spaced::work_out, spaced::stands::members),
+            Kind::Posts => Way::Members(posts::build, View::Front),
+            Kind::Fence => Way::Members(fence::build, View::Front),
+            Kind::Brace => Way::Members(brace::build, View::Front),
+            Kind::Rafters => Way::Members(rafters::build, View::Left),
+            Kind::Trestle => Way::Members(trestle::build, View::Left),
+            Kind::Lattice => Way::Members(lattice::build, View::Front),
+            Kind::FreeParts => Way::Loose(free_parts::work_out),
         }
     }
+}
+
+/// A calculation on the fields of a set-out.
+type Of<T> = fn(&Sizes) -> Result<T, Misfit>;
+
+/// How a kind is worked out.
+#[derive(Clone, Copy)]
+pub enum Way {
+    /// Its parts, and its members by a calculation beside it.
+    Parts(Of<Worked>, Of<Vec<Placed>>),
+    /// Its members, from which its parts and its elevation from here follow.
+    Members(Of<Built>, View),
+    /// Parts of which nothing says how they stand to each other.
+    Loose(Of<Worked>),
 }
 
 /// Every kind with its fields, in the order a person meets them.

@@ -8,7 +8,7 @@
 mod layout;
 mod members;
 
-use super::built::Built;
+use super::built::{Built, One};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
 use super::ratio::diagonal;
 use super::sizes::Sizes;
@@ -40,14 +40,7 @@ pub static KIND: KindInfo = KindInfo {
             "Section of the posts",
             "The timber of the posts.",
         ),
-        Field {
-            field: "rail_section",
-            label: "Section of the rails",
-            hint: "Leave empty for the timber of the posts. Rails stand on edge, flush with the outside.",
-            sort: Sort::Section,
-            usual: Usual::Nothing,
-            in_sight: false,
-        },
+        RAIL_SECTION,
         seen_field("wide side"),
         Field {
             field: "rails",
@@ -80,13 +73,23 @@ pub static KIND: KindInfo = KindInfo {
 };
 
 /// How deep posts stand in the ground.
-pub const GROUND: Field = Field {
+const GROUND: Field = Field {
     field: "ground",
     label: "Depth in the ground",
     hint: "Leave empty where posts stand on something. Ask what holds where you are.",
     sort: Sort::Size,
     usual: Usual::Nothing,
     in_sight: true,
+};
+
+/// The timber of rails between posts.
+pub const RAIL_SECTION: Field = Field {
+    field: "rail_section",
+    label: "Section of the rails",
+    hint: "Leave empty for the timber of the posts. Rails stand on edge, flush with the outside.",
+    sort: Sort::Section,
+    usual: Usual::Nothing,
+    in_sight: false,
 };
 
 const fn between_field(field: &'static str, label: &'static str) -> Field {
@@ -112,9 +115,8 @@ pub fn build(sizes: &Sizes) -> Result<Built, Misfit> {
     if !layout.is_level() {
         layout.sloping_rails(&mut built)?;
     }
-    let is_rail = |fitting: Fitting| fitting == Fitting::Between;
-    let rails = built.members.iter();
-    let rails = rails.filter(|one| is_rail(one.part.fitting)).count();
+    let is_rail = |one: &&One| one.part.fitting == Fitting::Between;
+    let rails = built.members.iter().filter(is_rail).count();
     let thick = layout.rails.timber.thickness;
     let worked = &mut built.worked;
     worked.frame_joints("rail ends on posts", 2 * rails as u32, thick);
@@ -124,7 +126,7 @@ pub fn build(sizes: &Sizes) -> Result<Built, Misfit> {
 
 fn say(sizes: &Sizes, layout: &Layout, worked: &mut Worked) {
     let (width, depth, top) = (layout.width, layout.top.depth, &layout.top);
-    let slope = diagonal(depth, top.steep());
+    let slope = top.slope().long;
     let [face, deep] = layout.post;
     worked.fact("inside width", width - face - face);
     worked.fact("inside depth", depth - deep - deep);
@@ -134,6 +136,9 @@ fn say(sizes: &Sizes, layout: &Layout, worked: &mut Worked) {
     worked.notes.push(format!(
         "Check that it is square: both diagonals of the plan measure {square}."
     ));
+    if top.rise != Length::ZERO {
+        worked.slope = Some(top.slope());
+    }
     let heights = match layout.end {
         PartEnd::Square => sizes.show(top.front),
         PartEnd::Mitre(angle) => {

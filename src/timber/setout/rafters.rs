@@ -9,11 +9,11 @@ use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
 use super::panel::numbered;
 use super::ratio::{diagonal, share};
 use super::sizes::{Sizes, Timber};
-use super::spacing::{EndGaps, EqualGaps};
-use super::worked::{Hazard, Misfit, Worked};
+use super::spacing::EqualGaps;
+use super::worked::{Hazard, Misfit, Slope, Worked};
 use crate::length::Length;
 use crate::part::{Leans, Part, PartEnd};
-use crate::space::Solid;
+use crate::space::{Solid, Tilt};
 
 /// The form.
 pub static KIND: KindInfo = KindInfo {
@@ -133,20 +133,12 @@ impl Roof<'_> {
                 "the ridge leaves nothing of the rafters; make it deeper",
             ));
         }
-        let outside = (length - timber.thickness).ticks();
-        let centres = sizes.length("centres")?.ticks();
-        let bays = (outside + centres - 1).div_euclid(centres).max(1);
-        if bays >= MOST {
+        let centres = sizes.length("centres")?;
+        let Some(places) = EqualGaps::within(length, timber.thickness, centres, MOST - 1) else {
             return Err(Misfit::new(
                 "centres",
                 "this takes more than 500 rafters; check the unit",
             ));
-        }
-        let places = EqualGaps {
-            span: length,
-            member: timber.thickness,
-            count: bays as u32 + 1,
-            ends: EndGaps::None,
         };
         if places.left_over() < Length::ZERO {
             return Err(Misfit::new(
@@ -182,6 +174,23 @@ impl Roof<'_> {
         [line, over_all, self.along(wide, slope)]
     }
 
+    /// The upper edges of rafters of one slope, so long and so deep, measured plumb.
+    fn slope(&self, long: Length, plumb: Length) -> Slope {
+        let along = diagonal(self.run, self.rise);
+        let eaves = self.along(self.rise, self.low) + plumb;
+        let [run, rise, along, y, z] =
+            [self.run, self.rise, along, self.low, eaves].map(Length::ticks);
+        Slope {
+            tilt: Tilt {
+                pivot: [y, z],
+                run,
+                rise,
+                along,
+            },
+            long,
+        }
+    }
+
     fn say(&self, sizes: &Sizes, worked: &mut Worked) {
         let [line, over_all, plumb] = self.lengths();
         let rafters = self.places.count * if self.two { 2 } else { 1 };
@@ -194,6 +203,8 @@ impl Roof<'_> {
                 "ridge",
                 self.along(self.rise, self.low + self.taken) + plumb,
             );
+        } else {
+            worked.slope = Some(self.slope(line, plumb));
         }
         let half = Length::from_ticks(self.timber.thickness.ticks() / 2);
         worked.marks(

@@ -12,7 +12,7 @@ use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_
 use super::panel::numbered;
 use super::ratio::{Ratio, diagonal};
 use super::sizes::{Seen, Sizes};
-use super::spacing::{Centres, CentresFrom, EndGaps, EqualGaps};
+use super::spacing::{Centres, CentresFrom, EqualGaps};
 use super::worked::{Hazard, Misfit, Worked};
 use crate::length::Length;
 
@@ -246,17 +246,10 @@ fn starts(sizes: &Sizes, span: Length, member: Length) -> Result<Vec<Length>, Mi
                     "two doubled end members do not fit in this span; make it wider",
                 ));
             }
-            let bays = ((inner - member).ticks() + centres.ticks() - 1) / centres.ticks();
-            let gaps = EqualGaps {
-                span: inner,
-                member,
-                count: bays as u32 + 1,
-                ends: EndGaps::None,
-            };
-            gaps.starts()
-                .into_iter()
-                .map(|start| start + outer)
-                .collect()
+            let gaps = EqualGaps::within(inner, member, centres, MOST as i64);
+            let starts = gaps.map(|gaps| gaps.starts());
+            let starts = starts.unwrap_or_default().into_iter();
+            starts.map(|start| start + outer).collect()
         }
     };
     let starts = match (

@@ -31,6 +31,19 @@ pub struct EqualGaps {
 }
 
 impl EqualGaps {
+    /// Members at both ends of a span and as few between that no two middles are further apart than `centres`, at equal gaps: ceil((S - w) / c) + 1
+    /// of them. `None` beyond `most` bays; `centres` is above zero.
+    pub fn within(span: Length, member: Length, centres: Length, most: i64) -> Option<EqualGaps> {
+        let (run, centres) = ((span - member).ticks(), centres.ticks());
+        let bays = (run + centres - 1).div_euclid(centres).max(1);
+        (bays <= most).then_some(EqualGaps {
+            span,
+            member,
+            count: bays as u32 + 1,
+            ends: EndGaps::None,
+        })
+    }
+
     /// The sum of all gaps; below zero where the members do not fit.
     pub fn left_over(&self) -> Length {
         Length::from_ticks(self.span.ticks() - i64::from(self.count) * self.member.ticks())

@@ -10,7 +10,6 @@ use super::kinds::Kind;
 use super::sizes::Sizes;
 use super::stands::members;
 use super::taken::{are_pales, over_all, sized};
-use super::worked::FactValue;
 use crate::section::Section;
 use crate::space::{Member, Point, Pose, Tilt, bounds};
 use order::Map;
@@ -206,7 +205,7 @@ fn seat(set_out: &SetOut, sizes: &Sizes, sections: &[Section]) -> Option<Pose> {
         }
     } else if kind == Kind::Slats
         && ends[1][1] - y <= ends[0][1] - x
-        && fact(set_out, "slat length") <= fact(set_out, "covered span")
+        && set_out.length("slat length") <= set_out.length("covered span")
     {
         // Slats that are shorter than their span run from front to back by themselves; on a face they run along it.
         Pose {
@@ -222,18 +221,10 @@ fn seat(set_out: &SetOut, sizes: &Sizes, sections: &[Section]) -> Option<Pose> {
     let (fields, over) = (sized(kind, pales), over_all(kind, pales));
     for side in 0..2 {
         if let (Some(field), Some(over)) = (fields[side], over[side]) {
-            pose.at[side] -= (fact(set_out, over)? - ticks(field)) / 2;
+            pose.at[side] -= (set_out.length(over)?.ticks() - ticks(field)) / 2;
         }
         pose.at[side] += ticks(["along", "up"][side]);
     }
     pose.at[2] += ticks("off");
     Some(pose)
-}
-
-fn fact(set_out: &SetOut, name: &str) -> Option<i64> {
-    let fact = set_out.facts.iter().find(|fact| fact.name == name)?;
-    match fact.value {
-        FactValue::Length(length) => Some(length.ticks()),
-        FactValue::Count(_) => None,
-    }
 }

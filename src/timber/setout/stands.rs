@@ -9,13 +9,9 @@
 
 use super::built::rows;
 use super::finish::SetOut;
-use super::kinds::Kind;
-use super::names::{self, Names};
+use super::free_parts;
+use super::kinds::{Kind, Way};
 use super::placed::Placed;
-use super::worked::Misfit;
-use super::{
-    boarding, frame, free_parts, mitred_frame, panel_box, polygon, slats, spaced, top_frame,
-};
 use crate::length::Length;
 use crate::part::{Part, Rip};
 use crate::section::Section;
@@ -24,33 +20,18 @@ use crate::space::Member;
 /// The members of one of a set-out, in the order of building; `part` of each is a row of `set_out.parts`. `None` for a set-out with a fault.
 pub fn members(set_out: &SetOut, sections: &[Section]) -> Option<Vec<Member>> {
     let (kind, sizes) = (Kind::named(&set_out.kind)?, set_out.sizes.as_ref()?);
-    let placed: Result<Vec<Placed>, Misfit> = match kind {
-        Kind::Frame => frame::members(sizes),
-        Kind::Box => panel_box::stands::members(sizes),
-        Kind::TopFrame => top_frame::members(sizes),
-        Kind::Boarding => boarding::stands::members(sizes),
-        Kind::Slats => slats::stands::members(sizes),
-        Kind::MitredFrame => mitred_frame::members(sizes),
-        Kind::Polygon => polygon::members(sizes),
-        Kind::Spaced => spaced::stands::members(sizes),
-        Kind::Posts | Kind::Fence | Kind::Brace | Kind::Rafters | Kind::Trestle | Kind::Lattice => {
-            let mut built = kind.build(sizes).ok()?;
-            let names = Names::read(sizes.text(names::FIELD)).ok()?;
-            for one in &mut built.members {
-                one.part.label = names.called(&one.part.label);
-            }
-            return rows(built, &set_out.name, &set_out.parts, set_out.times);
-        }
-        Kind::FreeParts => {
-            let count = set_out.parts.iter().map(|part| part.quantity).sum::<u32>() / set_out.times;
+    let parts = &set_out.parts;
+    match kind.way() {
+        Way::Parts(_, members) => listed(members(sizes).ok()?, parts, set_out.times),
+        Way::Members(build, _) => rows(build(sizes).ok()?, parts, set_out.times),
+        Way::Loose(_) => {
+            let count = parts.iter().map(|part| part.quantity).sum::<u32>() / set_out.times;
             let room = sizes.stands.on.first().map(|stand| {
                 stand.face.size[1] - sizes.given("up").map_or(0, |length| length.ticks())
             });
-            let parts = &set_out.parts;
-            return Some(free_parts::stands::members(parts, sections, count, room));
+            Some(free_parts::stands::members(parts, sections, count, room))
         }
-    };
-    listed(placed.ok()?, &set_out.parts, set_out.times)
+    }
 }
 
 /// What tells a row of the list from the others of its set-out.

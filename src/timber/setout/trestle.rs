@@ -100,7 +100,7 @@ impl Splay<'_> {
         let pairs = EqualGaps {
             span: sizes.length("length")?,
             member: legs.thickness,
-            count: sizes.count("pairs").max(2),
+            count: sizes.count("pairs"),
             ends: EndGaps::None,
         };
         if pairs.left_over() < Length::ZERO {

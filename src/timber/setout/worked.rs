@@ -4,6 +4,7 @@ use super::drawing::Drawing;
 use crate::angle::Angle;
 use crate::length::Length;
 use crate::part::{Fitting, Part, PartEnd};
+use crate::space::Tilt;
 
 /// The result for one of the set-out; `times` is applied afterwards.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -28,6 +29,17 @@ pub struct Worked {
     pub joints: Vec<Joint>,
     /// What is filled into it.
     pub fill: Option<Fill>,
+    /// How its top slopes, where it does.
+    pub slope: Option<Slope>,
+}
+
+/// A top that slopes from front to back, along the whole width.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Slope {
+    /// Its near edge, and how steep it is.
+    pub tilt: Tilt,
+    /// From there to its far edge, along the slope.
+    pub long: Length,
 }
 
 /// A named size or number.

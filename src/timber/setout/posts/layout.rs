@@ -3,10 +3,11 @@
 use crate::length::Length;
 use crate::part::{Fitting, Part, PartEnd};
 use crate::setout::built::end_of_slope;
-use crate::setout::ratio::share;
+use crate::setout::ratio::{diagonal, share};
 use crate::setout::sizes::{Seen, Sizes, Timber};
 use crate::setout::spacing::{EndGaps, EqualGaps};
-use crate::setout::worked::Misfit;
+use crate::setout::worked::{Misfit, Slope};
+use crate::space::Tilt;
 
 /// A layout as it is read.
 pub struct Layout<'a> {
@@ -48,7 +49,7 @@ impl Layout<'_> {
         let post = [timber.face(seen), timber.depth(seen)];
         let rails = Rails {
             timber: sizes.given_timber("rail_section").unwrap_or(timber),
-            count: sizes.count("rails").max(1),
+            count: sizes.count("rails"),
             up: sizes.given("rail_up").unwrap_or_default(),
         };
         if rails.timber.thickness > post[0].min(post[1]) {
@@ -113,6 +114,22 @@ impl Top {
     pub fn over(&self, from: Length, to: Length) -> [Length; 2] {
         let (one, other) = (self.at(from), self.at(to));
         [one.min(other), one.max(other)]
+    }
+
+    /// It as a slope, the near edge at the outside of the front.
+    pub fn slope(&self) -> Slope {
+        let long = diagonal(self.depth, self.rise);
+        let [run, rise, along, front] =
+            [self.depth, self.rise, long, self.front].map(Length::ticks);
+        Slope {
+            tilt: Tilt {
+                pivot: [0, front],
+                run,
+                rise,
+                along,
+            },
+            long,
+        }
     }
 
     /// How much it rises or falls.

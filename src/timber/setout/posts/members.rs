@@ -3,9 +3,8 @@
 use super::layout::Layout;
 use crate::length::Length;
 use crate::part::{Leans, Part, PartEnd};
-use crate::setout::built::Built;
-use crate::setout::fence::in_ground;
-use crate::setout::ratio::{diagonal, share};
+use crate::setout::built::{Built, in_ground};
+use crate::setout::ratio::share;
 use crate::setout::worked::Misfit;
 use crate::space::Solid;
 
@@ -99,7 +98,7 @@ impl Layout<'_> {
     /// Rails that reach below the lowest one.
     pub fn sloping_rails(&self, built: &mut Built) -> Result<(), Misfit> {
         let (top, timber) = (&self.top, self.rails.timber);
-        let slope = diagonal(top.depth, top.steep());
+        let slope = top.slope().long;
         let along = |length: Length, of: Length| share(length, of.ticks(), top.depth.ticks());
         let upright = along(timber.width, slope);
         for [from, to] in self.bays(1) {

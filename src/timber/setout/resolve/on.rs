@@ -7,15 +7,15 @@ use crate::limits;
 use crate::nearest::nearest_word;
 use crate::setout::boarding;
 use crate::setout::entries::{alike, named};
-use crate::setout::faces::{Ends, Name, SIDES, room, slope};
+use crate::setout::faces::{Ends, Name, SIDES, room, sloping};
 use crate::setout::fields;
 use crate::setout::kinds::Kind;
 use crate::setout::sizes::{FieldValue, Sizes};
-use crate::setout::stand::{Rectangle, Stand, Stands};
+use crate::setout::stand::{Stand, Stands};
 use crate::setout::stands::members;
 use crate::setout::taken::sized;
 use crate::setout::trouble::{Trouble, wrong};
-use crate::space::{Tilt, bounds};
+use crate::space::bounds;
 
 impl Resolver<'_> {
     /// The faces a set-out stands on; every fault of the field is reported at its place before this returns.
@@ -129,10 +129,12 @@ impl Resolver<'_> {
         {
             let (target, face) = self.face_named(row, piece)?;
             let (ends, times) = self.ends(target, face.inside)?;
-            let slope = self.slope(target, face, ends);
-            let (rectangle, tilt) = match slope {
-                Some((rectangle, tilt)) => (rectangle, Some(tilt)),
-                None => (face.rectangle(ends), None),
+            let known = self.finished.get(&target);
+            let slope = known.and_then(|(set_out, _)| set_out.slope);
+            let slope = slope.filter(|_| face.is_top());
+            let rectangle = match &slope {
+                Some(slope) => sloping(slope, ends),
+                None => face.rectangle(ends),
             };
             let corners = self.corners(row, target, face);
             let both = corners.map(|ends| ends[0] + ends[1]);
@@ -148,7 +150,7 @@ impl Resolver<'_> {
                 row: target,
                 face: rectangle,
                 before: own.unwrap_or(corners.map_or(0, |ends| ends[0])),
-                tilt,
+                tilt: slope.map(|slope| slope.tilt),
                 off: face.way_off(&rectangle),
             });
             stands.times += times;
@@ -221,7 +223,7 @@ impl Resolver<'_> {
             false => outside,
             true => kind
                 .zip(outside)
-                .and_then(|(kind, outside)| room(kind, &set_out.facts, outside)),
+                .and_then(|(kind, outside)| room(kind, set_out, outside)),
         };
         let ends = ends.filter(|ends| ends.iter().all(|[from, to]| from < to));
         let told = || {
@@ -230,14 +232,6 @@ impl Resolver<'_> {
             ))
         };
         Ok((ends.ok_or_else(told)?, set_out.times.max(1)))
-    }
-
-    /// The upper side of a set-out that slopes there.
-    fn slope(&self, target: usize, face: Name, ends: Ends) -> Option<(Rectangle, Tilt)> {
-        let (set_out, _) = self.finished.get(&target)?;
-        let kind = self.entries[target].kind?;
-        let is_top = SIDES[face.side] == "top" && !face.inside;
-        slope(kind, &set_out.facts, ends).filter(|_| is_top)
     }
 
     /// How far the boards of a face of a box run past its left and its right edge, by the box's own word; below zero where they end before.

@@ -4,7 +4,7 @@
 //! out each set-out exactly in ticks: its parts, its running marks, named sizes, joints and an elevation. Each kind has a file with its
 //! form and its arithmetic; [`kinds`] is the table of them all.
 
-mod apart;
+mod beneath;
 mod boarding;
 mod brace;
 mod built;
@@ -32,6 +32,7 @@ mod panel_box;
 mod placed;
 mod polygon;
 mod posts;
+mod pulled_apart;
 mod rafters;
 mod ratio;
 mod resolve;
@@ -40,25 +41,24 @@ mod slats;
 mod spaced;
 mod spacing;
 mod spelled;
-mod stand;
-mod standing;
 mod stands;
 mod taken;
 mod tokens;
 mod top_frame;
 mod trestle;
 mod trouble;
+mod whole;
 mod worked;
 
-pub use apart::apart;
 pub use finish::SetOut;
 pub use kind::{COMMON_FIELDS, Field, KindInfo, Sort, Usual};
 pub use kinds::{Kind, kinds};
+pub use pulled_apart::apart;
 pub use ratio::diagonal;
 pub use spelled::with_units;
-pub use standing::{Put, Whole, wholes};
 pub use stands::members;
 pub use tokens::Reference;
+pub use whole::{Put, Whole, wholes};
 pub use worked::{Fact, FactValue, Fill, Hazard, Joint, JointSort, Mark, Positions};
 
 use crate::draft::SetOutDraft;

@@ -4,9 +4,9 @@
 //! lies, from the front to the back), and the third, to the right of both as a screw turns, comes out of it. The outside faces are those of
 //! the least box around the members, the inside faces those of the room within a frame or a box.
 
+use super::beneath::Rectangle;
 use super::finish::SetOut;
 use super::kinds::Kind;
-use super::stand::Rectangle;
 use super::worked::Slope;
 use crate::length::Length;
 use crate::space::{Axis, Point, Pose};

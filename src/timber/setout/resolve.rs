@@ -7,6 +7,7 @@
 
 mod on;
 
+use super::beneath::Stands;
 use super::entries::{Entry, alike, named, read_entries, spoken, unknown_size};
 use super::evaluate::{Value, evaluate};
 use super::fields;
@@ -14,7 +15,6 @@ use super::finish::{SetOut, finished};
 use super::kind::{Field, Sort};
 use super::ratio::Ratio;
 use super::sizes::{FieldValue, Sizes};
-use super::stand::Stands;
 use super::tokens::Reference;
 use super::trouble::Trouble;
 use super::worked::FactValue;

@@ -1,6 +1,6 @@
 //! The fields of one set-out, read and ready for its calculation.
 
-use super::stand::Stands;
+use super::beneath::Stands;
 use super::worked::Misfit;
 use crate::length::{Length, Style};
 use crate::part::PartEnd;

@@ -7,7 +7,7 @@
 //! **Invariant.** No two set-outs placed so far overlap in the drawing. **Why it ends:** the distance only grows, each time to the end of an
 //! interval, and there are as many intervals as boxes.
 
-use super::standing::Whole;
+use super::whole::Whole;
 use crate::space::{Point, View, bounds};
 
 /// The space between two set-outs, as a share of the longest side of the piece.

@@ -4,9 +4,11 @@
 mod common;
 mod demo;
 mod faults;
+mod gates;
 mod hidden;
 mod laps;
 mod laws;
+mod legs;
 mod measured;
 mod movement;
 mod published;

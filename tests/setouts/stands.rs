@@ -108,7 +108,7 @@ fn members_are_the_parts_of_the_list_in_number_and_in_length() {
                     continue;
                 }
                 for member in of_it {
-                    if part.leans == Leans::Same && part.is_angled() {
+                    if part.leans != Leans::Opposite && part.is_angled() {
                         let is_it = |reach: i64| (reach - part.length.ticks()).abs() <= 3;
                         let reaches = along(&member.body[0]);
                         assert!(reaches.iter().copied().any(is_it), "{part:?}: {reaches:?}");
@@ -182,6 +182,11 @@ fn printed(stand: &Standing) -> ([Option<i64>; 3], bool) {
         Kind::FreeParts => ([size("length"), None, None], true),
         // In the ground there is more than is printed.
         Kind::Posts => ([size("width"), size("depth"), None], true),
+        Kind::Stand => {
+            let over = [size("frame width"), size("frame depth"), size("height")];
+            (over, true)
+        }
+        Kind::Gate => ([size("leaf width"), None, size("leaf height")], true),
         Kind::Fence => ([size("length"), None, None], true),
         Kind::Brace | Kind::Lattice => ([size("width"), None, size("height")], true),
         Kind::Rafters => ([size("length"), None, None], true),
@@ -254,9 +259,9 @@ fn twice_taken(stand: &Standing) -> i128 {
             };
             set_out.parts.iter().map(each).sum()
         }
-        Kind::Slats | Kind::Spaced | Kind::Boarding | Kind::Lattice => 0,
+        Kind::Slats | Kind::Spaced | Kind::Boarding | Kind::Lattice | Kind::Stand => 0,
         // What slanting ends take off a part, whichever way they lean.
-        Kind::Posts | Kind::Fence | Kind::Brace | Kind::Rafters | Kind::Trestle => {
+        Kind::Posts | Kind::Fence | Kind::Gate | Kind::Brace | Kind::Rafters | Kind::Trestle => {
             let each = |part: &Part| {
                 let [thickness, width] = stand.sides(part);
                 let back = |end: PartEnd| end.stands_back(Length::from_ticks(width)).ticks();

@@ -10,7 +10,7 @@ use super::built::Built;
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, size_field};
 use super::ratio::{nearest_root, share};
 use super::sizes::Sizes;
-use super::worked::Misfit;
+use super::worked::{Misfit, Worked};
 use crate::angle::Angle;
 use crate::fields::words;
 use crate::length::Length;
@@ -76,13 +76,9 @@ pub fn build(sizes: &Sizes) -> Result<Built, Misfit> {
         pair,
         ..Part::square("brace", &timber.sections, fit.over_all, 1)
     };
-    let [a, b, mark] = [width, height, fit.mark].map(Length::ticks);
-    let corners = match stiles {
-        false => [[0, 0], [mark, 0], [a, b], [a - mark, b]],
-        true => [[0, 0], [a, b - mark], [a, b], [0, mark]],
-    };
+    let corners = fit.corners(width, height, stiles);
     let body = |mirrored: bool, from: i64| {
-        let outline = corners.map(|[x, z]| [z, if mirrored { a - x } else { x }]);
+        let outline = corners.map(|[x, z]| [z, if mirrored { width.ticks() - x } else { x }]);
         Solid::prism(1, outline.to_vec(), [from, from + deep])
     };
     let mut built = Built::default();
@@ -91,19 +87,10 @@ pub fn build(sizes: &Sizes) -> Result<Built, Misfit> {
         built.add(part, body(true, 2 * deep));
     }
     let worked = &mut built.worked;
-    worked.fact("brace length", fit.over_all);
-    worked.fact("long edge", fit.edge);
-    worked.fact("mark", fit.mark);
     worked.frame_joints("brace ends", if pair { 4 } else { 2 }, timber.thickness);
-    let member = if stiles { "upright" } else { "rail" };
-    worked.notes.push(format!(
-        "Set the saw to {} off square for both ends, parallel. From each of its two corners its end covers {} of the {member}.",
-        fit.angle.tenths(sizes.style.decimal),
-        sizes.show(fit.mark),
-    ));
-    worked.notes.push("Cut it last: make the frame square, both diagonals alike, lay the brace over it and mark it there.".to_owned());
+    fit.say(sizes, if stiles { "upright" } else { "rail" }, worked);
     if fit.is_shallow {
-        worked.notes.push("It lies at less than 45 degrees to the rails and holds little. A rail between makes two steeper braces.".to_owned());
+        worked.notes.push("It lies at less than 45 degrees to the rails and holds little. An upright between makes two steeper braces.".to_owned());
     }
     worked.makes = format!(
         "an opening of {}, a brace of {} over all",
@@ -125,21 +112,47 @@ pub fn build(sizes: &Sizes) -> Result<Built, Misfit> {
 }
 
 /// How a brace fits.
-struct Fit {
+pub struct Fit {
     /// From tip to tip.
-    over_all: Length,
+    pub over_all: Length,
     /// Each of its two edges.
-    edge: Length,
+    pub edge: Length,
     /// How much of the member it is sawn against its end covers.
-    mark: Length,
+    pub mark: Length,
     /// Of the saw, off square.
-    angle: Angle,
+    pub angle: Angle,
     /// Whether it lies at less than 45 degrees to the rails.
-    is_shallow: bool,
+    pub is_shallow: bool,
 }
 
 impl Fit {
-    fn of(a: Length, b: Length, wide: Length, stiles: bool) -> Result<Fit, Misfit> {
+    /// Its outline in a rectangle of width `a` and height `b`, where it rises to the right from the lower left corner.
+    pub fn corners(&self, a: Length, b: Length, stiles: bool) -> [[i64; 2]; 4] {
+        let [a, b, mark] = [a, b, self.mark].map(Length::ticks);
+        match stiles {
+            false => [[0, 0], [mark, 0], [a, b], [a - mark, b]],
+            true => [[0, 0], [a, b - mark], [a, b], [0, mark]],
+        }
+    }
+
+    /// Adds its sizes, and how it is cut; `member` is what its ends are sawn against.
+    pub fn say(&self, sizes: &Sizes, member: &str, worked: &mut Worked) {
+        worked.fact("brace length", self.over_all);
+        worked.fact("long edge", self.edge);
+        worked.fact("mark", self.mark);
+        worked.notes.push(format!(
+            "Set the saw to {} off square for both ends, parallel. From each of its two corners its end covers {} of the {member}.",
+            self.angle.tenths(sizes.style.decimal),
+            sizes.show(self.mark),
+        ));
+        worked.notes.push("Cut it last: make the frame square, both diagonals alike, lay the brace over it and mark it there.".to_owned());
+    }
+
+    /// In a clear rectangle of width `a` and height `b`, of a brace so wide, sawn against the stiles or the rails.
+    ///
+    /// # Errors
+    /// One that is too wide, or cannot be sawn.
+    pub fn of(a: Length, b: Length, wide: Length, stiles: bool) -> Result<Fit, Misfit> {
         let [wide, a, b] = [wide, a, b].map(|side| i128::from(side.ticks()));
         let diagonal = a * a + b * b;
         let over_all = nearest_root((diagonal - wide * wide).max(0) as u128) as i128;

@@ -229,6 +229,56 @@ pub const fn size_field(field: &'static str, label: &'static str, hint: &'static
     }
 }
 
+/// A section that is another one where nothing is said.
+pub const fn other_section_field(
+    field: &'static str,
+    label: &'static str,
+    hint: &'static str,
+) -> Field {
+    Field {
+        usual: Usual::Nothing,
+        ..section_field(field, label, hint)
+    }
+}
+
+/// A length that may be left out, among the sizes.
+pub const fn spare_field(field: &'static str, label: &'static str, hint: &'static str) -> Field {
+    Field {
+        sort: Sort::Length,
+        usual: Usual::Nothing,
+        in_sight: true,
+        ..size_field(field, label, hint)
+    }
+}
+
+/// A length with a usual value in millimetres and one in inches, among the sizes.
+pub const fn usual_field(
+    field: &'static str,
+    label: &'static str,
+    hint: &'static str,
+    [metric, inches]: [&'static str; 2],
+) -> Field {
+    Field {
+        usual: Usual::ByUnit(metric, inches),
+        ..spare_field(field, label, hint)
+    }
+}
+
+/// A choice of words, the first of which is usual.
+pub const fn choice_field(
+    field: &'static str,
+    label: &'static str,
+    hint: &'static str,
+    words: &'static [&'static str],
+) -> Field {
+    Field {
+        sort: Sort::Choice(words),
+        usual: Usual::Text(words[0]),
+        in_sight: true,
+        ..size_field(field, label, hint)
+    }
+}
+
 /// Which side of the section is seen: the wide one unless something else is usual.
 pub const fn seen_field(usual: &'static str) -> Field {
     Field {

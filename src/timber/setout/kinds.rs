@@ -7,8 +7,8 @@ use super::placed::Placed;
 use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use super::{
-    boarding, brace, fence, frame, free_parts, lattice, mitred_frame, panel_box, polygon, posts,
-    rafters, slats, spaced, top_frame, trestle,
+    boarding, brace, fence, frame, free_parts, gate, lattice, mitred_frame, panel_box, polygon,
+    posts, rafters, slats, spaced, stand, top_frame, trestle,
 };
 use crate::space::View;
 
@@ -33,8 +33,12 @@ pub enum Kind {
     Spaced,
     /// Posts at the corners with rails between them.
     Posts,
+    /// Legs with aprons between them.
+    Stand,
     /// A straight run of posts and rails.
     Fence,
+    /// Boards on ledges or a frame, with braces.
+    Gate,
     /// A brace in a rectangle.
     Brace,
     /// Rafters of one slope or two.
@@ -49,7 +53,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind, in the order a person meets them.
-    pub const ALL: [Kind; 15] = [
+    pub const ALL: [Kind; 17] = [
         Kind::Frame,
         Kind::Box,
         Kind::TopFrame,
@@ -59,7 +63,9 @@ impl Kind {
         Kind::Polygon,
         Kind::Spaced,
         Kind::Posts,
+        Kind::Stand,
         Kind::Fence,
+        Kind::Gate,
         Kind::Brace,
         Kind::Rafters,
         Kind::Trestle,
@@ -86,7 +92,9 @@ impl Kind {
             Kind::Polygon => &polygon::KIND,
             Kind::Spaced => &spaced::KIND,
             Kind::Posts => &posts::KIND,
+            Kind::Stand => &stand::KIND,
             Kind::Fence => &fence::KIND,
+            Kind::Gate => &gate::KIND,
             Kind::Brace => &brace::KIND,
             Kind::Rafters => &rafters::KIND,
             Kind::Trestle => &trestle::KIND,
@@ -118,7 +126,9 @@ impl Kind {
             Kind::Polygon => Way::Parts(polygon::work_out, polygon::members),
             Kind::Spaced => Way::Parts(spaced::work_out, spaced::stands::members),
             Kind::Posts => Way::Members(posts::build, View::Front),
+            Kind::Stand => Way::Members(stand::build, View::Front),
             Kind::Fence => Way::Members(fence::build, View::Front),
+            Kind::Gate => Way::Members(gate::build, View::Front),
             Kind::Brace => Way::Members(brace::build, View::Front),
             Kind::Rafters => Way::Members(rafters::build, View::Left),
             Kind::Trestle => Way::Members(trestle::build, View::Left),

@@ -16,7 +16,8 @@ pub const fn sized(kind: Kind, pales: bool) -> [Option<&'static str>; 2] {
         Kind::Frame | Kind::Boarding | Kind::Brace | Kind::Lattice => {
             [Some("width"), Some("height")]
         }
-        Kind::Box | Kind::MitredFrame | Kind::Posts => [Some("width"), Some("depth")],
+        Kind::Gate => [Some("opening"), Some("height")],
+        Kind::Box | Kind::MitredFrame | Kind::Posts | Kind::Stand => [Some("width"), Some("depth")],
         Kind::TopFrame | Kind::Rafters => [Some("length"), Some("depth")],
         Kind::Slats if pales => [Some("span"), Some("length")],
         Kind::Slats => [Some("length"), Some("span")],

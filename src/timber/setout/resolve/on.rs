@@ -128,8 +128,15 @@ impl Resolver<'_> {
             .filter(|piece| !piece.is_empty())
         {
             let (target, face) = self.face_named(row, piece)?;
-            let (ends, times) = self.ends(target, face.inside)?;
+            let (mut ends, times) = self.ends(target, face.inside)?;
             let known = self.finished.get(&target);
+            if self.entries[target].kind == Some(Kind::Stand) && face.is_top() {
+                // What is to lie on it stands out over its legs.
+                for (ends, side) in ends.iter_mut().zip(["width", "depth"]) {
+                    let size = known.and_then(|(set_out, _)| set_out.length(side));
+                    *ends = size.map_or(*ends, |size| [0, size.ticks()]);
+                }
+            }
             let slope = known.and_then(|(set_out, _)| set_out.slope);
             let slope = slope.filter(|_| face.is_top());
             let rectangle = match &slope {

@@ -1,6 +1,6 @@
 //! Values worked out by hand from the formulas of the trade: common practice without a source, unless one is named.
 
-use crate::small::{draft, fact, faults, marks, mm, number, one, part};
+use crate::small::{draft, fact, faults, marks, mm, number, one, part, sound};
 use lengthwise::length::Length;
 
 const FRAME: crate::small::Sides = ("frame", "45", "70", "");
@@ -516,4 +516,68 @@ fn a_lattice_has_as_few_laths_as_leave_no_wider_gaps() {
         told,
         ["no number of laths leaves gaps as narrow as this; make the gaps wider"]
     );
+}
+
+#[test]
+fn a_member_of_its_own_section_goes_where_something_is_fixed_and_parts_the_bays_it_crosses() {
+    // 1000 x 2000 in 45 x 70, its wide side seen: 860 x 1860 inside. One upright of 70 in the middle leaves bays of 395. A rail of 95 at 900 from
+    // below is in two of these.
+    let frame = |more: &[(&str, &str)]| {
+        let mut fields = vec![("width", "1000"), ("height", "2000"), ("section", "frame")];
+        fields.extend(more);
+        draft(
+            "mm",
+            &[FRAME, ("wide", "45", "95", "")],
+            &[("it", "frame", &fields)],
+        )
+    };
+    let worked = |more: &[(&str, &str)]| sound(&frame(more)).set_outs[0].clone();
+    let across = worked(&[
+        ("uprights", "1"),
+        ("fixing_at", "900"),
+        ("fixing_section", "wide"),
+    ]);
+    assert_eq!(part(&across, "fixing noggin"), (mm("395"), 2));
+    let fixing = across
+        .parts
+        .iter()
+        .find(|part| part.label.ends_with("fixing noggin"));
+    assert_eq!(fixing.expect("it").sections, [1]);
+    let mark = across
+        .positions
+        .iter()
+        .find(|one| one.title == "fixing noggin up the stiles");
+    assert_eq!(mark.expect("a mark").marks[0].at, mm("900"));
+    // Upright at 300 from the left it stands from 230 to 325 inside: a row of noggins is 230 and 535 long.
+    let upright = worked(&[
+        ("noggins", "1"),
+        ("fixing_at", "300"),
+        ("fixing_runs", "upright"),
+        ("fixing_section", "wide"),
+    ]);
+    assert_eq!(part(&upright, "fixing upright"), (mm("1860"), 1));
+    let noggins: Vec<Length> = upright
+        .parts
+        .iter()
+        .filter(|part| part.label == "it: noggin")
+        .map(|part| part.length)
+        .collect();
+    assert_eq!(noggins, [mm("230"), mm("535")]);
+    // In another's place, or with a section and no place, it is a fault there.
+    for more in [
+        &[
+            ("uprights", "1"),
+            ("fixing_at", "480"),
+            ("fixing_runs", "upright"),
+        ][..],
+        &[("fixing_at", "1900")],
+        &[("fixing_section", "wide")],
+    ] {
+        let found = faults(&frame(more));
+        let places: Vec<&str> = found
+            .iter()
+            .map(|fault| fault.place.field.as_str())
+            .collect();
+        assert_eq!(places, ["fixing_at"], "{more:?}");
+    }
 }

@@ -1,6 +1,7 @@
 //! A framed panel as a set-out of its own. The arithmetic is in `panel`, which boxes and tops share.
 
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
+use super::panel::fixing::{FIELDS as FIXING, Fixing};
 use super::panel::{Between, Corner, Panel, UPRIGHT_PANEL};
 use super::placed::Placed;
 use super::ratio::diagonal;
@@ -25,6 +26,9 @@ pub static KIND: KindInfo = KindInfo {
         NOGGINS,
         NOGGIN_CENTRES,
         MIDDLE_SECTION,
+        FIXING[0],
+        FIXING[1],
+        FIXING[2],
     ],
 };
 
@@ -101,16 +105,18 @@ pub const MIDDLE_SECTION: Field = Field {
 
 fn panel(sizes: &Sizes) -> Result<Panel<'_>, Misfit> {
     let timber = sizes.timber("section")?;
+    let middle = sizes.given_timber("middle_section").unwrap_or(timber);
     Ok(Panel {
         words: UPRIGHT_PANEL,
         width: sizes.length("width")?,
         height: sizes.length("height")?,
         timber,
-        middle: sizes.given_timber("middle_section").unwrap_or(timber),
+        middle,
         seen: sizes.choice("seen", Seen::ALL),
         corner: sizes.choice("corner", Corner::ALL),
         uprights: between(sizes, "uprights", "upright_centres"),
         noggins: between(sizes, "noggins", "noggin_centres"),
+        fixing: Fixing::read(sizes, middle)?,
     })
 }
 

@@ -5,6 +5,7 @@
 //! noggins are spaced at equal gaps, or at fixed centres from the middle of the first outer member. A noggin is as long as the clear bay
 //! between its uprights.
 
+pub mod fixing;
 mod stands;
 
 use super::drawing::{Drawing, Look};
@@ -13,6 +14,7 @@ use super::sizes::{Seen, Sizes, Timber};
 use super::spacing::{Centres, CentresFrom, EndGaps, EqualGaps};
 use super::worked::{Misfit, Worked};
 use crate::length::Length;
+use fixing::Fixing;
 
 /// How the corners of a frame meet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,6 +90,8 @@ pub struct Panel<'a> {
     pub uprights: Between,
     /// Rows of noggins.
     pub noggins: Between,
+    /// One more member.
+    pub fixing: Option<Fixing<'a>>,
 }
 
 impl Panel<'_> {
@@ -159,6 +163,7 @@ impl Panel<'_> {
         worked.frame_joints("noggin ends", 2 * noggins, member);
         let marks = numbered("lower edge of noggin", &rows, member);
         worked.marks(&name("noggins up the stiles"), "bottom outside edge", marks);
+        self.add_fixing(prefix, worked)?;
         if self.corner == Corner::Halved {
             self.halve(prefix, sizes, worked);
         }
@@ -296,7 +301,7 @@ impl Panel<'_> {
         } else {
             bays.retain(|(_, bay)| !bay.is_none());
         }
-        bays
+        self.parted(bays)
     }
 
     /// Draws it with its left edge at `x`.
@@ -331,18 +336,17 @@ impl Panel<'_> {
                 (face, self.inside_height()),
             );
         }
-        let mut from = Length::ZERO;
-        let mut bays = Vec::new();
-        for &start in &uprights {
-            bays.push((from, start - from));
-            from = start + face;
-        }
-        bays.push((from, self.inside_width() - from));
+        let bays = self.bays(&uprights);
         for row in self.noggin_starts().unwrap_or_default() {
             let top = bottom - member - row - face;
             for &(start, bay) in &bays {
                 drawing.rectangle(part, (x + member + start, top), (bay, face));
             }
+        }
+        for ([start, row], long) in self.fixing_pieces().unwrap_or_default() {
+            let [across, up] = self.fixing_size(long);
+            let top = bottom - member - row - up;
+            drawing.rectangle(part, (x + member + start, top), (across, up));
         }
     }
 }

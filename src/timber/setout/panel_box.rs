@@ -143,6 +143,7 @@ fn panels(sizes: &Sizes) -> Result<Panels<'_>, Misfit> {
         corner: sizes.choice("corner", Corner::ALL),
         uprights: Between::Count(sizes.count(uprights)),
         noggins: between(sizes, "noggins", "noggin_centres"),
+        fixing: None,
     };
     let mut panels = Panels {
         front: panel(width, "front_uprights"),

@@ -86,6 +86,7 @@ fn panel(sizes: &Sizes) -> Result<Panel<'_>, Misfit> {
         corner,
         uprights: between(sizes, "cross_members", "cross_centres"),
         noggins: Between::Count(0),
+        fixing: None,
     })
 }
 

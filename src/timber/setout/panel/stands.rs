@@ -48,6 +48,14 @@ impl Panel<'_> {
                 put(3, bay, vec![body]);
             }
         }
+        if let Some(fixing) = self.fixing {
+            let deep = fixing.timber.depth(self.seen).ticks();
+            for ([start, row], long) in self.fixing_pieces()? {
+                let [across, up] = self.fixing_size(long).map(Length::ticks);
+                let corner = [edge + start.ticks(), 0, edge + row.ticks()];
+                put(4, long, vec![Solid::cuboid(corner, [across, deep, up])]);
+            }
+        }
         Ok(placed)
     }
 

@@ -75,8 +75,14 @@ struct Found<'a> {
 /// What is left to plan.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Left {
-    /// The parts still wanted.
+    /// The parts still wanted. What is not ripped has the letter it has in the plan.
     pub parts: Vec<Part>,
+    /// The row of the job's list that each of them is of.
+    pub rows: Vec<usize>,
+    /// How many of each row of the job's list are cut and sound.
+    pub made: Vec<u32>,
+    /// How many of each row of the job's list came out spoiled.
+    pub spoiled: Vec<u32>,
     /// Indices of the job's shed boards that are as they were.
     pub shed_kept: Vec<usize>,
     /// Boards that are new: bought ones, and the rests of those that were cut.
@@ -124,8 +130,11 @@ pub enum RestState {
 /// What is left to plan after some of `plan` is done.
 pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
     let mut wanted: Vec<u32> = job.parts.iter().map(|part| part.quantity).collect();
+    let rows_cut = job.rows_cut();
     let mut left = Left {
         bought: vec![0; job.yard.len()],
+        made: vec![0; job.list.len()],
+        spoiled: vec![0; job.list.len()],
         ..Left::default()
     };
     let mut shed_used = vec![false; job.shed.len()];
@@ -140,7 +149,18 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
             .cloned()
             .unwrap_or_default();
         for (position, placed) in board.runs.iter().flat_map(|run| &run.cuts).enumerate() {
-            if position < done.cut && !done.spoiled.contains(&position) {
+            if position >= done.cut {
+                break;
+            }
+            let is_spoiled = done.spoiled.contains(&position);
+            let came_out = match is_spoiled {
+                true => &mut left.spoiled,
+                false => &mut left.made,
+            };
+            for &row in &rows_cut[placed.part] {
+                came_out[row] += 1;
+            }
+            if !is_spoiled {
                 wanted[placed.part] = wanted[placed.part].saturating_sub(1);
             }
         }
@@ -193,30 +213,32 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
     left.shed_kept = (0..job.shed.len())
         .filter(|&shed| !shed_used[shed])
         .collect();
-    left.parts = still_wanted(job, &wanted);
+    (left.rows, left.parts) = still_wanted(job, &rows_cut, &wanted).into_iter().unzip();
     left
 }
 
-/// The parts of the list that so many of what is cut across boards give; what is ripped out of one row stands together.
-fn still_wanted(job: &Job, wanted: &[u32]) -> Vec<Part> {
-    let mut parts: Vec<Part> = Vec::new();
+/// The parts of the list that so many of what is cut across boards give, each after its row; what is ripped out of one row stands together.
+fn still_wanted(job: &Job, rows_cut: &[Vec<usize>], wanted: &[u32]) -> Vec<(usize, Part)> {
+    let mut parts: Vec<(usize, Part)> = Vec::new();
     let mut place: Vec<Option<usize>> = vec![None; job.list.len()];
-    for (part, &quantity) in job.parts.iter().zip(wanted).filter(|one| *one.1 > 0) {
-        if part.strips.is_empty() {
-            parts.push(Part {
-                quantity,
-                ..part.clone()
-            });
+    let letters = job.letters();
+    for (at, part) in job.parts.iter().enumerate() {
+        let quantity = wanted[at];
+        if quantity == 0 {
+            continue;
         }
-        for &row in &part.strips {
+        for &row in &rows_cut[at] {
             match place[row] {
-                Some(at) => parts[at].quantity += quantity,
+                Some(place) => parts[place].1.quantity += quantity,
                 None => {
                     place[row] = Some(parts.len());
-                    parts.push(Part {
+                    let letter = part.strips.is_empty().then_some(letters[at]);
+                    let part = Part {
                         quantity,
+                        letter,
                         ..job.list[row].clone()
-                    });
+                    };
+                    parts.push((row, part));
                 }
             }
         }

@@ -95,3 +95,19 @@ fn a_length_that_is_a_sign_nobody_sees_is_a_missing_one() {
     });
     assert_eq!(faults, missing);
 }
+
+#[test]
+fn a_letter_that_is_none_or_is_taken_says_which_there_are() {
+    let faults = faults_of(
+        r#"{"format":"lengthwise-job","sections":[{"name":"batten"}],
+            "parts":[{"label":"one","length":500,"letter":"A"},{"label":"two","length":400,"letter":"A"},
+                     {"label":"three","length":300,"letter":"b"},{"label":"four","length":300,"letter":"AAA"},
+                     {"label":"five","length":300,"letter":"ZZ"}]}"#,
+    );
+    let told = |row: usize, text: &str| {
+        format!(
+            "parts {row}, letter: \"{text}\" should be a letter that no other part has, A to Z or AA to ZZ; leave it empty to get the next one"
+        )
+    };
+    assert_eq!(faults, [told(2, "A"), told(3, "b"), told(4, "AAA")]);
+}

@@ -83,7 +83,11 @@ fn cut(board: usize, cut: usize) -> BoardProgress {
 #[test]
 fn nothing_done_leaves_the_job_as_it_was() {
     let left = left(&job(), &plan(), &Progress::default());
-    assert_eq!(left.parts, job().parts);
+    let mut parts = job().parts;
+    for (letter, part) in parts.iter_mut().enumerate() {
+        part.letter = Some(letter);
+    }
+    assert_eq!(left.parts, parts);
     assert_eq!(
         (left.shed_kept, left.shed_new.len(), left.bought),
         (vec![0], 0, vec![0])
@@ -476,4 +480,59 @@ fn boards_the_plan_leaves_alone_are_worth_keeping_by_their_square_length() {
         left_alone(&job, &plan),
         [alone(1, true), alone(2, true), alone(3, false)]
     );
+}
+
+#[test]
+fn what_is_left_keeps_its_letters_when_other_parts_are_all_cut() {
+    // Board 0 has two legs, board 1 two legs and two caps: with five cut, a cap is left.
+    let progress = Progress {
+        boards: vec![cut(0, 2), cut(1, 3)],
+        bought: Vec::new(),
+    };
+    let left = left(&job(), &plan(), &progress);
+    let told: Vec<_> = left
+        .parts
+        .iter()
+        .map(|part| (part.label.as_str(), part.quantity, part.letter))
+        .collect();
+    assert_eq!(told, [("cap", 1, Some(1))]);
+    assert_eq!(
+        (left.rows, left.made, left.spoiled),
+        (vec![1], vec![4, 1], vec![0, 0])
+    );
+}
+
+#[test]
+fn a_spoiled_part_is_counted_apart_from_those_that_are_made() {
+    let spoiled = BoardProgress {
+        spoiled: vec![0],
+        ..cut(0, 2)
+    };
+    let progress = Progress {
+        boards: vec![spoiled],
+        bought: Vec::new(),
+    };
+    let left = left(&job(), &plan(), &progress);
+    assert_eq!(
+        (left.rows, left.made, left.spoiled),
+        (vec![0, 1], vec![1, 0], vec![1, 0])
+    );
+    assert_eq!(left.parts[0].quantity, 3);
+}
+
+#[test]
+fn parts_without_a_letter_get_those_after_all_that_are_given() {
+    let (draft, faults) = job_file::read(
+        r#"{"format":"lengthwise-job","sections":[{"name":"batten"}],
+            "parts":[{"label":"one","length":500},{"label":"two","length":400,"letter":"AB"},{"label":"three","length":300}]}"#,
+    );
+    assert_eq!(faults, []);
+    let job = validate(&draft).expect("a job without faults");
+    // AB is the 28th, after A to Z and AA.
+    assert_eq!(job.letters(), [28, 27, 29]);
+    let letters: Vec<_> = lengthwise::report::names(&job)
+        .into_iter()
+        .map(|name| name.letters)
+        .collect();
+    assert_eq!(letters, [["AC"], ["AB"], ["AD"]]);
 }

@@ -5,6 +5,7 @@
 // be undone (see state/says.js).
 
 import { readingOf } from "./state/reading.js";
+import { inPiece } from "./state/made.js";
 import { putAway, shedIndices } from "./state/shed.js";
 import { cameOf, isBought, leave, marksTaken, ownMark, takeBack } from "./state/says.js";
 import { addYardLine, lessBought, ownRow } from "./state/yard.js";
@@ -355,8 +356,10 @@ export class Worksite {
         leg.progress = progress;
         if (now.plan && good) leg.done = work.boardsDone(progress, good.report.boards);
         if (board !== null) leg.said = [...(leg.said ?? []), said];
+        if (left.made) Object.assign(leg, { made: counted(left.made, now), spoiled: counted(left.spoiled, now) });
         const { yard } = leg.rows;
-        const next = { job: left.job, rows: { ...(!now.plan && leg.rows), ...(yard && { yard: [...yard] }) }, came: left.came };
+        const keys = left.keys?.map((key) => inPiece(now, key));
+        const next = { job: left.job, ...(keys && { keys }), rows: { ...(!now.plan && leg.rows), ...(yard && { yard: [...yard] }) }, came: left.came };
         amend(next, piece);
         if (now.plan) work.beginWork(piece, { ...next, plan: null });
         else Object.assign(leg, next);
@@ -369,6 +372,8 @@ export class Worksite {
     return undefined;
   }
 }
+
+const counted = (counts, leg) => counts.map(([key, count]) => [inPiece(leg, key), count]);
 
 function say(piece, said) {
   piece.says = [...(piece.says ?? []), { id: freshId(), ...said }];

@@ -4,7 +4,7 @@ use crate::job::{Fitting, Job, Keeps, Leans, MadeFrom, Part, PartDraft, ends_wri
 use crate::length::exact_text;
 use serde_json::{Value, json};
 use timber::fields::Row;
-use timber::part::FACES;
+use timber::part::{FACES, letter_of};
 
 /// A part as a row of the page.
 pub fn part_row(part: &PartDraft) -> Value {
@@ -38,6 +38,7 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
         from: (part.made_from != MadeFrom::Anything).then(|| part.made_from.word().to_owned()),
         hand: None,
+        letter: part.letter.map(letter_of),
         face: part.good_face.then(|| FACES[1].0.to_owned()),
     }
 }

@@ -15,6 +15,7 @@ use crate::progress::{
     BoardProgress, Bought, Marks, Progress, Rest, RestState, as_begun, kept_offcuts, left,
     left_alone, section_name,
 };
+use crate::report::keys;
 use serde_json::{Map, Value, json};
 use timber::draft::COUNTS_AS;
 use timber::fields::Row;
@@ -34,6 +35,9 @@ struct Work {
 /// each row: `null` for a board that was there before the work, else `{how, of?, cut?}`. `how` is `bought` (still whole), `rest` (of a
 /// board that was cut) or `carried` (one of the two pieces of a length that the yard cut, at the reading `cut`). `of` is the mark of the
 /// board it came from. Entries of the request's own `came` are passed on for rows that stay.
+///
+/// `keys` has for each of its parts the key of the row of the request's job that it is of, and `made` and `spoiled` are `[key, count]` for each of these rows
+/// of which any are cut and sound, or cut and spoiled.
 pub fn remaining(request: &Value) -> Reply {
     let work = read(request)?;
     let left = left(&work.job, &work.plan, &work.progress);
@@ -97,15 +101,24 @@ pub fn remaining(request: &Value) -> Reply {
             }
         }
     }
+    let keys = keys(&work.job);
     Ok(json!({
         "job": file,
         "came": came,
+        "keys": left.rows.iter().map(|&row| &keys[row]).collect::<Vec<_>>(),
+        "made": counted(&keys, &left.made),
+        "spoiled": counted(&keys, &left.spoiled),
         "done": left.parts.is_empty(),
         "parts": left.parts.iter().map(|part| json!({
             "label": part.label, "quantity": part.quantity, "length": part.told_length(work.job.style()).text,
             "ends": ends_told(part, work.job.decimal()),
         })).collect::<Vec<_>>(),
     }))
+}
+
+fn counted<'a>(keys: &'a [String], counts: &[u32]) -> Vec<(&'a String, u32)> {
+    let counts = keys.iter().zip(counts.iter().copied());
+    counts.filter(|(_, count)| *count > 0).collect()
 }
 
 /// Adds the section of a strip that was left from ripping, unless the job has it. Returns whether it has it now.

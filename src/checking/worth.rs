@@ -167,6 +167,7 @@ mod tests {
         });
         for (index, (length, ends, leans, quantity)) in parts.iter().enumerate() {
             draft.parts.push(PartDraft {
+                letter: None,
                 label: Some(format!("part {index}")),
                 section: some("20 x 20"),
                 length: some(length),

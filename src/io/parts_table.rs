@@ -333,6 +333,7 @@ mod tests {
     fn part(label: &str, section: &str, length: &str, quantity: &str) -> PartDraft {
         let text = |text: &str| (!text.is_empty()).then(|| text.to_owned());
         PartDraft {
+            letter: None,
             label: text(label),
             section: text(section),
             length: text(length),

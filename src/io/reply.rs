@@ -70,7 +70,7 @@ fn head(report: &Report) -> Value {
         "settings": settings(&report.settings),
         "marking": MARKING,
         "legend": report.legend.iter().map(|row| json!({
-            "letter": row.letter, "label": row.label, "length": row.length, "colour": row.colour, "texture": row.texture,
+            "letter": row.letter, "keys": row.keys, "label": row.label, "length": row.length, "colour": row.colour, "texture": row.texture,
             "swatch": row.swatch, "count": row.count,
         })).collect::<Vec<_>>(),
         "back_to_shed": report.back_to_shed.iter().map(|row| json!({
@@ -109,7 +109,7 @@ fn board(board: &BoardReport) -> Value {
 fn step(step: &Step) -> Value {
     json!({
         "order": step.order, "kind": kind_word(step.kind), "reading": step.reading, "rounded": step.rounded,
-        "label": step.label, "letter": step.letter, "part_length": step.part_length, "ends": step.ends,
+        "label": step.label, "letter": step.letter, "keys": step.keys, "part_length": step.part_length, "ends": step.ends,
         "long_edge": step.long_edge, "turn": step.turn, "side": step.side.text(), "usual_side": step.side != Side::Datum,
         "says": step.says(), "tape": step.tape, "hint": step.hint, "rip": step.rip, "miss": step.miss, "caution": step.caution,
     })

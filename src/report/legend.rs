@@ -8,6 +8,8 @@
 pub struct LegendRow {
     /// Its letter.
     pub letter: String,
+    /// The keys of the rows of the cutting list that come out of it, one for each strip in it.
+    pub keys: Vec<String>,
     /// Its label.
     pub label: String,
     /// Its length.
@@ -61,17 +63,6 @@ impl Texture {
             Texture::Diamonds => "diamonds",
         }
     }
-}
-
-/// A to Z, then AA, AB and so on.
-pub(super) fn letter(part: usize) -> String {
-    let mut letters = Vec::new();
-    let mut rest = part + 1;
-    while rest > 0 {
-        letters.push(char::from(b'A' + ((rest - 1) % 26) as u8));
-        rest = (rest - 1) / 26;
-    }
-    letters.iter().rev().collect()
 }
 
 /// Eight colours and seven textures (coprime numbers), each taken in turn, so the first 56 parts all differ.

@@ -1,6 +1,5 @@
 //! What is ripped out of a piece once it is cut off its board, in the order it is done.
 
-use super::legend;
 use super::words::Words;
 use crate::job::{EdgeJoint, Keeps, Part, Section, Treated};
 use crate::length::Length;
@@ -69,7 +68,7 @@ fn side_by_side(words: &Words, index: usize, section: &Section) -> Vec<String> {
         let part = &words.job.list[alike.row];
         let [set, taken] = fence(words, part);
         let all = (0..alike.count).fold(Length::ZERO, |sum, _| sum + taken + words.job.saw.kerf);
-        let (name, label) = (letters(index, &alike), &part.label);
+        let (name, label) = (letters(words, index, &alike), &part.label);
         steps.push(if left == taken {
             format!("what is left is {name} {label}")
         } else {
@@ -93,12 +92,12 @@ fn cut_to_length(words: &Words, index: usize) -> Vec<String> {
         if part.length < piece.length {
             steps.push(format!(
                 "cut {} to {}",
-                letters(index, &alike),
+                letters(words, index, &alike),
                 words.part_length(part)
             ));
         }
         let over = part.told_over(words.job.style());
-        steps.extend(over.map(|over| format!("{}: {over}", letters(index, &alike))));
+        steps.extend(over.map(|over| format!("{}: {over}", letters(words, index, &alike))));
     }
     steps
 }
@@ -163,8 +162,8 @@ fn alike(piece: &Part) -> impl Iterator<Item = Alike> {
 }
 
 /// `C1`, `C2 to C4`: the strips by the letter of their piece.
-fn letters(piece: usize, alike: &Alike) -> String {
-    let letter = legend::letter(piece);
+fn letters(words: &Words, piece: usize, alike: &Alike) -> String {
+    let letter = words.letter(piece);
     let first = alike.first + 1;
     match alike.count {
         1 => format!("{letter}{first}"),
@@ -175,7 +174,7 @@ fn letters(piece: usize, alike: &Alike) -> String {
 
 /// The letter of a piece, and where several strips are ripped out of it those of the first and the last: `C`, `C1\u{2013}C3`.
 pub(super) fn piece_letters(words: &Words, index: usize) -> String {
-    let letter = legend::letter(index);
+    let letter = words.letter(index);
     match words.job.parts[index].strips.len() {
         0 | 1 => letter,
         count => format!("{letter}1\u{2013}{letter}{count}"),

@@ -1,6 +1,5 @@
 //! The saw sheet: what is done to a board, in order, as running tape readings.
 
-use super::legend;
 use super::rip;
 use super::shed;
 use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
@@ -44,7 +43,10 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
             label: label(words, station),
             letter: station
                 .frees
-                .map(|placed| legend::letter(placed.part))
+                .map(|placed| words.letter(placed.part))
+                .unwrap_or_default(),
+            keys: freed
+                .map(|part| words.keys(part).to_vec())
                 .unwrap_or_default(),
             part_length: part.map(|part| words.part_length(part)).unwrap_or_default(),
             ends: part.map(|part| words.ends(part)).unwrap_or_default(),
@@ -80,6 +82,7 @@ fn ripping(words: &Words, order: usize, part: usize, rip: String) -> Step {
         rounded: false,
         label: format!("rip {}", rip::piece_letters(words, part)),
         letter: String::new(),
+        keys: Vec::new(),
         part_length: String::new(),
         ends: String::new(),
         angled: false,
@@ -120,8 +123,7 @@ pub(super) fn settings<'a>(
         }
     }
     order::sort_by_key(&mut set, |(length, ..)| std::cmp::Reverse(*length));
-    let label =
-        |part: &usize| format!("{} {}", legend::letter(*part), words.job.parts[*part].label);
+    let label = |part: &usize| format!("{} {}", words.letter(*part), words.job.parts[*part].label);
     set.into_iter()
         .map(|(_, _, mut parts, count)| {
             order::sort(&mut parts);
@@ -225,7 +227,7 @@ fn hint(words: &Words, section: usize, station: &Station) -> String {
         } else {
             hints.push(format!(
                 "one cut for this end and that of {} {next_label}",
-                legend::letter(next)
+                words.letter(next)
             ));
         }
     }

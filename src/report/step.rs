@@ -20,6 +20,8 @@ pub struct Step {
     pub label: String,
     /// The part's letter, empty where no part comes off.
     pub letter: String,
+    /// The keys of the rows of the cutting list that come off with this cut, one for each strip in it.
+    pub keys: Vec<String>,
     /// The part's length, empty where no part comes off.
     pub part_length: String,
     /// The part's ends, empty where no part comes off.

@@ -1,19 +1,44 @@
 //! How lengths, boards and parts are named in a report.
 
+use super::picture::keys;
 use crate::job::{Job, Part, Stretch, Trim, ends_told};
 use crate::length::{Length, Shown, Style, Unit};
 use crate::money::Money;
 use crate::plan::{Plan, Source};
 use crate::usual::SHORT;
+use timber::part::letter_of;
 
 /// A job, and the words that its report uses.
 pub(super) struct Words<'a> {
     pub(super) job: &'a Job,
+    letters: Vec<usize>,
+    keys: Vec<Vec<String>>,
 }
 
 impl<'a> Words<'a> {
     pub(super) fn of(job: &'a Job) -> Words<'a> {
-        Words { job }
+        let keys = keys(job);
+        let of_rows = |rows: Vec<usize>| rows.into_iter().map(|row| keys[row].clone()).collect();
+        Words {
+            job,
+            letters: job.letters(),
+            keys: job.rows_cut().into_iter().map(of_rows).collect(),
+        }
+    }
+
+    /// The letter of a part.
+    pub(super) fn letter(&self, part: usize) -> String {
+        letter_of(self.letters[part])
+    }
+
+    /// What decides how a part is coloured and textured.
+    pub(super) fn look(&self, part: usize) -> usize {
+        self.letters[part]
+    }
+
+    /// The keys of the rows of the list that come out of a part, one for each strip where it is ripped.
+    pub(super) fn keys(&self, part: usize) -> &[String] {
+        &self.keys[part]
     }
 
     /// A length with its unit, rounded to the job's step.

@@ -218,6 +218,8 @@ rows! {
             "The width it is ripped to, overall, where it is narrower than its section. Narrow parts that fit side by side in one board are cut from it together.";
         keeps: Holds::Word(KEEPS), NO, FIELD, "Edge that stays", "where the edges of its boards differ",
             "Which edge of its board a ripped part keeps, where boards lie over each other: the one towards the next board, as the first of a face, or the one towards the board before, as the last.";
+        letter: Holds::Text, NO, FIELD, "Letter", "where it has one already, as A",
+            "Its letter on boards, sheets and drawings, A to Z, then AA to ZZ; where nothing is said, one after all that are given. Narrow parts side by side in one board have its letter.";
     }
 }
 

@@ -115,6 +115,8 @@ impl fmt::Display for Fault {
 pub enum FaultKind {
     /// The text is not JSON or not CSV; the parser's own words.
     Unreadable(String),
+    /// A part's letter that is none, or is another part's.
+    Letter(String),
     /// The file is of another kind or version.
     WrongFormat(String),
     /// A field that must be there is not.
@@ -310,6 +312,10 @@ impl fmt::Display for FaultKind {
                     "no section is called \"{name}\"; add it to the sections first"
                 )
             }
+            FaultKind::Letter(text) => write!(
+                formatter,
+                "\"{text}\" should be a letter that no other part has, A to Z or AA to ZZ; leave it empty to get the next one"
+            ),
             FaultKind::Duplicate(name) => write!(
                 formatter,
                 "\"{name}\" is there twice; give each its own name"

@@ -92,6 +92,32 @@ impl Job {
         }
     }
 
+    /// The places in the alphabet of the letters of what is cut across boards: what is given, else one after all that are.
+    pub fn letters(&self) -> Vec<usize> {
+        let after = |part: &Part| part.letter.map_or(0, |letter| letter + 1);
+        let mut next = self.list.iter().map(after).max().unwrap_or_default();
+        let parts = self.parts.iter();
+        let letters = parts.map(|part| {
+            part.letter.unwrap_or_else(|| {
+                next += 1;
+                next - 1
+            })
+        });
+        letters.collect()
+    }
+
+    /// The rows of the list that come out of each of what is cut across boards, one for each strip where it is ripped.
+    pub fn rows_cut(&self) -> Vec<Vec<usize>> {
+        // What is not ripped is cut row by row.
+        let mut plain = (0..self.list.len()).filter(|&row| self.list[row].rip.is_none());
+        let parts = self.parts.iter();
+        let rows = parts.map(|part| match part.strips.is_empty() {
+            true => plain.next().into_iter().collect(),
+            false => part.strips.clone(),
+        });
+        rows.collect()
+    }
+
     /// How this job prints its lengths, with their unit.
     pub fn style(&self) -> Style {
         Style {

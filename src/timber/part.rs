@@ -41,6 +41,8 @@ pub struct Part {
     pub from: String,
     /// Row of the draft it was written in, for parts written by hand.
     pub row: Option<usize>,
+    /// The place of its letter in the alphabet, from zero, where it is given one.
+    pub letter: Option<usize>,
 }
 
 impl Part {
@@ -62,6 +64,7 @@ impl Part {
             strips: Vec::new(),
             from: String::new(),
             row: None,
+            letter: None,
         }
     }
 
@@ -133,6 +136,7 @@ impl Part {
             label: format!("{label} R"),
             ends: [other, one],
             leans: self.leans.mirrored(),
+            letter: None,
             ..self.clone()
         };
         self.label = format!("{label} L");
@@ -194,6 +198,29 @@ impl Fitting {
     pub fn word(self) -> &'static str {
         word_of(&Fitting::WORDS, self)
     }
+}
+
+/// A to Z, then AA, AB and so on: the letter with this place.
+pub fn letter_of(place: usize) -> String {
+    let mut letters = Vec::new();
+    let mut rest = place + 1;
+    while rest > 0 {
+        letters.push(char::from(b'A' + ((rest - 1) % 26) as u8));
+        rest = (rest - 1) / 26;
+    }
+    letters.iter().rev().collect()
+}
+
+/// The place of a letter, of one or two characters; none where it is something else.
+pub fn place_of(letter: &str) -> Option<usize> {
+    let mut place = 0;
+    for character in letter.bytes() {
+        if !character.is_ascii_uppercase() || place > 26 {
+            return None;
+        }
+        place = place * 26 + usize::from(character - b'A') + 1;
+    }
+    place.checked_sub(1)
 }
 
 /// Whether parts are wanted as they are drawn or left and right, with the words of a job file.

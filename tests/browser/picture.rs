@@ -1,8 +1,9 @@
 //! The picture of the piece: live as one types, from all its corners, and a part that is touched is lit wherever it is shown.
 
+use crate::carried_out::spoil;
 use crate::harness::{Browser, Key, Paper};
-use crate::page::{demo, laid_out_for_paper, place, unfold};
-use serde_json::json;
+use crate::page::{demo, kept_piece, laid_out_for_paper, place, planned, unfold};
+use serde_json::{Value, json};
 
 /// Waits until the description of the picture says this.
 #[track_caller]
@@ -144,4 +145,116 @@ fn a_sheet_of_paper_has_the_whole_with_its_sizes_and_a_key() {
     assert_eq!(seen["sizes"], json!(["1448 mm", "834 mm", "1265 mm"]));
     assert_eq!((&seen["key"], &seen["cut"]), (&json!(22), &json!(0)));
     assert_eq!(seen["third"], "C 1 × Store: back upright, 1040\u{a0}mm");
+}
+
+#[test]
+fn a_sheet_of_paper_has_the_order_of_putting_together_with_marks_and_fixings() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    browser.run("for (const box of document.querySelectorAll('#print-dialog [name=sheet]')) box.checked = box.value === 'order';");
+    browser.wait_until("dispatchEvent(new Event('beforeprint')); return document.querySelectorAll('#paper .order-step svg').length === 9;");
+    assert_eq!(browser.print("order-a4", Paper::A4), 3);
+    laid_out_for_paper(&browser);
+    let seen = browser.run(
+        "const steps = [...document.querySelectorAll('#paper .order-step')];
+         return steps.map((step) => ({ title: step.querySelector('h2').textContent, text: step.textContent,
+             drawn: [...new Set([...step.querySelectorAll('polygon[data-part]')].map((one) => Number(one.dataset.part.split('/')[0])))].sort(),
+             now: [...new Set([...step.querySelectorAll('polygon[data-part]:not(.before)')].map((one) => Number(one.dataset.part.split('/')[0])))] }));",
+    );
+    let steps = seen.as_array().cloned().unwrap_or_default();
+    assert_eq!(steps[0]["title"], "1. Store (A, B, C, D, E, F, G)");
+    for (nth, step) in steps.iter().enumerate() {
+        let count = |field: &str| step[field].as_array().map_or(0, Vec::len);
+        assert_eq!((count("drawn"), count("now")), (nth + 1, 1), "{step}");
+    }
+    // Of ties by themselves nothing says how they are fixed.
+    let fixed = steps
+        .iter()
+        .filter(|step| step["text"].to_string().contains("Fixed at"));
+    assert_eq!(fixed.count(), 8);
+    assert!(
+        steps[0]["text"]
+            .to_string()
+            .contains("Square where both diagonals are")
+    );
+}
+
+/// At the saw: the members that are filled in the picture, as `key:nth`, each once; the keys that are lit, whether any is marked as spoiled, and what is
+/// said of it.
+const AT_THE_SAW: &str = "const faces = (which) => [...document.querySelectorAll(`#saw-drawing ${which}`)];
+    const member = ({ dataset }) => `${dataset.part}:${dataset.nth}`;
+    return { cut: [...new Set(faces('.cut').map(member))].sort(), lit: [...new Set(faces('.lit').map((one) => one.dataset.part))],
+        again: faces('.again').length > 0, told: document.getElementById('saw-lit').textContent };";
+
+/// Ticks the steps up to the one that frees the first part of the board.
+fn cut_first_part(browser: &Browser) {
+    let first = browser.run(
+        "return [...document.querySelectorAll('.step')].findIndex((one) => one.querySelector('.part-length').textContent !== '') + 1;",
+    );
+    browser.click(&format!(".step:nth-child({first}) button"));
+}
+
+#[test]
+fn at_the_saw_the_next_part_is_lit_in_the_piece_and_what_is_cut_is_filled() {
+    let browser = Browser::phone();
+    demo(&browser);
+    planned(&browser);
+    place(&browser, "saw");
+    browser.wait_until("return document.querySelector('#saw-drawing .lit') !== null;");
+    let before = browser.run(AT_THE_SAW);
+    assert_eq!(
+        (&before["cut"], &before["again"]),
+        (&json!([]), &json!(false))
+    );
+    let first = before["lit"][0].as_str().unwrap_or_default().to_owned();
+    assert!(before["told"].to_string().contains(": 0 cut, "), "{before}");
+    cut_first_part(&browser);
+    browser.wait_until("return document.querySelector('#saw-drawing .cut') !== null;");
+    assert_eq!(
+        browser.run(AT_THE_SAW)["cut"],
+        json!([format!("{first}:0")])
+    );
+    browser.screenshot("saw-picture-phone");
+    // What follows trouble has no set-outs of its own, and the picture stays what it was: one is cut, one spoiled.
+    let letters = "return [...document.querySelectorAll('.step .label')].map((one) => one.textContent).filter((text) => /^[A-Z]+\\s\\s/.test(text));";
+    let known = browser.run(
+        "return [...document.querySelectorAll('#legend li')].map((one) => `${one.querySelector('svg title').textContent}  ${one.querySelector('span').textContent.split(', ')[0]}`);",
+    );
+    let known: Vec<Value> = known.as_array().cloned().unwrap_or_default();
+    spoil(&browser, 2);
+    planned(&browser);
+    browser.wait_until("return document.querySelector('#saw-drawing .again') !== null;");
+    let after = browser.run(AT_THE_SAW);
+    assert_eq!(after["cut"], json!([format!("{first}:0")]));
+    let now = browser.run(letters);
+    for label in now.as_array().into_iter().flatten() {
+        assert!(known.contains(label), "{label} is none of {known:?}");
+    }
+    assert_eq!(
+        kept_piece(&browser)["work"]["legs"][1]["job"]["set_outs"],
+        json!(null)
+    );
+    browser.screenshot("saw-picture-after-trouble");
+}
+
+#[test]
+fn a_part_that_is_touched_in_the_plan_is_lit_in_its_boards_its_legend_and_the_picture() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    planned(&browser);
+    place(&browser, "plan");
+    browser.click("#legend li:nth-child(2) button");
+    browser.wait_until("return document.querySelector('#plan-drawing polygon.lit') !== null;");
+    let keys = browser.run("return [...new Set([...document.querySelectorAll('#plan-drawing .lit')].map((one) => one.dataset.part))];");
+    assert_eq!(browser.count("#legend li.lit"), 1);
+    browser.screenshot("plan-lit");
+    place(&browser, "piece");
+    browser.wait_until("return document.querySelector('#whole .lit') !== null;");
+    assert_eq!(lit(&browser), keys);
+    place(&browser, "saw");
+    browser.wait_until("return document.querySelector('#saw-drawing .lit') !== null;");
+    browser.screenshot("saw-picture-desktop");
+    place(&browser, "plan");
+    browser.click("#legend li:nth-child(2) button");
+    browser.wait_until("return document.querySelector('#plan-drawing .lit') === null;");
 }

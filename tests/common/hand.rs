@@ -62,6 +62,7 @@ impl Draft {
 
     pub fn part(&mut self, label: &str, section: &str, length: &str, quantity: &str, ends: &str) {
         self.parts.push(PartDraft {
+            letter: None,
             ripped: None,
             keeps: None,
             label: Some(label.into()),

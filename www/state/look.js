@@ -26,6 +26,9 @@ export class LookedAt {
   }
 }
 
+// The looks from all corners, from one on and round to the right.
+export const cornersFrom = (first) => Array.from({ length: CORNERS }, (_, step) => ({ how: "whole", corner: (first + step) % CORNERS }));
+
 // Drawings of the job as it was when all of it could last be drawn, one request at a time: what is asked for meanwhile waits, and only the last of it is
 // asked. `ask` sends a request to the engine.
 export class Drawn {

@@ -86,11 +86,15 @@ export const soundWork = (work) => isObject(work) && listOf(work.legs, soundLeg)
 
 function soundLeg(leg) {
   if (!isObject(leg)) return false;
-  const { job, plan, rows, progress, said, came, done } = leg;
+  const { job, plan, rows, progress, said, came, done, keys, made, spoiled } = leg;
   return jobTrouble(job) === null && Array.isArray(job.yard) && Array.isArray(job.shed) && (lacking(plan) || soundPlan(plan))
     && isObject(rows) && Object.values(rows).every((list) => listOf(list, isScalar)) && absentOr(rows.shed, (ids) => listOf(ids, isText))
-    && soundProgress(progress) && absentOr(said, (texts) => listOf(texts, isText)) && absentOr(came, (list) => listOf(list, soundCame)) && absentOr(done, isCount);
+    && soundProgress(progress) && absentOr(said, (texts) => listOf(texts, isText)) && absentOr(came, (list) => listOf(list, soundCame)) && absentOr(done, isCount)
+    && absentOr(keys, (list) => listOf(list, isText)) && [made, spoiled].every((list) => absentOr(list, (counts) => listOf(counts, soundCount)));
 }
+
+// See made.js.
+const soundCount = (one) => Array.isArray(one) && one.length === 2 && isText(one[0]) && isCount(one[1]);
 
 // See says.js.
 const soundCame = (one) => lacking(one) || (isObject(one) && isText(one.how) && [one.of, one.cut].every((text) => lacking(text) || isText(text)));

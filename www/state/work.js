@@ -1,9 +1,9 @@
 // What has been bought and cut. Work goes in legs; a leg is a plan that is being carried out. When something goes wrong, the engine works
 // out what is left, that is planned, and the new plan is the next leg. What was cut stays cut.
 //
-// A leg is { job, plan, progress, rows, came?, done? }. `job` and `plan` never change once the leg has begun, so ticks always mean the same
+// A leg is { job, plan, progress, rows, came?, done?, keys?, made?, spoiled? }. `job` and `plan` never change once the leg has begun, so ticks always mean the same
 // cuts. `rows` maps its rows to rows of the piece and boards of the shed (yard.js). `came` says how the boards of its shed came there
-// (says.js). `done` is how many of its boards were cut to the end before the next leg. `progress` is sent to the engine. It refers to
+// (says.js). `keys`, `made` and `spoiled` are of the cutting list (made.js). `done` is how many of its boards were cut to the end before the next leg. `progress` is sent to the engine. It refers to
 // boards by their index in the plan and to bought lengths by their line of the yard; `steps` is how many lines of the board's sheet are
 // ticked:
 //   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark], bad?: [text] }],

@@ -1,6 +1,8 @@
 // One board at the saw: its drawing and its cuts in order, each a large reading to tick off.
 
 import { draw, find, lines, make, patch, say, show, stamp } from "./dom.js";
+import { lightIn, touchedIn } from "./whole.js";
+import { inPiece } from "../state/made.js";
 import { boardProgress, makesPart, partsWithin } from "../state/work.js";
 
 const WHOLE = "Mark every line before the first cut, with the tape hooked on the datum end as it is now, untrimmed. Then cut in this order.";
@@ -18,7 +20,10 @@ export function boardView(actions) {
   const steps = container.appendChild(make("ol", "", "steps"));
   const offcuts = container.appendChild(make("ul", "", "lines offcuts"));
 
-  return (board, at, progress, { mark, finished, restOf, count, keeps }) => {
+  let touch = () => {};
+  touchedIn(drawing, (key) => touch(key));
+
+  return (board, at, progress, { mark, finished, restOf, count, keeps, lit, leg }) => {
     const done = boardProgress(progress, at);
     say(title, `${at + 1} of ${count}: ${boardTitle(board, mark)}`);
     const fresh = board.source === "yard" && mark !== "" && !finished;
@@ -28,6 +33,8 @@ export function boardView(actions) {
     say(datum, board.yard_cut ? CARRIED : WHOLE);
     show(datum, board.steps.length > 0);
     draw(drawing, board.svg);
+    lightIn(drawing, lit, leg);
+    touch = (key) => actions.touch(inPiece(leg, key));
     say(summary, board.summary);
     steps.style.setProperty("--letters", Math.max(...board.steps.map((step) => (step.reading ?? "").length)));
     patch(steps, board.steps, (_, index) => index, () => stepView(actions));

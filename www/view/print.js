@@ -7,7 +7,7 @@ import { sheets } from "./sheets.js";
 
 // How the whole is drawn on paper: from two corners that together show all four sides, pulled apart, and in three views.
 const LOOKS = [{ how: "whole", corner: 0 }, { how: "whole", corner: 2 }, { how: "apart", corner: 0 }, { how: "views" }];
-const WITHOUT_PLAN = ["set-outs", "picture"];
+const WITHOUT_PLAN = ["set-outs", "picture", "order"];
 
 export function printing(actions) {
   const dialog = find("#print-dialog");

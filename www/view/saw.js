@@ -1,6 +1,7 @@
 // The saw: one board at a time, or equal settings over all boards. The screen is kept on.
 
 import { boardView } from "./board.js";
+import { sawPicture } from "./saw-picture.js";
 import { find, make, patch, say, show } from "./dom.js";
 import { headlineOf, wayOn } from "./outcome.js";
 import { cameOf, restWords } from "../state/says.js";
@@ -10,6 +11,7 @@ import { finishedOn } from "../state/yard.js";
 
 export function sawPlace(actions) {
   const showBoard = boardView(actions);
+  const showPicture = sawPicture(actions);
   const choice = find("#board-choice");
   const grouped = find("#group-settings");
   const hand = new BoardAtHand();
@@ -53,10 +55,13 @@ export function sawPlace(actions) {
     show(find(".saw-head"), !grouped.checked);
     show(find("#settings"), grouped.checked);
     show(find("#board"), !grouped.checked);
+    if (grouped.checked) show(find("#saw-picture"), false);
+    else showPicture(scene, boards[at], at);
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);
     else showBoard(boards[at], at, progress, {
       mark: actions.worksite.markOf(at), finished: Boolean(scene.piece.finished), restOf: freshRest(scene, at), count: boards.length,
       keeps: scene.place === "saw" ? actions.worksite.keepsOf(at) : [],
+      lit: scene.lit, leg: scene.leg,
     });
     const { piece } = scene;
     show(find("#plan-afresh"), Boolean(piece.work) && !piece.finished);

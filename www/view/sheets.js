@@ -6,7 +6,7 @@ import { totalsOf } from "./buying.js";
 import { partLine } from "./set-outs.js";
 import { backToShed } from "../state/says.js";
 
-export const sheets = { buying, drawing, saw, picture, "set-outs": setOuts, labels };
+export const sheets = { buying, drawing, saw, picture, order, "set-outs": setOuts, labels };
 
 function sheet(job, title) {
   const element = make("section", "", "sheet");
@@ -127,6 +127,50 @@ function picture(job, _, reading, __, looks) {
     }
     return element;
   });
+}
+
+// In which order pieces are put together: for each set-out the piece as it then stands, its parts, its marks, what shows that it is square, where it is
+// fixed.
+function order(job, _, reading, __, looks) {
+  const [pieces = []] = looks;
+  return pieces.filter((piece) => piece.svg && piece.comes_apart).map((piece) => putTogether(job, piece, reading));
+}
+
+function putTogether(job, piece, reading) {
+  const element = sheet(job, `${piece.name}, put together in this order`);
+  piece.set_outs.forEach((row, step) => {
+    const one = reading.set_outs[row];
+    if (!one) return;
+    const { letters, fixed } = piece.order[step];
+    const line = element.appendChild(make("article", "", "saw-board order-step"));
+    const told = make("div");
+    told.append(make("h2", `${step + 1}. ${one.name} (${letters})`));
+    const parts = reading.parts.filter((part) => part.key.startsWith(`${row}/`)).map((part) => `${part.letter}  ${part.quantity} × ${part.label}, ${whole(part.length)}`);
+    told.append(list([one.makes, ...parts]));
+    if (fixed) told.append(make("p", fixed));
+    for (const position of one.positions) told.append(make("p", `${position.title}, from ${position.datum}: ${position.marks.map((mark) => `${mark.label} ${whole(mark.reading)}`).join("; ")}.`, "about"));
+    line.append(standing(piece.svg, piece.set_outs.slice(0, step + 1)), told);
+  });
+  return element;
+}
+
+// A drawing of what stands once the last of these set-outs is put, which is in full colour and has its letters. Later ones are left out: nearer faces are drawn
+// after farther ones, so the rest is as it would be without them.
+function standing(svg, rows) {
+  const drawing = drawingOf(svg);
+  const row = (one) => Number(one.dataset.part.split("/")[0]);
+  for (const one of drawing.querySelectorAll("[data-part]")) {
+    const isText = one.tagName === "text";
+    const beside = isText ? one.previousElementSibling : one.nextElementSibling; // the line to a letter, the edges of a face
+    if (isText ? row(one) !== rows.at(-1) : !rows.includes(row(one))) {
+      if (beside?.tagName === "path") beside.remove();
+      one.remove();
+    } else if (!isText && row(one) !== rows.at(-1)) {
+      one.style.setProperty("--own", one.getAttribute("fill"));
+      one.classList.add("before");
+    }
+  }
+  return drawing;
 }
 
 function setOuts(job, _, reading) {

@@ -2,6 +2,7 @@
 
 import { draw, find, make, patch, say, show } from "./dom.js";
 import { Drawn, LookedAt } from "../state/look.js";
+import { inPiece } from "../state/made.js";
 
 export function wholePicture(actions) {
   const section = find("#whole");
@@ -21,10 +22,7 @@ export function wholePicture(actions) {
   press("#walk-right", () => looked.walk(1));
   press("#pull-apart", () => looked.take("apart"));
   press("#three-views", () => looked.take("views"));
-  find("#whole-drawings").addEventListener("click", ({ target }) => {
-    const part = target.closest("[data-part]");
-    if (part) actions.touch(part.dataset.part);
-  });
+  touchedIn(find("#whole-drawings"), (key) => actions.touch(key));
 
   function ask() {
     if (scene.place !== "piece" || !scene.ready || scene.piece.job.set_outs.length === 0) return;
@@ -75,10 +73,18 @@ function pictureOf() {
   };
 }
 
-// Lights one part in a drawing.
-export function lightIn(container, key) {
+// Lights a row of the cutting list in a drawing. What comes out of several rows has the keys of all; those of a later plan are of its own rows.
+export function lightIn(container, key, leg = null) {
   container.classList.toggle("has-lit", key !== null);
-  for (const one of container.querySelectorAll("[data-part]")) one.classList.toggle("lit", one.dataset.part === key);
+  for (const one of container.querySelectorAll("[data-part]")) one.classList.toggle("lit", one.dataset.part.split(" ").some((own) => inPiece(leg, own) === key));
+}
+
+// Touches what is pressed in a drawing.
+export function touchedIn(container, touch) {
+  container.addEventListener("click", ({ target }) => {
+    const part = target.closest("[data-part]");
+    if (part) touch(part.dataset.part.split(" ")[0]);
+  });
 }
 
 // Says which part is lit. But for the three views a letter is on every part of which something is seen.

@@ -97,7 +97,7 @@ fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
         let middle = Length::from_ticks((placed.start.ticks() + placed.end.ticks()) / 2);
         let room = pen.narrow(placed.end) - pen.narrow(placed.start) - 4;
         if room < pen.size.width(&letter) {
-            letter = legend::letter(placed.part);
+            letter = pen.words.letter(placed.part);
         }
         if room < pen.size.width(&letter) {
             above.push((
@@ -188,6 +188,15 @@ fn stands_back(pen: &Pen, found: &CheckedBoard, end: PartEnd) -> Length {
     end.stands_back(width)
 }
 
+/// The attribute that says of which rows of the cutting list something is: their keys, each once.
+fn of_parts(keys: &[String]) -> String {
+    let keys: Vec<&str> = keys
+        .chunk_by(|one, other| one == other)
+        .map(|same| same[0].as_str())
+        .collect();
+    format!(" data-part=\"{}\"", keys.join(" "))
+}
+
 /// A part as it is cut: from mark to mark, an edge standing back at the mitres whose long points are on the other.
 fn part(pen: &Pen, (source, found): (Source, &CheckedBoard), placed: &PlacedPart) -> String {
     let [near_datum, away] = lying_ends(pen.words.job, placed);
@@ -211,7 +220,7 @@ fn part(pen: &Pen, (source, found): (Source, &CheckedBoard), placed: &PlacedPart
         (from, to)
     };
     let (far, near) = (along(Edge::Far), along(Edge::Near));
-    let colour = legend::colour(placed.part);
+    let colour = legend::colour(pen.words.look(placed.part));
     let points = format!(
         "{},0 {},0 {},{BAR} {},{BAR}",
         mm(far.0),
@@ -220,11 +229,18 @@ fn part(pen: &Pen, (source, found): (Source, &CheckedBoard), placed: &PlacedPart
         mm(near.0)
     );
     let fill = COLOURS[colour];
-    let mut markup =
-        format!("<polygon class=\"lw-part lw-c{colour}\" fill=\"{fill}\" points=\"{points}\"/>");
+    let mut markup = format!(
+        "<polygon class=\"lw-part lw-c{colour}\"{} fill=\"{fill}\" points=\"{points}\"/>",
+        of_parts(pen.words.keys(placed.part))
+    );
     markup.push_str(&line(
         "lw-texture",
-        &texture(pen, short_from, short_to, legend::texture(placed.part)),
+        &texture(
+            pen,
+            short_from,
+            short_to,
+            legend::texture(pen.words.look(placed.part)),
+        ),
         1,
     ));
     let outline = format!(

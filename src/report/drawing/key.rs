@@ -12,12 +12,13 @@ use crate::shown;
 pub(in crate::report) fn key(words: &Words) -> Vec<LegendRow> {
     (0..words.job.parts.len())
         .map(|part| LegendRow {
-            letter: legend::letter(part),
+            letter: words.letter(part),
+            keys: words.keys(part).to_vec(),
             label: words.job.parts[part].label.clone(),
             length: words.part_length(&words.job.parts[part]),
-            colour: COLOURS[legend::colour(part)],
+            colour: COLOURS[legend::colour(words.look(part))],
             swatch: swatch(words, part),
-            texture: legend::texture(part).word(),
+            texture: legend::texture(words.look(part)).word(),
             count: words.job.parts[part].quantity,
         })
         .collect()
@@ -34,7 +35,7 @@ fn swatch(words: &Words, part: usize) -> String {
         size: SMALL,
     };
     let end = Length::from_mm(WIDTH);
-    let lines = texture::texture(&pen, Length::ZERO, end, legend::texture(part));
+    let lines = texture::texture(&pen, Length::ZERO, end, legend::texture(words.look(part)));
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 {WIDTH} {height}\" \
          font-family=\"system-ui, sans-serif\" font-size=\"20\" font-weight=\"700\"><title>{letter}</title>\
@@ -43,8 +44,8 @@ fn swatch(words: &Words, part: usize) -> String {
          <text x=\"{middle}\" y=\"27\" text-anchor=\"middle\" fill=\"{ink}\" stroke=\"{paper}\" stroke-width=\"5\" \
          paint-order=\"stroke\">{letter}</text></svg>",
         height = texture::BAR,
-        letter = shown::markup(&legend::letter(part)),
-        colour = COLOURS[legend::colour(part)],
+        letter = shown::markup(&words.letter(part)),
+        colour = COLOURS[legend::colour(words.look(part))],
         ink = style::INK,
         paper = style::PAPER,
         middle = WIDTH / 2,

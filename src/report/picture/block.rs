@@ -4,7 +4,7 @@ use super::labels::{APART, ASIDE, letters};
 use super::names::Name;
 use super::piece::Piece;
 use super::scene::{Shape, over_all, shaded, shapes};
-use super::sheet::{Anchor, LETTER, LETTERS, LINE, MARGIN, Sheet, WIDTH};
+use super::sheet::{Anchor, LETTER, LETTERS, LINE, MARGIN, Sheet, WIDTH, of_part};
 use crate::length::Length;
 use crate::report::drawing::INK;
 use crate::report::words::Words;
@@ -36,16 +36,15 @@ pub(super) fn block(words: &Words, piece: &Piece, sheet: &mut Sheet) {
         [only] => sheet.line(&words.job.set_outs[*only].makes),
         all => {
             sheet.line("Put together in this order:");
-            for (at, &row) in all.iter().enumerate() {
-                let set_out = &words.job.set_outs[row];
-                let letters = piece.letters(row);
+            for (at, (letters, fixed)) in piece.order(words).into_iter().enumerate() {
+                let set_out = &words.job.set_outs[all[at]];
                 sheet.line(&format!(
                     "{}. {} ({letters}): {}",
                     at + 1,
                     set_out.name,
                     set_out.makes
                 ));
-                if let Some(told) = piece.fixed(words, row) {
+                if let Some(told) = fixed {
                     sheet.line(&told);
                 }
             }
@@ -162,7 +161,8 @@ pub(super) fn draw(sheet: &mut Sheet, shapes: &[Shape], names: &[Name]) {
     for shape in shapes {
         let name = &names[shape.part];
         let colour = shaded(name.colour, shape.shade);
-        sheet.outline(&shape.corners, &colour, &name.key);
+        let member = format!("{} data-nth=\"{}\"", of_part(&name.key), shape.nth);
+        sheet.outline(&shape.corners, &colour, &member);
         sheet.strokes(&shape.edges, "");
     }
     sheet.markup += "</g>\n";

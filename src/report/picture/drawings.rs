@@ -40,6 +40,8 @@ pub struct Drawing {
     pub told: Option<String>,
     /// Whether it can be pulled apart.
     pub comes_apart: bool,
+    /// For each of its set-outs the letters of its parts, what shows that it is square and where it is fixed.
+    pub order: Vec<(String, Option<String>)>,
 }
 
 /// Greatest width and height of a drawing without its letters, in hundredths of a unit.
@@ -71,6 +73,7 @@ fn drawing(words: &Words, piece: &Piece, look: Look) -> Drawing {
         svg: String::new(),
         told: piece.too_much(),
         comes_apart: piece.comes_apart(),
+        order: piece.order(words),
     };
     if drawing.told.is_none() {
         let members = piece.members();

@@ -3,6 +3,7 @@
 use crate::job::Job;
 use crate::report::drawing::PAPER;
 use crate::report::legend::{self, COLOURS};
+use timber::part::letter_of;
 
 /// How a row of the list is named where it is cut.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,35 +28,31 @@ impl Name {
     }
 }
 
-/// The names of all rows, in their order.
-pub fn names(job: &Job) -> Vec<Name> {
-    let mut names = Vec::new();
+/// The keys of all rows, in their order.
+pub fn keys(job: &Job) -> Vec<String> {
+    let mut keys = Vec::new();
     for row in 0..by_hand(job) {
-        names.push(Name::with(format!("hand/{row}")));
+        keys.push(format!("hand/{row}"));
     }
     for (row, set_out) in job.set_outs.iter().enumerate() {
         for nth in 0..set_out.parts.len() {
-            names.push(Name::with(format!("{row}/{nth}")));
+            keys.push(format!("{row}/{nth}"));
         }
     }
-    // What is not ripped is cut row by row.
-    let mut row = 0;
-    for (piece, part) in job.parts.iter().enumerate() {
-        let letter = legend::letter(piece);
-        if part.strips.is_empty() {
-            while job.list[row].rip.is_some() {
-                row += 1;
-            }
-            names[row].comes_of(piece, letter);
-            row += 1;
-            continue;
-        }
-        for (at, &strip) in part.strips.iter().enumerate() {
-            let letter = match part.strips.len() {
+    keys
+}
+
+/// The names of all rows, in their order.
+pub fn names(job: &Job) -> Vec<Name> {
+    let mut names: Vec<Name> = keys(job).into_iter().map(Name::with).collect();
+    for (rows, place) in job.rows_cut().iter().zip(job.letters()) {
+        let letter = letter_of(place);
+        for (at, &row) in rows.iter().enumerate() {
+            let letter = match rows.len() {
                 1 => letter.clone(),
                 _ => format!("{letter}{}", at + 1),
             };
-            names[strip].comes_of(piece, letter);
+            names[row].comes_of(place, letter);
         }
     }
     names
@@ -70,9 +67,9 @@ impl Name {
         }
     }
 
-    fn comes_of(&mut self, piece: usize, letter: String) {
+    fn comes_of(&mut self, place: usize, letter: String) {
         if self.letters.is_empty() {
-            self.colour = COLOURS[legend::colour(piece)];
+            self.colour = COLOURS[legend::colour(place)];
         }
         self.letters.push(letter);
     }

@@ -57,7 +57,7 @@ impl Piece<'_> {
     }
 
     /// The letters of a set-out's parts.
-    pub(super) fn letters(&self, row: usize) -> String {
+    fn letters(&self, row: usize) -> String {
         let count = self.job.set_outs[row].parts.len();
         let names = &self.names[self.first[row]..self.first[row] + count];
         let mut letters: Vec<String> = Vec::new();
@@ -67,8 +67,14 @@ impl Piece<'_> {
         letters.join(", ")
     }
 
+    /// For each set-out, as they are put together, the letters of its parts, and how it is seen to be square and fixed.
+    pub(super) fn order(&self, words: &Words) -> Vec<(String, Option<String>)> {
+        let step = |&row: &usize| (self.letters(row), self.fixed(words, row));
+        self.set_outs.iter().map(step).collect()
+    }
+
     /// How a set-out is seen to be square, and where it is fixed, for one of it; nothing where neither is known.
-    pub(super) fn fixed(&self, words: &Words, row: usize) -> Option<String> {
+    fn fixed(&self, words: &Words, row: usize) -> Option<String> {
         let set_out = &self.job.set_outs[row];
         let mut told = Vec::new();
         if let Some(length) = set_out.length("diagonal") {

@@ -3,11 +3,14 @@
 use crate::length::Length;
 use crate::report::drawing::INK;
 use crate::space::{Member, Solid, View, bounds, in_order, plane_between, seen};
+use order::Map;
 
 /// A face on paper, in ticks to the right and down.
 pub(super) struct Shape {
     /// The row of the set-out's parts that it is one of.
     pub(super) part: usize,
+    /// Which of the members of that row it is of, from zero, in the order of putting together.
+    pub(super) nth: usize,
     /// How dark it is, in hundredths of ink.
     pub(super) shade: i64,
     /// Its corners.
@@ -35,6 +38,7 @@ pub(super) fn shapes(members: &[Member], view: View) -> Vec<Shape> {
         places.push(at);
     }
     let mut drawn = vec![0; members.len()];
+    let nths = nths(members);
     let mut shapes = Vec::new();
     for at in places {
         for seen in seen(&bodies[at], drawn[at], view) {
@@ -46,6 +50,7 @@ pub(super) fn shapes(members: &[Member], view: View) -> Vec<Shape> {
             }
             let mut shape = Shape {
                 part: members[at].part,
+                nth: nths[at],
                 shade: if is_corner(view) { SHADES[along] } else { 0 },
                 corners: Vec::new(),
                 edges: Vec::new(),
@@ -61,6 +66,17 @@ pub(super) fn shapes(members: &[Member], view: View) -> Vec<Shape> {
         drawn[at] += 1;
     }
     shapes
+}
+
+/// Which of the members of its row each one is.
+fn nths(members: &[Member]) -> Vec<usize> {
+    let mut met = Map::new();
+    let nth = |member: &Member| {
+        let next: usize = met.get(&member.part).copied().unwrap_or_default();
+        met.insert(member.part, next + 1);
+        next
+    };
+    members.iter().map(nth).collect()
 }
 
 fn is_corner(view: View) -> bool {

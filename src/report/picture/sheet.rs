@@ -93,11 +93,10 @@ impl Sheet {
         self.markup += &format!("<path{ink}{look} d=\"{path}\"/>\n");
     }
 
-    /// A filled outline, of a part where it has a key. Its own colour runs over its edge a little, so that no light shines between neighbours.
-    pub(super) fn outline(&mut self, corners: &[[i64; 2]], colour: &str, key: &str) {
+    /// A filled outline with attributes of its own. Its colour runs over its edge a little, so that no light shines between neighbours.
+    pub(super) fn outline(&mut self, corners: &[[i64; 2]], colour: &str, attributes: &str) {
         self.markup += &format!(
-            "<polygon{} fill=\"{colour}\" stroke=\"{colour}\" stroke-width=\".3\" points=\"",
-            of_part(key),
+            "<polygon{attributes} fill=\"{colour}\" stroke=\"{colour}\" stroke-width=\".3\" points=\""
         );
         for (at, &corner) in corners.iter().enumerate() {
             self.reach(corner);

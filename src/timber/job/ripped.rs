@@ -1,9 +1,10 @@
-//! What a part written by hand is ripped to.
+//! What a part written by hand is ripped to, and its letter.
 
 use super::field::{Reader, written};
-use super::{Keeps, PartDraft, Rip, Section};
+use super::{Keeps, Part, PartDraft, Rip, Section};
 use crate::fault::{FaultKind, Place};
 use crate::length::Length;
+use crate::part::place_of;
 use crate::{limits, usual};
 
 impl Reader {
@@ -46,5 +47,21 @@ impl Reader {
             true => section.lap() + usual::HOLD.on(self.reading.unit.is_imperial()),
             false => section.lap().max(limits::SIDE.least),
         }
+    }
+
+    /// The letter of a part, where it is given one: none that a part before it has.
+    pub(super) fn letter(
+        &mut self,
+        row: usize,
+        text: &Option<String>,
+        parts: &[Part],
+    ) -> Option<usize> {
+        let text = written(text)?;
+        let letter = place_of(text);
+        if letter.is_none() || parts.iter().any(|part| part.letter == letter) {
+            let fault = FaultKind::Letter(text.to_owned());
+            self.push(Place::row("parts", row, "letter"), fault);
+        }
+        letter
     }
 }

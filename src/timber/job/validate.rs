@@ -81,10 +81,12 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         .collect();
     let yard = reader.yard(draft, aim, &sections, &names);
     let shed = reader.shed(draft, &sections, &names);
-    let mut parts: Vec<Part> = written_rows(&draft.parts)
-        .map(|(row, part)| reader.part(row, part, &sections, &names))
-        .flat_map(|part| part.hands(&sections))
-        .collect();
+    let mut parts: Vec<Part> = Vec::new();
+    for (row, draft) in written_rows(&draft.parts) {
+        let mut part = reader.part(row, draft, &sections, &names);
+        part.letter = reader.letter(row, &draft.letter, &parts);
+        parts.extend(part.hands(&sections));
+    }
     let style = Style {
         unit: reader.reading.unit,
         step,
@@ -478,6 +480,7 @@ impl Reader {
             strips: Vec::new(),
             from: String::new(),
             row: Some(row),
+            letter: None,
         }
     }
 }

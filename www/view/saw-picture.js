@@ -1,0 +1,84 @@
+// The small picture beside a board at the saw: where the part in question goes, and what of the piece is cut.
+
+import { draw, find, say, show } from "./dom.js";
+import { lightIn } from "./whole.js";
+import { inPiece, madeSoFar } from "../state/made.js";
+import { cornersFrom, Drawn, LookedAt } from "../state/look.js";
+import { boardProgress } from "../state/work.js";
+
+export function sawPicture(actions) {
+  const section = find("#saw-picture");
+  const drawing = find("#saw-drawing");
+  const looked = new LookedAt();
+  let seen = { of: null, looks: [[]] };
+  let now = null;
+  const drawn = new Drawn((request) => actions.call("picture", request), ({ looks }) => {
+    seen = { of: now.scene.piece.id, looks };
+    fill();
+  });
+  const walk = (way) => {
+    looked.walk(way);
+    ask();
+  };
+  find("#saw-walk-left").addEventListener("click", () => walk(-1));
+  find("#saw-walk-right").addEventListener("click", () => walk(1));
+  drawing.addEventListener("click", ({ target }) => {
+    const part = target.closest("[data-part]");
+    if (part) actions.touch(part.dataset.part);
+  });
+
+  // The job that the work began with: later legs have no set-outs.
+  function ask() {
+    const { piece, planned } = now.scene;
+    const { job } = piece.work?.legs[0] ?? planned;
+    if (!job.set_outs?.length) return void (seen = { of: piece.id, looks: [[]] });
+    drawn.want(piece, job, [...cornersFrom(looked.look.corner), { how: "apart", corner: looked.look.corner }])?.catch((error) => actions.tell(error.message, { id: "picture" }));
+  }
+
+  function fill() {
+    const { scene, board, at } = now;
+    const { leg, piece, report } = scene;
+    const { steps } = boardProgress(leg?.progress ?? { boards: [] }, at);
+    const next = board.steps.slice(steps).find((step) => step.keys?.length > 0);
+    const onBoard = board.steps.flatMap((step) => step.keys ?? []).map((key) => inPiece(leg, key));
+    const key = scene.lit ?? (next ? inPiece(leg, next.keys[0]) : null);
+    const looks = seen.of === piece.id ? seen.looks : [];
+    const all = looks.map((drawings) => drawings.find((picture) => picture.svg && picture.parts.includes(key ?? onBoard[0]))).filter(Boolean);
+    show(section, all.length > 0);
+    if (all.length === 0) return;
+    // Drawn as one looks at it, or from the next corner from which the part is seen, or pulled apart where it is seen from none.
+    for (const one of all) {
+      draw(drawing, one.svg);
+      if (key === null || isSeen(drawing, key)) break;
+    }
+    lightIn(drawing, key);
+    const { made, spoiled, left } = madeSoFar(piece, leg, report.boards);
+    fillCut(drawing, { made, spoiled, left });
+    const row = report.legend.find((part) => part.keys?.some((own) => inPiece(leg, own) === key));
+    const label = row && `${row.letter}  ${row.label}`;
+    const counts = [`${made.get(key) ?? 0} cut`, left.get(key) ? `${left.get(key)} to cut` : "", spoiled.get(key) ? `${spoiled.get(key)} spoiled` : ""];
+    say(find("#saw-lit"), key === null ? "Every part of this board is cut." : [label, counts.filter(Boolean).join(", ")].filter(Boolean).join(": "));
+  }
+
+  return (scene, board, at) => {
+    now = { scene, board, at };
+    if (scene.place === "saw") ask();
+    fill();
+  };
+}
+
+// A letter is on every part of which something is seen.
+const isSeen = (drawing, key) => [...drawing.querySelectorAll("text[data-part]")].some((one) => one.dataset.part === key);
+
+// Parts that are cut have their full colour, those still to be cut a tint of it, and as many of these as were spoiled a broken outline. Which
+// of several equal ones is cut is one: they fill up in the order of putting together.
+function fillCut(drawing, { made, spoiled, left }) {
+  for (const face of drawing.querySelectorAll("[data-nth]")) {
+    const { part, nth } = face.dataset;
+    const cut = made.get(part) ?? 0;
+    const again = Math.min(spoiled.get(part) ?? 0, left.get(part) ?? 0);
+    face.style.setProperty("--own", face.getAttribute("fill"));
+    face.classList.toggle("cut", Number(nth) < cut);
+    face.classList.toggle("again", Number(nth) >= cut && Number(nth) < cut + again);
+  }
+}

@@ -16,6 +16,7 @@ mod faces;
 mod fence;
 mod fields;
 mod finish;
+mod fixing;
 mod frame;
 mod free_parts;
 mod gate;

@@ -1,7 +1,7 @@
 //! A framed panel as a set-out of its own. The arithmetic is in `panel`, which boxes and tops share.
 
+use super::fixing::{FIELDS as FIXING, Fixing};
 use super::kind::{Field, KindInfo, Sort, Usual, section_field, seen_field, size_field};
-use super::panel::fixing::{FIELDS as FIXING, Fixing};
 use super::panel::{Between, Corner, Panel, UPRIGHT_PANEL};
 use super::placed::Placed;
 use super::ratio::diagonal;

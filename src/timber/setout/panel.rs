@@ -5,16 +5,16 @@
 //! noggins are spaced at equal gaps, or at fixed centres from the middle of the first outer member. A noggin is as long as the clear bay
 //! between its uprights.
 
-pub mod fixing;
+mod fixing;
 mod stands;
 
 use super::drawing::{Drawing, Look};
+use super::fixing::Fixing;
 use super::halving;
 use super::sizes::{Seen, Sizes, Timber};
 use super::spacing::{Centres, CentresFrom, EndGaps, EqualGaps};
 use super::worked::{Misfit, Worked};
 use crate::length::Length;
-use fixing::Fixing;
 
 /// How the corners of a frame meet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

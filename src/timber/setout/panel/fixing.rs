@@ -1,68 +1,8 @@
-//! One more member of a panel, of a section of its own, at the place where something is fixed to it.
+//! The fixing member of a panel: where its pieces are, and the bay that it parts.
 
 use super::Panel;
 use crate::length::Length;
-use crate::setout::kind::{Field, choice_field, other_section_field, spare_field};
-use crate::setout::sizes::{Sizes, Timber};
 use crate::setout::worked::{Misfit, Worked};
-
-/// Its fields.
-pub const FIELDS: [Field; 3] = [
-    Field {
-        in_sight: false,
-        ..spare_field(
-            "fixing_at",
-            "A member to fix something to, at",
-            "From the lower outside edge to its lower edge, or from the left one to its left edge; leave empty for none.",
-        )
-    },
-    Field {
-        in_sight: false,
-        ..choice_field(
-            "fixing_runs",
-            "It runs",
-            "Across between the uprights, or upright between the rails.",
-            &["across", "upright"],
-        )
-    },
-    other_section_field(
-        "fixing_section",
-        "Its section",
-        "Leave empty for the timber of uprights and noggins.",
-    ),
-];
-
-/// Such a member.
-#[derive(Clone, Copy, Debug)]
-pub struct Fixing<'a> {
-    /// Its timber.
-    pub timber: &'a Timber,
-    /// From the outside edge of the panel.
-    at: Length,
-    upright: bool,
-}
-
-impl<'a> Fixing<'a> {
-    /// Reads its fields; `None` where there is none.
-    ///
-    /// # Errors
-    /// A section without a place.
-    pub fn read(sizes: &'a Sizes, middle: &'a Timber) -> Result<Option<Fixing<'a>>, Misfit> {
-        let timber = sizes.given_timber("fixing_section");
-        match (sizes.given("fixing_at"), timber) {
-            (None, None) => Ok(None),
-            (None, Some(_)) => Err(Misfit::new(
-                "fixing_at",
-                "say where this member goes, or leave its section empty",
-            )),
-            (Some(at), timber) => Ok(Some(Fixing {
-                timber: timber.unwrap_or(middle),
-                at,
-                upright: sizes.choice("fixing_runs", [false, true]),
-            })),
-        }
-    }
-}
 
 impl Panel<'_> {
     /// Where its fixing member begins, from the inside of the left stile or of the bottom rail, and how wide it is; whether it is upright.

@@ -103,7 +103,7 @@ pub fn part_text(job: &Job, part: &Part) -> String {
         .told_over(job.style())
         .map_or(String::new(), |over| format!(", {over}"));
     let also = part
-        .told_also()
+        .told_also(job.decimal())
         .map_or(String::new(), |also| format!(", {also}"));
     let ripped = part
         .told_rip(job.style())

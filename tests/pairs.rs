@@ -6,6 +6,7 @@ use common::{checked, hand, job, planned, proven};
 use lengthwise::check::{Lie, check};
 use lengthwise::io::job_file;
 use lengthwise::job::{Job, Leans, validate};
+use lengthwise::length::Decimal;
 use lengthwise::piece::piece_text;
 use lengthwise::plan::{Measure, Plan};
 use lengthwise::planner::Planned;
@@ -112,7 +113,7 @@ fn sheets_drawings_and_lists_say_left_and_right() {
     }
     let told = |ends, leans| {
         let job = gate(ends, leans, "alike", "either");
-        job.parts[0].told_also()
+        job.parts[0].told_also(Decimal::Point)
     };
     let turned = "left and right: turn half of them over".to_owned();
     assert_eq!(told("45", SAME), Some(turned));

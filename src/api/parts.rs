@@ -1,6 +1,6 @@
 //! Parts as rows of a parts table.
 
-use crate::job::{Fitting, Job, Keeps, Leans, MadeFrom, Part, PartDraft, ends_written};
+use crate::job::{Fitting, Job, Keeps, Leans, MadeFrom, Part, PartDraft, Rip, ends_written};
 use crate::length::exact_text;
 use serde_json::{Value, json};
 use timber::fields::Row;
@@ -38,6 +38,10 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         goes: (part.fitting != Fitting::Free).then(|| part.fitting.word().to_owned()),
         from: (part.made_from != MadeFrom::Anything).then(|| part.made_from.word().to_owned()),
         hand: None,
+        bevel: part
+            .rip
+            .filter(Rip::is_bevelled)
+            .map(|rip| ends_written(rip.edges, job.decimal())),
         letter: part.letter.map(letter_of),
         face: part.good_face.then(|| FACES[1].0.to_owned()),
     }

@@ -96,7 +96,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
         "angled": !part.ends.contains(&PartEnd::Square),
         "measured": part.fitting == Fitting::Between,
         "over": part.told_over(job.style()),
-        "also": part.told_also(),
+        "also": part.told_also(job.decimal()),
         "ripped": part.told_rip(job.style()),
         "from": part.from,
         "row": part.row,

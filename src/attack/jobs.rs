@@ -211,6 +211,8 @@ fn mitres(dice: &mut Dice, job: &mut Value) {
         "22.5; 45",
         "square; 30",
         "60",
+        "tilt 20; square",
+        "45 tilt 30",
     ];
     let (one, other) = (dice.one_of(ENDS), dice.one_of(ENDS));
     for part in rows(job, "parts") {

@@ -1,6 +1,6 @@
 //! Blanks: whether narrow parts come out of the pieces they are ripped from, and how far that choice of pieces was shown to be the best.
 //!
-//! **What may share a blank.** Strips of one section that is not treated and of known width, made of no other and from the same timber of it, square at both ends and standing free, none with a good face out or wanted left and right. They and the kerfs
+//! **What may share a blank.** Strips of one section that is not treated and of known width, made of no other and from the same timber of it, square at both ends and standing free, none with a good face out, bevelled edges or wanted left and right. They and the kerfs
 //! between them are no wider than the board, each as wide as a fence shows it: the next step over its width. Where the section's edges meet squarely they
 //! are alike; else every strip says which edge of the board it keeps, no two keep one, and none is as narrow as the lap it keeps. The blank is as long
 //! as its longest strip. A strip alone is cut as its part is, and where the saw does not rip each is alone. The planner's blanks (`timber::blanks`) follow the same statement with code of their own.
@@ -123,7 +123,7 @@ fn may_share(part: &Part, of: usize, section: &Section) -> bool {
         && part.sections == [of]
         && part.ends.iter().all(|end| *end == PartEnd::Square)
         && part.fitting == Fitting::Free
-        && !(part.good_face || part.pair)
+        && !(part.good_face || part.pair || rip.is_bevelled())
 }
 
 /// Within what the blanks of a group are the best there are.
@@ -266,13 +266,12 @@ mod tests {
                 .map(|_| {
                     let mut part = part.clone();
                     part.quantity = 1 + below(3) as u32;
-                    part.rip = Some(Rip {
-                        width: mm(4 + below(30) as i64),
-                        keeps: match joint {
-                            EdgeJoint::Square => Keeps::Either,
-                            _ => [Keeps::First, Keeps::Last][below(2) as usize],
-                        },
-                    });
+                    let width = mm(4 + below(30) as i64);
+                    let keeps = match joint {
+                        EdgeJoint::Square => Keeps::Either,
+                        _ => [Keeps::First, Keeps::Last][below(2) as usize],
+                    };
+                    part.rip = Some(Rip::square(width, keeps));
                     part
                 })
                 .collect();

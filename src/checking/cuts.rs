@@ -18,7 +18,10 @@ pub(super) fn mitre_waste(section: &Section, part: &Part) -> Length {
         .iter()
         .map(|end| match end {
             PartEnd::Square => 0,
-            PartEnd::Mitre(angle) => stands_back(section, *angle).ticks(),
+            PartEnd::Mitre(angle) => {
+                let through = angle.through(section.thickness.unwrap_or_default());
+                (stands_back(section, *angle) + through).ticks()
+            }
         })
         .sum();
     Length::from_ticks((twice + 1) / 2)

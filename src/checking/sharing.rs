@@ -3,8 +3,8 @@
 //! **The statement.** Two neighbours share one cut where the ends that meet have the same angle and the same lean as the parts lie, each of both
 //! parts being one that may share cuts. A part may do so where
 //!
-//! 1. at each of its angles what is saved, `width * tan t`, is above zero and no less than what the widest cut of the section's parts takes beyond
-//!    a square one;
+//! 1. at each of its angles the blade is upright, and what is saved, `width * tan t`, is above zero and no less than what the widest cut of the
+//!    section's parts takes beyond a square one;
 //! 2. its ends are parallel, or it is as long as both stand back together;
 //! 3. it has one angle, or faces and edges of the section are alike and its parts have at most three angles.
 //!
@@ -144,7 +144,7 @@ impl<'j> Sharing<'j> {
         let back = |angle: &Angle| stands_back(section, *angle);
         let worth = angles.iter().all(|angle| {
             let saved = back(angle);
-            saved.ticks() > 0 && saved >= self.beyond
+            saved.ticks() > 0 && saved >= self.beyond && !angle.is_tilted()
         });
         let long_enough = part.length >= angles.iter().map(back).sum();
         let one_angle = angles.first() == angles.last();

@@ -155,6 +155,7 @@ mod tests {
         draft.saw.keep = some("40");
         draft.sections.push(SectionDraft {
             name: some("20 x 20"),
+            thickness: some("20"),
             width: some("20"),
             faces: some(faces),
             edges: some(edges),
@@ -181,6 +182,7 @@ mod tests {
                 hand: None,
                 ripped: None,
                 keeps: None,
+                bevel: None,
             });
         }
         validate(&draft).expect("the job is sound")
@@ -190,7 +192,8 @@ mod tests {
     const SAME: &str = "the same way";
     const MIRRORED: &str = "the same way, mirrored";
 
-    /// The slope of an end as a number: so many thousandths of a degree, above zero where it runs to the right as it goes away.
+    /// The slope of an end as a number: so many thousandths of a degree, above zero where it runs to the right as it goes away; and a hundred thousand times
+    /// the tilt of the blade.
     type Slope = i64;
 
     /// A part's slopes as written, and in each half-turn that the section allows, worked out by turning points of the plane.
@@ -198,7 +201,9 @@ mod tests {
         let part = &job.parts[part];
         let slope = |end: PartEnd| match end {
             PartEnd::Square => 0,
-            PartEnd::Mitre(angle) => i64::from(angle.millidegrees()),
+            PartEnd::Mitre(angle) => {
+                i64::from(angle.millidegrees()) + 100_000 * i64::from(angle.tilt())
+            }
         };
         let [one, other] = part.ends.map(slope);
         let both = one != 0 && other != 0;
@@ -259,8 +264,11 @@ mod tests {
         let section = &job.sections[0];
         let square = PartEnd::Square;
         let of_slope = |slope: Slope| {
-            let angle = Angle::from_millidegrees(slope.unsigned_abs() as u32);
-            angle.map_or(square, PartEnd::Mitre)
+            let [swung, tilt] = [slope.abs() % 100_000, slope.abs() / 100_000].map(|of| of as u32);
+            let swung = Angle::from_millidegrees(swung);
+            Angle::tilted(swung, tilt)
+                .or(swung)
+                .map_or(square, PartEnd::Mitre)
         };
         for (index, part) in job.parts.iter().enumerate() {
             if counts[index] == part.quantity as usize {
@@ -310,7 +318,7 @@ mod tests {
         let alike = alike(job) == [true; 2];
         angles
             .iter()
-            .all(|angle| stands_back(section, *angle) >= beyond)
+            .all(|angle| stands_back(section, *angle) >= beyond && angle.tilt() == 0)
             && (alike || angles.first() == angles.last())
     }
 
@@ -472,6 +480,25 @@ mod tests {
                 agrees_with_every_arrangement(&job([faces, edges], &parts), &[7, 6, 6]);
             }
         }
+    }
+
+    #[test]
+    fn cuts_with_a_tilted_blade_are_laid_as_every_arrangement_that_shares_none() {
+        for sides in WAYS {
+            let parts = [
+                ("60", "45 tilt 30", SAME, "2"),
+                ("52", "tilt 20; square", OPPOSITE, "2"),
+                ("48", "45", OPPOSITE, "2"),
+            ];
+            agrees_with_every_arrangement(&job(sides, &parts), &[7, 6, 6]);
+        }
+        // Own arithmetic: two of 60 with a cut of 3 / (cos 45 cos 30) = 4.899 between them, however they nest.
+        let job = job(ALIKE, &[("60", "45 tilt 30", SAME, "2")]);
+        let wood = Wood::of(&job, stocks(&job, &[0])[0]).expect("one family");
+        let worths = with_steps(1_000_000, |steps| wood.worths(&[1], 1_000_000, steps));
+        let worths = worths.expect("small");
+        let (less, enough) = (worths.best(12_489 * 32), worths.best(12_490 * 32));
+        assert_eq!((less, enough), (1, 2));
     }
 
     #[test]

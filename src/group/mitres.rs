@@ -4,7 +4,8 @@
 //! as the parts lie. Then the line of the cut is the end of both, and the long point of one is on the edge of the short point of the other.
 //! An end may do so if
 //!
-//! 1. what is saved, `width * tan t`, is above zero and no less than what the widest cut of the section's parts takes beyond a square one;
+//! 1. the blade is upright, and what is saved, `width * tan t`, is above zero and no less than what the widest cut of the section's parts takes
+//!    beyond a square one;
 //! 2. the part's other end is square or may share cuts too; and
 //! 3. the part's ends are parallel, or it is as long as both its ends stand back together; and
 //! 4. both its ends have one angle, or one is square, or the section's faces are alike and so are its edges, and its parts have at most three angles.
@@ -128,7 +129,7 @@ impl<'j> Mitres<'j> {
         let beyond = self.widest - self.job.saw.kerf;
         let worth = |angle: Angle| {
             let saving = self.saving(angle);
-            saving > Length::ZERO && saving >= beyond
+            saving > Length::ZERO && saving >= beyond && !angle.is_tilted()
         };
         let angles: Vec<Angle> = angles(part).collect();
         let parallel = angles.len() == 2 && angles[0] == angles[1] && part.leans != Leans::Opposite;

@@ -37,6 +37,7 @@ const FIELDS: &[(&str, &[&str])] = &[
     ("hand", &["hand", "pair"]),
     ("ripped", &["ripped", "ripped to"]),
     ("keeps", &["keeps", "edge that stays"]),
+    ("bevel", &["bevel", "bevelled"]),
 ];
 
 /// Words that people write after a count.
@@ -293,6 +294,7 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
             Some("hand") => part.hand = Some(text),
             Some("ripped") => part.ripped = Some(with_unit(text.trim().to_owned(), column.unit)),
             Some("keeps") => part.keeps = Some(text),
+            Some("bevel") => part.bevel = Some(text),
             _ => {}
         }
     }
@@ -347,6 +349,7 @@ mod tests {
             hand: None,
             ripped: None,
             keeps: None,
+            bevel: None,
         }
     }
 

@@ -117,8 +117,12 @@ fn alone(words: &Words, part: &Part, section: &Section) -> String {
         }
         _ => "",
     };
+    let bevels = part.rip.and_then(|rip| rip.told_edges(words.job.decimal()));
+    let bevels = bevels.map_or(String::new(), |told| {
+        format!("; {told}, the width being that of the wider face")
+    });
     format!(
-        "to {}{from}{}, {}",
+        "to {}{from}{}, {}{bevels}",
         told(words, set),
         edge(part, section),
         how(words, part.length)

@@ -294,19 +294,39 @@ fn caution(words: &Words, station: &Station, is_last: bool) -> String {
 }
 
 fn edge_text(slant: Slant) -> String {
-    match slant.long_point {
-        Edge::Far => "long point on the unmarked edge".into(),
-        Edge::Near => "long point on the marked edge".into(),
+    let edge = match slant.long_point {
+        Edge::Far => "unmarked edge",
+        Edge::Near => "marked edge",
+    };
+    let face = match slant.is_up {
+        true => "upper face",
+        false => "lower face",
+    };
+    match (slant.angle.is_swung(), slant.angle.is_tilted()) {
+        (_, false) => format!("long point on the {edge}"),
+        (false, true) => format!("long point on the {face}"),
+        (true, true) => format!("long point on the {edge}, {face}"),
     }
 }
 
 /// How the saw is set. The marked edge stays towards the person and the face up, so that nothing but the saw turns.
 fn turn_text(words: &Words, slant: Slant, before: Option<Slant>) -> String {
+    let angle = slant.angle.tenths(words.job.decimal());
+    let is_set = |before: Slant| {
+        let tips = !slant.angle.is_tilted() || before.tips == slant.tips;
+        tips && before.angle == slant.angle
+            && (!slant.angle.is_swung() || before.leans == slant.leans)
+    };
+    if !slant.angle.is_swung() {
+        let way = match before.is_some_and(is_set) {
+            true => "leave the saw as it is",
+            false => "saw square across",
+        };
+        return format!("{way}: {angle}");
+    }
     let way = match before {
         None => "swing the saw so",
-        Some(before) if before.leans == slant.leans && before.angle == slant.angle => {
-            "leave the saw as it is"
-        }
+        Some(before) if is_set(before) => "leave the saw as it is",
         Some(before) if before.leans == slant.leans => "the same way, another angle",
         Some(_) => "swing the saw to the other side",
     };
@@ -314,8 +334,5 @@ fn turn_text(words: &Words, slant: Slant, before: Option<Slant>) -> String {
         Lean::Away => '/',
         Lean::Towards => '\\',
     };
-    format!(
-        "{way}: {lean} at {}",
-        slant.angle.tenths(words.job.decimal())
-    )
+    format!("{way}: {lean} at {angle}")
 }

@@ -8,7 +8,7 @@ use super::words::Words;
 use crate::check::CheckedBoard;
 use crate::job::{Angle, PartEnd};
 use crate::length::{Length, Shown};
-use crate::marks::{Freed, MarkedBoard, cut_width, lying_edges, lying_ends};
+use crate::marks::{Freed, MarkedBoard, cut_width, lying_edges, lying_ends, lying_faces};
 use crate::plan::{Edge, PlacedPart, PlannedBoard, PlannedRun};
 
 /// One cut of a board.
@@ -50,6 +50,10 @@ pub(super) struct Slant {
     pub(super) long_point: Edge,
     /// Which way the blade swings.
     pub(super) leans: Lean,
+    /// Whether the long point is on the face that is up, where the blade is tilted.
+    pub(super) is_up: bool,
+    /// Which way a tilted blade leans: towards the datum at the top, or away from it.
+    pub(super) tips: bool,
 }
 
 /// On which side of the mark the blade goes.
@@ -252,7 +256,8 @@ impl Walk<'_, '_> {
         let slant = match away {
             PartEnd::Mitre(angle) => {
                 let [_, edge] = lying_edges(self.words.job, placed);
-                Some(slant(angle, edge, Side::Away))
+                let [_, is_up] = lying_faces(self.words.job, placed);
+                Some(slant(angle, (edge, is_up), Side::Away))
             }
             PartEnd::Square => None,
         };
@@ -281,9 +286,10 @@ impl Walk<'_, '_> {
     /// Cuts the first end of a part at an angle.
     fn open_mitre(&mut self, placed: &PlacedPart, angle: Angle) {
         let [edge, _] = lying_edges(self.words.job, placed);
+        let [is_up, _] = lying_faces(self.words.job, placed);
         let station = self.push(StepKind::Mitre, placed.start, Length::ZERO);
         station.opens = Some(placed.part);
-        station.slant = Some(slant(angle, edge, Side::Datum));
+        station.slant = Some(slant(angle, (edge, is_up), Side::Datum));
         self.at = placed.start;
     }
 }
@@ -294,7 +300,8 @@ enum Side {
 }
 
 /// The long point is further out than the short one, so its edge shows which way the cut runs.
-fn slant(angle: Angle, long_point: Edge, side: Side) -> Slant {
+fn slant(angle: Angle, (long_point, is_up): (Edge, bool), side: Side) -> Slant {
+    let tips = is_up == matches!(side, Side::Away);
     let leans = match (long_point, side) {
         (Edge::Far, Side::Away) | (Edge::Near, Side::Datum) => Lean::Away,
         (Edge::Far, Side::Datum) | (Edge::Near, Side::Away) => Lean::Towards,
@@ -303,5 +310,7 @@ fn slant(angle: Angle, long_point: Edge, side: Side) -> Slant {
         angle,
         long_point,
         leans,
+        is_up,
+        tips,
     }
 }

@@ -4,12 +4,21 @@
 //! computed as fixed-point intervals in integers: the Taylor series of sine and cosine with every term rounded, and a bound on the sum of
 //! the rounding errors (fewer than 40 of them, each below one unit in the last place). The planner's figures are then rounded to a tick on
 //! the safe side: a saving down, a kerf up. No floats are used, so native and WebAssembly agree to the bit.
+//!
+//! The blade can be tilted as well. A saw swung by m and tilted by b cuts in a plane whose normal is (cos b cos m, cos b sin m, sin b) along, across
+//! and through the board. So a cut of width k takes k / (cos m cos b) along it, and the end stands back by w tan m across the width and by
+//! t tan b / cos m through the thickness. (A turn about the blade's own line, then one about the upright.)
 
 use crate::length::{Decimal, Length};
 
-/// An angle off square, in thousandths of a degree.
+/// How a saw is set: swung off square, and its blade tilted off upright, each in thousandths of a degree.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct Angle(u32);
+pub struct Angle {
+    /// Off square, across the width; zero for a saw that is only tilted.
+    swung: u32,
+    /// Off upright; zero for most.
+    tilted: u32,
+}
 
 /// Fixed-point ones: 2^60.
 const ONE: i128 = 1 << 60;
@@ -24,13 +33,39 @@ impl Angle {
     /// The flattest mitre that is read: 0.1 degree.
     pub const LEAST: u32 = 100;
 
+    /// The most that a blade is tilted: 60 degrees.
+    pub const MOST_TILT: u32 = 60_000;
+
     /// An angle of this many thousandths of a degree; `None` outside 0.1 to 75 degrees.
     pub const fn from_millidegrees(millidegrees: u32) -> Option<Angle> {
         if millidegrees < Angle::LEAST || millidegrees > Angle::MOST {
             None
         } else {
-            Some(Angle(millidegrees))
+            Some(Angle {
+                swung: millidegrees,
+                tilted: 0,
+            })
         }
+    }
+
+    /// The same with the blade tilted by so much, or a tilt alone; `None` outside 0.1 to 60 degrees of tilt.
+    pub fn tilted(swung: Option<Angle>, tilted: u32) -> Option<Angle> {
+        (Angle::LEAST..=Angle::MOST_TILT)
+            .contains(&tilted)
+            .then_some(Angle {
+                swung: swung.map_or(0, |angle| angle.swung),
+                tilted,
+            })
+    }
+
+    /// Whether the blade is tilted.
+    pub const fn is_tilted(self) -> bool {
+        self.tilted > 0
+    }
+
+    /// Whether the saw is swung off square.
+    pub const fn is_swung(self) -> bool {
+        self.swung > 0
     }
 
     /// The angle whose tangent is `rise / run`, to the nearest thousandth of a degree; `None` outside what is read. Neither is below zero.
@@ -54,53 +89,94 @@ impl Angle {
         Angle::from_millidegrees(low)
     }
 
-    /// Thousandths of a degree.
+    /// Thousandths of a degree off square.
     pub const fn millidegrees(self) -> u32 {
-        self.0
+        self.swung
     }
 
-    /// The angle in degrees without needless zeros, `22.5`, with the decimal sign of the job.
+    /// Thousandths of a degree that the blade is tilted.
+    pub const fn tilt(self) -> u32 {
+        self.tilted
+    }
+
+    /// The angle in degrees without needless zeros, `22.5`, or `22.5 tilt 30`, with the decimal sign of the job.
     pub fn degrees(self, decimal: Decimal) -> String {
         let sign = decimal.sign();
-        let text = format!("{}{sign}{:03}", self.0 / 1_000, self.0 % 1_000);
-        text.trim_end_matches('0').trim_end_matches(sign).to_owned()
+        self.both(&|angle: u32| {
+            let text = format!("{}{sign}{:03}", angle / 1_000, angle % 1_000);
+            text.trim_end_matches('0').trim_end_matches(sign).to_owned()
+        })
+    }
+
+    /// What is said of the swing and of the tilt, of each where there is any.
+    fn both(self, told: &dyn Fn(u32) -> String) -> String {
+        let tilt = || format!("tilt {}", told(self.tilted));
+        match (self.swung, self.tilted) {
+            (_, 0) => told(self.swung),
+            (0, _) => tilt(),
+            _ => format!("{} {}", told(self.swung), tilt()),
+        }
     }
 
     /// The angle in degrees as a saw can be set to it, rounded to a tenth, with the degree sign: `25.7\u{b0}`.
     pub fn tenths(self, decimal: Decimal) -> String {
-        let tenths = (self.0 + 50) / 100;
-        match tenths % 10 {
-            0 => format!("{}\u{b0}", tenths / 10),
-            tenth => format!("{}{}{tenth}\u{b0}", tenths / 10, decimal.sign()),
-        }
+        self.both(&|angle: u32| {
+            let tenths = (angle + 50) / 100;
+            match tenths % 10 {
+                0 => format!("{}\u{b0}", tenths / 10),
+                tenth => format!("{}{}{tenth}\u{b0}", tenths / 10, decimal.sign()),
+            }
+        })
     }
 
     /// `width * tan(angle)`, rounded down to a tick: what a shared cut saves, and how far the short point stands back from the long one.
     pub fn saving(self, width: Length) -> Length {
-        if self.0 == 45_000 {
-            return width;
+        match self.swung {
+            0 => return Length::ZERO,
+            45_000 => return width,
+            _ => {}
         }
-        let (sine, cosine) = self.sine_cosine();
+        let (sine, cosine) = of_millidegrees(self.swung);
         let ticks = i128::from(width.ticks()) * (sine - ERROR) / (cosine + ERROR);
         Length::from_ticks(ticks as i64)
     }
 
-    /// `kerf / cos(angle)`, rounded up to a tick: what a cut at this angle takes along the board.
-    pub fn kerf(self, kerf: Length) -> Length {
-        // The secant of 60 degrees is two. At no other mitre is it rational (Niven 1956).
-        if self.0 == 60_000 {
-            return kerf + kerf;
+    /// How far the end stands back through a board of this thickness, rounded up to a tick: zero where the blade is upright.
+    pub fn through(self, thickness: Length) -> Length {
+        if !self.is_tilted() {
+            return Length::ZERO;
         }
-        let (_, cosine) = self.sine_cosine();
-        let divisor = cosine - ERROR;
+        let (sine, cosine) = of_millidegrees(self.tilted);
+        let divisor = self.cosines(cosine);
+        let ticks = (i128::from(thickness.ticks()) * (sine + ERROR) + divisor - 1) / divisor;
+        Length::from_ticks(ticks as i64)
+    }
+
+    /// `kerf / cos(angle)`, rounded up to a tick: what a cut at this angle takes along the board. With a tilt it is divided by the cosine of that too.
+    pub fn kerf(self, kerf: Length) -> Length {
+        let divisor = match (self.swung, self.tilted) {
+            // The secant of 60 degrees is two. At no other mitre is it rational (Niven 1956).
+            (60_000, 0) => return kerf + kerf,
+            (swung, 0) => of_millidegrees(swung).1 - ERROR,
+            (_, tilted) => self.cosines(of_millidegrees(tilted).1),
+        };
         let ticks = (i128::from(kerf.ticks()) * ONE + divisor - 1) / divisor;
         Length::from_ticks(ticks as i64)
     }
 
-    /// Sine and cosine in units of 2^-60, each within [`ERROR`] of the truth.
-    fn sine_cosine(self) -> (i128, i128) {
-        sine_cosine(PI * i128::from(self.0) / 180_000)
+    /// The cosine of the swing times one of a tilt, in units of 2^-60 and never above the truth.
+    fn cosines(self, of_tilt: i128) -> i128 {
+        let (_, cosine) = of_millidegrees(self.swung);
+        match self.swung {
+            0 => of_tilt - ERROR,
+            _ => ((cosine - ERROR) * (of_tilt - ERROR)) >> 60,
+        }
     }
+}
+
+/// Sine and cosine in units of 2^-60, each within [`ERROR`] of the truth.
+fn of_millidegrees(millidegrees: u32) -> (i128, i128) {
+    sine_cosine(PI * i128::from(millidegrees) / 180_000)
 }
 
 /// Sine and cosine of an angle up to a right one in units of 2^-60.
@@ -155,6 +231,42 @@ mod tests {
             case(millidegrees, 95.0, 2.4);
             case(millidegrees, 220.0, 3.2);
         }
+    }
+
+    #[test]
+    fn a_tilted_blade_takes_more_and_its_end_stands_back_through_the_thickness() {
+        // The platform's own sine and cosine are the reference.
+        for (swung, tilt) in [
+            (0, 30_000),
+            (35_264, 30_000),
+            (60_000, 45_000),
+            (75_000, 60_000),
+            (100, 100),
+        ] {
+            let angle = Angle::tilted(Angle::from_millidegrees(swung), tilt).expect("in range");
+            let [swung, tilted] = [swung, tilt].map(|of| (f64::from(of) / 1_000.0).to_radians());
+            let (kerf, thick) = (7_680.0, 70.0 * 3_200.0);
+            let up = |told: Length, truth: f64| {
+                let told = told.ticks() as f64;
+                assert!(
+                    told >= truth - 1e-6 && told < truth + 1.001,
+                    "{told} {truth}"
+                );
+            };
+            up(
+                angle.kerf(Length::from_ticks(7_680)),
+                kerf / (swung.cos() * tilted.cos()),
+            );
+            up(
+                angle.through(Length::from_mm(70)),
+                thick * tilted.tan() / swung.cos(),
+            );
+        }
+        let alone = Angle::tilted(None, 30_000).expect("in range");
+        assert_eq!(alone.saving(Length::from_mm(95)), Length::ZERO);
+        assert_eq!(Angle::tilted(None, 60_001), None);
+        assert_eq!(alone.degrees(Decimal::Comma), "tilt 30");
+        assert_eq!(alone.tenths(Decimal::Comma), "tilt 30\u{b0}");
     }
 
     #[test]

@@ -4,7 +4,7 @@
 //! ones are cut to length once they are ripped. Widths count as the fence is set: to the next step of the tape over them.
 //!
 //! **What may share a blank, in one statement.** Strips of one section that is not treated and of which the width is known, that may be made of no other section,
-//! and from the same timber of it, with square ends, that stand free, none with its good face out or wanted left and right; where edges meet squarely both edges are alike, and elsewhere a blank has at most one strip that keeps its first
+//! and from the same timber of it, with square ends and edges, that stand free, none with its good face out or wanted left and right; where edges meet squarely both edges are alike, and elsewhere a blank has at most one strip that keeps its first
 //! edge and one that keeps its last. Any other narrow part has a blank to itself, and so has each
 //! where the saw does not rip. The checker holds blanks to the same statement with code of its own
 //! (`checking::blanks`).
@@ -82,7 +82,8 @@ fn shared(part: &Part, sections: &[Section]) -> Option<usize> {
     let plain = part.ends == [PartEnd::Square; 2]
         && part.fitting == Fitting::Free
         && !part.good_face
-        && !part.pair;
+        && !part.pair
+        && !rip.is_bevelled();
     (edge && plain && section.treated == Treated::No).then_some(index)
 }
 

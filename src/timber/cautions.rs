@@ -34,6 +34,14 @@ const DIGGING: &str = "Before you dig, look for buried services (power, gas, wat
 const RIPS: &str = "Never rip at a mitre saw, it cuts across only: rip at a bench saw with its riving knife on and a push stick, or have the \
      yard do it.";
 
+/// Cuts with the blade tilted (saw manuals: a tilted blade comes nearer to fence, guard and hand; swing and tilt act on each other, so a scrap is tried).
+const TILTED: &str = "A tilted blade: see that it clears fence and guard before it runs, clamp the timber, and try the setting on a scrap. Where it tilts to \
+     one side alone, turn the board end for end with the same face up; the swing stays as it is.";
+
+/// Long edges that are bevelled: the strip is pinched where the blade leans over it (bench saw manuals).
+const BEVELS: &str = "Bevelled edges: set the fence so that the blade leans away from it, or the strip is pinched and thrown back; riving knife on, \
+     push stick, and never at a mitre saw.";
+
 /// A cut of which both sides are too short to be held, while there is more to cut of the timber in hand.
 pub fn short_cut(short: &str) -> String {
     format!(
@@ -91,6 +99,7 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
             .to_owned(),
     ];
     cautions.extend(in_the_ground(&job.parts));
+    cautions.extend(tilted(&job.list));
     cautions.extend(measured(job));
     let by_hand = job.list.iter().filter(|part| part.row.is_some());
     let ripped = by_hand.filter(|part| part.rip.is_some());
@@ -107,6 +116,18 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
         }
     }
     cautions
+}
+
+/// What is said where a blade is tilted.
+fn tilted(parts: &[Part]) -> Vec<String> {
+    let ends = parts.iter().any(Part::is_tilted);
+    let edges = parts
+        .iter()
+        .any(|part| part.rip.is_some_and(|rip| rip.is_bevelled()));
+    let said = [(ends, TILTED), (edges, BEVELS)].into_iter();
+    said.filter(|(is_so, _)| *is_so)
+        .map(|(_, text)| text.to_owned())
+        .collect()
 }
 
 /// What is said of posts, where there are any.
@@ -143,6 +164,7 @@ pub fn for_set_out(set_out: &SetOut, sections: &[Section], style: Style) -> Vec<
         cautions.push(short_parts(&style.show(short).text, &[]));
     }
     cautions.extend(in_the_ground(&set_out.parts));
+    cautions.extend(tilted(&set_out.parts));
     cautions.extend(hazards(set_out, sections));
     cautions
 }

@@ -203,7 +203,7 @@ rows! {
             "What it is cut longer than its length, to be trimmed off where it goes; zero where nothing is said.";
         quantity: Holds::Count, NO, FIELD, "Quantity", "", "How many; one where nothing is said.";
         ends: Holds::Ends, NO, FIELD, "Ends", "",
-            "How its ends are cut: square, or the angle off square in degrees, for both ends or for the datum end and the far end.";
+            "How its ends are cut: square, or the angle off square in degrees, for both ends or for the datum end and the far end. With the blade tilted as well: 45 tilt 30, or tilt 30 alone; the long point of the first such end is on the upper face, as the part is written.";
         leans: Holds::Word(LEANS), NO, FIELD, "Ends lean", "where both are angled",
             "How the two ends lean where both are angled: opposite ways, as on a mitred frame, where nothing is said; or the same way, as on a brace, whose length is then overall, tip to tip; or the same way, mirrored, as on the brace across from it.";
         goes: Holds::Word(GOES), NO, FIELD, "Goes", "",
@@ -218,6 +218,8 @@ rows! {
             "The width it is ripped to, overall, where it is narrower than its section. Narrow parts that fit side by side in one board are cut from it together.";
         keeps: Holds::Word(KEEPS), NO, FIELD, "Edge that stays", "where the edges of its boards differ",
             "Which edge of its board a ripped part keeps, where boards lie over each other: the one towards the next board, as the first of a face, or the one towards the board before, as the last.";
+        bevel: Holds::Ends, NO, FIELD, "Long edges bevelled", "ripped with the blade tilted; the wider face keeps its width",
+            "How its long edges are ripped: square, where nothing is said, or with the blade tilted by so many degrees, for both or for one and the other. The wider face is as wide as its boards or as it is ripped to.";
         letter: Holds::Text, NO, FIELD, "Letter", "where it has one already, as A",
             "Its letter on boards, sheets and drawings, A to Z, then AA to ZZ; where nothing is said, one after all that are given. Narrow parts side by side in one board have its letter.";
     }

@@ -200,6 +200,10 @@ pub enum FaultKind {
     OddPair,
     /// The mitres of a part cross before they reach the other edge.
     MitresMeet,
+    /// The ends of a part are sawn with the blade tilted, and its section has no thickness.
+    TiltWithoutThickness(String),
+    /// The bevelled edges of a part cross within its thickness.
+    BevelsMeet,
     /// The job has no parts to plan.
     NoParts,
     /// A message of a set-out, which already says what is wrong and how to mend it.
@@ -292,7 +296,7 @@ impl fmt::Display for FaultKind {
             }
             FaultKind::Angle(text) => write!(
                 formatter,
-                "\"{text}\" is no end; write square, or the angle off square in degrees from 0.1 to 75, such as 45"
+                "\"{text}\" is no end; write square, or the angle off square in degrees from 0.1 to 75, such as 45, with a tilt of the blade up to 60 as 45 tilt 30"
             ),
             FaultKind::UnknownSection {
                 name,
@@ -350,6 +354,16 @@ impl fmt::Display for FaultKind {
             FaultKind::MitresMeet => write!(
                 formatter,
                 "the mitres meet before they are across the board; the length is from long point to long point, so lengthen the part or flatten the angle"
+            ),
+            FaultKind::TiltWithoutThickness(section) => {
+                write!(
+                    formatter,
+                    "a tilted cut needs the thickness of its section; fill in the thickness of \"{section}\""
+                )
+            }
+            FaultKind::BevelsMeet => write!(
+                formatter,
+                "the bevels meet within the thickness; make the part wider, or the bevels less"
             ),
             FaultKind::NoParts => write!(
                 formatter,

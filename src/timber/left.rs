@@ -217,8 +217,9 @@ impl Walk<'_> {
 
     /// The length that the cut at an end takes, and how far its slant reaches.
     fn slanted(&self, end: PartEnd) -> (Length, Length) {
-        let width = self.job.sections[self.section].width;
-        let back = end.stands_back(width.unwrap_or_default());
+        let section = &self.job.sections[self.section];
+        let [width, thickness] = [section.width, section.thickness].map(Option::unwrap_or_default);
+        let back = end.stands_back(width) + end.through(thickness);
         (end.cut(self.job.saw.kerf), back)
     }
 

@@ -31,7 +31,7 @@ mod walk;
 mod yard;
 
 pub use ends::MARGIN;
-pub use lying::{cut_width, lying_edges, lying_ends};
+pub use lying::{cut_width, lying_edges, lying_ends, lying_faces};
 pub use marked::{Freed, MarkedBoard, miss};
 
 use crate::clear::carried_runs;

@@ -99,14 +99,16 @@ impl Part {
     }
 
     /// What else is to be said of it wherever it is listed.
-    pub fn told_also(&self) -> Option<String> {
+    pub fn told_also(&self, decimal: Decimal) -> Option<String> {
         let from = (self.made_from != MadeFrom::Anything).then(|| self.made_from.word());
         let face = self.good_face.then_some(FACES[1].0);
         let pair = self.pair.then(|| match self.is_its_own_mirror_image() {
             true => "left and right are alike",
             false => "left and right: turn half of them over",
         });
-        let told: Vec<&str> = from.into_iter().chain(face).chain(pair).collect();
+        let edges = self.rip.and_then(|rip| rip.told_edges(decimal));
+        let told = from.into_iter().chain(face).chain(pair);
+        let told: Vec<&str> = told.chain(edges.as_deref()).collect();
         (!told.is_empty()).then(|| told.join(", "))
     }
 
@@ -123,7 +125,8 @@ impl Part {
                 .get(section)
                 .is_some_and(|section| section.faces == Sides::Different)
         };
-        let fixed = self.good_face || self.sections.iter().any(different);
+        // The mirror image of an end sawn with the blade tilted is no half-turn of it.
+        let fixed = self.good_face || self.is_tilted() || self.sections.iter().any(different);
         if !self.pair || !fixed || self.is_its_own_mirror_image() {
             return vec![self];
         }
@@ -131,10 +134,14 @@ impl Part {
         let label: String = self.label.chars().take(limits::LABEL.most - 2).collect();
         self.quantity /= 2;
         self.pair = false;
-        let [one, other] = self.ends;
+        let mut ends = self.ends;
+        if !self.is_tilted() || self.leans == Leans::Opposite {
+            // As in a mirror across its length; a tilted one whose ends lean the same way, in one along it, so that its long points stay on their faces.
+            ends.reverse();
+        }
         let right = Part {
             label: format!("{label} R"),
-            ends: [other, one],
+            ends,
             leans: self.leans.mirrored(),
             letter: None,
             ..self.clone()
@@ -146,6 +153,18 @@ impl Part {
     /// Whether an end of it is cut at an angle.
     pub fn is_angled(&self) -> bool {
         self.ends != [PartEnd::Square; 2]
+    }
+
+    /// Whether an end of it is sawn with the blade tilted.
+    pub fn is_tilted(&self) -> bool {
+        self.ends.iter().any(|end| end.is_tilted())
+    }
+
+    /// Whether the long points of its ends are on the upper face as it is written: the first tilted end's is, and the other's where they lean opposite
+    /// ways.
+    pub fn written_faces(&self) -> [bool; 2] {
+        let both = self.ends.iter().all(|end| end.is_tilted());
+        [true, !both || self.leans == Leans::Opposite]
     }
 
     /// What is to be said of a part written by hand that is ripped. One of a set-out says so in its name.
@@ -280,6 +299,31 @@ pub struct Rip {
     pub width: Length,
     /// Which edge of the board it keeps.
     pub keeps: Keeps,
+    /// How its two long edges are sawn: square, or with the blade tilted by an angle. The wider face has the width.
+    pub edges: [PartEnd; 2],
+}
+
+impl Rip {
+    /// With square edges.
+    pub fn square(width: Length, keeps: Keeps) -> Rip {
+        Rip {
+            width,
+            keeps,
+            edges: [PartEnd::Square; 2],
+        }
+    }
+
+    /// Whether an edge is bevelled.
+    pub fn is_bevelled(&self) -> bool {
+        self.edges != [PartEnd::Square; 2]
+    }
+
+    /// What is to be said of its edges; nothing where they are square.
+    pub fn told_edges(&self, decimal: Decimal) -> Option<String> {
+        let edges = || both(self.edges.map(|edge| edge.told(decimal)));
+        self.is_bevelled()
+            .then(|| format!("long edges bevelled {}", edges()))
+    }
 }
 
 /// Which edge of its board a ripped part keeps. Boards whose edges meet squarely have two alike; of the others one lies over the board before and one under
@@ -379,7 +423,20 @@ impl PartEnd {
         }
     }
 
-    /// As people are told it: `square`, `22.5\u{b0}`.
+    /// How far it stands back through a board of this thickness, where it is sawn with the blade tilted.
+    pub fn through(self, thickness: Length) -> Length {
+        match self {
+            PartEnd::Square => Length::ZERO,
+            PartEnd::Mitre(angle) => angle.through(thickness),
+        }
+    }
+
+    /// Whether it is sawn with the blade tilted.
+    pub fn is_tilted(self) -> bool {
+        matches!(self, PartEnd::Mitre(angle) if angle.is_tilted())
+    }
+
+    /// As people are told it: `square`, `22.5\u{b0}`, `22.5\u{b0} tilt 30\u{b0}`.
     pub fn told(self, decimal: Decimal) -> String {
         match self {
             PartEnd::Square => self.written(decimal),
@@ -430,6 +487,18 @@ fn read_end(word: &str, decimal: Decimal) -> Option<PartEnd> {
     if word.is_empty() || word.eq_ignore_ascii_case("square") || word == "0" {
         return Some(PartEnd::Square);
     }
+    if let Some((swung, tilted)) = word.split_once("tilt") {
+        // A tilt alone may have a square swing in front of it.
+        let swung = match read_end(swung, decimal)? {
+            PartEnd::Square => None,
+            PartEnd::Mitre(angle) => Some(angle),
+        };
+        let PartEnd::Mitre(tilted) = read_end(tilted.trim(), decimal)? else {
+            return swung.map(PartEnd::Mitre);
+        };
+        let tilted = Some(tilted).filter(|angle| !angle.is_tilted())?;
+        return Angle::tilted(swung, tilted.millidegrees()).map(PartEnd::Mitre);
+    }
     let (whole, thousandths) = word.split_once(decimal.sign()).unwrap_or((word, ""));
     let digits = |text: &str| text.len() <= 3 && text.bytes().all(|byte| byte.is_ascii_digit());
     if whole.is_empty() || !digits(whole) || !digits(thousandths) {
@@ -450,7 +519,18 @@ mod tests {
 
     #[test]
     fn ends_read_back_as_they_are_written_with_either_decimal_sign() {
-        let all = [PartEnd::Square, mitre(22_500), mitre(45_000), mitre(7_125)];
+        let tilt = |swung: u32| {
+            let swung = Angle::from_millidegrees(swung);
+            PartEnd::Mitre(Angle::tilted(swung, 14_478).expect("in range"))
+        };
+        let all = [
+            PartEnd::Square,
+            mitre(22_500),
+            mitre(45_000),
+            mitre(7_125),
+            tilt(0),
+            tilt(26_565),
+        ];
         for (decimal, half) in [(Decimal::Point, "22.5"), (Decimal::Comma, "22,5")] {
             for datum in all {
                 for far in all {

@@ -65,6 +65,7 @@ impl Draft {
             letter: None,
             ripped: None,
             keeps: None,
+            bevel: None,
             label: Some(label.into()),
             section: Some(section.into()),
             length: Some(length.into()),

@@ -25,6 +25,7 @@ const TAKEN_FOR = [
   { value: "hand", label: "hand" },
   { value: "ripped", label: "ripped to" },
   { value: "keeps", label: "edge that stays" },
+  { value: "bevel", label: "long edges bevelled" },
 ];
 const UNITS = [["mm", "millimetres"], ["cm", "centimetres"], ["m", "metres"], ["in", "inches"], ["ft", "feet"]].map(([value, label]) => ({ value, label }));
 const DECIMALS = [{ value: "point", label: "a point: 1.5" }, { value: "comma", label: "a comma: 1,5" }];

@@ -5,7 +5,7 @@
 //! the vehicle does not take is cut once at the yard, anywhere between its trims, into two pieces that it takes. Each of those has two ends to trim and may come
 //! out shorter than it was asked for.
 
-use super::lay::{Ticks, cut};
+use super::lay::{Ticks, cut, key};
 use lengthwise::job::{Job, PartEnd, Stretch, Treated, Trim, YardLength};
 
 /// A stretch of sound timber.
@@ -98,7 +98,7 @@ fn widest_cut(job: &Job, section: usize) -> Ticks {
         .filter(|part| part.sections.contains(&section));
     let cuts = parts.flat_map(|part| part.ends).map(|end| match end {
         PartEnd::Square => kerf,
-        PartEnd::Mitre(angle) => cut(kerf, Some(angle.millidegrees())),
+        PartEnd::Mitre(angle) => cut(kerf, Some(key(angle))),
     });
     cuts.max().unwrap_or(kerf)
 }

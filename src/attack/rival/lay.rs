@@ -1,14 +1,14 @@
 //! How parts are laid in a stretch of sound timber: every order of them and every way round, of which the best are kept.
 //!
 //! Between two parts is one cut: the kerf behind a square end, `kerf / cos t` behind a mitre. Where the ends that meet have the same slope,
-//! one cut serves both, and the parts overlap by `width * tan t`. The last cut may run beyond the timber. The README says, under "Limits",
+//! one cut serves both, and the parts overlap by `width * tan t`; not where the blade is tilted, whose cut is wider by the cosine of the tilt. The last cut may run beyond the timber. The README says, under "Limits",
 //! which parts share no cut.
 //!
 //! Parts with the same ends are equivalent here, so orders are enumerated by kinds of ends (dynamic programming over the kinds left and the
 //! end before them). The two irrational quantities are computed in floats and rounded as the README says: the overlap down, the cut up,
 //! each to a tick.
 
-use lengthwise::job::{Job, Leans, MadeFrom, Part, PartEnd, Sides};
+use lengthwise::job::{Angle, Job, Leans, MadeFrom, Part, PartEnd, Sides};
 use std::collections::HashMap;
 use std::rc::Rc;
 
@@ -24,10 +24,13 @@ pub struct Cuts {
     pub last: Ticks,
 }
 
-/// An end: square, or its angle in thousandths of a degree.
-pub type End = Option<u32>;
+/// An end: square, or its angle in thousandths of a degree, and a hundred thousand times the tilt of the blade.
+pub type End = Option<u64>;
 
-/// How an end runs across the board, in thousandths of a degree: above zero where it runs to the right as it goes away from the person.
+/// What a thousandth of a degree of tilt counts in an [`End`].
+const TILT: u64 = 100_000;
+
+/// How an end runs across the board, as an [`End`]: above zero where it runs to the right as it goes away from the person.
 type Slope = i64;
 
 /// How the parts of a kind lie: the slopes of both ends as written, and whether they may share cuts.
@@ -97,15 +100,17 @@ impl Layer {
     fn shares(&self, here: &[&Part], part: &Part) -> bool {
         let all = here.iter().flat_map(|part| angles(part));
         let widest = all.clone().map(|angle| self.cut(Some(angle))).max();
-        let mut different: Vec<u32> = all.collect();
+        let mut different: Vec<u64> = all.collect();
         different.sort_unstable();
         different.dedup();
-        let own: Vec<u32> = angles(part).collect();
-        let saved = |angle: &u32| self.overlap(*angle);
+        let own: Vec<u64> = angles(part).collect();
+        let saved = |angle: &u64| self.overlap(*angle);
         let two_angles = own.len() == 2 && own[0] != own[1];
         let parallel = own.len() == 2 && !two_angles && part.leans != Leans::Opposite;
         own.iter().all(|angle| {
-            saved(angle) > 0 && saved(angle) >= widest.unwrap_or(self.kerf) - self.kerf
+            *angle < TILT
+                && saved(angle) > 0
+                && saved(angle) >= widest.unwrap_or(self.kerf) - self.kerf
         }) && (parallel || part.length.ticks() >= own.iter().map(saved).sum())
             && (!two_angles || (self.alike == [true, true] && different.len() <= 3))
     }
@@ -193,8 +198,8 @@ impl Layer {
         cut(self.kerf, end)
     }
 
-    fn overlap(&self, angle: u32) -> Ticks {
-        (self.width as f64 * radians(angle).tan() + 1e-6).floor() as Ticks
+    fn overlap(&self, angle: u64) -> Ticks {
+        (self.width as f64 * radians(angle % TILT).tan() + 1e-6).floor() as Ticks
     }
 }
 
@@ -202,7 +207,7 @@ impl Layer {
 fn written(part: &Part) -> [Slope; 2] {
     let [near, away] = part.ends.map(|end| match end {
         PartEnd::Square => 0,
-        PartEnd::Mitre(angle) => i64::from(angle.millidegrees()),
+        PartEnd::Mitre(angle) => key(angle) as Slope,
     });
     match part.leans {
         Leans::Same if near != 0 => [-near, -away],
@@ -213,13 +218,18 @@ fn written(part: &Part) -> [Slope; 2] {
 }
 
 fn end_of(slope: Slope) -> End {
-    (slope != 0).then_some(slope.unsigned_abs() as u32)
+    (slope != 0).then_some(slope.unsigned_abs())
 }
 
-fn angles(part: &Part) -> impl Iterator<Item = u32> + Clone {
+/// An angle as an [`End`] has it.
+pub fn key(angle: Angle) -> u64 {
+    u64::from(angle.millidegrees()) + TILT * u64::from(angle.tilt())
+}
+
+fn angles(part: &Part) -> impl Iterator<Item = u64> + Clone {
     let angle = |end| match end {
         PartEnd::Square => None,
-        PartEnd::Mitre(angle) => Some(angle.millidegrees()),
+        PartEnd::Mitre(angle) => Some(key(angle)),
     };
     part.ends.into_iter().filter_map(angle)
 }
@@ -228,12 +238,15 @@ fn angles(part: &Part) -> impl Iterator<Item = u32> + Clone {
 pub fn cut(kerf: Ticks, end: End) -> Ticks {
     match end {
         None => kerf,
-        Some(angle) => (kerf as f64 / radians(angle).cos() - 1e-6).ceil() as Ticks,
+        Some(angle) => {
+            let cosines = radians(angle % TILT).cos() * radians(angle / TILT).cos();
+            (kerf as f64 / cosines - 1e-6).ceil() as Ticks
+        }
     }
 }
 
-fn radians(millidegrees: u32) -> f64 {
-    (f64::from(millidegrees) / 1_000.0).to_radians()
+fn radians(millidegrees: u64) -> f64 {
+    (millidegrees as f64 / 1_000.0).to_radians()
 }
 
 /// The ways of which no other is at least as short both in what is between, and in that and the last cut together.

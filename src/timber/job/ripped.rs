@@ -1,7 +1,7 @@
 //! What a part written by hand is ripped to, and its letter.
 
 use super::field::{Reader, written};
-use super::{Keeps, Part, PartDraft, Rip, Section};
+use super::{Keeps, Part, PartDraft, PartEnd, Rip, Section};
 use crate::fault::{FaultKind, Place};
 use crate::length::Length;
 use crate::part::place_of;
@@ -16,9 +16,22 @@ impl Reader {
         made_of: &[usize],
         sections: &[Section],
     ) -> Option<Rip> {
-        written(&part.ripped)?;
         let place = |field| Place::row("parts", row, field);
-        let width = self.length(place("ripped"), &part.ripped, &limits::SIDE);
+        let edges = self.ends(place("bevel"), &part.bevel);
+        let bevelled = edges != [PartEnd::Square; 2];
+        if edges.iter().any(|edge| edge.is_tilted()) {
+            // The blade is tilted in any case.
+            let text = part.bevel.clone().unwrap_or_default();
+            self.push(place("bevel"), FaultKind::Angle(text));
+        }
+        let width = match written(&part.ripped) {
+            Some(_) => self.length(place("ripped"), &part.ripped, &limits::SIDE),
+            None if bevelled => {
+                let made_of = made_of.iter().filter_map(|&section| sections.get(section));
+                made_of.filter_map(Section::broad).min().unwrap_or_default()
+            }
+            None => return None,
+        };
         let keeps = self.word(place("keeps"), &part.keeps, &Keeps::WORDS, Keeps::Either);
         let made_of = || made_of.iter().filter_map(|&section| sections.get(section));
         for section in made_of() {
@@ -27,6 +40,9 @@ impl Reader {
                     place("ripped"),
                     FaultKind::RipWithoutWidth(section.name.clone()),
                 ),
+                Some(_) if meet(&edges, section) >= width => {
+                    self.push(place("bevel"), FaultKind::BevelsMeet);
+                }
                 Some(broad) if width > broad || width < self.least_rip(section) => {
                     let least = self.least_rip(section);
                     let kind =
@@ -36,9 +52,12 @@ impl Reader {
                 Some(_) => {}
             }
         }
-        made_of()
-            .any(|section| section.broad() != Some(width))
-            .then_some(Rip { width, keeps })
+        let narrow = made_of().any(|section| section.broad() != Some(width));
+        (narrow || bevelled).then_some(Rip {
+            width,
+            keeps,
+            edges,
+        })
     }
 
     /// The least a board is ripped to: one that lies over its neighbour keeps its lap and what holds it beside that.
@@ -64,4 +83,10 @@ impl Reader {
         }
         letter
     }
+}
+
+/// What bevelled edges take off the narrower face of a board.
+fn meet(edges: &[PartEnd; 2], section: &Section) -> Length {
+    let thickness = section.thickness.unwrap_or_default();
+    edges.iter().map(|edge| edge.stands_back(thickness)).sum()
 }

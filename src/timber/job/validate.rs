@@ -443,8 +443,12 @@ impl Reader {
                         place("ends"),
                         FaultKind::MitreWithoutWidth(section.name.clone()),
                     ),
-                    Some(width) if slant(&ends, leans, width) > finished => {
+                    Some(width) if slant(&ends, leans, (width, section)) > finished => {
                         self.push(place("ends"), FaultKind::MitresMeet);
+                    }
+                    _ if section.thickness.is_none() && ends.iter().any(|end| end.is_tilted()) => {
+                        let name = section.name.clone();
+                        self.push(place("ends"), FaultKind::TiltWithoutThickness(name));
                     }
                     Some(_) => {}
                 }
@@ -486,8 +490,9 @@ impl Reader {
 }
 
 /// The least length at which ends do not meet: what both stand back where they lean opposite ways, what one does where they lean the same way.
-fn slant(ends: &[PartEnd; 2], leans: Leans, width: Length) -> Length {
-    let [one, other] = ends.map(|end| end.stands_back(width));
+fn slant(ends: &[PartEnd; 2], leans: Leans, (width, section): (Length, &Section)) -> Length {
+    let thickness = section.thickness.unwrap_or_default();
+    let [one, other] = ends.map(|end| end.stands_back(width) + end.through(thickness));
     match leans {
         Leans::Opposite => one + other,
         Leans::Same | Leans::Mirrored => one.max(other),

@@ -44,7 +44,7 @@ impl Face<'_> {
             (true, _) => Keeps::Last,
             (false, _) => Keeps::Either,
         };
-        Rip { width, keeps }
+        Rip::square(width, keeps)
     }
 
     /// What a ripped board is called: which it is, how wide, and where it lies over its neighbour which edge stays.

@@ -122,6 +122,8 @@ rows! {
         payload: Holds::Mass, NO, FIELD, "Payload",
             "what your vehicle may carry besides its people: kilograms, or pounds where bare numbers are inches or feet",
             "What the vehicle may carry besides its people: kilograms, or pounds where the unit of the job is inches or feet.";
+        door: Holds::Length, NO, FIELD, "Narrowest door on its way", "the quantities say whether the piece goes through",
+            "The clear width of the narrowest door that the finished piece has to go through; the quantities then say whether it does.";
     }
 }
 

@@ -49,6 +49,8 @@ pub struct Job {
     pub yard_reading: Option<Length>,
     /// The mass the vehicle may carry, besides its people.
     pub payload: Option<Mass>,
+    /// The clear width of the narrowest door that what is built has to go through.
+    pub door: Option<Length>,
     /// The sections.
     pub sections: Vec<Section>,
     /// The lengths the yard sells.

@@ -8,6 +8,7 @@ mod beneath;
 mod boarding;
 mod brace;
 mod built;
+mod crossed;
 mod drawing;
 mod entries;
 mod evaluate;

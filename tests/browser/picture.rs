@@ -167,11 +167,11 @@ fn a_sheet_of_paper_has_the_order_of_putting_together_with_marks_and_fixings() {
         let count = |field: &str| step[field].as_array().map_or(0, Vec::len);
         assert_eq!((count("drawn"), count("now")), (nth + 1, 1), "{step}");
     }
-    // Of ties by themselves nothing says how they are fixed.
+    // Each is fixed in itself, or to what it stands on.
     let fixed = steps
         .iter()
         .filter(|step| step["text"].to_string().contains("Fixed at"));
-    assert_eq!(fixed.count(), 8);
+    assert_eq!(fixed.count(), 9);
     assert!(
         steps[0]["text"]
             .to_string()

@@ -4,6 +4,7 @@
 mod common;
 mod demo;
 mod faults;
+mod fixed;
 mod gates;
 mod hidden;
 mod laps;

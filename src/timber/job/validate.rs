@@ -74,6 +74,8 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         usual::YARD_TOLERANCE.on(reader.is_imperial()),
     );
     let payload = reader.payload(draft);
+    let door = written(&draft.own.door)
+        .map(|_| reader.length(Place::job("door"), &draft.own.door, &limits::BOARD));
     let sections = reader.sections(draft, saw.keep);
     let names: Vec<String> = sections
         .iter()
@@ -115,6 +117,7 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         yard_tolerance,
         yard_reading: Some(usual::YARD_READING.on(reader.is_imperial())),
         payload,
+        door,
         sections,
         yard,
         shed,

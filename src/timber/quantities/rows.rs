@@ -3,7 +3,7 @@
 use super::{Fixings, Load, Quantities, SectionQuantity, USUAL_DENSITY, board_feet_of};
 use crate::job::Job;
 use crate::length::{Decimal, Length, Style};
-use crate::setout::{Kind, wholes};
+use crate::setout::{Kind, SetOut, members, wholes};
 use crate::space::bounds;
 
 /// A figure, ready to print.
@@ -40,6 +40,7 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
                 .into(),
         } + &nail_length(job, quantities.crossings.thickness),
     );
+    bought(job, &mut rows);
     let each = rules.joint_fixings;
     rows.fixings(
         job,
@@ -156,15 +157,68 @@ fn over_all(job: &Job, rows: &mut Rows) {
         } else {
             ""
         };
+        let door = job.door.map(|door| {
+            let told = job.style().show(door).told();
+            match sides[0] <= door.ticks() {
+                true => format!(", so through a door {told} wide"),
+                false => {
+                    format!("; it is too large for a door {told} wide: put it together beyond it")
+                }
+            }
+        });
         rows.push(
             "Size over all",
             value,
             format!(
-                "{}{rests}: across, from front to back, upright; end on, it goes through an opening of {least} by {middle}",
-                first.name
+                "{}{rests}: across, from front to back, upright; end on, it goes through an opening of {least} by {middle}{}",
+                first.name,
+                door.unwrap_or_default()
             ),
         );
     }
+}
+
+/// What is bought beside timber for single set-outs, and what covers them.
+fn bought(job: &Job, rows: &mut Rows) {
+    let mut all: Vec<(&str, u64, Vec<&str>)> = Vec::new();
+    for set_out in &job.set_outs {
+        for (count, name) in &set_out.bought {
+            let at = all
+                .iter()
+                .position(|known| known.0 == name)
+                .unwrap_or_else(|| {
+                    all.push((name, 0, Vec::new()));
+                    all.len() - 1
+                });
+            all[at].1 += u64::from(*count);
+            all[at].2.push(&set_out.name);
+        }
+    }
+    for (name, count, of) in all {
+        rows.push(name, count.to_string(), format!("for {}", of.join(", ")));
+    }
+    let (mut area, mut of) = (0, Vec::new());
+    for set_out in job.set_outs.iter().filter(|set_out| set_out.covered) {
+        area += covered(set_out, job);
+        of.push(set_out.name.as_str());
+    }
+    if area > 0 {
+        let value = rows.area(area + area / 10);
+        let basis = format!(
+            "for {}: its largest face, and 10 % for laps and turned edges (common practice, no source)",
+            of.join(", ")
+        );
+        rows.push("Felt, or another sheet off the roll", value, basis);
+    }
+}
+
+/// The largest face of all of a set-out, in square ticks.
+fn covered(set_out: &SetOut, job: &Job) -> i128 {
+    let members = members(set_out, &job.sections).unwrap_or_default();
+    let ends = bounds(members.iter().flat_map(|member| &member.body)).unwrap_or_default();
+    let mut sides = ends.map(|[from, to]| i128::from(to - from));
+    order::sort(&mut sides);
+    sides[1] * sides[2] * i128::from(set_out.times)
 }
 
 /// Name, length, mass and board feet of each section, ready to print; the spare length separately.

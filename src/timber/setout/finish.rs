@@ -10,6 +10,7 @@ use crate::fault::ODD_PAIR;
 use crate::length::Length;
 use crate::limits;
 use crate::part::{FACES, MadeFrom, Part};
+use crate::shown;
 
 /// A set-out, worked out. One with a fault keeps its name and kind and has no parts.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -34,6 +35,10 @@ pub struct SetOut {
     pub joints: Vec<Joint>,
     /// What one of them is filled with.
     pub fill: Option<Fill>,
+    /// What else is bought for all of them, and how many of it.
+    pub bought: Vec<(u32, String)>,
+    /// Whether its upper face is covered with a sheet off the roll.
+    pub covered: bool,
     /// How its top slopes, where it does.
     pub(super) slope: Option<Slope>,
     /// The elevation as SVG, empty where there is nothing to draw.
@@ -113,6 +118,13 @@ pub fn finished(
         }
     }
     facts.extend(worked.facts);
+    let mut bought = match bought(sizes.text("bought"))? {
+        none if none.is_empty() => worked.bought,
+        bought => bought,
+    };
+    for (count, _) in &mut bought {
+        *count = count.saturating_mul(times);
+    }
     let mut joints = worked.joints;
     for joint in &mut joints {
         joint.count = joint.count.saturating_mul(times);
@@ -133,11 +145,32 @@ pub fn finished(
         hazards: worked.hazards,
         joints,
         fill: worked.fill,
+        bought,
+        covered: sizes.choice("covered", [false, true]),
         slope: worked.slope,
         makes,
         svg: worked
             .drawing
             .svg(&format!("set-out-{row}"), &title, &worked.description),
         sizes: Some(sizes),
+    })
+}
+
+/// Reads what else is bought, `2 hinges; 1 latch`.
+fn bought(text: &str) -> Result<Vec<(u32, String)>, Misfit> {
+    let items = text.split(';').map(str::trim);
+    let read = |item: &str| {
+        let (count, name) = item.split_once(' ')?;
+        let (count, name) = (count.parse().ok()?, shown::line(name).trim().to_owned());
+        let counts = 1..=limits::PARTS_IN_ALL.most as u32;
+        (counts.contains(&count) && !name.is_empty()).then_some((count, name))
+    };
+    let items: Option<Vec<(u32, String)>> =
+        items.filter(|item| !item.is_empty()).map(read).collect();
+    items.ok_or_else(|| {
+        Misfit::new(
+            "bought",
+            "write a number and a name for each thing, such as 2 hinges; 1 latch",
+        )
     })
 }

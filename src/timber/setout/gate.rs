@@ -19,6 +19,7 @@ use super::worked::{Misfit, Worked};
 use crate::length::Length;
 use crate::part::{Fitting, Leans, Part, PartEnd};
 use crate::space::Solid;
+use crate::usual::HIGH_LEAF;
 
 /// The form.
 pub static KIND: KindInfo = KindInfo {
@@ -306,6 +307,13 @@ impl Leaf<'_> {
         worked.fact("bay height", ledges.clear());
         worked.fact("diagonal", square);
         let label = if self.is_framed { "rail" } else { "ledge" };
+        // Two hinges, and three on a high leaf: common practice, no source.
+        let hinges = if high > HIGH_LEAF.on(sizes.style.unit.is_imperial()) {
+            3
+        } else {
+            2
+        };
+        worked.bought = vec![(hinges, "hinges".into()), (1, "latch".into())];
         worked.crossings(
             &format!("boards on {label}s"),
             boards.count * ledges.count,

@@ -178,6 +178,30 @@ pub static COMMON_FIELDS: &[Field] = &[
         "Of a face that lies, from its front edge; a size of the face is less by this.",
     ),
     offset_field("off", "Away from that face", "How far it stands off."),
+    Field {
+        field: "held",
+        label: "How it is held there",
+        hint: "Loose for a lid that is hinged or lifts off: no fixings are counted.",
+        sort: Sort::Choice(&["fixed", "loose"]),
+        usual: Usual::Text("fixed"),
+        in_sight: false,
+    },
+    Field {
+        field: "bought",
+        label: "Bought with it",
+        hint: "A number and a name, for each one: 2 hinges; 1 latch.",
+        sort: Sort::Text,
+        usual: Usual::Nothing,
+        in_sight: false,
+    },
+    Field {
+        field: "covered",
+        label: "Covered with felt",
+        hint: "Or another sheet off the roll: its area is on the buying list.",
+        sort: Sort::Choice(&["no", "yes"]),
+        usual: Usual::Text("no"),
+        in_sight: false,
+    },
 ];
 
 /// A distance by which a set-out stands away from an edge of the face it stands on.

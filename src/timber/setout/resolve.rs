@@ -8,6 +8,7 @@
 mod on;
 
 use super::beneath::Stands;
+use super::crossed;
 use super::entries::{Entry, alike, named, read_entries, spoken, unknown_size};
 use super::evaluate::{Value, evaluate};
 use super::fields;
@@ -63,13 +64,14 @@ pub fn work_out_all(
             distinct.push(fault);
         }
     }
-    let set_outs = (0..drafts.len())
+    let mut set_outs: Vec<SetOut> = (0..drafts.len())
         .map(|row| {
             finished
                 .remove(&row)
                 .map_or_else(SetOut::default, |(set_out, _)| set_out)
         })
         .collect();
+    crossed::count(&mut set_outs, sections);
     (set_outs, distinct)
 }
 

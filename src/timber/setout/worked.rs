@@ -27,6 +27,8 @@ pub struct Worked {
     pub makes: String,
     /// Where parts meet and are fixed.
     pub joints: Vec<Joint>,
+    /// What else is bought for it where the person says nothing, and how many of it.
+    pub bought: Vec<(u32, String)>,
     /// What is filled into it.
     pub fill: Option<Fill>,
     /// How its top slopes, where it does.

@@ -46,6 +46,7 @@ mod spacing;
 mod spelled;
 mod stand;
 mod stands;
+mod staves;
 mod taken;
 mod tokens;
 mod top_frame;

@@ -204,12 +204,17 @@ pub fn drawn(random: &mut Random, kind: Kind) -> Vec<(String, Result<u64, String
         let value = match field.sort {
             Sort::Section | Sort::AnySection => Err(random.pick(&["stick", "board"]).to_owned()),
             Sort::Choice(words) => Err(random.pick(words).to_owned()),
+            // Boards are narrow, so it takes many of them to go round.
+            Sort::Count { .. } if kind == Kind::Staves => Err(random.between(22, 26).to_string()),
             Sort::Count { least, most } => Err(random
                 .between(u64::from(least), u64::from(most.min(7)))
                 .to_string()),
             Sort::Ends => Err("45; square".to_owned()),
             Sort::Face | Sort::Text => Err("thing".to_owned()),
             Sort::Size | Sort::Length => Ok(match field.usual {
+                // A side leans out by less than it is high, a board's width.
+                _ if field.field == "lean" => random.between(1, 2 * 64),
+                Usual::Needed if kind == Kind::Staves => random.between(12 * 64, 20 * 64),
                 Usual::Needed => random.between(20 * 64, 90 * 64),
                 Usual::Nothing => random.between(9 * 64, 20 * 64),
                 _ if field.field == "centres" => random.between(8 * 64, 20 * 64),

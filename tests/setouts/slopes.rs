@@ -483,3 +483,134 @@ fn members_of_what_has_the_persons_names_are_found_in_the_list() {
     };
     assert_eq!((of("it: barge L"), of("it: barge R")), (0, 830 * MM));
 }
+
+fn angle_of(end: PartEnd) -> (u32, u32) {
+    match end {
+        PartEnd::Square => (0, 0),
+        PartEnd::Mitre(angle) => (angle.millidegrees(), angle.tilt()),
+    }
+}
+
+#[test]
+fn staves_have_the_widths_of_a_woodworkers_table() {
+    // woodmagazine.com, Staves and segments: the width of a stave times this is the width across the flats.
+    for (sides, factor) in [
+        ("6", "1.73205"),
+        ("8", "2.41421"),
+        ("10", "3.07768"),
+        ("12", "3.73205"),
+        ("16", "5.02734"),
+    ] {
+        let flats = format!("100 x {factor}");
+        let fields = [
+            ("width", flats.as_str()),
+            ("height", "400"),
+            ("sides", sides),
+        ];
+        let set_out = one("mm", ("board", "20", "145", ""), "staves", &fields);
+        assert_eq!(
+            hundredths(fact(&set_out, "side at the top"), MM),
+            10_000,
+            "{sides}"
+        );
+        let rip = set_out.parts[0].rip.expect("it is ripped");
+        assert_eq!(part(&set_out, "stave").0, Length::from_mm(400));
+        // The edges stand at half of what a side takes of a turn.
+        let half = 180_000 / sides.parse::<u32>().expect("a number");
+        assert_eq!(rip.edges.map(angle_of), [(half, 0); 2]);
+    }
+    // Where nothing is said there are the fewest that a board is wide enough for: 600 tan (180 / 12) is 160.8, 600 tan (180 / 14) is 136.9.
+    let fields = [("width", "600"), ("height", "400")];
+    let set_out = one("mm", ("board", "20", "145", ""), "staves", &fields);
+    assert_eq!(number(&set_out, "sides"), 14);
+    // The same: a hexagon of 24 in across the flats has sides of 13 55/64.
+    let fields = [("width", "24"), ("height", "20"), ("sides", "6")];
+    let set_out = one("in", ("board", "3/4", "14", ""), "staves", &fields);
+    assert_eq!(hundredths(fact(&set_out, "side at the top"), INCH), 1_386);
+}
+
+#[test]
+fn tapered_staves_lean_taper_and_are_bevelled_as_a_compound_mitre() {
+    // Own arithmetic, checked with vectors: sides, widths across the flats at the top and the bottom, height; slant, widths of a stave, taper and bevel.
+    for (sides, [top, bottom, height], [slant, wide, narrow], taper, bevel) in [
+        (
+            "12",
+            ["500", "400", "400"],
+            [40_311, 13_397, 10_718],
+            "1.9",
+            14_881,
+        ),
+        (
+            "8",
+            ["600", "500", "450"],
+            [45_277, 24_853, 20_711],
+            "2.6",
+            22_355,
+        ),
+        (
+            "16",
+            ["450", "380", "350"],
+            [35_175, 8_951, 7_559],
+            "1.1",
+            11_193,
+        ),
+    ] {
+        let fields = [
+            ("width", top),
+            ("bottom_width", bottom),
+            ("height", height),
+            ("sides", sides),
+        ];
+        let set_out = one("mm", ("board", "20", "250", ""), "staves", &fields);
+        let found = ["slant", "side at the top", "side at the bottom"]
+            .map(|name| hundredths(fact(&set_out, name), MM));
+        assert_eq!(found, [slant, wide, narrow], "{sides}");
+        let rip = set_out.parts[0].rip.expect("it is ripped");
+        assert!(angle_of(rip.edges[0]).0.abs_diff(bevel) <= 1, "{rip:?}");
+        let says = format!("{taper}\u{b0} each");
+        assert!(
+            set_out.notes.iter().any(|note| note.contains(&says)),
+            "{:?}",
+            set_out.notes
+        );
+    }
+}
+
+#[test]
+fn hoppers_are_sawn_as_the_table_of_a_mitre_saw_says() {
+    // Manual of a 315 mm mitre saw, manualsdump.com, 276873, p. 24, which counts the pitch from flat: sides, how far off upright that is, mitre and tilt in
+    // hundredths. The rows at 5, 15 and 25 degrees were worked out by the same formulas and checked with vectors.
+    for (sides, off, mitre, tilt) in [
+        ("4", 45.0, 3_526, 3_000),
+        ("6", 60.0, 2_657, 1_448),
+        ("8", 50.0, 1_760, 1_424),
+        ("4", 5.0, 498, 4_478),
+        ("4", 15.0, 1_451, 4_308),
+        ("6", 15.0, 850, 2_888),
+        ("8", 25.0, 993, 2_029),
+    ] {
+        let lean = format!("{:.2}", 300.0 * f64::to_radians(off).sin());
+        let fields = [("width", "2 m"), ("lean", lean.as_str()), ("sides", sides)];
+        let set_out = one("mm", ("board", "20", "300", ""), "hopper", &fields);
+        let (swung, tilted) = angle_of(set_out.parts[0].ends[0]);
+        assert_eq!(
+            [(swung + 5) / 10, (tilted + 5) / 10],
+            [mitre, tilt],
+            "{sides} {off}"
+        );
+    }
+    // Own arithmetic: 500 at the top, boards of 300 at 15 degrees: 344.71 at the bottom, 289.78 high.
+    let fields = [("width", "500"), ("depth", "400"), ("lean", "77.64")];
+    let set_out = one("mm", ("board", "20", "300", ""), "hopper", &fields);
+    assert_eq!(hundredths(fact(&set_out, "side at the bottom"), MM), 34_472);
+    assert_eq!(hundredths(fact(&set_out, "wall height"), MM), 28_978);
+    let sides: Vec<_> = set_out
+        .parts
+        .iter()
+        .map(|part| (part.length, part.quantity))
+        .collect();
+    assert_eq!(
+        sides,
+        [(Length::from_mm(500), 2), (Length::from_mm(400), 2)]
+    );
+}

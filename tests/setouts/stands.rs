@@ -104,7 +104,8 @@ fn members_are_the_parts_of_the_list_in_number_and_in_length() {
                 let of_it = stand.members.iter().filter(|member| member.part == row);
                 let count = of_it.clone().count() as u32 * set_out.times;
                 assert_eq!(count, part.quantity, "{part:?}");
-                if kind == Kind::Polygon {
+                // A ring is rounded, and of what slopes each layer is a little less than the whole.
+                if RINGS.contains(&kind) {
                     continue;
                 }
                 for member in of_it {
@@ -149,6 +150,9 @@ fn no_two_members_are_in_one_place() {
     }
 }
 
+/// What stands around the origin, its corners rounded to a tick.
+const RINGS: [Kind; 3] = [Kind::Polygon, Kind::Staves, Kind::Hopper];
+
 /// The sizes over all that a set-out prints, by axis, and whether its members fill them; nothing for sizes that it does not print.
 fn printed(stand: &Standing) -> ([Option<i64>; 3], bool) {
     let size = |name: &str| Some(stand.ticks(name));
@@ -177,6 +181,11 @@ fn printed(stand: &Standing) -> ([Option<i64>; 3], bool) {
         Kind::Polygon => {
             let across = size("across the points");
             ([across, across, None], false)
+        }
+        Kind::Staves | Kind::Hopper => {
+            let across = size("over all");
+            let deep = across.max(stand.has("depth").then(|| stand.ticks("depth")));
+            ([across, deep, size("wall height")], false)
         }
         Kind::Spaced => ([size("span"), None, size("height")], true),
         Kind::FreeParts => ([size("length"), None, None], true),
@@ -208,7 +217,7 @@ fn nothing_stands_outside_the_sizes_that_are_printed() {
                 let Some(size) = size else { continue };
                 // A ring is around the origin.
                 assert!(
-                    kind == Kind::Polygon || found[0] >= 0,
+                    RINGS.contains(&kind) || found[0] >= 0,
                     "{kind:?}: {found:?}"
                 );
                 let over_all = found[1] - found[0];
@@ -249,6 +258,30 @@ fn twice_taken(stand: &Standing) -> i128 {
             let sides = i128::from(set_out.parts[0].quantity / set_out.times);
             let back = stand.ticks("side") - stand.ticks("short point side");
             sides * wide(back, width, thickness)
+        }
+        // All that is not within the wall, which is as thick on the level everywhere and shorter inside by twice that by tan h.
+        Kind::Staves | Kind::Hopper => {
+            let sides = set_out.parts.iter().map(|part| part.quantity).sum::<u32>() / set_out.times;
+            let tan = (std::f64::consts::PI / f64::from(sides)).tan();
+            let level = stand.ticks("wall on the level") as f64;
+            let lost = stand.ticks("side at the top") - stand.ticks("side at the bottom");
+            let wall: f64 = set_out
+                .parts
+                .iter()
+                .map(|part| {
+                    let top = match kind_of(set_out) {
+                        Kind::Hopper => part.length.ticks(),
+                        _ => stand.ticks("side at the top"),
+                    };
+                    let middle = top as f64 - lost as f64 / 2.0 - level * tan;
+                    f64::from(part.quantity / set_out.times)
+                        * 2.0
+                        * middle
+                        * level
+                        * stand.ticks("wall height") as f64
+                })
+                .sum();
+            twice_timber(stand) - wall as i128
         }
         Kind::FreeParts => {
             let each = |part: &Part| {
@@ -291,6 +324,10 @@ fn twice_taken(stand: &Standing) -> i128 {
     }
 }
 
+fn kind_of(set_out: &SetOut) -> Kind {
+    Kind::named(&set_out.kind).expect("a kind")
+}
+
 /// The timber in the parts of one of a set-out, twice, in cubic ticks.
 fn twice_timber(stand: &Standing) -> i128 {
     let each = |part: &Part| {
@@ -319,6 +356,10 @@ fn members_hold_the_timber_of_their_parts_less_the_joints() {
                 Kind::Polygon => {
                     let [thickness, _] = stand.sides(&stand.set_out().parts[0]);
                     2 * 3 * 2 * i128::from(stand.ticks("total length")) * i128::from(thickness)
+                }
+                Kind::Staves | Kind::Hopper => {
+                    let around = 4 * i128::from(stand.ticks("over all").max(stand.ticks("width")));
+                    2 * 4 * 2 * around * i128::from(stand.ticks("wall height"))
                 }
                 // The corners of what slants are rounded to a tick.
                 _ => {

@@ -21,12 +21,17 @@ pub struct One {
     /// The part.
     pub part: Part,
     /// Its body.
-    pub body: Solid,
+    pub body: Vec<Solid>,
 }
 
 impl Built {
     /// Adds a member.
     pub fn add(&mut self, part: Part, body: Solid) {
+        self.add_pieces(part, vec![body]);
+    }
+
+    /// Adds a member whose body is of several pieces.
+    pub fn add_pieces(&mut self, part: Part, body: Vec<Solid>) {
         self.members.push(One { part, body });
     }
 
@@ -34,7 +39,9 @@ impl Built {
     pub fn worked(self, view: View) -> Worked {
         let mut worked = self.worked;
         let bodies = self.members.iter().enumerate();
-        let bodies: Vec<Piece> = bodies.map(|(at, one)| (at, one.body.clone())).collect();
+        let bodies: Vec<Piece> = bodies
+            .flat_map(|(at, one)| one.body.iter().map(move |body| (at, body.clone())))
+            .collect();
         let towards = view.towards();
         for (_, solid) in in_order(bodies, view) {
             for face in solid.faces() {
@@ -94,7 +101,7 @@ pub fn rows(built: Built, parts: &[Part], times: u32) -> Option<Vec<Member>> {
         *met += 1;
         members.push(Member {
             part: *first + usize::from(*met > *each),
-            body: vec![one.body],
+            body: one.body,
         });
     }
     (next == parts.len()).then_some(members)

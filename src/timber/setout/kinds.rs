@@ -8,7 +8,7 @@ use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use super::{
     boarding, brace, fence, frame, free_parts, gate, lattice, mitred_frame, panel_box, polygon,
-    posts, rafters, slats, spaced, stand, top_frame, trestle,
+    posts, rafters, slats, spaced, stand, staves, top_frame, trestle,
 };
 use crate::space::View;
 
@@ -45,6 +45,10 @@ pub enum Kind {
     Rafters,
     /// Splayed legs beneath a beam.
     Trestle,
+    /// Staves around a tub.
+    Staves,
+    /// Boards that lean out all round.
+    Hopper,
     /// Laths over laths.
     Lattice,
     /// Parts written by hand, several times over.
@@ -53,7 +57,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind, in the order a person meets them.
-    pub const ALL: [Kind; 17] = [
+    pub const ALL: [Kind; 19] = [
         Kind::Frame,
         Kind::Box,
         Kind::TopFrame,
@@ -69,6 +73,8 @@ impl Kind {
         Kind::Brace,
         Kind::Rafters,
         Kind::Trestle,
+        Kind::Staves,
+        Kind::Hopper,
         Kind::Lattice,
         Kind::FreeParts,
     ];
@@ -98,6 +104,8 @@ impl Kind {
             Kind::Brace => &brace::KIND,
             Kind::Rafters => &rafters::KIND,
             Kind::Trestle => &trestle::KIND,
+            Kind::Staves => &staves::STAVES,
+            Kind::Hopper => &staves::HOPPER,
             Kind::Lattice => &lattice::KIND,
             Kind::FreeParts => &free_parts::KIND,
         }
@@ -132,6 +140,8 @@ impl Kind {
             Kind::Brace => Way::Members(brace::build, View::Front),
             Kind::Rafters => Way::Members(rafters::build, View::Left),
             Kind::Trestle => Way::Members(trestle::build, View::Left),
+            Kind::Staves => Way::Members(staves::staves, View::Front),
+            Kind::Hopper => Way::Members(staves::hopper, View::Front),
             Kind::Lattice => Way::Members(lattice::build, View::Front),
             Kind::FreeParts => Way::Loose(free_parts::work_out),
         }

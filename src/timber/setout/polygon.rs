@@ -51,7 +51,7 @@ enum Measured {
 }
 
 /// Fixed-point one.
-const ONE: i128 = 1 << 60;
+pub const ONE: i128 = 1 << 60;
 /// pi in units of 2^-60, rounded down.
 const PI: i128 = 3_622_009_729_038_561_421;
 
@@ -70,7 +70,7 @@ impl Ring {
         let timber = sizes.timber("section")?;
         let sides = sizes.count("sides").clamp(3, 24);
         let size = sizes.length("size")?;
-        let (sine, cosine) = sine_cosine(PI / i128::from(sides));
+        let (sine, cosine) = half_turn(sides);
         let measured = sizes.choice(
             "measured",
             [Measured::Flats, Measured::Points, Measured::Side],
@@ -197,8 +197,13 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     Ok(worked)
 }
 
+/// The sine and cosine of 180 degrees by this number of sides.
+pub fn half_turn(sides: u32) -> (i128, i128) {
+    sine_cosine(PI / i128::from(sides))
+}
+
 /// The corners of a ring around the origin, one side at the bottom.
-fn ring(sides: u32, across_points: Length) -> Vec<Point> {
+pub fn ring(sides: u32, across_points: Length) -> Vec<Point> {
     let sides = i128::from(sides);
     (0..sides)
         .map(|corner| {
@@ -216,7 +221,7 @@ fn ring(sides: u32, across_points: Length) -> Vec<Point> {
 }
 
 /// `length * top / bottom`, to the nearest tick.
-fn part_of(length: Length, top: i128, bottom: i128) -> Length {
+pub fn part_of(length: Length, top: i128, bottom: i128) -> Length {
     let product = i128::from(length.ticks()) * top;
     let nearest = (2 * product + bottom).div_euclid(2 * bottom);
     Length::from_ticks(nearest as i64)

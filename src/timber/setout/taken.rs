@@ -24,7 +24,7 @@ pub const fn sized(kind: Kind, pales: bool) -> [Option<&'static str>; 2] {
         Kind::Spaced => [Some("span"), Some("height")],
         Kind::FreeParts | Kind::Fence => [Some("length"), None],
         Kind::Trestle => [Some("length"), Some("spread")],
-        Kind::Polygon => [None, None],
+        Kind::Polygon | Kind::Staves | Kind::Hopper => [None, None],
     }
 }
 

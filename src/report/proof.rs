@@ -83,7 +83,8 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
         .filter(|board| matches!(board.source, Source::Yard(_)))
         .count();
     let what = match bought {
-        0 => "Nothing to buy: the shed has it all".to_owned(),
+        0 if words.job.parts.is_empty() => "No lengths to buy".to_owned(),
+        0 => "No lengths to buy: the shed has them all".to_owned(),
         count => format!("Buy {}", counted(count as u64, "length", "lengths")),
     };
     let first = wording::none_better(match words.job.aim {

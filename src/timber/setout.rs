@@ -39,6 +39,7 @@ mod pulled_apart;
 mod rafters;
 mod ratio;
 mod resolve;
+mod sheet;
 mod sizes;
 mod slats;
 mod spaced;

@@ -129,7 +129,7 @@ fn unknown_kinds_fields_sections_and_words_are_told() {
             ),
         ],
         &[
-            "set_outs 1, kind: \"frames\" is not known here; choose frame, box, top_frame, boarding, slats, mitred_frame, polygon, spaced, posts_and_rails, stand, fence, gate, brace, rafters, trestle, staves, hopper, lattice, parts",
+            "set_outs 1, kind: \"frames\" is not known here; choose frame, box, top_frame, boarding, slats, mitred_frame, polygon, spaced, posts_and_rails, stand, fence, gate, brace, rafters, trestle, staves, hopper, lattice, sheet, parts",
             "set_outs 2, hight: no field is called \"hight\"; did you mean \"height\"?",
             "set_outs 2, section: no section is called \"stik\"; did you mean \"stick\"?",
             "set_outs 2, corner: \"glued\" is not known here; choose butt, stiles run through, butt, rails run through, halved, mitred",

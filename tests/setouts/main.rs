@@ -14,6 +14,7 @@ mod measured;
 mod movement;
 mod published;
 mod quantities;
+mod sheets;
 mod sight;
 mod slopes;
 mod small;

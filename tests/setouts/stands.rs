@@ -123,7 +123,8 @@ fn members_are_the_parts_of_the_list_in_number_and_in_length() {
                     );
                 }
             }
-            let rows = set_out.parts.len();
+            // A sheet is drawn and is no part.
+            let rows = set_out.parts.len() + usize::from(kind == Kind::Sheet);
             assert!(stand.members.iter().all(|member| member.part < rows));
         }
     }
@@ -182,6 +183,7 @@ fn printed(stand: &Standing) -> ([Option<i64>; 3], bool) {
             let across = size("across the points");
             ([across, across, None], false)
         }
+        Kind::Sheet => ([size("width"), None, size("height")], true),
         Kind::Staves | Kind::Hopper => {
             let across = size("over all");
             let deep = across.max(stand.has("depth").then(|| stand.ticks("depth")));
@@ -234,6 +236,9 @@ fn nothing_stands_outside_the_sizes_that_are_printed() {
 /// What joints take out of the members of a set-out, twice, in cubic ticks; what a ripped board is narrower is no joint.
 fn twice_taken(stand: &Standing) -> i128 {
     let set_out = stand.set_out();
+    if set_out.parts.is_empty() {
+        return 0;
+    }
     let wide =
         |one: i64, other: i64, deep: i64| i128::from(one) * i128::from(other) * i128::from(deep);
     let first = &set_out.parts[0];
@@ -292,6 +297,7 @@ fn twice_taken(stand: &Standing) -> i128 {
             };
             set_out.parts.iter().map(each).sum()
         }
+        Kind::Sheet => 0,
         Kind::Slats | Kind::Spaced | Kind::Boarding | Kind::Lattice | Kind::Stand => 0,
         // What slanting ends take off a part, whichever way they lean.
         Kind::Posts | Kind::Fence | Kind::Gate | Kind::Brace | Kind::Rafters | Kind::Trestle => {
@@ -343,6 +349,12 @@ fn twice_timber(stand: &Standing) -> i128 {
 fn members_hold_the_timber_of_their_parts_less_the_joints() {
     for kind in Kind::ALL {
         for stand in standing(kind, 109) {
+            if kind == Kind::Sheet {
+                let [wide, high] = ["width", "height"].map(|side| i128::from(stand.ticks(side)));
+                let found: i128 = stand.pieces().map(Solid::twice_volume).sum();
+                assert_eq!(found % (2 * wide * high), 0);
+                continue;
+            }
             let section = &stand.job.sections[stand.set_out().parts[0].sections[0]];
             if kind == Kind::Boarding
                 && [EdgeJoint::Tongued, EdgeJoint::Rebated].contains(&section.joint)

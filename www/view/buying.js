@@ -44,7 +44,7 @@ export function buyingList(actions) {
 }
 
 export function totalsOf({ buying: { rows, totals } }) {
-  if (rows.length === 0) return [{ name: "To buy", value: "nothing: the shed has it all" }];
+  if (rows.length === 0) return [{ name: "To buy", value: "no lengths: the shed has what is needed" }];
   const named = [["Lengths", totals.count], ["Cost", totals.cost], ["Timber", totals.total_length]];
   return named.filter(([, value]) => value !== undefined && value !== null && value !== "").map(([name, value]) => ({ name, value: String(value) }));
 }

@@ -59,6 +59,14 @@ pub fn names(job: &Job) -> Vec<Name> {
 }
 
 impl Name {
+    /// Of a set-out without parts, which is bought as it is.
+    pub(super) fn bought(row: usize) -> Name {
+        Name {
+            letters: vec!["sheet".to_owned()],
+            ..Name::with(format!("{row}/0"))
+        }
+    }
+
     fn with(key: String) -> Name {
         Name {
             key,

@@ -32,7 +32,11 @@ impl Piece<'_> {
             for before in &job.set_outs[..row] {
                 from += before.parts.len();
             }
-            names.extend_from_slice(&all[from..from + job.set_outs[row].parts.len()]);
+            let parts = job.set_outs[row].parts.len();
+            names.extend_from_slice(&all[from..from + parts]);
+            if parts == 0 {
+                names.push(Name::bought(row));
+            }
         }
         Some(Piece {
             job,
@@ -58,7 +62,7 @@ impl Piece<'_> {
 
     /// The letters of a set-out's parts.
     fn letters(&self, row: usize) -> String {
-        let count = self.job.set_outs[row].parts.len();
+        let count = self.job.set_outs[row].parts.len().max(1);
         let names = &self.names[self.first[row]..self.first[row] + count];
         let mut letters: Vec<String> = Vec::new();
         for name in names {
@@ -155,13 +159,12 @@ impl Piece<'_> {
     }
 
     fn label(&self, part: usize) -> &str {
-        let mut part = part;
-        for &row in &self.set_outs {
-            let parts = &self.job.set_outs[row].parts;
-            if let Some(part) = parts.get(part) {
-                return &part.label;
+        for &row in self.set_outs.iter().rev() {
+            let set_out = &self.job.set_outs[row];
+            if let Some(nth) = part.checked_sub(self.first[row]) {
+                let part = set_out.parts.get(nth);
+                return part.map_or(&set_out.name, |part| &part.label);
             }
-            part -= parts.len();
         }
         ""
     }

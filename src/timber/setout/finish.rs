@@ -118,12 +118,17 @@ pub fn finished(
         }
     }
     facts.extend(worked.facts);
+    let is_sheet = kind == Kind::Sheet;
     let mut bought = match bought(sizes.text("bought"))? {
-        none if none.is_empty() => worked.bought,
+        none if none.is_empty() && !is_sheet => std::mem::take(&mut worked.bought),
         bought => bought,
     };
     for (count, _) in &mut bought {
         *count = count.saturating_mul(times);
+    }
+    if is_sheet {
+        // Sheets are counted for all of them at once.
+        bought.append(&mut worked.bought);
     }
     let mut joints = worked.joints;
     for joint in &mut joints {

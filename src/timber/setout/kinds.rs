@@ -8,7 +8,7 @@ use super::sizes::Sizes;
 use super::worked::{Misfit, Worked};
 use super::{
     boarding, brace, fence, frame, free_parts, gate, lattice, mitred_frame, panel_box, polygon,
-    posts, rafters, slats, spaced, stand, staves, top_frame, trestle,
+    posts, rafters, sheet, slats, spaced, stand, staves, top_frame, trestle,
 };
 use crate::space::View;
 
@@ -51,13 +51,15 @@ pub enum Kind {
     Hopper,
     /// Laths over laths.
     Lattice,
+    /// What is bought in sheets.
+    Sheet,
     /// Parts written by hand, several times over.
     FreeParts,
 }
 
 impl Kind {
     /// Every kind, in the order a person meets them.
-    pub const ALL: [Kind; 19] = [
+    pub const ALL: [Kind; 20] = [
         Kind::Frame,
         Kind::Box,
         Kind::TopFrame,
@@ -76,6 +78,7 @@ impl Kind {
         Kind::Staves,
         Kind::Hopper,
         Kind::Lattice,
+        Kind::Sheet,
         Kind::FreeParts,
     ];
 
@@ -107,6 +110,7 @@ impl Kind {
             Kind::Staves => &staves::STAVES,
             Kind::Hopper => &staves::HOPPER,
             Kind::Lattice => &lattice::KIND,
+            Kind::Sheet => &sheet::KIND,
             Kind::FreeParts => &free_parts::KIND,
         }
     }
@@ -117,7 +121,9 @@ impl Kind {
     /// Sizes that do not go together.
     pub fn work_out(self, sizes: &Sizes) -> Result<Worked, Misfit> {
         match self.way() {
-            Way::Parts(work_out, _) | Way::Loose(work_out) => work_out(sizes),
+            Way::Parts(work_out, _) | Way::Loose(work_out) | Way::Bought(work_out) => {
+                work_out(sizes)
+            }
             Way::Members(build, view) => Ok(build(sizes)?.worked(view)),
         }
     }
@@ -143,6 +149,7 @@ impl Kind {
             Kind::Staves => Way::Members(staves::staves, View::Front),
             Kind::Hopper => Way::Members(staves::hopper, View::Front),
             Kind::Lattice => Way::Members(lattice::build, View::Front),
+            Kind::Sheet => Way::Bought(sheet::work_out),
             Kind::FreeParts => Way::Loose(free_parts::work_out),
         }
     }
@@ -160,6 +167,8 @@ pub enum Way {
     Members(Of<Built>, View),
     /// Parts of which nothing says how they stand to each other.
     Loose(Of<Worked>),
+    /// No parts: one thing that is bought, and drawn.
+    Bought(Of<Worked>),
 }
 
 /// Every kind with its fields, in the order a person meets them.

@@ -12,6 +12,7 @@ use super::finish::SetOut;
 use super::free_parts;
 use super::kinds::{Kind, Way};
 use super::placed::Placed;
+use super::sheet;
 use crate::length::Length;
 use crate::part::{Part, Rip};
 use crate::section::Section;
@@ -24,6 +25,7 @@ pub fn members(set_out: &SetOut, sections: &[Section]) -> Option<Vec<Member>> {
     match kind.way() {
         Way::Parts(_, members) => listed(members(sizes).ok()?, parts, set_out.times),
         Way::Members(build, _) => rows(build(sizes).ok()?, parts, set_out.times),
+        Way::Bought(_) => Some(sheet::members(sizes)),
         Way::Loose(_) => {
             let count = parts.iter().map(|part| part.quantity).sum::<u32>() / set_out.times;
             let room = sizes.stands.on.first().map(|stand| {

@@ -13,7 +13,7 @@ impl Kind {
 /// The fields that hold a set-out's size along and up the face it stands on. `pales` says whether slats are such.
 pub const fn sized(kind: Kind, pales: bool) -> [Option<&'static str>; 2] {
     match kind {
-        Kind::Frame | Kind::Boarding | Kind::Brace | Kind::Lattice => {
+        Kind::Frame | Kind::Boarding | Kind::Brace | Kind::Lattice | Kind::Sheet => {
             [Some("width"), Some("height")]
         }
         Kind::Gate => [Some("opening"), Some("height")],

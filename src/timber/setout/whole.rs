@@ -195,7 +195,13 @@ fn seat(set_out: &SetOut, sizes: &Sizes, sections: &[Section]) -> Option<Pose> {
     let pales = are_pales(sizes);
     let stands = matches!(
         kind,
-        Kind::Frame | Kind::Boarding | Kind::Spaced | Kind::Brace | Kind::Lattice | Kind::Gate
+        Kind::Frame
+            | Kind::Boarding
+            | Kind::Spaced
+            | Kind::Brace
+            | Kind::Lattice
+            | Kind::Sheet
+            | Kind::Gate
     ) || (kind == Kind::Slats && pales);
     let ticks = |field: &'static str| sizes.given(field).map_or(0, |length| length.ticks());
     let mut pose = if stands {

@@ -25,7 +25,8 @@ struct Progress<'report> {
 #[wasm_bindgen(start)]
 pub fn start() {
     std::panic::set_hook(Box::new(|panic| {
-        wasm_bindgen::throw_str(&panic.to_string())
+        // Without its place: the page's engine has none (`house/unplaced`); the native build tells it.
+        wasm_bindgen::throw_str(panic.payload_as_str().unwrap_or("the engine stopped"))
     }));
 }
 

@@ -6,22 +6,30 @@ const LONGEST: usize = 60;
 /// The word of a list nearest to `text`, whatever the case of its letters. `None` where none is near: as many letters may differ as a third
 /// of the word and one more.
 pub fn nearest_word<'a>(text: &str, words: impl Iterator<Item = &'a str>) -> Option<String> {
+    nearest(text, &mut { words })
+}
+
+/// The same, compiled once for lists of all sorts.
+fn nearest(text: &str, words: &mut dyn Iterator<Item = &str>) -> Option<String> {
     let lower = text.to_lowercase();
     let letters = lower.chars().count();
     if letters > LONGEST {
         return None;
     }
-    // The difference in length is a lower bound on the distance, so most words need not be compared.
-    let near = |word: &&str| {
+    let mut best: Option<(usize, &str)> = None;
+    for word in words {
+        // The difference in length is a lower bound on the distance, so most words need not be compared.
         let own = word.chars().count();
-        own <= 2 * LONGEST && own.abs_diff(letters) <= 2 + own / 3
-    };
-    words
-        .filter(near)
-        .map(|word| (letters_apart(&lower, &word.to_lowercase()), word))
-        .min_by_key(|(apart, _)| *apart)
-        .filter(|(apart, word)| *apart <= 1 + word.chars().count() / 3)
-        .map(|(_, word)| word.to_owned())
+        if own > 2 * LONGEST || own.abs_diff(letters) > 2 + own / 3 {
+            continue;
+        }
+        let apart = letters_apart(&lower, &word.to_lowercase());
+        if best.is_none_or(|(known, _)| apart < known) {
+            best = Some((apart, word));
+        }
+    }
+    let (_, word) = best.filter(|(apart, word)| *apart <= 1 + word.chars().count() / 3)?;
+    Some(word.to_owned())
 }
 
 /// The edit distance: how many letters must be changed, added or dropped to turn one word into the other (Levenshtein 1966), computed row

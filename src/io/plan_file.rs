@@ -26,9 +26,10 @@ pub fn write(plan: &Plan) -> String {
     serde_json::to_string(&PlanFile::from(plan)).unwrap_or_default()
 }
 
-/// The plan as a JSON value.
+/// The plan as a JSON value. It is read from its text: that takes a little longer than to make it at once, and the page's engine is 2 KB smaller for having
+/// one way to write it.
 pub fn write_value(plan: &Plan) -> serde_json::Value {
-    serde_json::to_value(PlanFile::from(plan)).unwrap_or_default()
+    serde_json::from_str(&write(plan)).unwrap_or_default()
 }
 
 /// Reads a plan file.

@@ -1,6 +1,7 @@
 //! Where set-outs are fixed to what they stand on, and what is bought beside timber. Counts follow from the numbers of boards and of what is behind them.
 
-use crate::small::{Written, draft, faults, number, sound};
+use crate::common::random::Random;
+use crate::small::{Written, draft, fact, faults, marks, number, sound};
 use lengthwise::job::Job;
 use lengthwise::quantities::{rows, work_out};
 
@@ -231,4 +232,59 @@ fn the_size_over_all_says_whether_it_goes_through_the_door() {
         "{}",
         through("760")
     );
+}
+
+#[test]
+fn crossings_of_random_faces_are_those_of_their_marks() {
+    let mut random = Random(20_261_127);
+    for _ in 0..60 {
+        let (high, wide, uprights): (i64, i64, u32) = (
+            random.between(400, 1_900),
+            random.between(500, 2_400),
+            random.below(4),
+        );
+        let [high_text, wide_text, count] =
+            [high.to_string(), wide.to_string(), uprights.to_string()];
+        let job = job(&[
+            (
+                "Panel",
+                "frame",
+                &[
+                    ("width", &wide_text),
+                    ("height", &high_text),
+                    ("section", FRAME),
+                    ("uprights", &count),
+                ],
+            ),
+            (
+                "Boards",
+                "boarding",
+                &[
+                    ("on", "[Panel] back"),
+                    ("section", BOARD),
+                    ("run", "across"),
+                    ("gap", "5"),
+                ],
+            ),
+        ]);
+        // Rails of 70 lie at both ends, with the uprights between them; the stiles run past. What a board covers of an upright by less than 8 holds no
+        // fixing. The last mark is the end of the last board.
+        let marks: Vec<f64> = marks(&job.set_outs[1], 0)
+            .iter()
+            .map(|at| at.ticks() as f64 / 3_200.0)
+            .collect();
+        let gap = fact(&job.set_outs[1], "gap").ticks() as f64 / 3_200.0;
+        let mut crossed = 0;
+        for (nth, pair) in marks.windows(2).enumerate() {
+            let is_last = nth + 2 == marks.len();
+            let (from, to) = (pair[0], if is_last { pair[1] } else { pair[1] - gap });
+            let covers = to.min(high as f64 - 70.0) - from.max(70.0);
+            crossed += 2 + if covers >= 8.0 { uprights } else { 0 };
+        }
+        assert_eq!(
+            fixed(&job, 1)[0].1,
+            crossed,
+            "{wide} by {high}, {uprights} uprights"
+        );
+    }
 }

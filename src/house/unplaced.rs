@@ -98,7 +98,7 @@ impl Memory<'_> {
 
     /// Whether a file of sources, a line and a column are recorded at an address.
     fn is_record(&self, address: u32) -> bool {
-        let Some(bytes) = self.bytes_of(address).filter(|_| address % 4 == 0) else {
+        let Some(bytes) = self.bytes_of(address).filter(|_| address.is_multiple_of(4)) else {
             return false;
         };
         let word = |nth: usize| number(&self.module[bytes.start + 4 * nth..]);

@@ -4,7 +4,7 @@
 //! So each group in which a length is cut at the yard is planned a second time with no tolerance, within a part of the same time
 //! ([`Limits::for_both`]). The second plan is one like any other, of a job like any other, and is believed only once it is checked against that job.
 
-use crate::clear::carried_runs;
+use crate::clear::{carried_runs, standing};
 use crate::group::{Group, groups};
 use crate::job::{Job, Trim};
 use crate::length::Length;
@@ -37,14 +37,31 @@ pub fn as_planned(job: &Job, plan: &Plan) -> Job {
             }
             _ => false,
         };
-    let mut runs = plan
-        .boards
-        .iter()
-        .flat_map(|board| board.runs.iter().map(move |run| (board, run)));
+    let boards = plan.boards.iter();
+    let mut runs = boards.flat_map(|board| board.runs.iter().map(move |run| (board, run)));
+    let mut now = job.clone();
+    now.posts_stand = plan.boards.iter().all(|board| posts_stand(job, board));
+    before.posts_stand = now.posts_stand;
     match runs.any(|(board, run)| is_of(&before, board, run) && !is_of(job, board, run)) {
         true => before,
-        false => job.clone(),
+        false => now,
     }
+}
+
+/// Whether every part of a board that has to stand on a factory end does. What was planned before that counted does not.
+fn posts_stand(job: &Job, board: &PlannedBoard) -> bool {
+    let section = match board.source {
+        Source::Yard(line) => job.yard.get(line).map(|line| line.section),
+        Source::Shed(shed) => job.shed.get(shed).map(|board| board.section),
+    };
+    let Some(section) = section else { return true };
+    let standing = standing(job, board).into_iter().flatten().count();
+    let placed = board.runs.iter().flat_map(|run| &run.cuts);
+    let posts = placed.filter(|placed| {
+        let part = job.parts.get(placed.part);
+        part.is_some_and(|part| job.stands_on_factory_end(part, section))
+    });
+    posts.count() == standing
 }
 
 /// Whether the tolerance of the yard makes a difference to what these sections may be cut from.

@@ -10,7 +10,7 @@ use crate::clear::{carried_trims, clear_runs};
 use crate::job::{Aim, Job, MadeFrom, Part, Sides, Timber};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
-use crate::problem::{Board, Problem, Run, Section as ProblemSection, Shape};
+use crate::problem::{Board, FactoryEnds, Problem, Run, Section as ProblemSection, Shape};
 use timber::runs::ClearRun;
 
 pub mod mitres;
@@ -168,6 +168,7 @@ impl Group {
         ) else {
             return;
         };
+        let factory = factory_ends(job, Source::Yard(line), &self.problem.sections[section]);
         let taken = match &shape {
             Shape::Runs(runs) => runs.iter().map(|run| run.length + run.tail).sum(),
             Shape::OneCut { together, .. } => *together,
@@ -184,6 +185,7 @@ impl Group {
             cost: cost.collect(),
             supply: yard.count,
             lost: yard.length.ticks() - taken,
+            factory,
         });
         self.boards.push(Source::Yard(line));
     }
@@ -208,6 +210,7 @@ impl Group {
             cost: vec![0; self.measures.len()],
             supply: Some(1),
             lost: (board.length - taken).ticks(),
+            factory: factory_ends(job, Source::Shed(index), &self.problem.sections[section]),
         });
         self.boards.push(Source::Shed(index));
     }
@@ -332,5 +335,27 @@ fn problem_section(job: &Job, stock: Stock, parts: &[usize]) -> ProblemSection {
         // Two of the three half-turns change the ends.
         reversible: job.sides(stock.section) != (Sides::Different, Sides::Different),
         keep: section.keep.ticks(),
+        posts: (0..parts.len())
+            .filter(|&at| {
+                let part = &job.parts[parts[at]];
+                part.sections.contains(&stock.section)
+                    && job.stands_on_factory_end(part, stock.section)
+            })
+            .collect(),
     }
+}
+
+/// The factory ends of a board of which some part is made that stands on them; `None` where it has none. An end whose trim a bad stretch reaches counts
+/// as cut.
+fn factory_ends(job: &Job, source: Source, section: &ProblemSection) -> Option<FactoryEnds> {
+    if section.posts.is_empty() {
+        return None;
+    }
+    let trims = timber::clear::standing_trims(job, source).map(|trim| trim.map(Length::ticks));
+    let (section, _) = job.board(source);
+    (trims != [None, None]).then(|| FactoryEnds {
+        trims,
+        step: job.step.ticks(),
+        before: timber::clear::widest_cut(job, section).ticks(),
+    })
 }

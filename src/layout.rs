@@ -4,8 +4,9 @@
 //! to long. So the board stays long while the short parts come off it, and the last cut holds the longest rest. Mitred parts form chains
 //! whose neighbours share cuts (`trails`, where ends meet in more ways than one). The order always takes exactly the length that
 //! [`crate::problem::Section::lay`] computes: every block of the order ends in a known cut, and the widest such cut comes last.
+//! A part that stands on a factory end comes first in the first run, or is a run of its own at the far end ([`crate::problem::FactoryEnds`]).
 
-use crate::clear::{carried_runs, carried_trims, clear_runs};
+use crate::clear::{carried_runs, carried_trims, clear_runs, standing_trims, widest_cut};
 use crate::group::Group;
 use crate::job::{Job, PartEnd, Sides, Stretch};
 use crate::length::Length;
@@ -20,7 +21,12 @@ pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
     let source = group.boards[cutting.board];
     let board = &group.problem.boards[cutting.board];
     let section = group.stocks[board.section].section;
-    let (stretches, yard_cut) = match &board.shape {
+    let problem_section = &group.problem.sections[board.section];
+    let way = group.problem.stands(cutting).map(|(way, _)| way);
+    let posts = way.as_ref().map_or([None; 2], |way| way.posts);
+    let standing = Ends::of(job, group, (source, problem_section), posts);
+    let shape = way.as_ref().map_or(&board.shape, |way| &*way.shape);
+    let (mut stretches, yard_cut) = match shape {
         Shape::Runs(_) => (
             clear_runs(job, source)
                 .iter()
@@ -29,41 +35,119 @@ pub fn lay_board(job: &Job, group: &Group, cutting: &Cutting) -> PlannedBoard {
             None,
         ),
         Shape::OneCut { together, each } => {
-            let needs = cutting
-                .runs
-                .iter()
-                .filter_map(|parts| group.problem.sections[board.section].lay(parts));
+            let needs = cutting.runs.iter().take(2);
+            let needs = needs.filter_map(|parts| problem_section.lay(parts));
             let needs: Vec<Need> = needs.collect();
             // Parts that do not fit are laid all the same; the checker will refuse the plan.
             let first = match needs[..] {
-                [first, second] => group.problem.sections[board.section]
+                [first, second] => problem_section
                     .cut_once((*together, *each), [first, second])
                     .map_or(each[0], |(_, length)| length),
                 _ => each[0].min(*together),
             };
-            carried_pieces(job, source, section, Length::from_ticks(first))
+            let first = Length::from_ticks(first) + standing.taken();
+            carried_pieces(job, source, section, first)
         }
     };
+    let far = stretches.last_mut().and_then(|last| standing.shorten(last));
     let mut runs = Vec::new();
     let laying = Laying {
         job,
         group,
-        section: &group.problem.sections[board.section],
+        section: problem_section,
         sides: job.sides(section),
     };
-    for (stretch, parts) in stretches.iter().zip(&cutting.runs) {
-        if parts.iter().any(|(_, count)| *count > 0) {
-            runs.push(PlannedRun {
-                from: stretch.from,
-                to: stretch.to,
-                cuts: laying.lay_run(job.sections[section].width, *stretch, parts),
-            });
+    for (at, (stretch, parts)) in stretches.iter().zip(&cutting.runs).enumerate() {
+        let datum = standing.posts[0].filter(|_| at == 0);
+        if datum.is_none() && parts.iter().all(|(_, count)| *count == 0) {
+            continue;
         }
+        let mut run = *stretch;
+        let mut cuts: Vec<PlacedPart> = Vec::new();
+        if let Some(post) = datum {
+            cuts.push(laying.post(post, 0, Length::ZERO));
+            run.from = standing.behind;
+            // It may be the board as it came.
+            run.to = run.to.max(cuts[0].end);
+        }
+        cuts.extend(laying.lay_run(job.sections[section].width, run, parts));
+        runs.push(PlannedRun {
+            from: datum.map_or(stretch.from, |_| Length::ZERO),
+            to: run.to,
+            cuts,
+        });
+    }
+    if let (Some(post), Some(from)) = (standing.posts[1], far) {
+        runs.push(PlannedRun {
+            from,
+            to: standing.length,
+            cuts: vec![laying.post(post, 1, from)],
+        });
     }
     PlannedBoard {
         source,
         yard_cut,
         runs,
+    }
+}
+
+/// What the parts at the factory ends of a board take of it.
+struct Ends {
+    /// The parts of the problem at the datum end and the far end.
+    posts: [Option<usize>; 2],
+    /// The whole board.
+    length: Length,
+    /// Where the cut behind the part at the datum end leaves off, and the trim that is not taken off there.
+    behind: Length,
+    trim: Length,
+    /// How long the part at the far end is, also to the next step of the tape, and the cut before it.
+    far: [Length; 3],
+    /// How far the last clear run ends before the end of the board.
+    beyond: Length,
+}
+
+impl Ends {
+    fn of(
+        job: &Job,
+        group: &Group,
+        (source, section): (Source, &Section),
+        posts: [Option<usize>; 2],
+    ) -> Ends {
+        let (index, length) = job.board(source);
+        let [trim, beyond] = standing_trims(job, source).map(Option::unwrap_or_default);
+        let long = |post: usize| job.parts[group.parts[post]].length;
+        let cut = |post: usize| section.fits[post].map_or(0, |fit| section.cut_of_post(fit));
+        let behind = posts[0].map_or(Length::ZERO, |post| {
+            long(post) + Length::from_ticks(cut(post))
+        });
+        let far = posts[1].map_or([Length::ZERO; 3], |post| {
+            let long = long(post);
+            [long, long.up_to(job.step), widest_cut(job, index)]
+        });
+        Ends {
+            posts,
+            length,
+            behind,
+            trim,
+            far,
+            beyond,
+        }
+    }
+
+    /// How much more clear length the piece with the datum end has where a part stands there.
+    fn taken(&self) -> Length {
+        match self.posts[0] {
+            Some(_) => self.behind - self.trim,
+            None => Length::ZERO,
+        }
+    }
+
+    /// Takes the part at the far end off the last clear run; returns where it starts.
+    fn shorten(&self, last: &mut Stretch) -> Option<Length> {
+        self.posts[1]?;
+        let [long, told, before] = self.far;
+        last.to = last.to + self.beyond - told - before;
+        Some(self.length - long)
     }
 }
 
@@ -111,6 +195,22 @@ struct Laying<'g> {
 type Link = (usize, bool);
 
 impl Laying<'_> {
+    /// A part at the datum end of the board, or at its far end, where `start` says. The end that it stands on is the end of the board.
+    fn post(&self, post: usize, end: usize, start: Length) -> PlacedPart {
+        let part = self.group.parts[post];
+        let turned = self.job.parts[part].ends[end] != PartEnd::Square;
+        let edge = if turned { Edge::Near } else { Edge::Far };
+        let block = self.block(&[(post, turned)], edge);
+        let lying = block.parts[0];
+        PlacedPart {
+            part,
+            start,
+            end: start + self.job.parts[part].length,
+            lies: lying.lies,
+            long_edge: lying.edge,
+        }
+    }
+
     fn lay_run(
         &self,
         width: Option<Length>,

@@ -114,6 +114,8 @@ pub struct Rest {
     pub kept: bool,
     /// The width that is left, where it is a strip beside what was ripped out of a board.
     pub strip: Option<Length>,
+    /// Which of its ends are factory ends still, the datum end first.
+    pub factory_ends: [bool; 2],
 }
 
 /// How a rest came about.
@@ -371,7 +373,12 @@ fn rests(
     let as_planned = done.bad_from.is_none() && board_end == stated && found.bad.is_empty();
     let mut pieces: Vec<Rest> = Vec::new();
     for left in left_pieces(job, &marked, done.cut) {
-        let (from, to) = (found_at(left.from), found_at(left.to));
+        // What is measured from the far end moves with it.
+        let ends = match left.before_post {
+            true => left.to + board_end - stated,
+            false => found_at(left.to),
+        };
+        let (from, to) = (found_at(left.from), ends);
         let to = to.min(board_end);
         let mut piece = LeftPiece { from, to, ..left };
         if let Some(bad_from) = done.bad_from.filter(|at| *at < to) {
@@ -401,6 +408,10 @@ fn rests(
             state,
             kept,
             strip: None,
+            factory_ends: [
+                piece.factory_ends[0],
+                piece.factory_ends[1] && to == piece.to,
+            ],
         });
     }
     pieces.extend(strips(job, planned, (source, section), done));
@@ -437,6 +448,7 @@ fn strips(
                 state: RestState::Cut,
                 kept: true,
                 strip: Some(width),
+                factory_ends: [false; 2],
             })
         })
         .collect()

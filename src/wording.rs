@@ -1,7 +1,8 @@
 //! Sentences about a plan that the page and the command line share.
 
 use crate::check::{Backing, CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
-use crate::job::{Job, MadeFrom, Part, ShedBoard};
+use crate::clear::standing_trims;
+use crate::job::{Job, MadeFrom, Part, PartEnd, ShedBoard};
 use crate::length::Length;
 use crate::money::Money;
 use crate::plan::{Level, Measure, Source};
@@ -278,6 +279,50 @@ fn kept_off(job: &Job, part: &Part) -> Option<String> {
     ))
 }
 
+/// Whether a part stands on a factory end, and the boards that are long enough for it have none.
+fn without_factory_end(job: &Job, part: &Part) -> bool {
+    let mut sections = part.sections.iter();
+    let stands = sections.all(|&section| job.stands_on_factory_end(part, section));
+    let sources = (0..job.yard.len()).map(Source::Yard);
+    let mut sources = sources
+        .chain((0..job.shed.len()).map(Source::Shed))
+        .filter(|&source| {
+            let (section, length) = job.board(source);
+            let there = matches!(source, Source::Shed(_)) || !is_missing(job, source);
+            there && part.goes_on(section, job.timber(source)) && length >= part.length
+        });
+    let long_enough = sources.clone().next().is_some();
+    stands && long_enough && sources.all(|source| standing_trims(job, source) == [None, None])
+}
+
+fn is_missing(job: &Job, source: Source) -> bool {
+    matches!(source, Source::Yard(line) if job.yard[line].count == Some(0))
+}
+
+/// How many parts of some sections stand on factory ends, and how many such ends there are, where these are too few.
+fn too_few_factory_ends(job: &Job, sections: &[usize]) -> Option<[u64; 2]> {
+    let of_it = |part: &&Part| {
+        let mut sections_of = part.sections.iter();
+        sections.contains(&part.sections[0])
+            && sections_of.all(|&section| job.stands_on_factory_end(part, section))
+    };
+    let posts = job.parts.iter().filter(of_it);
+    let posts: u64 = posts.map(|part| u64::from(part.quantity)).sum();
+    let mut ends = 0;
+    let sources = (0..job.yard.len()).map(Source::Yard);
+    for source in sources.chain((0..job.shed.len()).map(Source::Shed)) {
+        if sections.contains(&job.board(source).0) {
+            let count = match source {
+                Source::Yard(line) => job.yard[line].count?,
+                Source::Shed(_) => 1,
+            };
+            let here = standing_trims(job, source).into_iter().flatten().count();
+            ends += u64::from(count) * here as u64;
+        }
+    }
+    (posts > ends).then_some([posts, ends])
+}
+
 /// What is lacking where no plan exists, and the way out.
 pub fn lack_text(job: &Job, lack: &Lack) -> String {
     match lack {
@@ -287,6 +332,18 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
             let sections = sections_to_choose(job, &part.sections);
             if let Some(text) = kept_off(job, part) {
                 return text;
+            }
+            let stands = |&section: &usize| job.stands_on_factory_end(part, section);
+            if part.sections.iter().all(stands) && !part.ends.contains(&PartEnd::Square) {
+                return format!(
+                    "\"{label}\" goes in the ground and stands on a factory end, which is square; make one of its ends square"
+                );
+            }
+            if without_factory_end(job, part) {
+                return format!(
+                    "\"{label}\" goes in the ground and needs a factory end, and no board of {sections} that is long enough has one; add a length to the \
+                     yard, or say which ends of a board in the shed are factory ends"
+                );
             }
             if let Some(carry) = job.carry.filter(|carry| part.length > *carry)
                 && job
@@ -324,6 +381,13 @@ pub fn lack_text(job: &Job, lack: &Lack) -> String {
             }
         }
         Lack::TooFewBoards { sections, missing } => {
+            if let Some([posts, ends]) = too_few_factory_ends(job, sections) {
+                let names = sections_together(job, sections);
+                return format!(
+                    "Posts need a factory end: {posts} parts of {names} go in the ground, and the boards that there are have {ends} such ends; raise a count at \
+                     the yard, add a length, or say which ends of a board in the shed are factory ends"
+                );
+            }
             let parts = if *missing == 1 {
                 "one part is".to_owned()
             } else {

@@ -8,7 +8,7 @@ mod hand;
 
 use hand::{board, job, laid, mm, one_run, placed};
 use lengthwise::check::{Lie, Verdict, check};
-use lengthwise::job::{Job, Sides};
+use lengthwise::job::{Angle, Job, PartEnd, Sides};
 use lengthwise::length::Length;
 use lengthwise::plan::{Edge, Lies, Plan, PlannedRun, Source};
 
@@ -664,4 +664,69 @@ fn part_of_new_timber_only_is_cut_from_a_board_of_the_shed() {
 fn part_of_shed_boards_only_is_cut_from_new_timber() {
     let job = made_from("shed boards only", "anything");
     caught(&job, trestle_plan(), Lie::WrongTimber { board: 1, part: 0 });
+}
+
+/// Two posts of 1500 that go in the ground and a rail of 1000, all of a treated section, from lengths of 4800; kerf 2.4, 10 mm trims.
+fn two_posts(treated: &str) -> Job {
+    job(|draft| {
+        draft.section("75 x 75", |section| section.treated = Some(treated.into()));
+        draft.yard("75 x 75", "4800", None, None);
+        draft.part("post", "75 x 75", "1500", "2", "square");
+        draft.parts[0].goes = Some("in the ground".into());
+        draft.part("rail", "75 x 75", "1000", "1", "square");
+    })
+}
+
+/// One post on each end and the rail between them, in two runs: the second post is one by itself.
+fn two_posts_plan() -> Plan {
+    let kerf = Length::from_ticks(7_680);
+    let rail = placed(1, mm(1_500) + kerf, mm(2_500) + kerf);
+    let first = PlannedRun {
+        from: Length::ZERO,
+        // 4800 less the post and a cut.
+        to: mm(3_300) - kerf,
+        cuts: vec![placed(0, Length::ZERO, mm(1_500)), rail],
+    };
+    let second = PlannedRun {
+        from: mm(3_300),
+        to: mm(4_800),
+        cuts: vec![placed(0, mm(3_300), mm(4_800))],
+    };
+    Plan {
+        boards: vec![board(Source::Yard(0), vec![first, second])],
+        proofs: Vec::new(),
+    }
+}
+
+#[test]
+fn post_that_stands_on_no_factory_end() {
+    let not_on_end = |part| Lie::NotOnFactoryEnd { board: 0, part };
+    // In the middle: post, rail, post, one behind the other.
+    let job = two_posts("yes");
+    let parts = laid(&job, Length::ZERO, &[0, 1, 0]);
+    let mut plan = two_posts_plan();
+    plan.boards[0].runs = vec![PlannedRun {
+        from: Length::ZERO,
+        to: mm(4_790),
+        cuts: parts,
+    }];
+    caught(&job, plan, not_on_end(0));
+    // Behind the trim of the datum end, which is then a cut end.
+    let mut plan = two_posts_plan();
+    plan.boards[0].runs = vec![one_run(&job, Source::Yard(0), &[0, 1, 0])];
+    let both = vec![not_on_end(0), not_on_end(0)];
+    assert_eq!(check(&job, plan), Err(both));
+    // With a slanted end down.
+    let mut slanted = two_posts("yes");
+    slanted.sections[0].width = Some(mm(75));
+    let ten = Angle::from_millidegrees(10_000).expect("an angle");
+    slanted.parts[0].ends[0] = PartEnd::Mitre(ten);
+    assert_eq!(check(&slanted, two_posts_plan()), Err(vec![not_on_end(0)]));
+    // Where nobody knows whether it is treated, no end is reserved: then nothing begins before the trim.
+    let lies = check(&two_posts("unknown"), two_posts_plan()).expect_err("it is untrimmed");
+    assert!(
+        lies.iter()
+            .all(|lie| matches!(lie, Lie::NotAClearRun { .. })),
+        "{lies:?}"
+    );
 }

@@ -30,6 +30,7 @@ fn problem(stock: &[(i64, i64)], demand: &[(i64, u32)]) -> Problem {
             cost: vec![cost],
             supply: None,
             lost: 0,
+            factory: None,
         })
         .collect();
     Problem {

@@ -3,7 +3,9 @@
 mod common;
 
 use common::random::Random;
-use lengthwise::problem::{Board, Cutting, End, Fit, Mitre, Problem, Run, Section, Shape};
+use lengthwise::problem::{
+    Board, Cutting, End, FactoryEnds, Fit, Mitre, Problem, Run, Section, Shape,
+};
 use lengthwise::solve::{Aims, Outcome, ScrapAim, Shortage, Watch, solve};
 
 const SCRAP: Aims = Aims {
@@ -41,6 +43,7 @@ fn board(shape: Shape, cost: &[i64], supply: Option<u32>) -> Board {
         cost: cost.to_vec(),
         supply,
         lost: 0,
+        factory: None,
     }
 }
 
@@ -105,10 +108,11 @@ impl Exhaustive<'_> {
             {
                 continue;
             }
-            let runs = match &self.problem.boards[kind].shape {
+            let board = &self.problem.boards[kind];
+            let runs = match &board.shape {
                 Shape::Runs(runs) => runs.len(),
                 Shape::OneCut { .. } => 2,
-            };
+            } + usize::from(board.factory.is_some());
             self.open.push(Cutting {
                 board: kind,
                 runs: vec![Vec::new(); runs],
@@ -214,6 +218,7 @@ fn small(kind: i64, random: &mut Random) -> Problem {
         mitres,
         reversible: kind == 2,
         keep: 8 + random.below(20),
+        posts: Vec::new(),
     };
     let mut sections = vec![section.clone()];
     let mut boards = Vec::new();
@@ -288,6 +293,50 @@ fn family(kind: i64, seed: u64, aims: Aims, what: &str) {
     let mut random = Random(seed);
     for index in 0..200 {
         check(&small(kind, &mut random), aims, &format!("{what} {index}"));
+    }
+}
+
+/// Some parts of a problem stand at factory ends, and most of its boards have one or two.
+fn with_posts(mut problem: Problem, random: &mut Random) -> Problem {
+    for section in &mut problem.sections {
+        for part in 0..section.fits.len() {
+            let Some(fit) = section.fits[part].as_mut().filter(|_| random.below(2) == 0) else {
+                continue;
+            };
+            section.posts.push(part);
+            if section.mitres.iter().any(|mitre| mitre.saving > 0) {
+                fit.ends = [End::Square; 2];
+            }
+        }
+    }
+    for board in &mut problem.boards {
+        let mut trim = || (random.below(4) > 0).then(|| random.below(4));
+        let trims = [trim(), trim()];
+        let section = &problem.sections[board.section];
+        board.factory = (random.below(5) > 0).then(|| FactoryEnds {
+            trims,
+            step: 1 + random.below(3),
+            before: section.kerf.max(3),
+        });
+        if let Shape::Runs(runs) = &mut board.shape {
+            let last = runs.len() - 1;
+            runs[last].tail = trims[1].unwrap_or(runs[last].tail);
+        }
+    }
+    problem
+}
+
+#[test]
+fn parts_that_keep_a_factory_end_are_planned_as_exhaustive_search_plans_them() {
+    for (kind, seed) in [(0, 31), (1, 32), (2, 33), (3, 34), (4, 35), (5, 36)] {
+        for aims in [NO_SCRAP, SCRAP] {
+            let mut random = Random(seed);
+            for index in 0..200 {
+                let problem = small(kind, &mut random);
+                let problem = with_posts(problem, &mut random);
+                check(&problem, aims, &format!("factory ends {kind} {index}"));
+            }
+        }
     }
 }
 

@@ -87,7 +87,10 @@ fn no_field_of_a_board_is_lost_when_work_goes_on() {
     // Before the first cut the board is as it was. With one part cut, the fields of the rest are new, and all others stay.
     for (cut, told_anew) in [
         (0, &[][..]),
-        (1, &["mark", "length", "bad", "trim", "note"][..]),
+        (
+            1,
+            &["mark", "length", "bad", "trim", "note", "factory_ends"][..],
+        ),
     ] {
         let boards = json!([{ "board": 0, "cut": cut, "spoiled": [] }]);
         let progress = json!({ "boards": boards, "bought": [], "missing": [] });

@@ -341,12 +341,15 @@ fn posts_have_their_cautions_and_are_cut_as_parts_that_stand_free() {
     };
     let post = "Posts: a cut end never goes in the ground; the end that came treated does. Where the sheet cuts both ends of a post, buy it at \
                 its own length. Local codes say how deep it stands.";
+    let stands = "Posts: the factory end goes down, never a cut end; each is laid out with one, which the sheet leaves untrimmed. Local codes say how \
+                  deep it stands.";
     let dig = "Before you dig, look for buried services (power, gas, water, telephone): ask for their plans, search the ground, and follow \
                local rules.";
     for (goes, said) in [("in the ground", true), ("free", false)] {
         let job = posts(goes);
         let cautions = cautions(&job);
-        for text in [post, dig] {
+        // Where the section is said to be treated the plan sees to it.
+        for text in [stands, dig] {
             assert_eq!(has(&cautions, text), said, "{goes}: {cautions:?}");
         }
         // A part is never short: the next half millimetre over it.

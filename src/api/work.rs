@@ -5,8 +5,8 @@ use super::request::{Reply, field};
 use crate::exact_yard::as_planned;
 use crate::io::{job_file, plan_file};
 use crate::job::{
-    EdgeJoint, Job, JobDraft, MadeFrom, SectionDraft, ShedDraft, Sides, ends_told, read_stretches,
-    validate,
+    EdgeJoint, Job, JobDraft, MadeFrom, SectionDraft, ShedDraft, Sides, Treated, ends_told,
+    read_stretches, validate,
 };
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
@@ -17,7 +17,7 @@ use crate::progress::{
 };
 use crate::report::keys;
 use serde_json::{Map, Value, json};
-use timber::draft::COUNTS_AS;
+use timber::draft::{COUNTS_AS, FACTORY_ENDS};
 use timber::fields::Row;
 
 /// The input of a request about work in progress: the job, its plan and what is done.
@@ -363,6 +363,16 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
     let mut row = of.map(row_of).unwrap_or_default();
     for (name, text) in now {
         row.insert(name.into(), text.into());
+    }
+    let said = match rest.source {
+        Source::Shed(index) => job.shed[index].factory_ends != [false; 2],
+        Source::Yard(_) => job.sections[rest.section].treated == Treated::Yes,
+    };
+    row.remove("factory_ends");
+    let mut words = FACTORY_ENDS.into_iter();
+    let word = words.find(|(_, ends)| said && *ends == rest.factory_ends && *ends != [false; 2]);
+    if let Some((word, _)) = word {
+        row.insert("factory_ends".into(), word.into());
     }
     (Value::Object(row), came)
 }

@@ -38,6 +38,7 @@ const FEATURES: &[Feature] = &[
     feature("parts between others", 4, between_others),
     feature("made from", 4, made_from),
     feature("left long", 4, left_long),
+    feature("posts in the ground", 3, posts),
     feature("measured widths", 5, measured),
     feature("a boarded face", 5, boarded_face),
     feature("narrow parts", 3, narrow),
@@ -271,6 +272,33 @@ fn made_from(dice: &mut Dice, job: &mut Value) {
     for board in rows(job, "shed") {
         board["counts_as"] = dice
             .one_of(&["a shed board", "a shed board", "new timber"])
+            .into();
+    }
+}
+
+/// Parts that stand on factory ends, and boards of the shed that have some.
+fn posts(dice: &mut Dice, job: &mut Value) {
+    for section in rows(job, "sections") {
+        section["treated"] = dice.one_of(&["yes", "yes", "yes", "unknown", "no"]).into();
+    }
+    for part in rows(job, "parts") {
+        if dice.once_in(2) {
+            part["goes"] = "in the ground".into();
+            // It stands on a square end.
+            let ends = part["ends"].as_str().unwrap_or("square").to_owned();
+            if !ends.contains("square") {
+                let one = ends.split(';').next().unwrap_or_default();
+                part["ends"] = match dice.once_in(2) {
+                    true => format!("{one}; square"),
+                    false => format!("square; {one}"),
+                }
+                .into();
+            }
+        }
+    }
+    for board in rows(job, "shed") {
+        board["factory_ends"] = dice
+            .one_of(&["none", "datum end", "far end", "both", "both"])
             .into();
     }
 }

@@ -5,9 +5,11 @@
 //! ([`program`]) follow from the rules of the trade alone. The levels are minimised one after the other, and each bound and value of the
 //! plan is compared with Cbc's result. A new feature of jobs needs its rule in `ground` or `lay`.
 
+mod contents;
 mod ground;
 mod lay;
 mod program;
+mod standing;
 
 use crate::dice::Dice;
 use crate::jobs;
@@ -15,7 +17,8 @@ use crate::part::{Attack, Met};
 use crate::planned;
 use lengthwise::check::{Effort, check_within};
 use lengthwise::job::{Aim, Job};
-use lengthwise::plan::Measure;
+use lengthwise::length::Length;
+use lengthwise::plan::{Measure, PlannedBoard};
 use lengthwise::planner::Planned;
 use program::{Answer, Program};
 use serde_json::{Value, json};
@@ -47,6 +50,32 @@ impl Attack for Rival {
                 let checked = check_within(&job, plan, Effort::NONE)
                     .map_err(|lies| format!("our own plan is refused: {}", lies[0]))?;
                 let mut met = vec!["planned"];
+                for (yard_cut, told) in [
+                    (false, "with parts on both ends of a board"),
+                    (
+                        true,
+                        "with parts on both ends of a length that the yard cuts",
+                    ),
+                ] {
+                    let boards = checked.plan().boards.iter();
+                    let mut boards = boards.filter(|board| board.yard_cut.is_some() == yard_cut);
+                    let ends = |board: &PlannedBoard| {
+                        let runs = [board.runs.first(), board.runs.last()];
+                        let [Some(first), Some(last)] = runs else {
+                            return false;
+                        };
+                        let start = first
+                            .cuts
+                            .first()
+                            .is_some_and(|cut| cut.start == Length::ZERO);
+                        start
+                            && last.from > first.to
+                            && last.cuts.last().is_some_and(|cut| cut.end == last.to)
+                    };
+                    if boards.any(ends) {
+                        met.push(told);
+                    }
+                }
                 for (sections, program) in &programs {
                     let group = checked
                         .groups()

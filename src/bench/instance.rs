@@ -104,6 +104,7 @@ fn board(length: i64, supply: Option<u32>, cost: i64) -> Board {
         cost: vec![cost],
         supply,
         lost: 0,
+        factory: None,
     }
 }
 

@@ -137,6 +137,7 @@ fn job(size: JobSize, seed: u64, index: u64) -> Problem {
             cost: vec![1, price],
             supply,
             lost: trim,
+            factory: None,
         });
     }
     for _ in 0..random.between(0, 12) {
@@ -173,6 +174,7 @@ fn job(size: JobSize, seed: u64, index: u64) -> Problem {
             cost: vec![0, 0],
             supply: Some(1),
             lost,
+            factory: None,
         });
     }
     Problem {
@@ -183,6 +185,7 @@ fn job(size: JobSize, seed: u64, index: u64) -> Problem {
             mitres: Vec::new(),
             reversible: true,
             keep: 300 * MILLIMETRE,
+            posts: Vec::new(),
         }],
         boards,
     }

@@ -4,7 +4,7 @@
 //! whose ends meet at the same angle and lean may share one cut ([`super::sharing`]). The second then starts that cut's width beyond the
 //! end of the first, less `width * tan t`. Nothing else is between parts, so every position follows from the one before.
 
-use super::ground::{ClearRun, Ground};
+use super::ground::{ClearRun, Ground, Standing, stands};
 use super::lie::Lie;
 use crate::cuts::{cut_width, mitre_waste, stands_back};
 use crate::sharing::{Lean, Sharing, lying_leans, may_lie};
@@ -77,10 +77,19 @@ pub(super) fn check_board(
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
         check_part(job, index, &ground, placed, lies);
     }
-    let runs = carried(job, index, planned, &ground, lies).unwrap_or_else(|| ground.runs(job));
+    let standing = standing(job, (index, planned), &ground, lies);
+    let carried = carried(job, index, planned, &ground, lies);
     if lies.len() > before {
         return None;
     }
+    let Some(runs) = runs_of(job, &ground, carried, standing) else {
+        // What stands on an end has no room there.
+        let mut placed = planned.runs.iter().flat_map(|run| &run.cuts);
+        let part = placed.find(|placed| stands(job, &job.parts[placed.part], ground.section));
+        let part = part.map_or(0, |placed| placed.part);
+        lies.push(Lie::NotOnFactoryEnd { board: index, part });
+        return None;
+    };
     let mut laid: Vec<Option<&PlannedRun>> = vec![None; runs.len()];
     let mut behind = 0;
     for planned_run in &planned.runs {
@@ -156,14 +165,75 @@ fn check_part(job: &Job, index: usize, ground: &Ground, placed: &PlacedPart, lie
     }
 }
 
-/// The clear runs of the carried pieces, where the yard cuts the board.
+/// The parts that stand on the ends of a planned board. One on the datum end is the first of all; one on the far end is a run of its own, the last. Each
+/// stands on a square end. Any other part that has to stand on an end is a lie.
+pub(super) fn standing(
+    job: &Job,
+    (index, planned): (usize, &PlannedBoard),
+    ground: &Ground,
+    lies: &mut Vec<Lie>,
+) -> Standing {
+    let mut found = [None; 2];
+    let last = planned.runs.len().wrapping_sub(1);
+    for (at, run) in planned.runs.iter().enumerate() {
+        for (nth, placed) in run.cuts.iter().enumerate() {
+            let Some(part) = job.parts.get(placed.part) else {
+                continue;
+            };
+            if !stands(job, part, ground.section) {
+                continue;
+            }
+            let lying = Lying::of(job, placed);
+            let place = match (at, nth) {
+                (0, 0) if placed.start == Length::ZERO => Some((0, lying.near_datum)),
+                (at, 0) if at == last && run.cuts.len() == 1 && placed.end == ground.length => {
+                    Some((1, lying.away))
+                }
+                _ => None,
+            };
+            let place = place.filter(|(_, end)| *end == PartEnd::Square);
+            match place {
+                Some((end, _)) if ground.may_carry(job)[end] => {
+                    found[end] = Some(part.length);
+                }
+                _ => lies.push(Lie::NotOnFactoryEnd {
+                    board: index,
+                    part: placed.part,
+                }),
+            }
+        }
+    }
+    found
+}
+
+/// The clear runs of a board with such parts on its ends, the run of the one at the far end the last; `None` where they cannot stand there.
+pub(super) fn runs_of(
+    job: &Job,
+    ground: &Ground,
+    yard_cut: Option<Length>,
+    standing: Standing,
+) -> Option<Vec<ClearRun>> {
+    let mut runs = match yard_cut {
+        Some(cut) => ground.carried_runs(job, cut, standing)?,
+        None => ground.runs_beside(job, standing)?,
+    };
+    runs.retain(|run| run.to > run.from);
+    runs.extend(standing[1].map(|far| ClearRun {
+        from: ground.length - far,
+        to: ground.length,
+        tail: Length::ZERO,
+    }));
+    Some(runs)
+}
+
+/// Where the yard cuts the board, if it does.
 fn carried(
     job: &Job,
     index: usize,
     planned: &PlannedBoard,
     ground: &Ground,
     lies: &mut Vec<Lie>,
-) -> Option<Vec<ClearRun>> {
+) -> Option<Length> {
     let too_long = match (planned.source, job.carry) {
         (Source::Yard(_), Some(carry)) if ground.length > carry => Some(carry),
         _ => None,
@@ -197,7 +267,7 @@ fn carried(
                     });
                 }
             }
-            Some(ground.carried_runs(job, cut))
+            Some(cut)
         }
     }
 }

@@ -57,6 +57,13 @@ pub enum Lie {
         /// The part.
         part: usize,
     },
+    /// A part that goes in the ground does not stand on a factory end of its board, or not with a square end.
+    NotOnFactoryEnd {
+        /// The board of the plan.
+        board: usize,
+        /// The part.
+        part: usize,
+    },
     /// A part that is made from new timber only is cut from a board of the shed, or one of shed boards only from new timber, or what is ripped from a board that may not be.
     WrongTimber {
         /// The board of the plan.

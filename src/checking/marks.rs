@@ -30,19 +30,19 @@ pub(super) fn check_marks(
         return Vec::new();
     };
     let before = lies.len();
-    let runs = match marked.board.yard_cut {
-        None => ground.runs(job),
-        Some(cut) => ground.carried_runs(job, cut),
-    };
+    let standing = board::standing(job, (index, planned), &ground, lies);
+    let runs = board::runs_of(job, &ground, marked.board.yard_cut, standing);
+    let runs = runs.unwrap_or_default();
     let marks = Marks {
         job,
         board: index,
         ground: &ground,
         marked,
+        far_post: standing[1].is_some(),
     };
     if !marks.same_cutting(planned)
         || !marks.carried()
-        || !yard_reading::can_be_sawn(job, (&ground, marked), planned, found)
+        || !yard_reading::can_be_sawn(job, (&ground, marked), (planned, standing[1]), found)
     {
         lies.push(Lie::MarksOfAnotherPlan { board: index });
         return Vec::new();
@@ -58,7 +58,10 @@ pub(super) fn check_marks(
         match runs.get(behind) {
             Some(clear) if clear.from == run.from && clear.to == run.to => {
                 laid[behind] = Some(run);
-                marks.run(run, clear, &mut off, lies);
+                match marks.far_post && behind + 1 == runs.len() {
+                    true => marks.far_post(run, &mut off, lies),
+                    false => marks.run(run, clear, &mut off, lies),
+                }
             }
             _ => lies.push(Lie::NotAClearRun {
                 board: index,
@@ -83,6 +86,8 @@ struct Marks<'a> {
     board: usize,
     ground: &'a Ground<'a>,
     marked: &'a MarkedBoard,
+    /// Whether the last run is a part that stands on the far end.
+    far_post: bool,
 }
 
 impl Marks<'_> {
@@ -121,7 +126,8 @@ impl Marks<'_> {
         laid: &[Option<&PlannedRun>],
         left: &mut [Offcut],
     ) -> bool {
-        let cut_last = laid
+        // What is before a part at the far end comes off by that part's own cut.
+        let cut_last = laid[..laid.len().saturating_sub(usize::from(self.far_post))]
             .iter()
             .rposition(|run| run.is_some_and(|run| !run.cuts.is_empty()));
         let cut_last = cut_last.filter(|_| self.marked.board.yard_cut.is_none());
@@ -230,6 +236,28 @@ impl Marks<'_> {
                 });
             }
             before = Some(placed);
+        }
+    }
+
+    /// A part that stands on the far end is measured from there: it is its length, to the next step.
+    fn far_post<'o>(
+        &self,
+        run: &PlannedRun,
+        off: &mut impl Iterator<Item = &'o Length>,
+        lies: &mut Vec<Lie>,
+    ) {
+        for placed in &run.cuts {
+            let (told, made) = (off.next(), placed.end - placed.start);
+            let over = made - self.job.parts[placed.part].length;
+            let on_step = made.ticks().rem_euclid(self.job.step.ticks()) == 0;
+            let good = (0..self.job.step.ticks()).contains(&over.ticks()) && on_step;
+            if !good || placed.end != self.ground.length || told != Some(&Length::ZERO) {
+                lies.push(Lie::MarkAstray {
+                    board: self.board,
+                    part: placed.part,
+                    made,
+                });
+            }
         }
     }
 

@@ -6,13 +6,15 @@
 //! 1. at each of its angles the blade is upright, and what is saved, `width * tan t`, is above zero and no less than what the widest cut of the
 //!    section's parts takes beyond a square one;
 //! 2. its ends are parallel, or it is as long as both stand back together;
-//! 3. it has one angle, or faces and edges of the section are alike and its parts have at most three angles.
+//! 3. it stands on no factory end of its board;
+//! 4. it has one angle, or faces and edges of the section are alike and its parts have at most three angles.
 //!
 //! **Lean.** A cut leans one way if it runs to the right as it goes away from the person, and the other way else. A half-turn about the normal of the
 //! board's face keeps leans and changes ends; one about its length changes leans and keeps ends; one about its width changes both. They are allowed
 //! where the edges are alike, edges and faces, and the faces. Where a part at an angle has its good face out, the faces of its section are not alike.
 
 use crate::cuts::{cut_width, stands_back};
+use crate::ground::stands;
 use timber::job::{Angle, Job, Leans, Part, PartEnd, Sides};
 use timber::length::Length;
 use timber::plan::{Edge, Lies, PlacedPart};
@@ -142,6 +144,9 @@ impl<'j> Sharing<'j> {
         let section = &self.job.sections[self.section];
         let angles: Vec<Angle> = part.ends.into_iter().filter_map(angle).collect();
         let back = |angle: &Angle| stands_back(section, *angle);
+        if stands(self.job, part, self.section) {
+            return false;
+        }
         let worth = angles.iter().all(|angle| {
             let saved = back(angle);
             saved.ticks() > 0 && saved >= self.beyond && !angle.is_tilted()

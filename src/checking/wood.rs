@@ -6,9 +6,9 @@
 
 use super::cuts::{cut_width, stands_back};
 use super::family::{Family, Numbers, Point, Sort};
-use super::ground::Ground;
+use super::ground::{Ground, stands};
 use super::sharing::{Facing, Sharing, angle, sides, turns, written_leans};
-use timber::job::{Job, MadeFrom, Part, Treated};
+use timber::job::{Job, MadeFrom, Part, PartEnd, Treated};
 
 /// Timber of which the same parts may be made: a section, or where its parts ask for more than that, one sort of its timber.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -39,6 +39,11 @@ impl Stock {
             section: ground.section,
             which,
         }
+    }
+
+    /// The section.
+    pub(super) fn section(self) -> usize {
+        self.section
     }
 
     /// Whether a part may be made of it.
@@ -107,8 +112,10 @@ pub(super) struct Wood {
     /// Shortest offcut worth keeping.
     pub(super) keep: i64,
     families: Vec<(Family, Numbers)>,
-    /// The parts that may be made of it, in the job's order.
+    /// The parts that may be made of it and lie in its clear runs, in the job's order.
     pub(super) parts: Vec<Wooden>,
+    /// Those that stand on factory ends.
+    pub(super) posts: Vec<Post>,
     /// For each part of the job, its index in `parts`.
     places: Vec<Option<usize>>,
 }
@@ -121,8 +128,22 @@ pub(super) struct Wooden {
     ends: Ends,
 }
 
+/// A part that stands on a factory end.
+#[derive(Clone, Copy)]
+pub(super) struct Post {
+    pub(super) part: usize,
+    pub(super) wanted: u32,
+    pub(super) length: i64,
+    /// What is taken behind it.
+    pub(super) cut: i64,
+    /// Whether it may stand on the datum end, and whether on the far end.
+    pub(super) on: [bool; 2],
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Ends {
+    /// Stands on one of these ends of its board; what is taken behind it.
+    Stands([bool; 2], i64),
     /// Shares no cut; the cut behind it takes this much.
     Alone(i64),
     /// Shares cuts: the index of its family, and of its sort there.
@@ -165,6 +186,7 @@ impl Wood {
                 .enumerate()
                 .filter(|(_, part)| stock.takes(part))
         };
+        let on_end = |part: &Part| stands(job, part, section);
         let turns = turns(sides(job, section));
         let families = families(job, stock)
             .into_iter()
@@ -184,9 +206,22 @@ impl Wood {
             keep: job.sections[section].keep.ticks(),
             families: Vec::new(),
             parts: Vec::new(),
+            posts: Vec::new(),
             places: vec![None; job.parts.len()],
         };
-        for (index, part) in parts() {
+        for (index, part) in parts().filter(|(_, part)| on_end(part)) {
+            let square = part.ends.map(|end| end == PartEnd::Square);
+            let turned = turns && square != [false, false];
+            let cuts = part.ends.map(|end| cut_width(job.saw.kerf, end).ticks());
+            wood.posts.push(Post {
+                part: index,
+                wanted: part.quantity,
+                length: part.length.ticks(),
+                cut: cuts[0].max(cuts[1]),
+                on: square.map(|square| square || turned),
+            });
+        }
+        for (index, part) in parts().filter(|(_, part)| !on_end(part)) {
             let [first, second] = part.ends.map(|end| cut_width(job.saw.kerf, end).ticks());
             let shares = families
                 .iter()
@@ -215,7 +250,7 @@ impl Wood {
     /// The least that the cuts of a part with such ends take.
     fn cut_at_least(&self, ends: Ends) -> i64 {
         match ends {
-            Ends::Alone(cut) => cut,
+            Ends::Alone(cut) | Ends::Stands(_, cut) => cut,
             Ends::Shares(family, sort) => self.families[family].1.least(sort),
         }
     }
@@ -225,7 +260,7 @@ impl Wood {
         self.parts.iter().flat_map(|part| {
             let mut lengths = vec![part.length];
             match part.ends {
-                Ends::Alone(cut) => lengths.push(cut),
+                Ends::Alone(cut) | Ends::Stands(_, cut) => lengths.push(cut),
                 Ends::Shares(family, sort) => {
                     let family = &self.families[family].0;
                     lengths.push(self.kerf);
@@ -270,7 +305,9 @@ impl Wood {
 
     /// How a part is laid on this stock; parts for which this is equal are interchangeable.
     pub(super) fn lies(&self, part: usize) -> Option<(i64, Ends)> {
-        self.wooden(part).map(|part| (part.length, part.ends))
+        let lying = self.wooden(part).map(|part| (part.length, part.ends));
+        let standing = self.posts.iter().find(|post| post.part == part);
+        lying.or(standing.map(|post| (post.length, Ends::Stands(post.on, post.cut))))
     }
 
     fn wooden(&self, part: usize) -> Option<&Wooden> {
@@ -280,7 +317,7 @@ impl Wood {
     /// The widest cut of all.
     pub(super) fn widest_cut(&self) -> i64 {
         let alone = self.parts.iter().filter_map(|part| match part.ends {
-            Ends::Alone(cut) => Some(cut),
+            Ends::Alone(cut) | Ends::Stands(_, cut) => Some(cut),
             Ends::Shares(..) => None,
         });
         let points = self.families.iter().flat_map(|(family, _)| &family.points);
@@ -297,7 +334,7 @@ impl Wood {
         let mut next = ending.clone();
         next.touched = true;
         let cut = match part.ends {
-            Ends::Alone(cut) => {
+            Ends::Alone(cut) | Ends::Stands(_, cut) => {
                 next.last_cut = next.last_cut.max(cut);
                 cut
             }

@@ -17,7 +17,7 @@ use timber::plan::{Lies, PlannedBoard, PlannedRun};
 pub(super) fn can_be_sawn(
     job: &Job,
     (ground, marked): (&Ground, &MarkedBoard),
-    planned: &PlannedBoard,
+    (planned, far_post): (&PlannedBoard, Option<Length>),
     found: &CheckedBoard,
 ) -> bool {
     let (Some(cut), Some(carry), Some(exact)) =
@@ -36,6 +36,7 @@ pub(super) fn can_be_sawn(
         planned,
         found,
         exact,
+        far_post,
     };
     let [first, second] = [false, true].map(|second| board.piece(second));
     let rest = ground.length - job.saw.kerf;
@@ -65,19 +66,29 @@ struct Board<'a> {
     found: &'a CheckedBoard,
     /// Where the cut is planned.
     exact: Length,
+    /// How long a part is that stands on the far end.
+    far_post: Option<Length>,
 }
 
 impl Board<'_> {
     fn piece(&self, second: bool) -> Least {
-        let ends = self.ground.carried_ends(self.job)[usize::from(second)];
+        let mut ends = self.ground.carried_ends(self.job)[usize::from(second)];
+        // A part on the far end takes its length to the next step and a cut, in place of the trim.
+        let post = self.far_post.filter(|_| second);
+        if let Some(post) = post {
+            ends += post.up_to(self.job.step) + self.ground.widest_of_section(self.job);
+            ends += Length::ZERO - self.ground.trim.far;
+        }
+        let runs = self.planned.runs.len() - usize::from(self.far_post.is_some());
         let tick = Length::from_ticks(1);
         let keep = self.job.sections[self.ground.section].keep;
         let is_here = |from: Length| (from >= self.exact) == second;
         let run = |run: &&PlannedRun| is_here(run.from) && !run.cuts.is_empty();
         let offcut = |offcut: &&Offcut| is_here(offcut.from) && offcut.kept;
         let kept = self.found.offcuts.iter().find(offcut);
-        let Some(run) = self.planned.runs.iter().find(run) else {
-            let kept = kept.map_or(tick, |_| ends + keep.max(tick));
+        let Some(run) = self.planned.runs[..runs].iter().find(run) else {
+            let least = post.map_or(tick, |_| ends);
+            let kept = kept.map_or(least, |_| ends + keep.max(tick));
             return Least { kept, roomy: kept };
         };
         let marks = run.cuts.len() as i64 + 1;
@@ -90,6 +101,9 @@ impl Board<'_> {
                 roomy += cut_width(self.job.saw.kerf, away) + keep.max(tick);
             }
         }
-        Least { kept: tick, roomy }
+        Least {
+            kept: post.map_or(tick, |_| ends),
+            roomy,
+        }
     }
 }

@@ -100,13 +100,15 @@ impl AttainableTotals {
 /// it may be, is filled to its end, or leaves an offcut just long enough to keep ([`Section::cut_once`](crate::problem::Section::cut_once)).
 fn step_of_used(problem: &Problem) -> i64 {
     let mut made_of = Vec::new();
-    for board in &problem.boards {
-        made_of.push(board.lost);
-        match &board.shape {
-            Shape::Runs(runs) => made_of.extend(runs.iter().map(|run| run.length + run.tail)),
-            &Shape::OneCut { together, each } => {
-                let keep = problem.sections[board.section].keep;
-                made_of.extend([together, each[0], each[1], keep]);
+    for (index, board) in problem.boards.iter().enumerate() {
+        for way in problem.standings(index) {
+            made_of.push(way.lost);
+            match &*way.shape {
+                Shape::Runs(runs) => made_of.extend(runs.iter().map(|run| run.length + run.tail)),
+                &Shape::OneCut { together, each } => {
+                    let keep = problem.sections[board.section].keep;
+                    made_of.extend([together, each[0], each[1], keep]);
+                }
             }
         }
     }
@@ -117,7 +119,7 @@ fn step_of_used(problem: &Problem) -> i64 {
             };
             made_of.push(fit.length);
             match trailing {
-                Trailing::Own(cut) => made_of.push(cut),
+                Trailing::Own(cut) | Trailing::Post(cut, _) => made_of.push(cut),
                 Trailing::Nested(kind) => {
                     made_of.push(section.kerf);
                     for mitre in kind.into_iter().flatten() {

@@ -2,13 +2,7 @@
 
 use crate::problem::{Run, Shape, Ticks};
 
-/// The clear length of a board with its tails.
-pub(crate) fn clear_length(shape: &Shape) -> i64 {
-    match shape {
-        Shape::Runs(runs) => runs.iter().map(|run| run.length + run.tail).sum(),
-        Shape::OneCut { together, .. } => *together,
-    }
-}
+pub(crate) use crate::problem::clear as clear_length;
 
 /// The clear length of the longest run of a board, a length cut once at the yard taken for one run.
 pub(crate) fn longest_clear_run(shape: &Shape) -> i64 {

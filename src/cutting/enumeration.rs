@@ -15,7 +15,7 @@ use crate::limits::{
     ENUMERATION_DENSITY_BITS, ENUMERATION_DEPTH, ENUMERATION_STEPS_PER_LOOK, ENUMERATION_WORK,
 };
 use crate::pattern::Pattern;
-use crate::problem::{Problem, Shape, Ticks};
+use crate::problem::{Problem, Shape, Standing, Ticks};
 use crate::run_states::{Item, RunStates};
 use std::collections::HashMap;
 
@@ -47,26 +47,56 @@ pub(crate) fn enumerate(
         if task.problem.boards[board].supply == Some(0) {
             continue;
         }
-        let mut search = Enumerator::new(task, board);
-        clock.worked(search.items.len() * ENUMERATION_WORK)?;
-        if search.items.len() * search.capacities.len() > ENUMERATION_DEPTH {
-            return Ok(None);
+        let first = listed.len();
+        for way in task.problem.standings(board) {
+            let posts = way.run();
+            if posts.iter().any(|&(post, count)| count > task.demand[post]) {
+                continue;
+            }
+            let mut search = Enumerator::new(task, board, &way, posts);
+            clock.worked(search.items.len() * ENUMERATION_WORK)?;
+            if search.items.len() * search.capacities.len() > ENUMERATION_DEPTH {
+                return Ok(None);
+            }
+            search.steps = steps;
+            let complete = search.run(0, 0, 0, clock)?;
+            steps = search.steps;
+            listed.append(&mut search.found);
+            if !complete || listed.len() > task.limit {
+                return Ok(None);
+            }
         }
-        search.steps = steps;
-        let complete = search.run(0, 0, 0, clock)?;
-        steps = search.steps;
-        listed.append(&mut search.found);
-        if !complete || listed.len() > task.limit {
-            return Ok(None);
+        if task.problem.boards[board].factory.is_some() {
+            let found = listed.split_off(first);
+            listed.extend(one_of_each(task.problem, found));
         }
     }
     Ok(Some(listed))
+}
+
+/// Of patterns of equal counts the one that uses up least.
+fn one_of_each(problem: &Problem, mut found: Vec<Pattern>) -> Vec<Pattern> {
+    let keys = found
+        .iter()
+        .map(|pattern| (pattern.counts(), pattern.used(problem)));
+    let mut keyed: Vec<_> = keys.enumerate().map(|(at, key)| (key, at)).collect();
+    order::sort(&mut keyed);
+    keyed.dedup_by(|next, kept| next.0.0 == kept.0.0);
+    let mut kept = vec![false; found.len()];
+    for (_, at) in keyed {
+        kept[at] = true;
+    }
+    let mut kept = kept.into_iter();
+    found.retain(|_| kept.next() == Some(true));
+    found
 }
 
 struct Enumerator<'s, 'w> {
     task: &'s EnumerationTask<'w>,
     board: usize,
     states: &'s RunStates,
+    /// The parts at its factory ends, and whether it has any such ends.
+    posts: Option<Vec<(usize, u32)>>,
     items: Vec<Item>,
     densities: Vec<i128>,
     capacities: Vec<Ticks>,
@@ -83,7 +113,12 @@ struct Enumerator<'s, 'w> {
 }
 
 impl<'s, 'w> Enumerator<'s, 'w> {
-    fn new(task: &'s EnumerationTask<'w>, board: usize) -> Self {
+    fn new(
+        task: &'s EnumerationTask<'w>,
+        board: usize,
+        way: &Standing,
+        posts: Vec<(usize, u32)>,
+    ) -> Self {
         let kind = &task.problem.boards[board];
         let states = &task.run_states[kind.section];
         let mut items: Vec<Item> = states
@@ -105,7 +140,7 @@ impl<'s, 'w> Enumerator<'s, 'w> {
                     + 1
             })
             .collect();
-        let (capacities, together) = match &kind.shape {
+        let (capacities, together) = match &*way.shape {
             Shape::Runs(runs) => (
                 runs.iter().map(|run| run.length).collect::<Vec<_>>(),
                 Ticks::MAX / 4,
@@ -114,8 +149,15 @@ impl<'s, 'w> Enumerator<'s, 'w> {
                 (each.map(|most| most.min(together)).to_vec(), together)
             }
         };
-        let needed = task.fixing.charges[board].saturating_sub(task.gap);
+        let worth = posts
+            .iter()
+            .map(|&(post, count)| task.prices[post] * i64::from(count));
+        let needed = task.fixing.charges[board]
+            .saturating_sub(task.gap)
+            .saturating_sub(worth.sum());
+        let posts = kind.factory.map(|_| posts);
         Enumerator {
+            posts,
             task,
             board,
             states,
@@ -215,13 +257,15 @@ impl<'s, 'w> Enumerator<'s, 'w> {
     }
 
     fn take(&mut self, worth: i64) {
-        if self.runs.iter().all(Vec::is_empty) {
+        let stands = self.posts.as_ref().is_some_and(|posts| !posts.is_empty());
+        if self.runs.iter().all(Vec::is_empty) && !stands {
             return;
         }
         let mut runs = self.runs.clone();
         for run in &mut runs {
             order::sort(run);
         }
+        runs.extend(self.posts.clone());
         let pattern = Pattern {
             board: self.board,
             runs,

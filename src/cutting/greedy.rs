@@ -14,7 +14,7 @@ use crate::laying::Laying;
 use crate::limits::GREEDY_WORK;
 use crate::nesting::Nests;
 use crate::pattern::Pattern;
-use crate::problem::{Problem, Section, Shape, Ticks};
+use crate::problem::{Problem, Section, Shape, Standing, Ticks};
 
 /// Which board is preferred among those that can be filled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -107,7 +107,7 @@ impl Order {
     fn new(section: &Section, left: &[u32]) -> Self {
         let wanted = section.fits.iter().zip(left).enumerate();
         let mut parts: Vec<(Ticks, usize)> = wanted
-            .filter(|(_, (_, left))| **left > 0)
+            .filter(|(part, (_, left))| **left > 0 && !section.posts.contains(part))
             .filter_map(|(part, (fit, _))| Some((fit.as_ref()?.length, part)))
             .collect();
         order::sort_by_key(&mut parts, |&(length, _)| -length);
@@ -175,10 +175,33 @@ impl<'p> Filler<'p> {
 
     /// A board filled with the longest parts that fit, in order, and its score by the rule; `None` where nothing fits.
     fn filled(&mut self, index: usize, rule: GreedyRule, left: &[u32]) -> Option<Filled> {
+        let mut best: Option<Filled> = None;
+        for way in self.problem.standings(index) {
+            let posts = way.run();
+            if posts.iter().any(|&(post, count)| count > left[post]) {
+                continue;
+            }
+            let filled = self.filled_way(index, rule, left, (&way, posts));
+            best = match (best, filled) {
+                (Some(best), Some(filled)) if filled.score > best.score => Some(filled),
+                (best, filled) => best.or(filled),
+            };
+        }
+        best
+    }
+
+    /// The same with certain parts at the factory ends.
+    fn filled_way(
+        &mut self,
+        index: usize,
+        rule: GreedyRule,
+        left: &[u32],
+        (way, posts): (&Standing, Vec<(usize, u32)>),
+    ) -> Option<Filled> {
         self.looks += GREEDY_WORK;
         let board = &self.problem.boards[index];
         let section = &self.problem.sections[board.section];
-        let runs = match &board.shape {
+        let mut runs = match &*way.shape {
             Shape::Runs(runs) => runs
                 .iter()
                 .map(|run| self.filled_run(board.section, run.length, left))
@@ -191,6 +214,9 @@ impl<'p> Filler<'p> {
             }
             Shape::OneCut { .. } => vec![Vec::new(), Vec::new()],
         };
+        if board.factory.is_some() {
+            runs.push(posts);
+        }
         let pattern = Pattern { board: index, runs };
         let counts = pattern.counts();
         let mut yielded: Ticks = 0;

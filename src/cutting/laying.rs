@@ -34,6 +34,10 @@ impl Section {
 
     /// How the cut that follows a part is counted; `None` where it may not be made of this section.
     pub(crate) fn trailing(&self, part: usize) -> Option<Trailing> {
+        if self.posts.contains(&part) {
+            let fit = (*self.fits.get(part)?)?;
+            return Some(Trailing::Post(self.cut_of_post(fit), self.may_stand(fit)));
+        }
         if let Some(kind) = self.kind(part) {
             return Some(Trailing::Nested(kind));
         }
@@ -86,6 +90,9 @@ impl<'s> Laying<'s> {
     /// Lays so many of a part; `None` where it may not be made of this section.
     pub(crate) fn add(&mut self, part: usize, count: u32) -> Option<()> {
         let fit = (*self.section.fits.get(part)?)?;
+        if self.section.posts.contains(&part) {
+            return None;
+        }
         if count == 0 {
             return Some(());
         }
@@ -135,6 +142,8 @@ impl<'s> Laying<'s> {
 pub(crate) enum Trailing {
     /// One cut of its own, this wide.
     Own(Ticks),
+    /// The same of a part that stands at a factory end, and at which ends it may.
+    Post(Ticks, [bool; 2]),
     /// It may share cuts at these ends.
     Nested(Kind),
 }

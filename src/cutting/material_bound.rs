@@ -140,7 +140,9 @@ fn of_used(problem: &Problem) -> Option<(i64, i64, Vec<i64>)> {
             Shape::Runs(runs) => runs.iter().map(|run| (last - run.tail).max(0)).sum(),
             Shape::OneCut { .. } => 2 * last,
         };
-        (beyond - board.lost).max(0)
+        // A part at a factory end takes the trim as well, and leaves no tail.
+        let gained: Ticks = trims(board).into_iter().sum();
+        (beyond + gained - board.lost).max(0)
     };
     let unlimited = problem.boards.iter().filter(|board| board.supply.is_none());
     let off = unlimited.map(over).max().unwrap_or(0);
@@ -170,7 +172,7 @@ fn weights(problem: &Problem) -> Vec<i64> {
         let weights = problem.sections.iter().filter_map(|section| {
             let length = section.fits[part]?.length;
             Some(match section.trailing(part)? {
-                Trailing::Own(cut) => length + cut,
+                Trailing::Own(cut) | Trailing::Post(cut, _) => length + cut,
                 Trailing::Nested(kind) => {
                     let twice = kind.map(|end| match end {
                         None => section.kerf,
@@ -204,7 +206,7 @@ fn limits(problem: &Problem) -> Vec<Option<SectionLimit>> {
             Some(SectionLimit {
                 shortest: fit.as_ref()?.length,
                 last_cut: match section.trailing(part)? {
-                    Trailing::Own(cut) => cut,
+                    Trailing::Own(cut) | Trailing::Post(cut, _) => cut,
                     Trailing::Nested(kind) if section.reversible && kind.contains(&None) => {
                         section.kerf
                     }
@@ -232,13 +234,30 @@ fn room(board: &Board, limit: Option<SectionLimit>) -> i64 {
             0
         }
     };
+    let gained = trims(board);
     match &board.shape {
-        Shape::Runs(runs) => runs.iter().map(|each| run(each.length)).sum(),
+        Shape::Runs(runs) => {
+            let last = runs.len().saturating_sub(1);
+            let runs = runs.iter().enumerate().map(|(at, each)| {
+                let ends = [(0, gained[0]), (last, gained[1])].into_iter();
+                let more: Ticks = ends
+                    .map(|(end, trim)| if end == at { trim } else { 0 })
+                    .sum();
+                run(each.length + more)
+            });
+            runs.sum()
+        }
         &Shape::OneCut { together, each } => {
-            let pieces = run(each[0]) + run(each[1]);
-            pieces.min(together + 2 * last_cut)
+            let pieces = run(each[0] + gained[0]) + run(each[1] + gained[1]);
+            pieces.min(together + gained[0] + gained[1] + 2 * last_cut)
         }
     }
+}
+
+/// By how much parts at the factory ends of a board may reach beyond its clear runs.
+fn trims(board: &Board) -> [Ticks; 2] {
+    let ends = board.factory.map_or([None; 2], |ends| ends.trims);
+    ends.map(|trim| trim.unwrap_or(0))
 }
 
 /// A cost for so much room, ordered by the cost of a tick.

@@ -9,7 +9,7 @@
 use crate::board_shape::longest_for_a_part;
 use crate::laying::Trailing;
 use crate::nesting::Nests;
-use crate::problem::{Board, End, Mitre, Problem, Section, Shape, Ticks};
+use crate::problem::{Board, End, Mitre, Problem, Section, Ticks};
 use std::collections::HashMap;
 
 /// A smaller problem with the same plans.
@@ -54,22 +54,27 @@ impl Presolved {
             .into_iter()
             .map(|section| Section {
                 fits: parts.iter().map(|same| section.fits[same[0].0]).collect(),
+                posts: (0..parts.len())
+                    .filter(|&part| section.posts.contains(&parts[part][0].0))
+                    .collect(),
                 ..section
             })
             .collect();
         let total: u64 = demand.iter().map(|&count| u64::from(count)).sum();
         let mut boards: Vec<Board> = Vec::new();
         let mut originals: Vec<Vec<(usize, u32)>> = Vec::new();
-        let mut places: HashMap<(usize, &Shape, &[i64], Ticks), usize> = HashMap::new();
+        let mut places = HashMap::new();
         let shortest: Vec<Option<Ticks>> = sections.iter().map(shortest).collect();
         for (index, board) in problem.boards.iter().enumerate() {
             let room = longest_for_a_part(&board.shape);
-            let holds = shortest[board.section].is_some_and(|alone| Some(alone) <= room);
+            let holds = shortest[board.section].is_some_and(|alone| Some(alone) <= room)
+                || board.factory.is_some() && carries(problem, index);
             if board.supply == Some(0) || !holds {
                 continue;
             }
             let supply = board.supply.unwrap_or(u32::MAX);
-            let like = (board.section, &board.shape, &board.cost[..], board.lost);
+            let Board { shape, cost, .. } = board;
+            let like = (board.section, shape, cost, board.lost, board.factory);
             let at = *places.entry(like).or_insert(boards.len());
             if at == boards.len() {
                 boards.push(board.clone());
@@ -132,6 +137,25 @@ fn lies(section: &Section, part: usize) -> Option<(Ticks, Trailing)> {
 /// The longest run of each section that any board to be had offers; `None` where no board does.
 pub(crate) struct LongestRuns(Vec<Option<Ticks>>);
 
+/// Whether a part stands at a factory end of a board.
+fn stands_on(problem: &Problem, board: usize, part: usize) -> bool {
+    let ends = [[Some(part), None], [None, Some(part)]];
+    ends.into_iter()
+        .any(|posts| problem.standing(board, posts).is_some())
+}
+
+/// Whether any part does.
+fn carries(problem: &Problem, board: usize) -> bool {
+    let mut posts = problem.sections[problem.boards[board].section].posts.iter();
+    posts.any(|&post| stands_on(problem, board, post))
+}
+
+/// Whether a part stands at a factory end of some board to be had.
+fn stands(problem: &Problem, part: usize) -> bool {
+    (0..problem.boards.len())
+        .any(|board| problem.boards[board].supply != Some(0) && stands_on(problem, board, part))
+}
+
 impl LongestRuns {
     pub(crate) fn of(problem: &Problem) -> LongestRuns {
         let mut longest = vec![None; problem.sections.len()];
@@ -150,12 +174,13 @@ impl LongestRuns {
         let mut sections = problem.sections.iter().zip(&self.0);
         sections
             .any(|(section, &room)| alone(section, part).is_some_and(|alone| Some(alone) <= room))
+            || stands(problem, part)
     }
 }
 
 /// The run a part needs when it lies there alone.
 fn alone(section: &Section, part: usize) -> Option<Ticks> {
-    let fit = section.fits[part]?;
+    let fit = section.fits[part].filter(|_| !section.posts.contains(&part))?;
     Some(section.need(&[(part, 1)]).max(fit.length))
 }
 

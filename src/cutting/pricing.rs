@@ -25,7 +25,7 @@ use crate::pricing::lists::grow;
 use crate::pricing::partial_pattern::{FilledRun, Threshold, Thresholds};
 use crate::pricing::traceback::{NO_PATTERN, Traceback};
 use crate::pricing::yard_cut::YardCut;
-use crate::problem::{Problem, Run, Section, Shape, Ticks};
+use crate::problem::{Problem, Run, Section, Shape, Standing, Ticks};
 use crate::run_states::RunStates;
 
 pub(crate) use crate::pricing::partial_pattern::PricingProblem;
@@ -41,6 +41,8 @@ pub(crate) struct PricingResult {
 /// Finds the most valuable cuttings.
 pub(crate) struct Pricer<'p> {
     problem: &'p Problem,
+    /// The ways in which parts stand at the factory ends of each board, in order.
+    ways: Vec<(usize, Standing<'p>)>,
     run_states: Vec<RunStates>,
     traceback: Traceback,
 }
@@ -51,6 +53,7 @@ impl<'p> Pricer<'p> {
         let sections = problem.sections.iter();
         Pricer {
             problem,
+            ways: ways(problem),
             run_states: sections
                 .map(|section| RunStates::new(problem, section))
                 .collect(),
@@ -85,15 +88,22 @@ impl<'p> Pricer<'p> {
             };
             let states = &self.run_states[index];
             let mut thresholds = Thresholds::default();
-            for board in boards_of(self.problem, index) {
-                clock.worked(fills.looks_for_threshold(board))?;
-                fills.add_thresholds(board, states.overhang, &mut thresholds);
+            let (problem, ways) = (self.problem, &self.ways);
+            let stood = || {
+                let here = ways
+                    .iter()
+                    .filter(|(board, _)| problem.boards[*board].section == index);
+                here.filter_map(|(board, way)| Stood::of(*board, way, pricing))
+            };
+            for stood in stood() {
+                clock.worked(fills.looks_for_threshold(&stood.way.shape))?;
+                fills.add_thresholds(&stood, states.overhang, &mut thresholds);
             }
             let traceback = &mut self.traceback;
             fills.long = grow(states, pricing, thresholds, traceback, clock)?;
-            for board in boards_of(self.problem, index) {
-                clock.worked(fills.looks(board))?;
-                fills.price(board, traceback, &mut result);
+            for stood in stood() {
+                clock.worked(fills.looks(&stood.way.shape))?;
+                fills.price(&stood, traceback, &mut result);
             }
         }
         Ok(result)
@@ -132,6 +142,51 @@ fn boards_of(problem: &Problem, section: usize) -> impl Iterator<Item = usize> +
     (0..boards.len()).filter(move |&board| boards[board].section == section)
 }
 
+/// The ways in which parts stand at the factory ends of each board.
+fn ways(problem: &Problem) -> Vec<(usize, Standing<'_>)> {
+    let boards = problem.boards.len();
+    let mut ways = Vec::with_capacity(boards);
+    for board in 0..boards {
+        ways.extend(problem.standings(board).map(|way| (board, way)));
+    }
+    ways
+}
+
+/// A board with certain parts at its factory ends.
+struct Stood<'w> {
+    board: usize,
+    way: &'w Standing<'w>,
+    /// Those parts, as the last run of a pattern, and what they are worth.
+    posts: Vec<(usize, u32)>,
+    worth: i64,
+    /// What its other parts must be worth more than.
+    charge: i64,
+}
+
+impl<'w> Stood<'w> {
+    /// `None` where so many of a part may not stand there.
+    fn of(board: usize, way: &'w Standing<'w>, pricing: &PricingProblem) -> Option<Self> {
+        let posts = way.run();
+        if posts
+            .iter()
+            .any(|&(post, count)| count > pricing.most[post])
+        {
+            return None;
+        }
+        let worths = posts
+            .iter()
+            .map(|&(post, count)| pricing.prices[post] * i64::from(count));
+        let worth = worths.sum();
+        Some(Stood {
+            board,
+            way,
+            posts,
+            worth,
+            charge: pricing.charges[board].saturating_sub(worth),
+        })
+    }
+}
+
 /// The fills of one section, from which its boards are read off.
 struct SectionFills<'f> {
     problem: &'f Problem,
@@ -145,8 +200,7 @@ struct SectionFills<'f> {
 
 impl SectionFills<'_> {
     /// How many fills are looked at for a board, about.
-    fn looks(&self, board: usize) -> usize {
-        let shape = &self.problem.boards[board].shape;
+    fn looks(&self, shape: &Shape) -> usize {
         match shape {
             Shape::OneCut { .. } => YARD_CUT_WORK * (self.long.len() + self.short.len()),
             Shape::Runs(_) if self.pricing.tick_cost > 0 => {
@@ -157,8 +211,7 @@ impl SectionFills<'_> {
     }
 
     /// The same for its threshold.
-    fn looks_for_threshold(&self, board: usize) -> usize {
-        let shape = &self.problem.boards[board].shape;
+    fn looks_for_threshold(&self, shape: &Shape) -> usize {
         match shape {
             Shape::OneCut { .. } => self.short.len(),
             Shape::Runs(_) if self.pricing.tick_cost > 0 => self.short.len() * shorter_runs(shape),
@@ -167,10 +220,10 @@ impl SectionFills<'_> {
     }
 
     /// What fills must exceed for this board: at the full length of its longest run, and where an offcut is kept.
-    fn add_thresholds(&self, board: usize, overhang: Ticks, thresholds: &mut Thresholds) {
-        let (kind, tick_cost) = (&self.problem.boards[board], self.pricing.tick_cost);
-        let charge = self.pricing.charges[board].saturating_add(tick_cost * kind.lost);
-        match &kind.shape {
+    fn add_thresholds(&self, stood: &Stood, overhang: Ticks, thresholds: &mut Thresholds) {
+        let tick_cost = self.pricing.tick_cost;
+        let charge = stood.charge.saturating_add(tick_cost * stood.way.lost);
+        match &*stood.way.shape {
             Shape::Runs(runs) => {
                 let Some(longest) = longest(runs) else {
                     return;
@@ -219,46 +272,59 @@ impl SectionFills<'_> {
     }
 
     /// The best cuttings of a board.
-    fn price(&self, board: usize, traceback: &Traceback, result: &mut PricingResult) {
-        let best = match &self.problem.boards[board].shape {
+    fn price(&self, stood: &Stood, traceback: &Traceback, result: &mut PricingResult) {
+        let best = match &*stood.way.shape {
             Shape::Runs(runs) if runs.len() == 1 && self.pricing.tick_cost == 0 => {
-                self.one_run(board, runs[0], traceback, result);
+                self.one_run(stood, runs[0], traceback, result);
                 None
             }
-            Shape::Runs(runs) => self.several_runs(board, runs),
-            &Shape::OneCut { together, each } => self.yard_cut(board, together, each),
+            Shape::Runs(runs) => self.several_runs(stood, runs),
+            &Shape::OneCut { together, each } => self.yard_cut(stood, together, each),
         };
         let Some((total, links)) = best else { return };
-        if total <= self.pricing.charges[board] || links.iter().all(|&link| link == 0) {
+        let empty = stood.posts.is_empty() && links.iter().all(|&link| link == 0);
+        if total <= stood.charge || empty {
             return;
         }
-        result.worth[board] = total;
+        self.note(stood, total, &links, traceback, result);
+    }
+
+    /// Notes a cutting with these fills in its runs, which are worth so much.
+    fn note(
+        &self,
+        stood: &Stood,
+        worth: i64,
+        links: &[u32],
+        traceback: &Traceback,
+        result: &mut PricingResult,
+    ) {
+        let (board, total) = (stood.board, worth + stood.worth);
+        result.worth[board] = result.worth[board].max(total);
         if !links.contains(&NO_PATTERN) {
-            let runs = links.into_iter().map(|link| traceback.trace(link));
-            let runs = runs.collect();
+            let runs = links.iter().map(|&link| traceback.trace(link));
+            let mut runs: Vec<_> = runs.collect();
+            if self.problem.boards[board].factory.is_some() {
+                runs.push(stood.posts.clone());
+            }
             result.patterns.push((Pattern { board, runs }, total));
         }
     }
 
     /// The best cuttings of a board with one run where only parts count.
-    fn one_run(&self, board: usize, run: Run, traceback: &Traceback, result: &mut PricingResult) {
+    fn one_run(&self, stood: &Stood, run: Run, traceback: &Traceback, result: &mut PricingResult) {
         let fits = |fill: &FilledRun| fill.need.length <= run.length;
         let end = self.long.partition_point(fits);
         let worthy = self.long[..end]
             .iter()
             .rev()
-            .take_while(|fill| fill.value > self.pricing.charges[board]);
+            .take_while(|fill| fill.value > stood.charge);
         for fill in worthy.take(ALTERNATIVES) {
-            result.worth[board] = result.worth[board].max(fill.value);
-            if fill.link != NO_PATTERN {
-                let runs = vec![traceback.trace(fill.link)];
-                result.patterns.push((Pattern { board, runs }, fill.value));
-            }
+            self.note(stood, fill.value, &[fill.link], traceback, result);
         }
     }
 
     /// The best fill of each run of a board: what they are worth, and their links.
-    fn several_runs(&self, board: usize, runs: &[Run]) -> Option<(i64, Vec<u32>)> {
+    fn several_runs(&self, stood: &Stood, runs: &[Run]) -> Option<(i64, Vec<u32>)> {
         let longest = longest(runs)?;
         let list = |run: usize| {
             if run == longest {
@@ -267,14 +333,14 @@ impl SectionFills<'_> {
                 &self.short
             }
         };
-        let mut total = -self.pricing.tick_cost * self.problem.boards[board].lost;
+        let mut total = -self.pricing.tick_cost * stood.way.lost;
         let mut chosen = Vec::with_capacity(runs.len());
         for (index, &run) in runs.iter().enumerate() {
             let (fill, worth) = self.best(list(index), run)?;
             total += worth;
             chosen.push((fill.link, worth));
         }
-        if chosen.iter().all(|&(link, _)| link == 0) {
+        if stood.posts.is_empty() && chosen.iter().all(|&(link, _)| link == 0) {
             // The run that loses least by holding something, which is all that is asked of the board.
             let forced = runs.iter().enumerate().filter_map(|(index, &run)| {
                 let (fill, worth) = self.best(list(index).get(1..)?, run)?;
@@ -289,7 +355,12 @@ impl SectionFills<'_> {
 
     /// The best two carried pieces of a length cut once at the yard: the longer from the one list, the shorter from the other, either
     /// of them with the datum end.
-    fn yard_cut(&self, board: usize, together: Ticks, each: [Ticks; 2]) -> Option<(i64, Vec<u32>)> {
+    fn yard_cut(
+        &self,
+        stood: &Stood,
+        together: Ticks,
+        each: [Ticks; 2],
+    ) -> Option<(i64, Vec<u32>)> {
         if together > each[0] + each[1] {
             return None;
         }
@@ -311,6 +382,7 @@ impl SectionFills<'_> {
                 together,
                 each: if turned { [each[1], each[0]] } else { each },
                 tick_cost: self.pricing.tick_cost,
+                may_be_empty: !stood.posts.is_empty(),
             };
             for (first, second) in [(long, short), (short, long)] {
                 let Some((total, first, second)) = pieces.best(first, second) else {
@@ -325,7 +397,7 @@ impl SectionFills<'_> {
                 }
             }
         }
-        let lost = self.pricing.tick_cost * self.problem.boards[board].lost;
+        let lost = self.pricing.tick_cost * stood.way.lost;
         best.map(|(total, links)| (total - lost, links))
     }
 

@@ -56,7 +56,8 @@ impl RunStates {
     pub(crate) fn new(problem: &Problem, section: &Section) -> Self {
         let nests = Nests::of(section, |part| problem.demand[part]);
         let alone = |part: usize| {
-            let fit = section.fits[part].filter(|_| nests.place(part).is_none())?;
+            let lies = nests.place(part).is_none() && !section.posts.contains(&part);
+            let fit = section.fits[part].filter(|_| lies)?;
             Some(section.own_cut(fit))
         };
         let cuts = ascending((0..problem.demand.len()).filter_map(alone));
@@ -105,7 +106,7 @@ impl RunStates {
     }
 
     fn item(&self, section: &Section, nests: &Nests, part: usize) -> Option<Item> {
-        let fit = section.fits[part]?;
+        let fit = section.fits[part].filter(|_| !section.posts.contains(&part))?;
         let (least, adding) = match nests.place(part) {
             Some((nest, kind)) => {
                 let least = fit.length + self.nests[nest].0.least(kind);

@@ -7,8 +7,9 @@
 //! 1. the blade is upright, and what is saved, `width * tan t`, is above zero and no less than what the widest cut of the section's parts takes
 //!    beyond a square one;
 //! 2. the part's other end is square or may share cuts too; and
-//! 3. the part's ends are parallel, or it is as long as both its ends stand back together; and
-//! 4. both its ends have one angle, or one is square, or the section's faces are alike and so are its edges, and its parts have at most three angles.
+//! 3. the part's ends are parallel, or it is as long as both its ends stand back together;
+//! 4. it stands on no factory end of its board ([`Job::stands_on_factory_end`]); and
+//! 5. both its ends have one angle, or one is square, or the section's faces are alike and so are its edges, and its parts have at most three angles.
 //!
 //! Where an angled part of a section has its good face out, its faces count as different: no part of it is turned over ([`Job::sides`]).
 //!
@@ -137,6 +138,7 @@ impl<'j> Mitres<'j> {
         let one_angle = angles.windows(2).all(|pair| pair[0] == pair[1]);
         let alike = self.sides == (Sides::Alike, Sides::Alike);
         angles.iter().all(|&angle| worth(angle))
+            && !self.job.stands_on_factory_end(part, self.section)
             && (parallel || part.length >= back)
             && (one_angle || (alike && self.angles <= 3))
     }

@@ -2,7 +2,7 @@
 
 use super::rip;
 use super::shed;
-use super::stations::{Blade, Lean, Piece, Slant, Station, stations};
+use super::stations::{Blade, Lean, Piece, Slant, Stands, Station, stations};
 use super::step::{Setting, Side, Step, StepKind};
 use super::words::Words;
 use super::yard;
@@ -185,6 +185,7 @@ fn label(words: &Words, station: &Station) -> String {
 /// Which piece is in hand, and where its readings start.
 fn tape_text(station: &Station) -> &'static str {
     match station.piece {
+        _ if station.is_before() => "read from the far end, the tape hooked on it",
         Piece::Whole => "",
         Piece::Carried(1) => "first carried piece, read from the datum end",
         Piece::Carried(_) => "second carried piece, read from the end the yard cut",
@@ -203,6 +204,15 @@ fn hint(words: &Words, section: usize, station: &Station) -> String {
     }
     let over = |placed: PlacedPart| words.job.parts[placed.part].told_over(words.job.style());
     hints.extend(station.frees.and_then(over));
+    match station.stands {
+        Some(Stands::Datum) => {
+            hints.push("the datum end is its factory end and goes down: do not trim it".into())
+        }
+        Some(Stands::Far) => {
+            hints.push("the far end is its factory end and goes down: do not trim it".into())
+        }
+        None => {}
+    }
     if station.blade() == Blade::Idle {
         let what = match station.piece {
             Piece::Whole => "board",

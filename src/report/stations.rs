@@ -6,6 +6,7 @@
 use super::step::StepKind;
 use super::words::Words;
 use crate::check::CheckedBoard;
+use crate::clear::standing;
 use crate::job::{Angle, PartEnd};
 use crate::length::{Length, Shown};
 use crate::marks::{Freed, MarkedBoard, cut_width, lying_edges, lying_ends, lying_faces};
@@ -31,6 +32,17 @@ pub(super) struct Station {
     pub(super) sides: [Length; 2],
     /// Where the piece in hand ends, from the board's datum end.
     pub(super) end: Length,
+    /// The factory end on which the part that it frees stands.
+    pub(super) stands: Option<Stands>,
+}
+
+/// The factory end of a board on which a part stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Stands {
+    /// The datum end.
+    Datum,
+    /// The far end, from which the part is measured; the cut that frees it is the one before it.
+    Far,
 }
 
 /// The piece of timber in hand.
@@ -71,6 +83,9 @@ impl Station {
     /// The tape's reading at the mark, hooked on the datum end of the piece in hand. A yard's cut between two steps is printed as finely as
     /// lengths are written. No reading of a saw cut lies beyond the timber.
     pub(super) fn reading(&self, words: &Words) -> Shown {
+        if self.is_before() {
+            return words.reading(self.end - self.at);
+        }
         let at = self.at - self.datum;
         let near = words.reading(at);
         if self.kind == StepKind::YardCut {
@@ -92,8 +107,14 @@ impl Station {
         self.slant.is_some() && self.at == self.end && at.down_to(step) != at
     }
 
+    /// Whether it frees a part at the far end by the cut before it.
+    pub(super) fn is_before(&self) -> bool {
+        self.stands == Some(Stands::Far) && self.at < self.end
+    }
+
     pub(super) fn blade(&self) -> Blade {
         match (self.kind, self.frees) {
+            _ if self.is_before() => Blade::Before,
             (StepKind::Finish, Some(_)) => Blade::Idle,
             (StepKind::Finish | StepKind::YardCut, None) | (_, Some(_)) => Blade::Beyond,
             (_, None) => Blade::Before,
@@ -133,6 +154,7 @@ pub(super) fn stations(
 ) -> Vec<Station> {
     let planned = &marked.board;
     let mut freed = marked.freed.iter().peekable();
+    let standing = standing(words.job, planned);
     let mut stations = Vec::new();
     if let Some(cut) = planned.yard_cut {
         stations.push(Station {
@@ -145,6 +167,7 @@ pub(super) fn stations(
             slant: None,
             sides: [cut, checked.length - cut - words.job.saw.kerf],
             end: checked.length,
+            stands: None,
         });
     }
     for (piece, start, end) in pieces(words, planned, checked.length) {
@@ -156,6 +179,7 @@ pub(super) fn stations(
             at: start,
             slanted: false,
             trim: words.trim_of(planned.source).datum,
+            standing,
             stations: &mut stations,
         };
         let runs: Vec<&PlannedRun> = planned
@@ -184,6 +208,8 @@ struct Walk<'a, 'b> {
     slanted: bool,
     /// The trim of the whole board's datum end; a clear run that starts there starts behind the trim.
     trim: Length,
+    /// The parts on the ends of the board.
+    standing: [Option<PlacedPart>; 2],
     stations: &'b mut Vec<Station>,
 }
 
@@ -200,6 +226,7 @@ impl Walk<'_, '_> {
             slant: None,
             sides: [at - self.at, Length::from_ticks(rest)],
             end: self.end,
+            stands: None,
         });
         let last = self.stations.len() - 1;
         &mut self.stations[last]
@@ -222,6 +249,9 @@ impl Walk<'_, '_> {
             return;
         };
         let [near_datum, _] = lying_ends(self.words.job, first);
+        if self.standing[1] == Some(*first) && first.start > self.at {
+            return self.far_post(first, near_datum);
+        }
         match near_datum {
             PartEnd::Mitre(angle) => self.open_mitre(first, angle),
             PartEnd::Square if first.start > self.at || self.slanted => {
@@ -243,6 +273,29 @@ impl Walk<'_, '_> {
         }
     }
 
+    /// Cuts free a part that stands on the far end.
+    fn far_post(&mut self, placed: &PlacedPart, top: PartEnd) {
+        let (kind, slant) = match top {
+            PartEnd::Square => (StepKind::Cut, None),
+            PartEnd::Mitre(angle) => {
+                let [edge, _] = lying_edges(self.words.job, placed);
+                let [is_up, _] = lying_faces(self.words.job, placed);
+                (
+                    StepKind::Mitre,
+                    Some(slant(angle, (edge, is_up), Side::Datum)),
+                )
+            }
+        };
+        let before = placed.start - self.at;
+        let station = self.push(kind, placed.start, Length::ZERO);
+        station.frees = Some(*placed);
+        station.slant = slant;
+        // The side of the part comes first.
+        station.sides = [station.end - placed.start, before];
+        station.stands = Some(Stands::Far);
+        self.at = placed.end;
+    }
+
     fn part(&mut self, placed: &PlacedPart, next: Option<&PlacedPart>) {
         let [_, away] = lying_ends(self.words.job, placed);
         let width = cut_width(self.words.job, placed);
@@ -261,7 +314,13 @@ impl Walk<'_, '_> {
             }
             PartEnd::Square => None,
         };
+        let stands = [Stands::Datum, Stands::Far].into_iter().zip(self.standing);
+        let stands = stands
+            .filter(|(_, post)| *post == Some(*placed))
+            .map(|(end, _)| end)
+            .next();
         let station = self.push(kind, placed.end, width);
+        station.stands = stands;
         station.frees = Some(*placed);
         station.slant = slant.filter(|_| kind == StepKind::Mitre);
         let squared = away == PartEnd::Square && next_end == Some(PartEnd::Square);

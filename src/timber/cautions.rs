@@ -22,8 +22,12 @@ pub const POINTED_OFFCUTS: &str = "Slanted cuts leave small pointed offcuts that
 /// A board of treated timber, at the saw.
 pub const BRUSH_ENDS: &str = "Brush every cut end with preservative.";
 
-/// Parts that go in the ground: the end (NHBC standards 3.3.5; TDCA on cut ends).
-const POSTS: &str = "Posts: a cut end never goes in the ground; the end that came treated does. Where the sheet cuts both ends of a post, buy \
+/// Parts that go in the ground: the end (NHBC standards 3.3.5; TDCA on cut ends). Where the section is said to be treated the plan sees to it.
+const POSTS: &str = "Posts: the factory end goes down, never a cut end; each is laid out with one, which the sheet leaves untrimmed. Local codes say how \
+     deep it stands.";
+
+/// The same where nobody knows whether the timber is treated, or it is not.
+const POSTS_ELSEWHERE: &str = "Posts: a cut end never goes in the ground; the end that came treated does. Where the sheet cuts both ends of a post, buy \
      it at its own length. Local codes say how deep it stands.";
 
 /// The same: digging the hole.
@@ -98,7 +102,7 @@ pub fn beside_the_plan(job: &Job) -> Vec<String> {
         "Dust: collect it at the saw and wear a mask; hardwood, and softwood mixed with it, has the lower limit."
             .to_owned(),
     ];
-    cautions.extend(in_the_ground(&job.parts));
+    cautions.extend(in_the_ground(&job.parts, &job.sections));
     cautions.extend(tilted(&job.list));
     cautions.extend(measured(job));
     let by_hand = job.list.iter().filter(|part| part.row.is_some());
@@ -131,10 +135,24 @@ fn tilted(parts: &[Part]) -> Vec<String> {
 }
 
 /// What is said of posts, where there are any.
-fn in_the_ground(parts: &[Part]) -> Vec<String> {
-    let are_posts = parts.iter().any(|part| part.fitting == Fitting::Ground);
-    let said: &[&str] = if are_posts { &[POSTS, DIGGING] } else { &[] };
-    said.iter().map(|&text| text.to_owned()).collect()
+fn in_the_ground(parts: &[Part], sections: &[Section]) -> Vec<String> {
+    let mut posts = parts
+        .iter()
+        .filter(|part| part.fitting == Fitting::Ground)
+        .peekable();
+    if posts.peek().is_none() {
+        return Vec::new();
+    }
+    let treated = |&section: &usize| {
+        sections
+            .get(section)
+            .is_some_and(|section| section.treated == Treated::Yes)
+    };
+    let said = match posts.all(|post| post.sections.iter().all(treated)) {
+        true => POSTS,
+        false => POSTS_ELSEWHERE,
+    };
+    [said, DIGGING].map(str::to_owned).to_vec()
 }
 
 /// The sections that are planned with a width measured at the yard.
@@ -163,7 +181,7 @@ pub fn for_set_out(set_out: &SetOut, sections: &[Section], style: Style) -> Vec<
     if set_out.parts.iter().any(|part| part.length < short) {
         cautions.push(short_parts(&style.show(short).text, &[]));
     }
-    cautions.extend(in_the_ground(&set_out.parts));
+    cautions.extend(in_the_ground(&set_out.parts, sections));
     cautions.extend(tilted(&set_out.parts));
     cautions.extend(hazards(set_out, sections));
     cautions

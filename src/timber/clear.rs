@@ -2,7 +2,7 @@
 
 use crate::job::{Job, Stretch, Trim};
 use crate::length::Length;
-use crate::plan::Source;
+use crate::plan::{PlacedPart, PlannedBoard, Source};
 use crate::runs::{ClearRun, runs_between};
 
 /// The clear runs of a board, ascending. A length of the yard has one. Lengths that are cut at the yard are not handled here.
@@ -63,6 +63,70 @@ pub fn carried_runs(job: &Job, line: usize, cut: Length) -> [Stretch; 2] {
             to: yard.length - trim.far - off,
         },
     ]
+}
+
+/// The parts that stand on the datum end and the far end of a planned board: there it has no other ends than theirs. One at the far end is a run of its own.
+pub fn standing(job: &Job, planned: &PlannedBoard) -> [Option<PlacedPart>; 2] {
+    let (section, length) = job.board(planned.source);
+    let stands = |placed: &&PlacedPart| {
+        let part = job.parts.get(placed.part);
+        part.is_some_and(|part| job.stands_on_factory_end(part, section))
+    };
+    let first = planned.runs.first().and_then(|run| run.cuts.first());
+    let datum = first
+        .filter(stands)
+        .filter(|placed| placed.start == Length::ZERO);
+    let last = planned.runs.last().map_or(&[][..], |run| &run.cuts[..]);
+    let far = match last {
+        [one] => Some(one).filter(stands),
+        _ => None,
+    };
+    let far = far.filter(|placed| placed.end == length && placed.start != Length::ZERO);
+    [datum.copied(), far.copied()]
+}
+
+/// The clear runs of a planned board of which nothing is cut at the yard: where a part stands on its datum end the first begins there, where one stands on its
+/// far end the last leaves it room, to the next step of the tape, and room for a cut.
+pub fn runs_beside_standing(job: &Job, planned: &PlannedBoard) -> Vec<ClearRun> {
+    let mut runs = clear_runs(job, planned.source);
+    let [datum, far] = standing(job, planned);
+    if let (Some(post), Some(first)) = (datum, runs.first_mut()) {
+        first.stretch.from = Length::ZERO;
+        let (_, length) = job.board(planned.source);
+        if post.end == length {
+            // It is the board as it came.
+            (first.stretch.to, first.tail) = (length, Length::ZERO);
+        }
+    }
+    if let (Some(far), Some(last)) = (far, runs.last_mut()) {
+        let (section, length) = job.board(planned.source);
+        let long = job.parts[far.part].length.up_to(job.step);
+        last.stretch.to = length - long - widest_cut(job, section);
+        last.tail = Length::ZERO;
+    }
+    runs.retain(|run| run.stretch.to > run.stretch.from);
+    runs
+}
+
+/// For the datum end and the far end of a board, where it is a factory end on which a part may stand, the trim that then is not taken off. A bad stretch
+/// that reaches into the trim leaves no part there.
+pub fn standing_trims(job: &Job, source: Source) -> [Option<Length>; 2] {
+    let (section, length) = job.board(source);
+    let (trim, bad, widest) = match source {
+        Source::Yard(_) => (job.sections[section].trim, &[][..], job.saw.kerf),
+        Source::Shed(index) => {
+            let board = &job.shed[index];
+            (board.trim, &board.bad[..], widest_cut(job, section))
+        }
+    };
+    let clear = [
+        bad.iter().all(|bad| bad.from > trim.datum),
+        bad.iter()
+            .all(|bad| bad.to.max(bad.from + widest) < length - trim.far),
+    ];
+    let ends = job.factory_ends(source);
+    let trims = [trim.datum, trim.far];
+    [0, 1].map(|end| (ends[end] && clear[end]).then_some(trims[end]))
 }
 
 /// The widest cut that a part of a section ends in: a kerf, or that of the steepest mitre. The cut behind the last part of a run may go into

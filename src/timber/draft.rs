@@ -97,6 +97,19 @@ const RIPS: &[(&str, &str)] = &[
     (RIPS_WORDS[1].0, "no, it cuts across only"),
 ];
 const FACE: &[(&str, &str)] = &[(FACES[0].0, "either"), (FACES[1].0, "good face out")];
+/// Nothing said is the first. With each whether the datum end is a factory end, and whether the far end is.
+pub const FACTORY_ENDS: [(&str, [bool; 2]); 4] = [
+    ("none", [false, false]),
+    ("datum end", [true, false]),
+    ("far end", [false, true]),
+    ("both", [true, true]),
+];
+const ENDS: &[(&str, &str)] = &[
+    (FACTORY_ENDS[0].0, "none"),
+    (FACTORY_ENDS[1].0, "the datum end"),
+    (FACTORY_ENDS[2].0, "the far end"),
+    (FACTORY_ENDS[3].0, "both"),
+];
 /// Nothing said is the first.
 pub const COUNTS_AS: [&str; 2] = ["a shed board", "new timber"];
 const COUNTS: &[(&str, &str)] = &[(COUNTS_AS[0], "a shed board"), (COUNTS_AS[1], "new timber")];
@@ -191,6 +204,8 @@ rows! {
             "Whether this board is preservative-treated; unknown counts as treated in every caution. As its section where nothing is said.";
         counts_as: Holds::Word(COUNTS), NO, FIELD, "Counts as", "for parts of new timber only, or of shed boards only",
             "What it counts as for parts that are made from new timber only, or from shed boards only: a shed board where nothing is said, or new timber, as what is bought for a piece does while that is built.";
+        factory_ends: Holds::Word(ENDS), NO, FIELD, "Factory ends", "ends never cut since it was treated: posts stand on them",
+            "Which of its ends were never cut since it was treated: none where nothing is said. Where its section is treated a part that goes in the ground stands on such an end.";
     }
 }
 
@@ -209,7 +224,7 @@ rows! {
         leans: Holds::Word(LEANS), NO, FIELD, "Ends lean", "where both are angled",
             "How the two ends lean where both are angled: opposite ways, as on a mitred frame, where nothing is said; or the same way, as on a brace, whose length is then overall, tip to tip; or the same way, mirrored, as on the brace across from it.";
         goes: Holds::Word(GOES), NO, FIELD, "Goes", "",
-            "Where it goes: free, so that it may come out a little long but never short; between others, as a noggin does, so that it is measured first and never comes out long; or in the ground, as a post does, which is cut as one that is free and has cautions of its own.";
+            "Where it goes: free, so that it may come out a little long but never short; between others, as a noggin does, so that it is measured first and never comes out long; or in the ground, as a post does, which is cut as one that is free, has cautions of its own and, where its section is said to be treated, stands on a factory end of its board that is left as it came: a new length has two of them, a board of the shed those that are said. Where nobody knows whether a section is treated, only the cautions are given.";
         from: Holds::Word(FROM), NO, FIELD, "Made from", "",
             "Which timber of its sections it may be made from: anything, where nothing is said; new timber only, that is lengths of the yard and boards of the shed that count as new; or shed boards only.";
         face: Holds::Word(FACE), NO, FIELD, "Face", "",

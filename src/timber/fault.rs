@@ -204,6 +204,8 @@ pub enum FaultKind {
     TiltWithoutThickness(String),
     /// The bevelled edges of a part cross within its thickness.
     BevelsMeet,
+    /// A part goes in the ground and both its ends are slanted.
+    PostWithoutSquareEnd,
     /// The job has no parts to plan.
     NoParts,
     /// A message of a set-out, which already says what is wrong and how to mend it.
@@ -351,6 +353,10 @@ impl fmt::Display for FaultKind {
                 "a part that is left long is trimmed where it goes, so it is not measured first; leave this empty, or let it go free"
             ),
             FaultKind::OddPair => write!(formatter, "{ODD_PAIR}"),
+            FaultKind::PostWithoutSquareEnd => write!(
+                formatter,
+                "what goes in the ground stands on a factory end, which is square; make one end square"
+            ),
             FaultKind::MitresMeet => write!(
                 formatter,
                 "the mitres meet before they are across the board; the length is from long point to long point, so lengthen the part or flatten the angle"

@@ -6,6 +6,7 @@
 mod field;
 mod measures;
 mod ripped;
+mod standing;
 mod validate;
 mod within;
 
@@ -47,6 +48,8 @@ pub struct Job {
     pub yard_tolerance: Length,
     /// The yard saws at whole multiples of this. `None` in a plan made before that counted: then its cut stays where it is planned.
     pub yard_reading: Option<Length>,
+    /// Whether parts that go in the ground stand on factory ends. Not in a plan made before that counted.
+    pub posts_stand: bool,
     /// The mass the vehicle may carry, besides its people.
     pub payload: Option<Mass>,
     /// The clear width of the narrowest door that what is built has to go through.
@@ -158,6 +161,30 @@ impl Job {
         }
     }
 
+    /// The section of a board and its length.
+    pub fn board(&self, source: Source) -> (usize, Length) {
+        match source {
+            Source::Yard(line) => (self.yard[line].section, self.yard[line].length),
+            Source::Shed(board) => (self.shed[board].section, self.shed[board].length),
+        }
+    }
+
+    /// Whether a part made of a section stands on a factory end of its board, which is left as it came: where it goes in the ground and the section is said to
+    /// be treated. Its other end is the one that is cut.
+    pub fn stands_on_factory_end(&self, part: &Part, section: usize) -> bool {
+        self.posts_stand
+            && part.fitting == Fitting::Ground
+            && self.sections[section].treated == Treated::Yes
+    }
+
+    /// Which ends of a board, the datum end first, are factory ends.
+    pub fn factory_ends(&self, source: Source) -> [bool; 2] {
+        match source {
+            Source::Yard(_) => [true; 2],
+            Source::Shed(board) => self.shed[board].factory_ends,
+        }
+    }
+
     /// What parts ask of a board besides its section. Of a treated section every board is alike, and narrow parts of it are made from those there are.
     pub fn timber(&self, source: Source) -> Timber {
         let section = match source {
@@ -244,6 +271,8 @@ pub struct ShedBoard {
     pub treated: Treated,
     /// Whether it counts as new timber, as what was bought for the piece does.
     pub new: bool,
+    /// Whether its datum end was never cut since it was treated, and whether its far end was not.
+    pub factory_ends: [bool; 2],
     /// Anything worth remembering.
     pub note: String,
 }

@@ -5,7 +5,7 @@
 //! with the trim of an end that nobody cuts. A piece with a bad stretch in it goes back as a whole where one of its clear runs is worth
 //! keeping and no cut is made behind it.
 
-use crate::clear::{carried_trims, clear_runs, widest_cut};
+use crate::clear::{carried_trims, clear_runs, runs_beside_standing, standing, widest_cut};
 use crate::job::{Job, Stretch, Trim};
 use crate::length::Length;
 use crate::marks::{MarkedBoard, cut_width, lying_ends};
@@ -26,6 +26,10 @@ pub struct LeftPiece {
     pub tail: bool,
     /// Whether it is worth keeping.
     pub kept: bool,
+    /// Which of its ends are factory ends, the nearer to the datum first.
+    pub factory_ends: [bool; 2],
+    /// Whether it ends before a part that stands on the far end, and so at a place that is measured from there.
+    pub before_post: bool,
 }
 
 impl LeftPiece {
@@ -112,10 +116,14 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
             ]
         }
     };
+    let factory = job.factory_ends(board.source);
+    let far_post = standing(job, board)[1];
+    let clear = runs_beside_standing(job, board);
     let mut walk = Walk {
         job,
         section,
         bad,
+        datum: factory[0],
         tail: board.yard_cut.is_none(),
         at: Length::ZERO,
         needs: Length::ZERO,
@@ -123,10 +131,11 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
     };
     let mut to_cut = cut;
     let mut freed = marked.freed.iter().peekable();
-    for (start, end, ends) in hands {
+    let last_hand = hands.len() - 1;
+    for (hand, (start, end, ends)) in hands.into_iter().enumerate() {
         (walk.at, walk.needs) = (start, ends.datum);
         let runs = board.runs.iter();
-        for run in runs.filter(|run| run.from >= start && run.to <= end) {
+        for run in runs.filter(|run| run.from >= start && run.from < end) {
             let here = to_cut.min(run.cuts.len());
             let Some(last) = here.checked_sub(1).map(|last| &run.cuts[last]) else {
                 continue;
@@ -142,9 +151,23 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
                 walk.push(one.to, one.to - one.clear.to, true);
                 (walk.at, walk.needs) = (one.to + kerf, Length::ZERO);
             }
-            walk.cut_run(run, last);
+            match far_post.filter(|post| post.end == last.end) {
+                Some(post) => {
+                    let clear = match board.yard_cut {
+                        None => clear.clone(),
+                        Some(_) => clear_in(job, board, (start, end, ends)),
+                    };
+                    walk.leave_before(&post, length - end, &clear);
+                }
+                None => walk.cut_run(run, last),
+            }
         }
-        walk.finish(end, ends.far, &clear_in(job, board, (start, end, ends)));
+        let far = factory[1] && hand == last_hand;
+        walk.finish(
+            (end, far),
+            ends.far,
+            &clear_in(job, board, (start, end, ends)),
+        );
     }
     walk.left
 }
@@ -171,6 +194,8 @@ struct Walk<'a> {
     job: &'a Job,
     section: usize,
     bad: &'a [Stretch],
+    /// Whether the datum end of the board is a factory end.
+    datum: bool,
     /// Whether the far end of the board counts with its trim.
     tail: bool,
     /// Where what is left starts.
@@ -191,7 +216,27 @@ impl Walk<'_> {
             },
             tail: false,
             kept,
+            factory_ends: [self.datum && self.at.is_none(), false],
+            before_post: false,
         });
+    }
+
+    /// A part that stands on the far end comes off by the cut before it, and the timber before that is left. `short` is by how much the timber in hand may be shorter.
+    fn leave_before(&mut self, post: &PlacedPart, short: Length, clear: &[ClearRun]) {
+        let (width, slant) = self.slanted(lying_ends(self.job, post)[0]);
+        let to = post.start - short - width + slant;
+        if to > self.at {
+            let from = self.at + self.needs;
+            let kept = clear.iter().any(|run| {
+                let sound = run.stretch.to.min(to - slant) - run.stretch.from.max(from);
+                !sound.is_none() && sound >= self.job.sections[self.section].keep
+            });
+            self.push(to, slant, kept);
+            if let Some(piece) = self.left.last_mut() {
+                piece.before_post = true;
+            }
+        }
+        self.at = post.end;
     }
 
     /// The timber that comes off before a cut and is no offcut to keep.
@@ -224,7 +269,7 @@ impl Walk<'_> {
     }
 
     /// The rest at the end of the timber in hand, up to `end`.
-    fn finish(&mut self, end: Length, far: Length, clear: &[ClearRun]) {
+    fn finish(&mut self, (end, factory): (Length, bool), far: Length, clear: &[ClearRun]) {
         if end <= self.at {
             return;
         }
@@ -250,6 +295,8 @@ impl Walk<'_> {
                 far,
             },
             tail: self.tail,
+            factory_ends: [self.datum && self.at.is_none(), factory],
+            before_post: false,
             kept: sound
                 .iter()
                 .any(|(_, length, tail)| *length + *tail >= keep),

@@ -166,6 +166,15 @@ pub static ANGLES: Most = most(
     PLANNED,
     "give the parts of some angles a section of their own, or split the piece in two",
 );
+/// Ways in which parts stand on the ends of the boards of one section: each length of the yard and each board of the shed with a factory end, with any
+/// two of the different parts that stand there, one or none. Every one is looked at whenever boards are compared.
+pub static STANDING: Most = most(
+    "this section has",
+    "ways for what goes in the ground to stand on its boards",
+    50_000,
+    PLANNED,
+    "leave out lengths at the yard, or make some of the parts equal",
+);
 /// Characters of a name, a mark or a label that is part of another.
 pub static NAME: Most = most(
     "this text has",
@@ -300,6 +309,10 @@ pub static ALL: &[(&str, &Most)] = &[
     (
         "different mitre angles in one section, of two ends or more",
         &ANGLES,
+    ),
+    (
+        "ways for what goes in the ground to stand on the boards of one section",
+        &STANDING,
     ),
     ("bad stretches on one board", &STRETCHES),
     ("bad stretches in all", &STRETCHES_IN_ALL),

@@ -21,6 +21,9 @@
 //! so. Source: common practice at the saw (measure each cut from the one before it), no publication. **Why it ends:** each run is walked a
 //! fixed number of times.
 //!
+//! **Factory ends.** A part that stands on the datum end starts there. One that stands on the far end is measured from there, and is as long as its length
+//! or up to a step more.
+//!
 //! The checker works every mark out again with code of its own.
 
 mod ends;
@@ -67,6 +70,11 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
         freed: &mut marked.freed,
     };
     for (index, (run, exact)) in marked.board.runs.iter_mut().zip(&planned.runs).enumerate() {
+        let is_post = |at: usize| timber.far_post && at + 1 == planned.runs.len();
+        if is_post(index) {
+            walk.post(run);
+            continue;
+        }
         if let (Some(cut), Some(old), Source::Yard(line)) =
             (yard_cut, planned.yard_cut, planned.source)
         {
@@ -81,8 +89,11 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
                 run.from = second.from;
             }
         }
-        let later = planned.runs[index + 1..].iter();
-        let later = yard_cut.is_none() && later.clone().any(|run| !run.cuts.is_empty());
+        let later = index + 1..planned.runs.len();
+        let later = yard_cut.is_none()
+            && later
+                .into_iter()
+                .any(|at| !planned.runs[at].cuts.is_empty() && !is_post(at));
         walk.run(run, exact, later);
     }
     marked

@@ -14,6 +14,8 @@ pub struct Sound {
     pub length: Ticks,
     /// What is added to an offcut at its end.
     pub beyond: Ticks,
+    /// Where it begins on the board.
+    pub from: Ticks,
 }
 
 /// The sound timber of a board.
@@ -35,6 +37,8 @@ pub struct Board {
     pub rips: bool,
     pub length: Ticks,
     pub timber: Timber,
+    /// The trim at the datum end and at the far end, where a part may stand on it untrimmed: README, posts stand on factory ends. Sound timber goes on beyond that trim.
+    pub stands: [Option<Ticks>; 2],
     /// The line of the yard it comes from.
     pub line: Option<usize>,
     /// How many there are; `None` for as many as wanted.
@@ -57,6 +61,7 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
             rips: true,
             length,
             timber,
+            stands: [Some(trim.datum.ticks()), Some(trim.far.ticks())],
             line: Some(line),
             count: yard.count,
         }
@@ -65,7 +70,22 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
         let length = board.length.ticks();
         let widest = widest_cut(job, board.section);
         let timber = whole(length, board.trim, widest, &board.bad);
+        let [near, far] = [board.trim.datum.ticks(), board.trim.far.ticks()];
+        let lost = || {
+            let bad = board
+                .bad
+                .iter()
+                .map(|bad| (bad.from.ticks(), bad.to.ticks()));
+            bad.map(|(from, to)| (from, to.max(from + widest)))
+        };
+        let sound = [
+            lost().all(|(from, _)| from > near),
+            lost().all(|(_, to)| to < length - far),
+        ];
+        let stands =
+            [0, 1].map(|end| (board.factory_ends[end] && sound[end]).then_some([near, far][end]));
         Board {
+            stands,
             section: board.section,
             new: board.new,
             rips: board.treated == Treated::No
@@ -90,7 +110,7 @@ pub fn boards(job: &Job, sections: &[usize]) -> Vec<Board> {
 }
 
 /// The widest cut that a part of a section may end in.
-fn widest_cut(job: &Job, section: usize) -> Ticks {
+pub fn widest_cut(job: &Job, section: usize) -> Ticks {
     let kerf = job.saw.kerf.ticks();
     let parts = job
         .parts
@@ -124,6 +144,7 @@ fn whole(length: Ticks, trim: Trim, widest: Ticks, bad: &[Stretch]) -> Timber {
             sound.push(Sound {
                 length: start.min(end) - from,
                 beyond: 0,
+                from,
             });
         }
         from = from.max(stop);
@@ -132,6 +153,7 @@ fn whole(length: Ticks, trim: Trim, widest: Ticks, bad: &[Stretch]) -> Timber {
         sound.push(Sound {
             length: end - from,
             beyond: trim.far.ticks(),
+            from,
         });
     }
     Timber::Whole(sound)

@@ -8,7 +8,7 @@
 //! end before them). The two irrational quantities are computed in floats and rounded as the README says: the overlap down, the cut up,
 //! each to a tick.
 
-use lengthwise::job::{Angle, Job, Leans, MadeFrom, Part, PartEnd, Sides};
+use lengthwise::job::{Angle, Fitting, Job, Leans, MadeFrom, Part, PartEnd, Sides, Treated};
 use std::collections::HashMap;
 use std::rc::Rc;
 
@@ -39,6 +39,16 @@ type Kind = ([Slope; 2], bool);
 /// The end before what follows, and whether it may share its cut; `None` at the start.
 type Before = Option<(Slope, bool)>;
 
+/// A part that stands on an end of its board.
+#[derive(Clone, Copy)]
+pub struct Post {
+    pub part: usize,
+    pub length: Ticks,
+    /// What is cut behind it where it stands on the datum end, and whether it stands on the far end.
+    pub near: Option<Ticks>,
+    pub far: bool,
+}
+
 /// Lays the parts of one section.
 pub struct Layer {
     kerf: Ticks,
@@ -49,6 +59,8 @@ pub struct Layer {
     kinds: Vec<Kind>,
     /// For each part of the job, the index of its kind; `None` where it is not made of this section, or not of such a board.
     pub kind_of: Vec<Option<usize>>,
+    /// The parts that stand on an end of such a board and lie nowhere else.
+    pub posts: Vec<Post>,
     /// Memoised results, by the parts that are left of each kind and the end before them.
     known: HashMap<(Vec<u8>, Before), Rc<Vec<Cuts>>>,
 }
@@ -70,6 +82,7 @@ impl Layer {
             ],
             kinds: Vec::new(),
             kind_of: Vec::new(),
+            posts: Vec::new(),
             known: HashMap::new(),
         };
         let here: Vec<&Part> = job
@@ -77,13 +90,26 @@ impl Layer {
             .iter()
             .filter(|part| part.sections.contains(&section))
             .collect();
-        for part in &job.parts {
+        for (index, part) in job.parts.iter().enumerate() {
             let will_do = match part.made_from {
                 MadeFrom::Anything => true,
                 MadeFrom::New => bought,
                 MadeFrom::Shed => !bought,
             } && (rips || part.strips.is_empty());
-            let kind = (part.sections.contains(&section) && will_do).then(|| {
+            let here_too = part.sections.contains(&section) && will_do;
+            if here_too && is_post(job, part, section) {
+                let ways = layer.ways(written(part));
+                let near = ways.iter().filter(|way| way[0] == 0);
+                layer.posts.push(Post {
+                    part: index,
+                    length: part.length.ticks(),
+                    near: near.map(|way| layer.cut(end_of(way[1]))).max(),
+                    far: ways.iter().any(|way| way[1] == 0),
+                });
+                layer.kind_of.push(None);
+                continue;
+            }
+            let kind = here_too.then(|| {
                 let kind = (written(part), layer.shares(&here, part));
                 let known = layer.kinds.iter().position(|known| *known == kind);
                 known.unwrap_or_else(|| {
@@ -201,6 +227,11 @@ impl Layer {
     fn overlap(&self, angle: u64) -> Ticks {
         (self.width as f64 * radians(angle % TILT).tan() + 1e-6).floor() as Ticks
     }
+}
+
+/// README, a part that goes in the ground stands on a factory end where its section is said to be treated.
+fn is_post(job: &Job, part: &Part, section: usize) -> bool {
+    job.sections[section].treated == Treated::Yes && part.fitting == Fitting::Ground
 }
 
 /// The slopes of a part as it is written: the long point of its first end at an angle is away from the person.

@@ -1,15 +1,15 @@
 //! The kinds of board that a group may cut, as certificates number them.
 
 use super::question::Question;
-use crate::ground::{ClearRun, Ground};
-use crate::wood::{self, Laid, Stock};
+use crate::ground::{ClearRun, Ground, stands};
+use crate::wood::{self, Laid, Post, Stock, Wood};
 use order::Map;
 use timber::job::Job;
 use timber::length::Length;
 use timber::plan::{Measure, Source};
 
 /// How parts may lie on a board.
-#[derive(PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Shape {
     Runs(Vec<Run>),
     Carried(Carried),
@@ -34,8 +34,31 @@ pub(super) struct Carried {
     pub(super) second: i64,
 }
 
+/// Where parts may stand on the ends of a board, from its datum end.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Stands {
+    /// The trim at each end on which one may stand.
+    trims: [Option<i64>; 2],
+    /// The clear runs of a board that is not cut at the yard: where each begins and ends.
+    runs: Vec<[i64; 2]>,
+    /// A part at the far end is measured to a step, and a cut so wide is before it.
+    step: i64,
+    widest: i64,
+}
+
+/// How parts may lie on a board beside those that stand on its ends.
+pub(super) struct Way {
+    /// Those parts, as the job counts them.
+    pub(super) posts: Vec<usize>,
+    pub(super) shape: Shape,
+    /// The length of the board.
+    length: i64,
+}
+
 /// A kind of board of the group.
 pub(super) struct Board {
+    /// `None` where no part may stand on it.
+    pub(super) stands: Option<Stands>,
     pub(super) source: Source,
     pub(super) stock: Stock,
     pub(super) shape: Shape,
@@ -54,7 +77,7 @@ pub(super) fn boards(question: &Question) -> Vec<Board> {
     let mut shortest = Map::new();
     for part in question.group.parts.iter().map(|&part| &job.parts[part]) {
         for stock in wood::stocks(job, &part.sections) {
-            if stock.takes(part) {
+            if stock.takes(part) && !stands(job, part, stock.section()) {
                 let known = shortest.or_insert_with(stock, || part.length);
                 *known = part.length.min(*known);
             }
@@ -66,8 +89,8 @@ pub(super) fn boards(question: &Question) -> Vec<Board> {
         .filter_map(|source| board(question, source))
         .filter(|board| {
             let shortest = shortest.get(&board.stock);
-            board.supply != Some(0)
-                && shortest.is_some_and(|part| part.ticks() <= board.shape.longest())
+            let lies = shortest.is_some_and(|part| part.ticks() <= board.shape.longest());
+            board.supply != Some(0) && (lies || board.carries(job))
         })
         .collect()
 }
@@ -101,9 +124,11 @@ fn board(question: &Question, source: Source) -> Option<Board> {
             (costs.iter().map(cost).collect(), line.count)
         }
     };
+    let stock = Stock::of(job, &ground);
     Some(Board {
         source,
-        stock: Stock::of(job, &ground),
+        stands: Stands::of(job, &ground, question),
+        stock,
         shape,
         length: ground.length.ticks(),
         costs,
@@ -180,8 +205,115 @@ impl Carried {
     }
 }
 
-impl Board {
-    /// The length that is lost whatever is cut.
+impl Stands {
+    fn of(job: &Job, ground: &Ground, question: &Question) -> Option<Stands> {
+        let mut parts = question.group.parts.iter().map(|&part| &job.parts[part]);
+        let any = parts.any(|part| {
+            part.sections.contains(&ground.section) && stands(job, part, ground.section)
+        });
+        let may = ground.may_carry(job);
+        let trims = [ground.trim.datum.ticks(), ground.trim.far.ticks()];
+        let runs = ground.runs(job).into_iter();
+        (any && may != [false, false]).then(|| Stands {
+            trims: [0, 1].map(|end| may[end].then_some(trims[end])),
+            runs: runs.map(|run| [run.from.ticks(), run.to.ticks()]).collect(),
+            step: job.step.ticks(),
+            widest: ground.widest_of_section(job).ticks(),
+        })
+    }
+
+    /// How parts lie beside those on the ends of a board of this shape and length; `None` where these do not fit there.
+    fn beside(
+        &self,
+        shape: &Shape,
+        length: i64,
+        [datum, far]: [Option<&Post>; 2],
+    ) -> Option<Shape> {
+        let on = |post: Option<&Post>, end: usize| post.is_none_or(|post| post.on[end]);
+        if !on(datum, 0) || !on(far, 1) {
+            return None;
+        }
+        // Where the part at the datum end ends with its cut, and where the one at the far end begins.
+        let datum = match datum {
+            Some(post) => Some((post, self.trims[0].filter(|trim| *trim <= post.length)?)),
+            None => None,
+        };
+        let begins = match far {
+            Some(post) => {
+                let told = post.length + (-post.length).rem_euclid(self.step);
+                self.trims[1].filter(|trim| *trim <= told)?;
+                Some(length - told)
+            }
+            None => None,
+        };
+        match shape {
+            Shape::Runs(runs) => {
+                let last = runs.len() - 1;
+                let mut ends = self.runs.clone();
+                let mut tails: Vec<i64> = runs.iter().map(|run| run.tail).collect();
+                if let Some(begins) = begins {
+                    if begins < ends[last][0] {
+                        return None;
+                    }
+                    ends[last][1] = begins - self.widest;
+                    tails[last] = 0;
+                }
+                if let Some((post, _)) = datum {
+                    let whole = post.length == length && self.trims[1].is_some();
+                    if whole && begins.is_none() && last == 0 {
+                        (ends[0][1], tails[0]) = (length, 0);
+                    }
+                    if post.length > ends[0][1] {
+                        return None;
+                    }
+                    ends[0][0] = post.length + post.cut;
+                }
+                let runs = ends.iter().zip(tails).map(|(&[from, to], tail)| Run {
+                    length: (to - from).max(0),
+                    tail,
+                });
+                Some(Shape::Runs(runs.collect()))
+            }
+            Shape::Carried(carried) => {
+                let near = datum.map_or(0, |(post, trim)| post.length + post.cut - trim);
+                let told = begins.zip(self.trims[1]);
+                let away = told.map_or(0, |(begins, trim)| length - begins + self.widest - trim);
+                let together = carried.together - near - away;
+                let first = (carried.first - near).min(together);
+                let second = (carried.second - away).min(together);
+                (together >= 0 && first >= 0 && second >= 0).then_some(Shape::Carried(Carried {
+                    together,
+                    first,
+                    second,
+                }))
+            }
+        }
+    }
+}
+
+/// Of posts that stand alike the two that are worth most, or the one where it is wanted twice: no board has more than two.
+pub(super) fn worthiest(posts: &[Post], worth: impl Fn(usize) -> i64) -> Vec<Post> {
+    let mut sorted: Vec<Post> = posts.to_vec();
+    order::sort_by_key(&mut sorted, |post| {
+        (post.length, post.cut, post.on, -worth(post.part))
+    });
+    let mut kept: Vec<(Post, u32)> = Vec::new();
+    for post in sorted {
+        let alike =
+            |other: &Post| (other.length, other.cut, other.on) == (post.length, post.cut, post.on);
+        let before = match kept.last() {
+            Some((other, wanted)) if alike(other) => *wanted,
+            _ => 0,
+        };
+        if before < 2 {
+            kept.push((post, before.saturating_add(post.wanted)));
+        }
+    }
+    kept.into_iter().map(|(post, _)| post).collect()
+}
+
+impl Way {
+    /// The length that is lost whatever else is cut, the parts on the ends counted.
     pub(super) fn lost(&self) -> i64 {
         self.length
             - match &self.shape {
@@ -206,6 +338,58 @@ impl Board {
             _ => None,
         };
         in_runs.map(|used: i64| self.lost() + used)
+    }
+}
+
+impl Board {
+    /// Whether any part stands on one of its ends.
+    fn carries(&self, job: &Job) -> bool {
+        let (Some(stands), Some(wood)) = (&self.stands, Wood::of(job, self.stock)) else {
+            return false;
+        };
+        let mut posts = wood.posts.iter().map(Some);
+        posts.any(|post| {
+            let ends = [[post, None], [None, post]].into_iter();
+            let mut shapes = ends.map(|posts| stands.beside(&self.shape, self.length, posts));
+            shapes.any(|shape| shape.is_some())
+        })
+    }
+
+    /// The way in which nothing stands on its ends.
+    pub(super) fn plain(&self) -> Way {
+        Way {
+            posts: Vec::new(),
+            shape: self.shape.clone(),
+            length: self.length,
+        }
+    }
+
+    /// The ways in which these parts stand on its ends, first that none does.
+    pub(super) fn ways(&self, posts: &[Post]) -> Vec<Way> {
+        let mut ways = vec![self.plain()];
+        let Some(stands) = &self.stands else {
+            return ways;
+        };
+        let choices = || posts.iter().map(Some).chain([None]);
+        for datum in choices() {
+            for far in choices() {
+                let both = datum.zip(far);
+                let too_many =
+                    both.is_some_and(|(one, other)| one.part == other.part && one.wanted < 2);
+                if datum.or(far).is_none() || too_many {
+                    continue;
+                }
+                if let Some(shape) = stands.beside(&self.shape, self.length, [datum, far]) {
+                    let parts = [datum, far].into_iter().flatten().map(|post| post.part);
+                    ways.push(Way {
+                        posts: parts.collect(),
+                        shape,
+                        length: self.length,
+                    });
+                }
+            }
+        }
+        ways
     }
 }
 

@@ -152,6 +152,7 @@ fn board(length: i64, shape: Shape) -> Board {
     let job = job(&[], &[("400", "square", "1")], |_| ());
     let ground = Ground::of(&job, Source::Yard(0)).expect("a length of the yard");
     Board {
+        stands: None,
         source: Source::Yard(0),
         stock: Stock::of(&job, &ground),
         shape,
@@ -173,15 +174,18 @@ fn a_board_loses_what_is_in_no_run_and_is_used_up_in_all_its_runs() {
         ]
     };
     let of_runs = board(25, Shape::Runs(runs()));
-    assert_eq!(of_runs.lost(), 25 - 10 - 7 - 2);
+    assert_eq!(of_runs.plain().lost(), 25 - 10 - 7 - 2);
     let laid = |need: i64, filled: i64| Laid { need, filled };
     // Own arithmetic: 6 lost; 4 of the first run, its offcut of 6 kept; 9 of the second, its offcut of 2 + 2 too short.
     let both = [laid(3, 4), laid(5, 5)];
-    assert_eq!(of_runs.used(&both, 5), Some(6 + 4 + 9));
-    assert_eq!(of_runs.used(&both, 4), Some(6 + 4 + 5));
-    assert_eq!(of_runs.used(&[laid(10, 12), laid(7, 8)], 1), Some(25));
-    assert_eq!(of_runs.used(&[laid(11, 11), laid(0, 0)], 1), None);
-    assert_eq!(of_runs.used(&[laid(0, 0), laid(8, 8)], 1), None);
+    assert_eq!(of_runs.plain().used(&both, 5), Some(6 + 4 + 9));
+    assert_eq!(of_runs.plain().used(&both, 4), Some(6 + 4 + 5));
+    assert_eq!(
+        of_runs.plain().used(&[laid(10, 12), laid(7, 8)], 1),
+        Some(25)
+    );
+    assert_eq!(of_runs.plain().used(&[laid(11, 11), laid(0, 0)], 1), None);
+    assert_eq!(of_runs.plain().used(&[laid(0, 0), laid(8, 8)], 1), None);
     assert_eq!(of_runs.shape.rooms(), [10, 7]);
     assert_eq!(of_runs.shape.longest(), 10);
     assert!(of_runs.shape.is_loose());
@@ -193,9 +197,12 @@ fn a_board_loses_what_is_in_no_run_and_is_used_up_in_all_its_runs() {
         second: 13,
     };
     let of_pieces = board(25, Shape::Carried(carried));
-    assert_eq!(of_pieces.lost(), 5);
-    assert_eq!(of_pieces.used(&[laid(12, 12), laid(8, 8)], 1), Some(25));
-    assert_eq!(of_pieces.used(&[laid(12, 12), laid(9, 9)], 1), None);
+    assert_eq!(of_pieces.plain().lost(), 5);
+    assert_eq!(
+        of_pieces.plain().used(&[laid(12, 12), laid(8, 8)], 1),
+        Some(25)
+    );
+    assert_eq!(of_pieces.plain().used(&[laid(12, 12), laid(9, 9)], 1), None);
     assert_eq!(of_pieces.shape.rooms(), [12, 13]);
     assert!(of_pieces.shape.is_loose());
 }

@@ -1,6 +1,6 @@
 //! Sums over the leaves of a claim's tree.
 
-use super::boards::{Board, index_of};
+use super::boards::{Board, index_of, worthiest};
 use super::question::Question;
 use super::search::{self, Open, OpenBoard};
 use super::side::Side;
@@ -252,12 +252,8 @@ impl<'a> Adder<'a> {
             let worths = Rc::new(wood.worths(&leaf.parts, *longest, steps)?);
             for &place in places {
                 let board = &self.boards[place];
-                let worth = match self.question.used_up() {
-                    false => worths.board(&board.shape, steps)?,
-                    true => match worths.used_up(board, wood.keep, leaf.scale, steps)? {
-                        Some(worth) => worth,
-                        None => continue,
-                    },
+                let Some(worth) = self.worth(board, (wood, &worths), leaf, steps)? else {
+                    continue;
                 };
                 let charge = charges[place];
                 let excess = (worth - charge).max(0);
@@ -288,6 +284,32 @@ impl<'a> Adder<'a> {
             }
         }
         Ok(summed)
+    }
+
+    /// The most that a cutting of a board can be worth, whatever stands on its ends; `None` where nothing can be cut from it.
+    fn worth(
+        &self,
+        board: &Board,
+        (wood, worths): (&Wood, &Worths),
+        leaf: &Leaf,
+        steps: &mut Steps,
+    ) -> Result<Option<i128>, TooLarge> {
+        let posts = match board.stands {
+            None => Vec::new(),
+            Some(_) => worthiest(&wood.posts, |part| leaf.parts[part]),
+        };
+        steps.take(wood.posts.len() as u64)?;
+        steps.take_each(posts.len(), 1 + posts.len() as u64)?;
+        let mut most = None;
+        for way in board.ways(&posts) {
+            let worth = match self.question.used_up() {
+                false => Some(worths.board(&way.shape, steps)?),
+                true => worths.used_up(&way, wood.keep, leaf.scale, steps)?,
+            };
+            let posts = way.posts.iter().map(|&post| i128::from(leaf.parts[post]));
+            most = most.max(worth.map(|worth| worth + posts.sum::<i128>()));
+        }
+        Ok(most)
     }
 
     /// The charge of each board in a leaf. Every member of a priced set is one step.

@@ -19,8 +19,10 @@ mod walk;
 pub(super) use open::{Open, OpenBoard};
 
 use crate::steps::{Steps, TooLarge};
+use crate::wood::Post;
 use alike::{Cutting, classes, kinds};
 use list::Lister;
+use order::Map;
 use proof::certificate::Twig;
 use walk::Walk;
 
@@ -39,9 +41,22 @@ pub(super) fn shows(open: &Open, twigs: &[Twig], steps: &mut Steps) -> Result<bo
     let mut cuttings = Vec::new();
     steps.at_most(MOST_STEPS, |steps| {
         for (index, kind) in kinds.iter().enumerate() {
-            let mut lister = Lister::new(open, &classes, kind, steps)?;
-            lister.list(steps)?;
-            let found = lister.found.into_iter();
+            let board = &open.boards[kind.first];
+            // One part of each class is enough; it may stand there as often as the whole class is wanted.
+            let posts = board.wood.posts.iter().filter_map(|post| {
+                let class = classes.iter().find(|class| class.part == post.part)?;
+                let wanted = class.wanted;
+                Some(Post { wanted, ..*post })
+            });
+            let posts: Vec<Post> = posts.collect();
+            steps.take_each(posts.len(), (classes.len() + posts.len()) as u64)?;
+            let mut found = Map::new();
+            for way in board.board.ways(&posts) {
+                let mut lister = Lister::new(open, &classes, (kind, &way), found, steps)?;
+                lister.list(steps)?;
+                found = lister.found;
+            }
+            let found = found.into_iter();
             cuttings
                 .extend(found.map(|(counts, cost)| Cutting::new(index, counts, cost, &classes)));
         }

@@ -6,7 +6,7 @@
 //!
 //! [`Carried::used`]: super::boards::Carried::used
 
-use super::boards::{Board, Shape};
+use super::boards::{Board, Shape, worthiest};
 use crate::sums::common_divisor;
 use crate::wood::{Stock, Wood};
 
@@ -16,14 +16,17 @@ pub(super) fn step(boards: &[Board], woods: &[(Stock, Wood)]) -> i64 {
     let mut add = |length: i64| step = common_divisor(step, length);
     for board in boards {
         add(board.length);
-        match &board.shape {
-            Shape::Runs(runs) => runs.iter().for_each(|run| add(run.length + run.tail)),
-            Shape::Carried(carried) => {
-                [carried.together, carried.first, carried.second]
-                    .into_iter()
-                    .for_each(&mut add);
-                let wood = woods.iter().find(|(stock, _)| *stock == board.stock);
-                wood.into_iter().for_each(|(_, wood)| add(wood.keep));
+        let wood = woods.iter().find(|(stock, _)| *stock == board.stock);
+        let posts = wood.map_or(&[][..], |(_, wood)| &wood.posts);
+        for way in board.ways(&worthiest(posts, |_| 0)) {
+            match &way.shape {
+                Shape::Runs(runs) => runs.iter().for_each(|run| add(run.length + run.tail)),
+                Shape::Carried(carried) => {
+                    [carried.together, carried.first, carried.second]
+                        .into_iter()
+                        .for_each(&mut add);
+                    wood.into_iter().for_each(|(_, wood)| add(wood.keep));
+                }
             }
         }
     }
@@ -63,6 +66,7 @@ mod tests {
             let stock = Stock::of(job, &Ground::of(job, Source::Yard(0)).expect("a length"));
             let wood = Wood::of(job, stock).expect("a wood");
             let board = Board {
+                stands: None,
                 source: Source::Yard(0),
                 stock,
                 shape,

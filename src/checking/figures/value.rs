@@ -1,6 +1,6 @@
 //! The most that a whole board can be worth, from the worths of its runs.
 
-use super::boards::{Board, Carried, Run, Shape};
+use super::boards::{Carried, Run, Shape, Way};
 use crate::steps::{Steps, TooLarge};
 use crate::wood::Laid;
 use crate::worth::Worths;
@@ -32,9 +32,11 @@ impl Worths {
 
     /// The most that a cutting of a board can be worth, less `scale` times the length it uses up; `None` where nothing can be cut from the
     /// board.
+    ///
+    /// Where a part stands on an end of it, nothing else need be cut.
     pub(super) fn used_up(
         &self,
-        board: &Board,
+        board: &Way,
         keep: i64,
         scale: i64,
         steps: &mut Steps,
@@ -44,18 +46,28 @@ impl Worths {
         let in_runs = match &board.shape {
             Shape::Runs(runs) => {
                 steps.take_each(runs.len(), self.len() + 1)?;
-                self.used_up_in_runs(runs, keep, scale)
+                self.used_up_in_runs(runs, keep, scale, !board.posts.is_empty())
             }
             Shape::Carried(carried) => {
                 steps.take(16 * self.len() + 1)?;
                 let fills: Vec<(Laid, i128)> = self.touched().collect();
-                best_pair(&fills, carried, keep, scale)
+                let untouched = (!board.posts.is_empty())
+                    .then(|| carried.used(Laid::NOTHING, Laid::NOTHING, keep))
+                    .flatten();
+                let untouched = untouched.map(|used| -scale * i128::from(used));
+                best_pair(&fills, carried, keep, scale).max(untouched)
             }
         };
         Ok(in_runs.map(|worth| worth - lost))
     }
 
-    fn used_up_in_runs(&self, runs: &[Run], keep: i64, scale: i128) -> Option<i128> {
+    fn used_up_in_runs(
+        &self,
+        runs: &[Run],
+        keep: i64,
+        scale: i128,
+        may_be_empty: bool,
+    ) -> Option<i128> {
         let mut sum = 0;
         let mut dearest_touch: Option<i128> = None;
         for run in runs {
@@ -73,6 +85,9 @@ impl Worths {
                 (Some(one), Some(other)) => Some(one.min(other)),
                 (one, other) => one.or(other),
             };
+        }
+        if may_be_empty {
+            return Some(sum);
         }
         dearest_touch.map(|touch| sum - touch)
     }

@@ -177,6 +177,14 @@ impl fmt::Display for Lie {
                     part + 1
                 )
             }
+            Lie::NotOnFactoryEnd { board, part } => {
+                write!(
+                    out,
+                    "board {}: part {} goes in the ground and does not stand on a factory end",
+                    board + 1,
+                    part + 1
+                )
+            }
             Lie::TurnedOnFixedSection { board, part } => {
                 write!(
                     out,

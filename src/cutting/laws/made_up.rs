@@ -71,6 +71,7 @@ pub(crate) fn of_one_length(random: &mut Random, parts: usize, most: i64) -> Pro
             cost: vec![1],
             supply: None,
             lost: 0,
+            factory: None,
         }],
     }
 }
@@ -118,6 +119,7 @@ fn section(random: &mut Random, lengths: &[i64], takes_all: bool) -> Section {
         mitres,
         reversible,
         keep: 15 + random.below(20),
+        posts: Vec::new(),
     }
 }
 
@@ -152,6 +154,7 @@ fn board(random: &mut Random, sections: usize) -> Board {
         cost: if is_free { vec![0, 0] } else { vec![1, dear] },
         supply: (is_free || random.once_in(3)).then(|| 1 + random.below(3) as u32),
         lost: random.below(5),
+        factory: None,
     }
 }
 
@@ -166,5 +169,6 @@ pub(crate) fn long_board() -> Board {
         cost: vec![1],
         supply: None,
         lost: 0,
+        factory: None,
     }
 }

@@ -51,6 +51,7 @@ fn section(random: &mut Random) -> Section {
         mitres,
         reversible,
         keep: 10,
+        posts: Vec::new(),
     };
     if way == 2 {
         // A colour of the first side ends a part at its start, one of the second at its end: the saw comes from one side or the other.
@@ -191,6 +192,7 @@ fn an_angle_that_no_two_ends_have_takes_no_states() {
                 .collect(),
             reversible: true,
             keep: 10,
+            posts: Vec::new(),
         }],
         boards: vec![super::made_up::long_board()],
     };

@@ -120,6 +120,7 @@ fn an_end_that_can_meet_no_other_does_not_keep_its_part_apart() {
             mitres: vec![mitre],
             reversible: true,
             keep: 300,
+            posts: Vec::new(),
         }],
         boards: vec![Board {
             section: 0,
@@ -130,6 +131,7 @@ fn an_end_that_can_meet_no_other_does_not_keep_its_part_apart() {
             cost: vec![1, 2_700],
             supply: None,
             lost: 20,
+            factory: None,
         }],
     };
     let alone = Presolved::new(&problem(&[1, 2]));

@@ -18,6 +18,7 @@ fn bounds_are_rounded_to_the_next_sum_of_board_costs() {
                 cost: vec![2 * random.below(30)],
                 supply: (!random.once_in(3)).then(|| random.below(4) as u32),
                 lost: 0,
+                factory: None,
             })
             .collect();
         let problem = Problem {
@@ -73,6 +74,7 @@ fn bounds_on_the_length_used_up_are_rounded_to_what_boards_parts_and_cuts_come_t
             cost: vec![1],
             supply: None,
             lost: 9,
+            factory: None,
         }],
     };
     let next = |problem: &Problem, bound| {

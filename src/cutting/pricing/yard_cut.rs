@@ -19,6 +19,8 @@ pub(crate) struct YardCut<'s> {
     /// The most that the first and the second may be long.
     pub(crate) each: [Ticks; 2],
     pub(crate) tick_cost: i64,
+    /// Whether both may be empty, as where a part at a factory end is cut from the length besides.
+    pub(crate) may_be_empty: bool,
 }
 
 impl YardCut<'_> {
@@ -54,7 +56,7 @@ impl YardCut<'_> {
         let kept = PrefixBest::new(&filled, 0, own);
         let mut best: Option<(i64, u32, u32)> = None;
         for first in firsts.iter().filter(|fill| fill.need.length <= most) {
-            let empty = first.link == 0;
+            let empty = first.link == 0 && !self.may_be_empty;
             let mut consider =
                 |worth: i64, (among, fills): (&PrefixBest, &[FilledRun]), most: Ticks| {
                     if let Some((other, link)) = among.up_to(fills, most, empty) {

@@ -4,6 +4,7 @@
 //! fault, so one pass finds all faults. These stand-in values are never used: a job with faults is not returned.
 
 use super::field::{Reader, written};
+use super::standing;
 use super::{
     Aim, Fitting, Job, JobDraft, Leans, MadeFrom, Part, PartDraft, PartEnd, Saw, Section,
     ShedBoard, Sides, Treated, Trim, YardLength, within,
@@ -101,7 +102,6 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
     parts.extend(set_out_parts);
     let (quantities, rule_faults) = read_rules(&draft.quantities, reader.reading);
     reader.faults.extend(rule_faults);
-    reader.faults.extend(beyond(&parts, &sections, &shed));
     if parts.is_empty() && draft.set_outs.is_empty() {
         reader
             .faults
@@ -115,6 +115,7 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         saw,
         carry,
         yard_tolerance,
+        posts_stand: true,
         yard_reading: Some(usual::YARD_READING.on(reader.is_imperial())),
         payload,
         door,
@@ -126,6 +127,7 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         set_outs,
         quantities,
     };
+    reader.faults.extend(beyond(&job));
     let job = job.with_blanks();
     (job, reader.faults)
 }
@@ -134,7 +136,8 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
 const MOST_PARTS: u32 = limits::PARTS_IN_ALL.most as u32;
 
 /// Faults of counts that only show once the job is read, such as parts in all.
-fn beyond(parts: &[Part], sections: &[Section], shed: &[ShedBoard]) -> Vec<Fault> {
+fn beyond(job: &Job) -> Vec<Fault> {
+    let (parts, sections, shed) = (&job.list, &job.sections, &job.shed);
     let mut faults = Vec::new();
     let mut count = |place: Place, found: usize, limit: &'static limits::Most| {
         if limit.passed_by(found) {
@@ -165,6 +168,8 @@ fn beyond(parts: &[Part], sections: &[Section], shed: &[ShedBoard]) -> Vec<Fault
         let met = met.filter(|ends| ends.iter().map(|end| u64::from(end.1)).sum::<u64>() > 1);
         let many = met.count();
         count(Place::row("sections", row, ""), many, &limits::ANGLES);
+        let ways = standing::ways(job, row);
+        count(Place::row("sections", row, ""), ways, &limits::STANDING);
     }
     faults
 }
@@ -384,8 +389,15 @@ impl Reader {
                 .word(place("treated"), &board.treated, BOARD_TREATED, None)
                 .or(sections.get(section).map(|section| section.treated));
             let new = self.word(place("counts_as"), &board.counts_as, COUNTS_AS, false);
+            let factory_ends = self.word(
+                place("factory_ends"),
+                &board.factory_ends,
+                &draft::FACTORY_ENDS,
+                [false; 2],
+            );
             let note = shown::line(written(&board.note).unwrap_or_default());
             shed.push(ShedBoard {
+                factory_ends,
                 mark,
                 section,
                 length,
@@ -464,6 +476,17 @@ impl Reader {
         let fitting = self.word(place("goes"), &part.goes, &Fitting::WORDS, Fitting::Free);
         if fitting == Fitting::Between && !over.is_none() {
             self.push(place("over"), FaultKind::LongBetweenOthers);
+        }
+        let treated = |&section: &usize| {
+            sections
+                .get(section)
+                .is_some_and(|section| section.treated == Treated::Yes)
+        };
+        if fitting == Fitting::Ground
+            && !ends.contains(&PartEnd::Square)
+            && made_of.iter().any(treated)
+        {
+            self.push(place("ends"), FaultKind::PostWithoutSquareEnd);
         }
         let rip = self.rip(row, part, &made_of, sections);
         Part {

@@ -2,7 +2,7 @@
 
 use super::lying::{cut_width, lying_ends};
 use super::marked::Freed;
-use crate::clear::{carried_trims, clear_runs};
+use crate::clear::{carried_trims, runs_beside_standing, standing, widest_cut};
 use crate::job::{Job, Trim};
 use crate::length::Length;
 use crate::part::PartEnd;
@@ -15,6 +15,8 @@ pub(super) struct Timber {
     pub(super) datum: Length,
     /// What it loses at both ends and around the yard's cut, where the yard cuts it.
     pub(super) carried_trims: Trim,
+    /// Whether a part stands on its far end: the last run.
+    pub(super) far_post: bool,
     pub(super) keep: Length,
     pub(super) step: Length,
     /// Whether the yard cuts it in two.
@@ -36,14 +38,22 @@ impl Timber {
                 (board.section, board.length, board.trim.datum)
             }
         };
+        // A part on the far end is lost there in place of the trim, with the cut before it.
+        let far_post = standing(job, planned)[1];
+        let mut lost = carried_trims(job, section);
+        if let Some(post) = far_post {
+            let long = job.parts[post.part].length.up_to(job.step);
+            lost.far += long + widest_cut(job, section) - job.sections[section].trim.far;
+        }
         Timber {
             length,
             datum,
-            carried_trims: carried_trims(job, section),
+            carried_trims: lost,
+            far_post: far_post.is_some(),
             keep: job.sections[section].keep,
             step: job.step,
             carried: planned.yard_cut.is_some(),
-            clear: clear_runs(job, planned.source),
+            clear: runs_beside_standing(job, planned),
         }
     }
 
@@ -110,6 +120,17 @@ impl Walk<'_> {
     /// The last step at or before a place.
     pub(super) fn down(&self, at: Length) -> Length {
         self.start + (at - self.start).down_to(self.timber.step)
+    }
+
+    /// Sets the mark of a part that stands on the far end: it is measured from there.
+    pub(super) fn post(&mut self, run: &mut PlannedRun) {
+        for placed in &mut run.cuts {
+            let long = self.job.parts[placed.part].length;
+            placed.end = self.timber.length;
+            placed.start = self.timber.length - long.up_to(self.timber.step);
+            self.off.push(Length::ZERO);
+            self.for_offcut.push(false);
+        }
     }
 
     /// Sets the marks of one run; `later` where others are cut behind it in the same piece of timber.

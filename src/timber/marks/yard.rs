@@ -18,8 +18,8 @@ type Window = (Length, Length);
 
 pub(super) fn yard_cut(timber: &Timber, job: &Job, planned: &PlannedBoard, cut: Length) -> Length {
     let hard = never_lost(timber, job, planned, cut);
-    let first = run_of(planned, cut, false);
-    let second = run_of(planned, cut, true);
+    let first = run_of(timber, planned, cut, false);
+    let second = run_of(timber, planned, cut, true);
     let room = |run: Option<&PlannedRun>| {
         let last = run.and_then(|run| Some((run, run.cuts.last()?)));
         last.map(|(run, last)| timber.room(job, run, last, run.to))
@@ -68,9 +68,15 @@ pub(super) fn yard_cut(timber: &Timber, job: &Job, planned: &PlannedBoard, cut: 
     written.into_iter().find(inside).unwrap_or(cut)
 }
 
-/// The run that parts are cut from in the first piece, or in the second.
-fn run_of(planned: &PlannedBoard, cut: Length, second: bool) -> Option<&PlannedRun> {
-    let mut runs = planned.runs.iter();
+/// The run that parts are cut from in the first piece, or in the second; not that of a part on the far end, which is measured from there.
+fn run_of<'p>(
+    timber: &Timber,
+    planned: &'p PlannedBoard,
+    cut: Length,
+    second: bool,
+) -> Option<&'p PlannedRun> {
+    let runs = planned.runs.len() - usize::from(timber.far_post);
+    let mut runs = planned.runs[..runs].iter();
     runs.find(|run| (run.from >= cut) == second && !run.cuts.is_empty())
 }
 
@@ -85,10 +91,13 @@ fn never_lost(timber: &Timber, job: &Job, planned: &PlannedBoard, cut: Length) -
     // A piece that nothing is cut from is an offcut as a whole.
     let [from, to] = [timber.carried_trims.datum, timber.carried_trims.far];
     let end = timber.length - to - kerf;
-    if run_of(planned, cut, false).is_none() && cut - from >= keep {
+    if run_of(timber, planned, cut, false).is_none() && cut - from >= keep {
         least = least.max(from + keep);
     }
-    if run_of(planned, cut, true).is_none() && end - cut >= keep {
+    if timber.far_post {
+        most = most.min(end.max(cut));
+    }
+    if run_of(timber, planned, cut, true).is_none() && end - cut >= keep {
         most = most.min(end - keep);
     }
     (least, most)

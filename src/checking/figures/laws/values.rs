@@ -83,7 +83,10 @@ fn a_board_is_worth_the_best_of_every_choice_of_parts_and_less_what_that_uses_up
                     ways = longer
                         .filter(|(_, laid)| {
                             let rest = vec![Laid::NOTHING; runs - laid.len()];
-                            board.used(&[&laid[..], &rest].concat(), keep).is_some()
+                            board
+                                .plain()
+                                .used(&[&laid[..], &rest].concat(), keep)
+                                .is_some()
                         })
                         .collect();
                 }
@@ -97,11 +100,12 @@ fn a_board_is_worth_the_best_of_every_choice_of_parts_and_less_what_that_uses_up
                     .iter()
                     .filter(|(_, laid)| laid.iter().any(|laid| *laid != Laid::NOTHING));
                 let used = used.map(|(sum, laid)| {
-                    sum - i128::from(scale) * i128::from(board.used(laid, keep).expect("it fits"))
+                    sum - i128::from(scale)
+                        * i128::from(board.plain().used(laid, keep).expect("it fits"))
                 });
                 let expected = used.max();
                 let found = with_steps(1_000_000, |steps| {
-                    worths.used_up(&board, keep, scale, steps)
+                    worths.used_up(&board.plain(), keep, scale, steps)
                 });
                 assert_eq!(
                     found.ok(),

@@ -47,7 +47,7 @@ pub(super) fn kinds(open: &Open) -> Vec<Kind> {
     let mut known = Map::new();
     for (index, one) in open.boards.iter().enumerate() {
         let board = one.board;
-        let place = (board.stock, &board.shape, board.length);
+        let place = (board.stock, &board.shape, board.length, &board.stands);
         let kind = *known.or_insert_with((place, &board.costs, &one.fewer, &one.more), || {
             kinds.push(Kind {
                 first: index,

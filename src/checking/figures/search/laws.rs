@@ -11,6 +11,7 @@ use crate::ground::Ground;
 use crate::laws::{job, some};
 use crate::steps::with_steps;
 use crate::wood::{Laid, Stock, Wood};
+use order::Map;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use timber::plan::Source;
@@ -108,6 +109,7 @@ fn lists_every_cutting(kerf: i64) {
     let mut listed = [0, 0];
     for (length, shape) in shapes() {
         let board = Board {
+            stands: None,
             source: Source::Yard(0),
             stock,
             shape,
@@ -126,14 +128,14 @@ fn lists_every_cutting(kerf: i64) {
             let ways = parted(&counts, runs).into_iter().filter_map(|way| {
                 let lie =
                     |way: &[Vec<u32>]| way.iter().map(|run| laid(run, kerf)).collect::<Vec<_>>();
-                let used = board.used(&lie(&way), wood.keep)?;
+                let used = board.plain().used(&lie(&way), wood.keep)?;
                 let fuller = rest
                     .iter()
                     .flat_map(|part| (0..runs).map(move |run| (*part, run)))
                     .any(|(part, run)| {
                         let mut fuller = way.clone();
                         fuller[run][part] += 1;
-                        board.used(&lie(&fuller), 0).is_some()
+                        board.plain().used(&lie(&fuller), 0).is_some()
                     });
                 Some((used, !fuller))
             });
@@ -194,8 +196,10 @@ fn lists_every_cutting(kerf: i64) {
                     members: vec![0],
                     supply,
                 };
+                let way = board.plain();
                 let found = with_steps(10_000_000, |steps| {
-                    let mut lister = Lister::new(&open, &classes, &kind, steps).ok()?;
+                    let mut lister =
+                        Lister::new(&open, &classes, (&kind, &way), Map::new(), steps).ok()?;
                     lister.list(steps).ok()?;
                     Some(lister.found)
                 });

@@ -6,7 +6,7 @@
 
 use super::alike::{Class, Kind};
 use super::open::{Open, OpenBoard};
-use crate::figures::boards::Shape;
+use crate::figures::boards::{Shape, Way};
 use crate::steps::{Steps, TooLarge};
 use crate::wood::{Ending, Laid};
 use order::Map;
@@ -36,6 +36,8 @@ pub(super) struct Lister<'a> {
     open: &'a Open<'a>,
     kind: &'a Kind,
     board: &'a OpenBoard<'a>,
+    /// What stands on its ends, the classes of that, and what else may lie.
+    way: &'a Way,
     /// The greatest clear length of each run.
     rooms: Vec<i64>,
     classes: &'a [Class],
@@ -48,6 +50,8 @@ pub(super) struct Lister<'a> {
     /// For each run, the most that it and the runs after it can be worth.
     later: Vec<i128>,
     needed: i128,
+    /// What the parts that stand on its ends are worth.
+    standing: i128,
     /// The cuttings found, with what each adds to the total.
     pub(super) found: Map<Vec<(usize, u32)>, i64>,
 }
@@ -56,11 +60,12 @@ impl<'a> Lister<'a> {
     pub(super) fn new(
         open: &'a Open<'a>,
         classes: &'a [Class],
-        kind: &'a Kind,
+        (kind, way): (&'a Kind, &'a Way),
+        found: Map<Vec<(usize, u32)>, i64>,
         steps: &mut Steps,
     ) -> Result<Lister<'a>, TooLarge> {
         let board = &open.boards[kind.first];
-        let rooms = board.board.shape.rooms();
+        let rooms = way.shape.rooms();
         steps.take_each(rooms.len(), board.worths.endings())?;
         steps.take(classes.len() as u64)?;
         let mut items: Vec<(usize, i64)> = (0..classes.len())
@@ -83,21 +88,32 @@ impl<'a> Lister<'a> {
         for at in (0..rooms.len()).rev() {
             later[at] = later[at + 1] + board.worths.best(rooms[at]);
         }
+        let mut left: Vec<u32> = classes.iter().map(|class| class.wanted).collect();
+        let mut counts = vec![0; classes.len()];
+        let mut standing = 0;
+        for (at, class) in classes.iter().enumerate() {
+            let here = way.posts.iter().filter(|post| **post == class.part);
+            counts[at] = here.count() as u32;
+            left[at] = left[at].saturating_sub(counts[at]);
+            standing += price(at) * i128::from(counts[at]);
+        }
         Ok(Lister {
+            way,
             open,
             kind,
             board,
             classes,
             items,
             widest: board.wood.widest_cut(),
-            left: classes.iter().map(|class| class.wanted).collect(),
-            counts: vec![0; classes.len()],
+            left,
+            counts,
             fills: vec![(0, board.wood.untouched()); rooms.len()],
             later,
             // A cutting loses its board's charge plus excess less its worth.
             needed: board.charge + board.excess - open.gap,
+            standing,
             rooms,
-            found: Map::new(),
+            found,
         })
     }
 
@@ -109,7 +125,7 @@ impl<'a> Lister<'a> {
         let mut place = Some(Place {
             run: 0,
             item: 0,
-            worth: -self.open.tick_cost * i128::from(self.board.board.lost()),
+            worth: self.standing - self.open.tick_cost * i128::from(self.way.lost()),
         });
         loop {
             while let Some(here) = place {
@@ -199,7 +215,7 @@ impl<'a> Lister<'a> {
         }
         if run + 1 < self.rooms.len() {
             // Of a length carried in two pieces, the needed length is used up wherever the cut is.
-            let used = match &self.board.board.shape {
+            let used = match &self.way.shape {
                 Shape::Runs(runs) => runs[run].used(laid, self.board.wood.keep),
                 Shape::Carried(_) => laid.need,
             };
@@ -217,7 +233,7 @@ impl<'a> Lister<'a> {
     fn take(&mut self, steps: &mut Steps) -> Result<(), TooLarge> {
         steps.take((self.fills.len() + self.counts.len()) as u64)?;
         let laid: Vec<Laid> = (0..self.fills.len()).map(|run| self.laid(run)).collect();
-        let Some(used) = self.board.board.used(&laid, self.board.wood.keep) else {
+        let Some(used) = self.way.used(&laid, self.board.wood.keep) else {
             return Ok(());
         };
         let counts: Vec<(usize, u32)> = self
@@ -250,7 +266,7 @@ impl<'a> Lister<'a> {
 
     /// The clear length of a run, given that those before it are filled.
     fn room(&self, run: usize) -> i64 {
-        match &self.board.board.shape {
+        match &self.way.shape {
             Shape::Carried(carried) if run == 1 => {
                 let first = self.laid(0).need;
                 // Two pieces with the same greatest length are interchangeable; the first is then the one that needs more.
@@ -280,7 +296,7 @@ impl<'a> Lister<'a> {
                 let (next, amount) = self.board.wood.with(self.classes[class].part, ending);
                 let before = laid[run];
                 laid[run] = self.board.wood.laid(fill + amount, &next);
-                if self.board.board.used(&laid, 0).is_some() {
+                if self.way.used(&laid, 0).is_some() {
                     return Ok(false);
                 }
                 laid[run] = before;

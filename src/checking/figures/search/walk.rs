@@ -310,6 +310,7 @@ mod tests {
         let worths = with_steps(10_000, |steps| wood.worths(&[1, 1], 10, steps)).expect("small");
         let worths = Rc::new(worths);
         let board = Board {
+            stands: None,
             source: Source::Yard(0),
             stock,
             shape: Shape::Runs(vec![Run {

@@ -268,7 +268,7 @@ fn screen_and_paper_carry_every_step_with_all_that_is_said_of_it() {
     tick_every_sheet(&browser);
     laid_out_for_paper(&browser);
     let paper = browser.run(
-        "return [...document.querySelectorAll('#paper .saw-board:not(.set-out-paper)')].map((board) => ({
+        "return [...document.querySelectorAll('#paper .saw-board:not(.set-out-paper, .order-step)')].map((board) => ({
              steps: [...board.querySelectorAll('.paper-steps li')].map((line) => line.textContent), notes: board.textContent }));",
     );
     let asked = json!({ "job": leg["job"], "plans": [leg["plan"]], "spent": [1], "seconds": 1 });

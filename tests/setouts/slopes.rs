@@ -614,3 +614,34 @@ fn hoppers_are_sawn_as_the_table_of_a_mitre_saw_says() {
         [(Length::from_mm(500), 2), (Length::from_mm(400), 2)]
     );
 }
+
+#[test]
+fn rails_of_a_raked_fence_follow_the_ground_between_plumb_posts() {
+    // Own arithmetic: 900 over five bays of 1800 is 5.71 degrees, and 1700 clear are 1708.5 along it; 600 over ten bays 1.909, and 1700.9. A rail of 100 is
+    // longer by 100 tan q from tip to tip, 10 and 3.33: 1718.48 and 1704.28.
+    for (length, rise, angle, long) in [
+        ("9000 + 100", "900 * 9100 / 9000", 5_711, 171_848),
+        ("18000 + 100", "600 * 18100 / 18000", 1_909, 170_428),
+    ] {
+        let fields = [
+            ("length", length),
+            ("height", "1200"),
+            ("centres", "1800"),
+            ("rise", rise),
+        ];
+        let set_out = one("mm", ("post", "100", "100", ""), "fence", &fields);
+        assert_eq!(fact(&set_out, "clear bay"), Length::from_mm(1_700));
+        assert!(
+            millidegrees(&set_out, "rail").abs_diff(angle) <= 1,
+            "{rise}"
+        );
+        let rail = set_out
+            .parts
+            .iter()
+            .find(|part| part.label.ends_with("rail"))
+            .expect("rails");
+        assert_eq!(hundredths(rail.length, MM), long, "{rise}");
+        assert_eq!(rail.leans, Leans::Same);
+        assert_eq!(part(&set_out, "post").0, Length::from_mm(1_800));
+    }
+}

@@ -1,6 +1,6 @@
 // The small picture beside a board at the saw: where the part in question goes, and what of the piece is cut.
 
-import { draw, find, say, show } from "./dom.js";
+import { draw, drawingOf, find, say, show } from "./dom.js";
 import { lightIn } from "./whole.js";
 import { inPiece, madeSoFar } from "../state/made.js";
 import { cornersFrom, Drawn, LookedAt } from "../state/look.js";
@@ -28,10 +28,13 @@ export function sawPicture(actions) {
   });
 
   // The job that the work began with: later legs have no set-outs.
+  const begunWith = () => (now.scene.piece.work?.legs[0] ?? now.scene.planned).job;
+  const hasSetOuts = () => begunWith().set_outs?.length > 0;
+
   function ask() {
-    const { piece, planned } = now.scene;
-    const { job } = piece.work?.legs[0] ?? planned;
-    if (!job.set_outs?.length) return void (seen = { of: piece.id, looks: [[]] });
+    const { piece } = now.scene;
+    const job = begunWith();
+    if (!hasSetOuts()) return void (seen = { of: piece.id, looks: [[]] });
     drawn.want(piece, job, [...cornersFrom(looked.look.corner), { how: "apart", corner: looked.look.corner }])?.catch((error) => actions.tell(error.message, { id: "picture" }));
   }
 
@@ -42,15 +45,14 @@ export function sawPicture(actions) {
     const next = board.steps.slice(steps).find((step) => step.keys?.length > 0);
     const onBoard = board.steps.flatMap((step) => step.keys ?? []).map((key) => inPiece(leg, key));
     const key = scene.lit ?? (next ? inPiece(leg, next.keys[0]) : null);
-    const looks = seen.of === piece.id ? seen.looks : [];
-    const all = looks.map((drawings) => drawings.find((picture) => picture.svg && picture.parts.includes(key ?? onBoard[0]))).filter(Boolean);
-    show(section, all.length > 0);
-    if (all.length === 0) return;
+    // Its room is there before it is drawn, and stays where a part is of no set-out, so that no line at the saw moves.
+    const looks = seen.of === piece.id ? seen.looks : null;
+    show(section, looks === null ? hasSetOuts() : looks.some((drawings) => drawings.length > 0));
+    const holds = (one) => one.svg && one.parts.includes(key ?? onBoard[0]);
+    const all = (looks ?? []).map((drawings) => drawings.find(holds) ?? drawings[0]).filter(Boolean);
     // Drawn as one looks at it, or from the next corner from which the part is seen, or pulled apart where it is seen from none.
-    for (const one of all) {
-      draw(drawing, one.svg);
-      if (key === null || isSeen(drawing, key)) break;
-    }
+    const one = all.find((drawn) => lettersOf(drawn.svg).has(key)) ?? (all.some(holds) ? all.at(-1) : all[0]);
+    draw(drawing, one?.svg ?? "");
     lightIn(drawing, key);
     const { made, spoiled, left } = madeSoFar(piece, leg, report.boards);
     fillCut(drawing, { made, spoiled, left });
@@ -67,8 +69,16 @@ export function sawPicture(actions) {
   };
 }
 
-// A letter is on every part of which something is seen.
-const isSeen = (drawing, key) => [...drawing.querySelectorAll("text[data-part]")].some((one) => one.dataset.part === key);
+// The parts with a letter in a drawing: all of which something is seen. Each drawing is read once.
+const letters = new Map();
+
+function lettersOf(svg) {
+  if (!letters.has(svg)) {
+    if (letters.size > 20) letters.clear();
+    letters.set(svg, new Set([...drawingOf(svg || "<svg/>").querySelectorAll("text[data-part]")].map((one) => one.dataset.part)));
+  }
+  return letters.get(svg);
+}
 
 // Parts that are cut have their full colour, those still to be cut a tint of it, and as many of these as were spoiled a broken outline. Which
 // of several equal ones is cut is one: they fill up in the order of putting together.

@@ -4,6 +4,7 @@
 //! a part's section is a position in [`Job::sections`].
 
 mod field;
+mod listed;
 mod measures;
 mod ripped;
 mod standing;

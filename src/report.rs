@@ -24,7 +24,7 @@ pub use buying::{Buying, BuyingRow, BuyingTotals, Total};
 pub use car::{Car, CarFigure, CarTotal, in_the_car};
 pub use drawing::{drawing_style, standalone};
 pub use legend::LegendRow;
-pub use picture::{Drawing, Look, Name, drawings, keys, names, picture};
+pub use picture::{Drawing, Look, Name, drawings, key_by_hand, keys, names, picture};
 pub use proof::ProofRow;
 pub use shed::{LeftAloneRow, OffcutRow, Scrap, ShedRow};
 pub use step::{MARKING, Setting, Side, Step, StepKind};

@@ -9,6 +9,7 @@ use lengthwise::job::Job;
 use lengthwise::length::Length;
 use lengthwise::plan::{Lies, Measure};
 use lengthwise::planner::Planned;
+use lengthwise::quantities::work_out;
 use lengthwise::wording::lack_text;
 use serde_json::{Value, json};
 
@@ -358,4 +359,23 @@ fn the_ways_to_stand_on_the_boards_of_a_section_are_counted_before_anything_is_p
     assert_eq!(faults(50, 30), Vec::<String>::new());
     let told = STANDING.told(50 * 32 * 32);
     assert_eq!(faults(50, 31), [format!("sections 1: {told}")]);
+}
+
+#[test]
+fn the_end_that_a_post_stands_on_is_not_brushed() {
+    let rail = json!({ "label": "rail", "length": "900", "quantity": "2" });
+    let parts = json!([post("post", "1500", 3), rail]);
+    let treated = |treated: &str| {
+        let mut value = posts(parts.clone(), json!([{ "length": "4800" }]), json!([]));
+        value["sections"][0]["treated"] = treated.into();
+        work_out(&read(&value))
+    };
+    // Three posts have one cut end each and two rails two, all of 75 by 75; where nobody knows of a treatment all ten are cut.
+    let side = i128::from(Length::from_mm(75).ticks()).pow(2);
+    let [said, unknown] = ["yes", "unknown"].map(treated);
+    assert_eq!((said.treated_ends, said.treated_end_area), (7, 7 * side));
+    assert_eq!(
+        (unknown.treated_ends, unknown.treated_end_area),
+        (10, 10 * side)
+    );
 }

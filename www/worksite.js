@@ -358,7 +358,7 @@ export class Worksite {
         if (board !== null) leg.said = [...(leg.said ?? []), said];
         if (left.made) Object.assign(leg, { made: counted(left.made, now), spoiled: counted(left.spoiled, now) });
         const { yard } = leg.rows;
-        const keys = left.keys?.map((key) => inPiece(now, key));
+        const keys = left.keys && Object.fromEntries(Object.entries(left.keys).map(([own, key]) => [own, inPiece(now, key)]));
         const next = { job: left.job, ...(keys && { keys }), rows: { ...(!now.plan && leg.rows), ...(yard && { yard: [...yard] }) }, came: left.came };
         amend(next, piece);
         if (now.plan) work.beginWork(piece, { ...next, plan: null });

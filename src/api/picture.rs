@@ -11,7 +11,7 @@ use serde_json::{Value, json};
 const MOST: usize = 2 * View::CORNERS.len() + 1;
 
 /// `{job, looks: [{how, corner}...]}` gives `{complete, looks: [[{set_outs, parts, name, svg, told, comes_apart, order}...]...]}`: for each look a drawing
-/// of every piece. `order` has `{letters, fixed}` for each of its set-outs. `how` is `whole`, `apart` or `views`, `corner` is 0 to 3. `complete` is false where a set-out has a fault and is left out.
+/// of every piece. `order` has `{letters, parts, fixed}` for each of its set-outs. `how` is `whole`, `apart` or `views`, `corner` is 0 to 3. `complete` is false where a set-out has a fault and is left out.
 pub fn picture(request: &Value) -> Reply {
     let (job, _) = examine(&job_file::read_value(field(request, "job")?).0);
     let looks = field(request, "looks")?.as_array();
@@ -58,6 +58,6 @@ fn view(drawing: &Drawing) -> Value {
         "svg": drawing.svg,
         "told": drawing.told,
         "comes_apart": drawing.comes_apart,
-        "order": drawing.order.iter().map(|(letters, fixed)| json!({ "letters": letters, "fixed": fixed })).collect::<Vec<_>>(),
+        "order": drawing.order.iter().map(|step| json!({ "letters": step.letters, "parts": step.parts, "fixed": step.fixed })).collect::<Vec<_>>(),
     })
 }

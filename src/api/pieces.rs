@@ -58,6 +58,8 @@ pub fn join(request: &Value) -> Reply {
         for part in &job.list {
             let mut row = part_row(&part_draft(&job, part));
             row["label"] = limits::LABEL.cut(format!("{named}: {}", part.label)).into();
+            // Letters are a piece's own, and two pieces may have one.
+            row["letter"] = Value::Null;
             parts.push(row);
         }
         names.push(named);
@@ -173,5 +175,20 @@ mod tests {
             reply,
             Err(format!("frame: {}", limits::SHED.told(most + 1)))
         );
+    }
+
+    #[test]
+    fn letters_of_a_piece_are_not_those_of_several() {
+        let lettered = |name: &str| {
+            let mut piece = piece(name, json!([]));
+            piece["parts"][0]["letter"] = "C".into();
+            piece
+        };
+        let reply = join(&json!({ "jobs": [lettered("gate"), lettered("frame")] }));
+        let job = &reply.expect("the pieces go together")["job"];
+        let (draft, faults) = job_file::read_value(job);
+        assert_eq!(faults, []);
+        let job = validate(&draft).expect("a sound job");
+        assert_eq!(job.letters(), [0, 1]);
     }
 }

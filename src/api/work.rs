@@ -15,7 +15,7 @@ use crate::progress::{
     BoardProgress, Bought, Marks, Progress, Rest, RestState, as_begun, kept_offcuts, left,
     left_alone, section_name,
 };
-use crate::report::keys;
+use crate::report::{key_by_hand, keys};
 use serde_json::{Map, Value, json};
 use timber::draft::{COUNTS_AS, FACTORY_ENDS};
 use timber::fields::Row;
@@ -36,7 +36,7 @@ struct Work {
 /// board that was cut) or `carried` (one of the two pieces of a length that the yard cut, at the reading `cut`). `of` is the mark of the
 /// board it came from. Entries of the request's own `came` are passed on for rows that stay.
 ///
-/// `keys` has for each of its parts the key of the row of the request's job that it is of, and `made` and `spoiled` are `[key, count]` for each of these rows
+/// `keys` has by the key of each of its parts that of the row of the request's job that it is of, and `made` and `spoiled` are `[key, count]` for each of these rows
 /// of which any are cut and sound, or cut and spoiled.
 pub fn remaining(request: &Value) -> Reply {
     let work = read(request)?;
@@ -102,10 +102,12 @@ pub fn remaining(request: &Value) -> Reply {
         }
     }
     let keys = keys(&work.job);
+    let of_rows = left.rows.iter().enumerate();
+    let of_rows = of_rows.map(|(at, &row)| (key_by_hand(at), Value::from(keys[row].as_str())));
     Ok(json!({
         "job": file,
         "came": came,
-        "keys": left.rows.iter().map(|&row| &keys[row]).collect::<Vec<_>>(),
+        "keys": of_rows.collect::<Map<_, _>>(),
         "made": counted(&keys, &left.made),
         "spoiled": counted(&keys, &left.spoiled),
         "done": left.parts.is_empty(),
@@ -425,77 +427,4 @@ impl<'a> Names<'a> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Three legs of 560 from a board of 2.4 m, and a board of the shed whose note was typed by a person.
-    fn asked(bought: usize, cut: usize) -> Value {
-        let mm = Length::from_mm(1).ticks();
-        let cut_at =
-            |nth: i64| json!({ "part": 0, "start": nth * 564 * mm, "end": (nth * 564 + 560) * mm });
-        json!({
-            "job": {
-                "format": "lengthwise-job", "version": 1, "sections": [{ "name": "batten", "trim": "0" }],
-                "saw": { "kerf": "4", "keep": "300" },
-                "yard": [{ "section": "batten", "length": "2.4 m" }],
-                "shed": [{ "mark": "S", "section": "batten", "length": "500 mm", "note": "bought, not cut yet" }],
-                "parts": [{ "label": "leg", "section": "batten", "length": "560", "quantity": "3" }],
-            },
-            "plan": {
-                "format": plan_file::FORMAT, "version": plan_file::VERSION, "proofs": [],
-                "boards": [{ "yard": 0, "runs": [{ "from": 0, "to": 2_400 * mm, "cuts": [cut_at(0), cut_at(1), cut_at(2)] }] }],
-            },
-            "progress": {
-                "boards": [{ "board": 0, "steps": 1, "cut": cut, "spoiled": [], "mark": "K" }],
-                "bought": [{ "line": 0, "count": bought, "lengths": vec![""; bought], "marks": &["K", "L"][..bought] }],
-            },
-        })
-    }
-
-    #[test]
-    fn how_a_board_came_into_the_shed_is_told_beside_its_row_and_handed_on() {
-        let mut request = asked(2, 1);
-        let reply = remaining(&request).expect("a reply");
-        let none = Value::Null;
-        let rest = json!({ "how": "rest", "of": "K" });
-        let whole = json!({ "how": "bought" });
-        assert_eq!(reply["came"], json!([none, rest, whole]));
-        let marks = reply["job"]["shed"].as_array().expect("a shed");
-        let marks: Vec<&Value> = marks.iter().map(|row| &row["mark"]).collect();
-        assert_eq!(marks, ["S", "K-2", "L"]);
-        // The entry for a row that stays is passed on, whatever its note says.
-        request["came"] = json!([{ "how": "rest", "of": "R" }]);
-        let reply = remaining(&request).expect("a reply");
-        assert_eq!(reply["came"][0], json!({ "how": "rest", "of": "R" }));
-    }
-
-    #[test]
-    fn an_offcut_that_comes_back_says_which_board_it_is_of() {
-        let reply = finish(&asked(1, 3)).expect("a reply");
-        assert_eq!(reply["boards"], json!([0]));
-        assert_eq!(reply["shed"][0]["mark"], "K-2");
-    }
-
-    #[test]
-    fn what_is_in_the_car_stays_new_timber_where_parts_ask_for_it() {
-        let counted = |request: &Value| -> Vec<Value> {
-            let reply = remaining(request).expect("a reply");
-            let shed = reply["job"]["shed"].as_array().expect("a shed");
-            shed.iter().map(|row| row["counts_as"].clone()).collect()
-        };
-        let mut request = asked(2, 1);
-        assert_eq!(counted(&request), [Value::Null, Value::Null, Value::Null]);
-        request["job"]["parts"][0]["from"] = "new timber only".into();
-        // The board of the shed, the rest of K, and L as it was bought.
-        let new = json!("new timber");
-        assert_eq!(counted(&request), [Value::Null, new.clone(), new]);
-        let reply = remaining(&request).expect("a reply");
-        assert_eq!(reply["job"]["parts"][0]["from"], "new timber only");
-        let left = job_file::read_value(&reply["job"]).0;
-        let left = validate(&left).expect("a job");
-        assert_eq!(
-            [0, 1, 2].map(|board| left.shed[board].new),
-            [false, true, true]
-        );
-    }
-}
+mod tests;

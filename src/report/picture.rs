@@ -15,7 +15,7 @@ mod scene;
 mod sheet;
 
 pub use drawings::{Drawing, Look, drawings};
-pub use names::{Name, keys, names};
+pub use names::{Name, key_by_hand, keys, names};
 
 use super::drawing::{INK, PAPER};
 use super::words::Words;

@@ -118,6 +118,12 @@ pub fn work_out(job: &Job) -> Quantities {
             if section.treated != Treated::No {
                 quantities.treated_ends += 2 * u64::from(part.quantity);
                 quantities.treated_end_area += end;
+                if job.stands_on_factory_end(part, index) {
+                    // The end that it stands on is square, and is not cut.
+                    let side = area(section).unwrap_or_default();
+                    quantities.treated_ends -= u64::from(part.quantity);
+                    quantities.treated_end_area -= side * i128::from(part.quantity);
+                }
             }
         }
     }

@@ -42,22 +42,21 @@ const PANEL: Written = (
     ],
 );
 
+const BOARDS: Written = (
+    "Boards",
+    "boarding",
+    &[
+        ("on", "[Panel] back"),
+        ("section", BOARD),
+        ("run", "across"),
+        ("gap", "5"),
+    ],
+);
+
 #[test]
 fn boards_are_counted_over_what_they_really_cross() {
     // Ten boards of 120 at gaps of 5 are 1245: each crosses two stiles and two uprights, and those along the rails are not counted there.
-    let job = job(&[
-        PANEL,
-        (
-            "Boards",
-            "boarding",
-            &[
-                ("on", "[Panel] back"),
-                ("section", BOARD),
-                ("run", "across"),
-                ("gap", "5"),
-            ],
-        ),
-    ]);
+    let job = job(&[PANEL, BOARDS]);
     assert_eq!(fixed(&job, 1), [("boards over rails".to_owned(), 4 * 10)]);
 }
 
@@ -256,16 +255,7 @@ fn crossings_of_random_faces_are_those_of_their_marks() {
                     ("uprights", &count),
                 ],
             ),
-            (
-                "Boards",
-                "boarding",
-                &[
-                    ("on", "[Panel] back"),
-                    ("section", BOARD),
-                    ("run", "across"),
-                    ("gap", "5"),
-                ],
-            ),
+            BOARDS,
         ]);
         // Rails of 70 lie at both ends, with the uprights between them; the stiles run past. What a board covers of an upright by less than 8 holds no
         // fixing. The last mark is the end of the last board.

@@ -1,13 +1,13 @@
 // What is cut of a piece so far, by the rows of its cutting list, over all plans of the work.
 //
-// A row is known by its key, as the engine gives it. The job of a later leg has rows of its own; its `keys` say, one for each of its parts,
-// which rows of the piece they are. When a leg ends, the engine counts what it `made` and `spoiled`: [key, count] each, by the keys of the
+// A row is known by its key, as the engine gives it. The job of a later leg has rows of its own; its `keys` say by the key of each
+// which row of the piece it is. When a leg ends, the engine counts what it `made` and `spoiled`: [key, count] each, by the keys of the
 // piece.
 
 import { boardProgress, makesPart, noProgress } from "./work.js";
 
 // The key of a row of the piece, for one of the plan that is being carried out.
-export const inPiece = (leg, key) => (leg?.keys ? leg.keys[Number(key.split("/")[1])] ?? key : key);
+export const inPiece = (leg, key) => leg?.keys?.[key] ?? key;
 
 // How many of each row are cut and sound, how many spoiled, and how many the plan still has, as { made, spoiled, left }: maps of keys of the
 // piece. `boards` are the saw sheets of the plan that is being carried out.

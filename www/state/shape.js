@@ -90,7 +90,7 @@ function soundLeg(leg) {
   return jobTrouble(job) === null && Array.isArray(job.yard) && Array.isArray(job.shed) && (lacking(plan) || soundPlan(plan))
     && isObject(rows) && Object.values(rows).every((list) => listOf(list, isScalar)) && absentOr(rows.shed, (ids) => listOf(ids, isText))
     && soundProgress(progress) && absentOr(said, (texts) => listOf(texts, isText)) && absentOr(came, (list) => listOf(list, soundCame)) && absentOr(done, isCount)
-    && absentOr(keys, (list) => listOf(list, isText)) && [made, spoiled].every((list) => absentOr(list, (counts) => listOf(counts, soundCount)));
+    && absentOr(keys, (of) => isObject(of) && Object.values(of).every(isText)) && [made, spoiled].every((list) => absentOr(list, (counts) => listOf(counts, soundCount)));
 }
 
 // See made.js.

@@ -1,7 +1,7 @@
 // The small picture beside a board at the saw: where the part in question goes, and what of the piece is cut.
 
 import { draw, drawingOf, find, say, show } from "./dom.js";
-import { lightIn } from "./whole.js";
+import { lightIn, touchedIn } from "./whole.js";
 import { inPiece, madeSoFar } from "../state/made.js";
 import { cornersFrom, Drawn, LookedAt } from "../state/look.js";
 import { boardProgress } from "../state/work.js";
@@ -22,10 +22,7 @@ export function sawPicture(actions) {
   };
   find("#saw-walk-left").addEventListener("click", () => walk(-1));
   find("#saw-walk-right").addEventListener("click", () => walk(1));
-  drawing.addEventListener("click", ({ target }) => {
-    const part = target.closest("[data-part]");
-    if (part) actions.touch(part.dataset.part);
-  });
+  touchedIn(drawing, (key) => actions.touch(key));
 
   // The job that the work began with: later legs have no set-outs.
   const begunWith = () => (now.scene.piece.work?.legs[0] ?? now.scene.planned).job;

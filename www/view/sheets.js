@@ -141,34 +141,35 @@ function putTogether(job, piece, reading) {
   piece.set_outs.forEach((row, step) => {
     const one = reading.set_outs[row];
     if (!one) return;
-    const { letters, fixed } = piece.order[step];
+    const { letters, parts: keys, fixed } = piece.order[step];
     const line = element.appendChild(make("article", "", "saw-board order-step"));
     const told = make("div");
     told.append(make("h2", `${step + 1}. ${one.name} (${letters})`));
-    const parts = reading.parts.filter((part) => part.key.startsWith(`${row}/`)).map((part) => `${part.letter}  ${part.quantity} × ${part.label}, ${whole(part.length)}`);
+    const parts = reading.parts.filter((part) => keys.includes(part.key)).map((part) => `${part.letter}  ${part.quantity} × ${part.label}, ${whole(part.length)}`);
     told.append(list([one.makes, ...parts]));
     if (fixed) told.append(make("p", fixed));
     for (const position of one.positions) told.append(make("p", `${position.title}, from ${position.datum}: ${position.marks.map((mark) => `${mark.label} ${whole(mark.reading)}`).join("; ")}.`, "about"));
-    line.append(standing(piece.svg, piece.set_outs.slice(0, step + 1)), told);
+    line.append(standing(piece.svg, piece.order.slice(0, step), keys), told);
   });
   return element;
 }
 
-// A drawing of what stands once the last of these set-outs is put, which is in full colour and has its letters. Later ones are left out: nearer faces are drawn
-// after farther ones, so the rest is as it would be without them.
-function standing(svg, rows) {
+// A drawing of what stands once the parts with these keys are put to the steps before, in full colour and with their letters. Later ones are left out: nearer
+// faces are drawn after farther ones, so the rest is as it would be without them.
+function standing(svg, before, keys) {
   const drawing = drawingOf(svg);
-  const row = (one) => Number(one.dataset.part.split("/")[0]);
+  const there = new Set(before.flatMap(({ parts }) => parts));
   for (const one of drawing.querySelectorAll("[data-part]")) {
+    if (keys.includes(one.dataset.part)) continue;
     const isText = one.tagName === "text";
-    const beside = isText ? one.previousElementSibling : one.nextElementSibling; // the line to a letter, the edges of a face
-    if (isText ? row(one) !== rows.at(-1) : !rows.includes(row(one))) {
-      if (beside?.tagName === "path") beside.remove();
-      one.remove();
-    } else if (!isText && row(one) !== rows.at(-1)) {
+    if (!isText && there.has(one.dataset.part)) {
       one.style.setProperty("--own", one.getAttribute("fill"));
       one.classList.add("before");
+      continue;
     }
+    const beside = isText ? one.previousElementSibling : one.nextElementSibling; // the line to a letter, the edges of a face
+    if (beside?.tagName === "path") beside.remove();
+    one.remove();
   }
   return drawing;
 }

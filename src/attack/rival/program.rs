@@ -123,15 +123,16 @@ impl Program {
 
     fn add(&mut self, board: &Board, price: i64, keep: Ticks, lister: &mut Lister) -> Option<()> {
         let index = self.boards.len();
+        let of = |held: Ticks| BoardOf {
+            price,
+            length: board.length,
+            bought: board.line.is_some(),
+            count: board.count,
+            lost: board.length - held,
+        };
         if !lister.layer.posts.is_empty() && board.stands != [None, None] {
             let (columns, held) = standing::columns(board, keep, &self.wanted, lister)?;
-            self.boards.push(BoardOf {
-                price,
-                length: board.length,
-                bought: board.line.is_some(),
-                count: board.count,
-                lost: board.length - held,
-            });
+            self.boards.push(of(held));
             self.places.push(Place {
                 board: index,
                 columns,
@@ -160,13 +161,7 @@ impl Program {
                 (vec![pairs(&contents, of, first, keep, &self.wanted)?], of)
             }
         };
-        self.boards.push(BoardOf {
-            price,
-            length: board.length,
-            bought: board.line.is_some(),
-            count: board.count,
-            lost: board.length - held,
-        });
+        self.boards.push(of(held));
         self.places.extend(places.into_iter().map(|columns| Place {
             board: index,
             columns,

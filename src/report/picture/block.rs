@@ -36,15 +36,15 @@ pub(super) fn block(words: &Words, piece: &Piece, sheet: &mut Sheet) {
         [only] => sheet.line(&words.job.set_outs[*only].makes),
         all => {
             sheet.line("Put together in this order:");
-            for (at, (letters, fixed)) in piece.order(words).into_iter().enumerate() {
-                let set_out = &words.job.set_outs[all[at]];
+            for (at, step) in piece.order(words).into_iter().enumerate() {
+                let (set_out, letters) = (&words.job.set_outs[all[at]], step.letters);
                 sheet.line(&format!(
                     "{}. {} ({letters}): {}",
                     at + 1,
                     set_out.name,
                     set_out.makes
                 ));
-                if let Some(told) = fixed {
+                if let Some(told) = step.fixed {
                     sheet.line(&told);
                 }
             }

@@ -4,7 +4,7 @@
 use super::block::{CORNERS, Scale, Views, draw, extent, put};
 use super::labels::letters;
 use super::names::{Name, names};
-use super::piece::Piece;
+use super::piece::{Piece, Step};
 use super::scene::{over_all, shapes};
 use super::sheet::{LETTER, Sheet, units};
 use crate::job::Job;
@@ -40,8 +40,8 @@ pub struct Drawing {
     pub told: Option<String>,
     /// Whether it can be pulled apart.
     pub comes_apart: bool,
-    /// For each of its set-outs the letters of its parts, what shows that it is square and where it is fixed.
-    pub order: Vec<(String, Option<String>)>,
+    /// Its set-outs as they are put together.
+    pub order: Vec<Step>,
 }
 
 /// Greatest width and height of a drawing without its letters, in hundredths of a unit.

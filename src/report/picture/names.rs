@@ -28,12 +28,15 @@ impl Name {
     }
 }
 
+/// The key of a row of no set-out.
+pub fn key_by_hand(row: usize) -> String {
+    format!("hand/{row}")
+}
+
 /// The keys of all rows, in their order.
 pub fn keys(job: &Job) -> Vec<String> {
     let mut keys = Vec::new();
-    for row in 0..by_hand(job) {
-        keys.push(format!("hand/{row}"));
-    }
+    keys.extend((0..by_hand(job)).map(key_by_hand));
     for (row, set_out) in job.set_outs.iter().enumerate() {
         for nth in 0..set_out.parts.len() {
             keys.push(format!("{row}/{nth}"));

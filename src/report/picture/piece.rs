@@ -8,6 +8,17 @@ use crate::report::words::Words;
 use crate::setout::{SetOut, Whole, apart};
 use crate::space::{Member, Point, View};
 
+/// A set-out as it is put to a piece.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// The letters of its parts.
+    pub letters: String,
+    /// Their keys.
+    pub parts: Vec<String>,
+    /// What shows that it is square and where it is fixed.
+    pub fixed: Option<String>,
+}
+
 /// A piece to be drawn.
 pub(super) struct Piece<'a> {
     job: &'a Job,
@@ -60,20 +71,23 @@ impl Piece<'_> {
         }
     }
 
-    /// The letters of a set-out's parts.
-    fn letters(&self, row: usize) -> String {
-        let count = self.job.set_outs[row].parts.len().max(1);
-        let names = &self.names[self.first[row]..self.first[row] + count];
-        let mut letters: Vec<String> = Vec::new();
-        for name in names {
-            letters.push(name.short());
-        }
-        letters.join(", ")
-    }
-
-    /// For each set-out, as they are put together, the letters of its parts, and how it is seen to be square and fixed.
-    pub(super) fn order(&self, words: &Words) -> Vec<(String, Option<String>)> {
-        let step = |&row: &usize| (self.letters(row), self.fixed(words, row));
+    /// Its set-outs as they are put together.
+    pub(super) fn order(&self, words: &Words) -> Vec<Step> {
+        let step = |&row: &usize| {
+            let count = self.job.set_outs[row].parts.len();
+            let names = &self.names[self.first[row]..self.first[row] + count];
+            let mut letters: Vec<String> = Vec::new();
+            let mut parts = Vec::new();
+            for name in names {
+                letters.push(name.short());
+                parts.push(name.key.clone());
+            }
+            Step {
+                letters: letters.join(", "),
+                parts,
+                fixed: self.fixed(words, row),
+            }
+        };
         self.set_outs.iter().map(step).collect()
     }
 

@@ -79,7 +79,7 @@ pub fn rows(job: &Job, quantities: &Quantities) -> Vec<Row> {
         rows.push(
             "Cut ends to brush with preservative",
             format!("{} ends, {area}", quantities.treated_ends),
-            "both ends of every part of treated or unknown timber, two generous coats".into(),
+            "both ends of every part of treated or unknown timber, but the factory end that a post stands on; two generous coats".into(),
         );
     }
     if quantities.fill > 0 {
@@ -180,22 +180,10 @@ fn over_all(job: &Job, rows: &mut Rows) {
 
 /// What is bought beside timber for single set-outs, and what covers them.
 fn bought(job: &Job, rows: &mut Rows) {
-    let mut all: Vec<(&str, u64, Vec<&str>)> = Vec::new();
     for set_out in &job.set_outs {
         for (count, name) in &set_out.bought {
-            let at = all
-                .iter()
-                .position(|known| known.0 == name)
-                .unwrap_or_else(|| {
-                    all.push((name, 0, Vec::new()));
-                    all.len() - 1
-                });
-            all[at].1 += u64::from(*count);
-            all[at].2.push(&set_out.name);
+            rows.push(name, count.to_string(), format!("for {}", set_out.name));
         }
-    }
-    for (name, count, of) in all {
-        rows.push(name, count.to_string(), format!("for {}", of.join(", ")));
     }
     let (mut area, mut of) = (0, Vec::new());
     for set_out in job.set_outs.iter().filter(|set_out| set_out.covered) {

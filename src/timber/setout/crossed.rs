@@ -1,8 +1,8 @@
 //! Where set-outs are fixed to what they stand on, counted from the members where they go.
 //!
 //! **Idea.** A set-out that stands on a face touches some of the members behind it. Moved against the way it is taken off by a millimetre, such a pair has no
-//! plane between it, so both are in one place ([`plane_between`]). **Why it ends:** each pair is looked at once, and where there are more than
-//! [`MOST_PAIRS`] the count stays what the set-out says by itself.
+//! plane between it, so both are in one place ([`plane_between`]). **Why it ends:** each pair is looked at once, and once
+//! [`MOST_PAIRS`] are looked at, the counts of the others stay what the set-outs say by themselves.
 //!
 //! A board that runs along a member lies beside it and is not counted; nor is what is held loosely, or what touches by less than [`LEAST`] either way, which holds no fixing
 //! (common practice, no source).
@@ -14,7 +14,7 @@ use crate::length::Length;
 use crate::section::Section;
 use crate::space::{Member, Point, Solid, bounds, plane_between};
 
-/// The most pairs of members of two set-outs that are looked at.
+/// The most pairs of members that are looked at in a job.
 const MOST_PAIRS: usize = 1_000_000;
 /// How far a set-out is moved, in ticks: a millimetre. Slopes are rounded to a tick, so what touches there may be that far apart.
 const MOVED: i64 = 3_200;
@@ -31,12 +31,19 @@ pub(super) fn count(set_outs: &mut [SetOut], sections: &[Section]) {
         return;
     }
     let mut counted: Vec<Option<Counted>> = vec![None; set_outs.len()];
+    let mut left = MOST_PAIRS;
     for whole in wholes(set_outs, sections) {
         for put in &whole.put {
             let Some(on) = put.on else {
                 continue;
             };
-            let met = touched(put, &whole.put[on].members, crosses(&set_outs[put.row]));
+            let behind = &whole.put[on].members;
+            let pairs = put.members.len() * behind.len();
+            if pairs > left {
+                continue;
+            }
+            left -= pairs;
+            let met = touched(put, behind, crosses(&set_outs[put.row]));
             let row = counted[put.row].get_or_insert(Counted {
                 on: whole.put[on].row,
                 ..Counted::default()
@@ -129,11 +136,8 @@ fn tell(set_outs: &mut [SetOut], row: usize, counted: Counted) {
     });
 }
 
-/// How often a set-out touches what it stands on; never where nothing can be said. What hangs in a room and touches nothing behind it touches its sides.
+/// How often a set-out touches what it stands on. What hangs in a room and touches nothing behind it touches its sides.
 fn touched(put: &Put, behind: &[Member], crosses: bool) -> Met {
-    if put.members.len() * behind.len() > MOST_PAIRS {
-        return Met::default();
-    }
     let met = meetings(&put.members, behind, put.off.map(|side| -side), crosses);
     if met.times > 0 {
         return met;

@@ -118,18 +118,14 @@ pub fn finished(
         }
     }
     facts.extend(worked.facts);
-    let is_sheet = kind == Kind::Sheet;
     let mut bought = match bought(sizes.text("bought"))? {
-        none if none.is_empty() && !is_sheet => std::mem::take(&mut worked.bought),
+        none if none.is_empty() => worked.bought,
         bought => bought,
     };
     for (count, _) in &mut bought {
         *count = count.saturating_mul(times);
     }
-    if is_sheet {
-        // Sheets are counted for all of them at once.
-        bought.append(&mut worked.bought);
-    }
+    bought.extend(worked.sheets);
     let mut joints = worked.joints;
     for joint in &mut joints {
         joint.count = joint.count.saturating_mul(times);

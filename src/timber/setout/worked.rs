@@ -29,6 +29,8 @@ pub struct Worked {
     pub joints: Vec<Joint>,
     /// What else is bought for it where the person says nothing, and how many of it.
     pub bought: Vec<(u32, String)>,
+    /// What is bought for all of it at once, whatever the person says.
+    pub sheets: Vec<(u32, String)>,
     /// What is filled into it.
     pub fill: Option<Fill>,
     /// How its top slopes, where it does.

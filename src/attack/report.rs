@@ -34,10 +34,14 @@ const STARTING: f64 = 0.2;
 pub fn attack(asked: &Asked) -> Result<(), String> {
     let places = Places::open()?;
     let wanted = |name: &str| asked.part.as_deref().is_none_or(|part| part == name);
-    let parts: Vec<&Part> = PARTS.iter().filter(|part| wanted(part.name)).collect();
+    // A part has the same seed whether it runs alone or with the others, so that a find can be met again alone.
+    let parts: Vec<(u64, &Part)> = (0..)
+        .zip(PARTS)
+        .filter(|(_, part)| wanted(part.name))
+        .collect();
     let with_page = wanted(page::NAME);
-    let shares: u32 =
-        parts.iter().map(|part| part.share).sum::<u32>() + if with_page { page::SHARE } else { 0 };
+    let shares: u32 = parts.iter().map(|(_, part)| part.share).sum::<u32>()
+        + if with_page { page::SHARE } else { 0 };
     let seconds = |share: u32| {
         (asked.seconds * f64::from(share) / f64::from(shares.max(1)) - STARTING).max(0.0)
     };
@@ -67,9 +71,9 @@ pub fn attack(asked: &Asked) -> Result<(), String> {
                 .map(|find| format!("{name}: {find}")),
         );
     };
-    for (index, part) in parts.iter().enumerate() {
+    for (index, part) in &parts {
         let began = Instant::now();
-        let seed = asked.seed.wrapping_add(index as u64);
+        let seed = asked.seed.wrapping_add(*index);
         let counts = one(part, seconds(part.share), seed, &places)?;
         show(part.name, counts, began);
     }

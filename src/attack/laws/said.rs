@@ -291,6 +291,11 @@ pub fn turned(_: &mut Dice, job: &Value) -> Option<Value> {
             stretches.push(format!("{}..{}", length - to, length - from));
         }
         board["trim"] = turned.into();
+        match board.get("factory_ends").and_then(Value::as_str) {
+            Some("datum end") => board["factory_ends"] = "far end".into(),
+            Some("far end") => board["factory_ends"] = "datum end".into(),
+            _ => {}
+        }
         board["bad"] = stretches.join("; ").into();
     }
     Some(other)

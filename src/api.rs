@@ -11,6 +11,7 @@ mod pieces;
 mod planning;
 mod quantities;
 mod request;
+mod saving;
 mod set_outs;
 mod tables;
 mod units;

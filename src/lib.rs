@@ -39,6 +39,7 @@ pub mod piece;
 pub mod planner;
 pub mod progress;
 pub mod report;
+pub mod savings;
 #[cfg(target_arch = "wasm32")]
 mod web;
 pub mod wording;

@@ -67,7 +67,7 @@ const CRATES: [&str; 5] = ["order", "proof", "cutting", "timber", "checking"];
 /// What must not use a clock, files or the network.
 const CORE: &[&str] = &[
     "proof", "cutting", "timber", "checking", "cells", "group", "layout", "patience", "piece",
-    "planner", "progress", "report", "wording",
+    "planner", "progress", "report", "savings", "wording",
 ];
 
 /// What a crate depends on, as its manifest says.

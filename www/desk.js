@@ -5,10 +5,12 @@
 
 import { Cancelled, EngineFailure } from "./engine.js";
 import { Planner, Refused } from "./planner.js";
+import { NOTHING_SAVED, withNews } from "./state/savings.js";
 import { boardsUsed } from "./state/shed.js";
 import { currentLeg, UNREADABLE } from "./state/work.js";
 
 const SLOW = 500; // milliseconds after which progress is shown
+const LOOKS_FOR = 10; // seconds in which what would save is looked for: work in the background drains a phone
 
 // The message where the check refused a plan of our own.
 const refusal = (error) => ({
@@ -26,11 +28,16 @@ export class Desk {
   verdict = null; // the latest reply of the planner, whatever its outcome
   good = null; // the latest plan that can be cut: { report, job, rows }
   running = null; // { run, levels, shown } while a plan is worked out
+  savings = NOTHING_SAVED; // what would save, of the plan in `good`
   #wanted = null; // { text, job, rows }: what is planned, or being planned
+
+  #look = null; // { text, cancel } while savings are looked for, or were until it was stopped
 
   constructor(page, engine) {
     this.page = page;
+    this.engine = engine;
     this.planner = new Planner(engine);
+    document.addEventListener("visibilitychange", () => this.#lookOn());
   }
 
   get report() {
@@ -54,7 +61,10 @@ export class Desk {
     if (leg?.plan) return this.#showLeg(leg);
     const { job, rows } = leg ?? this.page.sent();
     const text = JSON.stringify(job);
-    if (this.#wanted?.text === text) return undefined;
+    if (this.#wanted?.text === text) {
+      this.#lookOn();
+      return undefined;
+    }
     this.#callOff();
     this.#wanted = { text, job, rows };
     const { groups, faults, parts } = await this.page.readJob(job);
@@ -117,7 +127,10 @@ export class Desk {
     if (report.plan) {
       this.#show(report);
       if (leg !== null) this.page.arrange(() => (leg.plan = report.plan));
-      else this.#hold(boardsUsed(report.plan, this.#wanted.rows));
+      else {
+        this.#hold(boardsUsed(report.plan, this.#wanted.rows));
+        this.#lookOn();
+      }
     } else if (report.outcome !== "faults") {
       this.good = null;
       if (leg === null) this.#hold([]);
@@ -157,7 +170,42 @@ export class Desk {
     this.good = { report, job: this.#wanted.job, rows: this.#wanted.rows };
   }
 
+  // Stops looking for what would save, until the next plan stands or this one is asked for again.
+  lookNoFurther() {
+    if (!this.savings.looking) return;
+    this.#look?.cancel();
+    this.#look = null;
+    this.savings = NOTHING_SAVED;
+  }
+
+  // Looks for what would save, once there is a plan of what is open; in the background, and only while somebody can see the page.
+  #lookOn() {
+    const wanted = this.#wanted;
+    const plan = this.verdict?.plan;
+    if (!plan || this.good?.job !== wanted?.job || currentLeg(this.page.piece()) || document.visibilityState === "hidden") return;
+    if (this.#look?.text === wanted.text) return;
+    this.#look?.cancel();
+    this.savings = { ...NOTHING_SAVED, looking: true };
+    const { promise, cancel } = this.engine.plan({ job: wanted.job, improve: plan, seconds: LOOKS_FOR }, ({ report: news }) => {
+      if (this.#look !== look) return;
+      this.savings = withNews(this.savings, news);
+      this.page.redraw();
+    });
+    const look = { text: wanted.text, cancel };
+    this.#look = look;
+    const ended = ({ complete = true }) => {
+      if (this.#look !== look) return;
+      this.savings = { ...this.savings, looking: false, complete };
+      this.page.redraw();
+    };
+    // Where it fails there is nothing to tell: the plan stands without it.
+    promise.then(ended, () => ended({}));
+  }
+
   #callOff() {
+    this.#look?.cancel();
+    this.#look = null;
+    this.savings = NOTHING_SAVED;
     const run = this.running?.run;
     this.running = null;
     run?.cancel();

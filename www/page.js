@@ -12,13 +12,14 @@ import { sound } from "./state/files.js";
 import { jobToSend, pieceLike } from "./state/job.js";
 import { Lit } from "./state/lit.js";
 import { addExample, addPiece, archivePiece, deletePiece } from "./state/pieces.js";
+import { NOTHING_SAVED } from "./state/savings.js";
 import { jobFragment } from "./state/share.js";
 import { Store } from "./state/store.js";
 import { boughtByLeg, currentLeg } from "./state/work.js";
 import { firstViews } from "./view/first.js";
 
 const PAUSE = 200; // milliseconds without a change before planning starts
-const NOTHING_PLANNED = { verdict: null, report: null, running: null };
+const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED };
 const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
 
 export class Page {
@@ -99,6 +100,10 @@ export class Page {
 
   report() {
     return this.desk.report;
+  }
+
+  savings() {
+    return this.desk.savings;
   }
 
   readings() {
@@ -185,6 +190,7 @@ export class Page {
       this.tell.clear();
     }
     this.#pending = true;
+    if (how === "typed") this.desk.lookNoFurther();
     this.redraw();
     clearTimeout(this.#timer);
     this.#guarded(this.#read());
@@ -243,7 +249,7 @@ export class Page {
     const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
     const faults = new Map();
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
-    const { verdict, report, running } = this.desk;
+    const { verdict, report, running, savings } = this.desk;
     const scene = {
       place: this.place(),
       store: this.store,
@@ -265,6 +271,7 @@ export class Page {
       report,
       verdict,
       running,
+      savings,
       busy: this.#pending || this.desk.running !== null,
       stale: verdict?.outcome === "faults",
       followed: this.worksite?.followed ?? [],

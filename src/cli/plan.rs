@@ -10,12 +10,13 @@ use lengthwise::exact_yard::{exact_yard, joined_both, plan_both};
 use lengthwise::fault::Fault;
 use lengthwise::group::{Group, groups};
 use lengthwise::io::{job_file, parts_table, plan_file};
-use lengthwise::job::{Job, validate};
+use lengthwise::job::{Job, JobDraft, validate};
 use lengthwise::patience::Limits;
 use lengthwise::piece::piece_text;
 use lengthwise::plan::Plan;
 use lengthwise::planner::Planned;
 use lengthwise::report;
+use lengthwise::savings::{self, Asked};
 use lengthwise::wording;
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
@@ -67,7 +68,7 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
         ],
     )?;
     let began = Instant::now();
-    let job = read_job(&asked.job, asked.parts.as_deref())?;
+    let (draft, job) = read_job(&asked.job, asked.parts.as_deref())?;
     let (limits, milliseconds, more) = match asked.allowed {
         Allowed::Milliseconds(most) => {
             let most = most as f64;
@@ -112,14 +113,40 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
         PICTURE => report::picture(&job),
         _ => report::csv::saw(&report),
     })?;
-    match output::print(&(piece_text(&job) + &report::text::text(&report))) {
+    let written = match output::print(&(piece_text(&job) + &report::text::text(&report))) {
+        PROVEN => print_savings(
+            asked.allowed,
+            Asked {
+                draft: &draft,
+                job: &job,
+            },
+            &checked,
+            began,
+        ),
+        failure => failure,
+    };
+    match written {
         PROVEN => Ok(code_of(&checked)),
         failure => Ok(failure),
     }
 }
 
+/// Looks for what would save, in a share of the time and no longer than is left of it, and prints that.
+fn print_savings(allowed: Allowed, asked: Asked, checked: &CheckedPlan, began: Instant) -> u8 {
+    let clock = || began.elapsed().as_secs_f64() * 1e3;
+    let limits = match allowed {
+        Allowed::Milliseconds(most) => {
+            let most = most as f64;
+            Limits::milliseconds((most * savings::SHARE).min(most - clock()))
+        }
+        Allowed::Looks(most) => Limits::asks((most as f64 * savings::SHARE) as u64),
+    };
+    let found = savings::look(asked, checked, limits, &clock, &mut |_| {});
+    output::print(&savings::text(asked.draft, asked.job, &found))
+}
+
 fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {
-    let job = read_job(job, None)?;
+    let (_, job) = read_job(job, None)?;
     let plan = plan_file::read(&output::read(plan).map_err(Stop::faults)?).map_err(Stop::faults)?;
     let checked = check::check(&job, plan).map_err(|lies| {
         let found: Vec<String> = lies.iter().map(|lie| format!("- {lie}")).collect();
@@ -154,7 +181,7 @@ fn vouch(job: &Job, plan: Plan, expired: &mut dyn FnMut() -> bool) -> Result<Che
     })
 }
 
-fn read_job(path: &Path, parts: Option<&Path>) -> Result<Job, Stop> {
+fn read_job(path: &Path, parts: Option<&Path>) -> Result<(JobDraft, Job), Stop> {
     let (mut draft, mut faults) = job_file::read(&output::read(path).map_err(Stop::faults)?);
     if let Some(parts) = parts {
         match parts_table::read_strictly(&output::read(parts).map_err(Stop::faults)?) {
@@ -163,7 +190,7 @@ fn read_job(path: &Path, parts: Option<&Path>) -> Result<Job, Stop> {
         }
     }
     match validate(&draft) {
-        Ok(job) if faults.is_empty() => Ok(job),
+        Ok(job) if faults.is_empty() => Ok((draft, job)),
         Ok(_) => Err(faults_in(path, &faults)),
         Err(more) => {
             // Where the file itself could not be read, that parts of the job are missing follows and is not reported.

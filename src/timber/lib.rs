@@ -8,6 +8,7 @@ pub mod blanks;
 pub mod cautions;
 pub mod clear;
 pub mod draft;
+pub mod edit;
 pub mod ends;
 pub mod fault;
 pub mod fields;

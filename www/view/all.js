@@ -17,6 +17,7 @@ import { printing } from "./print.js";
 import { ruleFields } from "./rules.js";
 import { sawFields } from "./saw-fields.js";
 import { sawPlace } from "./saw.js";
+import { savingsList } from "./savings.js";
 import { sectionList } from "./sections.js";
 import { shareDialog } from "./share.js";
 import { shedList } from "./shed.js";
@@ -24,7 +25,7 @@ import { sizesDialog } from "./sizes.js";
 import { wrongDialog } from "./wrong.js";
 
 const REST = [
-  cuttingList, quantities, ruleFields, sectionList, shedList, sawFields, outcome, staleLines, planDrawing, buyingList, sawPlace,
+  cuttingList, quantities, ruleFields, sectionList, shedList, sawFields, outcome, savingsList, staleLines, planDrawing, buyingList, sawPlace,
   awake, menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
 ];
 

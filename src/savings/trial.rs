@@ -1,0 +1,217 @@
+//! Tries a change: the changed job is planned, as far as what is bought goes.
+//!
+//! A group of sections of which the problem is the same as before costs what it cost before, so only groups that differ are solved.
+
+use super::change::Change;
+use super::figures::{Figures, bought};
+use crate::check::{CheckedPlan, Effort, check_group};
+use crate::draft::JobDraft;
+use crate::group::{Group, groups};
+use crate::job::{Job, validate};
+use crate::patience::{Clock, Limits, Patience};
+use crate::plan::{Measure, Plan};
+use crate::planner::{Listener, Planned, plan_group};
+use crate::problem::Problem;
+use crate::solve::{Aims, Outcome, ScrapAim, Watch, solve};
+use timber::edit::edited;
+
+/// How much work the check of one changed plan may be. It is a small part of what the plan itself is given, since there are many.
+const CHECK: Effort = Effort(60_000_000);
+
+/// Times at which one trial may look up, where nothing else limits it: most are proven after a few dozen.
+const ASKS: u64 = 400;
+
+/// What a changed job comes to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Trial {
+    /// A plan with these figures; `best` where no plan has less, says the planner.
+    Planned {
+        /// What it comes to.
+        figures: Figures,
+        /// Whether each figure is said to be the least.
+        best: bool,
+    },
+    /// There is no plan, or no such job.
+    None,
+    /// Time was up.
+    NotSettled,
+}
+
+/// A group as it is without a change.
+struct Known {
+    problem: Problem,
+    measures: Vec<Measure>,
+    levels: Vec<(Measure, i64)>,
+    shown: bool,
+}
+
+/// Tries changes of a job.
+pub struct Trials<'a> {
+    /// The job as written.
+    pub draft: &'a JobDraft,
+    /// The job.
+    pub job: &'a Job,
+    /// What its plan comes to.
+    pub base: Figures,
+    known: Vec<Known>,
+    limits: Limits,
+    clock: &'a Clock<'a>,
+    began: f64,
+    asked: u64,
+}
+
+impl<'a> Trials<'a> {
+    /// Ready to try changes of a job with this plan, within these limits.
+    pub fn new(
+        draft: &'a JobDraft,
+        job: &'a Job,
+        checked: &CheckedPlan,
+        limits: Limits,
+        clock: &'a Clock<'a>,
+    ) -> Trials<'a> {
+        let mut base = Figures::default();
+        let mut known = Vec::new();
+        for group in groups(job) {
+            let sections = |other: &&crate::check::CheckedGroup| other.sections == group.sections;
+            let Some(of) = checked.groups().iter().find(sections) else {
+                continue;
+            };
+            let levels: Vec<(Measure, i64)> = bought(of).collect();
+            base.add(levels.iter().copied());
+            let shown = of.levels.iter().filter(|level| level.is_bought());
+            known.push(Known {
+                shown: shown.into_iter().all(|level| level.is_shown()),
+                problem: group.problem,
+                measures: group.measures,
+                levels,
+            });
+        }
+        Trials {
+            draft,
+            job,
+            base,
+            known,
+            limits,
+            clock,
+            began: clock(),
+            asked: 0,
+        }
+    }
+
+    /// Whether time is up.
+    pub fn is_over(&self) -> bool {
+        self.asked >= self.limits.asks || (self.clock)() - self.began > self.limits.milliseconds
+    }
+
+    /// What the job comes to with a change.
+    pub fn tried(&mut self, change: &Change) -> Trial {
+        if self.is_over() {
+            return Trial::NotSettled;
+        }
+        self.asked += 1;
+        let Some(job) = self.changed(change) else {
+            return Trial::None;
+        };
+        let mut figures = Figures::default();
+        let mut best = true;
+        for group in groups(&job) {
+            if let Some(known) = self.known(&group) {
+                figures.add(known.levels.iter().copied());
+                continue;
+            }
+            let mut watch = Looks {
+                left: ASKS.min(self.limits.asks.saturating_sub(self.asked)),
+                asked: 0,
+                until: self.began + self.limits.milliseconds,
+                clock: self.clock,
+            };
+            let aims = Aims {
+                scrap: ScrapAim::Ignored,
+            };
+            let outcome = solve(&group.problem, aims, &mut watch);
+            self.asked += watch.asked;
+            match outcome {
+                Outcome::Found(solution) => {
+                    best &= solution
+                        .levels
+                        .iter()
+                        .all(|level| level.bound == level.value);
+                    let values = solution.levels.iter().map(|level| level.value);
+                    figures.add(group.measures.iter().copied().zip(values));
+                }
+                Outcome::Impossible(_) => return Trial::None,
+                Outcome::NothingYet => return Trial::NotSettled,
+            }
+        }
+        Trial::Planned { figures, best }
+    }
+
+    /// What the checked plans of a changed job come to, and whether the checker has shown that no plan of it has less; `None` where they do not hold
+    /// or there are none in time.
+    pub fn checked(&mut self, change: &Change) -> Option<(Figures, bool)> {
+        let job = self.changed(change)?;
+        let mut figures = Figures::default();
+        let mut shown = true;
+        for group in groups(&job) {
+            if let Some(known) = self.known(&group) {
+                figures.add(known.levels.iter().copied());
+                shown &= known.shown;
+                continue;
+            }
+            let plan = self.plan(&job, &group)?;
+            let checked = check_group(&job, &group.sections, plan, CHECK).ok()?;
+            let of = checked.groups().first()?;
+            figures.add(bought(of));
+            let mut levels = of.levels.iter().filter(|level| level.is_bought());
+            shown &= levels.all(|level| level.is_shown());
+        }
+        Some((figures, shown))
+    }
+
+    fn plan(&mut self, job: &Job, group: &Group) -> Option<Plan> {
+        let spent = (self.clock)() - self.began;
+        let limits = Limits {
+            milliseconds: self.limits.milliseconds - spent,
+            after_buying: 0.0,
+            asks: ASKS,
+        };
+        let mut unheard = |_: &Plan| {};
+        let mut patience = Patience::new(limits, self.clock, &mut unheard);
+        if patience.expired() {
+            return None;
+        }
+        match plan_group(job, group, &mut patience) {
+            Planned::Found(plan) => Some(plan),
+            Planned::Impossible(_) | Planned::NothingYet => None,
+        }
+    }
+
+    fn changed(&self, change: &Change) -> Option<Job> {
+        validate(&edited(self.draft, &change.edits(self.job))?).ok()
+    }
+
+    fn known(&self, group: &Group) -> Option<&Known> {
+        let same =
+            |known: &&Known| known.problem == group.problem && known.measures == group.measures;
+        self.known.iter().find(same)
+    }
+}
+
+/// Ends a trial after so many looks, or when time is up.
+struct Looks<'a> {
+    left: u64,
+    asked: u64,
+    until: f64,
+    clock: &'a Clock<'a>,
+}
+
+impl Watch for Looks<'_> {
+    fn expired(&mut self) -> bool {
+        self.asked += 1;
+        self.asked > self.left || (self.clock)() > self.until
+    }
+
+    fn spent(&mut self) -> u32 {
+        (1_000 * self.asked / self.left.max(1)) as u32
+    }
+}

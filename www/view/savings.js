@@ -1,0 +1,62 @@
+// What would save: the smallest changes that make the plan better, each with a button that makes it, and parts that could be longer for nothing.
+
+import { find, lines, make, patch, say, show } from "./dom.js";
+import { takeEdits } from "../state/savings.js";
+
+const FIRST = 3; // what is in sight at once; the buying list comes below
+
+export function savingsList(actions) {
+  let rows = null; // of the job that was planned
+
+  function take({ change, gain, edits }) {
+    actions.change(null, (piece) => takeEdits(piece, edits, rows));
+    actions.tell(`Taken: ${change}. ${gain}.`, { id: "saving", act: { label: "Undo", do: () => actions.store.undo() } });
+  }
+
+  return (scene) => {
+    const { savings, planned, leg, piece } = scene;
+    const { found, room, looking, complete } = savings;
+    rows = planned?.rows ?? null;
+    const wanted = !leg && !piece.finished && scene.report !== null && !scene.stale;
+    show(find("#savings-section"), wanted && (found.length > 0 || room.length > 0 || looking));
+    const [first, rest] = [found.slice(0, FIRST), found.slice(FIRST)];
+    patch(find("#savings"), first, (saving) => saving.change, () => savingLine(take));
+    show(find("#savings"), first.length > 0);
+    patch(find("#savings-rest"), rest, (saving) => saving.change, () => savingLine(take));
+    show(find("#savings-more"), rest.length > 0);
+    say(find("#savings-count"), `${rest.length} more that would save`);
+    say(find("#savings-note"), noteOf({ found, looking, complete }));
+    lines(find("#room"), room.map((one) => one.text));
+    show(find("#room-more"), room.length > 0);
+  };
+}
+
+function noteOf({ found, looking, complete }) {
+  if (looking) return "Looking for what would save …";
+  if (!complete) return "Time was up before every change was tried.";
+  return found.length > 0 ? "Each by itself; nothing is changed until you take it." : "";
+}
+
+function savingLine(take) {
+  const element = make("li", "", "saving");
+  const text = element.appendChild(make("p"));
+  const gain = text.appendChild(make("b"));
+  const change = text.appendChild(make("span"));
+  const least = element.appendChild(make("p", "", "about"));
+  const button = element.appendChild(make("button", "Take it"));
+  button.type = "button";
+  let saving = null;
+  button.addEventListener("click", () => take(saving));
+  return {
+    element,
+    update: (now) => {
+      saving = now;
+      say(gain, now.gain);
+      say(change, now.change);
+      say(least, now.least);
+      show(least, now.least !== "");
+      button.setAttribute("aria-label", `Take it: ${now.change}`);
+      show(button, now.edits.length > 0);
+    },
+  };
+}

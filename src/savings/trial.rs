@@ -21,6 +21,9 @@ const CHECK: Effort = Effort(60_000_000);
 /// Times at which one trial may look up, where nothing else limits it: most are proven after a few dozen.
 const ASKS: u64 = 400;
 
+/// The same for a plan that is told of: its last hundredths should be settled too.
+const ASKS_TOLD: u64 = 8_000;
+
 /// What a changed job comes to.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Trial {
@@ -173,7 +176,7 @@ impl<'a> Trials<'a> {
         let limits = Limits {
             milliseconds: self.limits.milliseconds - spent,
             after_buying: 0.0,
-            asks: ASKS,
+            asks: ASKS_TOLD.min(self.limits.asks.saturating_sub(self.asked)),
         };
         let mut unheard = |_: &Plan| {};
         let mut patience = Patience::new(limits, self.clock, &mut unheard);

@@ -1,0 +1,385 @@
+//! What would save: every change that is told is written into the job as a person would write it, planned and checked anew, and compared by sums of
+//! these tests. Smallest changes, and how much longer a part could be, are found once more by trying every step.
+
+mod common;
+
+use common::random::Random;
+use common::{checked, job, planned};
+use lengthwise::check::{CheckedPlan, check};
+use lengthwise::group::groups;
+use lengthwise::io::job_file;
+use lengthwise::job::{Job, JobDraft};
+use lengthwise::patience::{Limits, Patience};
+use lengthwise::plan::{Measure, Plan, Source};
+use lengthwise::planner::{Planned, joined, plan_group};
+use lengthwise::savings::{self, Asked, Change, Least, Saving, Savings};
+use serde_json::{Value, json};
+
+/// Looks that are enough for all of a small job, and the same on every machine.
+const LOOKS: u64 = 200_000;
+
+/// The length in which these jobs are searched: few enough steps to try them all.
+const STEP: i64 = 5;
+
+fn draft_of(value: &Value) -> JobDraft {
+    let (draft, faults) = job_file::read_value(value);
+    assert_eq!(faults, [], "{value}");
+    draft
+}
+
+fn looked(value: &Value) -> (Job, JobDraft, Savings) {
+    let (draft, job) = (draft_of(value), job(&value.to_string()));
+    let plan = checked(&job);
+    let asked = Asked {
+        draft: &draft,
+        job: &job,
+    };
+    let found = savings::look(asked, &plan, Limits::asks(LOOKS), &|| 0.0, &mut |_| {});
+    (job, draft, found)
+}
+
+/// The job with a saving taken, written into the file field by field.
+fn taken(value: &Value, job: &Job, saving: &Saving) -> Value {
+    let mut other = value.clone();
+    for edit in saving.change.edits(job) {
+        let place = edit.place;
+        let object = match (place.list.as_str(), place.row) {
+            ("", _) => &mut other,
+            (list, None) => &mut other[list],
+            (list, Some(row)) => {
+                if other[list].is_null() {
+                    other[list] = json!([]);
+                }
+                let rows = other[list].as_array_mut().expect("a list");
+                if row == rows.len() {
+                    rows.push(json!({}));
+                }
+                &mut rows[row]
+            }
+        };
+        object[place.field.as_str()] = edit.text.into();
+    }
+    other
+}
+
+/// What a job costs by the plan that is made for it: lengths, hundredths, millimetres, in the order of its aim. `None` where there is no plan.
+fn costs(value: &Value) -> Option<[i64; 2]> {
+    let job = job(&value.to_string());
+    let Planned::Found(plan) = planned(&job) else {
+        return None;
+    };
+    let bought = plan.boards.iter().filter_map(|board| match board.source {
+        Source::Yard(line) => Some(&job.yard[line]),
+        Source::Shed(_) => None,
+    });
+    let (mut lengths, mut money, mut ticks) = (0, 0, 0);
+    for line in bought {
+        lengths += 1;
+        money += line.price.expect("all have prices").minor();
+        ticks += line.length.ticks();
+    }
+    Some(match value["aim"].as_str() {
+        Some("cheapest") => [money, lengths],
+        Some("shortest") => [ticks, money],
+        _ => [lengths, money],
+    })
+}
+
+/// A checked plan, each group made within looks of its own, so that the scrap of one takes none from the next.
+fn by_groups(job: &Job) -> CheckedPlan {
+    let each = groups(job).into_iter().map(|group| {
+        let mut hear = |_: &Plan| {};
+        let mut patience = Patience::new(Limits::asks(8_000), &|| 0.0, &mut hear);
+        plan_group(job, &group, &mut patience)
+    });
+    let Planned::Found(plan) = joined(each.collect()) else {
+        panic!("no plan");
+    };
+    check(job, plan).expect("it holds")
+}
+
+fn gain(saving: &Saving) -> Vec<i64> {
+    saving.gain.iter().map(|(_, by)| *by).collect()
+}
+
+/// The job with another length of a part.
+fn with_length(value: &Value, row: usize, millimetres: i64) -> Value {
+    let mut other = value.clone();
+    other["parts"][row]["length"] = millimetres.to_string().into();
+    other
+}
+
+#[test]
+fn seventy_two_pales_are_a_third_cheaper_nine_millimetres_shorter() {
+    let fence = json!({
+        "format": "lengthwise-job", "version": 1, "saw": { "kerf": "3" },
+        "sections": [{ "name": "pale", "thickness": "20", "width": "95" }],
+        "yard": [{ "length": "3600", "price": "3.90" }],
+        "parts": [{ "label": "pale", "length": "1200", "quantity": 72 }],
+    });
+    let (job, draft, found) = looked(&fence);
+    assert!(found.complete);
+    let first = &found.found[0];
+    // Two to a length of 3 600 less its trims of 10, three where three pales and two cuts of 3 fit 3 580: 3 x 1 191 + 2 x 3 = 3 579.
+    assert_eq!(first.gain, [(Measure::Bought, 12), (Measure::Money, 46_80)]);
+    assert_eq!(first.least, Least::Proven);
+    assert_eq!(
+        savings::change_text(&draft, &job, &first.change),
+        "pale 9 mm shorter, 1191 mm"
+    );
+    assert_eq!(
+        savings::gain_text(&job, &first.gain),
+        "12 lengths fewer, 46.80 saved"
+    );
+    assert_eq!(costs(&fence), Some([36, 140_40]));
+    assert_eq!(costs(&taken(&fence, &job, first)), Some([24, 93_60]));
+    // Two to a length: each may take half of 3 580 less a cut.
+    let room = &found.room[0];
+    assert_eq!(
+        savings::room_text(&job, room),
+        "pale up to 1788.5 mm, 588.5 mm longer"
+    );
+    // As a person would be told.
+    let text = savings::text(&draft, &job, &found);
+    assert!(text.contains(
+        "  pale 9 mm shorter, 1191 mm: 12 lengths fewer, 46.80 saved (proven: no smaller change saves)\n"
+    ), "{text}");
+}
+
+/// A small job of one section.
+fn small(seed: u64) -> Value {
+    let random = &mut Random(seed);
+    let yard: Vec<Value> = (0..random.between(1, 2))
+        .map(|_| {
+            let length: i64 = random.pick(&[1_800, 2_400, 2_700, 3_000, 3_600]);
+            let minor = length * random.between(20, 30) / 100;
+            let price = format!("{}.{:02}", minor / 100, minor % 100);
+            let mut line = json!({ "length": length.to_string(), "price": price });
+            if random.once_in(4) {
+                line["count"] = random.between(2, 6).into();
+            }
+            line
+        })
+        .collect();
+    let parts: Vec<Value> = (0..random.between(1, 3))
+        .map(|row| {
+            let ends = random.pick(&["square", "square", "45", "30; square"]);
+            json!({
+                "label": format!("p{row}"), "length": random.between(250, 1_500).to_string(),
+                "quantity": random.between(1, 12), "ends": ends,
+            })
+        })
+        .collect();
+    let shed: Vec<Value> = (0..random.below(2))
+        .map(|row| json!({ "mark": format!("S{row}"), "length": random.between(600, 1_900).to_string() }))
+        .collect();
+    json!({
+        "format": "lengthwise-job", "version": 1, "step": STEP.to_string(),
+        "aim": random.pick(&["fewest", "cheapest", "shortest"]),
+        "saw": { "kerf": random.pick(&["2.4", "3", "4"]) },
+        "sections": [{ "name": "rail", "thickness": "45", "width": "70", "trim": random.pick(&["10", "0; 20", "30"]) }],
+        "yard": yard, "shed": shed, "parts": parts,
+    })
+}
+
+fn all_small() -> impl Iterator<Item = (u64, Value)> {
+    (0..40)
+        .map(|seed| (seed, small(seed)))
+        .filter(|(_, value)| costs(value).is_some())
+}
+
+#[test]
+fn what_is_told_is_what_the_changed_job_costs() {
+    let mut sorts = std::collections::BTreeMap::new();
+    for (seed, value) in all_small() {
+        let (job, _, found) = looked(&value);
+        assert!(found.complete, "{seed}");
+        let today = costs(&value).expect("it has a plan");
+        for saving in &found.found {
+            let other = taken(&value, &job, saving);
+            // The checker accepts the plan of the changed job.
+            checked(&common::job(&other.to_string()));
+            let then = costs(&other).expect("it has a plan");
+            let saved: Vec<i64> = (0..2).map(|at| today[at] - then[at]).collect();
+            assert_eq!(gain(saving), saved, "{seed}: {saving:?}");
+            assert!(then < today, "{seed}: {saving:?}");
+            let sort = format!("{:?}", saving.change);
+            let sort = sort.split([' ', '{']).next().expect("a name").to_owned();
+            *sorts.entry(sort).or_insert(0) += 1;
+        }
+    }
+    // Each sort is met in these jobs, so that it is really tried.
+    for sort in [
+        "Part",
+        "Quantity",
+        "Kerf",
+        "Trim",
+        "ShedBoard",
+        "YardLength",
+        "Stock",
+    ] {
+        assert!(sorts.contains_key(sort), "no {sort} in {sorts:?}");
+    }
+}
+
+#[test]
+fn the_first_length_that_saves_is_told_and_no_other() {
+    for (seed, value) in all_small() {
+        let (_, _, found) = looked(&value);
+        let today = costs(&value).expect("it has a plan");
+        let is_whole = found
+            .found
+            .iter()
+            .filter(|one| one.change.can_be_taken())
+            .count()
+            < 8;
+        for (row, part) in value["parts"].as_array().expect("parts").iter().enumerate() {
+            let from: i64 = part["length"]
+                .as_str()
+                .and_then(|text| text.parse().ok())
+                .expect("a length");
+            // A twentieth, and no more than 60 mm.
+            let most = (from as f64 / 20.0).min(60.0);
+            let tried = (1..).map(|n| (from - 1) / STEP * STEP - (n - 1) * STEP);
+            let steps = (most / STEP as f64).floor() as usize;
+            let first = tried.take(steps).find(|&length| {
+                costs(&with_length(&value, row, length)).is_some_and(|then| then < today)
+            });
+            let told = found.found.iter().find_map(|saving| match saving.change {
+                Change::Part { row: of, to, .. } if of == row => Some((to, saving.least)),
+                _ => None,
+            });
+            match told {
+                Some((to, least)) => {
+                    assert_eq!(
+                        Some(to.ticks()),
+                        first.map(|length| 3_200 * length),
+                        "{seed}"
+                    );
+                    assert!(
+                        matches!(least, Least::Proven | Least::Smallest),
+                        "{seed}: {least:?}"
+                    );
+                }
+                None => assert!(
+                    first.is_none() || !is_whole,
+                    "{seed}, part {row}: {first:?}"
+                ),
+            }
+        }
+    }
+}
+
+#[test]
+fn a_part_could_be_as_long_as_is_told_for_nothing_and_no_step_longer() {
+    let mut met = 0;
+    for (seed, value) in all_small().take(20) {
+        let (_, _, found) = looked(&value);
+        let today = costs(&value);
+        for (row, part) in value["parts"].as_array().expect("parts").iter().enumerate() {
+            let from: i64 = part["length"]
+                .as_str()
+                .and_then(|text| text.parse().ok())
+                .expect("a length");
+            let room = found.room.iter().find(|room| room.row == row);
+            let longest = room.map_or(from, |room| room.to.ticks() / 3_200);
+            assert!(longest == from || longest % STEP == 0, "{seed}");
+            assert_eq!(costs(&with_length(&value, row, longest)), today, "{seed}");
+            let next = longest / STEP * STEP + STEP;
+            let beyond = costs(&with_length(&value, row, next));
+            assert!(
+                beyond.is_none() || beyond > today,
+                "{seed}, part {row}: {next}"
+            );
+            met += usize::from(room.is_some());
+        }
+    }
+    assert!(met > 10, "{met}");
+}
+
+#[test]
+fn the_shortest_board_that_saves_is_told() {
+    let mut met = 0;
+    for (seed, value) in all_small() {
+        let (job, _, found) = looked(&value);
+        let today = costs(&value).expect("it has a plan");
+        for saving in &found.found {
+            let Change::ShedBoard { length, row, .. } = saving.change else {
+                continue;
+            };
+            met += 1;
+            let mut other = taken(&value, &job, saving);
+            assert!(costs(&other).expect("a plan") < today, "{seed}");
+            // Every shorter one in steps of 5, down to the least board there may be with its usual trims.
+            for shorter in (0..12).map(|n| length.ticks() / 3_200 - STEP * (1 + n * n)) {
+                if shorter > 100 {
+                    other["shed"][row]["length"] = shorter.to_string().into();
+                    assert!(costs(&other).expect("a plan") >= today, "{seed}: {shorter}");
+                }
+            }
+        }
+    }
+    assert!(met > 20, "{met}");
+}
+
+#[test]
+fn a_job_that_buys_nothing_has_nothing_to_save() {
+    let value = json!({
+        "format": "lengthwise-job", "version": 1, "sections": [{ "name": "rail" }], "yard": [{ "length": "2400" }],
+        "shed": [{ "mark": "S1", "length": "2000" }], "parts": [{ "label": "rail", "length": "500" }],
+    });
+    let (_, _, found) = looked(&value);
+    assert_eq!(
+        (found.found.len(), found.room.len(), found.complete),
+        (0, 0, true)
+    );
+}
+
+#[test]
+fn without_time_nothing_is_told_and_that_is_said() {
+    let value = small(3);
+    let (draft, job) = (draft_of(&value), job(&value.to_string()));
+    let plan = checked(&job);
+    let asked = Asked {
+        draft: &draft,
+        job: &job,
+    };
+    let found = savings::look(asked, &plan, Limits::asks(0), &|| 0.0, &mut |_| {});
+    assert_eq!((found.found.len(), found.complete), (0, false));
+    assert_eq!(
+        savings::text(&draft, &job, &found),
+        "\nTime was up before every change was tried that might save.\n"
+    );
+}
+
+#[test]
+fn set_outs_give_through_their_own_sizes_alone() {
+    let value: Value =
+        serde_json::from_str(include_str!("../fixtures/jobs/bin_store.json")).expect("a job");
+    let (job, _, found) = looked(&value);
+    assert!(found.complete);
+    let sizes = found
+        .found
+        .iter()
+        .filter(|saving| matches!(saving.change, Change::Size { .. }));
+    assert!(sizes.count() >= 3, "{:?}", found.found);
+    let today = by_groups(&job);
+    for saving in &found.found {
+        assert!(
+            !matches!(saving.change, Change::Part { .. }),
+            "its parts are those of its set-outs"
+        );
+        let other = common::job(&taken(&value, &job, saving).to_string());
+        let then = by_groups(&other);
+        for &(measure, by) in &saving.gain {
+            let of = |plan: &CheckedPlan| -> i64 {
+                let levels = plan.groups().iter().flat_map(|group| &group.levels);
+                levels
+                    .filter(|level| level.measure == measure)
+                    .map(|level| level.value)
+                    .sum()
+            };
+            assert_eq!(of(&today) - of(&then), by, "{saving:?}");
+        }
+    }
+}

@@ -72,3 +72,86 @@ fn edit_reply(edit: &Edit) -> Value {
 fn room_reply(job: &Job, room: &Room) -> Value {
     json!({ "text": savings::room_text(job, room), "row": room.row })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::api::plan;
+
+    fn value(reply: &str) -> Value {
+        serde_json::from_str(reply).expect("a reply is JSON")
+    }
+
+    fn pales() -> Value {
+        json!({
+            "format": "lengthwise-job", "saw": { "kerf": "3" },
+            "sections": [{ "name": "pale" }], "yard": [{ "length": "3600", "price": "3.90" }],
+            "parts": [{ "label": "pale", "length": "1200", "quantity": 72 }],
+        })
+    }
+
+    /// Asks for the plan of a job and then for what would save; what is heard and the reply.
+    fn looked(asks: u64) -> (Vec<Value>, Value) {
+        let job = pales();
+        let first = plan(
+            &json!({ "job": job, "asks": 100 }).to_string(),
+            &|| 0.0,
+            &mut |_| {},
+        );
+        let request = json!({ "job": job, "improve": value(&first)["plan"], "asks": asks });
+        let mut heard = Vec::new();
+        let reply = plan(&request.to_string(), &|| 0.0, &mut |news| {
+            heard.push(value(news))
+        });
+        (heard, value(&reply))
+    }
+
+    #[test]
+    fn each_saving_is_told_as_it_is_found_with_what_it_writes() {
+        let (heard, reply) = looked(100_000);
+        assert_eq!(reply, json!({ "complete": true }));
+        assert_eq!(
+            heard[0],
+            json!({ "saving": {
+                "change": "pale 9 mm shorter, 1191 mm", "gain": "12 lengths fewer, 46.80 saved",
+                "least": "proven: no smaller change saves",
+                "edits": [{ "list": "parts", "row": 0, "field": "length", "text": "1191" }],
+            } })
+        );
+        let last = heard.last().expect("something is heard");
+        assert_eq!(
+            last["room"],
+            json!({ "text": "pale up to 1788.5 mm, 588.5 mm longer", "row": 0 })
+        );
+        // What nobody can decide on alone is told and not offered.
+        let told = heard.iter().map(|news| &news["saving"]);
+        let shed = told.filter(|saving| {
+            saving["change"]
+                .as_str()
+                .is_some_and(|text| text.contains("in the shed"))
+        });
+        assert!(
+            shed.clone().count() == 1 && shed.clone().all(|saving| saving["edits"] == json!([]))
+        );
+    }
+
+    #[test]
+    fn without_looks_it_is_said_that_not_all_was_tried() {
+        let (heard, reply) = looked(0);
+        assert_eq!((heard, reply), (Vec::new(), json!({ "complete": false })));
+    }
+
+    #[test]
+    fn a_plan_of_another_job_is_an_error() {
+        let mut other = pales();
+        other["parts"][0]["length"] = "1300".into();
+        let first = plan(
+            &json!({ "job": pales(), "asks": 100 }).to_string(),
+            &|| 0.0,
+            &mut |_| {},
+        );
+        let request = json!({ "job": other, "improve": value(&first)["plan"] });
+        let reply = value(&plan(&request.to_string(), &|| 0.0, &mut |_| {}));
+        assert!(reply["error"].is_string(), "{reply}");
+    }
+}

@@ -10,6 +10,7 @@ use crate::cells::unshielded;
 use crate::fault::{Fault, FaultKind, Place};
 use crate::job::PartDraft;
 use crate::limits;
+use timber::give;
 
 /// The fields that a column may be, each with its known headings in lower case.
 const FIELDS: &[(&str, &[&str])] = &[
@@ -283,7 +284,11 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
         match column.field {
             Some("label") => part.label = Some(text),
             Some("section") => part.section = Some(text),
-            Some("length") => part.length = Some(with_unit(text.trim().to_owned(), column.unit)),
+            Some("length") => {
+                let text = text.trim().to_owned();
+                let mut one = |text: &str| Some(with_unit(text.to_owned(), column.unit));
+                part.length = give::rewritten(&text, &mut one);
+            }
             Some("quantity") => part.quantity = Some(count(text.trim())),
             Some("ends") => part.ends = Some(text),
             Some("leans") => part.leans = Some(text),

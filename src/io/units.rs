@@ -13,6 +13,7 @@ use crate::usual::{self, Usual};
 use serde_json::{Map, Value};
 use timber::draft::{LISTS, OwnDraft, PartDraft, SawDraft, ShedDraft};
 use timber::fields::{Field, Holds, Row};
+use timber::give;
 
 /// A job whose bare numbers have units.
 #[derive(Clone, Debug)]
@@ -129,7 +130,8 @@ fn spell_row(row: &Value, known: &[Field], from: Reading, decimal: Decimal) -> V
         if from.decimal != decimal {
             for field in known.iter().filter(|field| holds_lengths(field)) {
                 if let Some(Value::String(text)) = object.get_mut(field.name) {
-                    *text = with_sign(text, from, decimal);
+                    let mut one = |text: &str| Some(with_sign(text, from, decimal));
+                    *text = give::rewritten(text, &mut one).unwrap_or_default();
                 }
             }
         }
@@ -218,6 +220,9 @@ fn spell_text(text: &str, holds: Holds, reading: Reading) -> Option<String> {
         Some((from, to)) => format!("{}..{}", one(from), one(to)),
         None => one(text),
     };
+    if holds == Holds::Length {
+        return give::rewritten(text, &mut |text| with_unit(text, reading));
+    }
     let pieces = text.split(';').map(&mut piece).collect::<Vec<_>>();
     bare.then(|| pieces.join("; "))
 }
@@ -237,7 +242,8 @@ fn spell_set_out(object: &mut Map<String, Value>, job: &Job, changes: &mut Vec<(
             .is_some_and(|field| matches!(field.sort, Sort::Size | Sort::Length));
         if is_size && matches!(value, Value::String(_) | Value::Number(_)) {
             let text = plain(value);
-            if let Some(spelled) = with_units(&text, job.reading, &|name| is_count(job, name)) {
+            let mut one = |text: &str| with_units(text, job.reading, &|name| is_count(job, name));
+            if let Some(spelled) = give::rewritten(&text, &mut one) {
                 *value = spelled.clone().into();
                 changes.push((text, spelled));
             }

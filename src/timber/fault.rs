@@ -200,6 +200,8 @@ pub enum FaultKind {
     OddPair,
     /// The mitres of a part cross before they reach the other edge.
     MitresMeet,
+    /// A size that is wanted beyond what it may be.
+    OutsideItsRange,
     /// The ends of a part are sawn with the blade tilted, and its section has no thickness.
     TiltWithoutThickness(String),
     /// The bevelled edges of a part cross within its thickness.
@@ -356,6 +358,10 @@ impl fmt::Display for FaultKind {
             FaultKind::PostWithoutSquareEnd => write!(
                 formatter,
                 "what goes in the ground stands on a factory end, which is square; make one end square"
+            ),
+            FaultKind::OutsideItsRange => write!(
+                formatter,
+                "what it may be does not hold what is wanted; write the shorter length first, as in 600, may be 585 to 620"
             ),
             FaultKind::MitresMeet => write!(
                 formatter,

@@ -23,6 +23,7 @@ pub use crate::section::{EdgeJoint, Section, Sides, Treated, Trim};
 pub use validate::{examine, validate};
 
 use crate::blanks::{self, Fence};
+use crate::give::Size;
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
 use crate::money::Money;
@@ -69,6 +70,8 @@ pub struct Job {
     pub set_outs: Vec<SetOut>,
     /// What the quantities rest on.
     pub quantities: QuantityRules,
+    /// Sizes of which more is said than their length: how far they may be another, or what was wanted.
+    pub sizes: Vec<Size>,
 }
 
 impl Job {

@@ -12,6 +12,7 @@ pub mod edit;
 pub mod ends;
 pub mod fault;
 pub mod fields;
+pub mod give;
 pub mod job;
 pub mod left;
 pub mod length;

@@ -24,6 +24,7 @@ mod page;
 mod picture;
 mod refusing;
 mod same_plans;
+mod savings;
 mod saw;
 #[path = "../../src/house/serve.rs"]
 #[allow(

@@ -11,6 +11,7 @@ use super::{
 };
 use crate::draft::{self, RIPS_WORDS};
 use crate::fault::{Fault, FaultKind, Place};
+use crate::give;
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
 use crate::money::Money;
@@ -40,24 +41,27 @@ pub fn validate(draft: &JobDraft) -> Result<Job, Vec<Fault>> {
 pub fn examine(draft: &JobDraft) -> (Job, Vec<Fault>) {
     let faults = within::lists(draft);
     if !faults.is_empty() {
-        return (examine_within(&JobDraft::default()).0, faults);
+        return (examine_within(JobDraft::default()).0, faults);
     }
     let mut short = draft.clone();
     let long = within::shorten(&mut short);
-    let (job, mut faults) = examine_within(&short);
+    let (job, mut faults) = examine_within(short);
     // A text that was too long and was taken out is not reported as missing too.
     faults.retain(|fault| long.iter().all(|long| long.place != fault.place));
     faults.splice(0..0, long);
     (job, faults)
 }
 
-fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
+fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
     let mut reader = Reader {
         reading: Reading::default(),
         kerf: Length::ZERO,
         faults: Vec::new(),
     };
-    reader.reading = reader.job_reading(draft);
+    reader.reading = reader.job_reading(&draft);
+    let (sizes, size_faults) = give::taken_out(&mut draft, reader.reading);
+    reader.faults.extend(size_faults);
+    let draft = &draft;
     let step = reader.step(draft);
     let saw = reader.saw(draft);
     reader.kerf = saw.kerf;
@@ -125,6 +129,7 @@ fn examine_within(draft: &JobDraft) -> (Job, Vec<Fault>) {
         list: parts,
         set_outs,
         quantities,
+        sizes,
     };
     reader.faults.extend(beyond(&job));
     let job = job.with_blanks();

@@ -1,0 +1,65 @@
+//! What would save: found without being asked, taken with one touch, undone with one more, and on paper.
+
+use crate::harness::Browser;
+use crate::page::{add_part, add_section, demo, laid_out_for_paper, new_piece, place, planned};
+use crate::site;
+
+/// Seventy-two pales of 1 200 from lengths of 3 600: two come out of each, and three do where a pale is 1 190.
+fn pales(browser: &Browser) {
+    browser.go(&site::address());
+    new_piece(browser, "Fence");
+    add_section(browser, "pale");
+    browser.click("#sections .add-length");
+    browser.write("#sections .yard .row:nth-child(1) [name=length]", "3600");
+    browser.write("#sections .yard .row:nth-child(1) [name=price]", "3.90");
+    place(browser, "piece");
+    add_part(browser, "pale", "1200");
+    browser.write("#parts [name=quantity]", "72");
+    planned(browser);
+    place(browser, "plan");
+}
+
+#[test]
+fn a_saving_is_found_taken_and_undone_on_a_phone() {
+    let browser = Browser::phone();
+    pales(&browser);
+    browser.wait_for_text("#headline", "Buy 36 lengths");
+    let first = "#savings li:nth-child(1)";
+    browser.wait_for_text(first, "12 lengths fewer, 46.80 saved");
+    browser.wait_for_text(first, "pale 8.5 mm shorter, 1191.5 mm");
+    browser.wait_until(
+        "return document.querySelector('#savings-note').textContent.startsWith('Each by itself');",
+    );
+    browser.screenshot("savings-phone");
+    browser.click(&format!("{first} button"));
+    browser.wait_for_text("#headline", "Buy 24 lengths");
+    browser.wait_for_text("#notices", "Taken: pale 8.5 mm shorter");
+    // The same change is not offered again.
+    browser.wait_until(
+        "return document.querySelector('#savings-note').textContent !== 'Looking for what would save …'
+             && !document.querySelector('#savings-section').textContent.includes('1191.5');",
+    );
+    browser.click("#undo");
+    browser.wait_for_text("#headline", "Buy 36 lengths");
+    browser.wait_for_text(first, "pale 8.5 mm shorter, 1191.5 mm");
+    place(&browser, "piece");
+    assert_eq!(browser.value("#parts [name=length]"), "1200");
+}
+
+#[test]
+fn savings_of_set_outs_are_taken_into_their_fields_and_printed() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    place(&browser, "plan");
+    let line = "#savings li:nth-child(1)";
+    browser.wait_for_text(line, "Store, height");
+    browser.click(&format!("{line} button"));
+    browser.wait_for_text("#headline", "Buy 15 lengths");
+    place(&browser, "piece");
+    crate::page::unfold(&browser, 1);
+    assert_eq!(browser.value(".set-out:nth-child(1) [name=height]"), "1128");
+    place(&browser, "plan");
+    browser.wait_until("return document.querySelector('#savings li');");
+    laid_out_for_paper(&browser);
+    browser.wait_for_text("#paper", "What would save");
+}

@@ -31,6 +31,7 @@ pub mod api;
 pub mod bench;
 mod cells;
 pub mod exact_yard;
+mod figures;
 pub mod group;
 pub mod io;
 pub mod layout;
@@ -40,6 +41,8 @@ pub mod planner;
 pub mod progress;
 pub mod report;
 pub mod savings;
+pub mod sizes;
+mod trials;
 #[cfg(target_arch = "wasm32")]
 mod web;
 pub mod wording;

@@ -9,22 +9,21 @@
 //! ends:** there are finitely many series, each is finite, and all of it keeps to the limits.
 
 mod change;
-mod figures;
 mod ideas;
 mod search;
-mod trial;
 mod words;
 
 pub use change::Change;
-pub use figures::Figures;
 pub use ideas::{Asked, GIVES};
+pub(crate) use words::lower;
 pub use words::{change_text, gain_text, least_text, room_text, text};
 
 use crate::check::CheckedPlan;
 use crate::length::Length;
 use crate::patience::{Clock, Limits};
 use crate::plan::Measure;
-use trial::Trials;
+use crate::trials::Trials;
+use search::Tried;
 
 /// The share of the time for planning and checking that may go to looking for savings afterwards, of what they leave.
 pub const SHARE: f64 = 0.2;
@@ -96,7 +95,10 @@ pub fn look(
     clock: &Clock,
     hear: &mut dyn FnMut(News),
 ) -> Savings {
-    let mut trials = Trials::new(asked.draft, asked.job, checked, limits, clock);
+    let mut trials = Tried {
+        job: asked.job,
+        trials: Trials::of_plan(asked.draft, (asked.job, checked), limits, clock),
+    };
     let mut savings = Savings {
         complete: true,
         ..Savings::default()
@@ -117,7 +119,7 @@ pub fn look(
         if told[sort] == MOST[sort] {
             continue;
         }
-        if trials.is_over() {
+        if trials.trials.is_over() {
             break;
         }
         if let Some(saving) = search::verified(hope, &all, &mut trials) {
@@ -132,6 +134,6 @@ pub fn look(
             savings.room.push(room);
         }
     }
-    savings.complete = !trials.is_over();
+    savings.complete = !trials.trials.is_over();
     savings
 }

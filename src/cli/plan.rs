@@ -17,6 +17,7 @@ use lengthwise::plan::Plan;
 use lengthwise::planner::Planned;
 use lengthwise::report;
 use lengthwise::savings::{self, Asked};
+use lengthwise::sizes;
 use lengthwise::wording;
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
@@ -69,6 +70,7 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     )?;
     let began = Instant::now();
     let (draft, job) = read_job(&asked.job, asked.parts.as_deref())?;
+    let (draft, job, sizes) = with_sizes(draft, job, asked.allowed, began)?;
     let (limits, milliseconds, more) = match asked.allowed {
         Allowed::Milliseconds(most) => {
             let most = most as f64;
@@ -113,7 +115,8 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
         PICTURE => report::picture(&job),
         _ => report::csv::saw(&report),
     })?;
-    let written = match output::print(&(piece_text(&job) + &report::text::text(&report))) {
+    let text = piece_text(&job) + &sizes + &report::text::text(&report);
+    let written = match output::print(&text) {
         PROVEN => print_savings(
             asked.allowed,
             Asked {
@@ -129,6 +132,35 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
         PROVEN => Ok(code_of(&checked)),
         failure => Ok(failure),
     }
+}
+
+/// The job with a length chosen for each size that has a range, and the text about them.
+fn with_sizes(
+    draft: JobDraft,
+    job: Job,
+    allowed: Allowed,
+    began: Instant,
+) -> Result<(JobDraft, Job, String), Stop> {
+    let clock = || began.elapsed().as_secs_f64() * 1e3;
+    let limits = match allowed {
+        Allowed::Milliseconds(most) => Limits::milliseconds(most as f64 * sizes::SHARE),
+        Allowed::Looks(most) => Limits::asks((most as f64 * sizes::SHARE) as u64),
+    };
+    let Some(chosen) = sizes::choose(&draft, &job, limits, &clock) else {
+        return Ok((draft, job, String::new()));
+    };
+    let job = validate(&chosen.draft).map_err(|faults| {
+        Stop::failure(format!(
+            "a size was chosen that does not hold, which is our error: {}",
+            faults[0]
+        ))
+    })?;
+    let mut text = String::from("Sizes within their ranges\n");
+    for size in &chosen.sizes {
+        text.push_str(&format!("  {}\n", sizes::chosen_text(&job, size)));
+    }
+    text.push_str(&format!("  {}\n\n", sizes::told_text(&chosen)));
+    Ok((chosen.draft, job, text))
 }
 
 /// Looks for what would save, in a share of the time and no longer than is left of it, and prints that.

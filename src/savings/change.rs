@@ -2,7 +2,7 @@
 
 use crate::fault::Place;
 use crate::job::Job;
-use crate::length::{Length, Style, exact_text, read_length};
+use crate::length::{Length, typed};
 use crate::money::Money;
 use timber::edit::Edit;
 use timber::setout;
@@ -140,7 +140,7 @@ pub enum Change {
 impl Change {
     /// What it writes.
     pub fn edits(&self, job: &Job) -> Vec<Edit> {
-        let typed = |length: Length| typed(length, job);
+        let typed = |length: Length| typed(length, job.reading);
         let name = |section: usize| job.sections[section].name.clone();
         let job_field = |place: Place, text: String| vec![Edit { place, text }];
         match *self {
@@ -219,18 +219,5 @@ impl Change {
                 | Change::Stock { .. }
                 | Change::Carry { .. }
         )
-    }
-}
-
-/// A length as a person would type it in this job: the bare number where that reads back exactly.
-fn typed(length: Length, job: &Job) -> String {
-    let style = Style {
-        with_unit: false,
-        ..Style::exact(job.unit(), job.decimal())
-    };
-    let bare = style.show(length).text;
-    match read_length(&bare, job.reading) {
-        Ok(read) if read == length => bare,
-        _ => exact_text(length, job.reading),
     }
 }

@@ -139,7 +139,10 @@ pub fn longer(asked: Asked<'_>) -> Vec<Longer<'_>> {
     let boards = boards.chain(job.shed.iter().map(|board| board.length));
     let longest = boards.max().unwrap_or_default();
     let parts = written_parts(job).into_iter();
-    let parts = parts.filter(|(_, part)| part.rip.is_none());
+    let parts = parts.filter(|(row, part)| {
+        let place = Place::row("parts", *row, "length");
+        part.rip.is_none() && !asked.is_settled(&place)
+    });
     parts
         .map(|(row, part)| {
             let from = part.length - part.over;
@@ -193,17 +196,21 @@ impl<'a> Asked<'a> {
         let step = self.job.step;
         for (row, part) in written_parts(self.job) {
             let from = part.length - part.over;
+            let free = !self.is_settled(&Place::row("parts", row, "length"));
             // What is ripped shares blanks with other narrow parts, which a shorter one may spoil.
             let (way, step) = match part.rip {
                 None => (Way::Halving, step),
                 Some(_) => (Way::OneByOne, self.coarse()),
             };
-            push(all, steps(self.given_up(from), step), way, move |n| {
-                Change::Part {
-                    row,
-                    from,
-                    to: below(from, step, n),
-                }
+            let given = if free {
+                self.given_up(from)
+            } else {
+                Length::ZERO
+            };
+            push(all, steps(given, step), way, move |n| Change::Part {
+                row,
+                from,
+                to: below(from, step, n),
             });
             let pair = if part.pair || self.is_of_two(row) {
                 2
@@ -219,6 +226,11 @@ impl<'a> Asked<'a> {
                 }
             });
         }
+    }
+
+    /// Whether a person has said how far a size may be another, or that it may not.
+    fn is_settled(self, place: &Place) -> bool {
+        self.job.sizes.iter().any(|size| size.place == *place)
     }
 
     /// Whether a part written by hand is two of the list, left and right.
@@ -259,6 +271,9 @@ impl<'a> Asked<'a> {
         all: &mut Vec<Idea<'a>>,
     ) {
         let name = field.field;
+        if self.is_settled(&Place::row("set_outs", set_out, name)) {
+            return;
+        }
         match field.sort {
             Sort::Size | Sort::Length => {
                 // A sum of other sizes moves with those.

@@ -1,11 +1,35 @@
 //! Searches series of changes for the first that saves.
 
 use super::change::Change;
-use super::figures::Figures;
 use super::ideas::{Idea, Longer, Way};
-use super::trial::{Trial, Trials};
 use super::{Least, Room, Saving};
+use crate::figures::Figures;
+use crate::job::Job;
+use crate::trials::{Trial, Trials};
 use std::cmp::Ordering;
+
+/// Changes of a job, tried.
+pub struct Tried<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// What tries them.
+    pub trials: Trials<'a>,
+}
+
+impl Tried<'_> {
+    /// What the plan today comes to.
+    fn base(&self) -> &Figures {
+        &self.trials.base
+    }
+
+    fn tried(&mut self, change: &Change) -> Trial {
+        self.trials.tried(&change.edits(self.job))
+    }
+
+    fn checked(&mut self, change: &Change) -> Option<(Figures, bool)> {
+        self.trials.checked(&change.edits(self.job))
+    }
+}
 
 /// A change that saves, says the planner.
 pub struct Hope {
@@ -18,7 +42,7 @@ pub struct Hope {
 }
 
 /// The first change of each idea that saves, the best first: those that a person can decide on, then the others.
-pub fn hopeful(ideas: &[Idea], trials: &mut Trials) -> Vec<Hope> {
+pub fn hopeful(ideas: &[Idea], trials: &mut Tried) -> Vec<Hope> {
     let mut found: Vec<Hope> = Vec::new();
     for (index, idea) in ideas.iter().enumerate() {
         let first = match idea.way {
@@ -58,15 +82,15 @@ pub fn hopeful(ideas: &[Idea], trials: &mut Trials) -> Vec<Hope> {
 }
 
 /// The figures of a change that saves.
-fn saves(idea: &Idea, nth: u32, trials: &mut Trials) -> Option<Figures> {
+fn saves(idea: &Idea, nth: u32, trials: &mut Tried) -> Option<Figures> {
     match trials.tried(&(idea.at)(nth)) {
-        Trial::Planned { figures, .. } if figures.better_than(&trials.base) => Some(figures),
+        Trial::Planned { figures, .. } if figures.better_than(trials.base()) => Some(figures),
         _ => None,
     }
 }
 
 /// Halving: the change at `not` does not save, the one at `does` does, and each look halves what is between them.
-fn by_halving(idea: &Idea, trials: &mut Trials) -> Option<(u32, Figures)> {
+fn by_halving(idea: &Idea, trials: &mut Tried) -> Option<(u32, Figures)> {
     let mut found = (idea.most, saves(idea, idea.most, trials)?);
     let mut not = 0;
     while found.0 - not > 1 {
@@ -79,14 +103,14 @@ fn by_halving(idea: &Idea, trials: &mut Trials) -> Option<(u32, Figures)> {
     Some(found)
 }
 
-fn one_by_one(idea: &Idea, trials: &mut Trials) -> Option<(u32, Figures)> {
+fn one_by_one(idea: &Idea, trials: &mut Tried) -> Option<(u32, Figures)> {
     (1..=idea.most).find_map(|nth| Some((nth, saves(idea, nth, trials)?)))
 }
 
 /// The saving, where the checker accepts its plan and finds it better than today's.
-pub fn verified(hope: &Hope, ideas: &[Idea], trials: &mut Trials) -> Option<Saving> {
+pub fn verified(hope: &Hope, ideas: &[Idea], trials: &mut Tried) -> Option<Saving> {
     let (figures, _) = trials.checked(&hope.change)?;
-    if !figures.better_than(&trials.base) {
+    if !figures.better_than(trials.base()) {
         return None;
     }
     let idea = &ideas[hope.idea];
@@ -94,21 +118,21 @@ pub fn verified(hope: &Hope, ideas: &[Idea], trials: &mut Trials) -> Option<Savi
         (1, _) => Least::Smallest,
         (_, Way::OneByOne) => Least::Tried,
         (nth, Way::Halving) => match trials.checked(&(idea.at)(nth - 1)) {
-            Some((less, true)) if !less.better_than(&trials.base) => Least::Proven,
+            Some((less, true)) if !less.better_than(trials.base()) => Least::Proven,
             _ => Least::Claimed,
         },
     };
     Some(Saving {
         change: hope.change.clone(),
-        gain: figures.less_than(&trials.base),
+        gain: figures.less_than(trials.base()),
         least,
     })
 }
 
 /// How long a part could be for nothing: doubled until it costs something, then halved. `None` where it is not a step longer.
-pub fn room(part: &Longer, trials: &mut Trials) -> Option<Room> {
-    let free = |nth: u32, trials: &mut Trials| {
-        let base = trials.base.clone();
+pub fn room(part: &Longer, trials: &mut Tried) -> Option<Room> {
+    let free = |nth: u32, trials: &mut Tried| {
+        let base = trials.base().clone();
         matches!(trials.tried(&(part.at)(nth)), Trial::Planned { figures, .. } if !base.better_than(&figures))
     };
     let (mut does, mut not) = (0, part.most.saturating_add(1));
@@ -137,7 +161,7 @@ pub fn room(part: &Longer, trials: &mut Trials) -> Option<Room> {
     let change = (part.at)(does);
     let (figures, _) = trials.checked(&change)?;
     match change {
-        Change::Part { row, from, to } if !trials.base.better_than(&figures) => {
+        Change::Part { row, from, to } if !trials.base().better_than(&figures) => {
             Some(Room { row, from, to })
         }
         _ => None,

@@ -222,7 +222,8 @@ fn shown(job: &Job, length: Length) -> String {
     }
 }
 
-fn lower(label: &str) -> String {
+/// A label inside a sentence.
+pub(crate) fn lower(label: &str) -> String {
     let mut letters = label.chars();
     letters.next().map_or(String::new(), |first| {
         first.to_lowercase().chain(letters).collect()

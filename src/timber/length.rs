@@ -9,7 +9,7 @@ mod parse;
 mod remedy;
 mod spelled;
 
-pub use display::{Shown, Style, exact_text};
+pub use display::{Shown, Style, exact_text, typed};
 pub use parse::{Decimal, LengthFault, Reading, read_length};
 pub use remedy::told;
 pub use spelled::with_unit;

@@ -4,6 +4,7 @@
 //! exactly is rounded to the nearest step, and [`Shown::rounded`] says so, so that a report can mark it. Each reading is rounded from its
 //! own exact value, so a column of running readings never drifts.
 
+use super::parse::read_length;
 use super::{Decimal, Length, Reading, Unit};
 use std::fmt;
 
@@ -136,6 +137,19 @@ pub fn exact_text(length: Length, reading: Reading) -> String {
         return format!("{whole} mm");
     }
     format!("{whole}{}{decimals} mm", reading.decimal.sign())
+}
+
+/// A length as a person would type it: a bare number where that reads back exactly, else with its unit.
+pub fn typed(length: Length, reading: Reading) -> String {
+    let style = Style {
+        with_unit: false,
+        ..Style::exact(reading.unit, reading.decimal)
+    };
+    let bare = style.show(length).text;
+    match read_length(&bare, reading) {
+        Ok(read) if read == length => bare,
+        _ => exact_text(length, reading),
+    }
 }
 
 /// `ticks` in inches: `50 1/2"`, `1/2"`, `0"`.

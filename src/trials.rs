@@ -1,11 +1,10 @@
-//! Tries a change: the changed job is planned, as far as what is bought goes.
+//! Tries changes of a job: the changed job is planned, as far as what is bought goes.
 //!
 //! A group of sections of which the problem is the same as before costs what it cost before, so only groups that differ are solved.
 
-use super::change::Change;
-use super::figures::{Figures, bought};
 use crate::check::{CheckedPlan, Effort, check_group};
 use crate::draft::JobDraft;
+use crate::figures::{Figures, bought};
 use crate::group::{Group, groups};
 use crate::job::{Job, validate};
 use crate::patience::{Clock, Limits, Patience};
@@ -13,7 +12,7 @@ use crate::plan::{Measure, Plan};
 use crate::planner::{Listener, Planned, plan_group};
 use crate::problem::Problem;
 use crate::solve::{Aims, Outcome, ScrapAim, Watch, solve};
-use timber::edit::edited;
+use timber::edit::{Edit, edited};
 
 /// How much work the check of one changed plan may be. It is a small part of what the plan itself is given, since there are many.
 const CHECK: Effort = Effort(60_000_000);
@@ -40,20 +39,23 @@ pub enum Trial {
     NotSettled,
 }
 
-/// A group as it is without a change.
+/// Most groups that are remembered; more would be compared for longer than they take.
+const REMEMBERED: usize = 60;
+
+/// A group that was planned before.
 struct Known {
     problem: Problem,
     measures: Vec<Measure>,
     levels: Vec<(Measure, i64)>,
+    /// Whether it is of the checked plan that changes are compared with.
+    of_plan: bool,
+    /// Whether the checker has shown that no plan has less.
     shown: bool,
 }
 
 /// Tries changes of a job.
 pub struct Trials<'a> {
-    /// The job as written.
-    pub draft: &'a JobDraft,
-    /// The job.
-    pub job: &'a Job,
+    draft: &'a JobDraft,
     /// What its plan comes to.
     pub base: Figures,
     known: Vec<Known>,
@@ -64,16 +66,31 @@ pub struct Trials<'a> {
 }
 
 impl<'a> Trials<'a> {
-    /// Ready to try changes of a job with this plan, within these limits.
-    pub fn new(
+    /// Ready to try changes of a job as written, within these limits.
+    pub fn new(draft: &'a JobDraft, limits: Limits, clock: &'a Clock<'a>) -> Trials<'a> {
+        Trials {
+            draft,
+            base: Figures::default(),
+            known: Vec::new(),
+            limits,
+            clock,
+            began: clock(),
+            asked: 0,
+        }
+    }
+
+    /// The same, of a job that has a plan.
+    pub fn of_plan(
         draft: &'a JobDraft,
-        job: &'a Job,
-        checked: &CheckedPlan,
+        (job, checked): (&Job, &CheckedPlan),
         limits: Limits,
         clock: &'a Clock<'a>,
     ) -> Trials<'a> {
-        let mut base = Figures::default();
-        let mut known = Vec::new();
+        let Trials {
+            mut base,
+            mut known,
+            ..
+        } = Trials::new(draft, limits, clock);
         for group in groups(job) {
             let sections = |other: &&crate::check::CheckedGroup| other.sections == group.sections;
             let Some(of) = checked.groups().iter().find(sections) else {
@@ -83,6 +100,7 @@ impl<'a> Trials<'a> {
             base.add(levels.iter().copied());
             let shown = of.levels.iter().filter(|level| level.is_bought());
             known.push(Known {
+                of_plan: true,
                 shown: shown.into_iter().all(|level| level.is_shown()),
                 problem: group.problem,
                 measures: group.measures,
@@ -91,7 +109,6 @@ impl<'a> Trials<'a> {
         }
         Trials {
             draft,
-            job,
             base,
             known,
             limits,
@@ -106,13 +123,13 @@ impl<'a> Trials<'a> {
         self.asked >= self.limits.asks || (self.clock)() - self.began > self.limits.milliseconds
     }
 
-    /// What the job comes to with a change.
-    pub fn tried(&mut self, change: &Change) -> Trial {
+    /// What the job comes to with these fields changed.
+    pub fn tried(&mut self, edits: &[Edit]) -> Trial {
         if self.is_over() {
             return Trial::NotSettled;
         }
         self.asked += 1;
-        let Some(job) = self.changed(change) else {
+        let Some(job) = self.changed(edits) else {
             return Trial::None;
         };
         let mut figures = Figures::default();
@@ -135,12 +152,21 @@ impl<'a> Trials<'a> {
             self.asked += watch.asked;
             match outcome {
                 Outcome::Found(solution) => {
-                    best &= solution
-                        .levels
-                        .iter()
-                        .all(|level| level.bound == level.value);
+                    let proven = solution.levels.iter().all(|level| level.proven());
                     let values = solution.levels.iter().map(|level| level.value);
-                    figures.add(group.measures.iter().copied().zip(values));
+                    let levels: Vec<(Measure, i64)> =
+                        group.measures.iter().copied().zip(values).collect();
+                    figures.add(levels.iter().copied());
+                    best &= proven;
+                    if proven && self.known.len() < REMEMBERED {
+                        self.known.push(Known {
+                            problem: group.problem,
+                            measures: group.measures,
+                            levels,
+                            of_plan: false,
+                            shown: false,
+                        });
+                    }
                 }
                 Outcome::Impossible(_) => return Trial::None,
                 Outcome::NothingYet => return Trial::NotSettled,
@@ -151,12 +177,12 @@ impl<'a> Trials<'a> {
 
     /// What the checked plans of a changed job come to, and whether the checker has shown that no plan of it has less; `None` where they do not hold
     /// or there are none in time.
-    pub fn checked(&mut self, change: &Change) -> Option<(Figures, bool)> {
-        let job = self.changed(change)?;
+    pub fn checked(&mut self, edits: &[Edit]) -> Option<(Figures, bool)> {
+        let job = self.changed(edits)?;
         let mut figures = Figures::default();
         let mut shown = true;
         for group in groups(&job) {
-            if let Some(known) = self.known(&group) {
+            if let Some(known) = self.known(&group).filter(|known| known.of_plan) {
                 figures.add(known.levels.iter().copied());
                 shown &= known.shown;
                 continue;
@@ -171,7 +197,8 @@ impl<'a> Trials<'a> {
         Some((figures, shown))
     }
 
-    fn plan(&mut self, job: &Job, group: &Group) -> Option<Plan> {
+    /// The plan of a group of a changed job.
+    pub fn plan(&mut self, job: &Job, group: &Group) -> Option<Plan> {
         let spent = (self.clock)() - self.began;
         let limits = Limits {
             milliseconds: self.limits.milliseconds - spent,
@@ -189,8 +216,9 @@ impl<'a> Trials<'a> {
         }
     }
 
-    fn changed(&self, change: &Change) -> Option<Job> {
-        validate(&edited(self.draft, &change.edits(self.job))?).ok()
+    /// The job with these fields changed; `None` where that is none.
+    pub fn changed(&self, edits: &[Edit]) -> Option<Job> {
+        validate(&edited(self.draft, edits)?).ok()
     }
 
     fn known(&self, group: &Group) -> Option<&Known> {

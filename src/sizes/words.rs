@@ -1,0 +1,49 @@
+//! Chosen sizes in words.
+
+use super::{Best, Chosen, ChosenSize, Closest};
+use crate::job::Job;
+use crate::length::{Length, Style};
+use timber::setout::Kind;
+
+/// A size as it was chosen: `pale: 1191 mm, 1200 mm wanted`.
+pub fn chosen_text(job: &Job, size: &ChosenSize) -> String {
+    let style = Style::exact(job.unit(), job.decimal());
+    let shown = |length: Length| style.show(length).text;
+    let name = name(job, size);
+    let chosen = shown(size.chosen);
+    match size.chosen == size.wanted {
+        true => format!("{name}: {chosen}, as wanted"),
+        false => format!("{name}: {chosen}, {} wanted", shown(size.wanted)),
+    }
+}
+
+/// What is known of the sizes as a whole.
+pub fn told_text(chosen: &Chosen) -> String {
+    let best = match chosen.best {
+        Best::Proven => {
+            "No sizes within the ranges have a better plan: proven with every part at its least."
+        }
+        Best::Found => "No sizes within the ranges were found that have a better plan.",
+    };
+    let closest = match chosen.closest {
+        Closest::AsWanted => "All are as wanted.",
+        Closest::OneStep => "A step closer to what is wanted costs more.",
+        Closest::Found => "Nothing closer to what is wanted was found that costs no more.",
+    };
+    format!("{best} {closest}")
+}
+
+/// What a size is of: a part, or a field of a set-out.
+fn name(job: &Job, size: &ChosenSize) -> String {
+    let row = size.place.row.unwrap_or_default();
+    if size.place.list == "parts" {
+        let part = job.list.iter().find(|part| part.row == Some(row));
+        return part.map_or(String::new(), |part| part.label.clone());
+    }
+    let Some(set_out) = job.set_outs.get(row) else {
+        return String::new();
+    };
+    let field = Kind::named(&set_out.kind).and_then(|kind| kind.about().field(&size.place.field));
+    let label = field.map_or("", |field| field.label);
+    format!("{}, {}", set_out.name, crate::savings::lower(label))
+}

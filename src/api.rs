@@ -13,6 +13,7 @@ mod quantities;
 mod request;
 mod saving;
 mod set_outs;
+mod sizes;
 mod tables;
 mod units;
 mod work;

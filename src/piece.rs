@@ -11,8 +11,11 @@ use std::fmt::Write;
 /// Set-outs and cutting list as text for a terminal or a file.
 pub fn piece_text(job: &Job) -> String {
     let mut text = String::new();
-    for set_out in &job.set_outs {
+    for (row, set_out) in job.set_outs.iter().enumerate() {
         set_out_text(job, set_out, &mut text);
+        for wanted in job.told_wanted_of_set_out(row) {
+            let _ = writeln!(text, "  {wanted}");
+        }
     }
     text.push_str("Cutting list\n");
     for part in &job.list {
@@ -105,11 +108,14 @@ pub fn part_text(job: &Job, part: &Part) -> String {
     let also = part
         .told_also(job.decimal())
         .map_or(String::new(), |also| format!(", {also}"));
+    let wanted = job
+        .told_wanted(part)
+        .map_or(String::new(), |wanted| format!(", {wanted}"));
     let ripped = part
         .told_rip(job.style())
         .map_or(String::new(), |ripped| format!(", {ripped}"));
     format!(
-        "{} x {}, {}, {}{ripped}{ends}{leans}{goes}{over}{also}",
+        "{} x {}, {}{wanted}, {}{ripped}{ends}{leans}{goes}{over}{also}",
         part.quantity,
         part.label,
         part.told_length(job.style()).told(),

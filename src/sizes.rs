@@ -91,28 +91,19 @@ pub fn choose(draft: &JobDraft, job: &Job, limits: Limits, clock: &Clock) -> Opt
     };
     let (best, closest) = search.run();
     let Search { ranges, at, .. } = search;
-    let sizes: Vec<ChosenSize> = ranges
-        .into_iter()
-        .zip(at)
-        .map(|(range, chosen)| ChosenSize {
+    let mut edits = Vec::new();
+    let mut sizes = Vec::new();
+    for (range, chosen) in ranges.into_iter().zip(at) {
+        if chosen != range.wanted {
+            edits.push(edit(&range, chosen, job));
+        }
+        sizes.push(ChosenSize {
             place: range.place,
             wanted: range.wanted,
             chosen,
             range: [range.least, range.most],
-        })
-        .collect();
-    let edits: Vec<Edit> = sizes
-        .iter()
-        .filter(|size| size.chosen != size.wanted)
-        .map(|size| {
-            let [chosen, wanted] =
-                [size.chosen, size.wanted].map(|length| typed(length, job.reading));
-            Edit {
-                place: size.place.clone(),
-                text: give::chosen(&chosen, &wanted),
-            }
-        })
-        .collect();
+        });
+    }
     Some(Chosen {
         draft: edited(draft, &edits)?,
         edits,
@@ -120,6 +111,43 @@ pub fn choose(draft: &JobDraft, job: &Job, limits: Limits, clock: &Clock) -> Opt
         best,
         closest,
     })
+}
+
+/// The job as written with these lengths for sizes that have ranges, as a plan says it was made for.
+///
+/// # Errors
+/// A sentence about a length that no range of the job allows.
+pub fn as_planned(
+    draft: &JobDraft,
+    job: &Job,
+    lengths: &[(Place, Length)],
+) -> Result<JobDraft, String> {
+    let ranges = ranges(job);
+    let mut edits = Vec::new();
+    for (place, length) in lengths {
+        let allows = |range: &&Range| {
+            range.place == *place && range.least <= *length && *length <= range.most
+        };
+        let Some(range) = ranges.iter().find(allows) else {
+            return Err(format!(
+                "the plan is for another length of {place} than the job allows"
+            ));
+        };
+        if *length != range.wanted {
+            edits.push(edit(range, *length, job));
+        }
+    }
+    edited(draft, &edits)
+        .ok_or_else(|| "the plan is for sizes that the job does not have".to_owned())
+}
+
+/// What writes a length in place of the one wanted.
+fn edit(range: &Range, chosen: Length, job: &Job) -> Edit {
+    let [chosen, wanted] = [chosen, range.wanted].map(|length| typed(length, job.reading));
+    Edit {
+        place: range.place.clone(),
+        text: give::chosen(&chosen, &wanted),
+    }
 }
 
 /// A size that gives.

@@ -10,6 +10,7 @@ import { boardsUsed } from "./state/shed.js";
 import { currentLeg, UNREADABLE } from "./state/work.js";
 
 const SLOW = 500; // milliseconds after which progress is shown
+const CHOOSES_FOR = 9; // seconds in which sizes are chosen within their ranges
 const LOOKS_FOR = 10; // seconds in which what would save is looked for: work in the background drains a phone
 
 // The message where the check refused a plan of our own.
@@ -28,6 +29,7 @@ export class Desk {
   verdict = null; // the latest reply of the planner, whatever its outcome
   good = null; // the latest plan that can be cut: { report, job, rows }
   running = null; // { run, levels, shown } while a plan is worked out
+  chosen = null; // { of, job, told }: the job with sizes chosen within their ranges, and of which text of the job
   savings = NOTHING_SAVED; // what would save, of the plan in `good`
   #wanted = null; // { text, job, rows }: what is planned, or being planned
 
@@ -51,7 +53,7 @@ export class Desk {
   // Another piece is open: no plan so far belongs to it.
   forget() {
     this.#callOff();
-    Object.assign(this, { verdict: null, good: null });
+    Object.assign(this, { verdict: null, good: null, chosen: null });
     this.#wanted = null;
   }
 
@@ -67,10 +69,34 @@ export class Desk {
     }
     this.#callOff();
     this.#wanted = { text, job, rows };
-    const { groups, faults, parts } = await this.page.readJob(job);
+    const reading = await this.page.readJob(job);
     if (this.#wanted?.text !== text) return undefined;
+    const { groups, faults, parts, gives } = reading;
     if (faults.length > 0 || parts.length === 0) return this.#judge({ outcome: parts.length > 0 ? "faults" : "nothing", faults });
-    return this.#run(text, job, groups);
+    if (!gives) return this.#run(text, job, groups);
+    return this.#choose(text, job, groups);
+  }
+
+  // Chooses the sizes that may give, then plans with those; with the sizes wanted where that fails or is stopped.
+  async #choose(text, job, groups) {
+    const { promise, cancel } = this.engine.plan({ job, choose: true, seconds: CHOOSES_FOR }, () => {});
+    const run = { cancel, stop: cancel };
+    this.running = { run, levels: new Map(), shown: true };
+    this.page.redraw();
+    const chosen = await promise.catch(() => null);
+    if (this.running?.run === run) this.running = null;
+    if (this.#wanted?.text !== text) return undefined;
+    if (!chosen?.job) return this.#run(text, job, groups);
+    this.chosen = { of: text, ...chosen };
+    this.#wanted.job = chosen.job;
+    this.page.readAgain();
+    const { groups: own } = await this.page.readJob(chosen.job);
+    return this.#wanted?.text === text ? this.#run(text, chosen.job, own) : undefined;
+  }
+
+  // A job as it is planned: with the sizes that were chosen for it, once they are.
+  asPlanned(job) {
+    return this.chosen?.of === JSON.stringify(job) ? this.chosen.job : job;
   }
 
   async #run(text, job, groups) {

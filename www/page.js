@@ -19,7 +19,7 @@ import { boughtByLeg, currentLeg } from "./state/work.js";
 import { firstViews } from "./view/first.js";
 
 const PAUSE = 200; // milliseconds without a change before planning starts
-const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED };
+const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, chosen: null, asPlanned: (job) => job };
 const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
 
 export class Page {
@@ -118,6 +118,16 @@ export class Page {
     return jobToSend(this.store, this.piece());
   }
 
+  // The job as it is shown: where sizes may give, with those that were chosen.
+  shown() {
+    return this.desk.asPlanned(this.sent().job);
+  }
+
+  // Sizes were chosen: what is shown has them.
+  readAgain() {
+    this.#guarded(this.#read());
+  }
+
   offeredBoards() {
     const offered = new Set(this.sent().rows.shed);
     return this.store.shed.filter((board) => offered.has(board.id));
@@ -208,8 +218,7 @@ export class Page {
 
   async #read() {
     const asked = (this.#asked += 1);
-    const { job } = this.sent();
-    const [reading] = await Promise.all([this.readJob(job), this.#learnKinds()]);
+    const [reading] = await Promise.all([this.readJob(this.shown()), this.#learnKinds()]);
     if (asked !== this.#asked) return;
     this.reading = { ...NOTHING_READ, ...reading };
     this.redraw();
@@ -249,7 +258,7 @@ export class Page {
     const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
     const faults = new Map();
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
-    const { verdict, report, running, savings } = this.desk;
+    const { verdict, report, running, savings, chosen } = this.desk;
     const scene = {
       place: this.place(),
       store: this.store,
@@ -272,6 +281,7 @@ export class Page {
       verdict,
       running,
       savings,
+      chosen: report && chosen?.job === this.desk.good?.job ? chosen : null,
       busy: this.#pending || this.desk.running !== null,
       stale: verdict?.outcome === "faults",
       followed: this.worksite?.followed ?? [],

@@ -12,6 +12,7 @@ use crate::io::{job_file, qr};
 use crate::job::{Job, Part, examine};
 use crate::report::{Name, names};
 use serde_json::{Value, json};
+use timber::give::Gives;
 
 /// Answers one action; the reply is JSON text.
 pub fn answer(
@@ -105,6 +106,7 @@ fn read(job: &Value) -> Value {
         "set_outs": views(&job, &faults),
         "quantities": quantities::view(&job),
         "groups": group_replies(&job, &faults),
+        "gives": job.sizes.iter().any(|size| matches!(size.gives, Gives::Between(..))),
     })
 }
 

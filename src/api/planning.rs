@@ -2,6 +2,7 @@
 
 use super::request::{fault_reply, field};
 use super::saving::look;
+use super::sizes::choose;
 use crate::check::{CheckedPlan, Effort, Lie, check, check_group, check_while};
 use crate::exact_yard::{as_planned, exact_yard, joined_both, plan_both};
 use crate::fault::Fault;
@@ -25,10 +26,12 @@ const USUAL_SECONDS: f64 = 30.0;
 /// The request is `{job, group?, seconds?, asks?}`: `seconds` limits each group, the check of its plan inside them; `asks` limits how
 /// often the solver looks up in place of time, which makes the plan the same everywhere. `clock` gives milliseconds. `progress` hears
 /// JSON text at every better plan of a group. One group's plan comes with the seconds that were `spent` on it, and where the yard's tolerance counts with
-/// that for a yard that saws exactly, `exact`; both are for [`joined_report`]. A request with a plan to `improve` is for [`look`].
+/// that for a yard that saws exactly, `exact`; both are for [`joined_report`]. A request with a plan to `improve` is for [`look`], one to `choose` sizes for
+/// [`choose`].
 pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&str)) -> String {
     let reply = super::request::parsed(request).and_then(|request| match request.get("improve") {
         Some(_) => look(&request, clock, progress),
+        None if request.get("choose") == Some(&Value::Bool(true)) => choose(&request, clock),
         None => try_plan(&request, clock, progress),
     });
     reply.unwrap_or_else(|error| json!({ "error": error }).to_string())

@@ -97,6 +97,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
         "measured": part.fitting == Fitting::Between,
         "over": part.told_over(job.style()),
         "also": part.told_also(job.decimal()),
+        "wanted": job.told_wanted(part),
         "ripped": part.told_rip(job.style()),
         "from": part.from,
         "row": part.row,

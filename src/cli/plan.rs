@@ -7,10 +7,11 @@ use super::stop::Stop;
 use super::targets::Targets;
 use lengthwise::check::{self, CheckedPlan, Effort};
 use lengthwise::exact_yard::{exact_yard, joined_both, plan_both};
-use lengthwise::fault::Fault;
+use lengthwise::fault::{Fault, Place};
 use lengthwise::group::{Group, groups};
 use lengthwise::io::{job_file, parts_table, plan_file};
 use lengthwise::job::{Job, JobDraft, validate};
+use lengthwise::length::Length;
 use lengthwise::patience::Limits;
 use lengthwise::piece::piece_text;
 use lengthwise::plan::Plan;
@@ -70,7 +71,7 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     )?;
     let began = Instant::now();
     let (draft, job) = read_job(&asked.job, asked.parts.as_deref())?;
-    let (draft, job, sizes) = with_sizes(draft, job, asked.allowed, began)?;
+    let (draft, job, sizes, lengths) = with_sizes(draft, job, asked.allowed, began)?;
     let (limits, milliseconds, more) = match asked.allowed {
         Allowed::Milliseconds(most) => {
             let most = most as f64;
@@ -110,7 +111,7 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
         report.tell_of_exact_cuts(&job, &checked, &beside);
     }
     targets.write(|option| match option {
-        JSON => plan_file::write(checked.plan()) + "\n",
+        JSON => plan_file::write_with_sizes(checked.plan(), &lengths) + "\n",
         SVG => report::standalone(&report.drawing, DRAWING_WIDTH),
         PICTURE => report::picture(&job),
         _ => report::csv::saw(&report),
@@ -134,20 +135,17 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     }
 }
 
-/// The job with a length chosen for each size that has a range, and the text about them.
-fn with_sizes(
-    draft: JobDraft,
-    job: Job,
-    allowed: Allowed,
-    began: Instant,
-) -> Result<(JobDraft, Job, String), Stop> {
+/// A job as written and as understood, with a length chosen for each size that has a range; the text about them, and the lengths.
+type Sized = (JobDraft, Job, String, Vec<(Place, Length)>);
+
+fn with_sizes(draft: JobDraft, job: Job, allowed: Allowed, began: Instant) -> Result<Sized, Stop> {
     let clock = || began.elapsed().as_secs_f64() * 1e3;
     let limits = match allowed {
         Allowed::Milliseconds(most) => Limits::milliseconds(most as f64 * sizes::SHARE),
         Allowed::Looks(most) => Limits::asks((most as f64 * sizes::SHARE) as u64),
     };
     let Some(chosen) = sizes::choose(&draft, &job, limits, &clock) else {
-        return Ok((draft, job, String::new()));
+        return Ok((draft, job, String::new(), Vec::new()));
     };
     let job = validate(&chosen.draft).map_err(|faults| {
         Stop::failure(format!(
@@ -160,7 +158,9 @@ fn with_sizes(
         text.push_str(&format!("  {}\n", sizes::chosen_text(&job, size)));
     }
     text.push_str(&format!("  {}\n\n", sizes::told_text(&chosen)));
-    Ok((chosen.draft, job, text))
+    let sizes = chosen.sizes.into_iter();
+    let lengths = sizes.map(|size| (size.place, size.chosen)).collect();
+    Ok((chosen.draft, job, text, lengths))
 }
 
 /// Looks for what would save, in a share of the time and no longer than is left of it, and prints that.
@@ -178,8 +178,13 @@ fn print_savings(allowed: Allowed, asked: Asked, checked: &CheckedPlan, began: I
 }
 
 fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {
-    let (_, job) = read_job(job, None)?;
-    let plan = plan_file::read(&output::read(plan).map_err(Stop::faults)?).map_err(Stop::faults)?;
+    let (draft, mut job) = read_job(job, None)?;
+    let plan = output::read(plan).map_err(Stop::faults)?;
+    let (plan, lengths) = plan_file::read_with_sizes(&plan).map_err(Stop::faults)?;
+    if !lengths.is_empty() {
+        let draft = sizes::as_planned(&draft, &job, &lengths).map_err(Stop::faults)?;
+        job = validate(&draft).map_err(|faults| Stop::faults(faults[0].to_string()))?;
+    }
     let checked = check::check(&job, plan).map_err(|lies| {
         let found: Vec<String> = lies.iter().map(|lie| format!("- {lie}")).collect();
         Stop {

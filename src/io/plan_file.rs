@@ -7,6 +7,7 @@ mod figures;
 
 use super::bounded;
 use crate::certificate::Certificate;
+use crate::fault::Place;
 use crate::length::Length;
 use crate::limits;
 use crate::plan::{
@@ -26,6 +27,21 @@ pub fn write(plan: &Plan) -> String {
     serde_json::to_string(&PlanFile::from(plan)).unwrap_or_default()
 }
 
+/// The same, with the lengths that were chosen for sizes with ranges.
+pub fn write_with_sizes(plan: &Plan, sizes: &[(Place, Length)]) -> String {
+    let mut file = PlanFile::from(plan);
+    file.sizes = sizes
+        .iter()
+        .map(|(place, length)| SizeWire {
+            list: place.list.clone(),
+            row: place.row.unwrap_or_default(),
+            field: place.field.clone(),
+            length: length.ticks(),
+        })
+        .collect();
+    serde_json::to_string(&file).unwrap_or_default()
+}
+
 /// The plan as a JSON value. It is read from its text: that takes a little longer than to make it at once, and the page's engine is 2 KB smaller for having
 /// one way to write it.
 pub fn write_value(plan: &Plan) -> serde_json::Value {
@@ -37,15 +53,31 @@ pub fn write_value(plan: &Plan) -> serde_json::Value {
 /// # Errors
 /// A sentence that says what is wrong and where.
 pub fn read(text: &str) -> Result<Plan, String> {
+    read_file(text)?.into_plan()
+}
+
+/// Reads a plan file with the lengths that were chosen for sizes with ranges.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_with_sizes(text: &str) -> Result<(Plan, Vec<(Place, Length)>), String> {
+    let mut file = read_file(text)?;
+    let sizes = std::mem::take(&mut file.sizes).into_iter();
+    let sizes = sizes.map(|size| {
+        let place = Place::row(&size.list, size.row, &size.field);
+        (place, Length::from_ticks(size.length))
+    });
+    Ok((file.into_plan()?, sizes.collect()))
+}
+
+fn read_file(text: &str) -> Result<PlanFile, String> {
     bounded::json(text, &limits::PLAN_FILE).map_err(|fault| fault.to_string())?;
     let text = text.trim_start_matches('\u{feff}');
     // Format and version come first: a file of another version would otherwise seem full of faults.
     if let Ok(head) = serde_json::from_str::<Head>(text) {
         head.expect_ours()?;
     }
-    serde_json::from_str::<PlanFile>(text)
-        .map_err(|error| format!("this is no plan file: {error}"))?
-        .into_plan()
+    serde_json::from_str::<PlanFile>(text).map_err(|error| format!("this is no plan file: {error}"))
 }
 
 /// Reads a plan that is already parsed.
@@ -118,6 +150,19 @@ pub(super) struct PlanFile {
     version: u32,
     boards: Vec<BoardWire>,
     proofs: Vec<ProofWire>,
+    /// The lengths that were chosen for sizes with ranges.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    sizes: Vec<SizeWire>,
+}
+
+/// The length that was chosen for a size: its field in the job file.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SizeWire {
+    list: String,
+    row: usize,
+    field: String,
+    length: i64,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -194,6 +239,7 @@ impl From<&Plan> for PlanFile {
             version: VERSION,
             boards: plan.boards.iter().map(board_wire).collect(),
             proofs: plan.proofs.iter().map(proof_wire).collect(),
+            sizes: Vec::new(),
         }
     }
 }

@@ -23,7 +23,7 @@ pub use crate::section::{EdgeJoint, Section, Sides, Treated, Trim};
 pub use validate::{examine, validate};
 
 use crate::blanks::{self, Fence};
-use crate::give::Size;
+use crate::give::{Gives, Size};
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
 use crate::money::Money;
@@ -125,6 +125,36 @@ impl Job {
             false => part.strips.clone(),
         });
         rows.collect()
+    }
+
+    /// What was wanted of a part written by hand where another length was chosen for it, as `1200 mm wanted`.
+    pub fn told_wanted(&self, part: &Part) -> Option<String> {
+        let is_it = |size: &&Size| size.place.list == "parts" && size.place.row == part.row;
+        let size = self
+            .sizes
+            .iter()
+            .find(is_it)
+            .filter(|_| part.row.is_some())?;
+        self.wanted(size)
+    }
+
+    /// What was wanted of the sizes of a set-out where others were chosen, as `height: 1180 mm wanted`.
+    pub fn told_wanted_of_set_out(&self, row: usize) -> Vec<String> {
+        let is_of = |size: &&Size| size.place.list == "set_outs" && size.place.row == Some(row);
+        let sizes = self.sizes.iter().filter(is_of);
+        let told = sizes.filter_map(|size| {
+            let name = size.place.field.replace('_', " ");
+            Some(format!("{name}: {}", self.wanted(size)?))
+        });
+        told.collect()
+    }
+
+    fn wanted(&self, size: &Size) -> Option<String> {
+        let Gives::Wanted(wanted) = size.gives else {
+            return None;
+        };
+        let style = Style::exact(self.reading.unit, self.reading.decimal);
+        Some(format!("{} wanted", style.show(wanted).text))
     }
 
     /// How this job prints its lengths, with their unit.

@@ -39,7 +39,8 @@ function partRow(actions) {
     letter.style.backgroundColor = part.colour;
     say(label, part.label);
     const also = [part.square ? "" : part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ");
-    [part.quantity, part.length, part.section, also].forEach((text, index) => say(cells[index + 1], String(text ?? "")));
+    const length = part.wanted ? `${part.length}, ${part.wanted}` : part.length;
+    [part.quantity, length, part.section, also].forEach((text, index) => say(cells[index + 1], String(text ?? "")));
   };
   return { element, update };
 }

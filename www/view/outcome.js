@@ -127,7 +127,7 @@ function explanationOf(scene) {
   // A job that is left of a piece under way has no fields on the page.
   const left = stale && (leg || faults.size === 0) ? verdict.faults.map((fault) => `What is left to cut cannot be planned: ${fault.text}.`) : [];
   const bought = report && allBought(report, piece) ? ["All of it is in the car."] : [];
-  return [...left, ...bought, ...(verdict.explanation ?? []), ...after];
+  return [...left, ...bought, ...(verdict.explanation ?? []), ...(scene.chosen?.told ?? []), ...after];
 }
 
 // What is known of the work without its plan.

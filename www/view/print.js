@@ -39,7 +39,7 @@ export function printing(actions) {
   return ({ ready, busy, running, piece }) => {
     if (!ready || (busy && running === null)) return;
     if (piece.job.set_outs.length === 0) looks = [];
-    else drawn.want(piece, actions.sent().job, LOOKS)?.catch((error) => actions.tell(error.message, { id: "picture" }));
+    else drawn.want(piece, actions.shown(), LOOKS)?.catch((error) => actions.tell(error.message, { id: "picture" }));
   };
 }
 

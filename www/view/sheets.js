@@ -178,7 +178,7 @@ function standing(svg, before, keys) {
 function setOuts(job, _, reading) {
   const element = sheet(job, "set-outs and cutting list");
   for (const one of reading.set_outs) element.append(setOut(one));
-  const rows = reading.parts.map((part) => [part.label, part.section, part.length, part.quantity, [part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]);
+  const rows = reading.parts.map((part) => [part.label, part.section, [part.length, part.wanted].filter(Boolean).join(", "), part.quantity, [part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]);
   if (rows.length) element.append(make("h2", "Cutting list"), grid(["Part", "Section", "Length", "Count", "Ends"], rows));
   return [element];
 }

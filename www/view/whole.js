@@ -26,7 +26,7 @@ export function wholePicture(actions) {
 
   function ask() {
     if (scene.place !== "piece" || !scene.ready || scene.piece.job.set_outs.length === 0) return;
-    drawn.want(scene.piece, actions.sent().job, [looked.look])?.catch((error) => actions.tell(error.message, { id: "picture" }));
+    drawn.want(scene.piece, actions.shown(), [looked.look])?.catch((error) => actions.tell(error.message, { id: "picture" }));
   }
 
   function fill() {

@@ -1,0 +1,45 @@
+//! Sizes within their ranges, chosen for the page before it plans.
+
+use super::request::field;
+use crate::io::job_file;
+use crate::job::validate;
+use crate::patience::{Clock, Limits};
+use crate::sizes;
+use serde_json::{Value, json};
+
+/// Seconds that may go to choosing, where the page says nothing.
+const USUAL_SECONDS: f64 = 9.0;
+
+/// Chooses sizes within their ranges: `{job, choose: true, seconds?, asks?}`. The reply is `{job, told}`: the job with what was chosen, and what was wanted,
+/// written into it, and sentences about that.
+pub fn choose(request: &Value, clock: &Clock) -> Result<String, String> {
+    let written = field(request, "job")?;
+    let (draft, faults) = job_file::read_value(written);
+    let job = validate(&draft).ok().filter(|_| faults.is_empty());
+    let job = job.ok_or("the job has faults")?;
+    let limits = match request.get("asks").and_then(Value::as_u64) {
+        Some(asks) => Limits::asks(asks),
+        None => {
+            let seconds = request.get("seconds").and_then(Value::as_f64);
+            Limits::milliseconds(1e3 * seconds.unwrap_or(USUAL_SECONDS))
+        }
+    };
+    let Some(chosen) = sizes::choose(&draft, &job, limits, clock) else {
+        return Ok(json!({ "job": written, "told": [] }).to_string());
+    };
+    let mut other = written.clone();
+    for edit in &chosen.edits {
+        let place = &edit.place;
+        let row = place.row.unwrap_or_default();
+        let row = other
+            .get_mut(&place.list)
+            .and_then(|list| list.get_mut(row));
+        let fields = row.and_then(Value::as_object_mut);
+        let fields = fields.ok_or("a size was chosen that the job does not have")?;
+        fields.insert(place.field.clone(), edit.text.clone().into());
+    }
+    let told = chosen.sizes.iter();
+    let told = told.map(|size| sizes::chosen_text(&job, size));
+    let told: Vec<String> = told.chain([sizes::told_text(&chosen)]).collect();
+    Ok(json!({ "job": other, "told": told }).to_string())
+}

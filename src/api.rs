@@ -19,10 +19,8 @@ mod units;
 mod work;
 mod yard;
 
-pub use planning::plan;
-
 use request::parsed;
-use serde_json::json;
+use serde_json::{Value, json};
 
 /// Answers a quick request without a clock: its work is limited by counted steps alone.
 pub fn call(action: &str, request: &str) -> String {
@@ -34,4 +32,20 @@ pub fn call_timed(action: &str, request: &str, clock: &crate::patience::Clock) -
     parsed(request)
         .and_then(|request| actions::answer(action, &request, clock))
         .unwrap_or_else(|error| json!({ "error": error }).to_string())
+}
+
+/// Answers a request that may take long: to plan a job ([`planning::plan`]), to look for what would improve a plan ([`saving::look`]), or to choose sizes
+/// ([`sizes::choose`]). `clock` gives milliseconds; `progress` hears JSON text on the way.
+pub fn plan(
+    request: &str,
+    clock: &crate::patience::Clock,
+    progress: &mut dyn FnMut(&str),
+) -> String {
+    let asks = |request: &Value, field: &str| request.get(field).is_some();
+    let reply = parsed(request).and_then(|request| match () {
+        () if asks(&request, "improve") => saving::look(&request, clock, progress),
+        () if asks(&request, "choose") => sizes::choose(&request, clock),
+        () => planning::plan(&request, clock, progress),
+    });
+    reply.unwrap_or_else(|error| json!({ "error": error }).to_string())
 }

@@ -14,6 +14,12 @@ pub const RE_PROVING: f64 = 0.05;
 /// The share of the time for planning that goes to the second plan, where there is one: the plan with a yard that saws exactly.
 pub const EXACT_YARD: f64 = 0.2;
 
+/// The share of the time for planning that may go to choosing sizes within their ranges first.
+pub const CHOOSING: f64 = 0.3;
+
+/// The share of the time for planning and checking that may go to looking for savings, of what they leave.
+pub const SAVING: f64 = 0.2;
+
 /// A clock that a caller lends: milliseconds since some moment of its own.
 pub type Clock<'a> = dyn Fn() -> f64 + 'a;
 
@@ -62,6 +68,28 @@ impl Limits {
         ]
     }
 
+    /// The limits of choosing sizes, where planning has these.
+    pub fn for_choosing(self) -> Limits {
+        self.part(CHOOSING)
+    }
+
+    /// The limits of looking for savings, where planning had these and so many milliseconds of them are spent.
+    pub fn for_saving(self, spent: f64) -> Limits {
+        let part = self.part(SAVING);
+        Limits {
+            milliseconds: part.milliseconds.min(self.milliseconds - spent),
+            ..part
+        }
+    }
+
+    fn part(self, share: f64) -> Limits {
+        Limits {
+            milliseconds: self.milliseconds * share,
+            asks: (self.asks as f64 * share) as u64,
+            ..self
+        }
+    }
+
     /// So many asks and no clock.
     pub const fn asks(asks: u64) -> Limits {
         Limits {
@@ -69,6 +97,54 @@ impl Limits {
             after_buying: f64::INFINITY,
             asks,
         }
+    }
+}
+
+/// Counts looks and watches the clock for many short plans that share a limit.
+pub struct Allowance<'a> {
+    limits: Limits,
+    clock: &'a Clock<'a>,
+    began: f64,
+    asked: u64,
+}
+
+impl<'a> Allowance<'a> {
+    /// Starts the time now.
+    pub fn new(limits: Limits, clock: &'a Clock<'a>) -> Allowance<'a> {
+        Allowance {
+            limits,
+            clock,
+            began: clock(),
+            asked: 0,
+        }
+    }
+
+    /// Counts so many looks.
+    pub fn take(&mut self, asks: u64) {
+        self.asked = self.asked.saturating_add(asks);
+    }
+
+    /// Whether it is used up.
+    pub fn is_over(&self) -> bool {
+        self.asked >= self.limits.asks || self.milliseconds_left() < 0.0
+    }
+
+    /// What is left of it for one plan with at most so many looks; nothing of that goes to what is not bought.
+    pub fn left(&self, asks: u64) -> Limits {
+        Limits {
+            milliseconds: self.milliseconds_left(),
+            after_buying: 0.0,
+            asks: asks.min(self.limits.asks.saturating_sub(self.asked)),
+        }
+    }
+
+    fn milliseconds_left(&self) -> f64 {
+        self.limits.milliseconds - ((self.clock)() - self.began)
+    }
+
+    /// The clock.
+    pub fn clock(&self) -> &'a Clock<'a> {
+        self.clock
     }
 }
 
@@ -103,6 +179,11 @@ impl<'a> Patience<'a> {
 }
 
 impl Patience<'_> {
+    /// How often the clock was checked.
+    pub fn asked(&self) -> u64 {
+        self.asked
+    }
+
     /// The limit in milliseconds that holds now: the shorter one once the buying is said to be best.
     fn milliseconds(&self) -> f64 {
         let after = |proven: f64| proven + self.limits.after_buying.max(proven);

@@ -9,73 +9,25 @@
 //! ends:** there are finitely many series, each is finite, and all of it keeps to the limits.
 
 mod change;
+mod found;
 mod ideas;
 mod search;
 mod words;
 
 pub use change::Change;
+pub use found::{Least, Room, Saving, Savings};
 pub use ideas::{Asked, GIVES};
 pub(crate) use words::lower;
 pub use words::{change_text, gain_text, least_text, room_text, text};
 
 use crate::check::CheckedPlan;
-use crate::length::Length;
 use crate::patience::{Clock, Limits};
-use crate::plan::Measure;
+use crate::plan::Source;
 use crate::trials::Trials;
 use search::Tried;
 
-/// The share of the time for planning and checking that may go to looking for savings afterwards, of what they leave.
-pub const SHARE: f64 = 0.2;
-
 /// Most savings that are told, of those a person can decide on alone and of the others.
 const MOST: [usize; 2] = [8, 4];
-
-/// A change that makes the plan better.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Saving {
-    /// The change.
-    pub change: Change,
-    /// How much less each measure of the aim is with it, in the order of the aim; below zero where it is more.
-    pub gain: Vec<(Measure, i64)>,
-    /// What is known of smaller changes.
-    pub least: Least,
-}
-
-/// Whether a smaller change of the same sort would do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Least {
-    /// None would: the checker has shown that a step less has no better plan, and going further never costs more.
-    Proven,
-    /// None was found: each step before was tried.
-    Tried,
-    /// None was found by halving; that a step less has no better plan is not shown.
-    Claimed,
-    /// There is none that is smaller.
-    Smallest,
-}
-
-/// How long a part could be at no cost.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Room {
-    /// Its row in the job as written.
-    pub row: usize,
-    /// Its length as written.
-    pub from: Length,
-    /// The greatest length at which the plan costs no more.
-    pub to: Length,
-}
-
-/// What was found.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Savings {
-    /// Changes that save, best first: those a person can decide on, then the others.
-    pub found: Vec<Saving>,
-    /// Parts that could be longer for nothing.
-    pub room: Vec<Room>,
-    /// Whether there was time for all of it.
-    pub complete: bool,
-}
 
 /// What is heard while savings are looked for.
 pub enum News<'a> {
@@ -107,7 +59,7 @@ pub fn look(
         .plan()
         .boards
         .iter()
-        .any(|board| matches!(board.source, crate::plan::Source::Yard(_)));
+        .any(|board| matches!(board.source, Source::Yard(_)));
     if !buys {
         return savings;
     }

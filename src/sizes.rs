@@ -23,9 +23,6 @@ use crate::trials::{Trial, Trials};
 use timber::edit::{Edit, edited};
 use timber::give::{self, Gives};
 
-/// The share of the time for planning that may go to choosing sizes first.
-pub const SHARE: f64 = 0.3;
-
 /// Most steps in which the range of a size of a set-out is tried.
 const MOST_STEPS: i64 = 240;
 

@@ -7,7 +7,7 @@ use crate::draft::JobDraft;
 use crate::figures::{Figures, bought};
 use crate::group::{Group, groups};
 use crate::job::{Job, validate};
-use crate::patience::{Clock, Limits, Patience};
+use crate::patience::{Allowance, Clock, Limits, Patience};
 use crate::plan::{Measure, Plan};
 use crate::planner::{Listener, Planned, plan_group};
 use crate::problem::Problem;
@@ -59,10 +59,7 @@ pub struct Trials<'a> {
     /// What its plan comes to.
     pub base: Figures,
     known: Vec<Known>,
-    limits: Limits,
-    clock: &'a Clock<'a>,
-    began: f64,
-    asked: u64,
+    allowance: Allowance<'a>,
 }
 
 impl<'a> Trials<'a> {
@@ -72,10 +69,7 @@ impl<'a> Trials<'a> {
             draft,
             base: Figures::default(),
             known: Vec::new(),
-            limits,
-            clock,
-            began: clock(),
-            asked: 0,
+            allowance: Allowance::new(limits, clock),
         }
     }
 
@@ -111,16 +105,13 @@ impl<'a> Trials<'a> {
             draft,
             base,
             known,
-            limits,
-            clock,
-            began: clock(),
-            asked: 0,
+            allowance: Allowance::new(limits, clock),
         }
     }
 
     /// Whether time is up.
     pub fn is_over(&self) -> bool {
-        self.asked >= self.limits.asks || (self.clock)() - self.began > self.limits.milliseconds
+        self.allowance.is_over()
     }
 
     /// What the job comes to with these fields changed.
@@ -128,7 +119,7 @@ impl<'a> Trials<'a> {
         if self.is_over() {
             return Trial::NotSettled;
         }
-        self.asked += 1;
+        self.allowance.take(1);
         let Some(job) = self.changed(edits) else {
             return Trial::None;
         };
@@ -139,17 +130,14 @@ impl<'a> Trials<'a> {
                 figures.add(known.levels.iter().copied());
                 continue;
             }
-            let mut watch = Looks {
-                left: ASKS.min(self.limits.asks.saturating_sub(self.asked)),
-                asked: 0,
-                until: self.began + self.limits.milliseconds,
-                clock: self.clock,
-            };
+            let mut unheard = |_: &Plan| {};
+            let limits = self.allowance.left(ASKS);
+            let mut patience = Patience::new(limits, self.allowance.clock(), &mut unheard);
             let aims = Aims {
                 scrap: ScrapAim::Ignored,
             };
-            let outcome = solve(&group.problem, aims, &mut watch);
-            self.asked += watch.asked;
+            let outcome = solve(&group.problem, aims, &mut Waits(&mut patience));
+            self.allowance.take(patience.asked());
             match outcome {
                 Outcome::Found(solution) => {
                     let proven = solution.levels.iter().all(|level| level.proven());
@@ -199,14 +187,9 @@ impl<'a> Trials<'a> {
 
     /// The plan of a group of a changed job.
     pub fn plan(&mut self, job: &Job, group: &Group) -> Option<Plan> {
-        let spent = (self.clock)() - self.began;
-        let limits = Limits {
-            milliseconds: self.limits.milliseconds - spent,
-            after_buying: 0.0,
-            asks: ASKS_TOLD.min(self.limits.asks.saturating_sub(self.asked)),
-        };
         let mut unheard = |_: &Plan| {};
-        let mut patience = Patience::new(limits, self.clock, &mut unheard);
+        let limits = self.allowance.left(ASKS_TOLD);
+        let mut patience = Patience::new(limits, self.allowance.clock(), &mut unheard);
         if patience.expired() {
             return None;
         }
@@ -228,21 +211,15 @@ impl<'a> Trials<'a> {
     }
 }
 
-/// Ends a trial after so many looks, or when time is up.
-struct Looks<'a> {
-    left: u64,
-    asked: u64,
-    until: f64,
-    clock: &'a Clock<'a>,
-}
+/// What the solver asks, of what a planner is given.
+struct Waits<'a, 'b>(&'a mut Patience<'b>);
 
-impl Watch for Looks<'_> {
+impl Watch for Waits<'_, '_> {
     fn expired(&mut self) -> bool {
-        self.asked += 1;
-        self.asked > self.left || (self.clock)() > self.until
+        self.0.expired()
     }
 
     fn spent(&mut self) -> u32 {
-        (1_000 * self.asked / self.left.max(1)) as u32
+        self.0.spent()
     }
 }

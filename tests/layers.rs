@@ -161,6 +161,7 @@ fn floats_decide_nothing() {
         "cutting/restricted_master",
         "cutting/simplex",
         "patience",
+        "sizes/together",
         "api/planning",
         "cli",
         "bench",

@@ -1,8 +1,6 @@
 //! Planning for the page: a whole job, one of its groups, or the groups' plans joined.
 
 use super::request::{fault_reply, field};
-use super::saving::look;
-use super::sizes::choose;
 use crate::check::{CheckedPlan, Effort, Lie, check, check_group, check_while};
 use crate::exact_yard::{as_planned, exact_yard, joined_both, plan_both};
 use crate::fault::Fault;
@@ -20,22 +18,6 @@ use serde_json::{Value, json};
 
 /// The time limit of a group in seconds, where the page gives none.
 const USUAL_SECONDS: f64 = 30.0;
-
-/// Plans a job, or one group of it where the request names one.
-///
-/// The request is `{job, group?, seconds?, asks?}`: `seconds` limits each group, the check of its plan inside them; `asks` limits how
-/// often the solver looks up in place of time, which makes the plan the same everywhere. `clock` gives milliseconds. `progress` hears
-/// JSON text at every better plan of a group. One group's plan comes with the seconds that were `spent` on it, and where the yard's tolerance counts with
-/// that for a yard that saws exactly, `exact`; both are for [`joined_report`]. A request with a plan to `improve` is for [`look`], one to `choose` sizes for
-/// [`choose`].
-pub fn plan(request: &str, clock: &dyn Fn() -> f64, progress: &mut dyn FnMut(&str)) -> String {
-    let reply = super::request::parsed(request).and_then(|request| match request.get("improve") {
-        Some(_) => look(&request, clock, progress),
-        None if request.get("choose") == Some(&Value::Bool(true)) => choose(&request, clock),
-        None => try_plan(&request, clock, progress),
-    });
-    reply.unwrap_or_else(|error| json!({ "error": error }).to_string())
-}
 
 /// Joins the plans of groups that were planned side by side, or takes one that is being carried out, and reports on them:
 /// `{job, plans: [plan file of each group], spent?: [seconds that were spent on each], seconds?}`. Where `spent` is told, proofs are added up
@@ -74,6 +56,17 @@ pub fn joined_report(request: &Value, clock: &dyn Fn() -> f64) -> Result<String,
     Ok(planned_reply(&job, planned, &mut expired))
 }
 
+/// The limits of work beside planning: the request's `asks`, or its `seconds`, or so many seconds.
+pub fn limits_beside(request: &Value, usual: u32) -> Limits {
+    match request.get("asks").and_then(Value::as_u64) {
+        Some(asks) => Limits::asks(asks),
+        None => {
+            let asked = request.get("seconds").and_then(Value::as_f64);
+            Limits::milliseconds(1e3 * asked.unwrap_or(f64::from(usual)))
+        }
+    }
+}
+
 /// How long planning and checking a group may take together, in seconds.
 fn seconds(request: &Value) -> f64 {
     let asked = request.get("seconds").and_then(Value::as_f64);
@@ -106,7 +99,13 @@ pub fn checked(request: &Value) -> Result<Value, String> {
     })
 }
 
-fn try_plan(
+/// Plans a job, or one group of it where the request names one.
+///
+/// The request is `{job, group?, seconds?, asks?}`: `seconds` limits each group, the check of its plan inside them; `asks` limits how
+/// often the solver looks up in place of time, which makes the plan the same everywhere. `clock` gives milliseconds. `progress` hears
+/// JSON text at every better plan of a group. One group's plan comes with the seconds that were `spent` on it, and where the yard's tolerance counts with
+/// that for a yard that saws exactly, `exact`; both are for [`joined_report`].
+pub fn plan(
     request: &Value,
     clock: &dyn Fn() -> f64,
     progress: &mut dyn FnMut(&str),

@@ -1,16 +1,17 @@
 //! What would save, for the page: looked for once a plan stands, and told as it is found.
 
+use super::planning::limits_beside;
 use super::request::field;
 use crate::check::{Effort, check_within};
 use crate::io::{job_file, plan_file};
 use crate::job::{Job, JobDraft, validate};
-use crate::patience::{Clock, Limits};
+use crate::patience::Clock;
 use crate::savings::{self, Asked, News, Room, Saving};
 use serde_json::{Value, json};
 use timber::edit::Edit;
 
 /// Seconds that may go to looking, where the page says nothing.
-const USUAL_SECONDS: f64 = 10.0;
+const USUAL_SECONDS: u32 = 10;
 
 /// How much work the check of today's plan may be, whose figures savings are compared with.
 const CHECK: Effort = Effort(200_000_000);
@@ -29,14 +30,7 @@ pub fn look(
         .ok_or("the job has faults")?;
     let plan = plan_file::read_value(field(request, "improve")?)?;
     let checked = check_within(&job, plan, CHECK).map_err(|lies| lies[0].to_string())?;
-    let seconds = request
-        .get("seconds")
-        .and_then(Value::as_f64)
-        .unwrap_or(USUAL_SECONDS);
-    let limits = match request.get("asks").and_then(Value::as_u64) {
-        Some(asks) => Limits::asks(asks),
-        None => Limits::milliseconds(1e3 * seconds),
-    };
+    let limits = limits_beside(request, USUAL_SECONDS);
     let asked = Asked {
         draft: &draft,
         job: &job,

@@ -1,14 +1,15 @@
 //! Sizes within their ranges, chosen for the page before it plans.
 
+use super::planning::limits_beside;
 use super::request::field;
 use crate::io::job_file;
 use crate::job::validate;
-use crate::patience::{Clock, Limits};
+use crate::patience::Clock;
 use crate::sizes;
 use serde_json::{Value, json};
 
 /// Seconds that may go to choosing, where the page says nothing.
-const USUAL_SECONDS: f64 = 9.0;
+const USUAL_SECONDS: u32 = 9;
 
 /// Chooses sizes within their ranges: `{job, choose: true, seconds?, asks?}`. The reply is `{job, told}`: the job with what was chosen, and what was wanted,
 /// written into it, and sentences about that.
@@ -17,13 +18,7 @@ pub fn choose(request: &Value, clock: &Clock) -> Result<String, String> {
     let (draft, faults) = job_file::read_value(written);
     let job = validate(&draft).ok().filter(|_| faults.is_empty());
     let job = job.ok_or("the job has faults")?;
-    let limits = match request.get("asks").and_then(Value::as_u64) {
-        Some(asks) => Limits::asks(asks),
-        None => {
-            let seconds = request.get("seconds").and_then(Value::as_f64);
-            Limits::milliseconds(1e3 * seconds.unwrap_or(USUAL_SECONDS))
-        }
-    };
+    let limits = limits_beside(request, USUAL_SECONDS);
     let Some(chosen) = sizes::choose(&draft, &job, limits, clock) else {
         return Ok(json!({ "job": written, "told": [] }).to_string());
     };

@@ -135,15 +135,20 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     }
 }
 
+/// What was allowed for all of it.
+fn allowed_in_all(allowed: Allowed) -> Limits {
+    match allowed {
+        Allowed::Milliseconds(most) => Limits::milliseconds(most as f64),
+        Allowed::Looks(most) => Limits::asks(most),
+    }
+}
+
 /// A job as written and as understood, with a length chosen for each size that has a range; the text about them, and the lengths.
 type Sized = (JobDraft, Job, String, Vec<(Place, Length)>);
 
 fn with_sizes(draft: JobDraft, job: Job, allowed: Allowed, began: Instant) -> Result<Sized, Stop> {
     let clock = || began.elapsed().as_secs_f64() * 1e3;
-    let limits = match allowed {
-        Allowed::Milliseconds(most) => Limits::milliseconds(most as f64 * sizes::SHARE),
-        Allowed::Looks(most) => Limits::asks((most as f64 * sizes::SHARE) as u64),
-    };
+    let limits = allowed_in_all(allowed).for_choosing();
     let Some(chosen) = sizes::choose(&draft, &job, limits, &clock) else {
         return Ok((draft, job, String::new(), Vec::new()));
     };
@@ -166,13 +171,7 @@ fn with_sizes(draft: JobDraft, job: Job, allowed: Allowed, began: Instant) -> Re
 /// Looks for what would save, in a share of the time and no longer than is left of it, and prints that.
 fn print_savings(allowed: Allowed, asked: Asked, checked: &CheckedPlan, began: Instant) -> u8 {
     let clock = || began.elapsed().as_secs_f64() * 1e3;
-    let limits = match allowed {
-        Allowed::Milliseconds(most) => {
-            let most = most as f64;
-            Limits::milliseconds((most * savings::SHARE).min(most - clock()))
-        }
-        Allowed::Looks(most) => Limits::asks((most as f64 * savings::SHARE) as u64),
-    };
+    let limits = allowed_in_all(allowed).for_saving(clock());
     let found = savings::look(asked, checked, limits, &clock, &mut |_| {});
     output::print(&savings::text(asked.draft, asked.job, &found))
 }

@@ -1,8 +1,8 @@
 //! Searches series of changes for the first that saves.
 
 use super::change::Change;
+use super::found::{Least, Room, Saving};
 use super::ideas::{Idea, Longer, Way};
-use super::{Least, Room, Saving};
 use crate::figures::Figures;
 use crate::job::Job;
 use crate::trials::{Trial, Trials};

@@ -1,7 +1,8 @@
 //! Savings in words.
 
+use super::change::Change;
+use super::found::{Least, Room, Saving, Savings};
 use super::ideas::rows;
-use super::{Change, Least, Room, Saving, Savings};
 use crate::job::Job;
 use crate::length::{Length, Style};
 use crate::money::Money;

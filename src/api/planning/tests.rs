@@ -131,7 +131,7 @@ fn a_report_adds_proofs_up_again_only_in_what_is_left_of_the_time() {
         "parts": [{ "label": "rail", "section": "batten", "length": 900, "quantity": 8 }],
     });
     let request = json!({ "job": job, "group": 0, "seconds": 10 });
-    let reply = value(&super::plan(&request.to_string(), &|| 0.0, &mut |_| {}));
+    let reply = value(&crate::api::plan(&request.to_string(), &|| 0.0, &mut |_| {}));
     assert_eq!(reply["spent"], 0.0);
     let report = |told: Value| {
         let mut request = json!({ "job": job, "plans": [reply["part"]], "seconds": 10 });
@@ -161,7 +161,7 @@ fn the_time_that_is_given_holds_planning_and_the_check_of_the_plan() {
         0.0
     };
     let request = json!({ "job": job, "seconds": 10 }).to_string();
-    assert!(!out_of_time(&super::plan(&request, &count, &mut |_| {})));
+    assert!(!out_of_time(&crate::api::plan(&request, &count, &mut |_| {})));
     let whole = looks.replace(0);
     let late = |after: usize| {
         looks.set(0);
@@ -169,7 +169,7 @@ fn the_time_that_is_given_holds_planning_and_the_check_of_the_plan() {
             looks.set(looks.get() + 1);
             if looks.get() > after { 10_001.0 } else { 0.0 }
         };
-        super::plan(&request, &clock, &mut |_| {})
+        crate::api::plan(&request, &clock, &mut |_| {})
     };
     // The last checks of the clock are the checker's.
     assert!(out_of_time(&late(whole - 1)));
@@ -195,7 +195,7 @@ fn planning_leaves_a_twentieth_of_the_time_for_the_check() {
         looks.get()
     };
     let request = json!({ "job": job, "group": 0, "seconds": 0.4 }).to_string();
-    let reply = value(&super::plan(&request, &clock, &mut |_| {}));
+    let reply = value(&crate::api::plan(&request, &clock, &mut |_| {}));
     let spent = reply["spent"].as_f64().expect("seconds");
     // Of 400 looks, 380; a few more are made between them.
     assert!((0.38..0.39).contains(&spent), "{spent}");

@@ -121,7 +121,7 @@ fn seventy_two_pales_are_a_third_cheaper_nine_millimetres_shorter() {
     assert!(found.complete);
     let first = &found.found[0];
     // Two to a length of 3 600 less its trims of 10, three where three pales and two cuts of 3 fit 3 580: 3 x 1 191 + 2 x 3 = 3 579.
-    assert_eq!(first.gain, [(Measure::Bought, 12), (Measure::Money, 46_80)]);
+    assert_eq!(first.gain, [(Measure::Bought, 12), (Measure::Money, 4_680)]);
     assert_eq!(first.least, Least::Proven);
     assert_eq!(
         savings::change_text(&draft, &job, &first.change),
@@ -131,8 +131,8 @@ fn seventy_two_pales_are_a_third_cheaper_nine_millimetres_shorter() {
         savings::gain_text(&job, &first.gain),
         "12 lengths fewer, 46.80 saved"
     );
-    assert_eq!(costs(&fence), Some([36, 140_40]));
-    assert_eq!(costs(&taken(&fence, &job, first)), Some([24, 93_60]));
+    assert_eq!(costs(&fence), Some([36, 14_040]));
+    assert_eq!(costs(&taken(&fence, &job, first)), Some([24, 9_360]));
     // Two to a length: each may take half of 3 580 less a cut.
     let room = &found.room[0];
     assert_eq!(
@@ -382,4 +382,116 @@ fn set_outs_give_through_their_own_sizes_alone() {
             assert_eq!(of(&today) - of(&then), by, "{saving:?}");
         }
     }
+}
+
+/// What is offered in a job, each change with its sort; every one is taken, planned and compared.
+#[track_caller]
+fn offered(value: &Value) -> Vec<(Change, String)> {
+    let (job, draft, found) = looked(value);
+    assert!(found.complete);
+    let today = costs(value).expect("it has a plan");
+    let told = found.found.iter().map(|saving| {
+        let then = costs(&taken(value, &job, saving)).expect("it has a plan");
+        assert!(then < today, "{saving:?}");
+        let saved: Vec<i64> = (0..2).map(|at| today[at] - then[at]).collect();
+        assert_eq!(gain(saving), saved, "{saving:?}");
+        let text = savings::change_text(&draft, &job, &saving.change);
+        (saving.change.clone(), text)
+    });
+    told.collect()
+}
+
+#[track_caller]
+fn is_offered(value: &Value, text: &str) {
+    let offered = offered(value);
+    assert!(offered.iter().any(|(_, told)| told == text), "{offered:#?}");
+}
+
+fn of_set_out(set_out: Value, yard: Value) -> Value {
+    json!({
+        "format": "lengthwise-job", "version": 1, "saw": { "kerf": "3" },
+        "sections": [{ "name": "batten", "thickness": "20", "width": "45" }], "yard": yard, "set_outs": [set_out],
+    })
+}
+
+#[test]
+fn one_slat_fewer_and_a_wider_gap_are_offered() {
+    // Four slats come out of a length, so one slat fewer saves a length where their number is one over a multiple of four.
+    let slats = json!({ "name": "Shelf", "kind": "slats", "span": "520", "length": "590", "section": "batten", "gap": "12", "ends": "a slat" });
+    let value = of_set_out(slats, json!([{ "length": "2400", "price": "2.40" }]));
+    let today = costs(&value).expect("a plan");
+    let gaps: Vec<i64> = offered(&value)
+        .into_iter()
+        .filter_map(|(change, _)| match change {
+            Change::Size { field, to, .. } if field.field == "gap" => Some(to.ticks() / 3_200),
+            _ => None,
+        })
+        .collect();
+    // By trying every gap up to ten millimetres more.
+    let first = (13..=22).find(|gap| {
+        let mut other = value.clone();
+        other["set_outs"][0]["gap"] = gap.to_string().into();
+        costs(&other).is_some_and(|then| then < today)
+    });
+    assert_eq!(gaps, first.into_iter().collect::<Vec<i64>>());
+    assert_eq!(gaps.len(), 1, "a gap is met at all");
+}
+
+#[test]
+fn the_other_lap_at_a_corner_is_offered() {
+    // Where the rails run past, the rails are longer by two widths and the stiles shorter: with some lengths of the yard that saves one.
+    let frame = json!({ "name": "Panel", "kind": "frame", "width": "790", "height": "870", "section": "batten", "times": "3" });
+    let mut met = 0;
+    for length in [
+        1_800, 2_100, 2_400, 2_500, 2_700, 3_000, 3_300, 3_600, 4_200,
+    ] {
+        let value = of_set_out(
+            frame.clone(),
+            json!([{ "length": length.to_string(), "price": "2.40" }]),
+        );
+        let mut other = value.clone();
+        other["set_outs"][0]["corner"] = "butt, rails run through".into();
+        let saves = costs(&other) < costs(&value);
+        let laps = offered(&value)
+            .into_iter()
+            .filter(|(change, _)| matches!(change, Change::Word { .. }));
+        assert_eq!(laps.count(), usize::from(saves), "{length}");
+        met += usize::from(saves);
+    }
+    assert!(met > 0);
+}
+
+#[test]
+fn another_section_and_ripping_and_a_longer_load_are_offered() {
+    let two = |parts: Value, yard: Value| {
+        json!({
+            "format": "lengthwise-job", "version": 1, "saw": { "kerf": "3" },
+            "sections": [
+                { "name": "rough", "thickness": "20", "width": "45" }, { "name": "planed", "thickness": "20", "width": "45" },
+                { "name": "board", "thickness": "20", "width": "145" },
+            ],
+            "yard": yard, "parts": parts,
+        })
+    };
+    // A rough rail in what is left of the planed length.
+    let parts = json!([{ "label": "rail", "section": "planed", "length": "1000", "quantity": 1 }, { "label": "ledge", "section": "rough", "length": "1000" }]);
+    let yard = json!([{ "section": "planed", "length": "2400", "price": "3.00" }, { "section": "rough", "length": "2400", "price": "2.00" }]);
+    is_offered(&two(parts, yard), "ledge made of planed as well");
+    // Three laths beside each other in what a board has left over.
+    let parts = json!([{ "label": "shelf", "section": "board", "length": "1000" }, { "label": "lath", "section": "rough", "length": "1000", "quantity": 3 }]);
+    let yard = json!([{ "section": "board", "length": "2400", "price": "6.00" }, { "section": "rough", "length": "2400", "price": "2.00" }]);
+    is_offered(&two(parts, yard), "lath ripped to 45 mm out of board");
+    // Cut near its middle, a length of 2 700 has one rail of 700 in each piece; cut at 1 700 it has two and one.
+    let carried = json!({
+        "format": "lengthwise-job", "version": 1, "carry": "1400", "saw": { "kerf": "3" }, "sections": [{ "name": "rail" }],
+        "yard": [{ "length": "2700", "price": "3.00" }], "parts": [{ "label": "rail", "length": "700", "quantity": 3 }],
+    });
+    let loads = offered(&carried);
+    assert!(
+        loads
+            .iter()
+            .any(|(change, text)| matches!(change, Change::Carry { .. })
+                && text.starts_with("a vehicle that carries ")),
+        "{loads:#?}"
+    );
 }

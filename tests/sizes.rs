@@ -82,7 +82,7 @@ fn pales_that_may_be_shorter_are_as_long_as_the_best_plan_allows() {
     );
     assert_eq!(chosen.edits[0].text, "1191, wanted 1200");
     let job = validate(&chosen.draft).expect("it holds");
-    assert_eq!(costs(&job), Some([24, 93_60]));
+    assert_eq!(costs(&job), Some([24, 9_360]));
     assert_eq!(
         job.told_wanted(&job.list[0]).as_deref(),
         Some("1200 mm wanted")

@@ -131,7 +131,11 @@ fn a_report_adds_proofs_up_again_only_in_what_is_left_of_the_time() {
         "parts": [{ "label": "rail", "section": "batten", "length": 900, "quantity": 8 }],
     });
     let request = json!({ "job": job, "group": 0, "seconds": 10 });
-    let reply = value(&crate::api::plan(&request.to_string(), &|| 0.0, &mut |_| {}));
+    let reply = value(&crate::api::plan(
+        &request.to_string(),
+        &|| 0.0,
+        &mut |_| {},
+    ));
     assert_eq!(reply["spent"], 0.0);
     let report = |told: Value| {
         let mut request = json!({ "job": job, "plans": [reply["part"]], "seconds": 10 });
@@ -161,7 +165,11 @@ fn the_time_that_is_given_holds_planning_and_the_check_of_the_plan() {
         0.0
     };
     let request = json!({ "job": job, "seconds": 10 }).to_string();
-    assert!(!out_of_time(&crate::api::plan(&request, &count, &mut |_| {})));
+    assert!(!out_of_time(&crate::api::plan(
+        &request,
+        &count,
+        &mut |_| {}
+    )));
     let whole = looks.replace(0);
     let late = |after: usize| {
         looks.set(0);

@@ -17,6 +17,7 @@ mod sheet;
 mod stations;
 mod step;
 pub mod text;
+mod why;
 mod words;
 mod yard;
 
@@ -47,6 +48,8 @@ pub struct Report {
     pub at_the_yard: Vec<String>,
     /// What is proven, level by level.
     pub proof: Vec<ProofRow>,
+    /// Why no plan buys fewer lengths, where counting shows it.
+    pub why: Vec<String>,
     /// What to buy.
     pub buying: Buying,
     /// Every board, in the plan's order.
@@ -144,6 +147,7 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
             .collect(),
         at_the_yard,
         proof,
+        why: why::reasons(&words, checked),
         settings: sheet::settings(&words, checked.plan().boards.iter()),
         drawing: drawing::plan(&words, checked),
         alike: drawing::alike(checked),

@@ -39,6 +39,9 @@ pub fn text(report: &Report) -> String {
     heading(&mut out, "Scrap");
     line(&mut out, &format!("  {}", report.scrap.text));
     heading(&mut out, "Proof");
+    for why in &report.why {
+        line(&mut out, &format!("  {why}"));
+    }
     for row in &report.proof {
         line(&mut out, &format!("  {}", row.text));
     }

@@ -58,6 +58,7 @@ export function outcome(actions) {
 function fill(report, piece) {
   const open = report.proof.filter((proof) => !proof.proven);
   const proven = report.proof.filter((proof) => proof.proven);
+  lines(find("#why"), report.why ?? []);
   patch(find("#proof"), open, (_, index) => index, proofLine);
   patch(find("#proven"), proven, (_, index) => index, proofLine);
   show(find("#proven-all"), proven.length > 0);

@@ -18,7 +18,7 @@ use timber::edit::{Edit, edited};
 const CHECK: Effort = Effort(60_000_000);
 
 /// Times at which one trial may look up, where nothing else limits it: most are proven after a few dozen.
-const ASKS: u64 = 400;
+const ASKS: u64 = 1_500;
 
 /// The same for a plan that is told of: its last hundredths should be settled too.
 const ASKS_TOLD: u64 = 8_000;

@@ -39,6 +39,8 @@ pub struct Hope {
     /// The change.
     pub change: Change,
     figures: Figures,
+    /// Whether each change before it that was tried was settled.
+    settled: bool,
 }
 
 /// The first change of each idea that saves, the best first: those that a person can decide on, then the others.
@@ -46,10 +48,10 @@ pub fn hopeful(ideas: &[Idea], trials: &mut Tried) -> Vec<Hope> {
     let mut found: Vec<Hope> = Vec::new();
     for (index, idea) in ideas.iter().enumerate() {
         let first = match idea.way {
-            Way::Halving => by_halving(idea, trials),
+            Way::Halving => by_halving(idea, trials).map(|(nth, figures)| (nth, figures, true)),
             Way::OneByOne => one_by_one(idea, trials),
         };
-        let Some((nth, figures)) = first else {
+        let Some((nth, figures, settled)) = first else {
             continue;
         };
         let hope = Hope {
@@ -57,6 +59,7 @@ pub fn hopeful(ideas: &[Idea], trials: &mut Tried) -> Vec<Hope> {
             nth,
             change: (idea.at)(nth),
             figures,
+            settled,
         };
         let rival = |other: &Hope| idea.rivals.is_some() && ideas[other.idea].rivals == idea.rivals;
         match found.iter_mut().find(|other| rival(other)) {
@@ -103,8 +106,20 @@ fn by_halving(idea: &Idea, trials: &mut Tried) -> Option<(u32, Figures)> {
     Some(found)
 }
 
-fn one_by_one(idea: &Idea, trials: &mut Tried) -> Option<(u32, Figures)> {
-    (1..=idea.most).find_map(|nth| Some((nth, saves(idea, nth, trials)?)))
+/// Each change in turn; with the first that saves, whether every one before was settled.
+fn one_by_one(idea: &Idea, trials: &mut Tried) -> Option<(u32, Figures, bool)> {
+    let mut settled = true;
+    for nth in 1..=idea.most {
+        match trials.tried(&(idea.at)(nth)) {
+            Trial::Planned { figures, .. } if figures.better_than(trials.base()) => {
+                return Some((nth, figures, settled));
+            }
+            Trial::Planned { best, .. } => settled &= best,
+            Trial::None => {}
+            Trial::NotSettled => settled = false,
+        }
+    }
+    None
 }
 
 /// The saving, where the checker accepts its plan and finds it better than today's.
@@ -116,7 +131,8 @@ pub fn verified(hope: &Hope, ideas: &[Idea], trials: &mut Tried) -> Option<Savin
     let idea = &ideas[hope.idea];
     let least = match (hope.nth, idea.way) {
         (1, _) => Least::Smallest,
-        (_, Way::OneByOne) => Least::Tried,
+        (_, Way::OneByOne) if hope.settled => Least::Tried,
+        (_, Way::OneByOne) => Least::Claimed,
         (nth, Way::Halving) => match trials.checked(&(idea.at)(nth - 1)) {
             Some((less, true)) if !less.better_than(trials.base()) => Least::Proven,
             _ => Least::Claimed,

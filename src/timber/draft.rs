@@ -215,7 +215,7 @@ rows! {
         label: Holds::Text, YES, LABEL, "Part", "", "What it is called.";
         section: Holds::Sections, YES, LIST, "Section", "",
             "The section it is made of, or several that will do; may be left out where there is only one.";
-        length: Holds::Length, YES, FIELD, "Length", "", "Its length, long point to long point where it is mitred.";
+        length: Holds::Length, YES, FIELD, "Length", "", "Its length, long point to long point where it is mitred. How far it may be another is said beside it, as in 600, may be 585 to 620; 600, fixed is never offered for a change; 590, wanted 600 was chosen for it.";
         over: Holds::Length, NO, FIELD, "Left long by", "trimmed off where it goes",
             "What it is cut longer than its length, to be trimmed off where it goes; zero where nothing is said.";
         quantity: Holds::Count, NO, FIELD, "Quantity", "", "How many; one where nothing is said.";

@@ -63,3 +63,34 @@ fn savings_of_set_outs_are_taken_into_their_fields_and_printed() {
     laid_out_for_paper(&browser);
     browser.wait_for_text("#paper", "What would save");
 }
+
+#[test]
+fn sizes_within_ranges_are_chosen_and_stand_beside_what_is_wanted() {
+    let browser = Browser::phone();
+    pales(&browser);
+    browser.wait_for_text("#headline", "Buy 36 lengths");
+    place(&browser, "piece");
+    browser.write("#parts [name=length]", "1200, may be 1150 to 1200");
+    browser.wait_for_text("#all-parts", "1191.5 mm, 1200 mm wanted");
+    assert_eq!(
+        browser.value("#parts [name=length]"),
+        "1200, may be 1150 to 1200"
+    );
+    place(&browser, "plan");
+    browser.wait_for_text("#headline", "Buy 24 lengths");
+    browser.wait_for_text("#explanation", "pale: 1191.5 mm, 1200 mm wanted");
+    browser.wait_for_text("#explanation", "proven with every part at its least");
+    place(&browser, "saw");
+    browser.wait_for_text("#place-saw", "1191.5");
+    // What is not a range is told at its field.
+    place(&browser, "piece");
+    browser.write("#parts [name=length]", "1200, may be 1250 to 1300");
+    browser.wait_for_text("#parts", "what it may be does not hold what is wanted");
+    // As typed again, without a range.
+    browser.write("#parts [name=length]", "1200");
+    place(&browser, "plan");
+    browser.wait_for_text("#headline", "Buy 36 lengths");
+    browser.wait_until(
+        "return !document.querySelector('#explanation').textContent.includes('wanted');",
+    );
+}

@@ -108,6 +108,8 @@ pub struct Rest {
     pub bad: Vec<Stretch>,
     /// The trims its ends still need.
     pub trim: Trim,
+    /// Whether its far end was sawn, before a part that stands on the far end of the board: it may be slanted.
+    pub sawn_end: bool,
     /// How the rest came about.
     pub state: RestState,
     /// Whether it is worth keeping.
@@ -405,6 +407,7 @@ fn rests(
             length,
             bad,
             trim: piece.trim,
+            sawn_end: piece.before_post,
             state,
             kept,
             strip: None,
@@ -445,6 +448,7 @@ fn strips(
                 length: piece.length - short,
                 bad: Vec::new(),
                 trim: Trim::default(),
+                sawn_end: false,
                 state: RestState::Cut,
                 kept: true,
                 strip: Some(width),

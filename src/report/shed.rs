@@ -163,8 +163,8 @@ pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow>
 /// The flaws of a rest, in words.
 fn flaws(words: &Words, rest: &Rest) -> String {
     let mut texts = Vec::new();
-    // The far end is as the board came, or a cut between two steps leaves up to one step of a bad stretch there.
-    let far = Some(rest.trim.far).filter(|far| *far <= words.job.step);
+    // The far end is as the board came, or slanted before a post, or a cut between two steps leaves up to one step of a bad stretch there.
+    let far = Some(rest.trim.far).filter(|far| rest.sawn_end || *far <= words.job.step);
     let ends = [(rest.trim.datum, "start"), (far.unwrap_or_default(), "end")];
     for (needs, end) in ends {
         if rest.state == RestState::Cut && needs > Length::ZERO {

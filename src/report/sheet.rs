@@ -185,8 +185,11 @@ fn label(words: &Words, station: &Station) -> String {
 /// Which piece is in hand, and where its readings start.
 fn tape_text(station: &Station) -> &'static str {
     match station.piece {
-        _ if station.is_before() => "read from the far end, the tape hooked on it",
+        Piece::Whole if station.is_before() => "read from the far end, the tape hooked on it",
         Piece::Whole => "",
+        Piece::Carried(_) if station.is_before() => {
+            "second carried piece, read from the far end, the tape hooked on it"
+        }
         Piece::Carried(1) => "first carried piece, read from the datum end",
         Piece::Carried(_) => "second carried piece, read from the end the yard cut",
     }
@@ -322,11 +325,9 @@ fn edge_text(slant: Slant) -> String {
 /// How the saw is set. The marked edge stays towards the person and the face up, so that nothing but the saw turns.
 fn turn_text(words: &Words, slant: Slant, before: Option<Slant>) -> String {
     let angle = slant.angle.tenths(words.job.decimal());
-    let is_set = |before: Slant| {
-        let tips = !slant.angle.is_tilted() || before.tips == slant.tips;
-        tips && before.angle == slant.angle
-            && (!slant.angle.is_swung() || before.leans == slant.leans)
-    };
+    let tips = |before: Slant| !slant.angle.is_tilted() || before.tips == slant.tips;
+    let leans = |before: Slant| !slant.angle.is_swung() || before.leans == slant.leans;
+    let is_set = |before: Slant| before.angle == slant.angle && tips(before) && leans(before);
     if !slant.angle.is_swung() {
         let way = match before.is_some_and(is_set) {
             true => "leave the saw as it is",
@@ -334,10 +335,13 @@ fn turn_text(words: &Words, slant: Slant, before: Option<Slant>) -> String {
         };
         return format!("{way}: {angle}");
     }
-    let way = match before {
+    let way = match before.filter(|before| before.angle.is_swung()) {
         None => "swing the saw so",
         Some(before) if is_set(before) => "leave the saw as it is",
-        Some(before) if before.leans == slant.leans => "the same way, another angle",
+        Some(before) if leans(before) && before.angle == slant.angle => {
+            "the same way, the blade tilted to the other side"
+        }
+        Some(before) if leans(before) => "the same way, another angle",
         Some(_) => "swing the saw to the other side",
     };
     let lean = match slant.leans {

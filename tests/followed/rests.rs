@@ -4,24 +4,42 @@ use lengthwise::job::{Job, Trim};
 use lengthwise::length::Length;
 use lengthwise::plan::Source;
 
-/// The tangent and the secant of the angle in a text like `saw at 45°, this way first`; floats, so good to a tick or two.
-fn angle(turn: &str) -> Option<(f64, f64)> {
-    let degrees = turn.split_once(" at ")?.1.split_once('°')?.0;
-    let angle: f64 = degrees.parse::<f64>().expect("degrees").to_radians();
-    Some((angle.tan(), 1.0 / angle.cos()))
+/// The swing and the tilt, in radians, of the angles in a text like `leave the saw as it is: / at 45\u{b0} tilt 20\u{b0}`; floats, so good to a tick or two.
+fn angles(turn: &str) -> [f64; 2] {
+    let after = |word: &str| {
+        let told = turn
+            .split_once(word)
+            .and_then(|(_, told)| told.split_once('\u{b0}'));
+        told.map_or(0.0, |(degrees, _)| {
+            degrees.parse::<f64>().expect("degrees").to_radians()
+        })
+    };
+    [after(" at "), after("tilt ")]
 }
 
-/// How far the slanted end of a cut reaches along a board of this width.
-pub fn slant(turn: &str, width: Length) -> i64 {
-    angle(turn).map_or(0, |(tangent, _)| {
-        (width.ticks() as f64 * tangent).round() as i64
-    })
+/// How far the slanted end of a cut reaches along a board of this width and thickness: the plane that a saw swung by m and tilted by b cuts in is
+/// `x + y tan m + z tan b / cos m = 0`.
+pub fn slant(turn: &str, [width, thickness]: [Length; 2]) -> i64 {
+    let [swung, tilted] = angles(turn);
+    let across = width.ticks() as f64 * swung.tan();
+    (across + thickness.ticks() as f64 * tilted.tan() / swung.cos()).round() as i64
 }
 
 /// What a cut takes along the board.
 pub fn taken(turn: &str, kerf: Length) -> i64 {
-    let secant = angle(turn).map_or(1.0, |(_, secant)| secant);
-    (kerf.ticks() as f64 * secant).round() as i64
+    let [swung, tilted] = angles(turn);
+    (kerf.ticks() as f64 / (swung.cos() * tilted.cos())).round() as i64
+}
+
+/// A piece worth keeping.
+#[derive(Debug)]
+pub struct Kept {
+    /// How long a tape says it is, rounded down.
+    pub length: i64,
+    /// Whether a bad stretch is in it.
+    pub bad: bool,
+    /// What its ends need cut off: that of the far end where it was sawn.
+    pub needs: [i64; 2],
 }
 
 /// The timber of a board that is not cut away.
@@ -36,8 +54,8 @@ pub struct Real<'a> {
     spare: [i64; 2],
     /// Where the cuts of the piece in hand leave off, and what that end slants by; per piece.
     at: Vec<(i64, i64)>,
-    /// Pieces cut off, and the slant of their start.
-    off: Vec<(i64, i64, i64)>,
+    /// Pieces cut off, and the slant of their ends.
+    off: Vec<(i64, i64, [i64; 2])>,
     hand: usize,
 }
 
@@ -89,7 +107,18 @@ impl<'a> Real<'a> {
     /// A piece before this mark comes off.
     pub fn freed(&mut self, mark: i64) {
         let (from, slant) = self.at[self.hand];
-        self.off.push((from, mark, slant));
+        self.off.push((from, mark, [slant, 0]));
+    }
+
+    /// A part comes off the far end, and the timber in hand before it ends here from now on, by a cut whose clear end is `slant` before its long point.
+    pub fn freed_from_the_far_end(&mut self, to: i64, slant: i64) {
+        let (from, before) = self.at[self.hand];
+        if to > from {
+            // What the yard sawed may be so much longer than is told.
+            let spare = self.yard_cut.map_or(0, |_| self.spare[1]);
+            self.off.push((from, to - spare, [before, slant]));
+        }
+        self.all_used();
     }
 
     /// The timber in hand starts here from now on, its clear start `slant` behind its long point.
@@ -110,7 +139,7 @@ impl<'a> Real<'a> {
     }
 
     /// What of a piece from one place to another is sound but for bad stretches: trimmed at the ends that are not of this saw.
-    fn trimmed(&self, (from, to, slant): (i64, i64, i64)) -> (i64, i64) {
+    fn trimmed(&self, (from, to, [slant, far]): (i64, i64, [i64; 2])) -> (i64, i64) {
         let sawn = self.job.sections[self.section].yard_sawn;
         let fresh = self.yard_cut.map(|cut| cut + self.job.saw.kerf.ticks());
         let start = match from {
@@ -123,17 +152,19 @@ impl<'a> Real<'a> {
             at if self.yard_cut.is_some() && at == self.end(0) => sawn.far.ticks(),
             _ => 0,
         };
-        (from + slant.max(start), to - end)
+        (from + slant.max(start), to - far.max(end))
     }
 
-    /// The pieces worth keeping along the board: how long a tape says each is, rounded down, and whether a bad stretch is in it. A piece is worth
-    /// keeping for a clear stretch as long as the job says; the trim of an end that nobody cut counts at the far end of a whole board.
-    pub fn kept(&self) -> Vec<(i64, bool)> {
+    /// The pieces worth keeping along the board. A piece is worth keeping for a clear stretch as long as the job says; the trim of an end that nobody cut counts at the far end of a whole board.
+    pub fn kept(&self) -> Vec<Kept> {
         let tails = self.at.iter().enumerate();
-        let tails = tails.map(|(hand, &(from, slant))| (from, self.end(hand), slant));
+        let tails = tails.map(|(hand, &(from, slant))| (from, self.end(hand), [slant, 0]));
         let mut pieces: Vec<_> = self.off.iter().copied().chain(tails).collect();
         pieces.sort_unstable();
         let told = pieces.into_iter().filter_map(|(from, to, slant)| {
+            if from >= to {
+                return None;
+            }
             let (start, end) = self.trimmed((from, to, slant));
             let clear = self.clear(start, end);
             let keep = self.job.sections[self.section].keep.ticks();
@@ -152,10 +183,11 @@ impl<'a> Real<'a> {
                 .bad
                 .iter()
                 .any(|&(one, other)| other > sound && one < end);
-            Some((
-                (to - from) / self.job.step.ticks() * self.job.step.ticks(),
+            Some(Kept {
+                length: (to - from) / self.job.step.ticks() * self.job.step.ticks(),
                 bad,
-            ))
+                needs: [sound - from, slant[1]],
+            })
         });
         told.collect()
     }

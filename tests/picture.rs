@@ -417,3 +417,21 @@ fn what_cannot_be_sized_is_left_out_of_a_drawing_and_said_to_be() {
         (&false.into(), vec!["Right".into()])
     );
 }
+
+#[test]
+fn only_faces_and_the_keys_colours_are_filled() {
+    for name in ["log_store", "bin_store", "gate_parts"] {
+        let picture = report::picture(&fixture(name));
+        let document = Document::parse(&picture).expect("markup");
+        let lines = document
+            .descendants()
+            .filter(|node| node.has_tag_name("path"));
+        for line in lines {
+            let fill = line
+                .ancestors()
+                .find_map(|node| node.attribute("fill"))
+                .expect("the sheet has one");
+            assert_eq!(fill, "none", "{line:?}");
+        }
+    }
+}

@@ -1,5 +1,6 @@
 //! Set-outs against published values, against laws that must always hold, and against what people mistype.
 
+mod closed;
 #[path = "../common/mod.rs"]
 mod common;
 mod demo;

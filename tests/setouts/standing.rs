@@ -620,3 +620,82 @@ fn set_outs_that_stand_on_each_other_are_a_loop_at_each_of_their_fields() {
         "{found:?}"
     );
 }
+
+#[test]
+fn whoever_puts_it_together_is_told_where_on_its_face_each_set_out_goes() {
+    let rows = vec![
+        (
+            "Boards",
+            "boarding",
+            vec![
+                ("width", "900"),
+                ("height", "1200"),
+                ("section", "board"),
+                ("run", "upright"),
+            ],
+        ),
+        (
+            "Ledges",
+            "parts",
+            vec![
+                ("on", "[Boards] back"),
+                ("section", "board"),
+                ("quantity", "3"),
+                ("label", "ledge"),
+            ],
+        ),
+        (
+            "Brace",
+            "brace",
+            vec![
+                ("on", "[Boards] back"),
+                ("along", "40"),
+                ("up", "145"),
+                ("height", "382.5"),
+                ("section", "board"),
+            ],
+        ),
+        (
+            "Feet",
+            "parts",
+            vec![
+                ("on", "[Boards] top"),
+                ("section", "frame"),
+                ("up", "5"),
+                ("off", "10"),
+            ],
+        ),
+    ];
+    let job = job(&rows);
+    // Three of 145 on 1200: (1200 - 145) / 2 from one to the next.
+    let ledges = &set_out(&job, "Ledges").positions[0];
+    let at = ledges
+        .marks
+        .iter()
+        .map(|mark| (mark.label.as_str(), mark.at));
+    assert_eq!(
+        at.collect::<Vec<_>>(),
+        [
+            ("ledge 1 starts", mm("0")),
+            ("ledge 2 starts", mm("527.5")),
+            ("ledge 3 starts", mm("1055"))
+        ]
+    );
+    assert_eq!(ledges.datum, "the lower edge of the face");
+    let starts = ends(&job, "Ledges")[2];
+    assert_eq!(starts, [0, 1_200]);
+    let ends_with = |name: &str, told: &str| {
+        let makes = &set_out(&job, name).makes;
+        assert!(makes.ends_with(told), "{makes}");
+    };
+    ends_with(
+        "Brace",
+        "; width of [Boards] back, height typed, 40 mm from the left edge of the face, 145 mm from the lower edge of the face",
+    );
+    // One alone is not spread, and a face that lies has a front edge.
+    assert_eq!(set_out(&job, "Feet").positions, []);
+    ends_with(
+        "Feet",
+        ", 5 mm from the front edge of the face, 10 mm off the face",
+    );
+}

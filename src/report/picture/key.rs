@@ -19,7 +19,7 @@ pub(super) fn key(words: &Words, names: &[Name], by_hand: usize, sheet: &mut She
         let corners = [[left, y], [right, y], [right, y + size], [left, y + size]];
         sheet.outline(&corners, name.colour, "");
         let edges = [0, 1, 2, 3].map(|at| [corners[at], corners[(at + 1) % 4]]);
-        sheet.strokes(&edges, " stroke-width=\".8\"");
+        sheet.strokes(&edges, " stroke-width=\".8\" fill=\"none\"");
         let mut letters = name
             .letters
             .iter()

@@ -5,6 +5,7 @@ pub mod stands;
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, size_field};
 use super::sizes::Sizes;
+use super::taken::lower_edge;
 use super::worked::{Misfit, Worked};
 use crate::fields::words;
 use crate::length::Length;
@@ -120,6 +121,17 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked
         .drawing
         .across(0, Length::ZERO, length, sizes.show(length));
+    let count = sizes.count("quantity").max(1);
+    let room = stands::room(sizes).filter(|_| !timber.width.is_none());
+    if let Some(spread) = room.and_then(|room| stands::spread(count, timber.width.ticks(), room)) {
+        let up = sizes.given("up").unwrap_or_default();
+        let marks = (0..count).map(|nth| {
+            let start = Length::from_ticks(spread.start(nth.into()));
+            (format!("{label} {} starts", nth + 1), up + start)
+        });
+        let datum = format!("the {} of the face", lower_edge(sizes));
+        worked.marks("spread over the face", &datum, marks.collect());
+    }
     worked.makes = format!(
         "{} x {label} of {}",
         sizes.count("quantity").max(1),

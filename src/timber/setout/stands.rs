@@ -28,9 +28,7 @@ pub fn members(set_out: &SetOut, sections: &[Section]) -> Option<Vec<Member>> {
         Way::Bought(_) => Some(sheet::members(sizes)),
         Way::Loose(_) => {
             let count = parts.iter().map(|part| part.quantity).sum::<u32>() / set_out.times;
-            let room = sizes.stands.on.first().map(|stand| {
-                stand.face.size[1] - sizes.given("up").map_or(0, |length| length.ticks())
-            });
+            let room = free_parts::stands::room(sizes);
             Some(free_parts::stands::members(parts, sections, count, room))
         }
     }

@@ -58,7 +58,26 @@ pub fn told(kind: Kind, sizes: &Sizes) -> String {
     if !typed.is_empty() {
         told += &format!(", {} typed", typed.join(" and "));
     }
+    for (field, from) in [
+        ("along", "from the left edge of the face".to_owned()),
+        ("up", format!("from the {} of the face", lower_edge(sizes))),
+        ("off", "off the face".to_owned()),
+    ] {
+        let given = sizes.given(field).filter(|length| !length.is_none());
+        if let Some(length) = given {
+            told += &format!(", {} {from}", sizes.show(length));
+        }
+    }
     told
+}
+
+/// The edge of the face it stands on from which it is so far up: of a face that lies, the front one.
+pub fn lower_edge(sizes: &Sizes) -> &'static str {
+    let stand = sizes.stands.on.first();
+    match stand.is_some_and(|stand| stand.face.pose.axes[1][2] == 0) {
+        true => "front edge",
+        false => "lower edge",
+    }
 }
 
 /// Whether a field holds a size that is taken from a face.

@@ -1,6 +1,7 @@
 //! Loose parts in space: a pile, about as high as it is wide, of parts that lie along the front. On a face they are spread evenly from its
 //! lower to its upper edge, where there is room.
 
+use super::super::sizes::Sizes;
 use crate::length::Length;
 use crate::part::Part;
 use crate::plan::Edge;
@@ -14,8 +15,7 @@ const MADE_UP: i64 = 12;
 /// height of the face they are on.
 pub fn members(parts: &[Part], sections: &[Section], count: u32, room: Option<i64>) -> Vec<Member> {
     let [thickness, width] = sides(parts, sections);
-    let between = i64::from(count) - 1;
-    let spread = room.filter(|room| between > 0 && width <= room / i64::from(count));
+    let spread = room.and_then(|room| spread(count, width, room));
     // Layers of as many parts as make the pile about as high as it is wide.
     let layers = |in_a_layer: i64| i64::from(count).div_euclid(in_a_layer.max(1)) + 1;
     let in_a_layer = (1..=i64::from(count))
@@ -25,7 +25,7 @@ pub fn members(parts: &[Part], sections: &[Section], count: u32, room: Option<i6
         .filter_map(|index| {
             let row = index as usize % parts.len().max(1);
             let (across, high) = match spread {
-                Some(room) => (index * (room - width) / between, 0),
+                Some(spread) => (spread.start(index), 0),
                 None => (index % in_a_layer * width, index / in_a_layer * thickness),
             };
             let outline = outline(parts.get(row)?, width);
@@ -36,6 +36,38 @@ pub fn members(parts: &[Part], sections: &[Section], count: u32, room: Option<i6
             })
         })
         .collect()
+}
+
+/// Parts that are spread evenly from the lower to the upper edge of a face.
+#[derive(Clone, Copy)]
+pub struct Spread {
+    /// What is left of the face beside one of them.
+    rest: i64,
+    /// One less than there are.
+    between: i64,
+}
+
+impl Spread {
+    /// How far up one of them begins.
+    pub fn start(self, index: i64) -> i64 {
+        index * self.rest / self.between
+    }
+}
+
+/// How so many parts of this width are spread, where there is room for them.
+pub fn spread(count: u32, width: i64, room: i64) -> Option<Spread> {
+    let between = i64::from(count) - 1;
+    (between > 0 && width <= room / i64::from(count)).then_some(Spread {
+        rest: room - width,
+        between,
+    })
+}
+
+/// The height of the face that parts stand on.
+pub fn room(sizes: &Sizes) -> Option<i64> {
+    let stand = sizes.stands.on.first()?;
+    let up = sizes.given("up").map_or(0, |length| length.ticks());
+    Some(stand.face.size[1] - up)
 }
 
 /// Thickness and width of the thinnest and narrowest section that the parts may be made of.

@@ -379,3 +379,15 @@ fn the_end_that_a_post_stands_on_is_not_brushed() {
         (10, 10 * side)
     );
 }
+
+#[test]
+fn a_part_at_the_far_end_is_held_against_the_trim_as_it_is_measured() {
+    // 300.2 is measured as 301 from the far end, of which 300.3 would be trimmed; 300 is measured as 300.
+    let job = |length: &str| {
+        let shed = json!([{ "mark": "S", "length": "2000", "trim": "20; 300.3", "factory_ends": "far end" }]);
+        read(&posts(json!([post("post", length, 1)]), json!([]), shed))
+    };
+    let plan = checked(&job("300.2"));
+    assert_eq!(plan.plan().boards.len(), 1);
+    assert!(matches!(planned(&job("300")), Planned::Impossible(_)));
+}

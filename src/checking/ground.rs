@@ -135,7 +135,7 @@ impl<'a> Ground<'a> {
     /// The clear runs of the uncut board where parts of these lengths stand on its ends, those of the parts left out; `None` where they cannot stand there.
     ///
     /// The first run then begins at the very end of the board. What is behind the last, up to the part there, is one cut: the widest of the section. That part is measured
-    /// from the far end, to the next step.
+    /// from the far end, to the next step, and so is not shorter than that end's trim.
     pub(super) fn runs_beside(&self, job: &Job, standing: Standing) -> Option<Vec<ClearRun>> {
         let mut runs = self.runs(job);
         let may = self.may_carry(job);
@@ -143,7 +143,7 @@ impl<'a> Ground<'a> {
             let start = self.length - far.up_to(job.step);
             let last = runs.last_mut().filter(|_| may[1])?;
             let to = start - self.widest_of_section(job);
-            if far < self.trim.far || start < last.from {
+            if far.up_to(job.step) < self.trim.far || start < last.from {
                 return None;
             }
             (last.to, last.tail) = (to, Length::ZERO);
@@ -236,7 +236,7 @@ impl<'a> Ground<'a> {
             // It is measured from the far end, so how far off the yard saws is lost before it.
             let start = self.length - far.up_to(job.step);
             runs[1].to = start - self.widest_of_section(job) - job.yard_tolerance;
-            if !may[1] || far < self.trim.far || runs[1].to < runs[1].from {
+            if !may[1] || far.up_to(job.step) < self.trim.far || runs[1].to < runs[1].from {
                 return None;
             }
         }

@@ -6,6 +6,7 @@ mod leans;
 mod marks;
 mod offcuts;
 mod pieces;
+pub(crate) mod posts;
 mod stocks;
 mod woods;
 mod worths;

@@ -3,6 +3,7 @@
 mod closed;
 mod lifted;
 mod loose;
+mod posts;
 mod values;
 
 use super::back;

@@ -23,6 +23,17 @@ pub struct Stands {
     pub past_corners: Option<i64>,
 }
 
+impl Stands {
+    /// The edge of the face that is below; of one that lies, the front one.
+    pub fn lower_edge(&self) -> &'static str {
+        let face = self.on.first().map(|stand| stand.face);
+        match face.is_some_and(|face| face.pose.axes[1][2] == 0) {
+            true => "front edge",
+            false => "lower edge",
+        }
+    }
+}
+
 /// A face that a set-out stands on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Stand {

@@ -5,7 +5,6 @@ pub mod stands;
 use super::drawing::Look;
 use super::kind::{Field, KindInfo, Sort, Usual, size_field};
 use super::sizes::Sizes;
-use super::taken::lower_edge;
 use super::worked::{Misfit, Worked};
 use crate::fields::words;
 use crate::length::Length;
@@ -129,7 +128,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
             let start = Length::from_ticks(spread.start(nth.into()));
             (format!("{label} {} starts", nth + 1), up + start)
         });
-        let datum = format!("the {} of the face", lower_edge(sizes));
+        let datum = format!("the {} of the face", sizes.stands.lower_edge());
         worked.marks("spread over the face", &datum, marks.collect());
     }
     worked.makes = format!(

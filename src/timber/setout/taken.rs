@@ -60,7 +60,10 @@ pub fn told(kind: Kind, sizes: &Sizes) -> String {
     }
     for (field, from) in [
         ("along", "from the left edge of the face".to_owned()),
-        ("up", format!("from the {} of the face", lower_edge(sizes))),
+        (
+            "up",
+            format!("from the {} of the face", sizes.stands.lower_edge()),
+        ),
         ("off", "off the face".to_owned()),
     ] {
         let given = sizes.given(field).filter(|length| !length.is_none());
@@ -69,15 +72,6 @@ pub fn told(kind: Kind, sizes: &Sizes) -> String {
         }
     }
     told
-}
-
-/// The edge of the face it stands on from which it is so far up: of a face that lies, the front one.
-pub fn lower_edge(sizes: &Sizes) -> &'static str {
-    let stand = sizes.stands.on.first();
-    match stand.is_some_and(|stand| stand.face.pose.axes[1][2] == 0) {
-        true => "front edge",
-        false => "lower edge",
-    }
 }
 
 /// Whether a field holds a size that is taken from a face.

@@ -104,7 +104,7 @@ fn members_are_the_parts_of_the_list_in_number_and_in_length() {
                 let of_it = stand.members.iter().filter(|member| member.part == row);
                 let count = of_it.clone().count() as u32 * set_out.times;
                 assert_eq!(count, part.quantity, "{part:?}");
-                // A ring is rounded, and of what slopes each layer is a little less than the whole.
+                // A ring is rounded, and what slopes is as long as its slope.
                 if RINGS.contains(&kind) {
                     continue;
                 }
@@ -475,4 +475,56 @@ fn tongues_and_rebates_are_taken_out_of_the_boards_that_have_them() {
             );
         }
     }
+}
+
+#[test]
+fn each_side_of_a_wall_that_slopes_is_one_body_as_high_along_its_slope_as_its_board() {
+    let distance = |one: [f64; 3], other: [f64; 3]| -> f64 {
+        let square = (0..3).map(|axis| (one[axis] - other[axis]).powi(2));
+        square.sum::<f64>().sqrt()
+    };
+    let mut sloped = 0;
+    for kind in [Kind::Staves, Kind::Hopper] {
+        for stand in standing(kind, 127) {
+            let slant = stand.ticks("slant") as f64;
+            let level = stand.ticks("wall on the level") as f64;
+            for member in &stand.members {
+                let [solid] = &member.body[..] else {
+                    panic!("of several pieces");
+                };
+                sloped += usize::from(solid.axis().is_none());
+                let corners = solid.corners();
+                // Of the parallel edges at each end the longer is the outer one; the inner one is as far from it as the wall is thick on the level.
+                let edges = [0, 4].map(|end| {
+                    let at = |nth: usize| corners[end + nth % 4].map(|at| at as f64);
+                    let edge = |nth: usize| {
+                        let (one, other) = (at(nth), at(nth + 1));
+                        [other[0] - one[0], other[1] - one[1]]
+                    };
+                    let is_parallel = |nth: usize| {
+                        let (one, other) = (edge(nth), edge(nth + 2));
+                        (one[0] * other[1] - one[1] * other[0]).abs()
+                    };
+                    let side = usize::from(is_parallel(1) < is_parallel(0));
+                    let long = |nth: usize| distance(at(nth), at(nth + 1));
+                    let outer = match long(side) > long(side + 2) {
+                        true => side,
+                        false => side + 2,
+                    };
+                    let middle = |nth: usize| {
+                        let (one, other) = (at(nth), at(nth + 1));
+                        [0, 1, 2].map(|axis| (one[axis] + other[axis]) / 2.0)
+                    };
+                    [middle(outer), middle(outer + 2)]
+                });
+                let up = distance(edges[0][0], edges[1][0]);
+                assert!((up - slant).abs() < 12.0, "{kind:?}: {up} of {slant}");
+                for [outer, inner] in edges {
+                    let thick = distance(outer, inner);
+                    assert!((thick - level).abs() < 12.0, "{kind:?}: {thick} of {level}");
+                }
+            }
+        }
+    }
+    assert!(sloped > 100, "{sloped}");
 }

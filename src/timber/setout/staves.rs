@@ -93,9 +93,8 @@ pub static HOPPER: KindInfo = KindInfo {
     ],
 };
 
-/// In how many level layers a wall that slopes is drawn, as bodies are prisms and must not overlap. Each is as wide as the wall in the middle of it; a rim, a
-/// tick high, has the full width.
-const LAYERS: i64 = 6;
+/// How far each end of a sloping side of a ring is drawn in, in ticks: its corners are rounded to one, and neighbours must not overlap.
+const DRAWN_IN: i128 = 4;
 
 /// A wall as it is read.
 struct Wall<'a> {
@@ -145,33 +144,17 @@ impl Wall<'_> {
         Some([end, PartEnd::Mitre(tilt)])
     }
 
-    /// The bodies of its sides, each in level layers where it slopes, the front first.
-    fn bodies(&self) -> Vec<Vec<Solid>> {
-        let [bottom, top] = self.flats;
-        let (level, high) = (self.level(), self.height.ticks());
-        let mut bodies = vec![Vec::new(); self.sides as usize];
-        let mut lay = |size: [Length; 2], ends: [i64; 2]| {
-            for (body, outline) in bodies.iter_mut().zip(self.outlines(size, level)) {
-                body.push(Solid::prism(2, outline, ends));
-            }
-        };
-        if self.lean.is_none() {
-            lay(top, [0, high]);
-            return bodies;
-        }
-        let rim = i64::from(top[0] < bottom[0]);
-        let (from, to) = (rim, high - 1 + rim);
-        let at = |nth: i64| from + (to - from) * nth / LAYERS;
-        for layer in 0..LAYERS {
-            let middle =
-                |way: usize| bottom[way] + share(top[way] - bottom[way], 2 * layer + 1, 2 * LAYERS);
-            lay([middle(0), middle(1)], [at(layer), at(layer + 1)]);
-        }
-        match rim {
-            0 => lay(top, [to, high]),
-            _ => lay(bottom, [0, from]),
-        }
-        bodies
+    /// The bodies of its sides, the front first.
+    fn bodies(&self) -> Vec<Solid> {
+        let level = self.level();
+        let ends = [0, self.height.ticks()];
+        let [bottom, top] = self.flats.map(|size| self.outlines(size, level));
+        let both = bottom.into_iter().zip(top);
+        both.map(|(bottom, top)| match self.lean.is_none() {
+            true => Solid::prism(2, top, ends),
+            false => Solid::sloping(2, [bottom, top], ends),
+        })
+        .collect()
     }
 
     /// The outlines of its sides on one level, where the outside has this size.
@@ -193,9 +176,20 @@ impl Wall<'_> {
                 .collect::<Vec<_>>()
         };
         let (outer, inner) = (corners(size[0]), corners(size[0] - level - level));
+        let drawn_in = if self.lean.is_none() { 0 } else { DRAWN_IN };
         let side = |at: usize| {
             let next = (at + 1) % outer.len();
-            vec![outer[at], outer[next], inner[next], inner[at]]
+            let [from, to] = [outer[at], outer[next]];
+            let [x, y] = [0, 1].map(|side| i128::from(to[side] - from[side]));
+            let long = nearest_root((x * x + y * y) as u128).max(1) as i128;
+            let by = [x, y].map(|part| (part * drawn_in / long) as i64);
+            let moved = |[x, y]: [i64; 2], way: i64| [x + way * by[0], y + way * by[1]];
+            vec![
+                moved(from, 1),
+                moved(to, -1),
+                moved(inner[next], -1),
+                moved(inner[at], 1),
+            ]
         };
         (0..outer.len()).map(side).collect()
     }
@@ -238,7 +232,7 @@ impl Wall<'_> {
         }
         if !self.lean.is_none() {
             worked.notes.push(
-                "It is drawn in level steps, and its edges level; the boards themselves slope evenly."
+                "Its upper and lower edges are drawn level; sawn square they lean with the sides."
                     .to_owned(),
             );
         }
@@ -312,7 +306,7 @@ pub fn staves(sizes: &Sizes) -> Result<Built, Misfit> {
     };
     let mut built = Built::default();
     for body in wall.bodies() {
-        built.add_pieces(part.clone(), body);
+        built.add(part.clone(), body);
     }
     let worked = &mut built.worked;
     wall.say(sizes, worked);
@@ -394,7 +388,7 @@ pub fn hopper(sizes: &Sizes) -> Result<Built, Misfit> {
             ends: [PartEnd::Mitre(end); 2],
             ..Part::square("side", &timber.sections, wall.side(flats), 1)
         };
-        built.add_pieces(part, body);
+        built.add(part, body);
     }
     let worked = &mut built.worked;
     wall.say(sizes, worked);

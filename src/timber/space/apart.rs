@@ -40,7 +40,7 @@ pub fn plane_between(one: &Solid, other: &Solid) -> Option<[i128; 3]> {
             }
         }
     }
-    if one.axis() == other.axis() {
+    if one.axis().is_some() && one.axis() == other.axis() {
         return None;
     }
     let edges = other.edges();

@@ -9,7 +9,7 @@
 //! **Why it ends.** A plane is taken only where one solid lies wholly on either side of it. So each side has a solid less than both had
 //! together, whatever is cut.
 //!
-//! **What it needs.** Solids that overlap have no order; they are left in the order they come in. So is a circle without such a plane, for
+//! **What it needs.** A solid that slopes is cut level alone, so a circle with such in it is parted only so far. Solids that overlap have no order; they are left in the order they come in. So is a circle without such a plane, for
 //! which every two solids in it would have to share a stretch of each axis. Prisms along one axis and of one length make no circle: seen
 //! along the plane of their outlines they are convex shapes, and those can be taken away one by one in any direction.
 

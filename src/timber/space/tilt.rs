@@ -52,7 +52,7 @@ impl Tilt {
 
 /// The outline of a solid across x, as y and z, and its ends along x.
 fn along_x(solid: &Solid) -> Option<(Vec<[i64; 2]>, [i64; 2])> {
-    if solid.axis() == 0 {
+    if solid.axis() == Some(0) {
         let corners: Vec<Point> = solid.corners();
         let outline = corners[..corners.len() / 2].iter().map(|at| [at[1], at[2]]);
         return Some((outline.collect(), solid.bounds()[0]));

@@ -218,3 +218,57 @@ fn legs_sawn_as_the_sheet_says_stand_on_their_feet_beneath_the_beam() {
         assert!(fact(&job.set_outs[0], "foot out") > Length::ZERO);
     }
 }
+
+#[test]
+fn butted_sides_sawn_as_the_sheet_says_lie_against_the_faces_of_their_neighbours() {
+    let board: Sides = ("board", "20", "220", "");
+    for (width, depth, lean) in [
+        (500.0, 500.0, 57.0),
+        (640.0, 420.0, 90.0),
+        (700.0, 600.0, 140.0),
+    ] {
+        let texts = [width, depth, lean].map(|size: f64| size.to_string());
+        let fields = [
+            ("width", texts[0].as_str()),
+            ("depth", &texts[1]),
+            ("lean", &texts[2]),
+            ("corners", "butted"),
+            ("section", "board"),
+        ];
+        let mut draft = draft("mm", &[board], &[("it", "hopper", &fields)]);
+        draft.yard = vec![lengthwise::job::YardDraft {
+            length: Some("4800".into()),
+            ..Default::default()
+        }];
+        let job = sound(&draft);
+        let slope = (lean / 220.0_f64).asin();
+        let level = 20.0 / slope.cos();
+        let mut seen = [0, 0];
+        for (point, turn, _, label, length) in cuts(&job) {
+            assert_eq!(
+                point, "long point on the unmarked edge, upper face",
+                "{label}"
+            );
+            if length == 0.0 {
+                continue;
+            }
+            let [swing, tilt] = set(&turn);
+            let between = label.ends_with("between");
+            seen[usize::from(between)] += 1;
+            // The upper face is the inner one. At the height of the upper outside edge a side reaches to the outside, or one between two to their inner faces.
+            let half = match between {
+                false => width / 2.0,
+                true => depth / 2.0 - level,
+            };
+            for (down, from_inside) in [(0.0, 0.0), (220.0, 0.0), (0.0, 20.0), (220.0, 20.0)] {
+                let along =
+                    length / 2.0 - down * swing.tan() - from_inside * tilt.tan() / swing.cos();
+                // How far below the upper outside edge; the neighbour's faces come in by the tangent of its slope.
+                let below = down * slope.cos() - (20.0 - from_inside) * slope.sin();
+                let gap = half - below * slope.tan() - along;
+                assert!(gap.abs() < 0.8, "{label}: {gap} at {down} {from_inside}");
+            }
+        }
+        assert_eq!(seen, [2, 2]);
+    }
+}

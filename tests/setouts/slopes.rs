@@ -1,7 +1,7 @@
 //! Braces, rafters, splayed legs and runs of posts against printed tables and worked examples. Each has its source beside it; where figures
 //! were worked out for the test by a second way, polygons or vectors, it says so.
 
-use super::small::{Sides, fact, number, one, part, sound};
+use super::small::{Sides, draft, fact, faults, number, one, part, sound};
 use lengthwise::job::{Leans, PartEnd};
 use lengthwise::length::Length;
 use lengthwise::setout::SetOut;
@@ -612,6 +612,68 @@ fn hoppers_are_sawn_as_the_table_of_a_mitre_saw_says() {
     assert_eq!(
         sides,
         [(Length::from_mm(500), 2), (Length::from_mm(400), 2)]
+    );
+}
+
+#[test]
+fn four_butted_sides_are_sawn_by_the_angle_between_their_faces() {
+    // asin(sin^2 s) beside atan(sin s), in hundredths; the formulas are those of Snyder and Gottesman 2015 (docslib.org/doc/11210050) for butt joints, worked out with
+    // vectors too. At 45 degrees the blade is at 30.
+    for (off, mitre, tilt) in [
+        (5.0, 498, 44),
+        (10.0, 985, 173),
+        (15.0, 1_451, 384),
+        (20.0, 1_888, 672),
+        (25.0, 2_291, 1_029),
+        (30.0, 2_657, 1_448),
+        (35.0, 2_984, 1_921),
+        (40.0, 3_273, 2_440),
+        (45.0, 3_526, 3_000),
+    ] {
+        let lean = format!("{:.2}", 300.0 * f64::to_radians(off).sin());
+        let fields = [
+            ("width", "2 m"),
+            ("depth", "1 m"),
+            ("lean", lean.as_str()),
+            ("corners", "butted"),
+        ];
+        let set_out = one("mm", ("board", "20", "300", ""), "hopper", &fields);
+        for part in &set_out.parts {
+            let (swung, tilted) = angle_of(part.ends[0]);
+            // A lean of whole hundredths of a millimetre is good to a hundredth of a degree.
+            for (found, wanted) in [(swung, mitre), (tilted, tilt)] {
+                assert!(((found + 5) / 10).abs_diff(wanted) <= 1, "{off}: {found}");
+            }
+            assert_eq!(part.ends[0], part.ends[1]);
+        }
+        // Longer than the outside by twice 20 tan b / cos m inside; between the others less twice 20 / cos s.
+        let [swung, tilted] = [mitre, tilt].map(|angle| f64::from(angle).to_radians() / 100.0);
+        let points = 40.0 * tilted.tan() / swung.cos();
+        let level = 20.0 / f64::to_radians(off).cos();
+        for (part, wanted) in set_out
+            .parts
+            .iter()
+            .zip([2_000.0 + points, 1_000.0 - 2.0 * level + points])
+        {
+            let length = part.length.ticks() as f64 / 3_200.0;
+            assert!((length - wanted).abs() < 0.02, "{off}: {length} {wanted}");
+            assert_eq!(part.quantity, 2);
+        }
+    }
+    // Upright sides are butted square, and more than four are not butted.
+    let fields = [("width", "500"), ("lean", "0"), ("corners", "butted")];
+    let set_out = one("mm", ("board", "20", "300", ""), "hopper", &fields);
+    assert!(set_out.parts.iter().all(|part| !part.is_angled()));
+    let fields = [("width", "900"), ("sides", "6"), ("corners", "butted")];
+    let six = draft(
+        "mm",
+        &[("board", "20", "300", "")],
+        &[("it", "hopper", &fields)],
+    );
+    let told: Vec<String> = faults(&six).iter().map(ToString::to_string).collect();
+    assert_eq!(
+        told,
+        ["set_outs 1, corners: four sides alone can be butted; take mitred corners, or four sides"]
     );
 }
 

@@ -278,7 +278,14 @@ fn twice_taken(stand: &Standing) -> i128 {
                         Kind::Hopper => part.length.ticks(),
                         _ => stand.ticks("side at the top"),
                     };
-                    let middle = top as f64 - lost as f64 / 2.0 - level * tan;
+                    // A butted side is as long inside as outside, but for its long points.
+                    let inside = match is_butted(set_out) {
+                        true => {
+                            2.0 * part.ends[0].through(Length::from_ticks(thickness)).ticks() as f64
+                        }
+                        false => level * tan,
+                    };
+                    let middle = top as f64 - lost as f64 / 2.0 - inside;
                     f64::from(part.quantity / set_out.times)
                         * 2.0
                         * middle
@@ -328,6 +335,12 @@ fn twice_taken(stand: &Standing) -> i128 {
             }
         }
     }
+}
+
+/// Whether the corners of a hopper are butted.
+fn is_butted(set_out: &SetOut) -> bool {
+    let joint = set_out.joints.first();
+    joint.is_some_and(|joint| joint.what == "butted corners")
 }
 
 fn kind_of(set_out: &SetOut) -> Kind {
@@ -486,6 +499,10 @@ fn each_side_of_a_wall_that_slopes_is_one_body_as_high_along_its_slope_as_its_bo
     let mut sloped = 0;
     for kind in [Kind::Staves, Kind::Hopper] {
         for stand in standing(kind, 127) {
+            // Of a rectangle it cannot be told which edges are the outer ones.
+            if is_butted(stand.set_out()) {
+                continue;
+            }
             let slant = stand.ticks("slant") as f64;
             let level = stand.ticks("wall on the level") as f64;
             for member in &stand.members {

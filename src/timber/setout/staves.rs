@@ -4,10 +4,13 @@
 //! loses 2 L sin s tan h to the other end. Its two sloping lines stand at M = atan(sin s tan h) to a square, and the joint between two sides is
 //! sawn with the blade at B = asin(cos s sin h) off upright. (Compound mitres, as in the tables of mitre saw manuals.) In a stave these are its long
 //! edges, ripped; in a hopper they are the ends of its boards.
+//!
+//! Four sides can be butted too: the front and the back run past the others. All ends then stand at M with the blade at asin(sin^2 s), which is what
+//! two neighbouring sides are off a right angle to each other; the long points are inside.
 
 use super::built::Built;
 use super::kind::{
-    Field, KindInfo, Sort, Usual, section_field, size_field, spare_field, usual_field,
+    Field, KindInfo, Sort, Usual, choice_field, section_field, size_field, spare_field, usual_field,
 };
 use super::panel::ring_outlines;
 use super::polygon::{ONE, half_turn, part_of, ring};
@@ -62,7 +65,7 @@ pub static HOPPER: KindInfo = KindInfo {
     kind: "hopper",
     title: "Box with sloping sides",
     name: "Hopper",
-    about: "Boards on edge that lean out all round, mitred at the corners with the blade tilted.",
+    about: "Boards on edge that lean out all round, their ends sawn with the blade tilted.",
     fields: &[
         size_field(
             "width",
@@ -85,6 +88,12 @@ pub static HOPPER: KindInfo = KindInfo {
             usual: Usual::Text("4"),
             ..SIDES
         },
+        choice_field(
+            "corners",
+            "Corners",
+            "Butted: the front and the back run past the sides; of four sides alone.",
+            &["mitred", "butted"],
+        ),
         section_field(
             "section",
             "Section",
@@ -133,15 +142,65 @@ impl Wall<'_> {
         let (sine, cosine) = self.half;
         let [lean, height, slant] =
             [self.lean, self.height, self.slant].map(|one| i128::from(one.ticks()));
-        let length = |of: i128| Length::from_ticks((of >> 30) as i64);
-        let angle = |rise: i128, run: i128| Angle::of_slope(length(rise), length(run));
         let mitre = angle(lean * sine / slant, cosine);
-        // The sine of the tilt, and its cosine.
-        let tilt = height * sine / slant;
-        let run = nearest_root((ONE * ONE - tilt * tilt).max(0) as u128) as i128;
-        let tilt = angle(tilt, run)?;
+        let tilt = of_sine(height * sine / slant)?;
         let end = mitre.map_or(PartEnd::Square, PartEnd::Mitre);
         Some([end, PartEnd::Mitre(tilt)])
+    }
+
+    /// How the ends of mitred sides are sawn; `None` where they are too flat to saw.
+    fn mitred(&self) -> Option<PartEnd> {
+        let [mitre, tilt] = self.joint()?;
+        let swung = |end: PartEnd| match end {
+            PartEnd::Square => None,
+            PartEnd::Mitre(angle) => Some(angle),
+        };
+        Angle::tilted(swung(mitre), swung(tilt)?.millidegrees()).map(PartEnd::Mitre)
+    }
+
+    /// How the ends of four butted sides are sawn; square where they are upright, or nearly so. `None` where they are too flat to saw.
+    fn butt(&self) -> Option<PartEnd> {
+        let [lean, slant] = [self.lean, self.slant].map(|one| i128::from(one.ticks()));
+        // Half a quarter turn has equal sine and cosine.
+        let swung = angle(lean * ONE / slant, ONE);
+        let sine = lean * lean * ONE / (slant * slant);
+        match (swung, of_sine(sine)) {
+            (_, None) if 2 * sine > ONE => None,
+            (None, None) => Some(PartEnd::Square),
+            (Some(swung), None) => Some(PartEnd::Mitre(swung)),
+            (swung, Some(tilt)) => Angle::tilted(swung, tilt.millidegrees()).map(PartEnd::Mitre),
+        }
+    }
+
+    /// The bodies of four butted sides, the front first, then the back and those between.
+    fn butted(&self) -> Vec<Solid> {
+        let level = self.level().ticks();
+        let [bottom, top] = self.flats.map(|size| {
+            let [x, y] = self.inset(size);
+            let [right, back] = [x + size[0].ticks(), y + size[1].ticks()];
+            let (inner, behind) = (y + level, back - level);
+            let across = |x: [i64; 2], y: [i64; 2]| {
+                vec![[x[0], y[0]], [x[1], y[0]], [x[1], y[1]], [x[0], y[1]]]
+            };
+            [
+                across([x, right], [y, inner]),
+                across([x, right], [behind, back]),
+                across([x, x + level], [inner, behind]),
+                across([right - level, right], [inner, behind]),
+            ]
+        });
+        let ends = [0, self.height.ticks()];
+        let both = bottom.into_iter().zip(top);
+        both.map(|(bottom, top)| Solid::sloping(2, [bottom, top], ends))
+            .collect()
+    }
+
+    /// How far an outside of this size is from the greatest one, of four sides.
+    fn inset(&self, size: [Length; 2]) -> [i64; 2] {
+        [0, 1].map(|way| {
+            let widest = self.flats[0][way].max(self.flats[1][way]);
+            (widest - size[way]).ticks() / 2
+        })
     }
 
     /// The bodies of its sides, the front first.
@@ -160,8 +219,7 @@ impl Wall<'_> {
     /// The outlines of its sides on one level, where the outside has this size.
     fn outlines(&self, size: [Length; 2], level: Length) -> Vec<Vec<[i64; 2]>> {
         if self.sides == 4 {
-            let widest = [0, 1].map(|way| self.flats[0][way].max(self.flats[1][way]));
-            let [right, back] = [0, 1].map(|way| (widest[way] - size[way]).ticks() / 2);
+            let [right, back] = self.inset(size);
             let shifted = |outline: Vec<[i64; 2]>| {
                 let corners = outline.into_iter();
                 corners.map(|[x, y]| [x + right, y + back]).collect()
@@ -250,6 +308,18 @@ impl Wall<'_> {
         let high = sizes.show(self.height);
         worked.drawing.up(0, -self.height, Length::ZERO, high);
     }
+}
+
+/// The angle of a slope, in units of 2^-60.
+fn angle(rise: i128, run: i128) -> Option<Angle> {
+    let length = |of: i128| Length::from_ticks((of >> 30) as i64);
+    Angle::of_slope(length(rise), length(run))
+}
+
+/// The angle with this sine.
+fn of_sine(sine: i128) -> Option<Angle> {
+    let run = nearest_root((ONE * ONE - sine * sine).max(0) as u128) as i128;
+    angle(sine, run)
 }
 
 /// The members of staves.
@@ -370,32 +440,55 @@ pub fn hopper(sizes: &Sizes) -> Result<Built, Misfit> {
         slant,
     }
     .check("lean")?;
-    let Some([mitre, PartEnd::Mitre(tilt)]) = wall.joint() else {
+    let butted = sizes.choice("corners", [false, true]);
+    if butted && sides != 4 {
+        return Err(Misfit::new(
+            "corners",
+            "four sides alone can be butted; take mitred corners, or four sides",
+        ));
+    }
+    let end = match butted {
+        true => wall.butt(),
+        false => wall.mitred(),
+    };
+    let Some(end) = end else {
         return Err(steep("lean"));
     };
-    let swung = match mitre {
-        PartEnd::Square => None,
-        PartEnd::Mitre(angle) => Some(angle),
-    };
-    let Some(end) = Angle::tilted(swung, tilt.millidegrees()) else {
-        return Err(steep("lean"));
+    let bodies = match butted {
+        true => wall.butted(),
+        false => wall.bodies(),
     };
     let mut built = Built::default();
-    for (at, body) in wall.bodies().into_iter().enumerate() {
+    for (at, body) in bodies.into_iter().enumerate() {
         // Of four sides the front and the back come first, then those at the sides.
-        let flats = top[usize::from(sides == 4 && at > 1)];
+        let between = sides == 4 && at > 1;
+        let mut length = wall.side(top[usize::from(between)]);
+        let mut label = "side";
+        if butted {
+            // The long points are inside, and what stands between others is shorter by both of them.
+            let through = end.through(timber.thickness);
+            length += through + through;
+            if between {
+                length = length - wall.level() - wall.level();
+                label = "side between";
+            }
+        }
         let part = Part {
-            ends: [PartEnd::Mitre(end); 2],
-            ..Part::square("side", &timber.sections, wall.side(flats), 1)
+            ends: [end; 2],
+            ..Part::square(label, &timber.sections, length, 1)
         };
         built.add(part, body);
     }
     let worked = &mut built.worked;
     wall.say(sizes, worked);
-    worked.frame_joints("mitred corners", sides, timber.thickness);
-    let told = PartEnd::Mitre(end).told(sizes.style.decimal);
+    let (corners, points) = match butted {
+        true => ("butted corners", "inside"),
+        false => ("mitred corners", "outside"),
+    };
+    worked.frame_joints(corners, sides, timber.thickness);
+    let told = end.told(sizes.style.decimal);
     worked.notes.push(format!(
-        "Saw both ends of each side at {told}, the long points at the upper outside edge. Tables differ in what they call square and upright: here both are zero."
+        "Saw both ends of each side at {told}, the long points at the upper {points} edge. Tables differ in what they call square and upright: here both are zero."
     ));
     worked.notes.push("Plane the upper and the lower edges level once it is together, or bevel them to the slope before.".to_owned());
     worked.makes = format!(

@@ -391,3 +391,27 @@ fn a_part_at_the_far_end_is_held_against_the_trim_as_it_is_measured() {
     assert_eq!(plan.plan().boards.len(), 1);
     assert!(matches!(planned(&job("300")), Planned::Impossible(_)));
 }
+
+#[test]
+fn a_set_out_part_with_two_slanted_ends_that_goes_in_the_ground_is_told_at_its_field() {
+    let told = |ends: &str, treated: &str| {
+        let mut value = posts(json!([]), json!([{ "length": "4800" }]), json!([]));
+        value["sections"][0]["treated"] = treated.into();
+        value["set_outs"] = json!([
+            { "kind": "parts", "name": "Rails", "length": "900", "section": "post", "ends": "45" },
+            { "kind": "parts", "name": "Stakes", "length": "900", "section": "post", "ends": ends, "goes": "in the ground" },
+        ]);
+        let (draft, faults) = lengthwise::io::job_file::read(&value.to_string());
+        assert!(faults.is_empty(), "{faults:?}");
+        let faults = lengthwise::job::validate(&draft).err().unwrap_or_default();
+        faults.iter().map(ToString::to_string).collect::<Vec<_>>()
+    };
+    assert_eq!(
+        told("45; 30", "yes"),
+        [
+            "set_outs 2, ends: what goes in the ground stands on a factory end, which is square; make one end square"
+        ]
+    );
+    assert_eq!(told("45; square", "yes"), Vec::<String>::new());
+    assert_eq!(told("45", "no"), Vec::<String>::new());
+}

@@ -77,15 +77,7 @@ impl Reader {
         if fitting == Fitting::Between && !over.is_none() {
             self.push(place("over"), FaultKind::LongBetweenOthers);
         }
-        let treated = |&section: &usize| {
-            sections
-                .get(section)
-                .is_some_and(|section| section.treated == Treated::Yes)
-        };
-        if fitting == Fitting::Ground
-            && !ends.contains(&PartEnd::Square)
-            && made_of.iter().any(treated)
-        {
+        if lacks_square_end((fitting, ends), &made_of, sections) {
             self.push(place("ends"), FaultKind::PostWithoutSquareEnd);
         }
         let rip = self.rip(row, part, &made_of, sections);
@@ -123,4 +115,16 @@ fn slant(ends: &[PartEnd; 2], leans: Leans, (width, section): (Length, &Section)
         Leans::Opposite => one + other,
         Leans::Same | Leans::Mirrored => one.max(other),
     }
+}
+
+/// Whether what goes in the ground has no square end, though some section that it may be made of is treated, so that it stands on a factory end.
+pub(super) fn lacks_square_end(
+    (fitting, ends): (Fitting, [PartEnd; 2]),
+    made_of: &[usize],
+    sections: &[Section],
+) -> bool {
+    let mut sections = made_of.iter().filter_map(|&section| sections.get(section));
+    fitting == Fitting::Ground
+        && !ends.contains(&PartEnd::Square)
+        && sections.any(|section| section.treated == Treated::Yes)
 }

@@ -4,6 +4,7 @@
 //! fault, so one pass finds all faults. These stand-in values are never used: a job with faults is not returned.
 
 use super::field::{Reader, written};
+use super::listed::lacks_square_end;
 use super::standing;
 use super::{
     Aim, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim, YardLength,
@@ -102,6 +103,14 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
     let (set_outs, set_out_parts, set_out_faults) =
         setout::work_out(&draft.set_outs, &sections, style);
     reader.faults.extend(set_out_faults);
+    for (row, set_out) in set_outs.iter().enumerate() {
+        let lacks =
+            |part: &Part| lacks_square_end((part.fitting, part.ends), &part.sections, &sections);
+        if set_out.parts.iter().any(lacks) {
+            let place = Place::row("set_outs", row, "ends");
+            reader.push(place, FaultKind::PostWithoutSquareEnd);
+        }
+    }
     parts.extend(set_out_parts);
     let (quantities, rule_faults) = read_rules(&draft.quantities, reader.reading);
     reader.faults.extend(rule_faults);

@@ -98,6 +98,32 @@ fn a_sheet_has_the_size_of_its_face_and_is_on_the_buying_list_and_in_the_picture
 }
 
 #[test]
+fn what_sheets_cost_is_summed_where_all_prices_are_known() {
+    let cost = |prices: &[&str]| {
+        let fields: Vec<[(&str, &str); 3]> = prices
+            .iter()
+            .map(|price| [("width", "2440"), ("height", "1220"), ("price", *price)])
+            .collect();
+        let rows: Vec<crate::small::Written> = fields
+            .iter()
+            .map(|fields| ("it", "sheet", &fields[..]))
+            .collect();
+        let mut draft = draft("mm", &[FRAME], &rows);
+        for (nth, set_out) in draft.set_outs.iter_mut().enumerate() {
+            set_out.name = Some(format!("Sheet {nth}"));
+        }
+        let job = sound(&draft);
+        let rows = quantities::rows(&job, &quantities::work_out(&job));
+        let mut rows = rows.into_iter();
+        rows.find(|row| row.name == "Cost of all sheets")
+            .map(|row| row.value)
+    };
+    assert_eq!(cost(&["24.50", "31.25"]).as_deref(), Some("55.75"));
+    assert_eq!(cost(&["24.50"]).as_deref(), Some("24.50"));
+    assert_eq!(cost(&["24.50", ""]), None);
+}
+
+#[test]
 fn what_is_no_price_and_sheets_beyond_count_are_told_at_their_fields() {
     for (more, field) in [
         (("price", "cheap"), "price"),

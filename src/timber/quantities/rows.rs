@@ -3,6 +3,7 @@
 use super::{Fixings, Load, Quantities, SectionQuantity, USUAL_DENSITY, board_feet_of};
 use crate::job::Job;
 use crate::length::{Decimal, Length, Style};
+use crate::money::Money;
 use crate::setout::{Kind, SetOut, members, wholes};
 use crate::space::bounds;
 
@@ -184,6 +185,20 @@ fn bought(job: &Job, rows: &mut Rows) {
         for (count, name) in &set_out.bought {
             rows.push(name, count.to_string(), format!("for {}", set_out.name));
         }
+    }
+    // Known where each set-out of sheets has a price.
+    let sheets = job.set_outs.iter();
+    let sheets = sheets.filter(|set_out| Kind::named(&set_out.kind) == Some(Kind::Sheet));
+    let costs: Option<Vec<i64>> = sheets
+        .map(|set_out| set_out.sheets_cost.map(Money::minor))
+        .collect();
+    if let Some(costs) = costs.filter(|costs| !costs.is_empty()) {
+        let cost = costs.into_iter().fold(0, i64::saturating_add);
+        rows.push(
+            "Cost of all sheets",
+            Money::from_minor(cost).show(job.decimal()),
+            "not in the money of the plan".into(),
+        );
     }
     let (mut area, mut of) = (0, Vec::new());
     for set_out in job.set_outs.iter().filter(|set_out| set_out.covered) {

@@ -9,6 +9,7 @@ use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Slo
 use crate::fault::ODD_PAIR;
 use crate::length::Length;
 use crate::limits;
+use crate::money::Money;
 use crate::part::{FACES, MadeFrom, Part};
 use crate::shown;
 
@@ -37,6 +38,8 @@ pub struct SetOut {
     pub fill: Option<Fill>,
     /// What else is bought for all of them, and how many of it.
     pub bought: Vec<(u32, String)>,
+    /// What its sheets cost, where it has any and a price is given.
+    pub sheets_cost: Option<Money>,
     /// Whether its upper face is covered with a sheet off the roll.
     pub covered: bool,
     /// How its top slopes, where it does.
@@ -147,6 +150,7 @@ pub fn finished(
         joints,
         fill: worked.fill,
         bought,
+        sheets_cost: worked.sheets_cost,
         covered: sizes.choice("covered", [false, true]),
         slope: worked.slope,
         makes,

@@ -137,6 +137,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
             let Some(cost) = price.and_then(|price| price.times(count)) else {
                 return Err(Misfit::new("price", "this is no price; write it as 24.50"));
             };
+            worked.sheets_cost = Some(cost);
             worked.notes.push(format!(
                 "The sheets cost {}, which is not in the money of the plan.",
                 cost.show(sizes.style.decimal)

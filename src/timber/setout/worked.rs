@@ -3,6 +3,7 @@
 use super::drawing::Drawing;
 use crate::angle::Angle;
 use crate::length::Length;
+use crate::money::Money;
 use crate::part::{Fitting, Part, PartEnd};
 use crate::space::Tilt;
 
@@ -31,6 +32,8 @@ pub struct Worked {
     pub bought: Vec<(u32, String)>,
     /// What is bought for all of it at once, whatever the person says.
     pub sheets: Vec<(u32, String)>,
+    /// What these cost, where a price is given.
+    pub sheets_cost: Option<Money>,
     /// What is filled into it.
     pub fill: Option<Fill>,
     /// How its top slopes, where it does.

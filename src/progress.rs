@@ -75,7 +75,7 @@ struct Found<'a> {
 /// What is left to plan.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Left {
-    /// The parts still wanted. What is not ripped has the letter it has in the plan.
+    /// The parts still wanted. What is not ripped, or ripped out of pieces of its own, has the letter it has in the plan.
     pub parts: Vec<Part>,
     /// The row of the job's list that each of them is of.
     pub rows: Vec<usize>,
@@ -236,7 +236,12 @@ fn still_wanted(job: &Job, rows_cut: &[Vec<usize>], wanted: &[u32]) -> Vec<(usiz
                 Some(place) => parts[place].1.quantity += quantity,
                 None => {
                     place[row] = Some(parts.len());
-                    let letter = part.strips.is_empty().then_some(letters[at]);
+                    // What is ripped keeps it where it is cut by itself, and all of its row.
+                    let others = job.parts.iter().enumerate();
+                    let mut others = others.filter(|(other, _)| *other != at);
+                    let alone = part.strips.len() < 2
+                        && !others.any(|(_, other)| other.strips.contains(&row));
+                    let letter = alone.then_some(letters[at]);
                     let part = Part {
                         quantity,
                         letter,

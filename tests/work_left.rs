@@ -536,3 +536,40 @@ fn parts_without_a_letter_get_those_after_all_that_are_given() {
         .collect();
     assert_eq!(letters, [["AC"], ["AB"], ["AD"]]);
 }
+
+#[test]
+fn what_is_ripped_out_of_pieces_of_its_own_keeps_its_letter() {
+    // Staves have bevelled edges, so each is ripped by itself; laths share pieces of two, and one is left over for a piece of its own.
+    let (draft, faults) = job_file::read(
+        r#"{"format":"lengthwise-job","saw":{"kerf":3},
+            "sections":[{"name":"board","width":100,"thickness":20,"treated":"no"}],
+            "yard":[{"length":2400}],
+            "parts":[{"label":"lath","length":500,"ripped":45,"quantity":3},
+                {"label":"bar","length":300},
+                {"label":"stave","length":400,"ripped":60,"bevel":"10","quantity":3}]}"#,
+    );
+    assert_eq!(faults, []);
+    let job = validate(&draft).expect("a job without faults");
+    let whole = job.parts.iter().map(|part| part.label.as_str());
+    let whole: Vec<&str> = whole.collect();
+    let letter = |label: &str| {
+        let at = whole.iter().position(|one| *one == label);
+        at.map(|at| job.letters()[at])
+    };
+    let told: Vec<_> = left(&job, &Plan::default(), &Progress::default())
+        .parts
+        .iter()
+        .map(|part| (part.label.clone(), part.letter))
+        .collect();
+    let wanted = [
+        ("lath", None),
+        ("bar", letter("bar")),
+        ("stave", letter("stave")),
+    ];
+    let wanted: Vec<_> = wanted
+        .into_iter()
+        .map(|(label, letter)| (label.to_owned(), letter))
+        .collect();
+    assert_eq!(told, wanted, "{whole:?}");
+    assert!(letter("stave").is_some());
+}

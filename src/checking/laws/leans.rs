@@ -7,7 +7,7 @@
 use super::{job, mm, placed, some, ticks};
 use crate::cuts::mitre_waste;
 use crate::sharing::{Lean, Sharing, lying_leans, may_lie};
-use timber::job::{Job, JobDraft, Leans, PartEnd};
+use timber::job::{Angle, Job, JobDraft, Leans, PartEnd};
 use timber::plan::{Edge, Lies};
 
 const LIES: [Lies; 2] = [Lies::AsWritten, Lies::Turned];
@@ -180,6 +180,13 @@ fn ends_overlap_by_half_of_what_they_stand_back_beyond_the_cut_and_waste_half_of
     job.sections[0].width = Some(mm(40) + ticks(2));
     // 128 002 tan 30 = 73 901.99...
     assert_eq!(mitre_waste(&job.sections[0], &job.parts[0]), ticks(36_951));
+    // With the blade tilted by 45 as well, 20 tan 45 / cos 45 = 28.2843 mm through a board of 20: half of 40 and that is 34.1421 mm.
+    let mut tilted = leaning("45; square", false);
+    tilted.sections[0].thickness = Some(mm(20));
+    let both = Angle::tilted(Angle::from_millidegrees(45_000), 45_000).expect("an angle");
+    tilted.parts[0].ends[0] = PartEnd::Mitre(both);
+    let waste = mitre_waste(&tilted.sections[0], &tilted.parts[0]).ticks();
+    assert!((109_255..=109_256).contains(&waste), "{waste}");
     // A part too short to share overlaps nothing.
     job.parts[0].length = mm(20);
     assert_eq!(Sharing::of(&job, 0).most_overlap(&job.parts[0]), ticks(0));

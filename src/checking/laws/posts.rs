@@ -19,7 +19,7 @@ pub(crate) struct Plank {
 }
 
 /// The lengths of the posts that are tried, the step of the tape and what the widest cut takes; a kerf takes 3.
-pub(crate) const POSTS: [i64; 9] = [14, 15, 16, 150, 285, 286, 299, 300, 301];
+pub(crate) const POSTS: [i64; 10] = [12, 14, 15, 16, 150, 285, 286, 299, 300, 301];
 pub(crate) const STEP: i64 = 4;
 
 /// Boards of 300 with all that may be in the way of a part at an end.
@@ -39,7 +39,7 @@ pub(crate) fn planks() -> Vec<Plank> {
         vec![[292, 300]],
     ] {
         for factory in [[false, false], [true, false], [false, true], [true, true]] {
-            for trim in [[15, 15], [15, 0], [0, 15]] {
+            for trim in [[15, 15], [15, 0], [0, 15], [15, 16]] {
                 planks.push(Plank {
                     length: 300,
                     trim,
@@ -186,8 +186,8 @@ fn the_run_of_a_part_at_the_far_end_is_its_own_and_the_last() {
     }
 }
 
-/// A length of 1000 that the yard cuts at 500, with trims of 10, fresh ends that lose 5 and a yard that saws 7 off. The first piece is clear from 10 to
-/// 500 - 5 - 7, the second from 503 + 5 to 1000 - 10 - 7; a part at the far end is measured from there.
+/// A length of 1000 that the yard cuts at 500, with trims of 12, fresh ends that lose 5 and a yard that saws 7 off. The first piece is clear from 12 to
+/// 500 - 5 - 7, the second from 503 + 5 to 1000 - 12 - 7; a part at the far end is measured from there.
 #[test]
 fn parts_stand_on_both_pieces_of_a_length_that_the_yard_cuts() {
     let job = job(
@@ -199,16 +199,17 @@ fn parts_stand_on_both_pieces_of_a_length_that_the_yard_cuts() {
             draft.own.yard_tolerance = some("7");
             draft.own.yard_trim = some("5");
             draft.sections[0].treated = some("yes");
-            draft.sections[0].trim = some("10");
+            draft.sections[0].trim = some("12");
             draft.yard[0].length = some("1000");
             draft.parts[1].goes = some("in the ground");
         },
     );
     let ground = Ground::of(&job, Source::Yard(0)).expect("a length");
-    let (first, second) = ([10, 488], [508, 983]);
-    for datum in [None, Some(9), Some(10), Some(11), Some(488), Some(489)] {
+    let (first, second) = ([12, 488], [508, 981]);
+    for datum in [None, Some(11), Some(12), Some(13), Some(488), Some(489)] {
         for far in [
             None,
+            Some(8),
             Some(9),
             Some(10),
             Some(11),
@@ -221,12 +222,12 @@ fn parts_stand_on_both_pieces_of_a_length_that_the_yard_cuts() {
             let told = far.map(|far| (far..).find(|told| told % 4 == 0).expect("a step"));
             let first = match datum {
                 None => Some(first),
-                Some(datum) => (10..=488).contains(&datum).then_some([0, 488]),
+                Some(datum) => (12..=488).contains(&datum).then_some([0, 488]),
             };
             let second = match (far, told) {
                 (Some(_), Some(told)) => {
                     let to = 1_000 - told - WIDEST - 7;
-                    (told >= 10 && to >= 508).then_some([508, to])
+                    (told >= 12 && to >= 508).then_some([508, to])
                 }
                 _ => Some(second),
             };
@@ -256,11 +257,16 @@ fn lying(part: usize, from: i64, to: i64, lies: Lies) -> PlacedPart {
 /// What is found to stand on the ends of a board of 300 that is factory-made at both, where parts of 100 lie as told, and how many of them are told
 /// to stand on none. The first has both ends square, the second is slanted at its second end.
 fn stand_on(runs: Vec<Vec<PlacedPart>>) -> (Standing, usize) {
+    stand_on_ends([true, true], runs)
+}
+
+/// The same on a board whose ends are factory ends or not.
+fn stand_on_ends(factory: [bool; 2], runs: Vec<Vec<PlacedPart>>) -> (Standing, usize) {
     let plank = Plank {
         length: 300,
         trim: [15, 15],
         bad: Vec::new(),
-        factory: [true, true],
+        factory,
     };
     let mut job = job_of(&plank, &[100, 100]);
     job.parts[2].ends.reverse();
@@ -319,6 +325,10 @@ fn the_first_part_stands_on_the_datum_end_and_one_in_a_run_of_its_own_on_the_far
         stand_on(vec![vec![post(0)], vec![post(103)], vec![post(200)]]),
         ([long, long], 1)
     );
+    // An end that was sawn is no factory end.
+    let both = || vec![vec![post(0)], vec![post(200)]];
+    assert_eq!(stand_on_ends([true, false], both()), ([long, None], 1));
+    assert_eq!(stand_on_ends([false, true], both()), ([None, long], 1));
     // A slanted top does not go down.
     let slanted = |from: i64, lies: Lies| vec![vec![lying(2, from, from + 100, lies)]];
     assert_eq!(stand_on(slanted(0, written)), ([long, None], 0));

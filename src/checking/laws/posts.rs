@@ -382,3 +382,33 @@ fn a_board_on_which_parts_stand_as_told_holds_and_any_other_does_not() {
     }
     assert!(held > 30, "{held}");
 }
+
+#[test]
+fn a_part_stands_on_whichever_end_its_square_end_can_be_turned_to() {
+    use crate::wood::{Wood, stocks};
+    use timber::job::Sides;
+    let on = |ends: &str, sides: [Sides; 2]| {
+        let mut job = job(&[], &[("100", ends, "2")], |draft| {
+            draft.sections[0].treated = some("yes");
+            draft.parts[0].goes = some("in the ground");
+        });
+        (job.sections[0].faces, job.sections[0].edges) = sides.into();
+        let wood = Wood::of(&job, stocks(&job, &[0])[0]).expect("no families");
+        let post = wood.posts[0];
+        (post.on, post.cut)
+    };
+    // A kerf of 3 takes 6 at 60 degrees.
+    let [square, slanted] = [3, 6].map(|cut| mm(cut).ticks());
+    let (alike, different) = (Sides::Alike, Sides::Different);
+    for sides in [[alike, alike], [different, alike], [different, different]] {
+        assert_eq!(on("square", sides), ([true, true], square));
+    }
+    // End for end it is turned unless both its faces and its edges are different.
+    for sides in [[alike, alike], [different, alike], [alike, different]] {
+        assert_eq!(on("square; 60", sides), ([true, true], slanted));
+        assert_eq!(on("60; square", sides), ([true, true], slanted));
+    }
+    let fixed = [different, different];
+    assert_eq!(on("square; 60", fixed), ([true, false], slanted));
+    assert_eq!(on("60; square", fixed), ([false, true], slanted));
+}

@@ -84,3 +84,16 @@ fn a_board_or_a_part_of_another_section_tells_nothing_apart() {
     let other = stocks(&job, &[1]);
     assert!(!other.iter().any(|stock| stock.takes(&job.parts[0])));
 }
+
+#[test]
+fn a_stock_is_of_its_section() {
+    let job = job(&[], &[("400", "square", "1")], |draft| {
+        let mut other = draft.sections[0].clone();
+        other.name = some("other");
+        draft.sections.push(other);
+    });
+    let sections = crate::wood::stocks(&job, &[0, 1]).into_iter();
+    let mut sections: Vec<usize> = sections.map(|stock| stock.section()).collect();
+    sections.dedup();
+    assert_eq!(sections, [0, 1]);
+}

@@ -8,6 +8,7 @@ use crate::io::parts_table::{self, PartsTable, Said};
 use crate::io::{csv, job_file, units};
 use crate::job::{JobDraft, PartDraft, examine};
 use crate::length::Reading;
+use crate::lower::lower;
 use crate::report;
 use serde_json::{Value, json};
 
@@ -90,7 +91,7 @@ fn place_section(
 }
 
 fn alike(name: &str) -> String {
-    let plain = name.to_lowercase().replace('\u{d7}', "x");
+    let plain = lower(name).replace('\u{d7}', "x");
     plain.chars().filter(|sign| !sign.is_whitespace()).collect()
 }
 

@@ -2,9 +2,11 @@
 //!
 //! Cargo builds the library for `wasm32-unknown-unknown`. Then wasm-bindgen writes the script; it is used as a library here, so that
 //! nothing has to be installed. The script is a classic one, since a page opened from a file may not start a module Worker. Last,
-//! [`crate::unplaced`] takes the places of panics out, and [`crate::alike`] puts the functions in an order that packs well.
+//! [`crate::unplaced`] takes the places of panics out, [`crate::uniform`] writes the functions in one way and each of them once, and
+//! [`crate::alike`] puts them in an order that packs well.
 
 use crate::alike::beside_their_like;
+use crate::uniform::written_alike;
 use crate::unplaced::without_places;
 use crate::workshop::{cargo, has_program, registry_sources, root, run};
 use anyhow::{Context, Result, bail};
@@ -109,6 +111,8 @@ fn bind(built: &Path) -> Result<Engine> {
     }
     Ok(Engine {
         script: output.js().to_owned(),
-        module: beside_their_like(&without_places(&output.wasm_mut().emit_wasm())?)?,
+        module: beside_their_like(&written_alike(&without_places(
+            &output.wasm_mut().emit_wasm(),
+        )?)?)?,
     })
 }

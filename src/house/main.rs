@@ -25,6 +25,7 @@ mod setup;
 mod single_file;
 mod site;
 mod third_party;
+mod uniform;
 mod unplaced;
 mod verify;
 mod workshop;

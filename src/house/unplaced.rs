@@ -5,8 +5,8 @@
 //! message, and the same job makes it again in the native program, which says where. Here all of them get one empty place.
 //!
 //! What is taken for a place: an address that is passed last in a call that never returns, and at which a text that ends in `.rs`, a line and
-//! a column are recorded. The record is emptied where nothing else of the module refers to it. No instruction moves, and none but these
-//! addresses changes.
+//! a column are recorded. The record is emptied where nothing else of the module refers to it, and then the file's name in the same way: the
+//! compiler keeps every text apart from all others. No instruction moves, and none but these addresses changes.
 
 use anyhow::{Context, Result};
 use std::collections::{BTreeSet, HashSet};
@@ -32,9 +32,8 @@ pub fn without_places(module: &[u8]) -> Result<Vec<u8>> {
     for body in &bodies {
         look_through(body, &memory, (&mut told, &mut used))?;
     }
-    for word in memory.words() {
-        used.insert(word);
-    }
+    let in_code = used.clone();
+    used.extend(memory.words());
     let is_free =
         |record: &u32| (*record..*record + RECORD).all(|address| !used.contains(&address));
     let free: BTreeSet<u32> = told
@@ -42,6 +41,7 @@ pub fn without_places(module: &[u8]) -> Result<Vec<u8>> {
         .map(|place| place.record)
         .filter(is_free)
         .collect();
+    let names: BTreeSet<(u32, u32)> = free.iter().filter_map(|at| memory.name_of(*at)).collect();
     let mut module = module.to_vec();
     let Some(&one) = free.first() else {
         return Ok(module);
@@ -61,6 +61,15 @@ pub fn without_places(module: &[u8]) -> Result<Vec<u8>> {
     // A text without a letter still has an address.
     let bytes = memory.bytes_of(one).context("a record without its bytes")?;
     module[bytes.start..bytes.start + 4].copy_from_slice(&one.to_le_bytes());
+    let mut used = in_code;
+    used.extend(memory.of(&module).words());
+    for (start, length) in names {
+        if (start..start + length).all(|address| !used.contains(&address))
+            && let Some(bytes) = memory.range(start, length)
+        {
+            module[bytes].fill(0);
+        }
+    }
     Ok(module)
 }
 
@@ -80,31 +89,38 @@ struct Memory<'a> {
 }
 
 impl Memory<'_> {
-    /// The bytes of the module that are put at an address, as many as a record has.
-    fn bytes_of(&self, address: u32) -> Option<Range<usize>> {
+    /// What the same module sets after bytes of it have changed.
+    fn of<'a>(&self, module: &'a [u8]) -> Memory<'a> {
+        Memory {
+            module,
+            parts: self.parts.clone(),
+        }
+    }
+
+    /// The bytes of the module that are put at so many addresses from one on.
+    fn range(&self, address: u32, length: u32) -> Option<Range<usize>> {
         self.parts.iter().find_map(|(from, bytes)| {
             let start = bytes.start + address.checked_sub(*from)? as usize;
-            let end = start + RECORD as usize;
+            let end = start.checked_add(length as usize)?;
             (end <= bytes.end).then_some(start..end)
         })
     }
 
-    fn text(&self, address: u32, length: u32) -> Option<&[u8]> {
-        self.parts.iter().find_map(|(from, bytes)| {
-            let start = bytes.start + address.checked_sub(*from)? as usize;
-            self.module[..bytes.end].get(start..start.checked_add(length as usize)?)
-        })
+    /// The bytes of the module that are put at an address, as many as a record has.
+    fn bytes_of(&self, address: u32) -> Option<Range<usize>> {
+        self.range(address, RECORD)
     }
 
-    /// Whether a file of sources, a line and a column are recorded at an address.
-    fn is_record(&self, address: u32) -> bool {
-        let Some(bytes) = self.bytes_of(address).filter(|_| address.is_multiple_of(4)) else {
-            return false;
-        };
+    /// Where the name of a file of sources stands and its length, if it is recorded at an address with a line and a column.
+    fn name_of(&self, address: u32) -> Option<(u32, u32)> {
+        let bytes = self
+            .bytes_of(address)
+            .filter(|_| address.is_multiple_of(4))?;
         let word = |nth: usize| number(&self.module[bytes.start + 4 * nth..]);
         let counts = |number: u32| (1..=LONGEST).contains(&number);
-        let file = self.text(word(0), word(1));
-        file.is_some_and(|file| file.ends_with(b".rs")) && counts(word(2)) && counts(word(3))
+        let file = &self.module[self.range(word(0), word(1))?];
+        let is_record = file.ends_with(b".rs") && counts(word(2)) && counts(word(3));
+        is_record.then(|| (word(0), word(1)))
     }
 
     /// Everything that can be an address in it.
@@ -170,7 +186,7 @@ fn look_through(
                 let ends = is_last(1, |next| matches!(next, Operator::Call { .. }))
                     && is_last(2, |next| matches!(next, Operator::Unreachable));
                 let record = *value as u32;
-                if ends && memory.is_record(record) {
+                if ends && memory.name_of(record).is_some() {
                     let bytes = start + 1..operators[at + 1].1;
                     told.push(Place { record, bytes });
                 } else {
@@ -311,6 +327,9 @@ mod tests {
         let mut emptied = data();
         emptied[..32].fill(0);
         emptied[..4].copy_from_slice(&one.to_le_bytes());
+        // The name that only records 0 and 1 had; those of records 2 and 3 have the other.
+        let names = emptied.len() - NAMES.len();
+        emptied[names..names + "src/a.rs".len()].fill(0);
         assert_eq!(memory, emptied);
     }
 

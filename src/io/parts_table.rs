@@ -11,6 +11,7 @@ use crate::fault::{Fault, FaultKind, Place};
 use crate::job::PartDraft;
 use crate::limits;
 use timber::give;
+use crate::lower::lower;
 
 /// The fields that a column may be, each with its known headings in lower case.
 const FIELDS: &[(&str, &[&str])] = &[
@@ -255,7 +256,7 @@ fn known_field(name: &str) -> Option<&'static str> {
 
 /// The field that a heading names, and its unit.
 fn meaning(heading: &str) -> (Option<&'static str>, Option<&'static str>) {
-    let heading = heading.trim().to_lowercase();
+    let heading = lower(heading.trim());
     let (name, unit) = match heading.split_once(['(', '[']) {
         Some((name, unit)) => (name, Some(unit.trim_end_matches([')', ']']).trim())),
         None => match heading.rsplit_once(' ') {
@@ -317,11 +318,11 @@ fn with_unit(text: String, unit: Option<&str>) -> String {
 
 /// A count without its word, as in `2 pcs`, and without decimals that are zero, as in `2.0`; any other text unchanged.
 fn count(text: &str) -> String {
-    let lower = text.to_lowercase();
+    let lowered = lower(text);
     let bare = COUNTED
         .iter()
-        .find_map(|word| lower.strip_suffix(word))
-        .unwrap_or(&lower)
+        .find_map(|word| lowered.strip_suffix(word))
+        .unwrap_or(&lowered)
         .trim_end_matches('.')
         .trim();
     let whole = bare

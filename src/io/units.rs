@@ -7,6 +7,7 @@
 use super::job_file;
 use crate::job::{Job, examine, split_stretch};
 use crate::length::{Decimal, Reading, Unit, exact_text, read_length, with_unit};
+use crate::lower::lower;
 use crate::mass::Mass;
 use crate::setout::{FactValue, Kind, Reference, Sort, with_units};
 use crate::usual::{self, Usual};
@@ -253,7 +254,7 @@ fn spell_set_out(object: &mut Map<String, Value>, job: &Job, changes: &mut Vec<(
 
 /// Whether a size that is named is a count of another set-out and has no unit.
 fn is_count(job: &Job, name: &Reference) -> bool {
-    let alike = |one: &str, other: &str| one.trim().to_lowercase() == other.trim().to_lowercase();
+    let alike = |one: &str, other: &str| lower(one.trim()) == lower(other.trim());
     let words = name.size.split_whitespace().collect::<Vec<_>>().join(" ");
     name.set_out.as_deref().is_some_and(|set_out| {
         job.set_outs

@@ -17,6 +17,7 @@ pub mod job;
 pub mod left;
 pub mod length;
 pub mod limits;
+pub mod lower;
 pub mod marks;
 pub mod mass;
 pub mod money;

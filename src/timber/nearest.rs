@@ -1,5 +1,7 @@
 //! The known word nearest to an unknown one.
 
+use crate::lower::lower;
+
 /// The longest text that is compared; a longer one is no misspelled word.
 const LONGEST: usize = 60;
 
@@ -11,8 +13,8 @@ pub fn nearest_word<'a>(text: &str, words: impl Iterator<Item = &'a str>) -> Opt
 
 /// The same, compiled once for lists of all sorts.
 fn nearest(text: &str, words: &mut dyn Iterator<Item = &str>) -> Option<String> {
-    let lower = text.to_lowercase();
-    let letters = lower.chars().count();
+    let lowered = lower(text);
+    let letters = lowered.chars().count();
     if letters > LONGEST {
         return None;
     }
@@ -23,7 +25,7 @@ fn nearest(text: &str, words: &mut dyn Iterator<Item = &str>) -> Option<String> 
         if own > 2 * LONGEST || own.abs_diff(letters) > 2 + own / 3 {
             continue;
         }
-        let apart = letters_apart(&lower, &word.to_lowercase());
+        let apart = letters_apart(&lowered, &lower(word));
         if best.is_none_or(|(known, _)| apart < known) {
             best = Some((apart, word));
         }

@@ -6,6 +6,7 @@
 //! inch. A text that can be read two ways is refused with a remedy, never guessed.
 
 use super::{Length, Unit};
+use crate::lower::push_lower;
 use std::fmt;
 
 /// The decimal sign a job is written with.
@@ -351,7 +352,7 @@ fn plain(text: &str) -> String {
             '\u{215d}' => plain.push_str(" 5/8"),
             '\u{215e}' => plain.push_str(" 7/8"),
             sign if sign.is_whitespace() => plain.push(' '),
-            sign => plain.extend(sign.to_lowercase()),
+            sign => push_lower(&mut plain, sign),
         }
     }
     plain.replace("''", "\"")

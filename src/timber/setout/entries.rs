@@ -7,6 +7,7 @@ use super::trouble::Trouble;
 use super::worked::Fact;
 use crate::draft::SetOutDraft;
 use crate::fault::FaultKind;
+use crate::lower::lower;
 use crate::nearest::nearest_word;
 use crate::shown;
 use order::Map;
@@ -127,6 +128,6 @@ pub fn spoken(field: &str) -> String {
 
 /// Whether two names are equal, whatever the case of their letters.
 pub fn alike(one: &str, other: &str) -> bool {
-    let plain = |name: &str| shown::line(name.trim()).to_lowercase();
+    let plain = |name: &str| lower(&shown::line(name.trim()));
     plain(one) == plain(other)
 }

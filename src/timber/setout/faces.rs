@@ -9,6 +9,7 @@ use super::finish::SetOut;
 use super::kinds::Kind;
 use super::worked::Slope;
 use crate::length::Length;
+use crate::lower::lower;
 use crate::space::{Axis, Point, Pose};
 
 /// A face by name.
@@ -43,7 +44,7 @@ pub type Ends = [[i64; 2]; 3];
 impl Name {
     /// The face of this name.
     pub fn read(text: &str) -> Option<Name> {
-        let text = text.to_lowercase();
+        let text = lower(text);
         let (inside, side) = match text.strip_prefix("inside ") {
             Some(side) => (true, side.trim()),
             None => (false, text.as_str()),

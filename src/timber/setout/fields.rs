@@ -5,6 +5,7 @@ use super::sizes::{FieldValue, Timber};
 use crate::fault::FaultKind;
 use crate::length::{Decimal, Length, Style};
 use crate::limits;
+use crate::lower::lower;
 use crate::nearest::nearest_word;
 use crate::part::read_ends;
 use crate::section::Section;
@@ -102,10 +103,7 @@ pub fn in_range(field: &Field, length: Option<Length>, style: Style) -> Result<L
 
 /// The fault of a field that must be filled in.
 pub fn missing(field: &Field) -> FaultKind {
-    FaultKind::SetOut(format!(
-        "{} is missing; fill it in",
-        field.label.to_lowercase()
-    ))
+    FaultKind::SetOut(format!("{} is missing; fill it in", lower(field.label)))
 }
 
 fn timber(field: &Field, names: &[String], sections: &[Section]) -> Result<Timber, FaultKind> {

@@ -10,6 +10,7 @@ use crate::fault::ODD_PAIR;
 use crate::length::Length;
 use crate::limits;
 use crate::money::Money;
+use crate::lower::lower;
 use crate::part::{FACES, MadeFrom, Part};
 use crate::shown;
 
@@ -137,7 +138,7 @@ pub fn finished(
     if !sizes.stands.on.is_empty() {
         makes += &taken::told(kind, &sizes);
     }
-    let title = format!("{name}: {}", kind.about().title.to_lowercase());
+    let title = format!("{name}: {}", lower(kind.about().title));
     Ok(SetOut {
         name: name.to_owned(),
         kind: kind.about().kind.to_owned(),

@@ -1,6 +1,7 @@
 //! Other names for the parts of a set-out: `post = leg; top rail = ledge`.
 
 use super::worked::{Misfit, Worked};
+use crate::lower::lower;
 use crate::shown;
 
 /// The field they are written in.
@@ -19,7 +20,7 @@ impl Names {
         let read = |pair: &str| {
             let (usual, own) = pair.split_once('=')?;
             let [usual, own] = [usual, own].map(|name| shown::line(name).trim().to_owned());
-            (!usual.is_empty() && !own.is_empty()).then(|| [usual.to_lowercase(), own])
+            (!usual.is_empty() && !own.is_empty()).then(|| [lower(&usual), own])
         };
         let names: Option<Vec<[String; 2]>> = pairs.map(read).collect();
         names.map(Names).ok_or_else(|| {

@@ -45,6 +45,7 @@ impl Section {
     }
 
     /// The cut that a part has to itself where it shares none.
+    #[inline]
     pub(crate) fn own_cut(&self, fit: Fit) -> Ticks {
         let [first, second] = fit.ends.map(|end| match end {
             End::Square => self.kerf,

@@ -183,6 +183,7 @@ impl Section {
     }
 
     /// What of `run` is used up by `need`: all of it but an offcut long enough to keep.
+    #[inline]
     pub fn used(&self, run: Run, need: Need) -> Ticks {
         let offcut = self.offcut(run, need);
         run.length + run.tail - if offcut >= self.keep { offcut } else { 0 }

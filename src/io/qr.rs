@@ -4,29 +4,31 @@
 //! modules that ISO/IEC 18004 requires. The lowest error correction is used, since a screen is clean and a coarser code is easier to
 //! photograph. A code too fine for a phone to read off a phone is not drawn; the person is told to send the link instead.
 
-use qrcode::{Color, EcLevel, QrCode};
+mod correction;
+
+use correction::codewords;
+use qrcode::bits::encode_auto;
+use qrcode::canvas::Canvas;
+use qrcode::{Color, EcLevel, Version};
 use std::fmt::Write;
 
 /// Modules left white around the code.
 const QUIET: usize = 4;
 
-/// Most modules along a side of a code that is drawn. On a phone's screen, where the code is some 50 mm wide, a module is then half a
-/// millimetre; finer ones are not read from a hand's breadth away (common practice, no source).
-const FINEST: usize = 97;
+/// The largest version that is drawn, which has 97 modules along a side. On a phone's screen, where the code is some 50 mm wide, a module is
+/// then half a millimetre; finer ones are not read from a hand's breadth away (common practice, no source).
+const FINEST: i16 = 20;
 
 /// Draws a text as a QR code.
 ///
 /// # Errors
 /// A sentence for the person when the text needs a code too fine to photograph.
 pub fn svg(text: &str) -> Result<String, String> {
-    let code = QrCode::with_error_correction_level(text, EcLevel::L)
-        .ok()
-        .filter(|code| code.width() <= FINEST)
+    let (width, modules) = modules(text)
         .ok_or("There is no code, for this piece is too much for one that a phone can read.")?;
-    let width = code.width();
     let side = width + 2 * QUIET;
     let mut path = String::new();
-    for (index, color) in code.to_colors().into_iter().enumerate() {
+    for (index, color) in modules.into_iter().enumerate() {
         if color == Color::Dark {
             let (x, y) = (index % width + QUIET, index / width + QUIET);
             // Writing to a text never fails.
@@ -37,6 +39,21 @@ pub fn svg(text: &str) -> Result<String, String> {
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {side} {side}\" shape-rendering=\"crispEdges\" role=\"img\" \
          aria-label=\"The link as a QR code\"><rect width=\"{side}\" height=\"{side}\" fill=\"#fff\"/><path d=\"{path}\" fill=\"#000\"/></svg>"
     ))
+}
+
+/// How many modules a code has along a side, and their colours row by row; `None` where it is too fine.
+fn modules(text: &str) -> Option<(usize, Vec<Color>)> {
+    let bits = encode_auto(text.as_bytes(), EcLevel::L).ok()?;
+    let Version::Normal(version @ ..=FINEST) = bits.version() else {
+        return None;
+    };
+    let [data, correction] = codewords(&bits.into_bytes(), version)?;
+    let mut canvas = Canvas::new(Version::Normal(version), EcLevel::L);
+    canvas.draw_all_functional_patterns();
+    canvas.draw_data(&data, &correction);
+    let width = Version::Normal(version).width();
+    let modules = canvas.apply_best_mask().into_colors();
+    Some((usize::try_from(width).ok()?, modules))
 }
 
 #[cfg(test)]
@@ -52,6 +69,23 @@ mod tests {
             assert!(drawn.contains(corner), "{corner}");
         }
         assert!(!drawn.contains("M3 "));
+    }
+
+    #[test]
+    fn a_code_is_the_one_that_the_library_draws() {
+        for text in [
+            "",
+            "7",
+            "HTTP://A.B/C",
+            "https://lengthwise.example/#a=b_c-D",
+        ] {
+            for text in [text.to_owned(), text.repeat(20)] {
+                let code = qrcode::QrCode::with_error_correction_level(&text, EcLevel::L)
+                    .expect("a short text");
+                let drawn = modules(&text).expect("a short text");
+                assert_eq!(drawn, (code.width(), code.to_colors()), "{text}");
+            }
+        }
     }
 
     #[test]

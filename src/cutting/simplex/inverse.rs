@@ -30,6 +30,7 @@ impl Inverse {
     }
 
     /// The row that belongs to a position of the basis.
+    #[inline]
     pub(crate) fn row(&self, position: usize) -> &[f64] {
         &self.entries[position * self.rows..(position + 1) * self.rows]
     }

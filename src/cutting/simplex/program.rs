@@ -101,6 +101,7 @@ impl Simplex {
     }
 
     /// The entries of a column: (row, entry).
+    #[inline]
     fn column(&self, column: usize) -> &[(u32, f64)] {
         &self.entries[self.starts[column]..self.starts[column + 1]]
     }
@@ -257,6 +258,7 @@ impl Simplex {
     }
 
     /// Cost less the worth of the entries.
+    #[inline]
     pub(crate) fn reduced_cost(&self, column: usize) -> f64 {
         self.cost[column] - self.dot(column, &self.prices)
     }
@@ -361,6 +363,7 @@ impl Simplex {
     }
 
     /// The bounds of a variable.
+    #[inline]
     pub(crate) fn bounds(&self, variable: Variable) -> (f64, f64) {
         match variable {
             Variable::Row(row) => (self.row_lower[row], self.row_upper[row]),
@@ -368,6 +371,7 @@ impl Simplex {
         }
     }
 
+    #[inline]
     fn resting(&self, variable: Variable, status: Status) -> f64 {
         let (lower, upper) = self.bounds(variable);
         if status == Status::Upper {
@@ -378,6 +382,7 @@ impl Simplex {
     }
 
     /// The sum of a column's entries, each times that of its row.
+    #[inline]
     pub(crate) fn dot(&self, column: usize, with: &[f64]) -> f64 {
         self.column(column)
             .iter()

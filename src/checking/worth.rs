@@ -114,21 +114,24 @@ fn merge(list: &mut Vec<Point>, added: &[Point]) -> bool {
         return false;
     }
     let mut merged: Vec<Point> = Vec::with_capacity(list.len() + added.len());
-    let (mut left, mut right) = (
-        list.iter().copied().peekable(),
-        added.iter().copied().peekable(),
-    );
+    let (mut left, mut right) = (list.as_slice(), added);
     loop {
-        let point = match (left.peek(), right.peek()) {
-            (None, None) => break,
-            (Some(_), None) => left.next(),
-            (None, Some(_)) => right.next(),
-            (Some(one), Some(other)) if (one.0, -one.1) <= (other.0, -other.1) => left.next(),
-            _ => right.next(),
+        let point = match (left, right) {
+            ([], []) => break,
+            ([one, rest @ ..], [other, ..]) if (one.0, -one.1) <= (other.0, -other.1) => {
+                left = rest;
+                *one
+            }
+            (_, [other, rest @ ..]) => {
+                right = rest;
+                *other
+            }
+            ([one, rest @ ..], []) => {
+                left = rest;
+                *one
+            }
         };
-        if let Some(point) = point
-            && merged.last().is_none_or(|last| point.1 > last.1)
-        {
+        if merged.last().is_none_or(|last| point.1 > last.1) {
             merged.push(point);
         }
     }

@@ -1,11 +1,13 @@
 //! The engine for the page: WebAssembly, and the script that calls it.
 //!
 //! Cargo builds the library for `wasm32-unknown-unknown`. Then wasm-bindgen writes the script; it is used as a library here, so that
-//! nothing has to be installed. The script is a classic one, since a page opened from a file may not start a module Worker. Last,
+//! nothing has to be installed. The script is a classic one, since a page opened from a file may not start a module Worker. Before that
+//! [`crate::fractions`] takes out what nobody asks for; after it
 //! [`crate::unplaced`] takes the places of panics out, [`crate::uniform`] writes the functions in one way and each of them once, and
 //! [`crate::alike`] puts them in an order that packs well.
 
 use crate::alike::beside_their_like;
+use crate::fractions::without_writers;
 use crate::uniform::written_alike;
 use crate::unplaced::without_places;
 use crate::workshop::{cargo, has_program, registry_sources, root, run};
@@ -93,8 +95,9 @@ pub fn add_target() -> Result<()> {
 }
 
 fn bind(built: &Path) -> Result<Engine> {
+    let module = without_writers(&std::fs::read(built)?)?;
     let mut output = Bindgen::new()
-        .input_path(built)
+        .input_bytes("lengthwise", module)
         .no_modules(true)?
         .typescript(false)
         .omit_default_module_path(true)

@@ -12,6 +12,7 @@ mod comparison;
 mod dice;
 mod engine;
 mod files;
+mod fractions;
 #[path = "../attack/jobs.rs"]
 mod jobs;
 mod markup;

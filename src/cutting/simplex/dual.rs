@@ -84,13 +84,15 @@ impl Simplex {
                 consider(Variable::Row(index), status, price, -row[index]);
             }
         }
-        for (column, status) in self.nonbasic_columns() {
-            consider(
-                Variable::Column(column),
-                status,
-                self.reduced_cost(column),
-                self.dot(column, row),
-            );
+        for column in 0..self.columns() {
+            if let Some(status) = self.may_enter(column) {
+                consider(
+                    Variable::Column(column),
+                    status,
+                    self.reduced_cost(column),
+                    self.dot(column, row),
+                );
+            }
         }
         chosen
     }

@@ -78,8 +78,10 @@ impl Simplex {
         for (row, status, price) in self.nonbasic_rows() {
             consider(Variable::Row(row), status, price);
         }
-        for (column, status) in self.nonbasic_columns() {
-            consider(Variable::Column(column), status, self.reduced_cost(column));
+        for column in 0..self.columns() {
+            if let Some(status) = self.may_enter(column) {
+                consider(Variable::Column(column), status, self.reduced_cost(column));
+            }
         }
         chosen
     }

@@ -311,11 +311,11 @@ impl Simplex {
         self.row_lower[row] < self.row_upper[row]
     }
 
-    /// The columns that may enter: those that are not basic and may be above zero, each with where it is.
-    pub(crate) fn nonbasic_columns(&self) -> impl Iterator<Item = (usize, Status)> {
-        (0..self.columns())
-            .filter(|&column| self.status[column] != Status::Basic && self.upper[column] > 0.0)
-            .map(|column| (column, self.status[column]))
+    /// Where a column is that may enter: one that is not basic and may be above zero.
+    #[inline]
+    pub(crate) fn may_enter(&self, column: usize) -> Option<Status> {
+        let status = self.status[column];
+        (status != Status::Basic && self.upper[column] > 0.0).then_some(status)
     }
 
     /// The row of the inverse that belongs to a position of the basis.
@@ -384,10 +384,13 @@ impl Simplex {
     /// The sum of a column's entries, each times that of its row.
     #[inline]
     pub(crate) fn dot(&self, column: usize, with: &[f64]) -> f64 {
-        self.column(column)
-            .iter()
-            .map(|&(row, entry)| entry * with[row as usize])
-            .sum()
+        // A loop, for this is asked most of all, and where code is kept small a chain of iterators is a chain of calls. The sum of nothing
+        // has the sign that the library gives it.
+        let mut sum = -0.0;
+        for &(row, entry) in self.column(column) {
+            sum += entry * with[row as usize];
+        }
+        sum
     }
 
     /// The inverse times a variable's column.

@@ -51,6 +51,6 @@ pub use checking as check;
 pub use cutting::{problem, solve};
 pub use proof::certificate;
 pub use timber::{
-    cautions, clear, draft, fault, fields, give, job, left, length, limits, lower, marks, mass, money,
-    plan, quantities, section_table, setout, shown, space, usual,
+    cautions, clear, draft, fault, fields, give, job, left, length, limits, lower, marks, mass,
+    money, plan, quantities, section_table, setout, shown, space, usual,
 };

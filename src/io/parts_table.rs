@@ -10,8 +10,8 @@ use crate::cells::unshielded;
 use crate::fault::{Fault, FaultKind, Place};
 use crate::job::PartDraft;
 use crate::limits;
-use timber::give;
 use crate::lower::lower;
+use timber::give;
 
 /// The fields that a column may be, each with its known headings in lower case.
 const FIELDS: &[(&str, &[&str])] = &[

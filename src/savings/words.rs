@@ -5,6 +5,7 @@ use super::found::{Least, Room, Saving, Savings};
 use super::ideas::rows;
 use crate::job::Job;
 use crate::length::{Length, Style};
+use crate::lower::push_lower;
 use crate::money::Money;
 use crate::plan::Measure;
 use crate::wording::long_length;
@@ -226,7 +227,10 @@ fn shown(job: &Job, length: Length) -> String {
 /// A label inside a sentence.
 pub(crate) fn lower(label: &str) -> String {
     let mut letters = label.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_lowercase().chain(letters).collect()
-    })
+    let mut written = String::new();
+    if let Some(first) = letters.next() {
+        push_lower(&mut written, first);
+    }
+    written.push_str(letters.as_str());
+    written
 }

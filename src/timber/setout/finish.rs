@@ -9,8 +9,8 @@ use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Slo
 use crate::fault::ODD_PAIR;
 use crate::length::Length;
 use crate::limits;
-use crate::money::Money;
 use crate::lower::lower;
+use crate::money::Money;
 use crate::part::{FACES, MadeFrom, Part};
 use crate::shown;
 

@@ -262,11 +262,11 @@ fn what_is_said_of_a_size_is_read_or_told_with_the_way_out() {
         ),
         (
             "1200, may be 1250 to 1300",
-            "parts 1, length: what it may be does not hold what is wanted; write the shorter length first, as in 600, may be 585 to 620",
+            "parts 1, length: the range does not hold the size before it; write the shorter length first, as in 600, may be 585 to 620",
         ),
         (
             "1200, may be 1250 to 1150",
-            "parts 1, length: what it may be does not hold what is wanted; write the shorter length first, as in 600, may be 585 to 620",
+            "parts 1, length: the range does not hold the size before it; write the shorter length first, as in 600, may be 585 to 620",
         ),
     ];
     for (text, told) in cases {

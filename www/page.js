@@ -106,6 +106,12 @@ export class Page {
     return this.desk.savings;
   }
 
+  // The sizes that were chosen for the plan that is shown, null where none give.
+  chosen() {
+    const { report, chosen, good } = this.desk;
+    return report && chosen?.job === good?.job ? chosen : null;
+  }
+
   readings() {
     return this.reading;
   }
@@ -258,7 +264,7 @@ export class Page {
     const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
     const faults = new Map();
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
-    const { verdict, report, running, savings, chosen } = this.desk;
+    const { verdict, report, running, savings } = this.desk;
     const scene = {
       place: this.place(),
       store: this.store,
@@ -281,7 +287,7 @@ export class Page {
       verdict,
       running,
       savings,
-      chosen: report && chosen?.job === this.desk.good?.job ? chosen : null,
+      chosen: this.chosen(),
       busy: this.#pending || this.desk.running !== null,
       stale: verdict?.outcome === "faults",
       followed: this.worksite?.followed ?? [],

@@ -53,7 +53,7 @@ fn saving_reply(draft: &JobDraft, job: &Job, saving: &Saving) -> Value {
     json!({
         "change": savings::change_text(draft, job, &saving.change),
         "gain": savings::gain_text(job, &saving.gain),
-        "least": savings::least_text(saving.least),
+        "least": savings::least_text(job, saving.least),
         "edits": edits,
     })
 }

@@ -1,12 +1,13 @@
 //! Why no plan buys fewer lengths, in words that can be checked on the back of a board.
 //!
-//! Two reasons need no more than counting. **Half:** parts that are each more than half of the longest clear run there is never share a board. **Timber:** the
-//! parts with their cuts are longer than one length fewer holds, however they are laid. Each is a bound of its own, worked out here from the job in whole
-//! ticks, and it is told only where it comes to the number bought; where neither does, the figures of the proof are all there is.
+//! Two reasons need no more than counting. **Pieces:** of parts that are so long or longer only so many come out of a length; where they are over half of it,
+//! one. **Timber:** the parts with their cuts are longer than one length fewer holds, however they are laid. Each is a bound of its own, worked out here
+//! from the job in whole ticks, and it is told only where it comes to the number bought; where neither does, the figures of the proof are all there is.
 
 use super::words::{Words, counted};
 use crate::check::{CheckedGroup, CheckedPlan};
 use crate::clear::clear_runs;
+use crate::give::Gives;
 use crate::job::{Job, Part};
 use crate::length::{Length, Style};
 use crate::plan::{Measure, Source};
@@ -33,12 +34,13 @@ fn reason(words: &Words, group: &CheckedGroup) -> Option<String> {
     let count = u64::try_from(bought.value)
         .ok()
         .filter(|&count| count > 0)?;
-    if !bought.is_shown() {
+    // With other sizes within their ranges the parts would take something else.
+    if !bought.is_shown() || words.job.sizes.iter().any(|size| size.gives != Gives::Not) {
         return None;
     }
     let stock = Stock::of(words.job, &group.sections)?;
     stock
-        .halves(words, count)
+        .pieces(words, count)
         .or_else(|| stock.timber(words, count))
 }
 
@@ -82,33 +84,35 @@ impl<'a> Stock<'a> {
         })
     }
 
-    /// Parts of which no two fit one run; each length of the yard has one run.
-    fn halves(&self, words: &Words, bought: u64) -> Option<String> {
-        let all = self.yard.iter().chain(&self.shed);
-        let longest = all.flatten().copied().max()?;
-        let is_large = |part: &&&Part| part.length + part.length + self.kerf > longest;
-        let large: Vec<&&Part> = self.parts.iter().filter(is_large).collect();
-        let number: u64 = large.iter().map(|part| u64::from(part.quantity)).sum();
-        let shortest = large.iter().map(|part| part.length).min()?;
-        let fits = |run: &&Length| **run >= shortest;
-        let in_shed = self.shed.iter().flatten().filter(fits).count() as u64;
-        if self.yard.iter().any(|runs| runs.len() > 1) || number.checked_sub(in_shed)? != bought {
-            return None;
-        }
-        let shed = match in_shed {
-            0 => String::new(),
-            _ => format!(
-                ", of which {} of the shed can have one each",
-                counted(in_shed, "run", "runs")
-            ),
-        };
-        let parts = counted(number, "part", "parts");
-        let length = words.length(shortest);
-        Some(match number {
-            1 => format!("1 part, {length} long, needs a length{shed}."),
-            _ => format!(
-                "{parts} of {length} or more are each over half of the longest clear run there is, so no two share a board{shed}."
-            ),
+    /// Parts of some length or more, of which so many come out of a length at the most.
+    fn pieces(&self, words: &Words, bought: u64) -> Option<String> {
+        let mut lengths: Vec<Length> = self.parts.iter().map(|part| part.length).collect();
+        order::sort(&mut lengths);
+        lengths.dedup();
+        // The longest parts first: the fewer they are, the plainer is the reason.
+        lengths.into_iter().rev().find_map(|shortest| {
+            let out_of = |runs: &Vec<Length>| -> u64 {
+                let room = |run: &Length| (run.ticks() + self.kerf.ticks()).max(0);
+                let each = shortest.ticks() + self.kerf.ticks();
+                runs.iter().map(|run| (room(run) / each) as u64).sum()
+            };
+            let of_length = self.yard.iter().map(out_of).max().filter(|&most| most > 0)?;
+            let of_shed: u64 = self.shed.iter().map(out_of).sum();
+            let large = self.parts.iter().filter(|part| part.length >= shortest);
+            let number: u64 = large.map(|part| u64::from(part.quantity)).sum();
+            if number.saturating_sub(of_shed).div_ceil(of_length) != bought {
+                return None;
+            }
+            let parts = counted(number, "part", "parts");
+            let length = words.length(shortest);
+            let shed = match of_shed {
+                0 => String::new(),
+                _ => format!(", and {of_shed} out of all of the shed"),
+            };
+            Some(format!(
+                "there {} {parts} of {length} or more, and at most {of_length} of them come out of one length{shed}.",
+                if number == 1 { "is" } else { "are" }
+            ))
         })
     }
 

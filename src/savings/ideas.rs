@@ -121,6 +121,11 @@ pub struct Asked<'a> {
     pub job: &'a Job,
 }
 
+/// The step in which changes are tried one by one.
+pub fn coarse(job: &Job) -> Length {
+    COARSE.on(job.is_imperial()).max(job.step)
+}
+
 /// All series that are tried.
 pub fn ideas(asked: Asked<'_>) -> Vec<Idea<'_>> {
     let mut all = Vec::new();
@@ -182,9 +187,8 @@ impl<'a> Asked<'a> {
         self.job.is_imperial()
     }
 
-    /// The step in which what is told in round figures is tried.
     fn coarse(self) -> Length {
-        COARSE.on(self.imperial()).max(self.job.step)
+        coarse(self.job)
     }
 
     /// How much of a size may be given up: a twentieth, and no more than a person sees at once.
@@ -359,15 +363,21 @@ impl<'a> Asked<'a> {
         let rows = rows(&self.draft.sections);
         for (section, &row) in job.sections.iter().zip(&rows) {
             let from = [section.trim.datum, section.trim.far];
-            let most = from
-                .map(|end| steps(end, step))
-                .into_iter()
-                .max()
-                .unwrap_or(0);
-            push(all, most, Way::Halving, move |n| Change::Trim {
-                section: row,
-                from,
-                to: from.map(|end| below(end, step, n).max(Length::ZERO)),
+            let step = job.step;
+            // What is trimmed off holds the saw cut: less than that is nothing, an end that is left as it came.
+            let sawn = from.map(|end| steps(end - kerf, step)).into_iter().max();
+            let sawn = sawn.unwrap_or(0);
+            let any = from.iter().any(|end| *end > Length::ZERO);
+            push(all, sawn + u32::from(any), Way::Halving, move |n| {
+                let to = from.map(|end| match n > sawn || end <= kerf {
+                    true => Length::ZERO,
+                    false => below(end, step, n).max(kerf),
+                });
+                Change::Trim {
+                    section: row,
+                    from,
+                    to,
+                }
             });
         }
         if let Some(from) = job.carry {
@@ -410,7 +420,7 @@ impl<'a> Asked<'a> {
                 continue;
             };
             // A board as long as what the yard sells would be bought there.
-            let step = self.coarse().max(COARSE.on(self.imperial()));
+            let step = job.step;
             let first = limits::BOARD.least + usual::SHED_TRIM.on(self.imperial());
             let row = self.draft.shed.len();
             push(all, steps(longest - first, step), Way::Halving, move |n| {

@@ -2,7 +2,7 @@
 
 use super::change::Change;
 use super::found::{Least, Room, Saving, Savings};
-use super::ideas::rows;
+use super::ideas::{coarse, rows};
 use crate::job::Job;
 use crate::length::{Length, Style};
 use crate::lower::push_lower;
@@ -109,7 +109,7 @@ pub fn change_text(draft: &JobDraft, job: &Job, change: &Change) -> String {
             price,
             ..
         } => {
-            let price = price.map(|price| format!(" at {}", price.show(job.decimal())));
+            let price = price.map(|price| format!(", reckoned at {}", price.show(job.decimal())));
             format!(
                 "{} of {} at the yard{}",
                 shown(*length),
@@ -160,13 +160,17 @@ pub fn gain_text(job: &Job, gain: &[(Measure, i64)]) -> String {
 }
 
 /// What is known of smaller changes; empty where there are none.
-pub fn least_text(least: Least) -> &'static str {
-    match least {
+pub fn least_text(job: &Job, least: Least) -> String {
+    let told = match least {
         Least::Proven => "proven: no smaller change saves",
-        Least::Tried => "tried step by step: no smaller change saves",
+        Least::Tried => {
+            let step = shown(job, coarse(job));
+            return format!("tried in steps of {step}: none before it saves");
+        }
         Least::Claimed => "no smaller change was found that saves",
         Least::Smallest => "",
-    }
+    };
+    told.to_owned()
 }
 
 /// How long a part could be, as `pale up to 1210 mm, 10 mm longer`.
@@ -192,7 +196,7 @@ pub fn text(draft: &JobDraft, job: &Job, savings: &Savings) -> String {
         {
             let change = change_text(draft, job, change);
             let gain = gain_text(job, gain);
-            let least = match least_text(*least) {
+            let least = match &least_text(job, *least)[..] {
                 "" => String::new(),
                 text => format!(" ({text})"),
             };

@@ -21,13 +21,13 @@ pub fn chosen_text(job: &Job, size: &ChosenSize) -> String {
 pub fn told_text(chosen: &Chosen) -> String {
     let best = match chosen.best {
         Best::Proven => {
-            "No sizes within the ranges have a better plan: proven with every part at its least."
+            "No sizes within the ranges have a better plan: proven by the plan with every such part at its shortest."
         }
         Best::Found => "No sizes within the ranges were found that have a better plan.",
     };
     let closest = match chosen.closest {
         Closest::AsWanted => "All are as wanted.",
-        Closest::OneStep => "A step closer to what is wanted costs more.",
+        Closest::OneStep => "The next step of the tape towards what is wanted costs more.",
         Closest::Found => "Nothing closer to what is wanted was found that costs no more.",
     };
     format!("{best} {closest}")

@@ -361,7 +361,7 @@ impl fmt::Display for FaultKind {
             ),
             FaultKind::OutsideItsRange => write!(
                 formatter,
-                "what it may be does not hold what is wanted; write the shorter length first, as in 600, may be 585 to 620"
+                "the range does not hold the size before it; write the shorter length first, as in 600, may be 585 to 620"
             ),
             FaultKind::MitresMeet => write!(
                 formatter,

@@ -41,16 +41,22 @@ pub fn split(text: &str) -> (&str, Option<Beside<'_>>) {
 }
 
 fn beside(said: &str) -> Option<Beside<'_>> {
-    if said == FIXED {
+    if said.eq_ignore_ascii_case(FIXED) {
         return Some(Beside::Fixed);
     }
-    if let Some(wanted) = said.strip_prefix(WANTED) {
+    if let Some(wanted) = behind(said, WANTED) {
         return Some(Beside::Wanted(wanted.trim()));
     }
     // Without its second length it is a range all the same, of which the second cannot be read.
-    let range = said.strip_prefix(MAY_BE)?;
+    let range = behind(said, MAY_BE)?;
     let (least, most) = range.split_once(TO).unwrap_or((range, ""));
     Some(Beside::MayBe(least.trim(), most.trim()))
+}
+
+/// What follows a word at the beginning of a text, in capitals or not.
+fn behind<'a>(text: &'a str, word: &str) -> Option<&'a str> {
+    let (first, rest) = text.split_at_checked(word.len())?;
+    first.eq_ignore_ascii_case(word).then_some(rest)
 }
 
 /// The text with each of its lengths rewritten; `None` where none is.

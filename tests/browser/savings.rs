@@ -79,13 +79,16 @@ fn sizes_within_ranges_are_chosen_and_stand_beside_what_is_wanted() {
     place(&browser, "plan");
     browser.wait_for_text("#headline", "Buy 24 lengths");
     browser.wait_for_text("#explanation", "pale: 1191.5 mm, 1200 mm wanted");
-    browser.wait_for_text("#explanation", "proven with every part at its least");
+    browser.wait_for_text(
+        "#explanation",
+        "proven by the plan with every such part at its shortest",
+    );
     place(&browser, "saw");
     browser.wait_for_text("#place-saw", "1191.5");
     // What is not a range is told at its field.
     place(&browser, "piece");
     browser.write("#parts [name=length]", "1200, may be 1250 to 1300");
-    browser.wait_for_text("#parts", "what it may be does not hold what is wanted");
+    browser.wait_for_text("#parts", "the range does not hold the size before it");
     // As typed again, without a range.
     browser.write("#parts [name=length]", "1200");
     place(&browser, "plan");

@@ -9,11 +9,22 @@ export function withNews(savings, { saving, room }) {
   return room ? { ...savings, room: [...savings.room, room] } : savings;
 }
 
+// What undoes a change: the texts that its fields have now. A field that is not there is written empty, which is the same.
+export function undoing(piece, edits, rows) {
+  const back = edits.map((edit) => ({ ...edit, text: rowOf(piece, edit, rows)[edit.field] ?? "" }));
+  return { edits: back, rows };
+}
+
+const rowOf = (piece, { list, row }, rows) => {
+  if (list === "") return piece.job;
+  return row === null || row === undefined ? piece.job[list] : piece.job[list][rows[list][row]];
+};
+
 // Writes a change into a piece. `rows` maps rows of the job that was planned to those of the piece.
 export function takeEdits(piece, edits, rows) {
-  for (const { list, row, field, text } of edits) {
-    if (list === "") piece.job[field] = text;
-    else if (row === null || row === undefined) piece.job[list][field] = text;
-    else piece.job[list][rows[list][row]][field] = text;
+  for (const edit of edits) {
+    const row = rowOf(piece, edit, rows);
+    // A row that was taken out since has nothing to be written to.
+    if (row) row[edit.field] = edit.text;
   }
 }

@@ -1,7 +1,7 @@
 // What would save: the smallest changes that make the plan better, each with a button that makes it, and parts that could be longer for nothing.
 
 import { find, lines, make, patch, say, show } from "./dom.js";
-import { takeEdits } from "../state/savings.js";
+import { takeEdits, undoing } from "../state/savings.js";
 
 const FIRST = 3; // what is in sight at once; the buying list comes below
 
@@ -9,8 +9,12 @@ export function savingsList(actions) {
   let rows = null; // of the job that was planned
 
   function take({ change, gain, edits }) {
+    // This change alone is undone, whatever was done since.
+    const { id } = actions.piece();
+    const back = undoing(actions.piece(), edits, rows);
+    const undo = () => actions.piece().id === id && actions.change(null, (piece) => takeEdits(piece, back.edits, back.rows));
     actions.change(null, (piece) => takeEdits(piece, edits, rows));
-    actions.tell(`Taken: ${change}. ${gain}.`, { id: "saving", act: { label: "Undo", do: () => actions.store.undo() } });
+    actions.tell(`Taken: ${change}. ${gain}.`, { id: "saving", act: { label: "Undo", do: undo } });
   }
 
   return (scene) => {
@@ -25,16 +29,17 @@ export function savingsList(actions) {
     patch(find("#savings-rest"), rest, (saving) => saving.change, () => savingLine(take));
     show(find("#savings-more"), rest.length > 0);
     say(find("#savings-count"), `${rest.length} more that would save`);
-    say(find("#savings-note"), noteOf({ found, looking, complete }));
+    say(find("#savings-note"), noteOf({ found, looking, complete }, scene.chosen));
     lines(find("#room"), room.map((one) => one.text));
     show(find("#room-more"), room.length > 0);
   };
 }
 
-function noteOf({ found, looking, complete }) {
+function noteOf({ found, looking, complete }, chosen) {
   if (looking) return "Looking for what would save …";
   if (!complete) return "Time was up before every change was tried.";
-  return found.length > 0 ? "Each by itself; nothing is changed until you take it." : "";
+  const sizes = chosen ? "Reckoned with the sizes as they were chosen. " : "";
+  return found.length > 0 ? `${sizes}Each by itself; nothing is changed until you take it.` : "";
 }
 
 function savingLine(take) {

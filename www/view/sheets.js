@@ -38,7 +38,7 @@ function block(title, ...content) {
   return element;
 }
 
-function buying(job, report, reading, piece, _, savings) {
+function buying(job, report, reading, piece, _, savings, chosen) {
   const element = sheet(job, "buying list");
   element.append(make("p", report.headline, "headline"));
   const { rows, totals } = report.buying;
@@ -53,6 +53,7 @@ function buying(job, report, reading, piece, _, savings) {
   if (also.length) element.append(block("Beside the timber", grid(["What", "How much"], also.map((row) => [row.name, row.value]))));
   const back = backToShed(piece, report);
   if (back.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section", "From"], back.map((board) => [named(board) || board.meant, board.length, board.section, [board.from, board.flaws].filter(Boolean).join(", ")]))));
+  if (chosen) element.append(block("Sizes within their ranges", list(chosen.told)));
   if (savings.found.length) element.append(block("What would save", list(savings.found.map(({ change, gain }) => `${gain}: ${change}`))));
   const open = report.proof.filter((proof) => !proof.proven);
   if (open.length) element.append(block("Not proven", list(open.map((proof) => proof.text))));

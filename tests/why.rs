@@ -73,7 +73,9 @@ fn what_parts_take_is_held_against_one_length_fewer() {
     // Six of 1 000 and six of 300 with their cuts take 7 836; three lengths of 2 400 hold 7 209 at the most.
     assert_eq!(
         why(&rails(&[("1000", 6), ("300", 6)], &["2400"], &[])),
-        ["Why no fewer: the parts with a saw cut each take 7.836 m, and 3 of the longest lengths hold no more than 7.209 m."]
+        [
+            "Why no fewer: the parts with a saw cut each take 7.836 m, and 3 of the longest lengths hold no more than 7.209 m."
+        ]
     );
 }
 

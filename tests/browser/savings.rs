@@ -34,6 +34,21 @@ fn a_saving_is_found_taken_and_undone_on_a_phone() {
     browser.click(&format!("{first} button"));
     browser.wait_for_text("#headline", "Buy 24 lengths");
     browser.wait_for_text("#notices", "Taken: pale 8.5 mm shorter");
+    // Its own undo takes back this change alone, and not what was done since.
+    browser.click("#aim label:nth-of-type(2)");
+    browser.click("#notices button");
+    browser.wait_for_text("#headline", "Buy 36 lengths");
+    assert_eq!(
+        browser.run("return document.querySelector('#aim input:checked').value;"),
+        "cheapest"
+    );
+    browser.click("#aim label:nth-of-type(1)");
+    browser.wait_for_text(first, "pale 8.5 mm shorter, 1191.5 mm");
+    browser.wait_until(
+        "return document.querySelector('#savings-note').textContent.startsWith('Each by itself');",
+    );
+    browser.click(&format!("{first} button"));
+    browser.wait_for_text("#headline", "Buy 24 lengths");
     // The same change is not offered again.
     browser.wait_until(
         "return document.querySelector('#savings-note').textContent !== 'Looking for what would save …'

@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { NOTHING_SAVED, takeEdits, withNews } from "../../www/state/savings.js";
+import { NOTHING_SAVED, takeEdits, undoing, withNews } from "../../www/state/savings.js";
 
 test("news are gathered in the order in which they come", () => {
   const told = [{ saving: { change: "one" } }, { room: { text: "two" } }, { saving: { change: "three" } }, {}];
@@ -21,4 +21,20 @@ test("a change is written where the piece has the row, whatever rows were not pl
     { list: "", row: null, field: "carry", text: "3100" },
   ], rows);
   assert.deepEqual(piece.job, { carry: "3100", saw: { kerf: "2.4" }, parts: [{}, { label: "rail", length: "590" }], set_outs: [{ height: "880" }] });
+});
+
+test("a change alone is undone, whatever was done since", () => {
+  const piece = { job: { aim: "fewest", saw: {}, parts: [{ label: "rail", length: "600" }, { label: "post", length: "900" }], set_outs: [] } };
+  const rows = { parts: [0, 1] };
+  const edits = [{ list: "parts", row: 1, field: "length", text: "890" }, { list: "saw", row: null, field: "kerf", text: "2" }];
+  const back = undoing(piece, edits, rows);
+  takeEdits(piece, edits, rows);
+  piece.job.aim = "cheapest";
+  piece.job.parts[0].length = "650";
+  takeEdits(piece, back.edits, back.rows);
+  assert.deepEqual(piece.job, { aim: "cheapest", saw: { kerf: "" }, parts: [{ label: "rail", length: "650" }, { label: "post", length: "900" }], set_outs: [] });
+  // A row that is gone by then is left alone.
+  piece.job.parts.pop();
+  takeEdits(piece, back.edits, back.rows);
+  assert.equal(piece.job.parts.length, 1);
 });

@@ -129,6 +129,14 @@ impl<'a> Allowance<'a> {
         self.asked >= self.limits.asks || self.milliseconds_left() < 0.0
     }
 
+    /// How much of it is used up, in thousandths.
+    pub fn spent(&self) -> u32 {
+        let by_clock = 1.0 - self.milliseconds_left() / self.limits.milliseconds;
+        let by_asks = self.asked as f64 / self.limits.asks as f64;
+        // No limit is no number, and none of it is used up.
+        (1_000.0 * by_clock.max(by_asks)) as u32
+    }
+
     /// What is left of it for one plan with at most so many looks; nothing of that goes to what is not bought.
     pub fn left(&self, asks: u64) -> Limits {
         Limits {

@@ -64,7 +64,7 @@ pub fn look(
         return savings;
     }
     let all = ideas::ideas(asked);
-    let hopeful = search::hopeful(&all, &mut trials);
+    let (hopeful, whole) = search::hopeful(&all, &mut trials);
     let mut told = [0; 2];
     for hope in &hopeful {
         let sort = usize::from(!hope.change.can_be_taken());
@@ -86,6 +86,6 @@ pub fn look(
             savings.room.push(room);
         }
     }
-    savings.complete = !trials.trials.is_over();
+    savings.complete = whole && !trials.trials.is_over();
     savings
 }

@@ -114,6 +114,11 @@ impl<'a> Trials<'a> {
         self.allowance.is_over()
     }
 
+    /// How much of the time is used up, in thousandths.
+    pub fn spent(&self) -> u32 {
+        self.allowance.spent()
+    }
+
     /// What the job comes to with these fields changed.
     pub fn tried(&mut self, edits: &[Edit]) -> Trial {
         if self.is_over() {

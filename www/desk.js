@@ -11,7 +11,9 @@ import { currentLeg, UNREADABLE } from "./state/work.js";
 
 const SLOW = 500; // milliseconds after which progress is shown
 const CHOOSES_FOR = 9; // seconds in which sizes are chosen within their ranges
-const LOOKS_FOR = 10; // seconds in which what would save is looked for: work in the background drains a phone
+// What would save is looked for while somebody is at the Plan and has done nothing for a moment, and not for long: work in the background drains a phone.
+const LOOKS_AFTER = 600; // milliseconds
+const LOOKS_FOR = 10; // seconds
 
 // The message where the check refused a plan of our own.
 const refusal = (error) => ({
@@ -33,13 +35,13 @@ export class Desk {
   savings = NOTHING_SAVED; // what would save, of the plan in `good`
   #wanted = null; // { text, job, rows }: what is planned, or being planned
 
-  #look = null; // { text, cancel } while savings are looked for, or were until it was stopped
+  #look = null; // { text, cancel, done } once savings are looked for, or will be in a moment
 
   constructor(page, engine) {
     this.page = page;
     this.engine = engine;
     this.planner = new Planner(engine);
-    document.addEventListener("visibilitychange", () => this.#lookOn());
+    document.addEventListener("visibilitychange", () => this.lookOn());
   }
 
   get report() {
@@ -64,7 +66,7 @@ export class Desk {
     const { job, rows } = leg ?? this.page.sent();
     const text = JSON.stringify(job);
     if (this.#wanted?.text === text) {
-      this.#lookOn();
+      this.lookOn();
       return undefined;
     }
     this.#callOff();
@@ -81,9 +83,13 @@ export class Desk {
   async #choose(text, job, groups) {
     const { promise, cancel } = this.engine.plan({ job, choose: true, seconds: CHOOSES_FOR }, () => {});
     const run = { cancel, stop: cancel };
-    this.running = { run, levels: new Map(), shown: true };
-    this.page.redraw();
+    this.running = { run, levels: new Map(), shown: false };
+    const slow = setTimeout(() => {
+      if (this.running?.run === run) this.running.shown = true;
+      this.page.redraw();
+    }, SLOW);
     const chosen = await promise.catch(() => null);
+    clearTimeout(slow);
     if (this.running?.run === run) this.running = null;
     if (this.#wanted?.text !== text) return undefined;
     if (!chosen?.job) return this.#run(text, job, groups);
@@ -155,7 +161,7 @@ export class Desk {
       if (leg !== null) this.page.arrange(() => (leg.plan = report.plan));
       else {
         this.#hold(boardsUsed(report.plan, this.#wanted.rows));
-        this.#lookOn();
+        this.lookOn();
       }
     } else if (report.outcome !== "faults") {
       this.good = null;
@@ -198,19 +204,24 @@ export class Desk {
 
   // Stops looking for what would save, until the next plan stands or this one is asked for again.
   lookNoFurther() {
-    if (!this.savings.looking) return;
+    if (this.#look?.done) return;
     this.#look?.cancel();
     this.#look = null;
     this.savings = NOTHING_SAVED;
   }
 
-  // Looks for what would save, once there is a plan of what is open; in the background, and only while somebody can see the page.
-  #lookOn() {
+  // Looks for what would save in a moment, once there is a plan of what is open, and only while somebody sees it.
+  lookOn() {
     const wanted = this.#wanted;
     const plan = this.verdict?.plan;
-    if (!plan || this.good?.job !== wanted?.job || currentLeg(this.page.piece()) || document.visibilityState === "hidden") return;
-    if (this.#look?.text === wanted.text) return;
+    if (!plan || this.good?.job !== wanted?.job || currentLeg(this.page.piece())) return;
+    if (this.page.place() !== "plan" || document.visibilityState === "hidden" || this.#look?.text === wanted.text) return;
     this.#look?.cancel();
+    const timer = setTimeout(() => this.#lookFor(wanted, plan), LOOKS_AFTER);
+    this.#look = { text: wanted.text, cancel: () => clearTimeout(timer) };
+  }
+
+  #lookFor(wanted, plan) {
     this.savings = { ...NOTHING_SAVED, looking: true };
     const { promise, cancel } = this.engine.plan({ job: wanted.job, improve: plan, seconds: LOOKS_FOR }, ({ report: news }) => {
       if (this.#look !== look) return;
@@ -219,8 +230,10 @@ export class Desk {
     });
     const look = { text: wanted.text, cancel };
     this.#look = look;
+    this.page.redraw();
     const ended = ({ complete = true }) => {
       if (this.#look !== look) return;
+      look.done = true;
       this.savings = { ...this.savings, looking: false, complete };
       this.page.redraw();
     };

@@ -19,7 +19,7 @@ import { boughtByLeg, currentLeg } from "./state/work.js";
 import { firstViews } from "./view/first.js";
 
 const PAUSE = 200; // milliseconds without a change before planning starts
-const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, chosen: null, asPlanned: (job) => job };
+const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
 const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
 
 export class Page {
@@ -87,6 +87,7 @@ export class Page {
   // Another place of the page was opened.
   placeChanged() {
     this.tell.clear();
+    this.desk.lookOn();
     this.redraw();
   }
 

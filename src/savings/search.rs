@@ -44,10 +44,19 @@ pub struct Hope {
     settled: bool,
 }
 
-/// The first change of each idea that saves, the best first: those that a person can decide on, then the others.
-pub fn hopeful(ideas: &[Idea], trials: &mut Tried) -> Vec<Hope> {
+/// The share of the time, in thousandths, after which no more ideas are tried: what was found by then has to be checked before it is told.
+const TRYING: u32 = 600;
+
+/// The first change of each idea that saves, the best first: those that a person can decide on, then the others; and whether there was time to try every
+/// idea.
+pub fn hopeful(ideas: &[Idea], trials: &mut Tried) -> (Vec<Hope>, bool) {
     let mut found: Vec<Hope> = Vec::new();
+    let mut whole = true;
     for (index, idea) in ideas.iter().enumerate() {
+        if trials.trials.spent() > TRYING {
+            whole = false;
+            break;
+        }
         let first = match idea.way {
             Way::Halving => by_halving(idea, trials).map(|(nth, figures)| (nth, figures, true)),
             Way::OneByOne => one_by_one(idea, trials),
@@ -82,7 +91,7 @@ pub fn hopeful(ideas: &[Idea], trials: &mut Tried) -> Vec<Hope> {
             }
         })
     });
-    found
+    (found, whole)
 }
 
 /// The figures of a change that saves.

@@ -16,7 +16,7 @@ use lengthwise::savings::{self, Asked, Change, Least, Saving, Savings};
 use serde_json::{Value, json};
 
 /// Looks that are enough for all of a small job, and the same on every machine.
-const LOOKS: u64 = 200_000;
+const LOOKS: u64 = 1_000_000;
 
 /// The length in which these jobs are searched: few enough steps to try them all.
 const STEP: i64 = 5;

@@ -495,3 +495,35 @@ fn another_section_and_ripping_and_a_longer_load_are_offered() {
         "{loads:#?}"
     );
 }
+
+#[test]
+fn a_trim_is_no_less_than_the_saw_cut_that_it_holds_and_the_first_that_saves() {
+    let mut met = 0;
+    for length in 1_192..=1_200 {
+        let fence = json!({
+            "format": "lengthwise-job", "version": 1, "saw": { "kerf": "3" }, "sections": [{ "name": "pale", "trim": "10" }],
+            "yard": [{ "length": "3600", "price": "3.90" }],
+            "parts": [{ "label": "pale", "length": length.to_string(), "quantity": 72 }],
+        });
+        let today = costs(&fence).expect("a plan");
+        // Every half millimetre down to the saw cut, then nothing at all.
+        let trims = (6..20)
+            .rev()
+            .map(|half| format!("{}", f64::from(half) / 2.0));
+        let first = trims.chain(["0".to_owned()]).find(|trim| {
+            let mut other = fence.clone();
+            other["sections"][0]["trim"] = trim.clone().into();
+            costs(&other).is_some_and(|then| then < today)
+        });
+        let told = offered(&fence)
+            .into_iter()
+            .find_map(|(change, _)| match change {
+                Change::Trim { to, .. } => Some(to[0].ticks()),
+                _ => None,
+            });
+        let expected = first.map(|trim| (3_200.0 * trim.parse::<f64>().expect("a number")) as i64);
+        assert_eq!(told, expected, "{length}");
+        met += usize::from(told.is_some());
+    }
+    assert!(met >= 5, "{met}");
+}

@@ -12,7 +12,7 @@ use lengthwise::length::Length;
 use lengthwise::patience::Limits;
 use lengthwise::plan::Source;
 use lengthwise::planner::Planned;
-use lengthwise::savings::{self, Asked};
+use lengthwise::savings::{self, Asked, Least};
 use lengthwise::sizes::{self, Best, Chosen, Closest};
 use serde_json::{Value, json};
 
@@ -300,6 +300,12 @@ fn sizes_that_are_fixed_or_have_a_range_are_never_offered() {
             "{offered:?}"
         );
         assert_eq!(found.room, []);
+        // Where sizes are free, a smaller change might do with others of them: nothing is proven.
+        let proven = found
+            .found
+            .iter()
+            .filter(|saving| saving.least == Least::Proven);
+        assert_eq!(proven.count() > 0, text.contains("fixed"), "{text}");
     }
 }
 

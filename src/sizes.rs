@@ -235,6 +235,9 @@ impl Search<'_> {
                 continue;
             }
             for size in self.steps(index) {
+                if self.trials.is_over() {
+                    return false;
+                }
                 let mut tried = self.at.clone();
                 tried[index] = size;
                 let Some(figures) = self.figures(&tried) else {
@@ -247,7 +250,7 @@ impl Search<'_> {
                 }
             }
         }
-        found && !self.trials.is_over()
+        found
     }
 
     /// Brings the sizes back towards what is wanted while the plan stays as good.
@@ -260,12 +263,15 @@ impl Search<'_> {
         loop {
             let before = self.missed();
             for index in 0..self.ranges.len() {
+                if self.trials.is_over() {
+                    return;
+                }
                 match self.ranges[index].part {
                     Some(_) => self.halve(index, best),
                     None => self.nearest(index, best),
                 }
             }
-            if self.missed() >= before || self.trials.is_over() {
+            if self.missed() >= before {
                 return;
             }
         }
@@ -309,6 +315,9 @@ impl Search<'_> {
         let mut steps = self.steps(index);
         order::sort_by_key(&mut steps, |size| off(*size));
         for size in steps.into_iter().take_while(|size| off(*size) < off(at)) {
+            if self.trials.is_over() {
+                return;
+            }
             let mut tried = self.at.clone();
             tried[index] = size;
             if self.is_as_good(&tried, best) {

@@ -171,6 +171,9 @@ impl<'a> Trials<'a> {
     /// What the checked plans of a changed job come to, and whether the checker has shown that no plan of it has less; `None` where they do not hold
     /// or there are none in time.
     pub fn checked(&mut self, edits: &[Edit]) -> Option<(Figures, bool)> {
+        if self.is_over() {
+            return None;
+        }
         let job = self.changed(edits)?;
         let mut figures = Figures::default();
         let mut shown = true;
@@ -198,7 +201,9 @@ impl<'a> Trials<'a> {
         if patience.expired() {
             return None;
         }
-        match plan_group(job, group, &mut patience) {
+        let planned = plan_group(job, group, &mut patience);
+        self.allowance.take(patience.asked());
+        match planned {
             Planned::Found(plan) => Some(plan),
             Planned::Impossible(_) | Planned::NothingYet => None,
         }

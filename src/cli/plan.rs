@@ -75,7 +75,12 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     let (limits, milliseconds, more) = match asked.allowed {
         Allowed::Milliseconds(most) => {
             let most = most as f64;
-            (Limits::planning_within(most), most, "--seconds")
+            // Sizes within their ranges were chosen in a part of it.
+            let left = match lengths.is_empty() {
+                true => most,
+                false => most - began.elapsed().as_secs_f64() * 1e3,
+            };
+            (Limits::planning_within(left), most, "--seconds")
         }
         Allowed::Looks(most) => (Limits::asks(most), f64::INFINITY, "--looks"),
     };

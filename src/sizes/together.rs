@@ -9,6 +9,10 @@ use crate::length::Length;
 use crate::plan::PlannedBoard;
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, microlp, variable};
 
+/// Most lengths that are brought closer together, and most runs of boards that they lie in: the linear program has no clock, so its size is what bounds it.
+/// Beyond that they go one by one.
+const MOST: [usize; 2] = [60, 400];
+
 /// A plan with the sizes at hand.
 pub struct Planned {
     /// Its job and its boards, where it has a plan.
@@ -17,9 +21,13 @@ pub struct Planned {
     pub parts: Vec<(Option<usize>, Length)>,
 }
 
-/// Lengths that are closer to what is wanted; `None` where there is no plan.
+/// Lengths that are closer to what is wanted; `None` where there is no plan, or it is too large.
 pub fn closer(job: &Job, planned: &Planned, at: &[Length]) -> Option<Vec<Length>> {
     let (of, boards) = planned.boards.as_ref()?;
+    let runs = boards.iter().flat_map(|board| &board.runs);
+    if planned.parts.len() > MOST[0] || runs.clone().count() > MOST[1] {
+        return None;
+    }
     let mut variables = ProblemVariables::new();
     let mut grow = Vec::new();
     for ((part, wanted), now) in planned.parts.iter().zip(at) {
@@ -31,7 +39,7 @@ pub fn closer(job: &Job, planned: &Planned, at: &[Length]) -> Option<Vec<Length>
     }
     let all: Expression = grow.iter().copied().sum();
     let mut model = variables.maximise(all).using(microlp);
-    for run in boards.iter().flat_map(|board| &board.runs) {
+    for run in runs {
         let Some(last) = run.cuts.last() else {
             continue;
         };

@@ -18,6 +18,11 @@ impl Figures {
         }
     }
 
+    /// Each measure with its sum.
+    pub fn levels(self) -> Vec<(Measure, i64)> {
+        self.0
+    }
+
     /// The sum of a measure; zero where nothing is measured by it.
     pub fn of(&self, measure: Measure) -> i64 {
         let known = self.0.iter().find(|(known, _)| *known == measure);

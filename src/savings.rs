@@ -17,7 +17,6 @@ mod words;
 pub use change::Change;
 pub use found::{Least, Room, Saving, Savings};
 pub use ideas::{Asked, GIVES};
-pub(crate) use words::lower;
 pub use words::{change_text, gain_text, least_text, room_text, text};
 
 use crate::check::CheckedPlan;
@@ -71,7 +70,7 @@ pub fn look(
         if told[sort] == MOST[sort] {
             continue;
         }
-        if trials.trials.is_over() {
+        if trials.is_over() {
             break;
         }
         if let Some(saving) = search::verified(hope, &all, &mut trials) {
@@ -86,6 +85,6 @@ pub fn look(
             savings.room.push(room);
         }
     }
-    savings.complete = whole && !trials.trials.is_over();
+    savings.complete = whole && !trials.is_over();
     savings
 }

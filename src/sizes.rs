@@ -19,6 +19,7 @@ use crate::figures::Figures;
 use crate::job::Job;
 use crate::length::{Length, typed};
 use crate::patience::{Clock, Limits};
+use crate::plan::Measure;
 use crate::trials::{Trial, Trials};
 use timber::edit::{Edit, edited};
 use timber::give::{self, Gives};
@@ -39,6 +40,8 @@ pub struct Chosen {
     pub best: Best,
     /// What is known of how close the sizes are to what is wanted.
     pub closest: Closest,
+    /// The least that a plan within the ranges was found to cost, as the aim counts it; none where there was no time for one.
+    pub least: Vec<(Measure, i64)>,
 }
 
 /// A size within its range.
@@ -68,7 +71,7 @@ pub enum Best {
 pub enum Closest {
     /// All are as wanted.
     AsWanted,
-    /// One part has a range, and a step closer costs more, as the planner says.
+    /// One part alone has a range, and its next step towards what is wanted costs more, as the planner has settled.
     OneStep,
     /// The closest that were found.
     Found,
@@ -86,7 +89,7 @@ pub fn choose(draft: &JobDraft, job: &Job, limits: Limits, clock: &Clock) -> Opt
         at: ranges.iter().map(|range| range.wanted).collect(),
         ranges,
     };
-    let (best, closest) = search.run();
+    let (best, closest, least) = search.run();
     let Search { ranges, at, .. } = search;
     let mut edits = Vec::new();
     let mut sizes = Vec::new();
@@ -107,6 +110,7 @@ pub fn choose(draft: &JobDraft, job: &Job, limits: Limits, clock: &Clock) -> Opt
         sizes,
         best,
         closest,
+        least: least.levels(),
     })
 }
 
@@ -188,7 +192,7 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    fn run(&mut self) -> (Best, Closest) {
+    fn run(&mut self) -> (Best, Closest, Figures) {
         let wanted = self.at.clone();
         let as_wanted = self.figures(&wanted);
         for (size, range) in self.at.iter_mut().zip(&self.ranges) {
@@ -200,7 +204,7 @@ impl Search<'_> {
         let Some(mut best) = self.figures(&least).or(as_wanted.clone()) else {
             // Nothing can be planned in the time there is: the sizes stay.
             self.at = wanted;
-            return (Best::Found, Closest::AsWanted);
+            return (Best::Found, Closest::AsWanted, Figures::default());
         };
         let steady = self.ranges.iter().all(|range| range.part.is_some());
         while !steady && self.lower(&mut best) {}
@@ -211,7 +215,7 @@ impl Search<'_> {
             }
             _ => {
                 self.go_back(&best);
-                match self.ranges.len() == 1 && steady {
+                match steady && self.next_step_costs(&best) {
                     true => Closest::OneStep,
                     false => Closest::Found,
                 }
@@ -224,7 +228,8 @@ impl Search<'_> {
                 shown && !best.better_than(&figures) && !figures.better_than(&best)
             })
         };
-        (if shown { Best::Proven } else { Best::Found }, closest)
+        let is_best = if shown { Best::Proven } else { Best::Found };
+        (is_best, closest, best)
     }
 
     /// Tries every step of each size of a set-out, and keeps what makes the plan better. Whether something did.
@@ -284,10 +289,7 @@ impl Search<'_> {
         // So many steps below what is wanted; zero is that itself.
         let length = |n: i64| match n {
             0 => wanted,
-            n => {
-                let first = Length::from_ticks(wanted.ticks() - 1).down_to(step);
-                Length::from_ticks(first.ticks() - step.ticks() * (n - 1)).max(least)
-            }
+            n => wanted.nth_below(step, n).max(least),
         };
         let at = self.at[index];
         let mut does = (wanted.ticks() - at.ticks()).div_euclid(step.ticks().max(1)) + 1;
@@ -304,6 +306,23 @@ impl Search<'_> {
         let found = length(does);
         if (wanted - found).ticks().abs() < (wanted - at).ticks().abs() {
             self.at[index] = found;
+        }
+    }
+
+    /// Whether there is one part alone with a range, and its next step towards what is wanted costs more, which the planner has settled.
+    fn next_step_costs(&mut self, best: &Figures) -> bool {
+        let (&[at], [range]) = (&self.at[..], &self.ranges[..]) else {
+            return false;
+        };
+        let next = at.nth_above(self.job.step, 1).min(range.wanted);
+        let edits = self.edits(&[next]);
+        match self.trials.tried(&edits) {
+            Trial::Planned {
+                figures,
+                best: settled,
+            } => settled && best.better_than(&figures),
+            Trial::None => true,
+            Trial::NotSettled => false,
         }
     }
 
@@ -330,10 +349,7 @@ impl Search<'_> {
     /// The sizes of a range that are tried: what is wanted, and whole steps from the least to the most.
     fn steps(&self, index: usize) -> Vec<Length> {
         let range = &self.ranges[index];
-        let step = self.job.step.max(match self.job.is_imperial() {
-            true => Length::from_inch_64ths(4),
-            false => Length::from_mm(1),
-        });
+        let step = self.job.trial_step();
         let span = range.most.ticks() - range.least.ticks();
         // A wide range is tried in coarser steps.
         let times = (span / step.ticks() / MOST_STEPS).max(0) + 1;

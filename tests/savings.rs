@@ -27,7 +27,7 @@ fn draft_of(value: &Value) -> JobDraft {
     draft
 }
 
-fn looked(value: &Value) -> (Job, JobDraft, Savings) {
+fn looked(value: &Value) -> (Job, Savings) {
     let (draft, job) = (draft_of(value), job(&value.to_string()));
     let plan = checked(&job);
     let asked = Asked {
@@ -35,7 +35,7 @@ fn looked(value: &Value) -> (Job, JobDraft, Savings) {
         job: &job,
     };
     let found = savings::look(asked, &plan, Limits::asks(LOOKS), &|| 0.0, &mut |_| {});
-    (job, draft, found)
+    (job, found)
 }
 
 /// The job with a saving taken, written into the file field by field.
@@ -117,14 +117,14 @@ fn seventy_two_pales_are_a_third_cheaper_nine_millimetres_shorter() {
         "yard": [{ "length": "3600", "price": "3.90" }],
         "parts": [{ "label": "pale", "length": "1200", "quantity": 72 }],
     });
-    let (job, draft, found) = looked(&fence);
+    let (job, found) = looked(&fence);
     assert!(found.complete);
     let first = &found.found[0];
     // Two to a length of 3 600 less its trims of 10, three where three pales and two cuts of 3 fit 3 580: 3 x 1 191 + 2 x 3 = 3 579.
     assert_eq!(first.gain, [(Measure::Bought, 12), (Measure::Money, 4_680)]);
     assert_eq!(first.least, Least::Proven);
     assert_eq!(
-        savings::change_text(&draft, &job, &first.change),
+        savings::change_text(&job, &first.change),
         "pale 9 mm shorter, 1191 mm"
     );
     assert_eq!(
@@ -140,7 +140,7 @@ fn seventy_two_pales_are_a_third_cheaper_nine_millimetres_shorter() {
         "pale up to 1788.5 mm, 588.5 mm longer"
     );
     // As a person would be told.
-    let text = savings::text(&draft, &job, &found);
+    let text = savings::text(&job, &found);
     assert!(text.contains(
         "  pale 9 mm shorter, 1191 mm: 12 lengths fewer, 46.80 saved (proven: no smaller change saves)\n"
     ), "{text}");
@@ -192,7 +192,7 @@ fn all_small() -> impl Iterator<Item = (u64, Value)> {
 fn what_is_told_is_what_the_changed_job_costs() {
     let mut sorts = std::collections::BTreeMap::new();
     for (seed, value) in all_small() {
-        let (job, _, found) = looked(&value);
+        let (job, found) = looked(&value);
         assert!(found.complete, "{seed}");
         let today = costs(&value).expect("it has a plan");
         for saving in &found.found {
@@ -225,7 +225,7 @@ fn what_is_told_is_what_the_changed_job_costs() {
 #[test]
 fn the_first_length_that_saves_is_told_and_no_other() {
     for (seed, value) in all_small() {
-        let (_, _, found) = looked(&value);
+        let (_, found) = looked(&value);
         let today = costs(&value).expect("it has a plan");
         let is_whole = found
             .found
@@ -274,7 +274,7 @@ fn the_first_length_that_saves_is_told_and_no_other() {
 fn a_part_could_be_as_long_as_is_told_for_nothing_and_no_step_longer() {
     let mut met = 0;
     for (seed, value) in all_small().take(20) {
-        let (_, _, found) = looked(&value);
+        let (_, found) = looked(&value);
         let today = costs(&value);
         for (row, part) in value["parts"].as_array().expect("parts").iter().enumerate() {
             let from: i64 = part["length"]
@@ -301,7 +301,7 @@ fn a_part_could_be_as_long_as_is_told_for_nothing_and_no_step_longer() {
 fn the_shortest_board_that_saves_is_told() {
     let mut met = 0;
     for (seed, value) in all_small() {
-        let (job, _, found) = looked(&value);
+        let (job, found) = looked(&value);
         let today = costs(&value).expect("it has a plan");
         for saving in &found.found {
             let Change::ShedBoard { length, row, .. } = saving.change else {
@@ -328,7 +328,7 @@ fn a_job_that_buys_nothing_has_nothing_to_save() {
         "format": "lengthwise-job", "version": 1, "sections": [{ "name": "rail" }], "yard": [{ "length": "2400" }],
         "shed": [{ "mark": "S1", "length": "2000" }], "parts": [{ "label": "rail", "length": "500" }],
     });
-    let (_, _, found) = looked(&value);
+    let (_, found) = looked(&value);
     assert_eq!(
         (found.found.len(), found.room.len(), found.complete),
         (0, 0, true)
@@ -347,7 +347,7 @@ fn without_time_nothing_is_told_and_that_is_said() {
     let found = savings::look(asked, &plan, Limits::asks(0), &|| 0.0, &mut |_| {});
     assert_eq!((found.found.len(), found.complete), (0, false));
     assert_eq!(
-        savings::text(&draft, &job, &found),
+        savings::text(&job, &found),
         "\nTime was up before every change was tried that might save.\n"
     );
 }
@@ -356,7 +356,7 @@ fn without_time_nothing_is_told_and_that_is_said() {
 fn set_outs_give_through_their_own_sizes_alone() {
     let value: Value =
         serde_json::from_str(include_str!("../fixtures/jobs/bin_store.json")).expect("a job");
-    let (job, _, found) = looked(&value);
+    let (job, found) = looked(&value);
     assert!(found.complete);
     let sizes = found
         .found
@@ -387,7 +387,7 @@ fn set_outs_give_through_their_own_sizes_alone() {
 /// What is offered in a job, each change with its sort; every one is taken, planned and compared.
 #[track_caller]
 fn offered(value: &Value) -> Vec<(Change, String)> {
-    let (job, draft, found) = looked(value);
+    let (job, found) = looked(value);
     assert!(found.complete);
     let today = costs(value).expect("it has a plan");
     let told = found.found.iter().map(|saving| {
@@ -395,7 +395,7 @@ fn offered(value: &Value) -> Vec<(Change, String)> {
         assert!(then < today, "{saving:?}");
         let saved: Vec<i64> = (0..2).map(|at| today[at] - then[at]).collect();
         assert_eq!(gain(saving), saved, "{saving:?}");
-        let text = savings::change_text(&draft, &job, &saving.change);
+        let text = savings::change_text(&job, &saving.change);
         (saving.change.clone(), text)
     });
     told.collect()

@@ -293,7 +293,7 @@ fn sizes_that_are_fixed_or_have_a_range_are_never_offered() {
         let offered = found
             .found
             .iter()
-            .map(|saving| savings::change_text(&draft, &job, &saving.change));
+            .map(|saving| savings::change_text(&job, &saving.change));
         let offered: Vec<String> = offered.collect();
         assert!(
             !offered.is_empty() && offered.iter().all(|text| !text.contains("shorter")),

@@ -102,7 +102,7 @@ export class Desk {
 
   // A job as it is planned: with the sizes that were chosen for it, once they are.
   asPlanned(job) {
-    return this.chosen?.of === JSON.stringify(job) ? this.chosen.job : job;
+    return this.chosen !== null && this.chosen.of === JSON.stringify(job) ? this.chosen.job : job;
   }
 
   async #run(text, job, groups) {

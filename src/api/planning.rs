@@ -6,7 +6,7 @@ use crate::exact_yard::{as_planned, exact_yard, joined_both, plan_both};
 use crate::fault::Fault;
 use crate::group::{Group, groups};
 use crate::io::{job_file, plan_file, reply};
-use crate::job::{Job, validate};
+use crate::job::{Job, JobDraft, validate};
 use crate::patience::Limits;
 use crate::plan::Plan;
 use crate::planner::Planned;
@@ -157,9 +157,14 @@ pub fn plan(
 }
 
 fn read_job(value: &Value) -> Result<Job, Vec<Fault>> {
+    read_written(value).map(|(_, job)| job)
+}
+
+/// A job as written and as understood.
+pub fn read_written(value: &Value) -> Result<(JobDraft, Job), Vec<Fault>> {
     let (draft, mut faults) = job_file::read_value(value);
     match validate(&draft) {
-        Ok(job) if faults.is_empty() => Ok(job),
+        Ok(job) if faults.is_empty() => Ok((draft, job)),
         Ok(_) => Err(faults),
         Err(more) => {
             faults.extend(more);

@@ -1,10 +1,10 @@
 //! What would save, for the page: looked for once a plan stands, and told as it is found.
 
-use super::planning::limits_beside;
+use super::planning::{limits_beside, read_written};
 use super::request::field;
 use crate::check::{Effort, check_within};
-use crate::io::{job_file, plan_file};
-use crate::job::{Job, JobDraft, validate};
+use crate::io::plan_file;
+use crate::job::Job;
 use crate::patience::Clock;
 use crate::savings::{self, Asked, News, Room, Saving};
 use serde_json::{Value, json};
@@ -23,11 +23,8 @@ pub fn look(
     clock: &Clock,
     progress: &mut dyn FnMut(&str),
 ) -> Result<String, String> {
-    let (draft, faults) = job_file::read_value(field(request, "job")?);
-    let job = validate(&draft)
-        .ok()
-        .filter(|_| faults.is_empty())
-        .ok_or("the job has faults")?;
+    let read = read_written(field(request, "job")?);
+    let (draft, job) = read.map_err(|faults| faults[0].to_string())?;
     let plan = plan_file::read_value(field(request, "improve")?)?;
     let checked = check_within(&job, plan, CHECK).map_err(|lies| lies[0].to_string())?;
     let limits = limits_beside(request, USUAL_SECONDS);
@@ -37,7 +34,7 @@ pub fn look(
     };
     let found = savings::look(asked, &checked, limits, clock, &mut |news| {
         let told = match news {
-            News::Saving(saving) => json!({ "saving": saving_reply(&draft, &job, saving) }),
+            News::Saving(saving) => json!({ "saving": saving_reply(&job, saving) }),
             News::Room(room) => json!({ "room": room_reply(&job, room) }),
         };
         progress(&told.to_string());
@@ -45,13 +42,13 @@ pub fn look(
     Ok(json!({ "complete": found.complete }).to_string())
 }
 
-fn saving_reply(draft: &JobDraft, job: &Job, saving: &Saving) -> Value {
+fn saving_reply(job: &Job, saving: &Saving) -> Value {
     let edits: Vec<Value> = match saving.change.can_be_taken() {
         true => saving.change.edits(job).iter().map(edit_reply).collect(),
         false => Vec::new(),
     };
     json!({
-        "change": savings::change_text(draft, job, &saving.change),
+        "change": savings::change_text(job, &saving.change),
         "gain": savings::gain_text(job, &saving.gain),
         "least": savings::least_text(job, saving.least),
         "edits": edits,

@@ -1,9 +1,7 @@
 //! Sizes within their ranges, chosen for the page before it plans.
 
-use super::planning::limits_beside;
+use super::planning::{limits_beside, read_written};
 use super::request::field;
-use crate::io::job_file;
-use crate::job::validate;
 use crate::patience::Clock;
 use crate::sizes;
 use serde_json::{Value, json};
@@ -15,9 +13,7 @@ const USUAL_SECONDS: u32 = 9;
 /// written into it, and sentences about that.
 pub fn choose(request: &Value, clock: &Clock) -> Result<String, String> {
     let written = field(request, "job")?;
-    let (draft, faults) = job_file::read_value(written);
-    let job = validate(&draft).ok().filter(|_| faults.is_empty());
-    let job = job.ok_or("the job has faults")?;
+    let (draft, job) = read_written(written).map_err(|faults| faults[0].to_string())?;
     let limits = limits_beside(request, USUAL_SECONDS);
     let Some(chosen) = sizes::choose(&draft, &job, limits, clock) else {
         return Ok(json!({ "job": written, "told": [] }).to_string());
@@ -35,6 +31,6 @@ pub fn choose(request: &Value, clock: &Clock) -> Result<String, String> {
     }
     let told = chosen.sizes.iter();
     let told = told.map(|size| sizes::chosen_text(&job, size));
-    let told: Vec<String> = told.chain([sizes::told_text(&chosen)]).collect();
+    let told: Vec<String> = told.chain([sizes::told_text(&job, &chosen)]).collect();
     Ok(json!({ "job": other, "told": told }).to_string())
 }

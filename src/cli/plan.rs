@@ -167,7 +167,7 @@ fn with_sizes(draft: JobDraft, job: Job, allowed: Allowed, began: Instant) -> Re
     for size in &chosen.sizes {
         text.push_str(&format!("  {}\n", sizes::chosen_text(&job, size)));
     }
-    text.push_str(&format!("  {}\n\n", sizes::told_text(&chosen)));
+    text.push_str(&format!("  {}\n\n", sizes::told_text(&job, &chosen)));
     let sizes = chosen.sizes.into_iter();
     let lengths = sizes.map(|size| (size.place, size.chosen)).collect();
     Ok((chosen.draft, job, text, lengths))
@@ -178,7 +178,7 @@ fn print_savings(allowed: Allowed, asked: Asked, checked: &CheckedPlan, began: I
     let clock = || began.elapsed().as_secs_f64() * 1e3;
     let limits = allowed_in_all(allowed).for_saving(clock());
     let found = savings::look(asked, checked, limits, &clock, &mut |_| {});
-    output::print(&savings::text(asked.draft, asked.job, &found))
+    output::print(&savings::text(asked.job, &found))
 }
 
 fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {

@@ -7,7 +7,6 @@
 use super::words::{Words, counted};
 use crate::check::{CheckedGroup, CheckedPlan};
 use crate::clear::clear_runs;
-use crate::give::Gives;
 use crate::job::{Job, Part};
 use crate::length::{Length, Style};
 use crate::plan::{Measure, Source};
@@ -35,7 +34,7 @@ fn reason(words: &Words, group: &CheckedGroup) -> Option<String> {
         .ok()
         .filter(|&count| count > 0)?;
     // With other sizes within their ranges the parts would take something else.
-    if !bought.is_shown() || words.job.sizes.iter().any(|size| size.gives != Gives::Not) {
+    if !bought.is_shown() || words.job.has_free_sizes() {
         return None;
     }
     let stock = Stock::of(words.job, &group.sections)?;

@@ -89,6 +89,8 @@ pub enum Change {
     /// Less trimmed off the ends of new lengths of a section.
     Trim {
         /// The row of the section.
+        row: usize,
+        /// The section.
         section: usize,
         /// What is trimmed off the datum end and the far end.
         from: [Length; 2],
@@ -177,9 +179,9 @@ impl Change {
                 Edit::row("parts", row, "ripped", typed(width)),
             ],
             Change::Kerf { to, .. } => job_field(Place::object("saw", "kerf"), typed(to)),
-            Change::Trim { section, to, .. } => {
+            Change::Trim { row, to, .. } => {
                 let text = to.map(typed).join("; ");
-                vec![Edit::row("sections", section, "trim", text)]
+                vec![Edit::row("sections", row, "trim", text)]
             }
             Change::Carry { to, .. } => job_field(Place::job("carry"), typed(to)),
             Change::ShedBoard {

@@ -4,7 +4,6 @@ use super::change::Change;
 use super::found::{Least, Room, Saving};
 use super::ideas::{Idea, Longer, Way};
 use crate::figures::Figures;
-use crate::give::Gives;
 use crate::job::Job;
 use crate::trials::{Trial, Trials};
 use std::cmp::Ordering;
@@ -21,6 +20,11 @@ impl Tried<'_> {
     /// What the plan today comes to.
     fn base(&self) -> &Figures {
         &self.trials.base
+    }
+
+    /// Whether time is up.
+    pub fn is_over(&self) -> bool {
+        self.trials.is_over()
     }
 
     fn tried(&mut self, change: &Change) -> Trial {
@@ -140,11 +144,9 @@ pub fn verified(hope: &Hope, ideas: &[Idea], trials: &mut Tried) -> Option<Savin
     }
     let idea = &ideas[hope.idea];
     // Other sizes within their ranges might do with less.
-    let mut sizes = trials.job.sizes.iter();
-    let is_free = sizes.any(|size| size.gives != Gives::Not);
     let least = match (hope.nth, idea.way) {
         (1, _) => Least::Smallest,
-        _ if is_free => Least::Claimed,
+        _ if trials.job.has_free_sizes() => Least::Claimed,
         (_, Way::OneByOne) if hope.settled => Least::Tried,
         (_, Way::OneByOne) => Least::Claimed,
         (nth, Way::Halving) => match trials.checked(&(idea.at)(nth - 1)) {

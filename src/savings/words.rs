@@ -2,17 +2,15 @@
 
 use super::change::Change;
 use super::found::{Least, Room, Saving, Savings};
-use super::ideas::{coarse, rows};
 use crate::job::Job;
 use crate::length::{Length, Style};
-use crate::lower::push_lower;
+use crate::lower::lower;
 use crate::money::Money;
 use crate::plan::Measure;
 use crate::wording::long_length;
-use timber::draft::JobDraft;
 
 /// What is done, as `pale 9 mm shorter, 1191 mm`.
-pub fn change_text(draft: &JobDraft, job: &Job, change: &Change) -> String {
+pub fn change_text(job: &Job, change: &Change) -> String {
     let shown = |length: Length| shown(job, length);
     let section = |section: usize| job.sections[section].name.as_str();
     let label = |row: usize| label(job, row);
@@ -72,15 +70,12 @@ pub fn change_text(draft: &JobDraft, job: &Job, change: &Change) -> String {
             format!("a saw cut of {} instead of {}", shown(*to), shown(*from))
         }
         Change::Trim {
-            section: row,
+            section: of,
             from,
             to,
+            ..
         } => {
-            let sections = rows(&draft.sections);
-            let name = sections
-                .iter()
-                .position(|written| written == row)
-                .map_or("", section);
+            let name = section(*of);
             let ends = |ends: &[Length; 2]| match ends {
                 [datum, far] if datum == far => shown(*datum),
                 [datum, far] => format!("{} and {}", shown(*datum), shown(*far)),
@@ -164,7 +159,7 @@ pub fn least_text(job: &Job, least: Least) -> String {
     let told = match least {
         Least::Proven => "proven: no smaller change saves",
         Least::Tried => {
-            let step = shown(job, coarse(job));
+            let step = shown(job, job.trial_step());
             return format!("tried in steps of {step}: none before it saves");
         }
         Least::Claimed => "no smaller change was found that saves",
@@ -184,7 +179,7 @@ pub fn room_text(job: &Job, room: &Room) -> String {
 }
 
 /// All of it as plain text; empty where there is nothing to tell.
-pub fn text(draft: &JobDraft, job: &Job, savings: &Savings) -> String {
+pub fn text(job: &Job, savings: &Savings) -> String {
     let mut out = String::new();
     if !savings.found.is_empty() {
         out.push_str("\nWhat would save\n");
@@ -194,7 +189,7 @@ pub fn text(draft: &JobDraft, job: &Job, savings: &Savings) -> String {
             least,
         } in &savings.found
         {
-            let change = change_text(draft, job, change);
+            let change = change_text(job, change);
             let gain = gain_text(job, gain);
             let least = match &least_text(job, *least)[..] {
                 "" => String::new(),
@@ -226,15 +221,4 @@ fn shown(job: &Job, length: Length) -> String {
         true => Style::exact(job.unit(), job.decimal()).show(length).text,
         false => style.show(length).text,
     }
-}
-
-/// A label inside a sentence.
-pub(crate) fn lower(label: &str) -> String {
-    let mut letters = label.chars();
-    let mut written = String::new();
-    if let Some(first) = letters.next() {
-        push_lower(&mut written, first);
-    }
-    written.push_str(letters.as_str());
-    written
 }

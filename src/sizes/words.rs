@@ -3,6 +3,8 @@
 use super::{Best, Chosen, ChosenSize, Closest};
 use crate::job::Job;
 use crate::length::{Length, Style};
+use crate::lower::lower;
+use crate::wording::measured;
 use timber::setout::Kind;
 
 /// A size as it was chosen: `pale: 1191 mm, 1200 mm wanted`.
@@ -17,13 +19,19 @@ pub fn chosen_text(job: &Job, size: &ChosenSize) -> String {
     }
 }
 
-/// What is known of the sizes as a whole.
-pub fn told_text(chosen: &Chosen) -> String {
+/// What is known of the sizes as a whole. It speaks of what plans within the ranges come to, and not of the plan that is made then.
+pub fn told_text(job: &Job, chosen: &Chosen) -> String {
+    let least = chosen.least.iter();
+    let least = least.map(|&(measure, amount)| measured(job, measure, amount));
+    let least = least.collect::<Vec<_>>().join(", ");
+    if least.is_empty() {
+        return "There was no time to try sizes within the ranges.".to_owned();
+    }
     let best = match chosen.best {
-        Best::Proven => {
-            "No sizes within the ranges have a better plan: proven by the plan with every such part at its shortest."
-        }
-        Best::Found => "No sizes within the ranges were found that have a better plan.",
+        Best::Proven => format!(
+            "No sizes within the ranges allow less than {least}: proven by the plan with every such part at its shortest."
+        ),
+        Best::Found => format!("The least that was found within the ranges: {least}."),
     };
     let closest = match chosen.closest {
         Closest::AsWanted => "All are as wanted.",
@@ -45,5 +53,5 @@ fn name(job: &Job, size: &ChosenSize) -> String {
     };
     let field = Kind::named(&set_out.kind).and_then(|kind| kind.about().field(&size.place.field));
     let label = field.map_or("", |field| field.label);
-    format!("{}, {}", set_out.name, crate::savings::lower(label))
+    format!("{}, {}", set_out.name, lower(label))
 }

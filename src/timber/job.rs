@@ -30,6 +30,7 @@ use crate::money::Money;
 use crate::plan::Source;
 use crate::rules::QuantityRules;
 use crate::setout::SetOut;
+use crate::usual;
 
 /// A job, ready to plan.
 #[derive(Clone, Debug)]
@@ -125,6 +126,17 @@ impl Job {
             false => part.strips.clone(),
         });
         rows.collect()
+    }
+
+    /// The step in which sizes are tried one by one: a whole millimetre or a sixteenth, or that of the tape where it is coarser.
+    pub fn trial_step(&self) -> Length {
+        usual::TRIAL_STEP.on(self.is_imperial()).max(self.step)
+    }
+
+    /// Whether a size has a range, or was chosen within one: then it might be another.
+    pub fn has_free_sizes(&self) -> bool {
+        let mut sizes = self.sizes.iter();
+        sizes.any(|size| size.gives != Gives::Not)
     }
 
     /// What was wanted of a part written by hand where another length was chosen for it, as `1200 mm wanted`.

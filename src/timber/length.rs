@@ -115,6 +115,18 @@ impl Length {
     pub fn down_to(self, step: Length) -> Length {
         Length(self.0.div_euclid(step.0) * step.0)
     }
+
+    /// The multiple of `step` that is the `nth` below the length, from one on. `step` is above zero.
+    pub fn nth_below(self, step: Length, nth: i64) -> Length {
+        let first = Length(self.0 - 1).down_to(step);
+        Length(first.0 - step.0 * (nth - 1))
+    }
+
+    /// The multiple of `step` that is the `nth` above the length, from one on. `step` is above zero.
+    pub fn nth_above(self, step: Length, nth: i64) -> Length {
+        let first = Length(self.0 + 1).up_to(step);
+        Length(first.0 + step.0 * (nth - 1))
+    }
 }
 
 impl Add for Length {
@@ -178,5 +190,12 @@ mod tests {
         assert_eq!((-length).nearest(step), Length::from_mm(-8));
         assert_eq!((-length).up_to(step), Length::from_mm(-7));
         assert_eq!((-length).down_to(step), Length::from_mm(-8));
+        // The length itself is no step below or above it.
+        let below =
+            [1, 2].map(|nth| [length, Length::from_mm(7)].map(|from| from.nth_below(step, nth)));
+        assert_eq!(below, [[7, 6], [6, 5]].map(|mm| mm.map(Length::from_mm)));
+        let above =
+            [1, 2].map(|nth| [length, Length::from_mm(7)].map(|from| from.nth_above(step, nth)));
+        assert_eq!(above, [[8, 8], [9, 9]].map(|mm| mm.map(Length::from_mm)));
     }
 }

@@ -39,6 +39,8 @@ pub const KEEP_WIDTH: Usual = usual(250, 64);
 pub const TRIM: Usual = usual(100, 32);
 /// How far off its reading a cut at the yard may come out: 10 mm, or 1/2 in.
 pub const YARD_TOLERANCE: Usual = usual(100, 32);
+/// Sizes are tried one by one in whole steps: a millimetre, or a sixteenth of an inch.
+pub const TRIAL_STEP: Usual = usual(10, 4);
 /// The readings that a yard saws at are whole ones: a centimetre, or half an inch.
 pub const YARD_READING: Usual = usual(100, 32);
 /// The least of a lapped board between its lap and its edge, for the nail that holds it: 25 mm, or 1 in, as a shiplap board is nailed that far

@@ -24,9 +24,9 @@ export function savingsList(actions) {
     const wanted = !leg && !piece.finished && scene.report !== null && !scene.stale;
     show(find("#savings-section"), wanted && (found.length > 0 || room.length > 0 || looking));
     const [first, rest] = [found.slice(0, FIRST), found.slice(FIRST)];
-    patch(find("#savings"), first, (saving) => saving.change, () => savingLine(take));
+    patch(find("#savings"), first, (_, index) => index, () => savingLine(take));
     show(find("#savings"), first.length > 0);
-    patch(find("#savings-rest"), rest, (saving) => saving.change, () => savingLine(take));
+    patch(find("#savings-rest"), rest, (_, index) => index, () => savingLine(take));
     show(find("#savings-more"), rest.length > 0);
     say(find("#savings-count"), `${rest.length} more that would save`);
     say(find("#savings-note"), noteOf({ found, looking, complete }, scene.chosen));

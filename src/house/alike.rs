@@ -5,12 +5,10 @@
 //! of all that are left, the one whose runs of a few bytes occur there most often, for its size. That is the usual nearest-neighbour walk; it
 //! ends because each step takes one function. Only the order and the numbers of functions change, nothing that they do.
 
+use crate::renumbered::Renumbered;
 use anyhow::Result;
 use std::collections::{HashMap, HashSet};
-use std::convert::Infallible;
-use wasm_encoder::reencode::{Error, Reencode, utils};
-use wasm_encoder::{CodeSection, FunctionSection, Module};
-use wasmparser::{CodeSectionReader, FunctionSectionReader, Parser, Payload};
+use wasmparser::{Parser, Payload};
 
 /// The bytes of a run that counts as something in common. With 4, chance finds too many, and with 8 too few: 1 % more in both cases.
 const RUN: usize = 6;
@@ -41,14 +39,12 @@ pub fn beside_their_like(module: &[u8]) -> Result<Vec<u8>> {
     for (place, function) in (0..).zip(&order) {
         places[*function] = place;
     }
-    let mut written = Module::new();
-    let mut renumbered = Renumbered {
+    Renumbered {
         imported,
-        order,
+        kept: order,
         places,
-    };
-    renumbered.parse_core_module(&mut written, Parser::new(0), module)?;
-    Ok(written.finish())
+    }
+    .written(module)
 }
 
 /// The functions' numbers in their new order, the largest first.
@@ -114,57 +110,13 @@ fn runs(bodies: &[&[u8]]) -> (Vec<Vec<usize>>, Vec<Vec<usize>>) {
     (runs.collect(), holders)
 }
 
-/// A module written again with its own functions in another order.
-struct Renumbered {
-    /// The functions that the module imports; they have the first numbers and keep them.
-    imported: u32,
-    /// The functions in their new order.
-    order: Vec<usize>,
-    /// The new place of each function.
-    places: Vec<u32>,
-}
-
-impl Reencode for Renumbered {
-    type Error = Infallible;
-
-    fn function_index(&mut self, function: u32) -> Result<u32, Error<Infallible>> {
-        Ok(match function.checked_sub(self.imported) {
-            Some(own) => self.imported + self.places[own as usize],
-            None => function,
-        })
-    }
-
-    fn parse_function_section(
-        &mut self,
-        functions: &mut FunctionSection,
-        section: FunctionSectionReader<'_>,
-    ) -> Result<(), Error<Infallible>> {
-        let types = section.into_iter().collect::<Result<Vec<_>, _>>()?;
-        for function in &self.order {
-            functions.function(types[*function]);
-        }
-        Ok(())
-    }
-
-    fn parse_code_section(
-        &mut self,
-        code: &mut CodeSection,
-        section: CodeSectionReader<'_>,
-    ) -> Result<(), Error<Infallible>> {
-        let bodies = section.into_iter().collect::<Result<Vec<_>, _>>()?;
-        for function in self.order.clone() {
-            utils::parse_function_body(self, code, bodies[function].clone())?;
-        }
-        Ok(())
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use wasm_encoder::{
-        ConstExpr, ElementSection, Elements, EntityType, ExportKind, ExportSection, Function,
-        ImportSection, StartSection, TableSection, TableType, TypeSection,
+        CodeSection, ConstExpr, ElementSection, Elements, EntityType, ExportKind, ExportSection,
+        Function, FunctionSection, ImportSection, Module, StartSection, TableSection, TableType,
+        TypeSection,
     };
     use wasmparser::{ElementItems, Operator};
 

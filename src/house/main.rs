@@ -20,6 +20,7 @@ mod page;
 mod page_state;
 mod peer;
 mod policy;
+mod renumbered;
 mod script;
 mod serve;
 mod setup;

@@ -6,15 +6,14 @@
 //! noted as aligned as well as it can be; that is a hint, and WebAssembly allows it to be wrong. And of functions with the same type and the same
 //! instructions one is kept, which is called for all: again and again, for those that called different ones of them may then be the same themselves.
 
+use crate::renumbered::Renumbered;
 use anyhow::Result;
 use std::cmp::Reverse;
 use std::collections::HashMap;
 use std::convert::Infallible;
 use wasm_encoder::reencode::{Error, Reencode, utils};
-use wasm_encoder::{CodeSection, Function, FunctionSection, Instruction, MemArg, Module};
-use wasmparser::{
-    CodeSectionReader, FunctionBody, FunctionSectionReader, Operator, Parser, Payload, ValType,
-};
+use wasm_encoder::{CodeSection, Function, Instruction, MemArg, Module};
+use wasmparser::{CodeSectionReader, FunctionBody, Operator, Parser, Payload, ValType};
 
 /// The same module with its functions written in one way, and each of them once.
 ///
@@ -195,65 +194,18 @@ fn once(module: &[u8]) -> Result<Option<Vec<u8>>> {
     if kept.len() == bodies.len() {
         return Ok(None);
     }
-    let mut written = Module::new();
-    let mut one = Once {
+    let one = Renumbered {
         imported,
-        places,
         kept,
+        places,
     };
-    one.parse_core_module(&mut written, Parser::new(0), module)?;
-    Ok(Some(written.finish()))
-}
-
-/// A module written again with some of its functions, which stand for all.
-struct Once {
-    /// The functions that the module imports; they have the first numbers and keep them.
-    imported: u32,
-    /// For each function: the place of the one that stands for it among those kept.
-    places: Vec<u32>,
-    /// Those kept.
-    kept: Vec<usize>,
-}
-
-impl Reencode for Once {
-    type Error = Infallible;
-
-    fn function_index(&mut self, function: u32) -> Result<u32, Error<Infallible>> {
-        Ok(match function.checked_sub(self.imported) {
-            Some(own) => self.imported + self.places[own as usize],
-            None => function,
-        })
-    }
-
-    fn parse_function_section(
-        &mut self,
-        functions: &mut FunctionSection,
-        section: FunctionSectionReader<'_>,
-    ) -> Result<(), Error<Infallible>> {
-        let types = section.into_iter().collect::<Result<Vec<_>, _>>()?;
-        for function in &self.kept {
-            functions.function(types[*function]);
-        }
-        Ok(())
-    }
-
-    fn parse_code_section(
-        &mut self,
-        code: &mut CodeSection,
-        section: CodeSectionReader<'_>,
-    ) -> Result<(), Error<Infallible>> {
-        let bodies = section.into_iter().collect::<Result<Vec<_>, _>>()?;
-        for function in self.kept.clone() {
-            utils::parse_function_body(self, code, bodies[function].clone())?;
-        }
-        Ok(())
-    }
+    one.written(module).map(Some)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use wasm_encoder::{ExportKind, ExportSection, TypeSection};
+    use wasm_encoder::{ExportKind, ExportSection, FunctionSection, TypeSection};
 
     /// What is exported as `f0`, `f1` and so on: reads of memory with a hint, and calls of functions by number.
     enum Does {

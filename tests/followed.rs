@@ -274,6 +274,17 @@ fn made_up(dice: &mut Dice) -> Value {
     job
 }
 
+/// Where a board is full to the last tenth there is no room; that is seldom.
+#[track_caller]
+fn is_told_seldom(found: &Found) {
+    assert!(
+        found.told * 20 < found.parts,
+        "{} of {}",
+        found.told,
+        found.parts
+    );
+}
+
 #[test]
 fn whoever_follows_the_sheets_of_made_up_jobs_gets_no_part_short_without_a_word() {
     let mut dice = Dice(11);
@@ -282,13 +293,7 @@ fn whoever_follows_the_sheets_of_made_up_jobs_gets_no_part_short_without_a_word(
         follow(&read(&made_up(&mut dice)), &mut found);
     }
     assert!(found.parts > 1_000, "{} parts", found.parts);
-    // Where a board is full to the last tenth there is no room; that is seldom.
-    assert!(
-        found.told * 20 < found.parts,
-        "{} of {}",
-        found.told,
-        found.parts
-    );
+    is_told_seldom(&found);
 }
 
 /// The same with both ways of leaning, with parts of two angles, and with faces and edges alike or different.
@@ -311,12 +316,7 @@ fn whoever_follows_the_sheets_of_braces_and_rafters_gets_no_part_short_without_a
         follow(&read(&job), &mut found);
     }
     assert!(found.parts > 1_000, "{} parts", found.parts);
-    assert!(
-        found.told * 20 < found.parts,
-        "{} of {}",
-        found.told,
-        found.parts
-    );
+    is_told_seldom(&found);
 }
 
 /// The same with ends that are sawn with the blade tilted, alone or with a mitre.
@@ -330,12 +330,7 @@ fn whoever_follows_the_sheets_of_tilted_ends_gets_no_part_short_without_a_word()
         follow(&read(&job), &mut found);
     }
     assert!(found.tilted > 1_000, "{} parts", found.tilted);
-    assert!(
-        found.told * 20 < found.parts,
-        "{} of {}",
-        found.told,
-        found.parts
-    );
+    is_told_seldom(&found);
 }
 
 /// Ends for made-up parts, half of them with a tilt.
@@ -395,12 +390,7 @@ fn whoever_follows_the_sheets_of_posts_gets_each_with_a_factory_end_that_nobody_
     assert!(found.parts > 1_000, "{} parts", found.parts);
     assert!(found.stood[0] > 200, "{:?}", found.stood);
     assert!(found.stood[1] > 200, "{:?}", found.stood);
-    assert!(
-        found.told * 20 < found.parts,
-        "{} of {}",
-        found.told,
-        found.parts
-    );
+    is_told_seldom(&found);
 }
 
 #[test]

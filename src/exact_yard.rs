@@ -10,7 +10,7 @@ use crate::job::{Job, Trim};
 use crate::length::Length;
 use crate::patience::{Clock, Limits, Patience};
 use crate::plan::{Plan, PlannedBoard, PlannedRun, Source};
-use crate::planner::{Planned, joined, plan_group};
+use crate::planner::{Planned, joined, plan_group, plan_group_in_full};
 
 /// The job with a yard that saws exactly at its readings.
 pub fn exact_yard(job: &Job) -> Job {
@@ -84,11 +84,11 @@ pub fn plan_both(
     hear: &mut dyn FnMut(&Plan),
 ) -> (Planned, Option<Planned>) {
     if !counts_in(job, &group.sections) {
-        let planned = plan_group(job, group, &mut Patience::new(limits, clock, hear));
+        let planned = plan_group_in_full(job, group, &mut Patience::new(limits, clock, hear));
         return (planned, None);
     }
     let [limits, beside] = limits.for_both();
-    let planned = plan_group(job, group, &mut Patience::new(limits, clock, hear));
+    let planned = plan_group_in_full(job, group, &mut Patience::new(limits, clock, hear));
     let exact = exact_yard(job);
     let mut unheard = |_: &Plan| {};
     let second = groups(&exact).get(index).map(|group| {

@@ -40,6 +40,7 @@ pub mod piece;
 pub mod planner;
 pub mod progress;
 pub mod report;
+mod reserve;
 pub mod savings;
 pub mod sizes;
 mod trials;

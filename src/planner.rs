@@ -8,6 +8,7 @@ use crate::job::Job;
 use crate::layout::lay_board;
 use crate::plan::{Level, Measure, Plan, PlannedBoard, Proof};
 use crate::problem::Cutting;
+use crate::reserve::better_kept;
 use crate::solve::{Aims, Outcome, Progress, ScrapAim, Shortage, Watch, solve};
 use order::Set;
 
@@ -63,6 +64,23 @@ pub fn plan_job(job: &Job, listener: &mut dyn Listener) -> Planned {
 
 /// Plans one group of a job.
 pub fn plan_group(job: &Job, group: &Group, listener: &mut dyn Listener) -> Planned {
+    planned(job, (group, Equals::Any), listener)
+}
+
+/// The same; of the plans that are equally good, one in which a spoiled part costs least to replace.
+pub fn plan_group_in_full(job: &Job, group: &Group, listener: &mut dyn Listener) -> Planned {
+    planned(job, (group, Equals::WithRoom), listener)
+}
+
+/// Which of the plans that are equally good is taken.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Equals {
+    Any,
+    /// One that leaves pieces long enough to replace long parts.
+    WithRoom,
+}
+
+fn planned(job: &Job, (group, equals): (&Group, Equals), listener: &mut dyn Listener) -> Planned {
     let named = job.parts.iter().flat_map(|part| &part.sections);
     let named: Set<usize> = named.copied().collect();
     let mut watch = GroupWatch {
@@ -83,7 +101,12 @@ pub fn plan_group(job: &Job, group: &Group, listener: &mut dyn Listener) -> Plan
         &mut watch,
     ) {
         Outcome::Found(solution) => {
-            let mut plan = plan_of(job, group, &solution.cuttings, &solution.levels);
+            let kept = match equals {
+                Equals::Any => None,
+                Equals::WithRoom => better_kept(&group.problem, &solution, &mut watch),
+            };
+            let cuttings = kept.as_ref().unwrap_or(&solution.cuttings);
+            let mut plan = plan_of(job, group, cuttings, &solution.levels);
             plan.proofs[0].certificate = solution
                 .certificate
                 .as_ref()

@@ -15,12 +15,12 @@ pub use begun::as_begun;
 pub use marks::Marks;
 pub use measured::{Doubt, doubt};
 
-use crate::job::{Fitting, Job, Part, Stretch, Trim};
+use crate::job::{Fitting, Job, Part, Spare, Stretch, Trim};
 use crate::left::{LeftPiece, clear_of, left_pieces, worth_keeping};
 use crate::length::Length;
 use crate::limits;
 use crate::marks::{MarkedBoard, mark_board};
-use crate::plan::{Plan, PlannedBoard, Source};
+use crate::plan::{PlacedPart, Plan, PlannedBoard, Source};
 use timber::beside::kept_beside;
 
 /// How far the work has come.
@@ -166,6 +166,8 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
             }
             if !is_spoiled {
                 wanted[placed.part] = wanted[placed.part].saturating_sub(1);
+                left.shed_new
+                    .extend(in_reserve(job, (index, board.source), placed));
             }
         }
         let touched = done.cut > 0 || done.bad_from.is_some();
@@ -217,8 +219,62 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
     left.shed_kept = (0..job.shed.len())
         .filter(|&shed| !shed_used[shed])
         .collect();
+    take_reserves(job, &rows_cut, &mut wanted, &mut left);
     (left.rows, left.parts) = still_wanted(job, &rows_cut, &wanted).into_iter().unzip();
     left
+}
+
+/// A spare piece that is cut: timber that goes back to the shed where nothing needs it.
+fn in_reserve(job: &Job, (board, source): (usize, Source), placed: &PlacedPart) -> Option<Rest> {
+    let part = &job.parts[placed.part];
+    let (section, _) = job.board(source);
+    (part.spare == Spare::Piece).then(|| Rest {
+        source,
+        board: Some(board),
+        bought: None,
+        section,
+        length: part.length,
+        bad: Vec::new(),
+        trim: Trim::default(),
+        sawn_end: false,
+        state: RestState::Cut,
+        kept: part.length >= job.sections[section].keep,
+        strip: None,
+        factory_ends: [false; 2],
+    })
+}
+
+/// What is in reserve takes the place of what came out spoiled: a spare that is not cut yet is no longer wanted, one that is cut is one of the parts. What is
+/// ripped is planned again as it was.
+fn take_reserves(job: &Job, rows_cut: &[Vec<usize>], wanted: &mut [u32], left: &mut Left) {
+    let part_of = |row: usize| rows_cut.iter().position(|rows| rows[..] == [row]);
+    for row in 0..job.list.len() {
+        let of = &job.list[row];
+        let Some(part) = part_of(row).filter(|_| of.spare == Spare::No && of.rip.is_none()) else {
+            continue;
+        };
+        let mut lacking = left.spoiled[row].min(wanted[part]);
+        let is_reserve = |other: &usize| match job.list[*other].spare {
+            Spare::No => false,
+            Spare::Part => *other == row + 1,
+            Spare::Piece => job.list[*other].sections == of.sections,
+        };
+        for other in (0..job.list.len()).filter(is_reserve) {
+            let Some(reserve) = part_of(other) else {
+                continue;
+            };
+            let uncut = lacking.min(wanted[reserve]);
+            wanted[reserve] -= uncut;
+            lacking -= uncut;
+            if job.list[other].spare == Spare::Part {
+                let cut = lacking.min(left.made[other]);
+                wanted[part] -= cut;
+                left.made[row] += cut;
+                left.made[other] -= cut;
+                lacking -= cut;
+            }
+        }
+    }
 }
 
 /// The parts of the list that so many of what is cut across boards give, each after its row; what is ripped out of one row stands together.
@@ -255,30 +311,33 @@ fn still_wanted(job: &Job, rows_cut: &[Vec<usize>], wanted: &[u32]) -> Vec<(usiz
     parts
 }
 
+/// What is left once every part of a plan is cut.
+pub fn finished(job: &Job, plan: &Plan) -> Left {
+    left(job, plan, &all_cut(plan, &Progress::default()))
+}
+
+/// The work with every part of the plan cut.
+fn all_cut(plan: &Plan, progress: &Progress) -> Progress {
+    let boards = plan.boards.iter().enumerate().map(|(index, board)| {
+        let done = progress.boards.iter().find(|done| done.board == index);
+        BoardProgress {
+            board: index,
+            cut: board.runs.iter().map(|run| run.cuts.len()).sum(),
+            ..done.cloned().unwrap_or_default()
+        }
+    });
+    Progress {
+        boards: boards.collect(),
+        bought: progress.bought.clone(),
+    }
+}
+
 /// The offcuts worth keeping once every part of the plan is cut, and every bought board nothing was cut from; each as long as the tape shows it,
 /// rounded down.
 pub fn kept_offcuts(job: &Job, plan: &Plan, progress: &Progress) -> Vec<Rest> {
-    let mut finished = progress.clone();
-    finished.boards = plan
-        .boards
-        .iter()
-        .enumerate()
-        .map(|(index, board)| {
-            let done = progress
-                .boards
-                .iter()
-                .find(|done| done.board == index)
-                .cloned()
-                .unwrap_or_default();
-            let cut = board.runs.iter().map(|run| run.cuts.len()).sum();
-            BoardProgress {
-                board: index,
-                cut,
-                ..done
-            }
-        })
-        .collect();
-    let rests = left(job, plan, &finished).shed_new.into_iter();
+    let rests = left(job, plan, &all_cut(plan, progress))
+        .shed_new
+        .into_iter();
     rests
         .filter(|rest| rest.kept)
         .map(|rest| as_a_tape_reads(rest, job.step))

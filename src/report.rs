@@ -14,6 +14,7 @@ mod proof;
 mod rip;
 mod shed;
 mod sheet;
+mod spoiled;
 mod stations;
 mod step;
 pub mod text;
@@ -50,6 +51,8 @@ pub struct Report {
     pub proof: Vec<ProofRow>,
     /// Why no plan buys fewer lengths, where counting shows it.
     pub why: Vec<String>,
+    /// What replaces a part that is spoiled once all is cut.
+    pub spoiled: Vec<String>,
     /// What to buy.
     pub buying: Buying,
     /// Every board, in the plan's order.
@@ -148,6 +151,7 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         at_the_yard,
         proof,
         why: why::reasons(&words, checked),
+        spoiled: spoiled::lines(&words, checked),
         settings: sheet::settings(&words, checked.plan().boards.iter()),
         drawing: drawing::plan(&words, checked),
         alike: drawing::alike(checked),

@@ -15,9 +15,9 @@ mod search;
 mod words;
 
 pub use change::Change;
-pub use found::{Least, Room, Saving, Savings};
+pub use found::{Least, Reserve, Room, Saving, Savings};
 pub use ideas::{Asked, GIVES};
-pub use words::{change_text, gain_text, least_text, room_text, text};
+pub use words::{change_text, gain_text, least_text, reserve_text, room_text, text};
 
 use crate::check::CheckedPlan;
 use crate::patience::{Clock, Limits};
@@ -28,12 +28,17 @@ use search::Tried;
 /// Most savings that are told, of those a person can decide on alone and of the others.
 const MOST: [usize; 2] = [8, 4];
 
+/// Most spares of which it is told what they cost.
+const MOST_RESERVES: usize = 12;
+
 /// What is heard while savings are looked for.
 pub enum News<'a> {
     /// One more saving, worse than those before it.
     Saving(&'a Saving),
     /// One more part that could be longer.
     Room(&'a Room),
+    /// What one more spare costs.
+    Reserve(&'a Reserve),
 }
 
 /// Looks for savings in a job with this plan, within these limits. `hear` is called with each as it is found.
@@ -83,6 +88,12 @@ pub fn look(
         if let Some(room) = search::room(&part, &mut trials) {
             hear(News::Room(&room));
             savings.room.push(room);
+        }
+    }
+    for change in ideas::reserves(asked).into_iter().take(MOST_RESERVES) {
+        if let Some(reserve) = search::reserve(change, &mut trials) {
+            hear(News::Reserve(&reserve));
+            savings.reserves.push(reserve);
         }
     }
     savings.complete = whole && !trials.is_over();

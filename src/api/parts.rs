@@ -28,6 +28,7 @@ pub fn part_draft(job: &Job, part: &Part) -> PartDraft {
         length: Some(exact_text(part.length - part.over, job.reading)),
         over: (!part.over.is_none()).then(|| exact_text(part.over, job.reading)),
         quantity: Some(part.quantity.to_string()),
+        spares: None,
         ends: Some(ends_written(part.ends, job.decimal())),
         leans: (part.leans != Leans::Opposite).then(|| part.leans.word().to_owned()),
         ripped: part.rip.map(|rip| exact_text(rip.width, job.reading)),

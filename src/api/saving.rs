@@ -6,7 +6,7 @@ use crate::check::{Effort, check_within};
 use crate::io::plan_file;
 use crate::job::Job;
 use crate::patience::Clock;
-use crate::savings::{self, Asked, News, Room, Saving};
+use crate::savings::{self, Asked, Change, News, Reserve, Room, Saving};
 use serde_json::{Value, json};
 use timber::edit::Edit;
 
@@ -16,7 +16,7 @@ const USUAL_SECONDS: u32 = 10;
 /// How much work the check of today's plan may be, whose figures savings are compared with.
 const CHECK: Effort = Effort(200_000_000);
 
-/// Looks for savings in a job with a plan: `{job, improve: plan file, seconds?, asks?}`. `progress` hears JSON text with a `saving` or a `room`.
+/// Looks for savings in a job with a plan: `{job, improve: plan file, seconds?, asks?}`. `progress` hears JSON text with a `saving`, a `room` or a `reserve`.
 /// The reply is `{complete}`: whether there was time for all of it.
 pub fn look(
     request: &Value,
@@ -36,6 +36,7 @@ pub fn look(
         let told = match news {
             News::Saving(saving) => json!({ "saving": saving_reply(&job, saving) }),
             News::Room(room) => json!({ "room": room_reply(&job, room) }),
+            News::Reserve(reserve) => json!({ "reserve": reserve_reply(&job, reserve) }),
         };
         progress(&told.to_string());
     });
@@ -43,16 +44,30 @@ pub fn look(
 }
 
 fn saving_reply(job: &Job, saving: &Saving) -> Value {
-    let edits: Vec<Value> = match saving.change.can_be_taken() {
-        true => saving.change.edits(job).iter().map(edit_reply).collect(),
+    let Saving {
+        change,
+        gain,
+        least,
+    } = saving;
+    let told = [
+        savings::gain_text(job, gain),
+        savings::least_text(job, *least),
+    ];
+    change_reply(job, change, told)
+}
+
+fn reserve_reply(job: &Job, reserve: &Reserve) -> Value {
+    let told = [savings::reserve_text(job, reserve), String::new()];
+    change_reply(job, &reserve.change, told)
+}
+
+fn change_reply(job: &Job, change: &Change, [gain, least]: [String; 2]) -> Value {
+    let edits: Vec<Value> = match change.can_be_taken() {
+        true => change.edits(job).iter().map(edit_reply).collect(),
         false => Vec::new(),
     };
-    json!({
-        "change": savings::change_text(job, &saving.change),
-        "gain": savings::gain_text(job, &saving.gain),
-        "least": savings::least_text(job, saving.least),
-        "edits": edits,
-    })
+    let text = savings::change_text(job, change);
+    json!({ "change": text, "gain": gain, "least": least, "edits": edits })
 }
 
 fn edit_reply(edit: &Edit) -> Value {

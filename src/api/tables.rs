@@ -6,7 +6,7 @@ use super::units::reading_of;
 use crate::fault::Fault;
 use crate::io::parts_table::{self, PartsTable, Said};
 use crate::io::{csv, job_file, units};
-use crate::job::{JobDraft, PartDraft, examine};
+use crate::job::{JobDraft, PartDraft, Spare, examine};
 use crate::length::Reading;
 use crate::lower::lower;
 use crate::report;
@@ -154,7 +154,7 @@ fn all_parts(draft: &JobDraft) -> Vec<PartDraft> {
     let from_set_outs = job
         .list
         .iter()
-        .filter(|part| part.row.is_none())
+        .filter(|part| part.row.is_none() && part.spare == Spare::No)
         .map(|part| part_draft(&job, part));
     draft.parts.iter().cloned().chain(from_set_outs).collect()
 }

@@ -50,6 +50,13 @@ pub fn remaining(request: &Value) -> Reply {
         .collect();
     object.insert("parts".into(), Value::Array(parts));
     object.remove("set_outs");
+    // What is still to be had in reserve is among the parts.
+    if let Some(Value::Array(sections)) = object.get_mut("sections") {
+        for section in sections.iter_mut().filter_map(Value::as_object_mut) {
+            section.remove("spares");
+            section.remove("hidden_defects");
+        }
+    }
     let known: Vec<Value> = rows(request, "came").cloned().collect();
     let kept = written(&work.draft)
         .into_iter()

@@ -30,6 +30,7 @@ const FIELDS: &[(&str, &[&str])] = &[
             "quantity", "qty", "no", "off", "count", "number", "pieces", "pcs", "amount",
         ],
     ),
+    ("spares", &["spares", "spare"]),
     ("ends", &["ends", "end", "mitre", "angle"]),
     ("leans", &["leans", "lean", "ends lean"]),
     ("over", &["over", "left long by", "left long"]),
@@ -291,6 +292,7 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
                 part.length = give::rewritten(&text, &mut one);
             }
             Some("quantity") => part.quantity = Some(count(text.trim())),
+            Some("spares") => part.spares = Some(count(text.trim())),
             Some("ends") => part.ends = Some(text),
             Some("leans") => part.leans = Some(text),
             Some("over") => part.over = Some(with_unit(text.trim().to_owned(), column.unit)),
@@ -346,6 +348,7 @@ mod tests {
             section: text(section),
             length: text(length),
             quantity: text(quantity),
+            spares: None,
             ends: None,
             leans: None,
             over: None,

@@ -38,6 +38,12 @@ pub fn text(report: &Report) -> String {
     }
     heading(&mut out, "Scrap");
     line(&mut out, &format!("  {}", report.scrap.text));
+    if !report.spoiled.is_empty() {
+        heading(&mut out, "If a part is spoiled once all is cut");
+        for way in &report.spoiled {
+            line(&mut out, &format!("  {way}"));
+        }
+    }
     heading(&mut out, "Proof");
     for why in &report.why {
         line(&mut out, &format!("  {why}"));

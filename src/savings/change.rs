@@ -28,6 +28,18 @@ pub enum Change {
         /// How many there would be.
         to: u32,
     },
+    /// One more of a part of the list is cut, in case one is spoiled.
+    Spare {
+        /// Its row in the job as written.
+        row: usize,
+    },
+    /// A spare piece of a section, as long as its longest part.
+    SparePiece {
+        /// The row of the section.
+        row: usize,
+        /// The section.
+        section: usize,
+    },
     /// Another size of a set-out.
     Size {
         /// Its row.
@@ -152,6 +164,8 @@ impl Change {
             Change::Quantity { row, to, .. } => {
                 vec![Edit::row("parts", row, "quantity", to.to_string())]
             }
+            Change::Spare { row } => vec![Edit::row("parts", row, "spares", "1")],
+            Change::SparePiece { row, .. } => vec![Edit::row("sections", row, "spares", "1")],
             Change::Size {
                 set_out, field, to, ..
             } => vec![Edit::row("set_outs", set_out, field.field, typed(to))],

@@ -39,6 +39,15 @@ pub struct Room {
     pub to: Length,
 }
 
+/// What a spare costs where it is planned with the rest.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Reserve {
+    /// The change that plans it.
+    pub change: Change,
+    /// How much less each measure of the aim is with it, in the order of the aim: zero, or below zero where it is more.
+    pub gain: Vec<(Measure, i64)>,
+}
+
 /// What was found.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Savings {
@@ -46,6 +55,8 @@ pub struct Savings {
     pub found: Vec<Saving>,
     /// Parts that could be longer for nothing.
     pub room: Vec<Room>,
+    /// What spares cost.
+    pub reserves: Vec<Reserve>,
     /// Whether there was time for all of it.
     pub complete: bool,
 }

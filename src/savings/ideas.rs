@@ -11,7 +11,7 @@ mod stock;
 use super::change::Change;
 use crate::draft::JobDraft;
 use crate::fault::Place;
-use crate::job::{Job, Part};
+use crate::job::{Job, Part, Spare};
 use crate::length::Length;
 use crate::usual;
 
@@ -102,6 +102,25 @@ pub fn longer(asked: Asked<'_>) -> Vec<Longer<'_>> {
         .collect()
 }
 
+/// Spares that a person might have planned with the rest: of each section and of each part, where there is none yet.
+pub fn reserves(Asked { draft, job }: Asked<'_>) -> Vec<Change> {
+    let made = |section: usize| job.list.iter().any(|part| part.sections[0] == section);
+    let sections = rows(&draft.sections).into_iter().enumerate();
+    let sections = sections.filter(|(section, _)| {
+        let of = &job.sections[*section];
+        made(*section) && of.spares == 0 && of.hidden_defects == 0
+    });
+    let sections = sections.map(|(section, row)| Change::SparePiece { row, section });
+    let parts = written_parts(job).into_iter();
+    let is_bare = |row: usize| {
+        let mut of_row = job.list.iter().filter(|part| part.row == Some(row));
+        of_row.all(|part| part.spare == Spare::No)
+    };
+    let parts = parts.filter(|(row, _)| is_bare(*row));
+    let parts = parts.map(|(row, _)| Change::Spare { row });
+    sections.chain(parts).collect()
+}
+
 /// The parts written by hand, with their rows; of a pair the first.
 fn written_parts(job: &Job) -> Vec<(usize, &Part)> {
     let mut found: Vec<(usize, &Part)> = Vec::new();
@@ -174,13 +193,17 @@ impl<'a> Asked<'a> {
 
     /// Whether a part written by hand is two of the list, left and right.
     fn is_of_two(self, row: usize) -> bool {
-        let of_row = self.job.list.iter().filter(|part| part.row == Some(row));
-        of_row.count() > 1
+        self.of_row(row).count() > 1
     }
 
     fn quantity(self, row: usize) -> u32 {
-        let of_row = self.job.list.iter().filter(|part| part.row == Some(row));
-        of_row.map(|part| part.quantity).sum()
+        self.of_row(row).map(|part| part.quantity).sum()
+    }
+
+    /// The parts of a row, without those in reserve.
+    fn of_row(self, row: usize) -> impl Iterator<Item = &'a Part> {
+        let parts = self.job.list.iter();
+        parts.filter(move |part| part.row == Some(row) && part.spare == Spare::No)
     }
 }
 

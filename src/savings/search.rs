@@ -1,7 +1,7 @@
 //! Searches series of changes for the first that saves.
 
 use super::change::Change;
-use super::found::{Least, Room, Saving};
+use super::found::{Least, Reserve, Room, Saving};
 use super::ideas::{Idea, Longer, Way};
 use crate::figures::Figures;
 use crate::job::Job;
@@ -198,4 +198,13 @@ pub fn room(part: &Longer, trials: &mut Tried) -> Option<Room> {
         }
         _ => None,
     }
+}
+
+/// What a spare costs; `None` where there was no time to tell.
+pub fn reserve(change: Change, trials: &mut Tried) -> Option<Reserve> {
+    let (figures, _) = trials.checked(&change)?;
+    Some(Reserve {
+        change,
+        gain: figures.less_than(trials.base()),
+    })
 }

@@ -1,7 +1,7 @@
 //! Savings in words.
 
 use super::change::Change;
-use super::found::{Least, Room, Saving, Savings};
+use super::found::{Least, Reserve, Room, Saving, Savings};
 use crate::job::Job;
 use crate::length::{Length, Style};
 use crate::lower::lower;
@@ -26,6 +26,13 @@ pub fn change_text(job: &Job, change: &Change) -> String {
         }
         Change::Quantity { row, from, to } => {
             format!("{}: {to} instead of {from}", label(*row))
+        }
+        Change::Spare { row } => format!("a spare {}", label(*row)),
+        Change::SparePiece { section: of, .. } => {
+            format!(
+                "a spare piece of {} as long as its longest part",
+                section(*of)
+            )
         }
         Change::Size {
             set_out: row,
@@ -178,6 +185,16 @@ pub fn room_text(job: &Job, room: &Room) -> String {
     )
 }
 
+/// What a spare costs, as `1 length more, 9.40 more to pay`.
+pub fn reserve_text(job: &Job, reserve: &Reserve) -> String {
+    let text = gain_text(job, &reserve.gain);
+    if text.is_empty() {
+        "for nothing".to_owned()
+    } else {
+        text
+    }
+}
+
 /// All of it as plain text; empty where there is nothing to tell.
 pub fn text(job: &Job, savings: &Savings) -> String {
     let mut out = String::new();
@@ -202,6 +219,13 @@ pub fn text(job: &Job, savings: &Savings) -> String {
         out.push_str("\nLonger for nothing, each by itself\n");
         for room in &savings.room {
             out.push_str(&format!("  {}\n", room_text(job, room)));
+        }
+    }
+    if !savings.reserves.is_empty() {
+        out.push_str("\nIn reserve, planned with the rest, each by itself\n");
+        for reserve in &savings.reserves {
+            let change = change_text(job, &reserve.change);
+            out.push_str(&format!("  {change}: {}\n", reserve_text(job, reserve)));
         }
     }
     if !savings.complete {

@@ -177,6 +177,10 @@ rows! {
             "End trim of new lengths, saw cut included; 10 mm, or 1/2 in, where nothing is said.";
         keep: Holds::Length, NO, FIELD, "Keep length", "shortest offcut worth keeping",
             "The shortest offcut of this section worth keeping; the saw's where nothing is said.";
+        spares: Holds::Count, NO, FIELD, "Spare pieces", "each long enough for its longest part",
+            "How many pieces in reserve are planned with the parts, each as long as the longest part of this section: none where nothing is said.";
+        hidden_defects: Holds::Count, NO, FIELD, "Hidden defects, %", "the share of what you buy that usually turns out bad",
+            "The share of the timber bought that usually turns out to be bad, in per cent; zero where nothing is said. So many spare pieces more are planned as make up for it: of a share w of what is bought, w / (1 - w) of what the parts take.";
     }
 }
 
@@ -219,6 +223,8 @@ rows! {
         over: Holds::Length, NO, FIELD, "Left long by", "trimmed off where it goes",
             "What it is cut longer than its length, to be trimmed off where it goes; zero where nothing is said.";
         quantity: Holds::Count, NO, FIELD, "Quantity", "", "How many; one where nothing is said.";
+        spares: Holds::Count, NO, FIELD, "Spares", "how many more are cut in case some are spoiled",
+            "How many more are cut, in case some are spoiled: none where nothing is said; of left and right ones as many of each. They are bought and planned with the rest.";
         ends: Holds::Ends, NO, FIELD, "Ends", "",
             "How its ends are cut: square, or the angle off square in degrees, for both ends or for the datum end and the far end. With the blade tilted as well: 45 tilt 30, or tilt 30 alone; the long point of the first such end is on the upper face, as the part is written.";
         leans: Holds::Word(LEANS), NO, FIELD, "Ends lean", "where both are angled",

@@ -95,7 +95,8 @@ impl Field {
     /// The most a whole number in it may be.
     pub fn most(&self) -> usize {
         match self.name {
-            "quantity" => limits::PARTS_IN_ALL.most,
+            "quantity" | "spares" => limits::PARTS_IN_ALL.most,
+            "hidden_defects" => limits::HIDDEN_DEFECTS as usize,
             "density" => limits::DENSITY as usize,
             _ => limits::COUNT as usize,
         }

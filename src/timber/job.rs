@@ -7,6 +7,7 @@ mod field;
 mod listed;
 mod measures;
 mod ripped;
+mod spares;
 mod standing;
 mod validate;
 mod within;
@@ -16,7 +17,8 @@ pub use crate::draft::{
     JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft,
 };
 pub use crate::part::{
-    Fitting, Keeps, Leans, MadeFrom, Part, PartEnd, Rip, Timber, ends_told, ends_written, read_ends,
+    Fitting, Keeps, Leans, MadeFrom, Part, PartEnd, Rip, Spare, Timber, ends_told, ends_written,
+    read_ends,
 };
 pub use crate::runs::{Stretch, read_stretches, split_stretch};
 pub use crate::section::{EdgeJoint, Section, Sides, Treated, Trim};

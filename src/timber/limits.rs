@@ -51,6 +51,8 @@ pub const STRETCH: Limit = limit("a bad stretch", 0, 100_000);
 pub const COUNT: u32 = 1_000_000;
 /// The highest price of one length. Proofs hold prices times a scale; up to this limit their sums fit the arithmetic.
 pub const PRICE: Money = Money::from_minor(100_000_000);
+/// Most per cent of the timber bought that may be allowed for as bad; beyond it nobody would buy there.
+pub const HIDDEN_DEFECTS: u32 = 50;
 /// Most kilograms per cubic metre; the heaviest timbers have about 1 300.
 pub const DENSITY: u32 = 1_500;
 

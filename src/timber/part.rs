@@ -45,6 +45,26 @@ pub struct Part {
     pub row: Option<usize>,
     /// The place of its letter in the alphabet, from zero, where it is given one.
     pub letter: Option<usize>,
+    /// Whether it is one of the piece or in reserve.
+    pub spare: Spare,
+}
+
+/// Whether a part is one of the piece or in reserve.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Spare {
+    /// It is one of the piece.
+    #[default]
+    No,
+    /// It is cut in case one of the part before it in the list is spoiled.
+    Part,
+    /// It is timber in reserve, as long as the longest part of its section.
+    Piece,
+}
+
+/// A label with more behind it, as long as one may be.
+fn labelled(label: &str, more: &str) -> String {
+    let room = limits::LABEL.most - more.len();
+    label.chars().take(room).chain(more.chars()).collect()
 }
 
 impl Part {
@@ -67,7 +87,20 @@ impl Part {
             from: String::new(),
             row: None,
             letter: None,
+            spare: Spare::No,
         }
+    }
+
+    /// So many more of it in reserve, as a row of its own; none where none are wanted.
+    pub fn spare(&self, number: u32) -> Option<Part> {
+        (number > 0).then(|| Part {
+            label: labelled(&self.label, ", spare"),
+            quantity: number,
+            pair: false,
+            letter: None,
+            spare: Spare::Part,
+            ..self.clone()
+        })
     }
 
     /// The length to set a saw or a stop to. A length that is not on a step of the tape is rounded in the direction in which it may miss:
@@ -109,7 +142,8 @@ impl Part {
             false => "left and right: turn half of them over",
         });
         let edges = self.rip.and_then(|rip| rip.told_edges(decimal));
-        let told = from.into_iter().chain(face).chain(pair);
+        let spare = (self.spare == Spare::Piece).then_some("in case a part is spoiled");
+        let told = from.into_iter().chain(face).chain(pair).chain(spare);
         let told: Vec<&str> = told.chain(edges.as_deref()).collect();
         (!told.is_empty()).then(|| told.join(", "))
     }
@@ -132,8 +166,6 @@ impl Part {
         if !self.pair || !fixed || self.is_its_own_mirror_image() {
             return vec![self];
         }
-        // A label stays as long as one may be.
-        let label: String = self.label.chars().take(limits::LABEL.most - 2).collect();
         self.quantity /= 2;
         self.pair = false;
         let mut ends = self.ends;
@@ -142,13 +174,13 @@ impl Part {
             ends.reverse();
         }
         let right = Part {
-            label: format!("{label} R"),
+            label: labelled(&self.label, " R"),
             ends,
             leans: self.leans.mirrored(),
             letter: None,
             ..self.clone()
         };
-        self.label = format!("{label} L");
+        self.label = labelled(&self.label, " L");
         vec![self, right]
     }
 

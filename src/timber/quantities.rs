@@ -11,7 +11,7 @@ pub use rows::{Row, SectionRow, load_rows, mass_text, rows, section_rows};
 
 use crate::job::Job;
 use crate::length::Length;
-use crate::part::{Part, PartEnd};
+use crate::part::{Part, PartEnd, Spare};
 use crate::section::{Section, Treated};
 use crate::section_table;
 use crate::setout::JointSort;
@@ -105,7 +105,7 @@ pub fn work_out(job: &Job) -> Quantities {
         let parts: Vec<&Part> = job
             .list
             .iter()
-            .filter(|part| part.sections.first() == Some(&index))
+            .filter(|part| part.sections.first() == Some(&index) && part.spare == Spare::No)
             .collect();
         if !parts.is_empty() {
             let quantity = of_section(job, index, section, &parts);

@@ -32,6 +32,10 @@ pub struct Section {
     pub yard_sawn: Trim,
     /// The shortest offcut worth keeping.
     pub keep: Length,
+    /// How many spare pieces are planned, each as long as its longest part.
+    pub spares: u32,
+    /// The share of what is bought that usually turns out bad, in per cent.
+    pub hidden_defects: u32,
 }
 
 /// How the edges of two boards side by side meet.

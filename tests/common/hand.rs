@@ -70,6 +70,7 @@ impl Draft {
             section: Some(section.into()),
             length: Some(length.into()),
             quantity: Some(quantity.into()),
+            spares: None,
             ends: Some(ends.into()),
             leans: None,
             over: None,

@@ -1,11 +1,12 @@
 // What would save, as the engine finds it, and taking one of its changes.
 
-// Nothing found yet: { found, room, looking, complete }.
-export const NOTHING_SAVED = Object.freeze({ found: [], room: [], looking: false, complete: true });
+// Nothing found yet: { found, room, reserves, looking, complete }.
+export const NOTHING_SAVED = Object.freeze({ found: [], room: [], reserves: [], looking: false, complete: true });
 
 // The savings with one more that was found.
-export function withNews(savings, { saving, room }) {
+export function withNews(savings, { saving, room, reserve }) {
   if (saving) return { ...savings, found: [...savings.found, saving] };
+  if (reserve) return { ...savings, reserves: [...savings.reserves, reserve] };
   return room ? { ...savings, room: [...savings.room, room] } : savings;
 }
 

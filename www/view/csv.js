@@ -16,6 +16,7 @@ const TAKEN_FOR = [
   { value: "section", label: "section" },
   { value: "length", label: "length" },
   { value: "quantity", label: "quantity" },
+  { value: "spares", label: "spares" },
   { value: "ends", label: "ends" },
   { value: "leans", label: "ends lean" },
   { value: "over", label: "left long by" },
@@ -30,7 +31,7 @@ const TAKEN_FOR = [
 const UNITS = [["mm", "millimetres"], ["cm", "centimetres"], ["m", "metres"], ["in", "inches"], ["ft", "feet"]].map(([value, label]) => ({ value, label }));
 const DECIMALS = [{ value: "point", label: "a point: 1.5" }, { value: "comma", label: "a comma: 1,5" }];
 const NO_LENGTH = "No column is taken for the length yet: choose it above.";
-const HEADS = ["Part", "Quantity", "Length", "Section", "Ends", "Lean", "Left long by", "Goes", "Made from", "Face", "Hand", "Ripped to"];
+const HEADS = ["Part", "Quantity", "Spares", "Length", "Section", "Ends", "Lean", "Left long by", "Goes", "Made from", "Face", "Hand", "Ripped to"];
 
 export function csvDialog(actions) {
   const dialog = find("#csv-dialog");
@@ -120,7 +121,7 @@ export function csvDialog(actions) {
     linesOf(find("#csv-faults"), [...(missing ? [] : reply.faults).map((fault) => fault.text ?? fault.message), ...faulty.slice(0, FAULTS).flatMap(faultsOf), ...(faulty.length > FAULTS ? ["…"] : [])]);
     show(find("#csv-rows"), rows.length > 0);
     say(find("#csv-rows caption"), rows.length > SHOWN ? `The first ${SHOWN} of ${rows.length} parts` : "The parts");
-    table(find("#csv-rows tbody"), rows.slice(0, SHOWN).map(({ part }) => [part.label, part.quantity, part.length, part.section, part.ends, part.leans, part.over, part.goes, part.from, part.face, part.hand, part.ripped]), HEADS);
+    table(find("#csv-rows tbody"), rows.slice(0, SHOWN).map(({ part }) => [part.label, part.quantity, part.spares, part.length, part.section, part.ends, part.leans, part.over, part.goes, part.from, part.face, part.hand, part.ripped]), HEADS);
   }
 }
 

@@ -65,6 +65,8 @@ function fill(report, piece) {
   say(find("#proven-sum"), open.length > 0 ? "The other figures: no plan does better" : "No plan does better: the figures");
   lines(find("#back-to-shed"), backToShed(piece, report).map(backLine));
   say(find("#scrap"), report.scrap?.text ?? "");
+  lines(find("#spoiled"), report.spoiled ?? []);
+  show(find("#spoiled-more"), (report.spoiled ?? []).length > 0);
   lines(find("#cautions"), report.cautions);
   show(find("#cautions-section"), report.cautions.length > 0);
   facts(find("#totals"), report.totals);

@@ -19,10 +19,10 @@ export function savingsList(actions) {
 
   return (scene) => {
     const { savings, planned, leg, piece } = scene;
-    const { found, room, looking, complete } = savings;
+    const { found, room, reserves, looking, complete } = savings;
     rows = planned?.rows ?? null;
     const wanted = !leg && !piece.finished && scene.report !== null && !scene.stale;
-    show(find("#savings-section"), wanted && (found.length > 0 || room.length > 0 || looking));
+    show(find("#savings-section"), wanted && (found.length + room.length + reserves.length > 0 || looking));
     const [first, rest] = [found.slice(0, FIRST), found.slice(FIRST)];
     patch(find("#savings"), first, (_, index) => index, () => savingLine(take));
     show(find("#savings"), first.length > 0);
@@ -32,6 +32,8 @@ export function savingsList(actions) {
     say(find("#savings-note"), noteOf({ found, looking, complete }, scene.chosen));
     lines(find("#room"), room.map((one) => one.text));
     show(find("#room-more"), room.length > 0);
+    patch(find("#reserves"), reserves, (_, index) => index, () => savingLine(take));
+    show(find("#reserves-more"), reserves.length > 0);
   };
 }
 

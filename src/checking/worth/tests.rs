@@ -29,6 +29,7 @@ fn job([faces, edges]: [&str; 2], parts: &[(&str, &str, &str, &str)]) -> Job {
     });
     for (index, (length, ends, leans, quantity)) in parts.iter().enumerate() {
         draft.parts.push(PartDraft {
+            spares: None,
             letter: None,
             label: Some(format!("part {index}")),
             section: some("20 x 20"),

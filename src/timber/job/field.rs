@@ -209,6 +209,14 @@ impl Reader {
         }
     }
 
+    /// A number that is zero where nothing is said.
+    pub(super) fn count_or_none(&mut self, place: Place, text: &Option<String>, most: u32) -> u32 {
+        match written(text) {
+            None => 0,
+            Some(_) => self.count(place, text, 0, most),
+        }
+    }
+
     pub(super) fn word<T: Copy>(
         &mut self,
         place: Place,

@@ -5,10 +5,10 @@ use super::{Fitting, Leans, MadeFrom, Part, PartDraft, PartEnd, Section, Treated
 use crate::fault::{FaultKind, Place};
 use crate::length::Length;
 use crate::limits;
-use crate::part::{FACES, HANDS};
+use crate::part::{FACES, HANDS, Spare};
 
 /// The greatest quantity of one part.
-const MOST_PARTS: u32 = limits::PARTS_IN_ALL.most as u32;
+pub(super) const MOST_PARTS: u32 = limits::PARTS_IN_ALL.most as u32;
 
 impl Reader {
     pub(super) fn part(
@@ -103,6 +103,7 @@ impl Reader {
             from: String::new(),
             row: Some(row),
             letter: None,
+            spare: Spare::No,
         }
     }
 }

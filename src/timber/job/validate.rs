@@ -4,7 +4,8 @@
 //! fault, so one pass finds all faults. These stand-in values are never used: a job with faults is not returned.
 
 use super::field::{Reader, written};
-use super::listed::lacks_square_end;
+use super::listed::{MOST_PARTS, lacks_square_end};
+use super::spares;
 use super::standing;
 use super::{
     Aim, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim, YardLength,
@@ -92,7 +93,13 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
     for (row, draft) in written_rows(&draft.parts) {
         let mut part = reader.part(row, draft, &sections, &names);
         part.letter = reader.letter(row, &draft.letter, &parts);
-        parts.extend(part.hands(&sections));
+        let place = Place::row("parts", row, "spares");
+        let spares = reader.count_or_none(place, &draft.spares, MOST_PARTS);
+        for part in part.hands(&sections) {
+            let spare = part.spare(spares);
+            parts.push(part);
+            parts.extend(spare);
+        }
     }
     let style = Style {
         unit: reader.reading.unit,
@@ -111,7 +118,11 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
             reader.push(place, FaultKind::PostWithoutSquareEnd);
         }
     }
+    let by_hand = parts.len();
     parts.extend(set_out_parts);
+    // What is of no set-out comes first.
+    let pieces = spares::pieces(&sections, &parts);
+    parts.splice(by_hand..by_hand, pieces);
     let (quantities, rule_faults) = read_rules(&draft.quantities, reader.reading);
     reader.faults.extend(rule_faults);
     if parts.is_empty() && draft.set_outs.is_empty() {
@@ -322,6 +333,12 @@ impl Reader {
                     far: end,
                 }),
                 keep: self.length_or(place("keep"), &section.keep, &limits::KEEP, keep),
+                spares: self.count_or_none(place("spares"), &section.spares, MOST_PARTS),
+                hidden_defects: self.count_or_none(
+                    place("hidden_defects"),
+                    &section.hidden_defects,
+                    limits::HIDDEN_DEFECTS,
+                ),
                 name,
             });
         }

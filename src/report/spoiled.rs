@@ -1,0 +1,153 @@
+//! What a spoiled part would cost, once all is cut: what is in reserve or left over serves, or another length has to be bought.
+//!
+//! What is left counts as the job that is left has it ([`left`]): each piece with its bad stretches and what its ends need. Of the pieces that hold a part the
+//! shortest is named, of the lengths on sale the cheapest, or where a price is missing the shortest.
+
+use super::words::Words;
+use crate::check::CheckedPlan;
+use crate::clear::{carried_trims, clear_runs};
+use crate::job::{Job, Part, Spare};
+use crate::left::clear_of;
+use crate::length::Length;
+use crate::plan::Source;
+use crate::progress::{Left, Rest, finished};
+
+/// What replaces a part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Remedy {
+    /// Its spare.
+    Spare,
+    /// A piece that is left of a board of the plan.
+    Rest { board: usize, length: Length },
+    /// A board of the shed that the plan leaves alone.
+    Shed(usize),
+    /// One more of a line of the yard.
+    Line(usize),
+    /// There is none.
+    None,
+}
+
+/// A line for each way in which parts can be replaced, in the order of the list.
+pub(super) fn lines(words: &Words, checked: &CheckedPlan) -> Vec<String> {
+    let job = words.job;
+    let left = finished(job, checked.plan());
+    let mut found: Vec<(Remedy, Vec<&str>)> = Vec::new();
+    for (row, part) in job.list.iter().enumerate() {
+        // What is ripped is cut together with what lies beside it.
+        if part.spare != Spare::No || part.rip.is_some() {
+            continue;
+        }
+        let remedy = remedy(job, (row, part), checked, &left);
+        match found.iter_mut().find(|(other, _)| *other == remedy) {
+            Some((_, labels)) if !labels.contains(&&part.label[..]) => labels.push(&part.label),
+            Some(_) => {}
+            None => found.push((remedy, vec![&part.label])),
+        }
+    }
+    let told = found.into_iter();
+    told.map(|(remedy, labels)| format!("{}: {}", labels.join(", "), text(words, &remedy)))
+        .collect()
+}
+
+fn text(words: &Words, remedy: &Remedy) -> String {
+    match *remedy {
+        Remedy::Spare => "the spare".to_owned(),
+        Remedy::Rest { board, length } => {
+            let length = words.left_length(length);
+            format!("from the {length} left of board {}", board + 1)
+        }
+        Remedy::Shed(shed) => format!("from board {} of the shed", words.job.shed[shed].mark),
+        Remedy::Line(line) => {
+            let length = words.stated_length(Source::Yard(line));
+            match words.job.yard[line].price {
+                Some(price) => format!("one more {length}, {}", words.money(price)),
+                None => format!("one more {length}"),
+            }
+        }
+        Remedy::None => "no timber that is left or on sale holds one".to_owned(),
+    }
+}
+
+fn remedy(job: &Job, (row, part): (usize, &Part), checked: &CheckedPlan, left: &Left) -> Remedy {
+    let spare = job.list.get(row + 1);
+    let piece = |other: &Part| other.spare == Spare::Piece && other.sections == part.sections;
+    if spare.is_some_and(|other| other.spare == Spare::Part) || job.list.iter().any(piece) {
+        return Remedy::Spare;
+    }
+    let fits = |section: usize, length: Length, factory: bool| {
+        let stands = job.stands_on_factory_end(part, section);
+        length >= part.length && (factory || !stands)
+    };
+    let rests = left.shed_new.iter().filter(|rest| {
+        part.goes_on(rest.section, job.timber(rest.source))
+            && rest.strip.is_none()
+            && fits(
+                rest.section,
+                clear(job, rest),
+                rest.factory_ends != [false; 2],
+            )
+    });
+    if let Some(rest) = rests.min_by_key(|rest| rest.length)
+        && let Some(board) = rest.board
+    {
+        let length = rest.length;
+        return Remedy::Rest { board, length };
+    }
+    let holds = |source: Source| {
+        let (section, _) = job.board(source);
+        part.goes_on(section, job.timber(source))
+            && fits(
+                section,
+                longest(job, source),
+                job.factory_ends(source) != [false; 2],
+            )
+    };
+    let mut shed = left.shed_kept.iter();
+    if let Some(&board) = shed.find(|&&board| holds(Source::Shed(board))) {
+        return Remedy::Shed(board);
+    }
+    let bought = |line: usize| {
+        let boards = checked.plan().boards.iter();
+        boards
+            .filter(|board| board.source == Source::Yard(line))
+            .count()
+    };
+    let lines = (0..job.yard.len()).filter(|&line| {
+        let there = job.yard[line].count;
+        there.is_none_or(|there| there as usize > bought(line)) && holds(Source::Yard(line))
+    });
+    let cheapest = lines.min_by_key(|&line| {
+        let line = &job.yard[line];
+        (
+            line.price.is_none(),
+            line.price.map(|price| price.minor()),
+            line.length,
+        )
+    });
+    cheapest.map_or(Remedy::None, Remedy::Line)
+}
+
+/// The longest stretch of a rest that a part may be cut from.
+fn clear(job: &Job, rest: &Rest) -> Length {
+    let runs = clear_of(job, rest.section, (rest.length, rest.trim, &rest.bad));
+    let runs = runs.iter().map(|run| run.stretch.to - run.stretch.from);
+    runs.max().unwrap_or_default()
+}
+
+/// The longest clear run of a board; of a length that is cut at the yard, of the piece that is as long as the vehicle takes.
+fn longest(job: &Job, source: Source) -> Length {
+    let (section, length) = job.board(source);
+    match (source, job.carry) {
+        (Source::Yard(_), Some(carry)) if length > carry => {
+            let trims = carried_trims(job, section);
+            let both = length - job.saw.kerf - trims.datum - trims.far;
+            (carry - trims.datum.min(trims.far)).min(both)
+        }
+        _ => {
+            let runs = clear_runs(job, source).into_iter();
+            runs.map(|run| run.stretch.to - run.stretch.from)
+                .max()
+                .unwrap_or_default()
+        }
+    }
+}

@@ -10,6 +10,7 @@ pub mod csv;
 mod drawing;
 mod legend;
 mod picture;
+mod prices;
 mod proof;
 mod rip;
 mod shed;
@@ -27,6 +28,7 @@ pub use car::{Car, CarFigure, CarTotal, in_the_car};
 pub use drawing::{drawing_style, standalone};
 pub use legend::LegendRow;
 pub use picture::{Drawing, Look, Name, drawings, key_by_hand, keys, names, picture};
+pub use prices::Prices;
 pub use proof::ProofRow;
 pub use shed::{LeftAloneRow, OffcutRow, Scrap, ShedRow};
 pub use step::{MARKING, Setting, Side, Step, StepKind};
@@ -51,6 +53,8 @@ pub struct Report {
     pub proof: Vec<ProofRow>,
     /// Why no plan buys fewer lengths, where counting shows it.
     pub why: Vec<String>,
+    /// Which parts drive what it comes to, and what each is worth in the proof.
+    pub prices: Prices,
     /// What replaces a part that is spoiled once all is cut.
     pub spoiled: Vec<String>,
     /// What to buy.
@@ -151,6 +155,7 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         at_the_yard,
         proof,
         why: why::reasons(&words, checked),
+        prices: prices::prices(&words, checked),
         spoiled: spoiled::lines(&words, checked),
         settings: sheet::settings(&words, checked.plan().boards.iter()),
         drawing: drawing::plan(&words, checked),

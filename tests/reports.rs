@@ -131,6 +131,9 @@ Back to the shed
 Scrap
   0.31 m of 3.7 m is scrap, 8.3 %
 
+If a part is spoiled once all is cut
+  leg, rail: from the 1032.5 mm left of board 2
+
 Proof
   45 x 45: lengths to buy: 1; better may exist.
   45 x 45: money: 5.00; better may exist.

@@ -169,3 +169,56 @@ fn a_reason_is_a_bound_that_comes_to_what_is_bought() {
     }
     assert!(halves > 20 && timber > 20, "{halves} {timber}");
 }
+
+/// The prices of parts in the proof, read out of its text.
+fn worths(line: &str) -> Vec<f64> {
+    let list = line
+        .split(": ")
+        .nth(1)
+        .and_then(|rest| rest.split(". No ").next());
+    let list = list.expect("a list of prices");
+    let prices = list
+        .split(", ")
+        .map(|one| one.rsplit(' ').next().expect("a price"));
+    prices
+        .map(|price| price.parse().expect("a number"))
+        .collect()
+}
+
+/// Eight of 1310 and six of 905 out of lengths of 3000 at 8.10: each choice of parts that fits a length is counted here, by hand.
+#[test]
+fn no_board_holds_parts_worth_more_than_it_costs() {
+    let value = json!({
+        "format": "lengthwise-job", "aim": "cheapest", "saw": { "kerf": "3" },
+        "sections": [{ "name": "batten", "trim": "10" }], "yard": [{ "length": "3000", "price": "8.10" }],
+        "parts": [{ "label": "post", "length": "1310", "quantity": 8 }, { "label": "rail", "length": "905", "quantity": 6 }],
+    });
+    let job = job(&value.to_string());
+    let report = report::build(&job, &checked(&job));
+    let [each] = &report.prices.each[..] else {
+        panic!("{:?}", report.prices)
+    };
+    let [post, rail] = worths(each)[..] else {
+        panic!("{each}")
+    };
+    for (posts, rails) in [(2.0, 0.0), (1.0, 1.0), (0.0, 3.0)] {
+        let worth = posts * post + rails * rail;
+        assert!(worth <= 8.10 + 0.03, "{worth} of {each}");
+    }
+    // Four lengths for the posts and two for the rails.
+    let all = 8.0 * post + 6.0 * rail;
+    assert!(
+        all > 5.0 * 8.10 && all <= 6.0 * 8.10 + 0.1,
+        "{all} of {each}"
+    );
+    let share = 100.0 * 8.0 * post / all;
+    let [told] = &report.prices.shares[..] else {
+        panic!("{:?}", report.prices)
+    };
+    let said = told.strip_prefix("What drives the money: post ");
+    let said = said
+        .and_then(|rest| rest.split(' ').next())
+        .expect("a share");
+    let said: f64 = said.parse().expect("a number");
+    assert!((said - share).abs() < 0.2, "{told} {share}");
+}

@@ -124,10 +124,28 @@ mod tests {
                 "edits": [{ "list": "parts", "row": 0, "field": "length", "text": "1191" }],
             } })
         );
-        let last = heard.last().expect("something is heard");
+        let rooms = heard.iter().map(|news| &news["room"]);
+        let rooms: Vec<&Value> = rooms.filter(|room| !room.is_null()).collect();
         assert_eq!(
-            last["room"],
-            json!({ "text": "pale up to 1788.5 mm, 588.5 mm longer", "row": 0 })
+            rooms,
+            [&json!({ "text": "pale up to 1788.5 mm, 588.5 mm longer", "row": 0 })]
+        );
+        let reserves = heard.iter().map(|news| &news["reserve"]);
+        let reserves: Vec<&Value> = reserves.filter(|reserve| !reserve.is_null()).collect();
+        // 72 pales are two of each of 36 lengths, so one more takes another length.
+        let reserve = |change: &str, list: &str| {
+            json!({ "change": change, "gain": "1 length more, 3.90 more to pay", "least": "",
+                "edits": [{ "list": list, "row": 0, "field": "spares", "text": "1" }] })
+        };
+        assert_eq!(
+            reserves,
+            [
+                &reserve(
+                    "a spare piece of pale as long as its longest part",
+                    "sections"
+                ),
+                &reserve("a spare pale", "parts"),
+            ]
         );
         // What nobody can decide on alone is told and not offered.
         let told = heard.iter().map(|news| &news["saving"]);

@@ -55,6 +55,8 @@ fn head(report: &Report) -> Value {
         "at_the_yard": report.at_the_yard,
         "faults": [],
         "why": report.why,
+        "shares": report.prices.shares,
+        "prices": report.prices.each,
         "spoiled": report.spoiled,
         "proof": report.proof.iter().map(|row| json!({
             "sections": row.sections, "measure": row.measure, "name": row.name, "value": row.value, "bound": row.bound,

@@ -51,7 +51,7 @@ pub(super) fn lines(words: &Words, checked: &CheckedPlan) -> Vec<String> {
 
 fn text(words: &Words, remedy: &Remedy) -> String {
     match *remedy {
-        Remedy::Spare => "the spare".to_owned(),
+        Remedy::Spare => "there is a spare".to_owned(),
         Remedy::Rest { board, length } => {
             let length = words.left_length(length);
             format!("from the {length} left of board {}", board + 1)

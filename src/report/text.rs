@@ -48,8 +48,14 @@ pub fn text(report: &Report) -> String {
     for why in &report.why {
         line(&mut out, &format!("  {why}"));
     }
+    for share in &report.prices.shares {
+        line(&mut out, &format!("  {share}"));
+    }
     for row in &report.proof {
         line(&mut out, &format!("  {}", row.text));
+    }
+    for each in &report.prices.each {
+        line(&mut out, &format!("  {each}"));
     }
     if !report.cautions.is_empty() {
         heading(&mut out, "Mind");

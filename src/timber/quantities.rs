@@ -190,7 +190,15 @@ fn of_section(job: &Job, index: usize, section: &Section, parts: &[&Part]) -> Se
         .iter()
         .map(|part| i128::from(part.length.ticks()) * i128::from(part.quantity))
         .sum();
-    let spare = (ticks * i128::from(job.quantities.spare) + 99) / 100;
+    // Where the plan has spares there are no others to think of.
+    let planned = job
+        .list
+        .iter()
+        .any(|part| part.spare != Spare::No && part.sections.first() == Some(&index));
+    let spare = match planned {
+        true => 0,
+        false => (ticks * i128::from(job.quantities.spare) + 99) / 100,
+    };
     SectionQuantity {
         section: index,
         parts: parts.iter().map(|part| u64::from(part.quantity)).sum(),

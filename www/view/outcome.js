@@ -58,7 +58,8 @@ export function outcome(actions) {
 function fill(report, piece) {
   const open = report.proof.filter((proof) => !proof.proven);
   const proven = report.proof.filter((proof) => proof.proven);
-  lines(find("#why"), report.why ?? []);
+  lines(find("#why"), [...(report.why ?? []), ...(report.shares ?? [])]);
+  lines(find("#prices"), report.prices ?? []);
   patch(find("#proof"), open, (_, index) => index, proofLine);
   patch(find("#proven"), proven, (_, index) => index, proofLine);
   show(find("#proven-all"), proven.length > 0);

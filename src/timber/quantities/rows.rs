@@ -231,7 +231,10 @@ pub fn section_rows(job: &Job, quantities: &Quantities) -> Vec<SectionRow> {
         section: job.sections[section.section].name.clone(),
         parts: section.parts,
         length: texts.long(section.length),
-        spare: texts.long(section.spare),
+        spare: match section.spare.is_none() {
+            true => "in the plan".to_owned(),
+            false => texts.long(section.spare),
+        },
         mass: section.mass.map(|mass| texts.mass(mass)),
         board_feet: section
             .nominal

@@ -27,26 +27,48 @@ enum Remedy {
     None,
 }
 
+/// Most parts of a section that are named one by one where all are replaced alike.
+const NAMED: usize = 2;
+
 /// A line for each way in which parts can be replaced, in the order of the list.
 pub(super) fn lines(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let job = words.job;
     let left = finished(job, checked.plan());
-    let mut found: Vec<(Remedy, Vec<&str>)> = Vec::new();
-    for (row, part) in job.list.iter().enumerate() {
-        // What is ripped is cut together with what lies beside it.
-        if part.spare != Spare::No || part.rip.is_some() {
-            continue;
-        }
-        let remedy = remedy(job, (row, part), checked, &left);
-        match found.iter_mut().find(|(other, _)| *other == remedy) {
-            Some((_, labels)) if !labels.contains(&&part.label[..]) => labels.push(&part.label),
-            Some(_) => {}
-            None => found.push((remedy, vec![&part.label])),
+    // What is ripped is cut together with what lies beside it.
+    let rows = job.list.iter().enumerate();
+    let rows = rows.filter(|(_, part)| part.spare == Spare::No && part.rip.is_none());
+    let rows: Vec<(&Part, Remedy)> = rows
+        .map(|(row, part)| (part, remedy(job, (row, part), checked, &left)))
+        .collect();
+    let mut told: Vec<&Remedy> = Vec::new();
+    for (_, remedy) in &rows {
+        if !told.contains(&remedy) {
+            told.push(remedy);
         }
     }
-    let told = found.into_iter();
-    told.map(|(remedy, labels)| format!("{}: {}", labels.join(", "), text(words, &remedy)))
+    let lines = told.into_iter();
+    lines
+        .map(|remedy| format!("{}: {}", names(words, &rows, remedy), text(words, remedy)))
         .collect()
+}
+
+/// The parts that are replaced in a way; where that is all of a section, its name does.
+fn names(words: &Words, rows: &[(&Part, Remedy)], remedy: &Remedy) -> String {
+    let mut names: Vec<String> = Vec::new();
+    let so = rows.iter().filter(|(_, other)| other == remedy);
+    for (part, _) in so {
+        let section = part.sections[0];
+        let mut of_section = rows.iter().filter(|(part, _)| part.sections[0] == section);
+        let all = of_section.clone().count() > NAMED && of_section.all(|row| row.1 == *remedy);
+        let name = match all {
+            true => format!("every part of {}", words.section(section)),
+            false => part.label.clone(),
+        };
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names.join(", ")
 }
 
 fn text(words: &Words, remedy: &Remedy) -> String {

@@ -62,6 +62,28 @@ fn a_saving_is_found_taken_and_undone_on_a_phone() {
 }
 
 #[test]
+fn a_spare_is_priced_planned_with_the_rest_and_taken_back() {
+    let browser = Browser::phone();
+    pales(&browser);
+    browser.wait_for_text("#headline", "Buy 36 lengths");
+    browser.run("for (const one of ['spoiled-more', 'reserves-more']) document.getElementById(one).open = true;");
+    browser.wait_for_text("#spoiled", "pale: one more 3600 mm, 3.90");
+    let part = "#reserves li:nth-child(2)";
+    browser.wait_until(&format!("return document.querySelector('{part}');"));
+    browser.wait_for_text(part, "a spare pale");
+    browser.wait_for_text(part, "1 length more, 3.90 more to pay");
+    browser.click(&format!("{part} button"));
+    browser.wait_for_text("#headline", "Buy 37 lengths");
+    browser.wait_for_text("#spoiled", "pale: there is a spare");
+    browser.wait_for_text("#legend", "pale, spare");
+    browser.screenshot("spares-phone");
+    browser.click("#notices button");
+    browser.wait_for_text("#headline", "Buy 36 lengths");
+    place(&browser, "piece");
+    assert_eq!(browser.value("#parts [name=spares]"), "");
+}
+
+#[test]
 fn savings_of_set_outs_are_taken_into_their_fields_and_printed() {
     let browser = Browser::desktop();
     demo(&browser);

@@ -3,7 +3,9 @@
 import { find, lines, make, patch, say, show } from "./dom.js";
 import { takeEdits, undoing } from "../state/savings.js";
 
-const FIRST = 3; // what is in sight at once; the buying list comes below
+// What is in sight at once: the buying list comes below, and is soon in reach on a phone too.
+const NARROW = matchMedia("(max-width: 599px)");
+const inSight = () => (NARROW.matches ? 1 : 3);
 
 export function savingsList(actions) {
   let rows = null; // of the job that was planned
@@ -23,7 +25,7 @@ export function savingsList(actions) {
     rows = planned?.rows ?? null;
     const wanted = !leg && !piece.finished && scene.report !== null && !scene.stale;
     show(find("#savings-section"), wanted && (found.length + room.length + reserves.length > 0 || looking));
-    const [first, rest] = [found.slice(0, FIRST), found.slice(FIRST)];
+    const [first, rest] = [found.slice(0, inSight()), found.slice(inSight())];
     patch(find("#savings"), first, (_, index) => index, () => savingLine(take));
     show(find("#savings"), first.length > 0);
     patch(find("#savings-rest"), rest, (_, index) => index, () => savingLine(take));

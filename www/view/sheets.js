@@ -53,6 +53,7 @@ function buying(job, report, reading, piece, _, savings, chosen) {
   if (also.length) element.append(block("Beside the timber", grid(["What", "How much"], also.map((row) => [row.name, row.value]))));
   const back = backToShed(piece, report);
   if (back.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section", "From"], back.map((board) => [named(board) || board.meant, board.length, board.section, [board.from, board.flaws].filter(Boolean).join(", ")]))));
+  if (report.spoiled.length) element.append(block("If a part is spoiled once all is cut", list(report.spoiled)));
   if (chosen) element.append(block("Sizes within their ranges", list(chosen.told)));
   if (savings.found.length) element.append(block("What would save", list(savings.found.map(({ change, gain }) => `${gain}: ${change}`))));
   const open = report.proof.filter((proof) => !proof.proven);

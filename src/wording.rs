@@ -29,6 +29,7 @@ pub fn none_better(measure: Measure) -> &'static str {
         Measure::Money => "no plan needs less money",
         Measure::BoughtLength => "no plan needs less timber",
         Measure::Scrap => "no plan leaves less scrap",
+        Measure::LengthsBeyond | Measure::TimberBeyond => "no plan goes less beyond",
     }
 }
 
@@ -41,15 +42,18 @@ pub fn measured(job: &Job, measure: Measure, amount: i64) -> String {
         Measure::Money => format!("{figure} to pay"),
         Measure::BoughtLength => format!("{figure} to buy"),
         Measure::Scrap => format!("{figure} of {}", measure.name()),
+        Measure::LengthsBeyond | Measure::TimberBeyond => format!("{figure} {}", measure.name()),
     }
 }
 
 /// The amount without its noun.
 pub fn figure(job: &Job, measure: Measure, amount: i64) -> String {
     match measure {
-        Measure::Bought => amount.to_string(),
+        Measure::Bought | Measure::LengthsBeyond => amount.to_string(),
         Measure::Money => Money::from_minor(amount).show(job.decimal()),
-        Measure::BoughtLength | Measure::Scrap => long_length(job, Length::from_ticks(amount)),
+        Measure::BoughtLength | Measure::Scrap | Measure::TimberBeyond => {
+            long_length(job, Length::from_ticks(amount))
+        }
     }
 }
 

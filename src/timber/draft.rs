@@ -181,6 +181,10 @@ rows! {
             "How many pieces in reserve are planned with the parts, each as long as the longest part of this section: none where nothing is said.";
         hidden_defects: Holds::Count, NO, FIELD, "Hidden defects, %", "the share of what you buy that usually turns out bad",
             "The share of the timber bought that usually turns out to be bad, in per cent; zero where nothing is said. So many spare pieces more are planned as make up for it: of a share w of what is bought, w / (1 - w) of what the parts take.";
+        allowed: Holds::Count, NO, FIELD, "May buy, lengths", "more than the fewest, where that costs less",
+            "How many lengths of it may be bought where more than the fewest cost less: of all plans that buy no more, the cheapest. Where so few will not do, as few more as will. Of sections planned together all such numbers are added up. The aim alone decides where nothing is said.";
+        allowed_timber: Holds::Length, NO, FIELD, "May buy, timber in all", "",
+            "How much timber of it may be bought in all, in the same way.";
     }
 }
 

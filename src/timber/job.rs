@@ -21,7 +21,7 @@ pub use crate::part::{
     read_ends,
 };
 pub use crate::runs::{Stretch, read_stretches, split_stretch};
-pub use crate::section::{EdgeJoint, Section, Sides, Treated, Trim};
+pub use crate::section::{Allowed, EdgeJoint, Section, Sides, Treated, Trim};
 pub use validate::{examine, validate};
 
 use crate::blanks::{self, Fence};

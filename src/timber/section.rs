@@ -36,6 +36,17 @@ pub struct Section {
     pub spares: u32,
     /// The share of what is bought that usually turns out bad, in per cent.
     pub hidden_defects: u32,
+    /// What may be bought of it.
+    pub allowed: Allowed,
+}
+
+/// What may be bought, where that costs less. Nothing is forbidden by it: where so little will not do, more is bought.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Allowed {
+    /// How many lengths.
+    pub lengths: Option<u32>,
+    /// How much timber.
+    pub timber: Option<Length>,
 }
 
 /// How the edges of two boards side by side meet.

@@ -116,9 +116,9 @@ fn board(question: &Question, source: Source) -> Option<Board> {
         Source::Yard(line) => {
             let line = &job.yard[line];
             let cost = |measure: &Measure| match measure {
-                Measure::Bought => 1,
+                Measure::Bought | Measure::LengthsBeyond => 1,
                 Measure::Money => line.price.unwrap_or_default().minor(),
-                Measure::BoughtLength => line.length.ticks(),
+                Measure::BoughtLength | Measure::TimberBeyond => line.length.ticks(),
                 Measure::Scrap => 0,
             };
             (costs.iter().map(cost).collect(), line.count)

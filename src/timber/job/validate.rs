@@ -8,8 +8,8 @@ use super::listed::{MOST_PARTS, lacks_square_end};
 use super::spares;
 use super::standing;
 use super::{
-    Aim, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim, YardLength,
-    within,
+    Aim, Allowed, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim,
+    YardLength, within,
 };
 use crate::draft::{self, RIPS_WORDS};
 use crate::fault::{Fault, FaultKind, Place};
@@ -339,6 +339,16 @@ impl Reader {
                     &section.hidden_defects,
                     limits::HIDDEN_DEFECTS,
                 ),
+                allowed: Allowed {
+                    lengths: written(&section.allowed).map(|_| {
+                        let most = limits::BOARDS.most as u32;
+                        self.count(place("allowed"), &section.allowed, 0, most)
+                    }),
+                    timber: written(&section.allowed_timber).map(|_| {
+                        let (place, text) = (place("allowed_timber"), &section.allowed_timber);
+                        self.length(place, text, &limits::ALLOWED)
+                    }),
+                },
                 name,
             });
         }

@@ -30,6 +30,7 @@ pub mod api;
 #[cfg(any(not(target_arch = "wasm32"), feature = "bench"))]
 pub mod bench;
 mod cells;
+pub mod choices;
 pub mod exact_yard;
 mod figures;
 pub mod group;

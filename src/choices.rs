@@ -1,0 +1,108 @@
+//! Choices side by side: all plans that are not beaten on lengths, money and timber bought.
+//!
+//! **Idea.** A plan is beaten where another buys no more lengths, costs no more and takes no more timber, and is less in one of them. Within so many
+//! lengths and so much timber the cheapest plan, of those the one with the fewest lengths, of those the one with the least timber, is beaten by none
+//! ([`front`]). What is bought for groups of sections adds up, so choices of the whole job are sums of theirs ([`sums`]). A choice is kept in the job as
+//! what may be bought of its sections, and the job then has just this plan.
+//!
+//! **Invariant.** Each choice told was planned and accepted by the checker; it is said to be proven only where the checker has shown each of its levels.
+//! **Why it ends:** each plan takes a piece off what is not looked at yet, their number is limited, and all of it keeps to the limits.
+
+mod drawn;
+mod front;
+mod sums;
+mod words;
+
+pub use words::{about_text, bought_text, cells, choice_text, note_text, proof_text, text};
+
+use crate::check::CheckedPlan;
+use crate::draft::{JobDraft, SectionDraft};
+use crate::group::groups;
+use crate::job::Job;
+use crate::length::Length;
+use crate::money::Money;
+use crate::patience::{Allowance, Clock, Limits};
+use timber::edit::Edit;
+
+/// Most choices that are told.
+pub const MOST_TOLD: usize = 16;
+
+/// A plan that may be chosen, by what it comes to.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Choice {
+    /// How many lengths are bought.
+    pub lengths: i64,
+    /// What they cost; none where a price is missing.
+    pub money: Option<Money>,
+    /// How long they are in all.
+    pub timber: Length,
+    /// What ends up on the floor.
+    pub scrap: Length,
+    /// How many offcuts are worth keeping.
+    pub kept: usize,
+    /// How long those are in all.
+    pub kept_length: Length,
+    /// How many of its boards are cut in another way than the one before.
+    pub settings: usize,
+    /// Whether it is the plan as it is today.
+    pub today: bool,
+    /// Whether some other choice beats it. Only the plan as it is today is told though it is beaten.
+    pub beaten: bool,
+    /// Whether it is proven that nothing beats it.
+    pub proven: bool,
+    /// What writes it into the job.
+    pub edits: Vec<Edit>,
+}
+
+/// What was found.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Choices {
+    /// The choices, fewest lengths first; none where there is nothing to choose.
+    pub found: Vec<Choice>,
+    /// Whether there was time for all of it.
+    pub complete: bool,
+    /// How many more there are than are told.
+    pub untold: usize,
+}
+
+impl Choices {
+    /// A picture of the choices with its axes, an SVG in which each can be touched: `data-choice` is its index.
+    pub fn picture(&self, job: &Job) -> String {
+        drawn::picture(job, self)
+    }
+}
+
+/// Looks for all choices of a job with this plan, within these limits. `hear` is called with what is known after each that was found.
+pub fn look(
+    (draft, job): (&JobDraft, &Job),
+    checked: &CheckedPlan,
+    limits: Limits,
+    clock: &Clock,
+    hear: &mut dyn FnMut(&Choices),
+) -> Choices {
+    let mut allowance = Allowance::new(limits, clock);
+    let rows = written_rows(draft);
+    let groups = groups(job);
+    let mut fronts: Vec<front::Front> = groups
+        .iter()
+        .map(|group| front::Front::today(job, &group.sections, checked))
+        .collect();
+    for at in 0..fronts.len() {
+        let mut found = 0;
+        while fronts[at].look_on(job, &mut allowance) {
+            if found < fronts[at].points.len() {
+                found = fronts[at].points.len();
+                hear(&sums::of(&fronts, &rows, job, false));
+            }
+        }
+    }
+    let complete = fronts.iter().all(|front| front.is_complete());
+    sums::of(&fronts, &rows, job, complete)
+}
+
+/// The rows of sections that say anything, as the job counts them.
+fn written_rows(draft: &JobDraft) -> Vec<usize> {
+    let rows = draft.sections.iter().enumerate();
+    let written = rows.filter(|(_, row)| **row != SectionDraft::default());
+    written.map(|(row, _)| row).collect()
+}

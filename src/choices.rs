@@ -50,7 +50,7 @@ pub struct Choice {
     pub beaten: bool,
     /// Whether it is proven that nothing beats it.
     pub proven: bool,
-    /// What writes it into the job.
+    /// What writes it into the job, whichever choice is there.
     pub edits: Vec<Edit>,
 }
 
@@ -81,7 +81,8 @@ pub fn look(
     hear: &mut dyn FnMut(&Choices),
 ) -> Choices {
     let mut allowance = Allowance::new(limits, clock);
-    let rows = written_rows(draft);
+    let rows = &written_rows(draft);
+    let of = sums::Of { draft, rows, job };
     let groups = groups(job);
     let mut fronts: Vec<front::Front> = groups
         .iter()
@@ -92,12 +93,12 @@ pub fn look(
         while fronts[at].look_on(job, &mut allowance) {
             if found < fronts[at].points.len() {
                 found = fronts[at].points.len();
-                hear(&sums::of(&fronts, &rows, job, false));
+                hear(&sums::sums(of, &fronts, false));
             }
         }
     }
     let complete = fronts.iter().all(|front| front.is_complete());
-    sums::of(&fronts, &rows, job, complete)
+    sums::sums(of, &fronts, complete)
 }
 
 /// The rows of sections that say anything, as the job counts them.

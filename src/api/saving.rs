@@ -1,14 +1,13 @@
 //! What would save, for the page: looked for once a plan stands, and told as it is found.
 
 use super::planning::{limits_beside, read_written};
-use super::request::field;
+use super::request::{edit_reply, field};
 use crate::check::{Effort, check_within};
 use crate::io::plan_file;
 use crate::job::Job;
 use crate::patience::Clock;
 use crate::savings::{self, Asked, Change, News, Reserve, Room, Saving};
 use serde_json::{Value, json};
-use timber::edit::Edit;
 
 /// Seconds that may go to looking, where the page says nothing.
 const USUAL_SECONDS: u32 = 10;
@@ -68,11 +67,6 @@ fn change_reply(job: &Job, change: &Change, [gain, least]: [String; 2]) -> Value
     };
     let text = savings::change_text(job, change);
     json!({ "change": text, "gain": gain, "least": least, "edits": edits })
-}
-
-fn edit_reply(edit: &Edit) -> Value {
-    let place = &edit.place;
-    json!({ "list": place.list, "row": place.row, "field": place.field, "text": edit.text })
 }
 
 fn room_reply(job: &Job, room: &Room) -> Value {

@@ -47,7 +47,10 @@ pub fn picture(job: &Job, choices: &Choices) -> String {
         HEIGHT - 8,
     );
     for value in [upwards[0], upwards[1]] {
-        let of = found.iter().find(|choice| up(choice) == value).unwrap_or(first);
+        let of = found
+            .iter()
+            .find(|choice| up(choice) == value)
+            .unwrap_or(first);
         let money = of.money.filter(|_| priced);
         let text = money.map(|money| money.show(job.decimal()));
         let text = text.unwrap_or_else(|| long_length(job, of.timber));
@@ -71,7 +74,12 @@ pub fn picture(job: &Job, choices: &Choices) -> String {
     }
     markup.push_str(&number(x(across[1]), across[1]));
     for (index, choice) in found.iter().enumerate() {
-        markup.push_str(&point(job, choices, index, [x(choice.lengths), y(up(choice))]));
+        markup.push_str(&point(
+            job,
+            choices,
+            index,
+            [x(choice.lengths), y(up(choice))],
+        ));
     }
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"lw-choices\" role=\"group\" aria-label=\"The choices\" viewBox=\"0 0 {WIDTH} {HEIGHT}\" \
@@ -80,7 +88,7 @@ pub fn picture(job: &Job, choices: &Choices) -> String {
     )
 }
 
-/// A point that can be touched; the plan as it is today is filled.
+/// A point that can be touched. That of the plan as it is today is pressed, and the page fills it.
 fn point(job: &Job, choices: &Choices, index: usize, [x, y]: [i64; 2]) -> String {
     let choice = &choices.found[index];
     let name = format!(
@@ -92,9 +100,8 @@ fn point(job: &Job, choices: &Choices, index: usize, [x, y]: [i64; 2]) -> String
     format!(
         "<g class=\"lw-choice\" role=\"button\" tabindex=\"0\" data-choice=\"{index}\" aria-pressed=\"{}\" aria-label=\"{name}\"><title>{name}</title>\
          <circle cx=\"{x}\" cy=\"{y}\" r=\"{REACH}\" fill=\"{PAPER}\" fill-opacity=\"0\"/>\
-         <circle cx=\"{x}\" cy=\"{y}\" r=\"6\" fill=\"{}\" stroke=\"{INK}\" stroke-width=\"2\"/></g>",
+         <circle class=\"lw-choice-dot\" cx=\"{x}\" cy=\"{y}\" r=\"6\" fill=\"{PAPER}\" stroke=\"{INK}\" stroke-width=\"2\"/></g>",
         choice.today,
-        if choice.today { INK } else { PAPER },
     )
 }
 

@@ -85,6 +85,8 @@ pub struct Front {
     pub points: Vec<Point>,
     open: Vec<Within>,
     known: Vec<(Within, Answer)>,
+    /// What all sums of lengths at the yard are multiples of. A limit between two sums could only be told apart from a sum by figures without end.
+    step: i64,
     /// What the aim alone comes to, once that is known.
     aim: Option<[i64; 3]>,
     settled: bool,
@@ -94,10 +96,17 @@ impl Front {
     /// Knows no more yet than the plan as it is today.
     pub fn today(job: &Job, sections: &[usize], checked: &CheckedPlan) -> Front {
         let today = Point::of(job, sections, checked, KeptBy::Today);
-        let mut lines = job.yard.iter();
-        let buys = today.lengths > 0;
         let is_here = |section: usize| sections.contains(&section);
-        let priced = lines.all(|line| !is_here(line.section) || line.price.is_some());
+        let lines = || job.yard.iter().filter(|line| is_here(line.section));
+        let buys = today.lengths > 0;
+        let priced = lines().all(|line| line.price.is_some());
+        let divisor = |mut one: i64, mut other: i64| {
+            while other != 0 {
+                (one, other) = (other, one % other);
+            }
+            one
+        };
+        let step = lines().map(|line| line.length.ticks()).fold(0, divisor);
         let allows = |section: &usize| job.sections[*section].allowed != Allowed::default();
         let everything = Within {
             lengths: limits::BOARDS.most as i64,
@@ -106,6 +115,7 @@ impl Front {
         Front {
             sections: sections.to_vec(),
             priced: priced || !buys,
+            step: step.max(1),
             aim: (!sections.iter().any(allows)).then(|| today.figures()),
             points: vec![Point {
                 shown: !buys,
@@ -158,7 +168,7 @@ impl Front {
                     ..next
                 };
                 let timber = Within {
-                    timber: Some(point.timber - 1),
+                    timber: Some(point.timber - self.step),
                     ..next
                 };
                 self.open.push(lengths);
@@ -173,7 +183,11 @@ impl Front {
 
     fn add(&mut self, point: Point) {
         let figures = point.figures();
-        match self.points.iter_mut().find(|other| other.figures() == figures) {
+        match self
+            .points
+            .iter_mut()
+            .find(|other| other.figures() == figures)
+        {
             Some(known) => known.shown |= point.shown,
             None if self.aim == Some(figures) => self.points.push(Point {
                 kept_by: KeptBy::Aim,

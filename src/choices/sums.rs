@@ -2,6 +2,7 @@
 
 use super::front::{Front, KeptBy, Point};
 use super::{Choice, Choices, MOST_TOLD};
+use crate::draft::JobDraft;
 use crate::job::{Allowed, Job};
 use crate::length::{Length, typed};
 use crate::money::Money;
@@ -38,8 +39,16 @@ impl Sum {
     }
 }
 
+/// A job as written, the rows of its sections, and as understood.
+#[derive(Clone, Copy)]
+pub struct Of<'a> {
+    pub draft: &'a JobDraft,
+    pub rows: &'a [usize],
+    pub job: &'a Job,
+}
+
 /// The choices of a job from what is known of its groups.
-pub fn of(fronts: &[Front], rows: &[usize], job: &Job, complete: bool) -> Choices {
+pub fn sums(of: Of, fronts: &[Front], complete: bool) -> Choices {
     let priced = fronts.iter().all(|front| front.priced);
     let key = |point: &Point| match priced {
         true => vec![point.lengths, point.money, point.timber],
@@ -104,7 +113,8 @@ pub fn of(fronts: &[Front], rows: &[usize], job: &Job, complete: bool) -> Choice
             beaten,
             proven: !beaten && (alone || whole) && points().all(|point| point.shown),
             edits: picks()
-                .flat_map(|(front, &pick)| edits(job, front, &front.points[pick], rows))
+                .filter(|(front, _)| front.points.len() > 1)
+                .flat_map(|(front, &pick)| edits(of, front, &front.points[pick]))
                 .collect(),
         }
     };
@@ -161,11 +171,10 @@ fn thinned(sums: Vec<Sum>) -> Vec<Sum> {
     told
 }
 
-/// What writes a point of a group into the job: the first of its sections says all that may be bought.
-fn edits(job: &Job, front: &Front, point: &Point, rows: &[usize]) -> Vec<Edit> {
+/// What writes a point of a group into the job, whatever is there: the first of its sections says all that may be bought.
+fn edits(of: Of, front: &Front, point: &Point) -> Vec<Edit> {
     let allowed = match point.kept_by {
-        KeptBy::Today => return Vec::new(),
-        KeptBy::Aim => Allowed::default(),
+        KeptBy::Today | KeptBy::Aim => Allowed::default(),
         KeptBy::Allowed(within) => Allowed {
             lengths: u32::try_from(within.lengths).ok(),
             timber: within.timber.map(Length::from_ticks),
@@ -173,20 +182,20 @@ fn edits(job: &Job, front: &Front, point: &Point, rows: &[usize]) -> Vec<Edit> {
     };
     let mut edits = Vec::new();
     for (at, &section) in front.sections.iter().enumerate() {
-        let (Some(&row), now) = (rows.get(section), job.sections[section].allowed) else {
+        let Some(&row) = of.rows.get(section) else {
             continue;
         };
-        let wanted = if at == 0 { allowed } else { Allowed::default() };
-        let mut write = |field: &str, text: Option<String>| {
-            let text = text.unwrap_or_default();
-            edits.push(Edit::row("sections", row, field, text));
+        let written = &of.draft.sections[row];
+        let Allowed { lengths, timber } = if at == 0 { allowed } else { Allowed::default() };
+        let texts = match point.kept_by {
+            KeptBy::Today => [written.allowed.clone(), written.allowed_timber.clone()],
+            _ => [
+                lengths.map(|lengths| lengths.to_string()),
+                timber.map(|timber| typed(timber, of.job.reading)),
+            ],
         };
-        if wanted.lengths != now.lengths {
-            write("allowed", wanted.lengths.map(|lengths| lengths.to_string()));
-        }
-        if wanted.timber != now.timber {
-            let text = wanted.timber.map(|timber| typed(timber, job.reading));
-            write("allowed_timber", text);
+        for (field, text) in ["allowed", "allowed_timber"].into_iter().zip(texts) {
+            edits.push(Edit::row("sections", row, field, text.unwrap_or_default()));
         }
     }
     edits

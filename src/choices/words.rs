@@ -80,7 +80,8 @@ pub fn text(job: &Job, choices: &Choices) -> String {
     if choices.found.is_empty() {
         return String::new();
     }
-    let mut out = String::from("\nChoices: plans that no other beats on lengths, money and timber\n");
+    let mut out =
+        String::from("\nChoices: plans that no other beats on lengths, money and timber\n");
     let mut rows = vec![HEADS.map(str::to_owned).to_vec()];
     for (index, choice) in choices.found.iter().enumerate() {
         let mut row = cells(job, choice).to_vec();
@@ -104,7 +105,15 @@ pub fn text(job: &Job, choices: &Choices) -> String {
 
 /// What stands over the cells of a choice in plain text.
 const HEADS: [&str; 9] = [
-    "lengths", "money", "timber", "scrap", "to keep", "settings", "", "", "to take it",
+    "lengths",
+    "money",
+    "timber",
+    "scrap",
+    "to keep",
+    "settings",
+    "",
+    "",
+    "to take it",
 ];
 
 /// The figures of a choice: lengths, money, timber, scrap, what is worth keeping, saw settings. Money is empty where a price is missing.
@@ -128,7 +137,11 @@ pub fn cells(job: &Job, choice: &Choice) -> [String; 6] {
 
 /// The fields that take a choice, as a job file has them.
 fn taken_by(job: &Job, choice: &Choice) -> String {
-    let edits = choice.edits.iter().map(|edit| {
+    if choice.today {
+        return String::new();
+    }
+    let edits = choice.edits.iter().filter(|edit| !edit.text.is_empty());
+    let edits = edits.map(|edit| {
         let section = edit.place.row.unwrap_or_default();
         let section = match job.sections.len() {
             1 => String::new(),
@@ -137,5 +150,9 @@ fn taken_by(job: &Job, choice: &Choice) -> String {
         };
         format!("{section}\"{}\": \"{}\"", edit.place.field, edit.text)
     });
-    edits.collect::<Vec<_>>().join(", ")
+    let edits: Vec<String> = edits.collect();
+    match edits.is_empty() {
+        true => "nothing \"allowed\"".into(),
+        false => edits.join(", "),
+    }
 }

@@ -13,13 +13,14 @@ import { jobToSend, pieceLike } from "./state/job.js";
 import { Lit } from "./state/lit.js";
 import { addExample, addPiece, archivePiece, deletePiece } from "./state/pieces.js";
 import { NOTHING_SAVED } from "./state/savings.js";
+import { NO_CHOICES } from "./state/side-by-side.js";
 import { jobFragment } from "./state/share.js";
 import { Store } from "./state/store.js";
 import { boughtByLeg, currentLeg } from "./state/work.js";
 import { firstViews } from "./view/first.js";
 
 const PAUSE = 200; // milliseconds without a change before planning starts
-const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
+const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, choices: NO_CHOICES, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
 const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
 
 export class Page {
@@ -105,6 +106,10 @@ export class Page {
 
   savings() {
     return this.desk.savings;
+  }
+
+  choices() {
+    return this.desk.choices;
   }
 
   // The sizes that were chosen for the plan that is shown, null where none give.
@@ -265,7 +270,7 @@ export class Page {
     const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
     const faults = new Map();
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
-    const { verdict, report, running, savings } = this.desk;
+    const { verdict, report, running, savings, choices } = this.desk;
     const scene = {
       place: this.place(),
       store: this.store,
@@ -288,6 +293,7 @@ export class Page {
       verdict,
       running,
       savings,
+      choices,
       chosen: this.chosen(),
       busy: this.#pending || this.desk.running !== null,
       stale: verdict?.outcome === "faults",

@@ -47,6 +47,7 @@ const FEATURES: &[Feature] = &[
     feature("a length too short", 4, too_short),
     feature("no prices", 5, no_prices),
     feature("prices at the end of their range", 20, great_prices),
+    feature("allowances", 5, allowances),
     feature("carry", 4, carry),
     feature("yard cut", 3, yard_cut),
     feature("a part twice", 5, part_twice),
@@ -307,6 +308,15 @@ fn left_long(dice: &mut Dice, job: &mut Value) {
     for part in rows(job, "parts") {
         if dice.once_in(2) {
             part["over"] = dice.one_of(&["0", "3", "12.5", "40"]).into();
+        }
+    }
+}
+
+/// Sections of which more lengths may be bought where that costs less, too few of them among those.
+fn allowances(dice: &mut Dice, job: &mut Value) {
+    for section in rows(job, "sections") {
+        if dice.once_in(2) {
+            section["allowed"] = dice.between(0, 9).to_string().into();
         }
     }
 }

@@ -88,7 +88,7 @@ pub fn picture(job: &Job, choices: &Choices) -> String {
     )
 }
 
-/// A point that can be touched. That of the plan as it is today is pressed, and the page fills it.
+/// A point that can be touched. In that of the plan as it is today the page shows a dot.
 fn point(job: &Job, choices: &Choices, index: usize, [x, y]: [i64; 2]) -> String {
     let choice = &choices.found[index];
     let name = format!(
@@ -100,7 +100,8 @@ fn point(job: &Job, choices: &Choices, index: usize, [x, y]: [i64; 2]) -> String
     format!(
         "<g class=\"lw-choice\" role=\"button\" tabindex=\"0\" data-choice=\"{index}\" aria-pressed=\"{}\" aria-label=\"{name}\"><title>{name}</title>\
          <circle cx=\"{x}\" cy=\"{y}\" r=\"{REACH}\" fill=\"{PAPER}\" fill-opacity=\"0\"/>\
-         <circle class=\"lw-choice-dot\" cx=\"{x}\" cy=\"{y}\" r=\"6\" fill=\"{PAPER}\" stroke=\"{INK}\" stroke-width=\"2\"/></g>",
+         <circle cx=\"{x}\" cy=\"{y}\" r=\"7\" fill=\"{PAPER}\" stroke=\"{INK}\" stroke-width=\"2\"/>\
+         <circle class=\"lw-now\" cx=\"{x}\" cy=\"{y}\" r=\"4\" fill=\"{INK}\"/></g>",
         choice.today,
     )
 }

@@ -12,30 +12,30 @@ use timber::edit::Edit;
 const MOST_SUMS: usize = 150;
 
 /// A choice of a point in each group so far.
-#[derive(Clone)]
+#[derive(Clone, Default)]
 struct Sum {
-    /// What is compared: lengths, money where every price is known, timber.
-    key: Vec<i64>,
+    /// What is compared: lengths, money, which is zero where a price is missing, and timber.
+    key: [i64; 3],
     picks: Vec<usize>,
 }
 
 impl Sum {
-    fn beats(&self, other: &Sum) -> bool {
-        let mut pairs = self.key.iter().zip(&other.key);
-        pairs.all(|(one, other)| one <= other)
-    }
-
-    /// Whether it is beaten by none on all but the last of what is compared.
-    fn is_short_of_timber(&self, others: &[Sum]) -> bool {
-        let last = self.key.len() - 1;
-        others.iter().any(|other| {
-            let (one, other) = (&self.key[..last], &other.key[..last]);
-            one != other && one.iter().zip(other).all(|(one, other)| other <= one)
-        })
+    /// Whether it is no more than another in the first so many of what is compared.
+    fn is_within(&self, other: &Sum, first: usize) -> bool {
+        (0..first).all(|at| self.key[at] <= other.key[at])
     }
 
     fn is_today(&self) -> bool {
         self.picks.iter().all(|&pick| pick == 0)
+    }
+
+    fn with(&self, key: [i64; 3], pick: usize) -> Sum {
+        let mut sum = self.clone();
+        sum.picks.push(pick);
+        for (one, more) in sum.key.iter_mut().zip(key) {
+            *one += more;
+        }
+        sum
     }
 }
 
@@ -50,73 +50,59 @@ pub struct Of<'a> {
 /// The choices of a job from what is known of its groups.
 pub fn sums(of: Of, fronts: &[Front], complete: bool) -> Choices {
     let priced = fronts.iter().all(|front| front.priced);
-    let key = |point: &Point| match priced {
-        true => vec![point.lengths, point.money, point.timber],
-        false => vec![point.lengths, point.timber],
+    let key = |point: &Point| {
+        let money = if priced { point.money } else { 0 };
+        [point.lengths, money, point.timber]
     };
-    let none = Sum {
-        key: vec![0; if priced { 3 } else { 2 }],
-        picks: Vec::new(),
-    };
-    let (mut sums, mut today, mut whole) = (vec![none.clone()], none, complete);
+    let (mut sums, mut today) = (vec![Sum::default()], Sum::default());
+    let mut whole = complete;
     for front in fronts {
-        let with = |sum: &Sum, pick: usize| {
-            let more = key(&front.points[pick]);
-            let key = sum.key.iter().zip(more).map(|(one, more)| one + more);
-            let picks = sum.picks.iter().copied().chain([pick]);
-            Sum {
-                key: key.collect(),
-                picks: picks.collect(),
-            }
-        };
-        let all = sums.iter().flat_map(|sum| {
-            let picks = 0..front.points.len();
-            picks.map(|pick| with(sum, pick)).collect::<Vec<_>>()
-        });
-        sums = unbeaten(all.collect());
-        today = with(&today, 0);
-        if sums.len() > MOST_SUMS {
-            sums = spread(sums, MOST_SUMS);
-            whole = false;
+        let mut all = Vec::new();
+        for sum in &sums {
+            let points = front.points.iter().enumerate();
+            all.extend(points.map(|(pick, point)| sum.with(key(point), pick)));
         }
+        sums = unbeaten(all, 3);
+        today = today.with(key(&front.points[0]), 0);
+        whole &= sums.len() <= MOST_SUMS;
+        sums = spread(sums, MOST_SUMS);
     }
     let all = sums.len();
     let beaten = !sums.iter().any(Sum::is_today);
     let mut told = thinned(sums);
     let untold = all - told.len();
-    if beaten || !told.iter().any(Sum::is_today) {
+    if !told.iter().any(Sum::is_today) {
         told.push(today);
-        order::sort_by_key(&mut told, |sum| sum.key.clone());
+        order::sort_by_key(&mut told, |sum| sum.key);
     }
     if told.len() < 2 {
-        return Choices {
-            complete: whole,
-            ..Choices::default()
-        };
+        told.clear();
     }
     // A sum of points that nothing beats may be beaten by another sum that was not looked at.
     let alone = fronts.iter().filter(|front| front.points.len() > 1).count() < 2;
     let choice = |sum: &Sum| {
-        let picks = || fronts.iter().zip(&sum.picks);
-        let points = || picks().map(|(front, &pick)| &front.points[pick]);
-        let today = sum.is_today();
-        let beaten = today && beaten;
-        Choice {
-            lengths: points().map(|point| point.lengths).sum(),
-            money: priced.then(|| Money::from_minor(points().map(|point| point.money).sum())),
-            timber: Length::from_ticks(points().map(|point| point.timber).sum()),
-            scrap: points().map(|point| point.scrap).sum(),
-            kept: points().map(|point| point.kept).sum(),
-            kept_length: points().map(|point| point.kept_length).sum(),
-            settings: points().map(|point| point.settings).sum(),
-            today,
-            beaten,
-            proven: !beaten && (alone || whole) && points().all(|point| point.shown),
-            edits: picks()
-                .filter(|(front, _)| front.points.len() > 1)
-                .flat_map(|(front, &pick)| edits(of, front, &front.points[pick]))
-                .collect(),
+        let mut choice = Choice {
+            lengths: sum.key[0],
+            money: priced.then(|| Money::from_minor(sum.key[1])),
+            timber: Length::from_ticks(sum.key[2]),
+            today: sum.is_today(),
+            proven: alone || whole,
+            ..Choice::default()
+        };
+        choice.beaten = choice.today && beaten;
+        choice.proven &= !choice.beaten;
+        for (front, &pick) in fronts.iter().zip(&sum.picks) {
+            let point = &front.points[pick];
+            choice.scrap = choice.scrap + point.scrap;
+            choice.kept += point.kept;
+            choice.kept_length = choice.kept_length + point.kept_length;
+            choice.settings += point.settings;
+            choice.proven &= point.shown;
+            if front.points.len() > 1 {
+                edits(of, front, point, &mut choice.edits);
+            }
         }
+        choice
     };
     Choices {
         found: told.iter().map(choice).collect(),
@@ -125,54 +111,38 @@ pub fn sums(of: Of, fronts: &[Front], complete: bool) -> Choices {
     }
 }
 
-/// Those that no other beats, in the order of what is compared; of equal ones the plan as it is today, or the first.
-fn unbeaten(mut sums: Vec<Sum>) -> Vec<Sum> {
-    order::sort_by_key(&mut sums, |sum| (sum.key.clone(), !sum.is_today()));
+/// Those that no other beats in the first so many of what is compared, in its order; of equal ones the plan as it is today, or the first.
+fn unbeaten(mut sums: Vec<Sum>, first: usize) -> Vec<Sum> {
+    order::sort_by_key(&mut sums, |sum| (sum.key, !sum.is_today()));
     let mut kept: Vec<Sum> = Vec::new();
     for sum in sums {
-        if !kept.iter().any(|other| other.beats(&sum)) {
+        if !kept.iter().any(|other| other.is_within(&sum, first)) {
             kept.push(sum);
         }
     }
     kept
 }
 
-/// So many of them, evenly spread, with the first and the last.
+/// At most so many of them, evenly spread, with the first and the last.
 fn spread(sums: Vec<Sum>, most: usize) -> Vec<Sum> {
-    let last = sums.len() - 1;
-    let mut places = (0..most).map(|nth| nth * last / (most - 1)).peekable();
-    let sums = sums.into_iter().enumerate();
-    let kept = sums.filter(|(at, _)| places.next_if_eq(at).is_some());
-    kept.map(|(_, sum)| sum).collect()
-}
-
-/// As many as are told: those first that only more timber would better.
-fn thinned(sums: Vec<Sum>) -> Vec<Sum> {
-    if sums.len() <= MOST_TOLD {
+    let count = sums.len();
+    if count <= most {
         return sums;
     }
-    let all = sums.clone();
-    let (more, first): (Vec<Sum>, Vec<Sum>) = sums
-        .into_iter()
-        .partition(|sum| sum.is_short_of_timber(&all));
-    if first.len() + 1 >= MOST_TOLD {
-        return match first.len() > MOST_TOLD {
-            true => spread(first, MOST_TOLD),
-            false => first,
-        };
+    let place = |nth: usize| nth * (count - 1) / (most - 1);
+    (0..most).map(|nth| sums[place(nth)].clone()).collect()
+}
+
+/// As many as are told; where they are too many, those that none beats on lengths and money.
+fn thinned(sums: Vec<Sum>) -> Vec<Sum> {
+    match sums.len() > MOST_TOLD {
+        true => spread(unbeaten(sums, 2), MOST_TOLD),
+        false => sums,
     }
-    let room = MOST_TOLD - first.len();
-    let mut told = first;
-    told.extend(match more.len() > room {
-        true => spread(more, room),
-        false => more,
-    });
-    order::sort_by_key(&mut told, |sum| sum.key.clone());
-    told
 }
 
 /// What writes a point of a group into the job, whatever is there: the first of its sections says all that may be bought.
-fn edits(of: Of, front: &Front, point: &Point) -> Vec<Edit> {
+fn edits(of: Of, front: &Front, point: &Point, edits: &mut Vec<Edit>) {
     let allowed = match point.kept_by {
         KeptBy::Today | KeptBy::Aim => Allowed::default(),
         KeptBy::Allowed(within) => Allowed {
@@ -180,7 +150,6 @@ fn edits(of: Of, front: &Front, point: &Point) -> Vec<Edit> {
             timber: within.timber.map(Length::from_ticks),
         },
     };
-    let mut edits = Vec::new();
     for (at, &section) in front.sections.iter().enumerate() {
         let Some(&row) = of.rows.get(section) else {
             continue;
@@ -198,5 +167,4 @@ fn edits(of: Of, front: &Front, point: &Point) -> Vec<Edit> {
             edits.push(Edit::row("sections", row, field, text.unwrap_or_default()));
         }
     }
-    edits
 }

@@ -65,7 +65,7 @@ pub fn proof_text(choice: &Choice) -> &'static str {
 pub fn note_text(choices: &Choices) -> String {
     if choices.untold > 0 {
         return format!(
-            "{} more lie between these and are not told.",
+            "{} more, between these or with less timber, are not told.",
             choices.untold
         );
     }

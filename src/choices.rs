@@ -9,68 +9,20 @@
 //! **Why it ends:** each plan takes a piece off what is not looked at yet, their number is limited, and all of it keeps to the limits.
 
 mod drawn;
+mod found;
 mod front;
 mod sums;
 mod words;
 
+pub use drawn::picture;
+pub use found::{Choice, Choices};
 pub use words::{about_text, bought_text, cells, choice_text, note_text, proof_text, text};
 
 use crate::check::CheckedPlan;
 use crate::draft::{JobDraft, SectionDraft};
 use crate::group::groups;
 use crate::job::Job;
-use crate::length::Length;
-use crate::money::Money;
 use crate::patience::{Allowance, Clock, Limits};
-use timber::edit::Edit;
-
-/// Most choices that are told.
-pub const MOST_TOLD: usize = 16;
-
-/// A plan that may be chosen, by what it comes to.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Choice {
-    /// How many lengths are bought.
-    pub lengths: i64,
-    /// What they cost; none where a price is missing.
-    pub money: Option<Money>,
-    /// How long they are in all.
-    pub timber: Length,
-    /// What ends up on the floor.
-    pub scrap: Length,
-    /// How many offcuts are worth keeping.
-    pub kept: usize,
-    /// How long those are in all.
-    pub kept_length: Length,
-    /// How many of its boards are cut in another way than the one before.
-    pub settings: usize,
-    /// Whether it is the plan as it is today.
-    pub today: bool,
-    /// Whether some other choice beats it. Only the plan as it is today is told though it is beaten.
-    pub beaten: bool,
-    /// Whether it is proven that nothing beats it.
-    pub proven: bool,
-    /// What writes it into the job, whichever choice is there.
-    pub edits: Vec<Edit>,
-}
-
-/// What was found.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Choices {
-    /// The choices, fewest lengths first; none where there is nothing to choose.
-    pub found: Vec<Choice>,
-    /// Whether there was time for all of it.
-    pub complete: bool,
-    /// How many more there are than are told.
-    pub untold: usize,
-}
-
-impl Choices {
-    /// A picture of the choices with its axes, an SVG in which each can be touched: `data-choice` is its index.
-    pub fn picture(&self, job: &Job) -> String {
-        drawn::picture(job, self)
-    }
-}
 
 /// Looks for all choices of a job with this plan, within these limits. `hear` is called with what is known after each that was found.
 pub fn look(

@@ -47,6 +47,14 @@ impl Limits {
         }
     }
 
+    /// The same, with a little for scrap once what is bought is settled: plans that are told by what they come to.
+    pub fn with_scrap(self) -> Limits {
+        Limits {
+            after_buying: 200.0,
+            ..self
+        }
+    }
+
     /// The limits of planning where planning and the check of the plan share this many milliseconds.
     pub fn planning_within(milliseconds: f64) -> Limits {
         Limits::milliseconds(milliseconds * (1.0 - RE_PROVING))

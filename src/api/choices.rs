@@ -47,7 +47,7 @@ fn reply(job: &Job, choices: &Choices) -> Value {
     });
     json!({
         "choices": told.collect::<Vec<_>>(),
-        "picture": choices.picture(job),
+        "picture": choices::picture(job, choices),
         "note": choices::note_text(choices),
     })
 }

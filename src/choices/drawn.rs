@@ -3,8 +3,8 @@
 //! A drawing has its own light background and its own ink, as those of the boards have. Each point can be touched, or reached with the keyboard: it is a
 //! button with a name of its own. All coordinates are whole numbers.
 
+use super::found::{Choice, Choices};
 use super::words::{bought_text, choice_text};
-use super::{Choice, Choices};
 use crate::job::Job;
 use crate::report::{INK, PAPER};
 use crate::shown;
@@ -22,7 +22,7 @@ const REACH: i64 = 16;
 /// Room that a number takes on the axis across.
 const NUMBER: i64 = 26;
 
-/// The picture; empty where there is nothing to choose.
+/// A picture of the choices with its axes, an SVG in which each can be touched: `data-choice` is its index. Empty where there is nothing to choose.
 pub fn picture(job: &Job, choices: &Choices) -> String {
     let found = &choices.found;
     let (Some(first), priced) = (found.first(), found.iter().all(|one| one.money.is_some())) else {

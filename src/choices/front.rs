@@ -12,7 +12,7 @@ use crate::group::groups;
 use crate::job::{Allowed, Job};
 use crate::length::Length;
 use crate::limits;
-use crate::patience::{Allowance, Limits, Patience};
+use crate::patience::{Allowance, Patience};
 use crate::plan::{Measure, Plan, Source};
 use crate::planner::{Planned, plan_group};
 use crate::progress::{Progress, kept_offcuts};
@@ -23,9 +23,6 @@ const CHECK: Effort = Effort(60_000_000);
 
 /// Times at which one plan may look up, where nothing else limits it.
 const ASKS: u64 = 8_000;
-
-/// Milliseconds that scrap may take of one plan, once what is bought is settled.
-const SCRAP: f64 = 200.0;
 
 /// Most plans that are made for one group.
 const MOST_PLANS: usize = 60;
@@ -248,10 +245,7 @@ impl Front {
         let mut groups = groups(&other).into_iter();
         let group = groups.find(|group| group.sections == self.sections)?;
         let mut unheard = |_: &Plan| {};
-        let limits = Limits {
-            after_buying: SCRAP,
-            ..allowance.left(ASKS)
-        };
+        let limits = allowance.left(ASKS).with_scrap();
         let mut patience = Patience::new(limits, allowance.clock(), &mut unheard);
         let planned = plan_group(&other, &group, &mut patience);
         allowance.take(patience.asked());

@@ -1,7 +1,7 @@
 //! Choices of a whole job: sums of those of its groups of sections, without those that others beat.
 
+use super::found::{Choice, Choices, MOST_TOLD};
 use super::front::{Front, KeptBy, Point};
-use super::{Choice, Choices, MOST_TOLD};
 use crate::draft::JobDraft;
 use crate::job::{Allowed, Job};
 use crate::length::{Length, typed};

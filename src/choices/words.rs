@@ -1,6 +1,6 @@
 //! Choices in words.
 
-use super::{Choice, Choices};
+use super::found::{Choice, Choices};
 use crate::job::Job;
 use crate::length::Length;
 use crate::report::text::table;

@@ -60,8 +60,8 @@ fn a_choice_is_taken_and_the_plan_follows_on_a_phone() {
     place(&browser, "timber");
     assert_eq!(browser.value("#sections [name=allowed]"), "3");
     place(&browser, "plan");
-    laid_out_for_paper(&browser);
-    browser.wait_for_text("#paper", "Saw settings");
     browser.click("#undo");
     browser.wait_for_text("#headline", "Buy 2 lengths");
+    laid_out_for_paper(&browser);
+    browser.wait_for_text("#paper", "Saw settings");
 }

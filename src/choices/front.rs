@@ -14,7 +14,7 @@ use crate::length::Length;
 use crate::limits;
 use crate::patience::{Allowance, Patience};
 use crate::plan::{Measure, Plan, Source};
-use crate::planner::{Planned, plan_group};
+use crate::planner::{Planned, plan_group_in_full};
 use crate::progress::{Progress, kept_offcuts};
 use crate::report::alike;
 
@@ -247,7 +247,7 @@ impl Front {
         let mut unheard = |_: &Plan| {};
         let limits = allowance.left(ASKS).with_scrap();
         let mut patience = Patience::new(limits, allowance.clock(), &mut unheard);
-        let planned = plan_group(&other, &group, &mut patience);
+        let planned = plan_group_in_full(&other, &group, &mut patience);
         allowance.take(patience.asked());
         let Planned::Found(plan) = planned else {
             return None;

@@ -126,8 +126,8 @@ impl Group {
         // Where a price is missing, the length bought replaces the money.
         let allowed = allowed(job, &sections);
         let mut measures = match (job.aim, priced) {
-            (Aim::Fewest, true) => vec![Measure::Bought, Measure::Money],
-            (Aim::Fewest, false) => vec![Measure::Bought, Measure::BoughtLength],
+            (Aim::Fewest | Aim::Offcuts, true) => vec![Measure::Bought, Measure::Money],
+            (Aim::Fewest | Aim::Offcuts, false) => vec![Measure::Bought, Measure::BoughtLength],
             (Aim::Cheapest, _) => vec![Measure::Money, Measure::Bought],
             (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
             (Aim::Shortest, false) => vec![Measure::BoughtLength],

@@ -36,6 +36,7 @@ mod figures;
 pub mod group;
 pub mod io;
 pub mod layout;
+mod longest;
 pub mod patience;
 pub mod piece;
 pub mod planner;

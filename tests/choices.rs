@@ -391,3 +391,67 @@ fn figures_for_what_the_job_does_not_allow_show_nothing() {
         "{lies:?}"
     );
 }
+
+#[test]
+fn with_that_aim_the_longest_offcut_is_as_long_as_any_plan_that_buys_as_little_leaves() {
+    let mut random = Random(5);
+    let mut longer = 0;
+    for index in 0..60 {
+        let mut value = small(&mut random, 0);
+        value["aim"] = "fewest".into();
+        let plain = longest_left(&value);
+        let before = bought(&value);
+        value["aim"] = "offcuts".into();
+        assert_eq!(bought(&value), before, "{index} {value}");
+        let found = longest_left(&value);
+        // The longest part more with which as little is bought, by every purchase there is.
+        let with = |length: i64| {
+            let mut other = value.clone();
+            let part = json!({ "label": "more", "section": "a", "length": length.to_string(), "quantity": 1 });
+            other["parts"].as_array_mut().expect("parts").push(part);
+            let best = purchases(&other).into_iter().min();
+            best.is_some_and(|best| best[..2] == before[..2])
+        };
+        let (mut does, mut not) = (199, 1_501);
+        while not - does > 1 {
+            let middle = (does + not) / 2;
+            match with(middle) {
+                true => does = middle,
+                false => not = middle,
+            }
+        }
+        let longest = (does >= 200).then_some(does);
+        assert!(
+            found >= longest.unwrap_or(0),
+            "{found} and {longest:?} {value}"
+        );
+        longer += usize::from(found > plain);
+    }
+    assert!(longer > 5, "only {longer} are longer for it");
+}
+
+/// The longest piece that a plan leaves, in whole millimetres: an offcut, or a board of the shed that is not cut.
+fn longest_left(value: &Value) -> i64 {
+    let job = job(&value.to_string());
+    let mut hear = |_: &lengthwise::plan::Plan| {};
+    let group = &lengthwise::group::groups(&job)[0];
+    let limits = Limits::asks(50_000);
+    let (planned, _) =
+        lengthwise::exact_yard::plan_both(&job, (0, group), limits, &|| 0.0, &mut hear);
+    let lengthwise::planner::Planned::Found(plan) = planned else {
+        panic!("no plan of {value}");
+    };
+    let checked = check(&job, plan).expect("it holds");
+    let offcuts = checked.boards().iter().flat_map(|board| &board.offcuts);
+    let offcuts = offcuts.map(|offcut| offcut.to - offcut.from);
+    let cut: Vec<Source> = checked
+        .plan()
+        .boards
+        .iter()
+        .map(|board| board.source)
+        .collect();
+    let whole = job.shed.iter().enumerate();
+    let whole = whole.filter(|(at, _)| !cut.contains(&Source::Shed(*at)));
+    let longest = offcuts.chain(whole.map(|(_, board)| board.length)).max();
+    longest.map_or(0, |longest| longest.ticks() / 3_200)
+}

@@ -181,8 +181,8 @@ fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
         .peekable();
     let priced = prices.peek().is_some() && prices.all(|priced| priced);
     let mut measures = match (job.aim, priced) {
-        (Aim::Fewest, true) => vec![Measure::Bought, Measure::Money],
-        (Aim::Fewest, false) => vec![Measure::Bought, Measure::BoughtLength],
+        (Aim::Fewest | Aim::Offcuts, true) => vec![Measure::Bought, Measure::Money],
+        (Aim::Fewest | Aim::Offcuts, false) => vec![Measure::Bought, Measure::BoughtLength],
         (Aim::Cheapest, _) => vec![Measure::Money, Measure::Bought],
         (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
         (Aim::Shortest, false) => vec![Measure::BoughtLength],

@@ -145,9 +145,11 @@ fn measures(job: &Job, sections: &[usize], [lengths, timber]: [Option<i64>; 2]) 
         return measures;
     }
     match job.aim {
-        Aim::Fewest if priced => vec![Measure::Bought, Measure::Money, Measure::Scrap],
+        Aim::Fewest | Aim::Offcuts if priced => {
+            vec![Measure::Bought, Measure::Money, Measure::Scrap]
+        }
         // Where a price is missing, the length bought replaces the money.
-        Aim::Fewest => vec![Measure::Bought, Measure::BoughtLength, Measure::Scrap],
+        Aim::Fewest | Aim::Offcuts => vec![Measure::Bought, Measure::BoughtLength, Measure::Scrap],
         Aim::Cheapest => vec![Measure::Money, Measure::Bought, Measure::Scrap],
         Aim::Shortest if priced => vec![Measure::BoughtLength, Measure::Money, Measure::Scrap],
         Aim::Shortest => vec![Measure::BoughtLength, Measure::Scrap],

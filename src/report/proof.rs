@@ -95,7 +95,7 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
         _ if levels().any(|level| level.measure.is_beyond()) => {
             "no plan does better at what is put first"
         }
-        Aim::Fewest => wording::none_better(Measure::Bought),
+        Aim::Fewest | Aim::Offcuts => wording::none_better(Measure::Bought),
         Aim::Cheapest => wording::none_better(Measure::Money),
         Aim::Shortest => wording::none_better(Measure::BoughtLength),
     };

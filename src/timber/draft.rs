@@ -49,6 +49,7 @@ const AIMS: &[(&str, &str)] = &[
     ("fewest", "Fewest lengths"),
     ("cheapest", "Least money"),
     ("shortest", "Metres bought"),
+    ("offcuts", "Fewest lengths, long offcuts"),
 ];
 const TREATED: &[(&str, &str)] = &[("no", "no"), ("yes", "yes"), ("unknown", "unknown")];
 /// Nothing said is the first.
@@ -125,7 +126,7 @@ rows! {
         step: Holds::Length, NO, FIELD, "Finest step of a tape reading", "such as 0.5, 1 or 1/16\"",
             "The finest step tape readings are printed to: 0.5 mm, or 1/16 in, where nothing is said.";
         aim: Holds::Word(AIMS), NO, FIELD, "What the plan makes smallest", "",
-            "What the plan makes smallest first: lengths bought, money, or metres bought; fewest where nothing is said.";
+            "What the plan makes smallest first: lengths bought, money, or metres bought; fewest where nothing is said. With offcuts it buys as with fewest, and leaves an offcut as long as it can in place of the least scrap.";
         carry: Holds::Length, NO, FIELD, "Carry length", "longest your vehicle takes; longer ones are cut once at the yard",
             "The longest length the vehicle carries. Longer ones are planned with one cut at the yard.";
         yard_tolerance: Holds::Length, NO, FIELD, "Yard's cut within", "how far off its reading a cut at the yard may come out",

@@ -272,6 +272,8 @@ pub enum Aim {
     Cheapest,
     /// Bought metres, then money.
     Shortest,
+    /// As the first; then the longest offcuts in place of the least scrap.
+    Offcuts,
 }
 
 /// The saw and what is worth keeping.

@@ -207,6 +207,7 @@ const AIMS: &[(&str, Aim)] = &[
     ("fewest", Aim::Fewest),
     ("cheapest", Aim::Cheapest),
     ("shortest", Aim::Shortest),
+    ("offcuts", Aim::Offcuts),
 ];
 /// The choice where nothing is typed comes first: as its section.
 const BOARD_TREATED: &[(&str, Option<Treated>)] = &[

@@ -93,9 +93,9 @@ pub fn sums(of: Of, fronts: &[Front], complete: bool) -> Choices {
         choice.proven &= !choice.beaten;
         for (front, &pick) in fronts.iter().zip(&sum.picks) {
             let point = &front.points[pick];
-            choice.scrap = choice.scrap + point.scrap;
+            choice.scrap += point.scrap;
             choice.kept += point.kept;
-            choice.kept_length = choice.kept_length + point.kept_length;
+            choice.kept_length += point.kept_length;
             choice.settings += point.settings;
             choice.proven &= point.shown;
             if front.points.len() > 1 {

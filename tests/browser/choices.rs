@@ -1,6 +1,6 @@
 //! Choices side by side: found without being asked, one is taken with a touch of its entry or of its point, undone with one more, and on paper.
 
-use crate::harness::Browser;
+use crate::harness::{Browser, Paper, Scheme};
 use crate::page::{add_part, add_section, laid_out_for_paper, new_piece, place, planned};
 use crate::site;
 use serde_json::Value;
@@ -64,4 +64,26 @@ fn a_choice_is_taken_and_the_plan_follows_on_a_phone() {
     browser.wait_for_text("#headline", "Buy 2 lengths");
     laid_out_for_paper(&browser);
     browser.wait_for_text("#paper", "Saw settings");
+}
+
+#[test]
+fn choices_fit_every_screen_and_a_sheet_of_paper() {
+    for (browser, name) in [(Browser::phone(), "phone"), (Browser::desktop(), "desktop")] {
+        rails(&browser);
+        for scheme in [Scheme::Light, Scheme::Dark] {
+            browser.colours(scheme);
+            browser.run("document.querySelector('#h-choices').scrollIntoView();");
+            browser.screenshot(&format!("choices-{name}-{scheme:?}"));
+            assert_eq!(
+                browser.run("return document.documentElement.scrollWidth - document.documentElement.clientWidth;"),
+                0
+            );
+        }
+        browser.colours(Scheme::Light);
+        // The longest offcuts are an aim too, with the same choices.
+        browser.click("#aim label:nth-of-type(4)");
+        browser.wait_for_text("#explanation", "longest offcuts that were found");
+        browser.wait_for_text("#choices li:nth-child(3)", "4 lengths, 16.00, 6 m");
+        browser.print(&format!("choices-{name}"), Paper::A4);
+    }
 }

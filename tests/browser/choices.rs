@@ -83,7 +83,10 @@ fn choices_fit_every_screen_and_a_sheet_of_paper() {
         // The longest offcuts are an aim too, with the same choices.
         browser.click("#aim label:nth-of-type(4)");
         browser.wait_for_text("#explanation", "longest offcuts that were found");
-        browser.wait_until("return !document.querySelector('#choices-section').hidden;");
+        browser.wait_until(
+            "return !document.querySelector('#choices-section').hidden
+                 && !document.querySelector('#choices-note').textContent.includes('Still looking');",
+        );
         browser.print(&format!("choices-{name}"), Paper::A4);
     }
 }

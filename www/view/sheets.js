@@ -55,7 +55,7 @@ function buying(job, report, reading, piece, _, savings, chosen, choices) {
   if (back.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section", "From"], back.map((board) => [named(board) || board.meant, board.length, board.section, [board.from, board.flaws].filter(Boolean).join(", ")]))));
   if (report.spoiled.length) element.append(block("If a part is spoiled once all is cut", list(report.spoiled)));
   if (chosen) element.append(block("Sizes within their ranges", list(chosen.told)));
-  if (choices.found.length) element.append(block("Choices", choiceTable(choices)));
+  if (choices.done && choices.found.length) element.append(block("Choices", choiceTable(choices)));
   if (savings.found.length) element.append(block("What would save", list(savings.found.map(({ change, gain }) => `${gain}: ${change}`))));
   const open = report.proof.filter((proof) => !proof.proven);
   if (open.length) element.append(block("Not proven", list(open.map((proof) => proof.text))));

@@ -52,6 +52,7 @@ const FEATURES: &[Feature] = &[
     feature("yard cut", 3, yard_cut),
     feature("a part twice", 5, part_twice),
     feature("parts that just fit", 3, just_fit),
+    feature("spares", 4, spares),
 ];
 
 /// A job with some of the features.
@@ -252,6 +253,22 @@ fn pairs(dice: &mut Dice, job: &mut Value) {
         if dice.once_in(2) {
             part["hand"] = "left and right".into();
             part["quantity"] = (2 * dice.between(1, 2)).into();
+        }
+    }
+}
+
+/// Parts and timber in reserve.
+fn spares(dice: &mut Dice, job: &mut Value) {
+    for part in rows(job, "parts") {
+        if dice.once_in(3) {
+            part["spares"] = dice.between(0, 2).into();
+        }
+    }
+    for section in rows(job, "sections") {
+        match dice.between(0, 3) {
+            0 => section["spares"] = 1.into(),
+            1 => section["hidden_defects"] = dice.between(1, 12).into(),
+            _ => {}
         }
     }
 }

@@ -83,6 +83,8 @@ export class Desk {
     const reading = await this.page.readJob(job);
     if (this.#wanted?.text !== text) return undefined;
     const { groups, faults, parts, gives } = reading;
+    if (faults.length > 0) await this.page.calm();
+    if (this.#wanted?.text !== text) return undefined;
     if (faults.length > 0 || parts.length === 0) return this.#judge({ outcome: parts.length > 0 ? "faults" : "nothing", faults });
     if (!gives) return this.#run(text, job, groups);
     return this.#choose(text, job, groups);

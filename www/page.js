@@ -20,6 +20,7 @@ import { boughtByLeg, currentLeg } from "./state/work.js";
 import { firstViews } from "./view/first.js";
 
 const PAUSE = 200; // milliseconds without a change before planning starts
+const CALM = 900; // milliseconds without a change before what is wrong in the field at hand is said
 const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, choices: NO_CHOICES, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
 const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
 
@@ -35,6 +36,7 @@ export class Page {
   #asked = 0;
   #latest = null; // the job that was read last: { text, reading }
   #pending = true; // a change is on its way to the planner
+  #typedAt = null; // when a key was last pressed in a field, null after any other change
   #timer = 0;
   #views = [];
   #lit = new Lit();
@@ -212,6 +214,7 @@ export class Page {
       this.tell.clear();
     }
     this.#pending = true;
+    this.#typedAt = how === "typed" ? performance.now() : null;
     if (how === "typed") this.desk.lookNoFurther();
     this.redraw();
     clearTimeout(this.#timer);
@@ -228,9 +231,25 @@ export class Page {
     }, ["typed", "settled"].includes(how) ? PAUSE : 0));
   }
 
+  // Waits until nobody is in the middle of typing: half a number is no fault.
+  calm() {
+    const left = this.#typedAt === null ? 0 : CALM - (performance.now() - this.#typedAt);
+    if (left <= 0) return undefined;
+    return new Promise((resolve) => {
+      const timer = setTimeout(done, left);
+      addEventListener("focusout", done);
+      function done() {
+        clearTimeout(timer);
+        removeEventListener("focusout", done);
+        resolve();
+      }
+    });
+  }
+
   async #read() {
     const asked = (this.#asked += 1);
     const [reading] = await Promise.all([this.readJob(this.shown()), this.#learnKinds()]);
+    if (reading.faults?.length > this.reading.faults.length) await this.calm();
     if (asked !== this.#asked) return;
     this.reading = { ...NOTHING_READ, ...reading };
     this.redraw();

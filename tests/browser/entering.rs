@@ -168,6 +168,58 @@ fn a_size_that_is_in_no_list_is_made_where_it_is_named() {
     assert_eq!(browser.value("#size-search"), "");
 }
 
+#[test]
+fn nothing_is_called_wrong_while_a_figure_is_being_typed() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    place(&browser, "timber");
+    let field = "#sections .yard .row:nth-child(1) [name=length]";
+    browser.run(
+        "window.seen = new Set();
+         const look = () => {
+             for (const one of document.querySelectorAll('.fault:not([hidden])')) if (one.textContent) window.seen.add(one.textContent);
+             window.seen.add(document.getElementById('strip-text').textContent);
+         };
+         window.seen.clear();
+         window.watcher = new MutationObserver(look);
+         window.watcher.observe(document.body, { subtree: true, childList: true, attributes: true, characterData: true });",
+    );
+    // 3, 30 and 300 mm are each less than a board may have or a part needs.
+    for digit in ["3", "0", "0", "0"] {
+        if digit == "3" {
+            browser.run(&format!("document.querySelector('{field}').select();"));
+        }
+        browser.type_on(digit);
+        std::thread::sleep(std::time::Duration::from_millis(250));
+    }
+    browser.wait_for_text("#strip-text", "2 lengths");
+    let seen = browser.run("return [...window.seen].filter((text) => text.includes('50 mm') || text.includes('put right'));");
+    assert_eq!(seen, serde_json::json!([]));
+    // Left as it is, it is told.
+    browser.run(&format!("document.querySelector('{field}').select();"));
+    browser.type_on("3");
+    browser.wait_for_text("#sections .fault:not([hidden])", "50 mm");
+    browser.wait_for_text("#strip-text", "One thing to put right");
+}
+
+#[test]
+fn a_place_is_found_again_where_it_was_left() {
+    let browser = Browser::phone();
+    demo(&browser);
+    place(&browser, "timber");
+    browser.run("document.getElementById('main').scrollTop = 700;");
+    place(&browser, "plan");
+    assert_eq!(
+        browser.run("return document.getElementById('main').scrollTop;"),
+        0
+    );
+    place(&browser, "timber");
+    assert_eq!(
+        browser.run("return document.getElementById('main').scrollTop;"),
+        700
+    );
+}
+
 /// Counts what a person touches and what is typed.
 struct Hand<'a> {
     browser: &'a Browser,

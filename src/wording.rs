@@ -257,14 +257,15 @@ fn kept_off(job: &Job, part: &Part) -> Option<String> {
     let long_enough =
         |board: &&ShedBoard| part.sections.contains(&board.section) && board.length >= part.length;
     let unripped = (0..job.shed.len()).filter(|&at| !job.timber(Source::Shed(at)).rips);
-    let unripped = unripped.map(|at| &job.shed[at]).find(long_enough);
-    if let Some(board) =
-        unripped.filter(|board| part.made_from.takes(board.new) && !part.strips.is_empty())
+    let mut unripped = unripped.map(|at| (at, &job.shed[at]));
+    let unripped = unripped.find(|(_, board)| long_enough(board));
+    if let Some((at, board)) =
+        unripped.filter(|(_, board)| part.made_from.takes(board.new) && !part.strips.is_empty())
     {
-        let mark = &board.mark;
+        let (mark, treated) = (&board.mark, job.treated(Source::Shed(at)).told());
         return Some(format!(
-            "\"{label}\" is {length} long and ripped to its width, and no board that may be ripped takes it; board {mark} of the shed is treated, or \
-             nobody knows: add a longer length to the yard, or say that it is not treated where you know"
+            "\"{label}\" is {length} long and ripped to its width, and no board that may be ripped takes it; board {mark} of the shed is {treated}: \
+             add a longer length to the yard, or say that it is not treated where you know"
         ));
     }
     let mut shed = job.shed.iter();

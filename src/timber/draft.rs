@@ -119,8 +119,8 @@ rows! {
     /// The job's own fields, as written.
     OwnDraft {
         piece: Holds::Text, NO, NAME, "Name of the piece", "", "What is being built.";
-        unit: Holds::Word(UNITS), NO, FIELD, "Bare numbers are", "",
-            "The unit of bare numbers, and of everything printed; mm where nothing is said.";
+        unit: Holds::Word(UNITS), NO, FIELD, "Numbers without a unit are", "",
+            "The unit of numbers without one, and of everything printed; mm where nothing is said.";
         decimal: Holds::Word(DECIMALS), NO, FIELD, "Decimal sign", "",
             "The decimal sign; a point where nothing is said.";
         step: Holds::Length, NO, FIELD, "Finest step of a tape reading", "such as 0.5, 1 or 1/16\"",
@@ -134,7 +134,7 @@ rows! {
         yard_trim: Holds::Length, NO, FIELD, "Trim of a yard-sawn end", "what squares an end that the yard sawed, saw cut included",
             "What is trimmed off each of the two ends that the yard's cut makes, saw cut included; the section's end trims where nothing is said.";
         payload: Holds::Mass, NO, FIELD, "Payload",
-            "what your vehicle may carry besides its people: kilograms, or pounds where bare numbers are inches or feet",
+            "what your vehicle may carry besides its people: kilograms, or pounds where numbers without a unit are inches or feet",
             "What the vehicle may carry besides its people: kilograms, or pounds where the unit of the job is inches or feet.";
         door: Holds::Length, NO, FIELD, "Narrowest door on its way", "the quantities say whether the piece goes through",
             "The clear width of the narrowest door that the finished piece has to go through; the quantities then say whether it does.";

@@ -102,6 +102,15 @@ impl Treated {
         ("yes", Treated::Yes),
         ("unknown", Treated::Unknown),
     ];
+
+    /// What is said of timber that counts as treated.
+    pub const fn told(self) -> &'static str {
+        match self {
+            Treated::No => "not treated",
+            Treated::Yes => "treated",
+            Treated::Unknown => "perhaps treated (nobody knows)",
+        }
+    }
 }
 
 /// Whether two opposite sides of a section are alike.

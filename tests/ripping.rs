@@ -289,8 +289,8 @@ fn where_no_board_may_be_ripped_that_is_said_with_the_way_out() {
     };
     assert_eq!(
         lack_text(&job, &lacks[0]),
-        "\"slat\" is 2500 mm long and ripped to its width, and no board that may be ripped takes it; board A of the shed is treated, or nobody \
-         knows: add a longer length to the yard, or say that it is not treated where you know"
+        "\"slat\" is 2500 mm long and ripped to its width, and no board that may be ripped takes it; board A of the shed is perhaps treated \
+         (nobody knows): add a longer length to the yard, or say that it is not treated where you know"
     );
     let draft = draft_of(|draft| {
         gate(draft, &[("slat", "900", "1", "40")]);

@@ -64,7 +64,7 @@ fn head(report: &Report) -> Value {
         })).collect::<Vec<_>>(),
         "buying": {
             "rows": report.buying.rows.iter().map(|row| json!({
-                "line": row.line, "section": row.section, "length": row.length, "count": row.count, "price": row.price,
+                "line": row.line, "section": row.section, "length": row.length, "count": row.count, "price": row.price, "per": row.per,
                 "cost": row.cost, "total_length": row.total_length, "yard_cuts": row.yard_cuts,
             })).collect::<Vec<_>>(),
             "totals": { "count": totals.count, "cost": totals.cost, "total_length": totals.total_length },

@@ -187,7 +187,8 @@ fn property((field, said): (&Field, &Said)) -> Value {
             json!({ "type": ["integer", "string"], "minimum": 0, "maximum": field.most(), "maxLength": characters })
         }
         Holds::Mass => json!({ "type": ["number", "string"], "maxLength": characters }),
-        Holds::Money => {
+        Holds::Sides => json!({ "type": "string", "maxLength": characters }),
+        Holds::Money | Holds::Price => {
             json!({ "type": ["number", "string"], "minimum": 0, "maxLength": characters })
         }
         Holds::Word(words) => {

@@ -32,6 +32,8 @@ pub struct BuyingRow {
     pub count: u64,
     /// What one costs, empty where no price is given.
     pub price: String,
+    /// The price as typed where it is per unit, else empty.
+    pub per: String,
     /// What all cost.
     pub cost: String,
     /// Their lengths added up.
@@ -82,6 +84,7 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
             length: words.stated_length(Source::Yard(line)),
             count,
             price: priced(board.price),
+            per: board.per.clone().unwrap_or_default(),
             cost: priced(board.price.and_then(|price| price.times(count as i64))),
             total_length: words.total(many(board.length, count)),
             yard_cuts: yard_cuts(words, checked, line),

@@ -1,6 +1,7 @@
 //! The report as plain text, for a terminal and for paper without pictures.
 
 use super::Report;
+use super::buying::BuyingRow;
 use super::step::{MARKING, Step};
 use std::fmt::Write;
 
@@ -94,6 +95,19 @@ fn buying(out: &mut String, report: &Report) {
         totals.cost.clone(),
     ]);
     table(out, &rows);
+    for row in report.buying.rows.iter().filter(|row| !row.per.is_empty()) {
+        let BuyingRow {
+            length,
+            section,
+            price,
+            per,
+            ..
+        } = row;
+        line(
+            out,
+            &format!("  {length} {section}: {price} each, at {per}"),
+        );
+    }
     for row in report
         .buying
         .rows

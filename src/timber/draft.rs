@@ -181,6 +181,8 @@ rows! {
             "How many pieces in reserve are planned with the parts, each as long as the longest part of this section: none where nothing is said.";
         hidden_defects: Holds::Count, NO, FIELD, "Hidden defects, %", "the share of what you buy that usually turns out bad",
             "The share of the timber bought that usually turns out to be bad, in per cent; zero where nothing is said. So many spare pieces more are planned as make up for it: of a share w of what is bought, w / (1 - w) of what the parts take.";
+        sold_as: Holds::Sides, NO, FIELD, "Sold as", "the size that prices per volume count, such as 50 x 100 or 2\" x 4\"",
+            "Thickness and width by which it is sold, such as 50 x 100 or 2\" x 4\": prices per cubic metre or board foot count them. Its real size where nothing is said.";
     }
 }
 
@@ -189,7 +191,8 @@ rows! {
     YardDraft {
         section: Holds::Section, YES, NAME, "Section", "", "Name of its section; may be left out where there is only one.";
         length: Holds::Length, YES, FIELD, "Length", "", "Its length.";
-        price: Holds::Money, NO, FIELD, "Price", "", "What one costs, at most 1 000 000.00.";
+        price: Holds::Price, NO, FIELD, "Price", "of one, or as 4.20 per m, per ft, per m3, per MBF",
+            "What one costs, at most 1 000 000.00; or a price per unit: 4.20 per m, 1.28 per ft, 500 per m3, 620 per MBF (a thousand board feet) or per BF. Such a price is rounded half up to a whole hundredth a length.";
         count: Holds::Count, NO, FIELD, "Stock", "", "How many there are; as many as wanted where nothing is said.";
     }
 }

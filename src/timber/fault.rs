@@ -161,6 +161,10 @@ pub enum FaultKind {
     Mass(String),
     /// The text is no amount of money.
     Money(String),
+    /// The text is no price per unit.
+    Price(String),
+    /// A price per volume of a section that has no thickness or no width.
+    PriceWithoutSides(String),
     /// A length costs more than the limit of prices.
     TooDear {
         /// What it costs, printed.
@@ -284,6 +288,14 @@ impl fmt::Display for FaultKind {
             FaultKind::TooDear { price, most } => write!(
                 formatter,
                 "{price} is more than {most}, the most that one length may cost; check the decimal sign, or write all prices in a larger unit of money"
+            ),
+            FaultKind::Price(text) => write!(
+                formatter,
+                "\"{text}\" is no price; write what one costs, as 5.40, or a price per unit, as 4.20 per m, 1.28 per ft, 500 per m3 or 620 per MBF, and no currency sign"
+            ),
+            FaultKind::PriceWithoutSides(section) => write!(
+                formatter,
+                "a price per volume needs the thickness and the width of its section; fill them in for \"{section}\", or say what size it is sold as"
             ),
             FaultKind::Money(text) => {
                 write!(

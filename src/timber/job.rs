@@ -8,6 +8,7 @@ mod listed;
 mod measures;
 mod ripped;
 mod spares;
+mod sold;
 mod standing;
 mod validate;
 mod within;
@@ -298,6 +299,8 @@ pub struct YardLength {
     pub written: Option<String>,
     /// What one costs.
     pub price: Option<Money>,
+    /// The price as typed where it is per unit, with the size that it counts: `500 per m3 of 45 x 95 mm`.
+    pub per: Option<String>,
     /// How many there are; `None` is as many as wanted.
     pub count: Option<u32>,
 }

@@ -107,6 +107,12 @@ export function boughtIn(legs, all = legs) {
   }));
 }
 
+// What one of a line costs, and the price as typed where it is per unit.
+function eachOf({ price, per, count }) {
+  if (!price || (!per && Number(count) === 1)) return "";
+  return per ? `${price} each, at ${per}` : `${price} each`;
+}
+
 // Whether the nth board bought of a line has been cut into.
 function isCut(report, progress, line, nth) {
   const boards = report.plan.boards.map((board, index) => ({ board, index })).filter(({ board }) => board.yard === line);
@@ -151,7 +157,7 @@ function buyingRow(actions) {
       yes: "Plan with it",
       fields: [
         { name: "length", label: "Length" },
-        { name: "price", label: "Price of one", keys: "decimal" },
+        { name: "price", label: "Price of one", hint: "or per unit, as 4.20 per m" },
         { name: "count", label: "How many there are", hint: "empty for any number", keys: "numeric" },
       ],
       wrong: (values) => actions.worksite.wrongLength(row.section, values),
@@ -180,7 +186,7 @@ function buyingRow(actions) {
     say(part(".count"), `${line.count} ×`);
     say(part(".length"), line.length);
     say(part(".section"), line.section);
-    say(part(".each"), line.price && Number(line.count) > 1 ? `${line.price} each` : "");
+    say(part(".each"), eachOf(line));
     say(part(".buy-cost"), line.cost ?? "");
     say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count} bought`);
     say(part(".yard-cuts"), line.yard_cuts.length > 0 ? `At the yard: ${line.yard_cuts.join(", ")}.` : "");

@@ -8,15 +8,13 @@ use super::listed::{MOST_PARTS, lacks_square_end};
 use super::spares;
 use super::standing;
 use super::{
-    Aim, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim, YardLength,
-    within,
+    Aim, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim, within,
 };
 use crate::draft::{self, RIPS_WORDS};
 use crate::fault::{Fault, FaultKind, Place};
 use crate::give;
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
-use crate::money::Money;
 use crate::rules::read_rules;
 use crate::runs::runs_between;
 use crate::setout;
@@ -339,60 +337,11 @@ impl Reader {
                     &section.hidden_defects,
                     limits::HIDDEN_DEFECTS,
                 ),
+                sold_as: self.sold_as(place("sold_as"), &section.sold_as),
                 name,
             });
         }
         sections
-    }
-
-    fn yard(
-        &mut self,
-        draft: &JobDraft,
-        aim: Aim,
-        sections: &[Section],
-        names: &[String],
-    ) -> Vec<YardLength> {
-        let mut yard = Vec::new();
-        for (row, line) in written_rows(&draft.yard) {
-            let place = |field| Place::row("yard", row, field);
-            let section = self.section(place("section"), &line.section, names);
-            let price = written(&line.price).and_then(|text| {
-                let decimal = self.reading.decimal;
-                let amount = Money::read(text, decimal);
-                if amount.is_none() {
-                    self.push(place("price"), FaultKind::Money(text.to_owned()));
-                }
-                if let Some(price) = amount.filter(|price| *price > limits::PRICE) {
-                    let [price, most] = [price, limits::PRICE].map(|money| money.show(decimal));
-                    self.push(place("price"), FaultKind::TooDear { price, most });
-                }
-                amount
-            });
-            let count = written(&line.count)
-                .map(|_| self.count(place("count"), &line.count, 0, limits::COUNT));
-            let length = self.length(place("length"), &line.length, &limits::BOARD);
-            if let Some(section) = sections.get(section)
-                && length <= section.trim.datum + section.trim.far
-            {
-                self.push(place("length"), FaultKind::NothingLeft);
-            }
-            if aim == Aim::Cheapest && written(&line.price).is_none() {
-                self.push(
-                    place("price"),
-                    FaultKind::Missing("the price, which the aim \"cheapest\" compares,"),
-                );
-            }
-            yard.push(YardLength {
-                section,
-                length,
-                written: self
-                    .with_unit(line.length.as_deref().unwrap_or_default())
-                    .map(|text| shown::line(&text)),
-                price,
-                count,
-            });
-        }
-        yard
     }
 
     fn shed(&mut self, draft: &JobDraft, sections: &[Section], names: &[String]) -> Vec<ShedBoard> {
@@ -440,7 +389,9 @@ impl Reader {
 }
 
 /// The rows of which something is written, with their position in the list the person sees.
-fn written_rows<T: Default + PartialEq>(rows: &[T]) -> impl Iterator<Item = (usize, &T)> {
+pub(super) fn written_rows<T: Default + PartialEq>(
+    rows: &[T],
+) -> impl Iterator<Item = (usize, &T)> {
     rows.iter()
         .enumerate()
         .filter(|(_, row)| **row != T::default())

@@ -63,7 +63,7 @@ pub(super) fn bought(words: &Words, checked: &CheckedPlan) -> Vec<(usize, u64)> 
             .count() as u64
     };
     let mut lines: Vec<(usize, u64)> = (0..yard.len())
-        .map(|line| (line, count(line)))
+        .map(|line| (line, yard[line].in_packs(count(line))))
         .filter(|(_, count)| *count > 0)
         .collect();
     order::sort_by_key(&mut lines, |(line, _)| {
@@ -85,7 +85,7 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
             count,
             price: priced(board.price),
             per: board.per.clone().unwrap_or_default(),
-            cost: priced(board.price.and_then(|price| price.times(count as i64))),
+            cost: priced(words.job.paid(line, count)),
             total_length: words.total(many(board.length, count)),
             yard_cuts: yard_cuts(words, checked, line),
         }
@@ -146,7 +146,7 @@ fn yard_cuts(words: &Words, checked: &CheckedPlan, line: usize) -> Vec<String> {
 pub(super) fn cost(words: &Words, bought: &[(usize, u64)]) -> Option<Money> {
     let costs = bought
         .iter()
-        .map(|&(line, count)| words.job.yard[line].price?.times(count as i64));
+        .map(|&(line, count)| words.job.paid(line, count));
     let costs: Vec<Money> = costs.collect::<Option<_>>()?;
     (!costs.is_empty()).then(|| costs.into_iter().sum())
 }

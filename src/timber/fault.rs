@@ -161,6 +161,17 @@ pub enum FaultKind {
     Mass(String),
     /// The text is no amount of money.
     Money(String),
+    /// No yard has this name.
+    UnknownYard {
+        /// The name.
+        name: String,
+        /// The nearest name there is.
+        nearest: Option<String>,
+    },
+    /// What comes in packs is too long to carry.
+    PackTooLong,
+    /// What comes in packs should stand on factory ends.
+    PackOfPosts,
     /// The text is no price per unit.
     Price(String),
     /// A price per volume of a section that has no thickness or no width.
@@ -288,6 +299,21 @@ impl fmt::Display for FaultKind {
             FaultKind::TooDear { price, most } => write!(
                 formatter,
                 "{price} is more than {most}, the most that one length may cost; check the decimal sign, or write all prices in a larger unit of money"
+            ),
+            FaultKind::UnknownYard { name, nearest } => {
+                write!(formatter, "no yard is called \"{name}\"; ")?;
+                match nearest {
+                    Some(nearest) => write!(formatter, "did you mean \"{nearest}\"?"),
+                    None => write!(formatter, "add it to the yards first"),
+                }
+            }
+            FaultKind::PackTooLong => write!(
+                formatter,
+                "a length too long to carry is not planned out of packs; write it without the pack, with the price of one"
+            ),
+            FaultKind::PackOfPosts => write!(
+                formatter,
+                "parts that stand on factory ends are not planned out of packs; write it without the pack, with the price of one"
             ),
             FaultKind::Price(text) => write!(
                 formatter,

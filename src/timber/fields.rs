@@ -103,6 +103,7 @@ impl Field {
         match self.name {
             "quantity" | "spares" => limits::PARTS_IN_ALL.most,
             "hidden_defects" => limits::HIDDEN_DEFECTS as usize,
+            "pack" => limits::PACK as usize,
             "density" => limits::DENSITY as usize,
             _ => limits::COUNT as usize,
         }

@@ -2,30 +2,58 @@
 
 use super::field::{Reader, written};
 use super::validate::written_rows;
-use super::{Aim, JobDraft, Section, YardLength};
-use crate::fault::{FaultKind, Place};
+use super::{Aim, Job, JobDraft, Section, Terms, YardLength};
+use crate::draft;
+use crate::fault::{Fault, FaultKind, Place};
 use crate::length::{Length, Style};
 use crate::limits;
 use crate::money::Money;
+use crate::nearest::nearest_word;
 use crate::price::Price;
 use crate::section::split_sides;
 use crate::shown;
+
+/// The lines sold in packs of which parts are made that stand on factory ends.
+pub(super) fn packs_of_posts(job: &Job) -> Vec<Fault> {
+    let stands = |section: usize| {
+        let mut parts = job.list.iter();
+        parts.any(|part| {
+            part.sections.contains(&section) && job.stands_on_factory_end(part, section)
+        })
+    };
+    let lines = job.yard.iter().enumerate();
+    let faulty = lines.filter(|(_, line)| line.pack > 1 && stands(line.section));
+    let places = faulty.map(|(row, _)| Place::row("yard", row, "pack"));
+    places
+        .map(|place| Fault::new(place, FaultKind::PackOfPosts))
+        .collect()
+}
 
 impl Reader {
     pub(super) fn yard(
         &mut self,
         draft: &JobDraft,
-        aim: Aim,
-        sections: &[Section],
+        (aim, carry): (Aim, Option<Length>),
+        (sections, yards): (&[Section], &[Terms]),
         names: &[String],
     ) -> Vec<YardLength> {
         let mut yard = Vec::new();
+        let bought_at = self.bought_at(draft, yards);
         for (row, line) in written_rows(&draft.yard) {
             let place = |field| Place::row("yard", row, field);
             let section = self.section(place("section"), &line.section, names);
             let length = self.length(place("length"), &line.length, &limits::BOARD);
+            let pack = written(&line.pack).map_or(1, |_| {
+                self.count(place("pack"), &line.pack, 1, limits::PACK)
+            });
+            let whole = Length::from_ticks(length.ticks() * i64::from(pack));
             let (price, per) =
-                self.price(place("price"), &line.price, length, sections.get(section));
+                self.price(place("price"), &line.price, whole, sections.get(section));
+            if pack > 1 && carry.is_some_and(|carry| length > carry) {
+                self.push(place("pack"), FaultKind::PackTooLong);
+            }
+            let at = self.yard_of(place("yard"), &line.yard, yards);
+            let elsewhere = bought_at.as_ref().is_some_and(|here| !here.contains(&at));
             let count = written(&line.count)
                 .map(|_| self.count(place("count"), &line.count, 0, limits::COUNT));
             if let Some(section) = sections.get(section)
@@ -47,10 +75,103 @@ impl Reader {
                     .map(|text| shown::line(&text)),
                 price,
                 per,
-                count,
+                count: match elsewhere {
+                    true => Some(0),
+                    false => count,
+                },
+                pack,
+                at,
+                elsewhere,
             });
         }
         yard
+    }
+
+    pub(super) fn yards(&mut self, draft: &JobDraft) -> Vec<Terms> {
+        let mut yards: Vec<Terms> = Vec::new();
+        for (row, terms) in written_rows(&draft.yards) {
+            let place = |field| Place::row("yards", row, field);
+            let name = shown::line(written(&terms.name).unwrap_or_default());
+            let known = yards.iter().any(|other| other.name == name);
+            match name.is_empty() {
+                // With one yard there is nothing to tell apart.
+                true if draft.yards.len() > 1 => {
+                    self.push(place("name"), FaultKind::Missing("the name of the yard"));
+                }
+                false if name.contains(';') => {
+                    let kind = FaultKind::WrongShape("a name without a semicolon");
+                    self.push(place("name"), kind);
+                }
+                false if known => self.push(place("name"), FaultKind::Duplicate(name.clone())),
+                _ => {}
+            }
+            let tax = terms
+                .tax
+                .as_ref()
+                .map(|tax| tax.trim_end_matches([' ', '%']).to_owned());
+            let mut money = |field, text| self.money(place(field), text);
+            yards.push(Terms {
+                tax: money("tax", &tax).map_or(0, Money::minor),
+                delivery: money("delivery", &terms.delivery).unwrap_or_default(),
+                free_from: money("free_from", &terms.free_from),
+                trip: money("trip", &terms.trip).unwrap_or_default(),
+                cut_fee: money("cut_fee", &terms.cut_fee).unwrap_or_default(),
+                on_top: self.word(place("prices"), &terms.prices, &draft::PRICES_WORDS, false),
+                name,
+            });
+        }
+        yards
+    }
+
+    fn money(&mut self, place: Place, text: &Option<String>) -> Option<Money> {
+        let text = written(text)?;
+        let money = Money::read(text, self.reading.decimal);
+        match money {
+            None => self.push(place, FaultKind::Money(text.to_owned())),
+            Some(money) => self.not_too_dear(place, money),
+        }
+        money
+    }
+
+    fn not_too_dear(&mut self, place: Place, money: Money) {
+        if money > limits::PRICE {
+            let [price, most] =
+                [money, limits::PRICE].map(|money| money.show(self.reading.decimal));
+            self.push(place, FaultKind::TooDear { price, most });
+        }
+    }
+
+    fn yard_of(&mut self, place: Place, text: &Option<String>, yards: &[Terms]) -> usize {
+        match written(text) {
+            Some(name) => self.yard_called(place, &shown::line(name), yards),
+            None => {
+                if yards.len() > 1 {
+                    self.push(place, FaultKind::Missing("the yard"));
+                }
+                0
+            }
+        }
+    }
+
+    fn yard_called(&mut self, place: Place, name: &str, yards: &[Terms]) -> usize {
+        let at = yards.iter().position(|yard| yard.name == name);
+        at.unwrap_or_else(|| {
+            let names = yards.iter().map(|yard| yard.name.as_str());
+            let kind = FaultKind::UnknownYard {
+                name: name.to_owned(),
+                nearest: nearest_word(name, names),
+            };
+            self.push(place, kind);
+            0
+        })
+    }
+
+    /// The yards that timber is bought at, where that is said.
+    fn bought_at(&mut self, draft: &JobDraft, yards: &[Terms]) -> Option<Vec<usize>> {
+        let names = written(&draft.own.buy_at)?.split(';').map(shown::line);
+        let names = names.filter(|name| !name.is_empty());
+        let at = names.map(|name| self.yard_called(Place::job("buy_at"), &name, yards));
+        Some(at.collect())
     }
 
     /// What a length costs, and the price as typed where it is per unit.
@@ -81,10 +202,7 @@ impl Reader {
             self.push(place, kind);
             return (None, None);
         };
-        if cost > limits::PRICE {
-            let [price, most] = [cost, limits::PRICE].map(|money| money.show(decimal));
-            self.push(place, FaultKind::TooDear { price, most });
-        }
+        self.not_too_dear(place, cost);
         let Price::Per(_, per) = price else {
             return (Some(cost), None);
         };

@@ -10,6 +10,7 @@ use super::standing;
 use super::{
     Aim, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim, within,
 };
+use super::{sold, standing};
 use crate::draft::{self, RIPS_WORDS};
 use crate::fault::{Fault, FaultKind, Place};
 use crate::give;
@@ -85,7 +86,8 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
         .iter()
         .map(|section| section.name.clone())
         .collect();
-    let yard = reader.yard(draft, aim, &sections, &names);
+    let yards = reader.yards(draft);
+    let yard = reader.yard(draft, (aim, carry), (&sections, &yards), &names);
     let shed = reader.shed(draft, &sections, &names);
     let mut parts: Vec<Part> = Vec::new();
     for (row, draft) in written_rows(&draft.parts) {
@@ -142,6 +144,7 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
         door,
         sections,
         yard,
+        yards,
         shed,
         parts: Vec::new(),
         list: parts,
@@ -156,8 +159,8 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
 
 /// Faults of counts that only show once the job is read, such as parts in all.
 fn beyond(job: &Job) -> Vec<Fault> {
+    let mut faults = sold::packs_of_posts(job);
     let (parts, sections, shed) = (&job.list, &job.sections, &job.shed);
-    let mut faults = Vec::new();
     let mut count = |place: Place, found: usize, limit: &'static limits::Most| {
         if limit.passed_by(found) {
             faults.push(within::too_many(place, found, limit));

@@ -335,13 +335,33 @@ fn all_cut(plan: &Plan, progress: &Progress) -> Progress {
 /// The offcuts worth keeping once every part of the plan is cut, and every bought board nothing was cut from; each as long as the tape shows it,
 /// rounded down.
 pub fn kept_offcuts(job: &Job, plan: &Plan, progress: &Progress) -> Vec<Rest> {
-    let rests = left(job, plan, &all_cut(plan, progress))
-        .shed_new
-        .into_iter();
+    let mut finished = all_cut(plan, progress);
+    finished.bought = with_whole_packs(job, plan, &progress.bought);
+    let rests = left(job, plan, &finished).shed_new.into_iter();
     rests
         .filter(|rest| rest.kept)
         .map(|rest| as_a_tape_reads(rest, job.step))
         .collect()
+}
+
+/// What was bought, with all lengths of the packs that a plan cuts from.
+fn with_whole_packs(job: &Job, plan: &Plan, bought: &[Bought]) -> Vec<Bought> {
+    let mut whole = bought.to_vec();
+    let packed = job.yard.iter().enumerate();
+    for (line, sold) in packed.filter(|(_, sold)| sold.pack > 1) {
+        let boards = plan.boards.iter();
+        let cut = boards.filter(|board| board.source == Source::Yard(line));
+        let lengths = sold.in_packs(cut.count() as u64) as usize;
+        match whole.iter_mut().find(|one| one.line == line) {
+            Some(one) => one.lengths.resize(lengths.max(one.lengths.len()), None),
+            None => whole.push(Bought {
+                line,
+                lengths: vec![None; lengths],
+                bad: Vec::new(),
+            }),
+        }
+    }
+    whole
 }
 
 /// A rest with its length and its trims rounded to the tape: never longer and never better than it is.

@@ -4,7 +4,9 @@ mod common;
 
 use common::random::Random;
 use common::{checked, job, proven};
+use lengthwise::check::{Lie, check};
 use lengthwise::plan::Measure;
+use lengthwise::report;
 
 const KERF: u64 = 3;
 
@@ -138,4 +140,107 @@ fn whole_packs_are_bought_as_well_as_any_purchase_does() {
         }
     }
     assert!(met > 150, "{met}");
+}
+
+/// Own arithmetic: five parts of 900 take three lengths of 2.4 m, and so a pack of four; one length is left whole.
+#[test]
+fn what_is_left_of_a_pack_goes_back_to_the_shed() {
+    let job = job(&text("fewest", &[(2_400, 2_800, 4, None)], &[(900, 5)]));
+    let checked = checked(&job);
+    assert_eq!(proven(&checked, Measure::Bought), 4);
+    assert_eq!(proven(&checked, Measure::Money), 2_800);
+    let report = report::build(&job, &checked);
+    let row = &report.buying.rows[0];
+    assert_eq!((row.count, row.cost.as_str()), (4, "28.00"));
+    assert_eq!(row.told, "1 pack of 4; 28.00 a pack");
+    assert_eq!(report.buying.order_lines, ["1 pack of 4 \u{2013} 2.4 m a"]);
+    let back: Vec<(&str, &str)> = report
+        .back_to_shed
+        .iter()
+        .map(|row| (row.length.as_str(), row.from.as_str()))
+        .collect();
+    assert_eq!(
+        back,
+        [
+            ("1497 mm", "board 1"),
+            ("594 mm", "board 2"),
+            ("594 mm", "board 3"),
+            ("2400 mm", "a pack")
+        ]
+    );
+}
+
+#[test]
+fn a_plan_that_tells_the_money_of_a_pack_wrong_is_refused() {
+    let job = job(&text("cheapest", &[(2_400, 2_800, 4, None)], &[(900, 5)]));
+    let plan = checked(&job).plan().clone();
+    for (level, value, found) in [(0, 2_100, 2_800), (1, 3, 4)] {
+        let mut told = plan.clone();
+        told.proofs[0].levels[level].value = value;
+        told.proofs[0].levels[level].bound = value;
+        let measure = told.proofs[0].levels[level].measure;
+        let lie = Lie::WrongValue {
+            measure,
+            claimed: value,
+            found,
+        };
+        assert_eq!(check(&job, told).expect_err("a lie"), [lie]);
+    }
+}
+
+/// What is lost of a pack's lengths that are left whole is no scrap, so no bound of scrap is shown by figures.
+#[test]
+fn no_bound_of_scrap_is_claimed_or_believed_of_packs() {
+    let job = job(&text("fewest", &[(2_400, 2_800, 4, None)], &[(900, 5)]));
+    let checked = checked(&job);
+    let measures: Vec<Measure> = checked.plan().proofs[0]
+        .levels
+        .iter()
+        .map(|level| level.measure)
+        .collect();
+    assert_eq!(measures, [Measure::Bought, Measure::Money]);
+}
+
+#[test]
+fn more_packs_than_there_are_are_a_lie_and_lengths_to_carry_or_stand_come_in_none() {
+    let text = text("fewest", &[(2_400, 2_800, 2, Some(2))], &[(900, 5)]);
+    let job = job(&text);
+    let mut plan = checked(&job).plan().clone();
+    let less = text.replace(r#""count":2"#, r#""count":1"#);
+    plan.proofs.clear();
+    let lies = check(&common::job(&less), plan).expect_err("a lie");
+    assert!(
+        matches!(
+            lies[0],
+            Lie::MoreThanTheYardHas {
+                bought: 3,
+                count: 1,
+                ..
+            }
+        ),
+        "{lies:?}"
+    );
+    let faults = |text: &str| {
+        let (draft, _) = lengthwise::io::job_file::read(text);
+        let faults = lengthwise::job::validate(&draft).expect_err("a fault");
+        faults
+            .iter()
+            .map(|fault| fault.to_string())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(
+        faults(&text.replace(r#""aim""#, r#""carry":2000,"aim""#)),
+        [
+            "yard 1, pack: a length too long to carry is not planned out of packs; write it without the pack, with the price of one"
+        ]
+    );
+    let posts = text
+        .replace(r#""trim":0"#, r#""trim":0,"treated":"yes""#)
+        .replace(r#""quantity""#, r#""goes":"in the ground","quantity""#);
+    assert_eq!(
+        faults(&posts),
+        [
+            "yard 1, pack: parts that stand on factory ends are not planned out of packs; write it without the pack, with the price of one"
+        ]
+    );
 }

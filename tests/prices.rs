@@ -97,3 +97,105 @@ fn the_decimal_sign_of_the_job_counts() {
     assert_eq!(proven(&checked(&job(&text)), Measure::Money), 2_520);
     assert_eq!(faults(&posts("", "4,20 per m")).len(), 1);
 }
+
+/// The rows of the bill, as `name value`.
+#[track_caller]
+fn bill(text: &str) -> Vec<String> {
+    let job = job(text);
+    let report = report::build(&job, &checked(&job));
+    let rows = report.buying.bill.iter();
+    rows.map(|row| format!("{} {}", row.name, row.value))
+        .collect()
+}
+
+fn with_terms(terms: &str, more: &str) -> String {
+    format!(
+        r#"{{"format":"lengthwise-job",{more}"sections":[{{"name":"post"}}],"yards":[{terms}],
+            "yard":[{{"length":"3 m","price":"12.60"}}],"parts":[{{"label":"post","length":1400,"quantity":4}}]}}"#
+    )
+}
+
+/// Own arithmetic: two lengths of 12.60 are 25.20; with 40 for delivery 65.20, and a fifth of that is 13.04.
+#[test]
+fn the_bill_has_delivery_tax_and_the_way_there() {
+    assert_eq!(bill(&with_terms("", "")), Vec::<String>::new());
+    assert_eq!(
+        bill(&with_terms(
+            r#"{"tax":"20 %","prices":"without tax","delivery":40,"free_from":200,"trip":"5.5"}"#,
+            ""
+        )),
+        [
+            "lengths 25.20",
+            "delivery 40.00",
+            "tax, 20 % 13.04",
+            "to pay 78.24",
+            "drive there 5.50",
+            "In all 83.74"
+        ]
+    );
+    assert_eq!(
+        bill(&with_terms(
+            r#"{"name":"Mill","tax":7.5,"delivery":40,"free_from":25}"#,
+            ""
+        )),
+        [
+            "Mill: lengths 25.20",
+            "Mill: delivery 0.00",
+            "Mill: to pay 25.20",
+            "Mill: tax in it, 7.5 % 1.76"
+        ]
+    );
+}
+
+/// A length too long to carry costs a cut more, so the shorter one at the same price per metre is the cheaper; without the fee the fewest are bought.
+#[test]
+fn the_fee_of_a_cut_counts_in_what_a_length_costs() {
+    let text = |fee: &str| {
+        format!(
+            r#"{{"format":"lengthwise-job","aim":"cheapest","carry":"3.1 m","sections":[{{"name":"post"}}],"yards":[{{"cut_fee":"{fee}"}}],
+                "yard":[{{"length":"3 m","price":"12.60"}},{{"length":"6 m","price":"25.00"}}],
+                "parts":[{{"label":"post","length":1400,"quantity":4}}]}}"#
+        )
+    };
+    let money = |fee: &str| proven(&checked(&job(&text(fee))), Measure::Money);
+    assert_eq!(
+        [money("0"), money("0.20"), money("3")],
+        [2_500, 2_520, 2_520]
+    );
+    assert_eq!(
+        bill(&text("0.10")),
+        ["lengths 25.00", "cuts at the yard 0.10", "to pay 25.10"]
+    );
+}
+
+#[test]
+fn yards_are_named_where_there_are_several() {
+    let two = r#"{"name":"A"},{"name":"B;"},{"name":"A"}"#;
+    assert_eq!(
+        faults(&with_terms(two, r#""buy_at":"Cray","#)),
+        [
+            "yards 2, name: should be a name without a semicolon",
+            "yards 3, name: \"A\" is there twice; give each its own name",
+            "buy_at: no yard is called \"Cray\"; add it to the yards first",
+            "yard 1, yard: the yard is missing; fill it in",
+        ]
+    );
+}
+
+/// What is bought elsewhere is in no plan.
+#[test]
+fn timber_is_bought_where_it_is_said() {
+    let text = |at: &str| {
+        format!(
+            r#"{{"format":"lengthwise-job","aim":"cheapest","buy_at":"{at}","sections":[{{"name":"post"}}],"yards":[{{"name":"A"}},{{"name":"B"}}],
+                "yard":[{{"length":"3 m","price":"12.60","yard":"A"}},{{"length":"3 m","price":"12.50","yard":"B"}}],
+                "parts":[{{"label":"post","length":1400,"quantity":4}}]}}"#
+        )
+    };
+    let money = |at: &str| proven(&checked(&job(&text(at))), Measure::Money);
+    assert_eq!(
+        ["", "A", "B", "A; B"].map(money),
+        [2_500, 2_520, 2_500, 2_500]
+    );
+    assert_eq!(bill(&text("A")), ["A: lengths 25.20", "A: to pay 25.20"]);
+}

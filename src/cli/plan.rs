@@ -18,6 +18,7 @@ use lengthwise::plan::Plan;
 use lengthwise::planner::Planned;
 use lengthwise::report;
 use lengthwise::savings::{self, Asked};
+use lengthwise::sellers;
 use lengthwise::sizes;
 use lengthwise::wording;
 use std::io::IsTerminal;
@@ -177,8 +178,10 @@ fn with_sizes(draft: JobDraft, job: Job, allowed: Allowed, began: Instant) -> Re
 fn print_savings(allowed: Allowed, asked: Asked, checked: &CheckedPlan, began: Instant) -> u8 {
     let clock = || began.elapsed().as_secs_f64() * 1e3;
     let limits = allowed_in_all(allowed).for_saving(clock());
+    let [for_yards, limits] = limits.for_yards(asked.job.yards.len());
+    let orders = sellers::compare(asked, checked, for_yards, &clock);
     let found = savings::look(asked, checked, limits, &clock, &mut |_| {});
-    output::print(&savings::text(asked.job, &found))
+    output::print(&(sellers::told(asked.job, &orders) + &savings::text(asked.job, &found)))
 }
 
 fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {

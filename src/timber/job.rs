@@ -349,6 +349,14 @@ impl YardLength {
     }
 }
 
+impl Terms {
+    /// An amount with the tax put in, rounded half up.
+    pub fn with_tax(&self, amount: Money) -> Money {
+        let twice = 2 * i128::from(amount.minor()) * i128::from(10_000 + self.tax) + 10_000;
+        Money::from_minor(i64::try_from(twice / 20_000).unwrap_or(i64::MAX))
+    }
+}
+
 /// A yard and its terms. Charges and fees are as its prices are: with the tax in, or without it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Terms {
@@ -358,6 +366,9 @@ pub struct Terms {
     pub tax: i64,
     /// Whether tax comes on top of its prices.
     pub on_top: bool,
+    /// Whether tax was put into each of its prices, charges and fees: where tax comes on top at one yard and not alike at another, so that they can be
+    /// compared.
+    pub put_in: bool,
     /// What it charges to deliver.
     pub delivery: Money,
     /// From which sum on it delivers free of charge.

@@ -4,7 +4,7 @@
 // A field holds a text, a number, or lists of these, as a job file allows. Nothing is nested more deeply except the plan of a leg, which
 // the engine made. Its depth is limited, since a value nested without end cannot be written again.
 
-export const LISTS = ["sections", "yard", "parts", "set_outs", "shed"];
+export const LISTS = ["sections", "yard", "yards", "parts", "set_outs", "shed"];
 export const BLOCKS = ["saw", "quantities"];
 
 // The newest version of a job file that can be read.

@@ -19,13 +19,14 @@ import { sawFields } from "./saw-fields.js";
 import { sawPlace } from "./saw.js";
 import { savingsList } from "./savings.js";
 import { sectionList } from "./sections.js";
+import { yardList } from "./yards.js";
 import { shareDialog } from "./share.js";
 import { shedList } from "./shed.js";
 import { sizesDialog } from "./sizes.js";
 import { wrongDialog } from "./wrong.js";
 
 const REST = [
-  cuttingList, quantities, ruleFields, sectionList, shedList, sawFields, outcome, savingsList, staleLines, planDrawing, buyingList, sawPlace,
+  cuttingList, quantities, ruleFields, sectionList, yardList, shedList, sawFields, outcome, savingsList, staleLines, planDrawing, buyingList, sawPlace,
   awake, menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
 ];
 

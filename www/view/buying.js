@@ -31,6 +31,8 @@ export function buyingList(actions) {
     // Where the line with the focus is gone, as one that the yard has no more of, the next line gets the focus.
     if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
     facts(find("#buying-totals"), totalsOf(report));
+    facts(find("#bill"), report.buying.bill ?? []);
+    show(find("#bill-section"), (report.buying.bill ?? []).length > 0);
     show(find("#copy-order"), rows.length > 0 && !piece.finished);
     const before = boughtIn(piece.work?.legs.slice(0, -1) ?? [], piece.work?.legs);
     show(find("#car"), car.totals.length > 0);
@@ -107,11 +109,8 @@ export function boughtIn(legs, all = legs) {
   }));
 }
 
-// What one of a line costs, and the price as typed where it is per unit.
-function eachOf({ price, per, count }) {
-  if (!price || (!per && Number(count) === 1)) return "";
-  return per ? `${price} each, at ${per}` : `${price} each`;
-}
+// What one of a line costs, or what else is said of the line.
+const eachOf = ({ price, told, count }) => told || (price && Number(count) > 1 ? `${price} each` : "");
 
 // Whether the nth board bought of a line has been cut into.
 function isCut(report, progress, line, nth) {

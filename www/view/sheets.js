@@ -49,6 +49,10 @@ function buying(job, report, reading, piece, _, savings, chosen) {
   const cut = rows.filter((row) => row.yard_cuts.length > 0);
   if (cut.length) element.append(block("Cuts at the yard", list(cut.map((row) => `${row.length} ${row.section}: ${row.yard_cuts.join(", ")}`)), list(report.at_the_yard)));
   element.append(list(totalsOf({ buying: { rows, totals } }).map((total) => `${total.name}: ${total.value}`)));
+  const told = rows.filter((row) => row.told);
+  if (told.length) element.append(list(told.map((row) => `${row.length} ${row.section}: ${row.told}`)));
+  const { bill = [] } = report.buying;
+  if (bill.length) element.append(block("Bill", grid(["", ""], bill.map((row) => [row.name, row.value]))));
   const also = reading.quantities?.rows ?? [];
   if (also.length) element.append(block("Beside the timber", grid(["What", "How much"], also.map((row) => [row.name, row.value]))));
   const back = backToShed(piece, report);

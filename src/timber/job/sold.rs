@@ -1,7 +1,6 @@
 //! What the yard sells and what it costs.
 
-use super::field::{Reader, written};
-use super::validate::written_rows;
+use super::field::{Reader, written, written_rows};
 use super::{Aim, Job, JobDraft, Section, Terms, YardLength};
 use crate::draft;
 use crate::fault::{Fault, FaultKind, Place};
@@ -12,6 +11,22 @@ use crate::nearest::nearest_word;
 use crate::price::Price;
 use crate::section::split_sides;
 use crate::shown;
+
+/// Puts tax into the charges of yards where it comes on top, unless it comes on top alike at all.
+fn put_tax_in(yards: &mut [Terms]) {
+    let on_top = |terms: &Terms| if terms.on_top { terms.tax } else { 0 };
+    let mut rates = yards.iter().map(on_top);
+    let first = rates.next();
+    if rates.all(|rate| Some(rate) == first) {
+        return;
+    }
+    for terms in yards.iter_mut().filter(|terms| terms.on_top) {
+        terms.delivery = terms.with_tax(terms.delivery);
+        terms.free_from = terms.free_from.map(|free| terms.with_tax(free));
+        terms.cut_fee = terms.with_tax(terms.cut_fee);
+        (terms.on_top, terms.put_in) = (false, true);
+    }
+}
 
 /// The lines sold in packs of which parts are made that stand on factory ends.
 pub(super) fn packs_of_posts(job: &Job) -> Vec<Fault> {
@@ -53,6 +68,7 @@ impl Reader {
                 self.push(place("pack"), FaultKind::PackTooLong);
             }
             let at = self.yard_of(place("yard"), &line.yard, yards);
+            let (price, per) = self.with_tax(place("price"), (price, per), yards.get(at));
             let elsewhere = bought_at.as_ref().is_some_and(|here| !here.contains(&at));
             let count = written(&line.count)
                 .map(|_| self.count(place("count"), &line.count, 0, limits::COUNT));
@@ -109,6 +125,12 @@ impl Reader {
                 .tax
                 .as_ref()
                 .map(|tax| tax.trim_end_matches([' ', '%']).to_owned());
+            let most = Money::from_minor(10_000);
+            let read = Money::read(tax.as_deref().unwrap_or_default(), self.reading.decimal);
+            if read.is_some_and(|tax| tax > most) {
+                let kind = FaultKind::WrongShape("a tax of at most 100 percent");
+                self.push(place("tax"), kind);
+            }
             let mut money = |field, text| self.money(place(field), text);
             yards.push(Terms {
                 tax: money("tax", &tax).map_or(0, Money::minor),
@@ -117,9 +139,11 @@ impl Reader {
                 trip: money("trip", &terms.trip).unwrap_or_default(),
                 cut_fee: money("cut_fee", &terms.cut_fee).unwrap_or_default(),
                 on_top: self.word(place("prices"), &terms.prices, &draft::PRICES_WORDS, false),
+                put_in: false,
                 name,
             });
         }
+        put_tax_in(&mut yards);
         yards
     }
 
@@ -168,7 +192,9 @@ impl Reader {
 
     /// The yards that timber is bought at, where that is said.
     fn bought_at(&mut self, draft: &JobDraft, yards: &[Terms]) -> Option<Vec<usize>> {
-        let names = written(&draft.own.buy_at)?.split(';').map(shown::line);
+        let names = written(&draft.own.buy_at)?
+            .split(';')
+            .map(|name| shown::line(name.trim()));
         let names = names.filter(|name| !name.is_empty());
         let at = names.map(|name| self.yard_called(Place::job("buy_at"), &name, yards));
         Some(at.collect())
@@ -218,6 +244,22 @@ impl Reader {
             told.push_str(&format!(" of {thickness} x {width}, {size}"));
         }
         (Some(cost), Some(told))
+    }
+
+    /// The same with tax put in, where it is at the yard.
+    fn with_tax(
+        &mut self,
+        place: Place,
+        (price, per): (Option<Money>, Option<String>),
+        terms: Option<&Terms>,
+    ) -> (Option<Money>, Option<String>) {
+        let (Some(terms), Some(net)) = (terms.filter(|terms| terms.put_in), price) else {
+            return (price, per);
+        };
+        let price = terms.with_tax(net);
+        self.not_too_dear(place, price);
+        let typed = per.unwrap_or_else(|| net.show(self.reading.decimal));
+        (Some(price), Some(format!("{typed} without tax")))
     }
 
     pub(super) fn sold_as(&mut self, place: Place, text: &Option<String>) -> Option<[Length; 2]> {

@@ -3,14 +3,12 @@
 //! Each field is read by one small reader. Where it cannot be read, the reader adds a fault and returns a value that causes no further
 //! fault, so one pass finds all faults. These stand-in values are never used: a job with faults is not returned.
 
-use super::field::{Reader, written};
+use super::field::{Reader, written, written_rows};
 use super::listed::{MOST_PARTS, lacks_square_end};
-use super::spares;
-use super::standing;
 use super::{
     Aim, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim, within,
 };
-use super::{sold, standing};
+use super::{sold, spares, standing};
 use crate::draft::{self, RIPS_WORDS};
 use crate::fault::{Fault, FaultKind, Place};
 use crate::give;
@@ -389,13 +387,4 @@ impl Reader {
         }
         shed
     }
-}
-
-/// The rows of which something is written, with their position in the list the person sees.
-pub(super) fn written_rows<T: Default + PartialEq>(
-    rows: &[T],
-) -> impl Iterator<Item = (usize, &T)> {
-    rows.iter()
-        .enumerate()
-        .filter(|(_, row)| **row != T::default())
 }

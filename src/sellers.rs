@@ -65,6 +65,13 @@ pub fn compare(asked: Asked, checked: &CheckedPlan, limits: Limits, clock: &Cloc
     if job.yards.len() < 2 {
         return found;
     }
+    let bills = bill::bills(job, &bill::bought(job, checked.plan())).unwrap_or_default();
+    let today: Vec<usize> = bills.iter().map(|bill| bill.yard).collect();
+    let sells = |yard: usize| {
+        let mut lines = job.yard.iter();
+        lines.any(|line| line.at == yard && !line.elsewhere)
+    };
+    let here: Vec<usize> = (0..job.yards.len()).filter(|&yard| sells(yard)).collect();
     let mut trials = Trials::new(asked.draft, limits, clock);
     for choice in 1..1usize << job.yards.len() {
         let yards: Vec<usize> = (0..job.yards.len())
@@ -76,10 +83,11 @@ pub fn compare(asked: Asked, checked: &CheckedPlan, limits: Limits, clock: &Cloc
             bound: Money::ZERO,
             is_planned: false,
         };
-        let mut lines = job.yard.iter();
-        order.is_planned = lines.all(|line| line.elsewhere != order.yards.contains(&line.at));
+        order.is_planned = today == order.yards;
         let told = match order.is_planned {
             true => cost(job, &order.yards, checked.plan(), checked.groups()),
+            // Today's plan is chosen among these, and leaves some of them out.
+            false if here == order.yards => None,
             false => planned(&mut trials, &order.edit(job), &order.yards),
         };
         if let Some((total, bound)) = told {

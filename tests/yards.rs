@@ -281,7 +281,7 @@ fn the_choices_and_the_offer_are_told() {
     let told = sellers::told(&job, &orders);
     assert_eq!(
         told,
-        "\nWhere to buy\n  Mill: 43.80 (proven: no order there costs less)\n  Shed & Co: 45.00 (less may do, but nothing below 40.00 (proven))\n"
+        "\nWhere to buy\n  Mill: 43.80 (proven: no order there costs less)\n  Shed & Co, as planned: 45.00 (less may do, but nothing below 40.00 (proven))\n"
     );
     let edit = orders[0].edit(&job);
     assert_eq!(

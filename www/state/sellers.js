@@ -12,7 +12,8 @@ export function addYard(job) {
 export function nameYard(job, row, name) {
   const was = job.yards[row].name ?? "";
   job.yards[row].name = name;
-  for (const line of job.yard) if ((line.yard ?? "") === was) line.yard = name;
+  // What names no yard is of the first.
+  for (const line of job.yard) if ((line.yard ?? "") === was && (was !== "" || row === 0)) line.yard = name;
   if (job.buy_at) job.buy_at = job.buy_at.split(";").map((one) => (one.trim() === was.trim() ? name : one.trim())).join("; ");
 }
 
@@ -27,5 +28,5 @@ export function dropYard(job, row) {
   return gone;
 }
 
-// Whether lengths are sold at several yards, or in packs, so that their rows have more fields.
+// Whether some lengths are sold in packs.
 export const hasPacks = (job) => job.yard.some((line) => String(line.pack ?? "").trim() !== "");

@@ -120,4 +120,13 @@ const soundBoard = (board) =>
   isObject(board) && typeof board.id === "string" && rowTrouble(board.row) === null && absentOr(board.typed, soundReading) && absentOr(board.decimal, isText)
   && (lacking(board.since) || typeof board.since === "number") && Object.keys(board).every((name) => ["row", "typed"].includes(name) || isScalar(board[name]));
 
+// Price lists of yards.
+export function pricesTrouble(prices) {
+  return Array.isArray(prices) && prices.every(soundPrices) ? null : "“prices” should be price lists";
+}
+
+const soundPrices = (list) =>
+  isObject(list) && isText(list.name) && isText(list.decimal) && rowTrouble(list.terms) === null && listOf(list.rows, (row) => rowTrouble(row) === null)
+  && Object.keys(list).every((name) => ["terms", "rows"].includes(name) || isScalar(list[name]));
+
 const soundReading = (reading) => isObject(reading) && isText(reading.unit) && isText(reading.decimal);

@@ -20,13 +20,14 @@ import { sawPlace } from "./saw.js";
 import { savingsList } from "./savings.js";
 import { sectionList } from "./sections.js";
 import { yardList } from "./yards.js";
+import { priceLists } from "./price-lists.js";
 import { shareDialog } from "./share.js";
 import { shedList } from "./shed.js";
 import { sizesDialog } from "./sizes.js";
 import { wrongDialog } from "./wrong.js";
 
 const REST = [
-  cuttingList, quantities, ruleFields, sectionList, yardList, shedList, sawFields, outcome, savingsList, staleLines, planDrawing, buyingList, sawPlace,
+  cuttingList, quantities, ruleFields, sectionList, yardList, priceLists, shedList, sawFields, outcome, savingsList, staleLines, planDrawing, buyingList, sawPlace,
   awake, menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
 ];
 

@@ -32,6 +32,7 @@ export function buyingList(actions) {
     if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
     facts(find("#buying-totals"), totalsOf(report));
     facts(find("#bill"), report.buying.bill ?? []);
+    lines(find("#offers"), report.buying.offers ?? []);
     show(find("#bill-section"), (report.buying.bill ?? []).length > 0);
     show(find("#copy-order"), rows.length > 0 && !piece.finished);
     const before = boughtIn(piece.work?.legs.slice(0, -1) ?? [], piece.work?.legs);

@@ -3,16 +3,19 @@
 mod common;
 
 use common::{checked, job, proven};
+use lengthwise::api;
+use lengthwise::check::{Lie, check};
+use lengthwise::fields::Row;
 use lengthwise::io::job_file;
-use lengthwise::job::validate;
+use lengthwise::job::{JobDraft, validate};
 use lengthwise::plan::Measure;
 use lengthwise::report;
+use serde_json::{Value, json};
 
 fn faults(text: &str) -> Vec<String> {
     let (draft, faults) = job_file::read(text);
     assert_eq!(faults, []);
-    let faults = validate(&draft).err().unwrap_or_default();
-    faults.iter().map(ToString::to_string).collect()
+    faults_of(&draft)
 }
 
 fn posts(section: &str, price: &str) -> String {
@@ -198,4 +201,96 @@ fn timber_is_bought_where_it_is_said() {
         [2_500, 2_520, 2_500, 2_500]
     );
     assert_eq!(bill(&text("A")), ["A: lengths 25.20", "A: to pay 25.20"]);
+}
+
+/// The checker works the fee of a cut out by itself.
+#[test]
+fn a_plan_that_leaves_the_fee_of_a_cut_out_is_refused() {
+    let text = r#"{"format":"lengthwise-job","aim":"cheapest","carry":"3.1 m","sections":[{"name":"post"}],"yards":[{"cut_fee":"3"}],
+        "yard":[{"length":"6 m","price":"25.00"}],"parts":[{"label":"post","length":1400,"quantity":4}]}"#;
+    let job = job(text);
+    let mut plan = checked(&job).plan().clone();
+    assert_eq!(plan.proofs[0].levels[0].value, 2_800);
+    plan.proofs[0].levels[0].value = 2_500;
+    plan.proofs[0].levels[0].bound = 2_500;
+    let lie = Lie::WrongValue {
+        measure: Measure::Money,
+        claimed: 2_500,
+        found: 2_800,
+    };
+    assert_eq!(check(&job, plan).expect_err("a lie"), [lie]);
+}
+
+fn call(action: &str, request: &Value) -> Value {
+    serde_json::from_str(&api::call(action, &request.to_string())).expect("a reply")
+}
+
+/// A job with something in every field of a yard, and of what it sells.
+fn full() -> Value {
+    json!({
+        "format": "lengthwise-job", "version": 1, "buy_at": "Mill; Depot",
+        "sections": [{ "name": "post", "thickness": "45", "width": "95", "sold_as": "50 x 100" }],
+        "yards": [
+            { "name": "Mill", "tax": "20", "prices": "without tax", "delivery": "40", "free_from": "200", "trip": "6", "cut_fee": "1.50" },
+            { "name": "Depot", "tax": "20", "prices": "without tax" },
+        ],
+        "yard": [
+            { "section": "post", "length": "3000", "price": "4.20 per m", "count": "9", "pack": "2", "yard": "Mill" },
+            { "section": "post", "length": "2400", "price": "500 per m3", "yard": "Depot" },
+        ],
+        "parts": [{ "label": "leg", "length": "560" }],
+    })
+}
+
+#[test]
+fn yards_and_prices_go_into_a_link_and_out_of_it_as_they_are() {
+    let job = full();
+    let (draft, faults) = job_file::read_value(&job);
+    assert_eq!(faults, []);
+    for (list, rows) in [
+        (
+            "yards",
+            draft
+                .yards
+                .iter()
+                .map(|row| row.texts())
+                .collect::<Vec<_>>(),
+        ),
+        ("yard", draft.yard.iter().map(|row| row.texts()).collect()),
+    ] {
+        assert!(
+            rows[0].iter().all(|text| text.is_some()),
+            "{list}: every field is read"
+        );
+    }
+    assert_eq!(faults_of(&draft), Vec::<String>::new());
+    let link = call(
+        "link",
+        &json!({ "job": job, "address": "https://page.example/" }),
+    );
+    let fragment = link["link"]
+        .as_str()
+        .and_then(|link| link.split_once('#'))
+        .expect("a link")
+        .1;
+    let back = call("job_in_link", &json!({ "fragment": fragment }));
+    assert_eq!(back["job"], job);
+    let spelled = call("spell_job", &json!({ "job": job }));
+    assert_eq!(spelled["job"]["sections"][0]["sold_as"], "50 mm x 100 mm");
+    assert_eq!(spelled["job"]["yard"][0]["price"], "4.20 per m");
+}
+
+fn faults_of(draft: &JobDraft) -> Vec<String> {
+    let faults = validate(draft).err().unwrap_or_default();
+    faults.iter().map(ToString::to_string).collect()
+}
+
+/// Pieces that are bought for together have the yards of all.
+#[test]
+fn pieces_are_joined_with_their_yards() {
+    let mut other = full();
+    other["piece"] = "other".into();
+    let joint = call("join", &json!({ "jobs": [full(), other] }));
+    assert_eq!(joint["job"]["yards"], full()["yards"]);
+    assert_eq!(joint["job"]["yard"], full()["yard"]);
 }

@@ -2,7 +2,7 @@
 
 mod topped;
 
-pub use topped::{TopUp, top_ups};
+pub use topped::{TopUp, least_order, top_ups};
 
 use crate::job::{Job, Terms};
 use crate::money::Money;

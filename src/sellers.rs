@@ -4,12 +4,12 @@
 //! tax and the way there. A choice of which the plan leaves a yard out is the smaller choice, and is not told.
 //!
 //! **What is proven.** The checker shows the least sum of an order. No bill of so much or more is below the bill of just that sum, or below that of the
-//! sum from which delivery is free. Where a choice costs no more than that, no order there costs less.
+//! least order of the yard's lengths that has its delivery free. Where a choice costs no more than that, no order there costs less.
 
 use crate::bill;
 use crate::check::{CheckedGroup, CheckedPlan, Effort, check_group};
 use crate::group::groups;
-use crate::job::{Job, Terms};
+use crate::job::{Aim, Job, Terms};
 use crate::money::Money;
 use crate::patience::{Clock, Limits};
 use crate::plan::{Measure, Plan};
@@ -28,6 +28,8 @@ pub struct Order {
     pub yards: Vec<usize>,
     /// What is paid there, and on the way there.
     pub total: Money,
+    /// The same with what may be added so that delivery is free, where that is less.
+    pub topped: Money,
     /// No order at all these yards costs less; shown by the checker.
     pub bound: Money,
     /// Whether it is what is planned today.
@@ -37,7 +39,7 @@ pub struct Order {
 impl Order {
     /// Whether no order at these yards costs less.
     pub fn is_proven(&self) -> bool {
-        self.total <= self.bound
+        self.topped <= self.bound
     }
 
     /// What chooses it.
@@ -80,6 +82,7 @@ pub fn compare(asked: Asked, checked: &CheckedPlan, limits: Limits, clock: &Cloc
         let mut order = Order {
             yards,
             total: Money::ZERO,
+            topped: Money::ZERO,
             bound: Money::ZERO,
             is_planned: false,
         };
@@ -90,17 +93,17 @@ pub fn compare(asked: Asked, checked: &CheckedPlan, limits: Limits, clock: &Cloc
             false if here == order.yards => None,
             false => planned(&mut trials, &order.edit(job), &order.yards),
         };
-        if let Some((total, bound)) = told {
-            (order.total, order.bound) = (total, bound);
+        if let Some(costs) = told {
+            [order.total, order.topped, order.bound] = costs;
             found.push(order);
         }
     }
-    order::sort_by_key(&mut found, |order| (order.total, order.yards.len()));
+    order::sort_by_key(&mut found, |order| (order.topped, order.yards.len()));
     found
 }
 
-/// The total of a changed job's plan and the least that it may be.
-fn planned(trials: &mut Trials, edit: &Edit, yards: &[usize]) -> Option<(Money, Money)> {
+/// The costs of a changed job's plan.
+fn planned(trials: &mut Trials, edit: &Edit, yards: &[usize]) -> Option<[Money; 3]> {
     let job = trials.changed(std::slice::from_ref(edit))?;
     let mut all = Plan::default();
     let mut checked = Vec::new();
@@ -113,20 +116,18 @@ fn planned(trials: &mut Trials, edit: &Edit, yards: &[usize]) -> Option<(Money, 
     cost(&job, yards, &all, &checked)
 }
 
-/// The total of a plan that buys at all these yards, and the least that such a plan may come to.
-fn cost(
-    job: &Job,
-    yards: &[usize],
-    plan: &Plan,
-    groups: &[CheckedGroup],
-) -> Option<(Money, Money)> {
-    let bills = bill::bills(job, &bill::bought(job, plan))?;
+/// The total of a plan that buys at all these yards, also with what may be added to it, and the least that such a plan may come to.
+fn cost(job: &Job, yards: &[usize], plan: &Plan, groups: &[CheckedGroup]) -> Option<[Money; 3]> {
+    let bought = bill::bought(job, plan);
+    let bills = bill::bills(job, &bought)?;
     if !bills.iter().map(|bill| bill.yard).eq(yards.iter().copied()) {
         return None;
     }
-    let least = least_sum(groups)?;
-    let terms: Vec<&Terms> = bills.iter().map(|bill| &job.yards[bill.yard]).collect();
-    Some((bill::in_all(&bills), least_bill(&terms, least)))
+    let added = bill::top_ups(job, &bought, groups);
+    let saves: Money = added.iter().map(|added| added.saves).sum();
+    let total = bill::in_all(&bills);
+    let topped = Money::from_minor(total.minor() - saves.minor());
+    Some([total, topped, least_bill(job, yards, least_sum(groups)?)])
 }
 
 /// The least that lengths and cuts may come to, as the checker has shown; `None` where money is not counted.
@@ -141,11 +142,14 @@ fn least_sum(groups: &[CheckedGroup]) -> Option<Money> {
 }
 
 /// The least bill of orders that come to this sum or more, at each of these yards.
-fn least_bill(terms: &[&Terms], sum: Money) -> Money {
-    if let [only] = terms {
-        let free = only.free_from.unwrap_or(sum).max(sum);
-        return bill::total_of(only, sum).min(bill::total_of(only, free));
+fn least_bill(job: &Job, yards: &[usize], sum: Money) -> Money {
+    if let &[only] = yards {
+        let terms = &job.yards[only];
+        let free = terms.free_from.unwrap_or(sum).max(sum);
+        let free = bill::least_order(job, only, free).unwrap_or(free);
+        return bill::total_of(terms, sum).min(bill::total_of(terms, free));
     }
+    let terms: Vec<&Terms> = yards.iter().map(|&yard| &job.yards[yard]).collect();
     let deliveries = terms.iter().filter(|terms| terms.free_from.is_none());
     let sum = sum + deliveries.map(|terms| terms.delivery).sum::<Money>();
     // Tax on top is the same everywhere, and each yard rounds by less than one hundredth.
@@ -166,15 +170,28 @@ fn least_bill(terms: &[&Terms], sum: Money) -> Money {
 pub fn text(job: &Job, order: &Order) -> (String, String, String) {
     let money = |money: Money| money.show(job.decimal());
     let planned = if order.is_planned { ", as planned" } else { "" };
+    let added = match order.topped < order.total {
+        true => format!(
+            "{} with lengths added for free delivery, ",
+            money(order.topped)
+        ),
+        false => String::new(),
+    };
+    // Money is least among the orders that the aim puts first.
+    let among = match job.aim {
+        Aim::Cheapest => "",
+        Aim::Fewest => " of as few lengths",
+        Aim::Shortest => " of as little timber",
+    };
     let least = match order.is_proven() {
-        true => "proven: no order there costs less".to_owned(),
+        true => format!("{added}proven: no order there{among} costs less"),
         false if order.bound > Money::ZERO => {
+            let bound = money(order.bound);
             format!(
-                "less may do, but nothing below {} (proven)",
-                money(order.bound)
+                "{added}less may do, but no order there{among} costs less than {bound} (proven)"
             )
         }
-        false => "less may do".to_owned(),
+        false => format!("{added}less may do"),
     };
     let name = format!("{}{planned}", named(job, &order.yards, " and "));
     (name, money(order.total), least)

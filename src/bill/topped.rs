@@ -4,7 +4,7 @@
 //! line by line). The least of them that reaches the sum from which delivery is free is the least that can be added.
 
 use super::{bills, total_of};
-use crate::check::{CheckedGroup, CheckedPlan};
+use crate::check::CheckedGroup;
 use crate::job::{Aim, Job};
 use crate::money::Money;
 use crate::plan::Measure;
@@ -26,7 +26,7 @@ pub struct TopUp {
 }
 
 /// What may be added at each yard of a plan that buys so many lengths of each line.
-pub fn top_ups(job: &Job, bought: &[(usize, u64)], checked: &CheckedPlan) -> Vec<TopUp> {
+pub fn top_ups(job: &Job, bought: &[(usize, u64)], groups: &[CheckedGroup]) -> Vec<TopUp> {
     let bills = bills(job, bought).unwrap_or_default();
     let offers = bills.iter().filter_map(|bill| {
         let terms = &job.yards[bill.yard];
@@ -36,9 +36,8 @@ pub fn top_ups(job: &Job, bought: &[(usize, u64)], checked: &CheckedPlan) -> Vec
         let (cost, lines) = least_over(&left, (free.minor() - order.minor()) as usize)?;
         let cost = Money::from_minor(cost as i64);
         let saves = total_of(terms, order).minor() - total_of(terms, order + cost).minor();
-        let least = || least_over(&sold(job, bill.yard, &[]), free.minor() as usize);
-        let is_proven = is_least(job, bill.yard, order, checked.groups())
-            && least().is_some_and(|(least, _)| least as i64 == (order + cost).minor());
+        let is_proven = is_least(job, bill.yard, order, groups)
+            && least_order(job, bill.yard, free) == Some(order + cost);
         (saves > 0).then_some(TopUp {
             lines,
             cost,
@@ -47,6 +46,13 @@ pub fn top_ups(job: &Job, bought: &[(usize, u64)], checked: &CheckedPlan) -> Vec
         })
     });
     offers.collect()
+}
+
+/// The least order of any lengths of a yard that comes to so much or more; `None` where there is none, or it would take too long to find.
+pub fn least_order(job: &Job, yard: usize, sum: Money) -> Option<Money> {
+    let sum = usize::try_from(sum.minor()).ok()?;
+    let (least, _) = least_over(&sold(job, yard, &[]), sum)?;
+    i64::try_from(least).ok().map(Money::from_minor)
 }
 
 /// Whether the checker has shown that no order comes to less than this one, and all of it is bought at one yard.

@@ -111,7 +111,7 @@ pub(super) fn buying(words: &Words, checked: &CheckedPlan) -> Buying {
     Buying {
         rows: rows.collect(),
         bill: bill_rows(words, &bought),
-        offers: bill::top_ups(words.job, &bought, checked)
+        offers: bill::top_ups(words.job, &bought, checked.groups())
             .iter()
             .map(|offer| offer_text(words, offer))
             .collect(),

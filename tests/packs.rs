@@ -244,3 +244,18 @@ fn more_packs_than_there_are_are_a_lie_and_lengths_to_carry_or_stand_come_in_non
         ]
     );
 }
+
+/// Own arithmetic: three parts of 2 000 take three of the four lengths; the fourth holds any of them.
+#[test]
+fn a_spoiled_part_is_replaced_from_what_is_left_of_its_pack() {
+    let told = |parts: u64| {
+        let job = job(&text(
+            "fewest",
+            &[(2_400, 2_800, 4, None)],
+            &[(2_000, parts)],
+        ));
+        report::build(&job, &checked(&job)).spoiled
+    };
+    assert_eq!(told(3), ["p2000: from the 2400 mm left of a pack"]);
+    assert_eq!(told(4), ["p2000: one more pack of 4 of 2400 mm, 28.00"]);
+}

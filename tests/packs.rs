@@ -259,3 +259,15 @@ fn a_spoiled_part_is_replaced_from_what_is_left_of_its_pack() {
     assert_eq!(told(3), ["p2000: from the 2400 mm left of a pack"]);
     assert_eq!(told(4), ["p2000: one more pack of 4 of 2400 mm, 28.00"]);
 }
+
+#[test]
+fn packs_of_a_section_that_is_not_there_are_a_fault_like_any_other() {
+    let text = r#"{"format":"lengthwise-job","yard":[{"length":2400,"pack":4}],
+        "parts":[{"label":"post","length":900,"goes":"in the ground"}]}"#;
+    let (draft, _) = lengthwise::io::job_file::read(text);
+    let faults = lengthwise::job::validate(&draft).expect_err("a fault");
+    assert!(
+        faults[0].to_string().contains("the section is missing"),
+        "{faults:?}"
+    );
+}

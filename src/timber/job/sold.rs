@@ -37,7 +37,10 @@ pub(super) fn packs_of_posts(job: &Job) -> Vec<Fault> {
         })
     };
     let lines = job.yard.iter().enumerate();
-    let faulty = lines.filter(|(_, line)| line.pack > 1 && stands(line.section));
+    // The section of a line may be a stand-in that is not there.
+    let faulty = lines.filter(|(_, line)| {
+        line.pack > 1 && line.section < job.sections.len() && stands(line.section)
+    });
     let places = faulty.map(|(row, _)| Place::row("yard", row, "pack"));
     places
         .map(|place| Fault::new(place, FaultKind::PackOfPosts))

@@ -4,6 +4,7 @@
 //! answered by `{"error": …}`: a fault of the page, not of the person at it.
 
 mod actions;
+mod choices;
 mod kerf;
 mod parts;
 mod picture;
@@ -34,7 +35,8 @@ pub fn call_timed(action: &str, request: &str, clock: &crate::patience::Clock) -
         .unwrap_or_else(|error| json!({ "error": error }).to_string())
 }
 
-/// Answers a request that may take long: to plan a job ([`planning::plan`]), to look for what would improve a plan ([`saving::look`]), or to choose sizes
+/// Answers a request that may take long: to plan a job ([`planning::plan`]), to look for what would improve a plan ([`saving::look`]) or for other
+/// plans to choose from ([`choices::look`]), or to choose sizes
 /// ([`sizes::choose`]). `clock` gives milliseconds; `progress` hears JSON text on the way.
 pub fn plan(
     request: &str,
@@ -44,6 +46,7 @@ pub fn plan(
     let asks = |request: &Value, field: &str| request.get(field).is_some();
     let reply = parsed(request).and_then(|request| match () {
         () if asks(&request, "improve") => saving::look(&request, clock, progress),
+        () if asks(&request, "choices") => choices::look(&request, clock, progress),
         () if asks(&request, "choose") => sizes::choose(&request, clock),
         () => planning::plan(&request, clock, progress),
     });

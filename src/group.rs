@@ -124,13 +124,23 @@ impl Group {
             .collect();
         let priced = lines.iter().all(|&line| job.yard[line].price.is_some()) && !lines.is_empty();
         // Where a price is missing, the length bought replaces the money.
-        let measures = match (job.aim, priced) {
-            (Aim::Fewest, true) => vec![Measure::Bought, Measure::Money],
-            (Aim::Fewest, false) => vec![Measure::Bought, Measure::BoughtLength],
+        let allowed = allowed(job, &sections);
+        let mut measures = match (job.aim, priced) {
+            (Aim::Fewest | Aim::Offcuts, true) => vec![Measure::Bought, Measure::Money],
+            (Aim::Fewest | Aim::Offcuts, false) => vec![Measure::Bought, Measure::BoughtLength],
             (Aim::Cheapest, _) => vec![Measure::Money, Measure::Bought],
             (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
             (Aim::Shortest, false) => vec![Measure::BoughtLength],
         };
+        // Where something may be bought, the plan is the cheapest within it, whatever the aim.
+        if !allowed.is_empty() {
+            let rest: &[Measure] = match priced {
+                true => &[Measure::Money, Measure::Bought, Measure::BoughtLength],
+                false => &[Measure::BoughtLength, Measure::Bought],
+            };
+            let beyond = allowed.iter().map(|(measure, _)| *measure);
+            measures = beyond.chain(rest.iter().copied()).collect();
+        }
         let stocks = sections.iter();
         let stocks = stocks.flat_map(|&section| Stock::of(job, section, &parts));
         let mut group = Group {
@@ -139,7 +149,10 @@ impl Group {
             parts,
             boards: Vec::new(),
             measures,
-            problem: Problem::default(),
+            problem: Problem {
+                floors: allowed.into_iter().map(|(_, floor)| floor).collect(),
+                ..Problem::default()
+            },
         };
         group.problem.demand = group
             .parts
@@ -184,9 +197,9 @@ impl Group {
             Shape::OneCut { together, .. } => *together,
         };
         let cost = self.measures.iter().map(|measure| match measure {
-            Measure::Bought => pack,
+            Measure::Bought | Measure::LengthsBeyond => pack,
             Measure::Money => yard.price.unwrap_or_default().minor() + fee,
-            Measure::BoughtLength => pack * yard.length.ticks(),
+            Measure::BoughtLength | Measure::TimberBeyond => pack * yard.length.ticks(),
             Measure::Scrap => 0,
         });
         self.problem.boards.push(Board {
@@ -315,6 +328,22 @@ impl Group {
         }
         leaf.parts = parts;
     }
+}
+
+/// What may be bought of sections that are planned together: the sum of what they say, for each measure of which one of them says something.
+fn allowed(job: &Job, sections: &[usize]) -> Vec<(Measure, i64)> {
+    let allowed = || {
+        sections
+            .iter()
+            .map(|&section| job.sections[section].allowed)
+    };
+    let lengths = allowed().filter_map(|allowed| allowed.lengths.map(i64::from));
+    let timber = allowed().filter_map(|allowed| allowed.timber.map(Length::ticks));
+    let lengths = lengths.reduce(|one, other| one + other);
+    let timber = timber.reduce(|one, other| one + other);
+    let lengths = lengths.map(|floor| (Measure::LengthsBeyond, floor));
+    let timber = timber.map(|floor| (Measure::TimberBeyond, floor));
+    lengths.into_iter().chain(timber).collect()
 }
 
 /// The shape of a length of the yard; `None` where it cannot be carried home or has no clear timber.

@@ -20,6 +20,9 @@ pub const CHOOSING: f64 = 0.3;
 /// The share of the time for planning and checking that may go to looking for savings, of what they leave.
 pub const SAVING: f64 = 0.2;
 
+/// The share of the time for planning and checking that may go to looking for other choices, of what they leave.
+pub const CHOICES: f64 = 0.1;
+
 /// A clock that a caller lends: milliseconds since some moment of its own.
 pub type Clock<'a> = dyn Fn() -> f64 + 'a;
 
@@ -41,6 +44,14 @@ impl Limits {
             milliseconds,
             after_buying: 500.0,
             asks: u64::MAX,
+        }
+    }
+
+    /// The same, with a little for scrap once what is bought is settled: plans that are told by what they come to.
+    pub fn with_scrap(self) -> Limits {
+        Limits {
+            after_buying: 200.0,
+            ..self
         }
     }
 
@@ -75,7 +86,16 @@ impl Limits {
 
     /// The limits of looking for savings, where planning had these and so many milliseconds of them are spent.
     pub fn for_saving(self, spent: f64) -> Limits {
-        let part = self.part(SAVING);
+        self.part_of_rest(SAVING, spent)
+    }
+
+    /// The limits of looking for choices, in the same way.
+    pub fn for_choices(self, spent: f64) -> Limits {
+        self.part_of_rest(CHOICES, spent)
+    }
+
+    fn part_of_rest(self, share: f64, spent: f64) -> Limits {
+        let part = self.part(share);
         Limits {
             milliseconds: part.milliseconds.min(self.milliseconds - spent),
             ..part

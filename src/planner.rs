@@ -4,8 +4,9 @@
 //! is a [`Plan`], which counts only once the checker has accepted it.
 
 use crate::group::{Group, groups};
-use crate::job::Job;
+use crate::job::{Aim, Job};
 use crate::layout::lay_boards;
+use crate::longest::longest_kept;
 use crate::plan::{Level, Measure, Plan, PlannedBoard, Proof};
 use crate::problem::Cutting;
 use crate::reserve::better_kept;
@@ -101,8 +102,25 @@ fn planned(job: &Job, (group, equals): (&Group, Equals), listener: &mut dyn List
         &mut watch,
     ) {
         Outcome::Found(solution) => {
+            let mut solution = solution;
             let kept = match equals {
                 Equals::Any => None,
+                Equals::WithRoom if job.aim == Aim::Offcuts => {
+                    let sections = sections_of_job(group);
+                    let asked = (&sections[..], job.trial_step().ticks());
+                    let kept = longest_kept(&group.problem, &solution, asked, &mut watch);
+                    let used = kept.iter().flatten().map(|(cutting, count)| {
+                        Some(group.problem.used(cutting)? * i64::from(*count))
+                    });
+                    // What is left long may be more scrap, which its level tells.
+                    let used = used.sum::<Option<i64>>();
+                    if let (Some(used), Some(_), Some(scrap)) =
+                        (used, &kept, solution.levels.last_mut())
+                    {
+                        scrap.value = used - group.problem.wanted();
+                    }
+                    kept
+                }
                 Equals::WithRoom => better_kept(&group.problem, &solution, &mut watch),
             };
             let cuttings = kept.as_ref().unwrap_or(&solution.cuttings);
@@ -126,6 +144,16 @@ fn planned(job: &Job, (group, equals): (&Group, Equals), listener: &mut dyn List
         }
         Outcome::NothingYet => Planned::NothingYet,
     }
+}
+
+/// For each section of the job the sections of the problem that stand for its timber.
+fn sections_of_job(group: &Group) -> Vec<Vec<usize>> {
+    let of = |&section: &usize| {
+        let stocks = group.stocks.iter().enumerate();
+        let own = stocks.filter(|(_, stock)| stock.section == section);
+        own.map(|(at, _)| at).collect()
+    };
+    group.sections.iter().map(of).collect()
 }
 
 /// Joins the plans of all groups of a job. A group that is impossible decides the result, since the person can mend it; next, a group

@@ -25,7 +25,8 @@ mod yard;
 
 pub use buying::{Buying, BuyingRow, BuyingTotals, Total};
 pub use car::{Car, CarFigure, CarTotal, in_the_car};
-pub use drawing::{drawing_style, standalone};
+pub(crate) use drawing::{INK, PAPER};
+pub use drawing::{alike, drawing_style, standalone};
 pub use legend::LegendRow;
 pub use picture::{Drawing, Look, Name, drawings, key_by_hand, keys, names, picture};
 pub use prices::Prices;
@@ -34,7 +35,7 @@ pub use shed::{LeftAloneRow, OffcutRow, Scrap, ShedRow};
 pub use step::{MARKING, Setting, Side, Step, StepKind};
 
 use crate::check::{CheckedPlan, Verdict};
-use crate::job::Job;
+use crate::job::{Aim, Job};
 use crate::plan::Source;
 use words::Words;
 
@@ -132,6 +133,10 @@ pub enum BoardSource {
     Shed,
 }
 
+/// What is known of the offcuts of a plan whose aim they are.
+const LONGEST: &str =
+    "Of the plans that buy as little, this leaves the longest offcuts that were found.";
+
 /// Builds the report of a checked plan.
 pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
     let words = Words::of(job);
@@ -149,6 +154,7 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         headline: proof::headline(&words, checked),
         explanation: proof::explanation(checked)
             .into_iter()
+            .chain((job.aim == Aim::Offcuts).then(|| LONGEST.to_owned()))
             .chain(cautions::payload(&words, checked))
             .chain(at_the_yard.iter().cloned())
             .collect(),

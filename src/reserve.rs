@@ -144,9 +144,11 @@ fn without_one(
 }
 
 /// A watch that gives so many looks and no more.
-struct Looks<'a> {
-    watch: &'a mut dyn Watch,
-    left: u64,
+pub struct Looks<'a> {
+    /// Which it asks as well.
+    pub watch: &'a mut dyn Watch,
+    /// How many are left.
+    pub left: u64,
 }
 
 impl Watch for Looks<'_> {

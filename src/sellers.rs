@@ -9,7 +9,7 @@
 use crate::bill;
 use crate::check::{CheckedGroup, CheckedPlan, Effort, check_group};
 use crate::group::groups;
-use crate::job::{Aim, Job, Terms};
+use crate::job::{Aim, Allowed, Job, Section, Terms};
 use crate::money::Money;
 use crate::patience::{Clock, Limits};
 use crate::plan::{Measure, Plan};
@@ -178,9 +178,11 @@ pub fn text(job: &Job, order: &Order) -> (String, String, String) {
         false => String::new(),
     };
     // Money is least among the orders that the aim puts first.
+    let is_allowed = |section: &Section| section.allowed != Allowed::default();
     let among = match job.aim {
+        _ if job.sections.iter().any(is_allowed) => " within what may be bought",
         Aim::Cheapest => "",
-        Aim::Fewest => " of as few lengths",
+        Aim::Fewest | Aim::Offcuts => " of as few lengths",
         Aim::Shortest => " of as little timber",
     };
     let least = match order.is_proven() {

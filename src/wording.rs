@@ -29,6 +29,7 @@ pub fn none_better(measure: Measure) -> &'static str {
         Measure::Money => "no plan needs less money",
         Measure::BoughtLength => "no plan needs less timber",
         Measure::Scrap => "no plan leaves less scrap",
+        Measure::LengthsBeyond | Measure::TimberBeyond => "no plan goes less beyond",
     }
 }
 
@@ -41,15 +42,18 @@ pub fn measured(job: &Job, measure: Measure, amount: i64) -> String {
         Measure::Money => format!("{figure} to pay"),
         Measure::BoughtLength => format!("{figure} to buy"),
         Measure::Scrap => format!("{figure} of {}", measure.name()),
+        Measure::LengthsBeyond | Measure::TimberBeyond => format!("{figure} {}", measure.name()),
     }
 }
 
 /// The amount without its noun.
 pub fn figure(job: &Job, measure: Measure, amount: i64) -> String {
     match measure {
-        Measure::Bought => amount.to_string(),
+        Measure::Bought | Measure::LengthsBeyond => amount.to_string(),
         Measure::Money => Money::from_minor(amount).show(job.decimal()),
-        Measure::BoughtLength | Measure::Scrap => long_length(job, Length::from_ticks(amount)),
+        Measure::BoughtLength | Measure::Scrap | Measure::TimberBeyond => {
+            long_length(job, Length::from_ticks(amount))
+        }
     }
 }
 
@@ -253,14 +257,15 @@ fn kept_off(job: &Job, part: &Part) -> Option<String> {
     let long_enough =
         |board: &&ShedBoard| part.sections.contains(&board.section) && board.length >= part.length;
     let unripped = (0..job.shed.len()).filter(|&at| !job.timber(Source::Shed(at)).rips);
-    let unripped = unripped.map(|at| &job.shed[at]).find(long_enough);
-    if let Some(board) =
-        unripped.filter(|board| part.made_from.takes(board.new) && !part.strips.is_empty())
+    let mut unripped = unripped.map(|at| (at, &job.shed[at]));
+    let unripped = unripped.find(|(_, board)| long_enough(board));
+    if let Some((at, board)) =
+        unripped.filter(|(_, board)| part.made_from.takes(board.new) && !part.strips.is_empty())
     {
-        let mark = &board.mark;
+        let (mark, treated) = (&board.mark, job.treated(Source::Shed(at)).told());
         return Some(format!(
-            "\"{label}\" is {length} long and ripped to its width, and no board that may be ripped takes it; board {mark} of the shed is treated, or \
-             nobody knows: add a longer length to the yard, or say that it is not treated where you know"
+            "\"{label}\" is {length} long and ripped to its width, and no board that may be ripped takes it; board {mark} of the shed is {treated}: \
+             add a longer length to the yard, or say that it is not treated where you know"
         ));
     }
     let mut shed = job.shed.iter();

@@ -640,10 +640,7 @@ fn a_short_piece_is_not_fed_by_hand_and_a_treated_board_is_not_ripped() {
     }));
     let steps = &treated.1.boards[0].steps;
     assert!(steps.iter().all(|step| step.kind != StepKind::Rip));
-    assert_eq!(
-        steps[0].rip,
-        "do not rip it: its board is treated, or nobody knows"
-    );
+    assert_eq!(steps[0].rip, "do not rip it: its board is treated");
     assert!(
         treated
             .1

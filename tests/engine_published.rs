@@ -40,6 +40,7 @@ fn problem(stock: &[(i64, i64)], demand: &[(i64, u32)]) -> Problem {
             ..Section::default()
         }],
         boards,
+        floors: Vec::new(),
     }
 }
 

@@ -79,10 +79,11 @@ impl Exhaustive<'_> {
             let levels = problem.boards[0].cost.len();
             let mut totals: Vec<i64> = (0..levels)
                 .map(|level| {
-                    self.open
-                        .iter()
-                        .map(|cut| problem.boards[cut.board].cost[level])
-                        .sum()
+                    let costs = self.open.iter();
+                    let costs = costs.map(|cut| problem.boards[cut.board].cost[level]);
+                    // Below its floor a total counts as that, and what is told is what is beyond.
+                    let floor = problem.floors.get(level).copied().unwrap_or(0);
+                    (costs.sum::<i64>() - floor).max(0)
                 })
                 .collect();
             if self.scrap {
@@ -286,6 +287,7 @@ fn small(kind: i64, random: &mut Random) -> Problem {
         demand,
         sections,
         boards,
+        floors: Vec::new(),
     }
 }
 
@@ -294,6 +296,40 @@ fn family(kind: i64, seed: u64, aims: Aims, what: &str) {
     for index in 0..200 {
         check(&small(kind, &mut random), aims, &format!("{what} {index}"));
     }
+}
+
+#[test]
+fn within_what_is_allowed_of_earlier_levels_the_next_is_least() {
+    let mut random = Random(77);
+    let mut moved = 0;
+    for index in 0..400 {
+        let mut problem = small(index % 4, &mut random);
+        // Costs that pull against each other: the cheapest plan is often another than the one with the fewest boards.
+        for length in [22, 36] {
+            let cost = [1, length / 10 - 1];
+            problem
+                .boards
+                .push(board(Shape::Runs(vec![run(length)]), &cost, None));
+        }
+        let added = problem.boards.len() - 2;
+        for board in &mut problem.boards[..added] {
+            board.cost[1] = match board.cost[0] {
+                0 => 0,
+                _ => 5 + random.below(9),
+            };
+        }
+        let Some(least) = Exhaustive::best(&problem, NO_SCRAP) else {
+            continue;
+        };
+        problem.floors = vec![(least[0] + random.below(4) - 1).max(0)];
+        moved += i32::from(
+            Exhaustive::best(&problem, NO_SCRAP)
+                .is_some_and(|best| best[0] == 0 && best[1] < least[1]),
+        );
+        let aims = [SCRAP, NO_SCRAP][usize::from(index % 2 == 0)];
+        check(&problem, aims, &format!("floor {index}"));
+    }
+    assert!(moved > 20, "only {moved} are cheaper for it");
 }
 
 /// Some parts of a problem stand at factory ends, and most of its boards have one or two.
@@ -393,6 +429,7 @@ fn scrap_is_proven_where_a_length_is_on_offer_that_no_best_plan_needs() {
         boards: lengths
             .map(|(length, money)| board(Shape::Runs(vec![run(length)]), &[1, money], None))
             .to_vec(),
+        floors: Vec::new(),
     };
     check(&problem, SCRAP, "three and three");
     let Outcome::Found(solution) = solve(&problem, SCRAP, &mut Asks(5_000)) else {
@@ -428,6 +465,7 @@ fn a_part_that_ends_at_the_yards_cut_needs_no_cut_of_its_own() {
             },
             board(cut_once, &[1, 55], Some(2)),
         ],
+        floors: Vec::new(),
     };
     check(&problem, SCRAP, "the yard's cut");
 }
@@ -458,6 +496,7 @@ fn triplets_that_fill_their_lengths_are_found_again() {
                 ..Section::default()
             }],
             boards: vec![board(Shape::Runs(vec![run(1000)]), &[1], None)],
+            floors: Vec::new(),
         };
         let Outcome::Found(solution) = solve(&problem, NO_SCRAP, &mut Asks(400_000)) else {
             panic!("a plan was planted")
@@ -491,6 +530,7 @@ fn what_cannot_be_is_told_from_what_was_not_found() {
         demand: vec![3, 1],
         sections: vec![section],
         boards,
+        floors: Vec::new(),
     };
     assert_eq!(
         solve(&problem, SCRAP, &mut Asks(1_000)),
@@ -534,6 +574,7 @@ fn as_many_parts_as_prices_can_prove_are_said_to_be_missing() {
                 ..Section::default()
             }],
             boards: vec![board(Shape::Runs(vec![run(100)]), &[1], Some(2))],
+            floors: Vec::new(),
         };
         solve(&problem, SCRAP, &mut Asks(100_000))
     };
@@ -561,6 +602,7 @@ fn a_hundred_thousand_parts_are_planned() {
             ..Section::default()
         }],
         boards: vec![board(Shape::Runs(vec![run(1000)]), &[1], None)],
+        floors: Vec::new(),
     };
     let Outcome::Found(solution) = solve(&problem, NO_SCRAP, &mut Asks(400_000)) else {
         panic!("there is a plan")
@@ -606,6 +648,7 @@ fn inches_under_a_millimetre_saw_are_no_harder() {
                 )
             })
             .collect(),
+        floors: Vec::new(),
     };
     let Outcome::Found(solution) = solve(&problem, NO_SCRAP, &mut Asks(400_000)) else {
         panic!("there is a plan")

@@ -382,9 +382,9 @@ impl Part {
 impl Yard {
     fn measured(&self, measure: Measure) -> i64 {
         match measure {
-            Measure::Bought => 1,
+            Measure::Bought | Measure::LengthsBeyond => 1,
             Measure::Money => self.cents,
-            Measure::BoughtLength => self.length,
+            Measure::BoughtLength | Measure::TimberBeyond => self.length,
             Measure::Scrap => 0,
         }
     }

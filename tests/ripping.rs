@@ -289,8 +289,8 @@ fn where_no_board_may_be_ripped_that_is_said_with_the_way_out() {
     };
     assert_eq!(
         lack_text(&job, &lacks[0]),
-        "\"slat\" is 2500 mm long and ripped to its width, and no board that may be ripped takes it; board A of the shed is treated, or nobody \
-         knows: add a longer length to the yard, or say that it is not treated where you know"
+        "\"slat\" is 2500 mm long and ripped to its width, and no board that may be ripped takes it; board A of the shed is perhaps treated \
+         (nobody knows): add a longer length to the yard, or say that it is not treated where you know"
     );
     let draft = draft_of(|draft| {
         gate(draft, &[("slat", "900", "1", "40")]);
@@ -327,9 +327,14 @@ fn an_untreated_board_of_a_treated_section_is_ripped_and_a_treated_one_is_not() 
         ]
     );
     for own in ["yes", "unknown", "as its section"] {
+        let [said] = &told(own)[..] else {
+            panic!("{:?}", told(own))
+        };
+        assert!(said.starts_with("do not rip it: its board is "), "{said}");
         assert_eq!(
-            told(own),
-            ["do not rip it: its board is treated, or nobody knows"]
+            said.ends_with("perhaps treated (nobody knows)"),
+            own == "unknown",
+            "{own}: {said}"
         );
     }
 }

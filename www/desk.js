@@ -6,6 +6,7 @@
 import { Cancelled, EngineFailure } from "./engine.js";
 import { Planner, Refused } from "./planner.js";
 import { NOTHING_SAVED, withNews } from "./state/savings.js";
+import { choicesOf, chosenIn, NO_CHOICES } from "./state/side-by-side.js";
 import { boardsUsed } from "./state/shed.js";
 import { currentLeg, UNREADABLE } from "./state/work.js";
 
@@ -14,6 +15,7 @@ const CHOOSES_FOR = 9; // seconds in which sizes are chosen within their ranges
 // What would save is looked for while somebody is at the Plan and has done nothing for a moment, and not for long: work in the background drains a phone.
 const LOOKS_AFTER = 600; // milliseconds
 const LOOKS_FOR = 10; // seconds
+const CHOICES_FOR = 5; // seconds
 
 // The message where the check refused a plan of our own.
 const refusal = (error) => ({
@@ -33,6 +35,7 @@ export class Desk {
   running = null; // { run, levels, shown } while a plan is worked out
   chosen = null; // { of, job, told }: the job with sizes chosen within their ranges, and of which text of the job
   savings = NOTHING_SAVED; // what would save, of the plan in `good`
+  #choices = NO_CHOICES; // the choices found last
   #wanted = null; // { text, job, rows }: what is planned, or being planned
 
   #look = null; // { text, cancel, done } once savings are looked for, or will be in a moment
@@ -46,6 +49,12 @@ export class Desk {
 
   get report() {
     return this.good?.report ?? null;
+  }
+
+  // The choices there are, where they were found for what is planned, whichever of them that has.
+  get choices() {
+    const { found, of } = this.#choices;
+    return found.length > 0 && of === choicesOf(this.#wanted?.job) ? this.#choices : NO_CHOICES;
   }
 
   stop() {
@@ -74,6 +83,8 @@ export class Desk {
     const reading = await this.page.readJob(job);
     if (this.#wanted?.text !== text) return undefined;
     const { groups, faults, parts, gives } = reading;
+    if (faults.length > 0) await this.page.calm();
+    if (this.#wanted?.text !== text) return undefined;
     if (faults.length > 0 || parts.length === 0) return this.#judge({ outcome: parts.length > 0 ? "faults" : "nothing", faults });
     if (!gives) return this.#run(text, job, groups);
     return this.#choose(text, job, groups);
@@ -205,44 +216,56 @@ export class Desk {
   // Stops looking for what would save, until the next plan stands or this one is asked for again.
   lookNoFurther() {
     if (this.#look?.done) return;
-    this.#look?.cancel();
+    this.#look?.cancel?.();
     this.#look = null;
     this.savings = NOTHING_SAVED;
   }
 
-  // Looks for what would save in a moment, once there is a plan of what is open, and only while somebody sees it.
+  // Looks for the choices there are and for what would save in a moment, once there is a plan of what is open, and only while somebody sees it.
   lookOn() {
     const wanted = this.#wanted;
     const plan = this.verdict?.plan;
     if (!plan || this.good?.job !== wanted?.job || currentLeg(this.page.piece())) return;
     if (this.page.place() !== "plan" || document.visibilityState === "hidden" || this.#look?.text === wanted.text) return;
-    this.#look?.cancel();
+    this.#look?.cancel?.();
     const timer = setTimeout(() => this.#lookFor(wanted, plan), LOOKS_AFTER);
     this.#look = { text: wanted.text, cancel: () => clearTimeout(timer) };
   }
 
-  #lookFor(wanted, plan) {
+  async #lookFor({ text, job }, plan) {
+    const look = { text };
+    this.#look = look;
     this.savings = { ...NOTHING_SAVED, looking: true };
-    const { promise, cancel } = this.engine.plan({ job: wanted.job, improve: plan, seconds: LOOKS_FOR }, ({ report: news }) => {
+    this.page.redraw();
+    // Nothing is asked again where another of the choices was taken.
+    const of = choicesOf(job);
+    const known = this.#choices.of === of && this.#choices.done && (this.#choices.found.length === 0 || chosenIn(this.#choices.found, job) >= 0);
+    if (!known) {
+      const hear = (news, done = false) => (this.#choices = { of, found: news.choices, picture: news.picture, note: news.note, done });
+      const reply = await this.#asked(look, { job, choices: plan, seconds: CHOICES_FOR }, hear);
       if (this.#look !== look) return;
-      this.savings = withNews(this.savings, news);
+      if (reply?.choices) hear(reply, true);
+    }
+    const reply = await this.#asked(look, { job, improve: plan, seconds: LOOKS_FOR }, (news) => (this.savings = withNews(this.savings, news)));
+    if (this.#look !== look) return;
+    look.done = true;
+    this.savings = { ...this.savings, looking: false, complete: reply?.complete ?? true };
+    this.page.redraw();
+  }
+
+  // Asks for something that is told on the way, for as long as this look is wanted. Where it fails there is nothing to tell: the plan stands without it.
+  #asked(look, request, hear) {
+    const { promise, cancel } = this.engine.plan(request, ({ report: news }) => {
+      if (this.#look !== look) return;
+      hear(news);
       this.page.redraw();
     });
-    const look = { text: wanted.text, cancel };
-    this.#look = look;
-    this.page.redraw();
-    const ended = ({ complete = true }) => {
-      if (this.#look !== look) return;
-      look.done = true;
-      this.savings = { ...this.savings, looking: false, complete };
-      this.page.redraw();
-    };
-    // Where it fails there is nothing to tell: the plan stands without it.
-    promise.then(ended, () => ended({}));
+    look.cancel = cancel;
+    return promise.catch(() => null);
   }
 
   #callOff() {
-    this.#look?.cancel();
+    this.#look?.cancel?.();
     this.#look = null;
     this.savings = NOTHING_SAVED;
     const run = this.running?.run;

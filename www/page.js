@@ -13,13 +13,15 @@ import { jobToSend, pieceLike } from "./state/job.js";
 import { Lit } from "./state/lit.js";
 import { addExample, addPiece, archivePiece, deletePiece } from "./state/pieces.js";
 import { NOTHING_SAVED } from "./state/savings.js";
+import { NO_CHOICES } from "./state/side-by-side.js";
 import { jobFragment } from "./state/share.js";
 import { Store } from "./state/store.js";
 import { boughtByLeg, currentLeg } from "./state/work.js";
 import { firstViews } from "./view/first.js";
 
 const PAUSE = 200; // milliseconds without a change before planning starts
-const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
+const CALM = 900; // milliseconds without a change before what is wrong in the field at hand is said
+const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, choices: NO_CHOICES, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
 const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
 
 export class Page {
@@ -34,6 +36,7 @@ export class Page {
   #asked = 0;
   #latest = null; // the job that was read last: { text, reading }
   #pending = true; // a change is on its way to the planner
+  #typedAt = null; // when a key was last pressed in a field, null after any other change
   #timer = 0;
   #views = [];
   #lit = new Lit();
@@ -105,6 +108,10 @@ export class Page {
 
   savings() {
     return this.desk.savings;
+  }
+
+  choices() {
+    return this.desk.choices;
   }
 
   // The sizes that were chosen for the plan that is shown, null where none give.
@@ -207,6 +214,7 @@ export class Page {
       this.tell.clear();
     }
     this.#pending = true;
+    this.#typedAt = how === "typed" ? performance.now() : null;
     if (how === "typed") this.desk.lookNoFurther();
     this.redraw();
     clearTimeout(this.#timer);
@@ -223,9 +231,25 @@ export class Page {
     }, ["typed", "settled"].includes(how) ? PAUSE : 0));
   }
 
+  // Waits until nobody is in the middle of typing: half a number is no fault.
+  calm() {
+    const left = this.#typedAt === null ? 0 : CALM - (performance.now() - this.#typedAt);
+    if (left <= 0) return undefined;
+    return new Promise((resolve) => {
+      const timer = setTimeout(done, left);
+      addEventListener("focusout", done);
+      function done() {
+        clearTimeout(timer);
+        removeEventListener("focusout", done);
+        resolve();
+      }
+    });
+  }
+
   async #read() {
     const asked = (this.#asked += 1);
     const [reading] = await Promise.all([this.readJob(this.shown()), this.#learnKinds()]);
+    if (reading.faults?.length > this.reading.faults.length) await this.calm();
     if (asked !== this.#asked) return;
     this.reading = { ...NOTHING_READ, ...reading };
     this.redraw();
@@ -265,7 +289,7 @@ export class Page {
     const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
     const faults = new Map();
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
-    const { verdict, report, running, savings } = this.desk;
+    const { verdict, report, running, savings, choices } = this.desk;
     const scene = {
       place: this.place(),
       store: this.store,
@@ -288,6 +312,7 @@ export class Page {
       verdict,
       running,
       savings,
+      choices,
       chosen: this.chosen(),
       busy: this.#pending || this.desk.running !== null,
       stale: verdict?.outcome === "faults",

@@ -35,7 +35,7 @@ export class Units {
     const [was, is] = telling(changes);
     const count = changes.length === 1 ? "One size has" : `${changes.length} sizes have`;
     return this.page.ask({
-      title: `Bare numbers become ${NAMES[unit]}`,
+      title: `Numbers without a unit become ${NAMES[unit]}`,
       text: `${count} no unit of their own. What did you mean by them?`,
       yes: `Keep the sizes (${was} becomes ${is})`,
       other: working ? "" : `Take the numbers as ${NAMES[unit]}`,

@@ -4,6 +4,7 @@ use crate::fault::Fault;
 use crate::io::bounded;
 use crate::limits;
 use serde_json::{Value, json};
+use timber::edit::Edit;
 
 /// The reply to a request: an object, or what is wrong with the request.
 pub type Reply = Result<Value, String>;
@@ -37,4 +38,10 @@ pub fn fault_reply(fault: &Fault) -> Value {
         "message": fault.kind.to_string(),
         "text": fault.to_string(),
     })
+}
+
+/// What is to be written in a field, by its place.
+pub fn edit_reply(edit: &Edit) -> Value {
+    let place = &edit.place;
+    json!({ "list": place.list, "row": place.row, "field": place.field, "text": edit.text })
 }

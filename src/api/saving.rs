@@ -1,7 +1,7 @@
 //! What would save, for the page: looked for once a plan stands, and told as it is found.
 
 use super::planning::{limits_beside, read_written};
-use super::request::field;
+use super::request::{edit_reply, field};
 use crate::check::{Effort, check_within};
 use crate::io::plan_file;
 use crate::job::Job;
@@ -9,7 +9,6 @@ use crate::patience::Clock;
 use crate::savings::{self, Asked, Change, News, Reserve, Room, Saving};
 use crate::sellers::{self, Order};
 use serde_json::{Value, json};
-use timber::edit::Edit;
 
 /// Seconds that may go to looking, where the page says nothing.
 const USUAL_SECONDS: u32 = 10;
@@ -88,11 +87,6 @@ fn order_reply(job: &Job, order: &Order) -> Value {
         false => vec![edit_reply(&order.edit(job))],
     };
     json!({ "change": name, "gain": total, "least": least, "edits": edits })
-}
-
-fn edit_reply(edit: &Edit) -> Value {
-    let place = &edit.place;
-    json!({ "list": place.list, "row": place.row, "field": place.field, "text": edit.text })
 }
 
 fn room_reply(job: &Job, room: &Room) -> Value {

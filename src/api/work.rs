@@ -146,7 +146,7 @@ fn add_section(job: &mut Map<String, Value>, work: &Work, strip: &Rest) -> bool 
     };
     let section = &work.job.sections[strip.section];
     let mut row = row_of(of);
-    for field in ["cover", "measured", "joint"] {
+    for field in ["cover", "measured", "joint", "allowed", "allowed_timber"] {
         row.remove(field);
     }
     // A lapped or tongued board loses an edge at least.

@@ -47,10 +47,12 @@ const FEATURES: &[Feature] = &[
     feature("a length too short", 4, too_short),
     feature("no prices", 5, no_prices),
     feature("prices at the end of their range", 20, great_prices),
+    feature("allowances", 5, allowances),
     feature("carry", 4, carry),
     feature("yard cut", 3, yard_cut),
     feature("a part twice", 5, part_twice),
     feature("parts that just fit", 3, just_fit),
+    feature("spares", 4, spares),
 ];
 
 /// A job with some of the features.
@@ -91,7 +93,7 @@ fn plain(dice: &mut Dice) -> Value {
         .collect();
     json!({
         "format": "lengthwise-job", "version": 1, "unit": "mm",
-        "aim": dice.one_of(&["fewest", "cheapest", "shortest"]),
+        "aim": dice.one_of(&["fewest", "cheapest", "shortest", "offcuts"]),
         "saw": { "kerf": "2.4", "keep": "300" },
         "sections": [{ "name": "post", "thickness": "45", "width": "70" }],
         "yard": yard, "shed": [], "parts": parts,
@@ -255,6 +257,22 @@ fn pairs(dice: &mut Dice, job: &mut Value) {
     }
 }
 
+/// Parts and timber in reserve.
+fn spares(dice: &mut Dice, job: &mut Value) {
+    for part in rows(job, "parts") {
+        if dice.once_in(3) {
+            part["spares"] = dice.between(0, 2).into();
+        }
+    }
+    for section in rows(job, "sections") {
+        match dice.between(0, 3) {
+            0 => section["spares"] = 1.into(),
+            1 => section["hidden_defects"] = dice.between(1, 12).into(),
+            _ => {}
+        }
+    }
+}
+
 fn between_others(dice: &mut Dice, job: &mut Value) {
     for part in rows(job, "parts") {
         if dice.once_in(2) {
@@ -307,6 +325,15 @@ fn left_long(dice: &mut Dice, job: &mut Value) {
     for part in rows(job, "parts") {
         if dice.once_in(2) {
             part["over"] = dice.one_of(&["0", "3", "12.5", "40"]).into();
+        }
+    }
+}
+
+/// Sections of which more lengths may be bought where that costs less, too few of them among those.
+fn allowances(dice: &mut Dice, job: &mut Value) {
+    for section in rows(job, "sections") {
+        if dice.once_in(2) {
+            section["allowed"] = dice.between(0, 9).to_string().into();
         }
     }
 }

@@ -323,8 +323,8 @@ fn aims(job: &Value) -> Result<Met, String> {
         lines
             .map(|line| match measure {
                 Measure::Money => line.price.unwrap_or_default().minor(),
-                Measure::BoughtLength => line.length.ticks(),
-                Measure::Bought | Measure::Scrap => 1,
+                Measure::BoughtLength | Measure::TimberBeyond => line.length.ticks(),
+                Measure::Bought | Measure::LengthsBeyond | Measure::Scrap => 1,
             })
             .sum()
     };

@@ -93,7 +93,9 @@ impl Attack for Rival {
 /// At least one group must be impossible for the rival too.
 fn impossible(job: &Job, programs: &[(Vec<usize>, Program)]) -> Result<Met, String> {
     for (sections, program) in programs {
-        match program.least(measures(job, sections)[0], &[]) {
+        let mut first = measures(job, sections).into_iter();
+        let first = first.find(|measure| !measure.is_beyond());
+        match program.least(first.unwrap_or(Measure::Scrap), &[]) {
             Answer::Impossible => return Ok(vec!["impossible for both"]),
             Answer::Unknown => return Ok(vec!["left open by the rival"]),
             Answer::Least(_) => {}
@@ -123,7 +125,17 @@ fn compare(
         if measure == Measure::Scrap && !program.lists_all() {
             break;
         }
-        let least = match program.least(measure, &held) {
+        // What is beyond an allowance is of a sum that counts as that at least.
+        let (summed, allowed) = match measure {
+            Measure::LengthsBeyond => (Measure::Bought, allowed(job, sections)[0].unwrap_or(0)),
+            Measure::TimberBeyond => (
+                Measure::BoughtLength,
+                allowed(job, sections)[1].unwrap_or(0),
+            ),
+            own => (own, 0),
+        };
+        let least = match program.least(summed, &held) {
+            Answer::Least(least) if measure.is_beyond() => (least - allowed).max(0),
             Answer::Least(least) => least,
             Answer::Unknown => {
                 met.push("levels left open by the rival");
@@ -153,7 +165,7 @@ fn compare(
         } else {
             "levels compared"
         });
-        held.push((measure, least));
+        held.push((summed, least + allowed));
     }
     Ok(met)
 }
@@ -169,14 +181,45 @@ fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
         .peekable();
     let priced = prices.peek().is_some() && prices.all(|priced| priced);
     let mut measures = match (job.aim, priced) {
-        (Aim::Fewest, true) => vec![Measure::Bought, Measure::Money],
-        (Aim::Fewest, false) => vec![Measure::Bought, Measure::BoughtLength],
+        (Aim::Fewest | Aim::Offcuts, true) => vec![Measure::Bought, Measure::Money],
+        (Aim::Fewest | Aim::Offcuts, false) => vec![Measure::Bought, Measure::BoughtLength],
         (Aim::Cheapest, _) => vec![Measure::Money, Measure::Bought],
         (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
         (Aim::Shortest, false) => vec![Measure::BoughtLength],
     };
+    let allowed = allowed(job, sections);
+    if allowed != [None; 2] {
+        measures = vec![Measure::BoughtLength, Measure::Bought];
+        if priced {
+            measures = vec![Measure::Money, Measure::Bought, Measure::BoughtLength];
+        }
+        let beyond = [Measure::LengthsBeyond, Measure::TimberBeyond];
+        for (at, measure) in beyond.into_iter().enumerate().rev() {
+            if allowed[at].is_some() {
+                measures.insert(0, measure);
+            }
+        }
+    }
     measures.push(Measure::Scrap);
     measures
+}
+
+/// How many lengths of these sections and how many ticks of timber may be bought where that costs less: all that they say, added up.
+fn allowed(job: &Job, sections: &[usize]) -> [Option<i64>; 2] {
+    let said = || {
+        sections
+            .iter()
+            .map(|&section| job.sections[section].allowed)
+    };
+    let lengths: Vec<i64> = said()
+        .filter_map(|said| said.lengths)
+        .map(i64::from)
+        .collect();
+    let timber: Vec<i64> = said()
+        .filter_map(|said| said.timber)
+        .map(|timber| timber.ticks())
+        .collect();
+    [lengths, timber].map(|all| (!all.is_empty()).then(|| all.iter().sum()))
 }
 
 /// Groups of sections that are linked by parts which may be made of either.

@@ -94,6 +94,7 @@ pub fn parse(text: &str) -> Result<Problem, String> {
             ..Section::default()
         }],
         boards,
+        floors: Vec::new(),
     })
 }
 

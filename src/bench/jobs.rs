@@ -188,6 +188,7 @@ fn job(size: JobSize, seed: u64, index: u64) -> Problem {
             posts: Vec::new(),
         }],
         boards,
+        floors: Vec::new(),
     }
 }
 

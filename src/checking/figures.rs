@@ -100,6 +100,11 @@ fn settle(adder: &Adder, shown: Shown, target: i64, steps: &mut Steps) -> Result
     } else {
         i64::try_from(least).unwrap_or(if least < 0 { i64::MIN } else { i64::MAX })
     };
+    // Below what may be bought all totals count as that.
+    let lifted = match measure.is_beyond() {
+        true => lifted.max(question.group.floor(measure)),
+        false => lifted,
+    };
     let in_units = |figure: i64| figure.saturating_sub(question.offset);
     let raised = claim.lifted && i128::from(lifted) > least;
     let overstated = || {

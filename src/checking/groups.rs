@@ -14,12 +14,24 @@ pub(super) struct Group {
     pub(super) parts: Vec<usize>,
     /// The levels of the aim, in order; the last is the scrap.
     pub(super) measures: Vec<Measure>,
+    /// How many lengths of its sections may be bought, and how many ticks of timber, where the job says so.
+    pub(super) allowed: [Option<i64>; 2],
 }
 
 impl Group {
     /// The levels that depend on buying alone.
     pub(super) fn costs(&self) -> &[Measure] {
         &self.measures[..self.measures.len() - 1]
+    }
+
+    /// What a total of a measure counts as at least: what may be bought, of what is measured beyond that.
+    pub(super) fn floor(&self, measure: Measure) -> i64 {
+        let [lengths, timber] = self.allowed;
+        match measure {
+            Measure::LengthsBeyond => lengths.unwrap_or(0),
+            Measure::TimberBeyond => timber.unwrap_or(0),
+            _ => 0,
+        }
     }
 }
 
@@ -31,8 +43,10 @@ pub(super) fn groups(job: &Job) -> Vec<Group> {
         for &section in &sections {
             of_section[section] = Some(groups.len());
         }
+        let allowed = allowed(job, &sections);
         groups.push(Group {
-            measures: measures(job, &sections),
+            measures: measures(job, &sections, allowed),
+            allowed,
             parts: Vec::new(),
             sections,
         });
@@ -90,18 +104,52 @@ fn joined(job: &Job) -> Vec<Vec<usize>> {
     sets
 }
 
-/// The levels of the job's aim. Money is a level only where every length has a price, or where the aim is money.
-fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
+/// What may be bought of these sections: the sum of what each of them says; none where no section says anything.
+fn allowed(job: &Job, sections: &[usize]) -> [Option<i64>; 2] {
+    let mut sums = [None; 2];
+    for &section in sections {
+        let allowed = job.sections[section].allowed;
+        let each = [
+            allowed.lengths.map(i64::from),
+            allowed.timber.map(|timber| timber.ticks()),
+        ];
+        for (sum, each) in sums.iter_mut().zip(each) {
+            if let Some(each) = each {
+                *sum = Some(sum.unwrap_or(0) + each);
+            }
+        }
+    }
+    sums
+}
+
+/// The levels of the job's aim, or where something may be bought, of the least money within it. Money is a level only where every length has a
+/// price, or where the aim is money.
+fn measures(job: &Job, sections: &[usize], [lengths, timber]: [Option<i64>; 2]) -> Vec<Measure> {
     let mut lines = job
         .yard
         .iter()
         .filter(|line| sections.binary_search(&line.section).is_ok())
         .peekable();
     let priced = lines.peek().is_some() && lines.all(|line| line.price.is_some());
+    if lengths.is_some() || timber.is_some() {
+        let beyond = [
+            lengths.map(|_| Measure::LengthsBeyond),
+            timber.map(|_| Measure::TimberBeyond),
+            priced.then_some(Measure::Money),
+        ];
+        let mut measures: Vec<Measure> = beyond.into_iter().flatten().collect();
+        measures.extend(match priced {
+            true => [Measure::Bought, Measure::BoughtLength, Measure::Scrap],
+            false => [Measure::BoughtLength, Measure::Bought, Measure::Scrap],
+        });
+        return measures;
+    }
     match job.aim {
-        Aim::Fewest if priced => vec![Measure::Bought, Measure::Money, Measure::Scrap],
+        Aim::Fewest | Aim::Offcuts if priced => {
+            vec![Measure::Bought, Measure::Money, Measure::Scrap]
+        }
         // Where a price is missing, the length bought replaces the money.
-        Aim::Fewest => vec![Measure::Bought, Measure::BoughtLength, Measure::Scrap],
+        Aim::Fewest | Aim::Offcuts => vec![Measure::Bought, Measure::BoughtLength, Measure::Scrap],
         Aim::Cheapest => vec![Measure::Money, Measure::Bought, Measure::Scrap],
         Aim::Shortest if priced => vec![Measure::BoughtLength, Measure::Money, Measure::Scrap],
         Aim::Shortest => vec![Measure::BoughtLength, Measure::Scrap],

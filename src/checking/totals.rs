@@ -159,9 +159,9 @@ impl Totals {
 
     fn measured(&self, measure: Measure) -> i128 {
         match measure {
-            Measure::Bought => self.bought,
+            Measure::Bought | Measure::LengthsBeyond => self.bought,
             Measure::Money => self.money,
-            Measure::BoughtLength => self.bought_length,
+            Measure::BoughtLength | Measure::TimberBeyond => self.bought_length,
             Measure::Scrap => self.scrap,
         }
     }
@@ -188,9 +188,13 @@ impl<'a> Claims<'a> {
         let mut levels = Vec::new();
         let within = blanks::within(job, group);
         for &measure in &group.measures {
-            let Ok(value) = i64::try_from(totals.measured(measure)) else {
+            let Ok(total) = i64::try_from(totals.measured(measure)) else {
                 lies.push(Lie::TotalTooGreat { measure });
                 continue;
+            };
+            let value = match measure.is_beyond() {
+                true => (total - group.floor(measure)).max(0),
+                false => total,
             };
             // Where the plan claims no bound, the one that needs no figures holds all the same.
             let least = least(job, group, measure);
@@ -284,13 +288,12 @@ impl<'a> Claims<'a> {
             level: index,
             values: self.levels[..index]
                 .iter()
-                .map(|level| level.value)
+                .map(|level| level.value + self.group.floor(level.measure))
                 .collect(),
             bound: level.bound,
-            offset: if level.measure == Measure::Scrap {
-                wanted()
-            } else {
-                0
+            offset: match level.measure {
+                Measure::Scrap => wanted(),
+                measure => self.group.floor(measure),
             },
             measure: level.measure,
         };

@@ -41,7 +41,7 @@ impl Verdict {
                 .filter(|level| which(level))
                 .all(CheckedLevel::is_shown)
         };
-        let firsts = || groups.iter().filter_map(|group| group.levels.first());
+        let firsts = || groups.iter().flat_map(first);
         if all(|_| true) {
             Verdict::Proven
         } else if all(CheckedLevel::is_bought) {
@@ -56,6 +56,13 @@ impl Verdict {
             Verdict::Open
         }
     }
+}
+
+/// The first level of a group, and before it those of what passes an allowance.
+fn first(group: &CheckedGroup) -> impl Iterator<Item = &CheckedLevel> {
+    let beyond = group.levels.iter();
+    let beyond = beyond.take_while(|level| level.measure.is_beyond()).count();
+    group.levels.iter().take(beyond + 1)
 }
 
 /// Whether every level of what is bought was shown again, each within what it says.

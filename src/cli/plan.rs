@@ -6,6 +6,7 @@ use super::output::{self, tell};
 use super::stop::Stop;
 use super::targets::Targets;
 use lengthwise::check::{self, CheckedPlan, Effort};
+use lengthwise::choices;
 use lengthwise::exact_yard::{exact_yard, joined_both, plan_both};
 use lengthwise::fault::{Fault, Place};
 use lengthwise::group::{Group, groups};
@@ -128,15 +129,16 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     })?;
     let text = piece_text(&job) + &sizes + &report::text::text(&report);
     let written = match output::print(&text) {
-        PROVEN => print_savings(
-            asked.allowed,
-            Asked {
+        PROVEN => {
+            let asked_of = Asked {
                 draft: &draft,
                 job: &job,
-            },
-            &checked,
-            began,
-        ),
+            };
+            match print_choices(asked.allowed, asked_of, &checked, began) {
+                PROVEN => print_savings(asked.allowed, asked_of, &checked, began),
+                failure => failure,
+            }
+        }
         failure => failure,
     };
     match written {
@@ -176,6 +178,15 @@ fn with_sizes(draft: JobDraft, job: Job, allowed: Allowed, began: Instant) -> Re
     let sizes = chosen.sizes.into_iter();
     let lengths = sizes.map(|size| (size.place, size.chosen)).collect();
     Ok((chosen.draft, job, text, lengths))
+}
+
+/// Looks for the choices there are, in a share of the time and no longer than is left of it, and prints them where there is more than one.
+fn print_choices(allowed: Allowed, asked: Asked, checked: &CheckedPlan, began: Instant) -> u8 {
+    let clock = || began.elapsed().as_secs_f64() * 1e3;
+    let limits = allowed_in_all(allowed).for_choices(clock());
+    let of = (asked.draft, asked.job);
+    let found = choices::look(of, checked, limits, &clock, &mut |_| {});
+    output::print(&choices::text(asked.job, &found))
 }
 
 /// Looks for what would save, in a share of the time and no longer than is left of it, and prints that.

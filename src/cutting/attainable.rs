@@ -5,6 +5,8 @@
 //! for bounded items). Where the list would be too long, and for lengths used up, every multiple of the common divisor is taken for
 //! attainable.
 //!
+//! Below the floor of a level all totals count as the floor.
+//!
 //! **Invariant.** After each kind of board, `attainable[t]` holds exactly where `t` is a sum of boards of the kinds so far. **Why it ends:** one
 //! pass over the totals for each kind of board.
 
@@ -19,6 +21,8 @@ pub(crate) struct AttainableTotals {
     divisor: i64,
     /// Whether `index * divisor` is attainable; beyond its end every multiple is taken for attainable.
     attainable: Vec<bool>,
+    /// No total counts as less.
+    floor: i64,
 }
 
 impl AttainableTotals {
@@ -27,6 +31,7 @@ impl AttainableTotals {
         let every = |divisor| AttainableTotals {
             divisor,
             attainable: Vec::new(),
+            floor: 0,
         };
         let level = match objective {
             Objective::Cost(level) => level,
@@ -41,12 +46,14 @@ impl AttainableTotals {
                 greatest_common_divisor(divisor, board.cost[level])
             })
             .max(1);
+        let floor = problem.floor(level);
         let length = most / divisor + 1;
         let kinds = priced().count() as i64;
         if !(0..LISTED_TOTALS).contains(&length) || length * kinds > TOTALS_STEPS {
             return AttainableTotals {
                 divisor,
                 attainable: Vec::new(),
+                floor,
             };
         }
         let length = length as usize;
@@ -67,13 +74,14 @@ impl AttainableTotals {
         AttainableTotals {
             divisor,
             attainable,
+            floor,
         }
     }
 
     /// The least total that is at least `bound`.
     pub(crate) fn round_up(&self, bound: i64) -> i64 {
-        if bound <= 0 {
-            return 0;
+        if bound <= self.floor {
+            return self.floor;
         }
         let first = (bound + self.divisor - 1) / self.divisor;
         let next = (first as usize..self.attainable.len()).find(|&index| self.attainable[index]);
@@ -84,6 +92,10 @@ impl AttainableTotals {
 
     /// The greatest total that is less than `value`, as far as totals are listed.
     pub(crate) fn largest_below(&self, value: i64) -> i64 {
+        self.floor.max(self.largest_sum_below(value))
+    }
+
+    fn largest_sum_below(&self, value: i64) -> i64 {
         let last = (value - 1).div_euclid(self.divisor);
         let known = (0..self.attainable.len().min((last + 1).max(0) as usize))
             .rev()

@@ -15,7 +15,7 @@ use std::collections::HashMap;
 #[derive(Clone, Debug)]
 pub(crate) struct Plan {
     pub(crate) patterns: Vec<(Pattern, u32)>,
-    /// The cost levels, then the length used up where it is an aim.
+    /// The cost levels, none below its floor, then the length used up where it is an aim.
     pub(crate) totals: Vec<i64>,
     /// Saw settings (different patterns) and boards touched: they decide between plans that are equal otherwise.
     ties: (usize, u64),
@@ -39,9 +39,8 @@ impl Plan {
         let levels = problem.boards.first().map_or(0, |board| board.cost.len());
         let total = |level: usize| -> i64 {
             let boards = spent.iter().zip(&problem.boards);
-            boards
-                .map(|(&spent, board)| spent as i64 * board.cost[level])
-                .sum()
+            let costs = boards.map(|(&spent, board)| spent as i64 * board.cost[level]);
+            problem.floor(level).max(costs.sum())
         };
         let mut totals: Vec<i64> = (0..levels).map(total).collect();
         if aims.scrap == ScrapAim::Least {

@@ -95,6 +95,7 @@ impl Presolved {
                 demand,
                 sections,
                 boards,
+                floors: problem.floors.clone(),
             },
             part_to,
             originals,

@@ -21,6 +21,16 @@ pub struct Problem {
     pub sections: Vec<Section>,
     /// The kinds of board that may be cut: yard lengths and shed boards, equal ones merged.
     pub boards: Vec<Board>,
+    /// For each level of costs what a total counts as at least, so that all plans below it are alike there; zero where none is given. What is
+    /// reported of such a level is what is beyond.
+    pub floors: Vec<i64>,
+}
+
+impl Problem {
+    /// What a total of a level of costs counts as at least.
+    pub(crate) fn floor(&self, level: usize) -> i64 {
+        self.floors.get(level).copied().unwrap_or(0)
+    }
 }
 
 /// How the parts lie on one timber section.

@@ -7,8 +7,9 @@ use crate::presolve::Presolved;
 use crate::problem::Problem;
 use crate::solution::{Level, Progress};
 
-/// The levels as they are reported: the last, where scrap is an aim, is the length used up less the parts.
+/// The levels as they are reported: one with a floor is what is beyond it; the last, where scrap is an aim, is the length used up less the parts.
 pub(crate) fn levels_of(
+    problem: &Problem,
     totals: &[i64],
     bounds: &[i64],
     scrap: ScrapOffset,
@@ -21,7 +22,10 @@ pub(crate) fn levels_of(
             let ScrapOffset { less, least } = if level >= cost_levels {
                 scrap
             } else {
-                ScrapOffset::default()
+                ScrapOffset {
+                    less: problem.floor(level),
+                    least: 0,
+                }
             };
             let bound = bounds.get(level).copied().unwrap_or(0);
             Level {
@@ -94,7 +98,13 @@ impl Listener for Reporter<'_> {
             *bound = 0;
         }
         self.best = plan.totals.clone();
-        let levels = levels_of(&plan.totals, &self.bounds, self.scrap, self.levels);
+        let levels = levels_of(
+            &self.presolved.problem,
+            &plan.totals,
+            &self.bounds,
+            self.scrap,
+            self.levels,
+        );
         clock.watch().better(&Progress {
             cuttings: self.presolved.cuttings(&plan.patterns),
             levels,

@@ -4,6 +4,8 @@
 //! for the arc-flow view Valério de Carvalho 1999). The problem is presolved, greedy plans are made, and where there is none it is asked whether
 //! there can be one. Then each level is made least in turn, the earlier ones held to their values.
 //!
+//! A level with a floor is settled by the first plan below it, since all of those are alike there, and later levels are held to the floor.
+//!
 //! **Invariant.** What is reported proven of a level holds for all plans whose earlier levels are those of the plan reported. **Why it ends:** there
 //! are finitely many levels, each ends by itself, and the caller may stop it at any time.
 
@@ -63,7 +65,7 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     let bounds: Vec<i64> = proofs.iter().map(|proof| proof.bound).collect();
     Outcome::Found(Solution {
         cuttings: presolved.cuttings(&best.patterns),
-        levels: levels_of(&best.totals, &bounds, scrap, levels),
+        levels: levels_of(&presolved.problem, &best.totals, &bounds, scrap, levels),
         certificate: certificate(proofs, &presolved),
         effort,
     })
@@ -97,7 +99,8 @@ fn level_proofs(
     for (level, &objective) in objectives.iter().enumerate() {
         clock.begin(if level < last { LEVEL_SHARE } else { ALL_TIME });
         // Even to set a level up is work, where there are thousands of rows. What the material asks for is known without.
-        let proof = if searched && clock.go_on().is_ok() {
+        let settled = incumbent.value(level) == incumbent.problem.floor(level);
+        let proof = if searched && !settled && clock.go_on().is_ok() {
             BranchAndPrice::new(objective, incumbent, effort).run(clock)
         } else {
             material_bound::level_proof(objective, incumbent)

@@ -230,6 +230,8 @@ enum MeasureWire {
     Money,
     BoughtLength,
     Scrap,
+    LengthsBeyond,
+    TimberBeyond,
 }
 
 impl From<&Plan> for PlanFile {
@@ -275,6 +277,8 @@ fn proof_wire(proof: &Proof) -> ProofWire {
             Measure::Money => MeasureWire::Money,
             Measure::BoughtLength => MeasureWire::BoughtLength,
             Measure::Scrap => MeasureWire::Scrap,
+            Measure::LengthsBeyond => MeasureWire::LengthsBeyond,
+            Measure::TimberBeyond => MeasureWire::TimberBeyond,
         },
         value: level.value,
         bound: level.bound,
@@ -389,6 +393,8 @@ impl ProofWire {
                 MeasureWire::Money => Measure::Money,
                 MeasureWire::BoughtLength => Measure::BoughtLength,
                 MeasureWire::Scrap => Measure::Scrap,
+                MeasureWire::LengthsBeyond => Measure::LengthsBeyond,
+                MeasureWire::TimberBeyond => Measure::TimberBeyond,
             },
             value: level.value,
             bound: level.bound,

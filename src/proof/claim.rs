@@ -81,9 +81,18 @@ pub enum Measure {
     BoughtLength,
     /// Ticks of scrap.
     Scrap,
+    /// Lengths bought beyond those that may be bought; zero within them.
+    LengthsBeyond,
+    /// Ticks of bought timber beyond what may be bought; zero within that.
+    TimberBeyond,
 }
 
 impl Measure {
+    /// Whether it is what passes an allowance: a floor under the sum that it measures.
+    pub const fn is_beyond(self) -> bool {
+        matches!(self, Measure::LengthsBeyond | Measure::TimberBeyond)
+    }
+
     /// What it measures, as every text names it.
     pub const fn name(self) -> &'static str {
         match self {
@@ -91,6 +100,8 @@ impl Measure {
             Measure::Money => "money",
             Measure::BoughtLength => "timber to buy",
             Measure::Scrap => "scrap",
+            Measure::LengthsBeyond => "lengths beyond those allowed",
+            Measure::TimberBeyond => "timber beyond what is allowed",
         }
     }
 }
@@ -136,8 +147,17 @@ mod tests {
             Measure::Money,
             Measure::BoughtLength,
             Measure::Scrap,
+            Measure::LengthsBeyond,
+            Measure::TimberBeyond,
         ];
-        let names = all.map(Measure::name);
-        assert_eq!(names, ["lengths to buy", "money", "timber to buy", "scrap"]);
+        let mut names = all.map(Measure::name).to_vec();
+        assert_eq!(
+            names[..4],
+            ["lengths to buy", "money", "timber to buy", "scrap"]
+        );
+        names.dedup();
+        assert_eq!(names.len(), all.len());
+        let beyond = all.map(Measure::is_beyond);
+        assert_eq!(beyond, [false, false, false, false, true, true]);
     }
 }

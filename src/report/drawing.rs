@@ -14,7 +14,7 @@ mod texture;
 
 pub(super) use key::key;
 pub(super) use pen::decimal;
-pub(super) use style::{INK, PAPER};
+pub(crate) use style::{INK, PAPER};
 
 use super::sheet;
 use super::words::Words;
@@ -82,7 +82,7 @@ pub(super) fn blocks(words: &Words, checked: &CheckedPlan) -> Vec<String> {
 }
 
 /// Series of neighbouring boards that are alike, as (index of the first, how many).
-pub(super) fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
+pub fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
     let boards = checked.marked();
     let (mut found, mut index) = (Vec::new(), 0);
     while index < boards.len() {

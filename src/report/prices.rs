@@ -115,6 +115,7 @@ const fn what(measure: Measure) -> &'static str {
         Measure::Money => "money",
         Measure::BoughtLength => "timber to buy",
         Measure::Scrap => "scrap",
+        Measure::LengthsBeyond | Measure::TimberBeyond => measure.name(),
     }
 }
 
@@ -127,8 +128,10 @@ fn shown(words: &Words, measure: Measure, price: i128, scale: i64) -> String {
     };
     match measure {
         Measure::Money => words.money(Money::from_minor(nearest(1))),
-        Measure::BoughtLength | Measure::Scrap => words.total(Length::from_ticks(nearest(1))),
-        Measure::Bought => {
+        Measure::BoughtLength | Measure::TimberBeyond | Measure::Scrap => {
+            words.total(Length::from_ticks(nearest(1)))
+        }
+        Measure::Bought | Measure::LengthsBeyond => {
             let thousandths = nearest(1_000);
             let sign = words.job.decimal().sign();
             format!("{}{sign}{:03}", thousandths / 1_000, thousandths % 1_000)

@@ -11,7 +11,7 @@ use crate::wording;
 pub struct ProofRow {
     /// The sections of the group.
     pub sections: String,
-    /// What is measured: `bought`, `money`, `bought_length`, `scrap`.
+    /// What is measured: `bought`, `money`, `bought_length`, `scrap`, `lengths_beyond`, `timber_beyond`.
     pub measure: &'static str,
     /// What is measured, in words.
     pub name: &'static str,
@@ -71,6 +71,8 @@ fn key(measure: Measure) -> &'static str {
         Measure::Money => "money",
         Measure::BoughtLength => "bought_length",
         Measure::Scrap => "scrap",
+        Measure::LengthsBeyond => "lengths_beyond",
+        Measure::TimberBeyond => "timber_beyond",
     }
 }
 
@@ -87,11 +89,16 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
         0 => "No lengths to buy: the shed has them all".to_owned(),
         count => format!("Buy {}", counted(count as u64, "length", "lengths")),
     };
-    let first = wording::none_better(match words.job.aim {
-        Aim::Fewest => Measure::Bought,
-        Aim::Cheapest => Measure::Money,
-        Aim::Shortest => Measure::BoughtLength,
-    });
+    let levels = || checked.groups().iter().flat_map(|group| &group.levels);
+    let first = match words.job.aim {
+        // Sections that may buy more are after the money whatever the aim.
+        _ if levels().any(|level| level.measure.is_beyond()) => {
+            "no plan does better at what is put first"
+        }
+        Aim::Fewest | Aim::Offcuts => wording::none_better(Measure::Bought),
+        Aim::Cheapest => wording::none_better(Measure::Money),
+        Aim::Shortest => wording::none_better(Measure::BoughtLength),
+    };
     match checked.verdict() {
         Verdict::Proven => format!("{what}: proven, no plan does better"),
         Verdict::BuyingProven | Verdict::FirstProven => {

@@ -46,8 +46,9 @@ pub(super) fn left_whole(words: &Words, index: usize, board: Source) -> String {
     let Some(&first) = strips.first() else {
         return String::new();
     };
-    if words.job.treated(board) != Treated::No {
-        "do not rip it: its board is treated, or nobody knows".into()
+    let treated = words.job.treated(board);
+    if treated != Treated::No {
+        format!("do not rip it: its board is {}", treated.told())
     } else if words.job.saw.rips {
         String::new()
     } else {

@@ -177,7 +177,7 @@ fn line(out: &mut String, text: &str) {
 }
 
 /// A table in aligned columns, the first one aligned to the right.
-fn table(out: &mut String, rows: &[Vec<String>]) {
+pub(crate) fn table(out: &mut String, rows: &[Vec<String>]) {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     let width = |column: usize| {
         rows.iter()

@@ -93,7 +93,7 @@ pub(super) fn what_it_costs(
     let money = one.1.zip(other.1).map(|(one, other)| other - one);
     let (lengths, metres) = (other.0 - one.0, other.2 - one.2);
     let first = match job.aim {
-        Aim::Fewest => lengths,
+        Aim::Fewest | Aim::Offcuts => lengths,
         Aim::Cheapest => money?,
         Aim::Shortest => metres,
     };

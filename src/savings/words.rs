@@ -155,7 +155,7 @@ pub fn gain_text(job: &Job, gain: &[(Measure, i64)]) -> String {
                     let length = long_length(job, Length::from_ticks(by));
                     format!("{length} {} timber", if less { "less" } else { "more" })
                 }
-                Measure::Scrap => String::new(),
+                Measure::Scrap | Measure::LengthsBeyond | Measure::TimberBeyond => String::new(),
             }
         });
     told.collect::<Vec<_>>().join(", ")

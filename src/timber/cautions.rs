@@ -210,8 +210,9 @@ fn rips(ripped: &[usize], sections: &[Section]) -> String {
     match treated {
         None => RIPS.to_owned(),
         Some(section) => format!(
-            "\"{}\" is treated, or nobody knows: do not rip it. Change the size or the gap until no board is ripped, or use untreated boards at the edges.",
-            section.name
+            "\"{}\" is {}: do not rip it. Change the size or the gap until no board is ripped, or use untreated boards at the edges.",
+            section.name,
+            section.treated.told()
         ),
     }
 }

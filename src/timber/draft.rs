@@ -51,6 +51,7 @@ const AIMS: &[(&str, &str)] = &[
     ("fewest", "Fewest lengths"),
     ("cheapest", "Least money"),
     ("shortest", "Metres bought"),
+    ("offcuts", "Fewest lengths, long offcuts"),
 ];
 const TREATED: &[(&str, &str)] = &[("no", "no"), ("yes", "yes"), ("unknown", "unknown")];
 /// Nothing said is the first.
@@ -126,14 +127,14 @@ rows! {
     /// The job's own fields, as written.
     OwnDraft {
         piece: Holds::Text, NO, NAME, "Name of the piece", "", "What is being built.";
-        unit: Holds::Word(UNITS), NO, FIELD, "Bare numbers are", "",
-            "The unit of bare numbers, and of everything printed; mm where nothing is said.";
+        unit: Holds::Word(UNITS), NO, FIELD, "Numbers without a unit are", "",
+            "The unit of numbers without one, and of everything printed; mm where nothing is said.";
         decimal: Holds::Word(DECIMALS), NO, FIELD, "Decimal sign", "",
             "The decimal sign; a point where nothing is said.";
         step: Holds::Length, NO, FIELD, "Finest step of a tape reading", "such as 0.5, 1 or 1/16\"",
             "The finest step tape readings are printed to: 0.5 mm, or 1/16 in, where nothing is said.";
         aim: Holds::Word(AIMS), NO, FIELD, "What the plan makes smallest", "",
-            "What the plan makes smallest first: lengths bought, money, or metres bought; fewest where nothing is said.";
+            "What the plan makes smallest first: lengths bought, money, or metres bought; fewest where nothing is said. With offcuts it buys as with fewest, and leaves an offcut as long as it can in place of the least scrap.";
         carry: Holds::Length, NO, FIELD, "Carry length", "longest your vehicle takes; longer ones are cut once at the yard",
             "The longest length the vehicle carries. Longer ones are planned with one cut at the yard.";
         yard_tolerance: Holds::Length, NO, FIELD, "Yard's cut within", "how far off its reading a cut at the yard may come out",
@@ -143,7 +144,7 @@ rows! {
         buy_at: Holds::Text, NO, LIST, "Buy at", "names of yards, parted by semicolons; all of them where nothing is said",
             "The yards that timber is bought at, parted by semicolons; all of them where nothing is said.";
         payload: Holds::Mass, NO, FIELD, "Payload",
-            "what your vehicle may carry besides its people: kilograms, or pounds where bare numbers are inches or feet",
+            "what your vehicle may carry besides its people: kilograms, or pounds where numbers without a unit are inches or feet",
             "What the vehicle may carry besides its people: kilograms, or pounds where the unit of the job is inches or feet.";
         door: Holds::Length, NO, FIELD, "Narrowest door on its way", "the quantities say whether the piece goes through",
             "The clear width of the narrowest door that the finished piece has to go through; the quantities then say whether it does.";
@@ -193,6 +194,10 @@ rows! {
             "The share of the timber bought that usually turns out to be bad, in per cent; zero where nothing is said. So many spare pieces more are planned as make up for it: of a share w of what is bought, w / (1 - w) of what the parts take.";
         sold_as: Holds::Sides, NO, FIELD, "Sold as", "the size that prices per volume count, such as 50 x 100 or 2\" x 4\"",
             "Thickness and width by which it is sold, such as 50 x 100 or 2\" x 4\": prices per cubic metre or board foot count them. Its real size where nothing is said.";
+        allowed: Holds::Count, NO, FIELD, "May buy, lengths", "more than the fewest, where that costs less",
+            "How many lengths of it may be bought where more than the fewest cost less: of all plans that buy no more, the cheapest. Where so few will not do, as few more as will. Of sections planned together all such numbers are added up. The aim alone decides where nothing is said.";
+        allowed_timber: Holds::Length, NO, FIELD, "May buy, timber in all", "",
+            "How much timber of it may be bought in all, in the same way.";
     }
 }
 

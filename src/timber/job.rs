@@ -23,7 +23,7 @@ pub use crate::part::{
     read_ends,
 };
 pub use crate::runs::{Stretch, read_stretches, split_stretch};
-pub use crate::section::{EdgeJoint, Section, Sides, Treated, Trim};
+pub use crate::section::{Allowed, EdgeJoint, Section, Sides, Treated, Trim};
 pub use validate::{examine, validate};
 
 use crate::blanks::{self, Fence};
@@ -299,6 +299,8 @@ pub enum Aim {
     Cheapest,
     /// Bought metres, then money.
     Shortest,
+    /// As the first; then the longest offcuts in place of the least scrap.
+    Offcuts,
 }
 
 /// The saw and what is worth keeping.

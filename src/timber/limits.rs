@@ -45,6 +45,8 @@ pub const YARD_TOLERANCE: Limit = limit("how far off a cut at the yard may come 
 pub const KEEP: Limit = limit("the keep length", 0, 100_000);
 /// The finest step readings are printed to.
 pub const STEP: Limit = limit("the step of a reading", 32, 100);
+/// How much timber may be bought: as many boards as a plan may have, each as long as one may be.
+pub const ALLOWED: Limit = limit("the timber that may be bought", 0, 1_000_000_000);
 /// Where a bad stretch starts or ends.
 pub const STRETCH: Limit = limit("a bad stretch", 0, 100_000);
 /// Most boards of one length at the yard.

@@ -38,6 +38,8 @@ pub struct Section {
     pub hidden_defects: u32,
     /// The thickness and width by which it is sold, where that is said.
     pub sold_as: Option<[Length; 2]>,
+    /// What may be bought of it.
+    pub allowed: Allowed,
 }
 
 impl Section {
@@ -52,6 +54,15 @@ impl Section {
 pub fn split_sides(text: &str) -> Option<[&str; 2]> {
     let (thickness, width) = text.split_once(['x', 'X', '\u{d7}'])?;
     Some([thickness, width])
+}
+
+/// What may be bought, where that costs less. Nothing is forbidden by it: where so little will not do, more is bought.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Allowed {
+    /// How many lengths.
+    pub lengths: Option<u32>,
+    /// How much timber.
+    pub timber: Option<Length>,
 }
 
 /// How the edges of two boards side by side meet.
@@ -107,6 +118,15 @@ impl Treated {
         ("yes", Treated::Yes),
         ("unknown", Treated::Unknown),
     ];
+
+    /// What is said of timber that counts as treated.
+    pub const fn told(self) -> &'static str {
+        match self {
+            Treated::No => "not treated",
+            Treated::Yes => "treated",
+            Treated::Unknown => "perhaps treated (nobody knows)",
+        }
+    }
 }
 
 /// Whether two opposite sides of a section are alike.

@@ -6,6 +6,7 @@
 
 mod carried_out;
 mod carrying;
+mod choices;
 mod day;
 mod driver;
 mod engine;

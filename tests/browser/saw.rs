@@ -1,7 +1,7 @@
 //! At the saw: what is cut stays cut, and the plan follows what goes wrong.
 
 use crate::carried_out::{cuts_done, finish, one_of_two_bought, spoil, to_buy};
-use crate::harness::Browser;
+use crate::harness::{Browser, Key};
 use crate::page::{
     add_part, add_section, demo, kept_piece, legs_at_the_saw, legs_beside_the_demo, new_piece,
     place, planned,
@@ -262,4 +262,55 @@ fn boards_that_were_cut_on_an_earlier_plan_stay_counted() {
     spoil(&browser, 1);
     // Of four legs of the second board one is spoiled: its rest holds three, and one more length holds the fourth.
     browser.wait_for_text("#saw-count", "1 of 3 cut");
+}
+
+#[test]
+fn the_next_cut_is_large_in_reach_and_leads_from_board_to_board() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    let reading = |browser: &Browser| browser.text("#bench-reading");
+    let steps = browser.count("#board .step");
+    assert_eq!(
+        reading(&browser),
+        browser.text("#board .step:nth-child(1) .reading")
+    );
+    let size =
+        "return parseFloat(getComputedStyle(document.getElementById('bench-reading')).fontSize);";
+    assert!(browser.run(size).as_f64().expect("a size") >= 72.0);
+    browser.wait_for_text("#bench-count", "0 of 8 parts cut");
+    browser.screenshot("bench-phone");
+    browser.click("#bench-cut");
+    browser.wait_for_text("#bench-what", "leg");
+    assert_eq!(
+        reading(&browser),
+        browser.text("#board .step:nth-child(2) .reading")
+    );
+    // The arrow keys do the same, and take it back.
+    browser.run("document.activeElement.blur();");
+    browser.press(Key::Right);
+    browser.wait_for_text("#bench-count", "1 of 8 parts cut");
+    browser.press(Key::Left);
+    browser.wait_for_text("#bench-count", "0 of 8 parts cut");
+    for _ in 1..steps {
+        browser.click("#bench-cut");
+    }
+    browser.wait_for_text("#bench-what", "This board is cut.");
+    browser.wait_for_text("#bench-next", "Next board: 2");
+    browser.click("#bench-next");
+    browser.wait_for_text("#board h2", "2 of 2");
+    // Undo keeps the board in hand.
+    browser.click("#bench-cut");
+    browser.click("#undo");
+    browser.wait_for_text("#board h2", "2 of 2");
+    browser.wait_for_text("#bench-count", "4 of 8 parts cut");
+}
+
+#[test]
+fn what_is_cut_of_the_piece_stays_counted_when_it_is_planned_again() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    spoil(&browser, 2);
+    to_buy(&browser, 1);
+    place(&browser, "saw");
+    browser.wait_for_text("#bench-count", "1 of 8 parts cut");
 }

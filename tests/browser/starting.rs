@@ -57,7 +57,7 @@ fn what_is_typed_pressed_and_chosen_before_the_rest_of_the_page_is_there_is_done
         );
         browser.slow_down(6);
         browser.go(&address);
-        browser.wait_for_text("#h-ask", "Bare numbers become centimetres");
+        browser.wait_for_text("#h-ask", "Numbers without a unit become centimetres");
         browser.click("#ask-no");
         let seen = browser.run(
             "const kept = (name) => JSON.parse(localStorage.getItem(`lengthwise/${name}`));

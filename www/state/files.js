@@ -148,7 +148,7 @@ function read(text) {
     file = JSON.parse(plain);
   } catch {
     must(!plain.startsWith("{"), "it is damaged, or breaks off before its end");
-    throw new Error("it is no file that this page wrote. A table of parts is taken at Piece, below the parts by hand");
+    throw new Error("it is no file that this page wrote. A table of parts is taken at Piece, below the parts typed in");
   }
   must(KINDS.includes(file?.format), "it is neither a piece nor a shed nor everything: its “format” is another");
   must(knownVersion(file.version), NEWER);

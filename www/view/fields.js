@@ -36,5 +36,11 @@ export const valuesOf = (list, row) => Object.fromEntries(TABLE[list].map(({ nam
   return [name, value === usual ? "" : value];
 }));
 
+// What is said of fields that are folded away: those of these names that are filled in.
+export function saidOf(list, names, values) {
+  const said = TABLE[list].filter(({ name }) => names.includes(name) && values[name]).map(({ name, label }) => `${label.toLowerCase()} ${values[name]}`);
+  return said.length > 0 ? said.join(", ") : "More";
+}
+
 // A list of a job file as one text.
 export const texts = (value) => (Array.isArray(value) ? value.join("; ") : value);

@@ -2,9 +2,13 @@
 
 import { COMMON, SEVERAL, sectionNames } from "./choices.js";
 import { find } from "./dom.js";
-import { specsOf, texts, valuesOf } from "./fields.js";
+import { fieldsOf, saidOf, specsOf, texts, valuesOf } from "./fields.js";
 import { picturesOf } from "./pictures.js";
 import { RowList } from "./row-list.js";
+
+// Fields of a part that always show; the others are folded away.
+const MAIN = ["label", "section", "length", "quantity"];
+const MORE = fieldsOf("parts").map(({ name }) => name).filter((name) => !MAIN.includes(name));
 
 export function partList(actions) {
   const change = (row, name, value) => actions.change(`parts/${row}/${name}`, (piece) => (piece.job.parts[row][name] = value));
@@ -17,7 +21,7 @@ export function partList(actions) {
     remove: (row) => actions.change(null, (piece) => piece.job.parts.splice(row, 1)),
     copy: (row) => actions.change(null, (piece) => piece.job.parts.splice(row + 1, 0, { ...piece.job.parts[row] })),
     enter: add,
-  });
+  }, "t-part");
   find("#add-part").addEventListener("click", add);
 
   function add() {
@@ -36,7 +40,8 @@ export function partList(actions) {
     const { job } = scene.piece;
     list.update(job.parts.map((row, index) => ({
       key: index,
-      specs: specsOf("parts", job, row).map(leaning),
+      specs: specsOf("parts", job, row, { only: MAIN }),
+      rest: { specs: specsOf("parts", job, row, { only: MORE }).map(leaning), told: saidOf("parts", MORE, valuesOf("parts", row)) },
       // Which edge stays is asked of what is ripped alone.
       extra: { leans: { out: !scene.angled.has(index) }, keeps: { out: !texts(row.ripped) } },
       values: valuesOf("parts", row),

@@ -13,19 +13,22 @@ const WITHIN = { shed: ["timber", "#h-shed"], yard: ["plan", "#h-buying"] };
 
 export function places(actions) {
   let heading = null; // what is still to be led to, once it is there
+  const left = new Map(); // how far down each place was when it was left
   const go = (event) => {
     const wanted = location.hash.slice(1);
     const [within, its] = WITHIN[wanted] ?? [];
     const place = within ?? (PLACES.includes(wanted) ? wanted : document.body.dataset.place);
     heading = its ?? null;
-    const moved = document.body.dataset.place !== place;
+    const before = document.body.dataset.place;
+    const moved = before !== place;
+    if (moved) left.set(before, find("#main").scrollTop);
     document.body.dataset.place = place;
     for (const link of document.querySelectorAll("nav.places a")) {
       if (link.dataset.goes === place) link.setAttribute("aria-current", "page");
       else link.removeAttribute("aria-current");
     }
     if (event && moved) {
-      find("#main").scrollTop = 0;
+      find("#main").scrollTop = left.get(place) ?? 0;
       find("#main").focus({ preventScroll: true });
     }
     if (event) actions.placeChanged();
@@ -40,13 +43,16 @@ export function places(actions) {
   addEventListener("hashchange", go);
   go();
 
+  let of = null;
   return (scene) => {
+    if (of !== scene.piece.id) left.clear();
+    of = scene.piece.id;
     if (heading !== null && scene.ready && !scene.busy) lead();
     const { piece, reading, report } = scene;
     const boards = report?.boards ?? [];
     say(find("#piece-title"), piece.job.piece || "Unnamed piece");
     document.title = `${piece.job.piece || "Unnamed piece"} – Lengthwise`;
-    say(find("#piece-count"), scene.ready ? counted(reading.parts.length, "part", "parts") : UNKNOWN);
+    say(find("#piece-count"), scene.ready ? counted(reading.parts.reduce((all, part) => all + Number(part.quantity || 0), 0), "part", "parts") : UNKNOWN);
     say(find("#timber-count"), counted(piece.job.sections.length, "section", "sections"));
     say(find("#plan-count"), shortOf(scene));
     const before = doneBefore(piece);

@@ -29,7 +29,7 @@ export function printing(actions) {
     size.replaceSync(`@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; ${foot(actions.piece().job.piece)} }`);
     const report = actions.report();
     const wanted = chosen("sheet").filter((what) => WITHOUT_PLAN.includes(what) || report !== null);
-    const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings(), actions.piece(), looks, actions.savings(), actions.chosen()));
+    const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings(), actions.piece(), looks, actions.savings(), actions.chosen(), actions.choices()));
     paper.replaceChildren(...(made.length ? made : [make("p", "There is nothing to print yet.")]));
   };
   addEventListener("beforeprint", lay);

@@ -14,7 +14,8 @@ export class RowList {
     this.rows = new Map();
   }
 
-  // `rows` = [{ key, values, specs, faultOf, note?, keys?, told? }]; `told` = { mark, main, of, more } is the text of a folded row.
+  // `rows` = [{ key, values, specs, faultOf, note?, keys?, told?, rest? }]; `told` = { mark, main, of, more } is the text of a folded row, `rest` =
+  // { specs, told } the fields that are folded away and what is said of them.
   update(rows) {
     patch(this.container, rows, (row) => row.key, (key) => this.#row(key));
   }
@@ -28,6 +29,8 @@ export class RowList {
   #row(key) {
     const element = stamp(this.template);
     const block = fieldBlock(element.querySelector(".cells"), (name, value) => this.on.input(key, name, value));
+    const more = element.querySelector("details.more");
+    const rest = more && fieldBlock(more.querySelector(".fields"), (name, value) => this.on.input(key, name, value));
     const fold = folding(element);
     this.rows.set(key, { block, fold });
     const note = element.querySelector(".row-note");
@@ -38,13 +41,21 @@ export class RowList {
     element.addEventListener("keydown", (event) => {
       if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
       event.preventDefault();
-      this.on.enter?.(key);
+      this.#goOn(event.target, key);
     });
     return {
       element,
       update: (row, index) => {
         element.setAttribute("aria-label", `${this.what} ${index + 1}`);
         block.update(row.specs, row.values, row.faultOf, row.extra);
+        if (rest) {
+          const amiss = row.rest.specs.some(({ name }) => row.faultOf(name));
+          rest.update(row.rest.specs, row.values, row.faultOf, row.extra);
+          say(more.querySelector("summary"), row.rest.told);
+          if (amiss && !element.classList.contains("amiss")) more.open = true;
+          element.classList.toggle("amiss", amiss);
+        }
+        for (const input of element.querySelectorAll("input:not([enterkeyhint])")) input.enterKeyHint = "next";
         if (row.told) tell(element, row);
         if (note) {
           const fault = row.faultOf("");
@@ -56,6 +67,16 @@ export class RowList {
         }
       },
     };
+  }
+
+  // Enter goes to the next field that is written in; behind the last of a row to the next row, and behind all of them to a new one.
+  #goOn(input, key) {
+    const fields = [...this.container.querySelectorAll("input")].filter((one) => one.checkVisibility());
+    const next = fields[fields.indexOf(input) + 1];
+    if (!next) return this.on.enter?.(key);
+    next.focus();
+    // What stands there is typed over, as it is on coming with the tab key.
+    return next.select();
   }
 
   // After a removal the focus goes to the row that took its place, so that a keyboard user is not sent back to the start.

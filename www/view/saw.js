@@ -1,5 +1,6 @@
 // The saw: one board at a time, or equal settings over all boards. The screen is kept on.
 
+import { bench } from "./bench.js";
 import { boardView } from "./board.js";
 import { sawPicture } from "./saw-picture.js";
 import { find, make, patch, say, show } from "./dom.js";
@@ -12,6 +13,7 @@ import { finishedOn } from "../state/yard.js";
 export function sawPlace(actions) {
   const showBoard = boardView(actions);
   const showPicture = sawPicture(actions);
+  const showBench = bench(actions, { go: (index) => { go(index); find("#main").scrollTop = 0; } });
   const choice = find("#board-choice");
   const grouped = find("#group-settings");
   const hand = new BoardAtHand();
@@ -55,6 +57,8 @@ export function sawPlace(actions) {
     show(find(".saw-head"), !grouped.checked);
     show(find("#settings"), grouped.checked);
     show(find("#board"), !grouped.checked);
+    if (grouped.checked) show(find("#bench"), false);
+    else showBench(scene, at, progress);
     if (grouped.checked) show(find("#saw-picture"), false);
     else showPicture(scene, boards[at], at);
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);

@@ -2,17 +2,22 @@
 
 import { COMMON, sectionNames } from "./choices.js";
 import { find } from "./dom.js";
-import { lengthsOf, specsOf, valuesOf } from "./fields.js";
+import { fieldsOf, lengthsOf, saidOf, specsOf, valuesOf } from "./fields.js";
 import { RowList } from "./row-list.js";
 import { freshId } from "../state/pieces.js";
 import { isUnfinished } from "../state/job.js";
 import { readingOf } from "../state/reading.js";
+import { marksTaken } from "../state/says.js";
 import { monthsUnused, reservations } from "../state/shed.js";
 
 // Months after which an unused offcut is pointed out.
 const LONG_UNUSED = 12;
 
 const LENGTHS = lengthsOf("shed");
+
+// Fields of a board that always show; the others are folded away.
+const MAIN = ["mark", "section", "length", "bad", "note"];
+const MORE = fieldsOf("shed").map(({ name }) => name).filter((name) => !MAIN.includes(name));
 
 export function shedList(actions) {
   const boardOf = (store, id) => store.shed.find((board) => board.id === id);
@@ -46,6 +51,19 @@ export function shedList(actions) {
       store.shed.push({ id, since: Date.now(), decimal: readingOf(piece.job).decimal, row: { mark: "", section, length: "" } });
     });
     list.focus(id, "mark");
+    offerMark(id);
+  }
+
+  // A mark that no board has, for one that was given none yet.
+  async function offerMark(id) {
+    const { mark } = await actions.call("fresh_mark", { taken: marksTaken(actions.store) });
+    actions.arrange((store) => {
+      const board = boardOf(store, id);
+      if (board && !board.row.mark) board.row.mark = mark;
+    });
+    // What a person types in its place replaces it.
+    const input = document.activeElement;
+    if (input.name === "mark" && input.value === mark) input.select();
   }
 
   return (scene) => {
@@ -57,7 +75,8 @@ export function shedList(actions) {
       const note = noteOf(board, held.get(board.id), names, scene);
       return {
         key: board.id,
-        specs: specsOf("shed", job, board.row, { usual: { bad: "none", trim: scene.usual.shed_trim } }),
+        specs: specsOf("shed", job, board.row, { only: MAIN, usual: { bad: "none" } }),
+        rest: { specs: specsOf("shed", job, board.row, { only: MORE, usual: { trim: scene.usual.shed_trim } }), told: saidOf("shed", MORE, values) },
         values,
         faultOf: (field) => scene.faultOf(`shed/${board.id}${field && "/"}${field}`),
         extra: { length: { place: `shed/${board.id}/length` } },

@@ -38,7 +38,7 @@ function block(title, ...content) {
   return element;
 }
 
-function buying(job, report, reading, piece, _, savings, chosen) {
+function buying(job, report, reading, piece, _, savings, chosen, choices) {
   const element = sheet(job, "buying list");
   element.append(make("p", report.headline, "headline"));
   const { rows, totals } = report.buying;
@@ -60,10 +60,19 @@ function buying(job, report, reading, piece, _, savings, chosen) {
   if (report.spoiled.length) element.append(block("If a part is spoiled once all is cut", list(report.spoiled)));
   if (chosen) element.append(block("Sizes within their ranges", list(chosen.told)));
   if (savings.orders.length) element.append(block("Where to buy", list(savings.orders.map(({ change, gain, least }) => `${change}: ${gain} (${least})`))));
+  if (choices.done && choices.found.length) element.append(block("Choices", choiceTable(choices)));
   if (savings.found.length) element.append(block("What would save", list(savings.found.map(({ change, gain }) => `${gain}: ${change}`))));
   const open = report.proof.filter((proof) => !proof.proven);
   if (open.length) element.append(block("Not proven", list(open.map((proof) => proof.text))));
   return [element];
+}
+
+// A column without any figure, as that of money without prices, is left out.
+function choiceTable({ found }) {
+  const heads = ["Lengths", "Money", "Timber", "Scrap", "To keep", "Saw settings"];
+  const has = heads.map((_, column) => found.some(({ cells }) => cells[column] !== ""));
+  const kept = (cells) => cells.filter((_, column) => has[column]);
+  return grid([...kept(heads), ""], found.map(({ cells, name }) => [...kept(cells), name]));
 }
 
 const named = ({ mark, of }) => (of ? `rest of ${of}` : mark);

@@ -1,6 +1,6 @@
 // The dialog of common sizes: one tap adds a section and the lengths in which a yard usually sells it.
 
-import { find, patch, say, stamp } from "./dom.js";
+import { find, patch, say, show, stamp } from "./dom.js";
 import { addSection } from "../state/sections.js";
 
 // Lengths that yards usually stock, by region; a start, to be changed to what the yard really has.
@@ -20,6 +20,8 @@ export function sizesDialog(actions) {
 
   const chooseSize = async (then) => {
     taken = then;
+    // Nothing is kept of what was looked for another time.
+    search.value = "";
     if (rows.length === 0) rows = (await actions.call("section_table")).rows;
     fill();
     dialog.showModal();
@@ -31,6 +33,9 @@ export function sizesDialog(actions) {
     const near = (row) => (row.imperial === imperial ? 0 : 1);
     const found = rows.filter((row) => words.every((word) => plain(`${row.name} ${row.region}`).includes(word)));
     found.sort((one, other) => near(one) - near(other));
+    const own = madeOf(search.value, imperial);
+    if (own && !found.some((row) => plain(row.name) === plain(own.name))) found.unshift(own);
+    show(find("#no-sizes"), found.length === 0);
     patch(find("#sizes"), found, (row) => `${row.region}/${row.name}`, () => sizeButton(take));
   }
 
@@ -48,6 +53,19 @@ export function sizesDialog(actions) {
   return { acts: { chooseSize } };
 }
 
+// A size that is in no list, from two figures as in 20 x 45: a section of its own. Null where it is something else.
+function madeOf(text, imperial) {
+  const unit = imperial ? '"' : " mm";
+  const sides = /^\s*([\d.,/]+)\s*(mm|")?\s*[x×]\s*([\d.,/]+)\s*(mm|")?\s*$/i.exec(text);
+  if (!sides) return null;
+  const [, one, oneUnit, other, otherUnit] = sides;
+  const side = (figure, own) => `${figure}${(own ?? "") === "" ? unit : own === '"' ? own : ` ${own}`}`;
+  return {
+    region: "your own", name: `${one} x ${other}`, imperial, thickness: side(one, oneUnit), width: side(other, otherUnit),
+    told: `make it, sold in ${USUAL_LENGTHS[imperial ? "imperial" : "metric"].join(", ")}`,
+  };
+}
+
 const plain = (text) => text.toLowerCase().replaceAll("×", "x").replaceAll(" x ", "x");
 
 function sizeButton(take) {
@@ -60,7 +78,7 @@ function sizeButton(take) {
       held = row;
       say(element.querySelector("b"), row.name);
       const cover = row.cover ? `, covers ${row.cover}` : "";
-      say(element.querySelector("span"), `${row.thickness ?? "measure the thickness"} × ${row.width}${cover}. ${row.region}. From: ${row.source}`);
+      say(element.querySelector("span"), row.told ?? `${row.thickness ?? "measure the thickness"} × ${row.width}${cover}. ${row.region}. From: ${row.source}`);
     },
   };
 }

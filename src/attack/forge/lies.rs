@@ -52,7 +52,7 @@ fn claim(dice: &mut Dice, base: &Base, own: &mut Value, index: usize) {
         let known =
             known.and_then(|known| known.iter().find(|proof| proof["level"] == json!(from)));
         let mut proof = known.cloned().unwrap_or_else(|| empty(level));
-        assert_for(dice, &mut proof, &levels, level);
+        assert_for(dice, (base, index), &mut proof, &levels, level);
         if dice.once_in(3) {
             proof["tree"] = whole::tree(dice, base, &proof, &levels, level);
         } else {
@@ -91,8 +91,20 @@ fn empty(level: usize) -> Value {
 }
 
 /// Writes into a proof the totals with which its level looks proven.
-fn assert_for(dice: &mut Dice, proof: &mut Value, levels: &[Value], level: usize) {
-    let value = |level: usize| levels[level]["value"].as_i64().unwrap_or(0);
+fn assert_for(
+    dice: &mut Dice,
+    (base, index): (&Base, usize),
+    proof: &mut Value,
+    levels: &[Value],
+    level: usize,
+) {
+    let floors: Vec<i64> = (0..levels.len())
+        .map(|level| floor(dice, &base.proofs[0][index], level))
+        .collect();
+    let value = |level: usize| {
+        let value = levels[level]["value"].as_i64().unwrap_or(0);
+        value.saturating_add(floors[level])
+    };
     if dice.once_in(20) {
         return;
     }
@@ -117,6 +129,25 @@ fn assert_for(dice: &mut Dice, proof: &mut Value, levels: &[Value], level: usize
         ])
         .into();
     proof["lifted"] = (!dice.once_in(4)).into();
+}
+
+/// What a level counts as at least, from the figures of the true proof: what may be bought, of what is beyond that. Now and then another.
+fn floor(dice: &mut Dice, truth: &Value, level: usize) -> i64 {
+    let told = &truth["levels"][level];
+    let is_beyond = told["measure"]
+        .as_str()
+        .is_some_and(|name| name.ends_with("_beyond"));
+    if !is_beyond {
+        return 0;
+    }
+    let figures = truth["certificate"].as_array();
+    let held = figures.and_then(|figures| {
+        figures
+            .iter()
+            .find_map(|proof| proof["earlier"].get(level)?.as_i64())
+    });
+    let floor = held.unwrap_or(0) - told["value"].as_i64().unwrap_or(0);
+    floor + dice.one_of(&[0, 0, 0, 1, -1, 5])
 }
 
 /// One change to a proof.

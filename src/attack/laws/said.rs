@@ -176,6 +176,10 @@ pub fn row_in_two(dice: &mut Dice, job: &Value) -> Option<Value> {
     parts[at]["quantity"] = first.into();
     twin["quantity"] = (quantity - first).into();
     twin["label"] = "second row".into();
+    // The spares are those of both.
+    if let Some(twin) = twin.as_object_mut() {
+        twin.remove("spares");
+    }
     add_row(&mut other, "parts", twin);
     Some(other)
 }
@@ -186,7 +190,9 @@ pub fn pair_in_two(_: &mut Dice, job: &Value) -> Option<Value> {
     let mut other = job.clone();
     let parts = rows(&mut other, "parts");
     let faces = parts.iter().any(|part| part.get("face").is_some());
-    let is_pair = |part: &Value| part.get("hand").is_some() && part.get("ripped").is_none();
+    // A spare of a pair that is one piece serves for both hands.
+    let is_plain = |part: &Value| part.get("ripped").is_none() && part.get("spares").is_none();
+    let is_pair = |part: &Value| part.get("hand").is_some() && is_plain(part);
     let pair = parts
         .iter_mut()
         .find(|part| is_pair(part) && (!faces || part.get("face").is_some()))?;
@@ -224,13 +230,20 @@ pub fn rows_in_one(_: &mut Dice, job: &Value) -> Option<Value> {
             let bare = |row: &Value| {
                 let mut bare = row.clone();
                 let object = bare.as_object_mut()?;
+                // Each row has spares of its own.
+                if object.contains_key("spares") {
+                    return None;
+                }
                 object.remove(count);
                 if let Some(named) = named {
                     object.remove(named);
                 }
                 Some(bare)
             };
-            let twin = kept.iter_mut().find(|kept| bare(kept) == bare(row));
+            let own = bare(row);
+            let twin = kept
+                .iter_mut()
+                .find(|kept| own.is_some() && bare(kept) == own);
             match twin {
                 Some(twin) => {
                     merged = true;

@@ -308,9 +308,9 @@ impl BoardOf {
     fn measured(&self, measure: Measure) -> i64 {
         match measure {
             _ if !self.bought => 0,
-            Measure::Bought => 1,
+            Measure::Bought | Measure::LengthsBeyond => 1,
             Measure::Money => self.price,
-            Measure::BoughtLength => self.length,
+            Measure::BoughtLength | Measure::TimberBeyond => self.length,
             Measure::Scrap => 0,
         }
     }

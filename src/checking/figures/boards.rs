@@ -129,9 +129,9 @@ fn board(question: &Question, source: Source) -> Option<Board> {
             let line = &job.yard[line];
             let pack = i64::from(pack);
             let cost = |measure: &Measure| match measure {
-                Measure::Bought => pack,
+                Measure::Bought | Measure::LengthsBeyond => pack,
                 Measure::Money => line.price.unwrap_or_default().minor() + fee,
-                Measure::BoughtLength => pack * line.length.ticks(),
+                Measure::BoughtLength | Measure::TimberBeyond => pack * line.length.ticks(),
                 Measure::Scrap => 0,
             };
             (costs.iter().map(cost).collect(), line.count)

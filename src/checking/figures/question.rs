@@ -10,11 +10,12 @@ pub(crate) struct Question<'a> {
     pub(crate) group: &'a Group,
     /// Index of the level: a cost level, or the number of cost levels for the length used up.
     pub(crate) level: usize,
-    /// The plan's totals of the earlier levels, as added up from its boards.
+    /// The plan's totals of the earlier levels, as added up from its boards; one that may be bought within an allowance counts as that at least.
     pub(crate) values: Vec<i64>,
     /// The bound the plan gives, in the units of the level.
     pub(crate) bound: i64,
-    /// What is added to the level's unit in the figures: the sum of the parts' lengths, for scrap; otherwise zero.
+    /// What is added to the level's unit in the figures: the sum of the parts' lengths, for scrap; what may be bought, for what is beyond that; otherwise
+    /// zero.
     pub(crate) offset: i64,
     pub(crate) measure: Measure,
 }

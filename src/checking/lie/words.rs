@@ -360,9 +360,9 @@ impl Misshape {
 /// What a level measures, and its unit.
 fn name(measure: Measure) -> String {
     let unit = match measure {
-        Measure::Bought => "",
+        Measure::Bought | Measure::LengthsBeyond => "",
         Measure::Money => " in minor units",
-        Measure::BoughtLength | Measure::Scrap => " in ticks",
+        Measure::BoughtLength | Measure::Scrap | Measure::TimberBeyond => " in ticks",
     };
     format!("{}{unit}", measure.name())
 }

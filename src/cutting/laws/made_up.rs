@@ -73,6 +73,7 @@ pub(crate) fn of_one_length(random: &mut Random, parts: usize, most: i64) -> Pro
             lost: 0,
             factory: None,
         }],
+        floors: Vec::new(),
     }
 }
 
@@ -89,6 +90,7 @@ pub(crate) fn of_all_sorts(random: &mut Random) -> Problem {
         demand: (0..parts).map(|_| 1 + random.below(2) as u32).collect(),
         sections,
         boards,
+        floors: Vec::new(),
     }
 }
 

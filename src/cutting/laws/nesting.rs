@@ -135,6 +135,7 @@ fn what_parts_need_is_the_least_of_every_order_and_every_way_round() {
                 .collect(),
             sections: vec![section.clone()],
             boards: Vec::new(),
+            floors: Vec::new(),
         };
         let counts: Vec<(usize, u32)> = problem.demand.iter().copied().enumerate().collect();
         let best = by_trying(&section, &parts);
@@ -195,6 +196,7 @@ fn an_angle_that_no_two_ends_have_takes_no_states() {
             posts: Vec::new(),
         }],
         boards: vec![super::made_up::long_board()],
+        floors: Vec::new(),
     };
     assert_eq!(RunStates::new(&problem, &problem.sections[0]).states, 1);
     let twice = Problem {

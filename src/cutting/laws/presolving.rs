@@ -133,6 +133,7 @@ fn an_end_that_can_meet_no_other_does_not_keep_its_part_apart() {
             lost: 20,
             factory: None,
         }],
+        floors: Vec::new(),
     };
     let alone = Presolved::new(&problem(&[1, 2]));
     assert_eq!(alone.part_to, [0, 0]);

@@ -25,6 +25,7 @@ fn bounds_are_rounded_to_the_next_sum_of_board_costs() {
             demand: Vec::new(),
             sections: vec![Section::default()],
             boards,
+            floors: Vec::new(),
         };
         let most = 150;
         let mut sums = BTreeSet::from([0]);
@@ -76,6 +77,7 @@ fn bounds_on_the_length_used_up_are_rounded_to_what_boards_parts_and_cuts_come_t
             lost: 9,
             factory: None,
         }],
+        floors: Vec::new(),
     };
     let next = |problem: &Problem, bound| {
         AttainableTotals::new(problem, Objective::UsedLength, 1_000).round_up(bound)

@@ -4,8 +4,8 @@
 //! colours taken from the page would not match the rest of the drawing. Colours that followed the device would not be those on paper. All
 //! colours are in attributes; classes only say how lines are drawn.
 
-pub(in crate::report) const INK: &str = "#1b1e22";
-pub(in crate::report) const PAPER: &str = "#ffffff";
+pub(crate) const INK: &str = "#1b1e22";
+pub(crate) const PAPER: &str = "#ffffff";
 pub(super) const LOST: &str = "#5b616a";
 pub(super) const KEPT: &str = PAPER;
 pub(super) const BAD: &str = "#f6d5d0";

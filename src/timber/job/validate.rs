@@ -6,7 +6,8 @@
 use super::field::{Reader, written, written_rows};
 use super::listed::{MOST_PARTS, lacks_square_end};
 use super::{
-    Aim, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim, within,
+    Aim, Allowed, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim,
+    within,
 };
 use super::{sold, spares, standing};
 use crate::draft::{self, RIPS_WORDS};
@@ -206,6 +207,7 @@ const AIMS: &[(&str, Aim)] = &[
     ("fewest", Aim::Fewest),
     ("cheapest", Aim::Cheapest),
     ("shortest", Aim::Shortest),
+    ("offcuts", Aim::Offcuts),
 ];
 /// The choice where nothing is typed comes first: as its section.
 const BOARD_TREATED: &[(&str, Option<Treated>)] = &[
@@ -339,6 +341,16 @@ impl Reader {
                     limits::HIDDEN_DEFECTS,
                 ),
                 sold_as: self.sold_as(place("sold_as"), &section.sold_as),
+                allowed: Allowed {
+                    lengths: written(&section.allowed).map(|_| {
+                        let most = limits::BOARDS.most as u32;
+                        self.count(place("allowed"), &section.allowed, 0, most)
+                    }),
+                    timber: written(&section.allowed_timber).map(|_| {
+                        let (place, text) = (place("allowed_timber"), &section.allowed_timber);
+                        self.length(place, text, &limits::ALLOWED)
+                    }),
+                },
                 name,
             });
         }

@@ -307,8 +307,8 @@ pub const fn choice_field(
 pub const fn seen_field(usual: &'static str) -> Field {
     Field {
         field: "seen",
-        label: "Side you look at",
-        hint: "The wide side lies flat in the drawing; the narrow side stands on edge.",
+        label: "On the flat or on edge",
+        hint: "Wide side: the timber lies on the flat, and its wide side is seen. Narrow side: it stands on edge.",
         sort: Sort::Choice(&["wide side", "narrow side"]),
         usual: Usual::Text(usual),
         in_sight: false,

@@ -55,7 +55,7 @@ pub static KIND: KindInfo = KindInfo {
         Field {
             field: "fit",
             label: "Room to fit",
-            hint: "Added to an opening each way, so that what goes in is not tight.",
+            hint: "Clearance for what goes in: the opening is as much wider and as much deeper.",
             sort: Sort::Length,
             usual: Usual::ByUnit("0 mm", "0\""),
             in_sight: true,

@@ -18,7 +18,7 @@ use crate::space::Solid;
 /// The form.
 pub static KIND: KindInfo = KindInfo {
     kind: "polygon",
-    title: "Ring of equal sides",
+    title: "Hexagon, octagon or other ring",
     name: "Ring",
     about: "A mitred ring of three to twenty-four equal sides.",
     fields: &[

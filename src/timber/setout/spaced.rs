@@ -19,7 +19,7 @@ use crate::length::Length;
 /// The form.
 pub static KIND: KindInfo = KindInfo {
     kind: "spaced",
-    title: "Members at centres",
+    title: "Studs, joists or posts at centres",
     name: "Members at centres",
     about: "Studs, joists or battens side by side at fixed centres, with one at each end.",
     fields: &[

@@ -1,0 +1,16 @@
+// Choices side by side, as the engine finds them, and which of them a piece has.
+
+// Nothing found yet: { of, found, picture, note, done }; `of` is what they depend on.
+export const NO_CHOICES = Object.freeze({ of: null, found: [], picture: "", note: "", done: false });
+
+// What choices depend on: all of a job but what may be bought, by which one of them is taken.
+export function choicesOf(job) {
+  const sections = (job?.sections ?? []).map(({ allowed, allowed_timber, ...rest }) => rest);
+  return JSON.stringify({ ...job, sections });
+}
+
+// The choice that a piece has: the index of the one whose fields are all as it writes them, -1 where there is none. `rows` maps its rows to those of the piece.
+export function chosenIn(found, job, rows) {
+  const textOf = ({ list, row, field }) => job[list][rows?.[list]?.[row] ?? row]?.[field] ?? "";
+  return found.findIndex(({ edits }) => edits.every((edit) => textOf(edit) === edit.text));
+}

@@ -1,0 +1,52 @@
+// What comes next at the saw, large and always in reach: the reading, what comes off there, and the button that says it is cut. With the arrow keys as well.
+
+import { find, make, say, show } from "./dom.js";
+import { madeSoFar } from "../state/made.js";
+import { boardDone, boardProgress } from "../state/work.js";
+
+export function bench(actions, { go }) {
+  const [cut, next] = [find("#bench-cut"), find("#bench-next")];
+  let now = null; // the board at hand, how far it is, and the next board with cuts to make
+
+  const tick = (by) => {
+    const steps = now.done.steps + by;
+    if (!now.finished && steps >= 0 && steps <= now.board.steps.length) actions.worksite.tick(now.at, steps);
+  };
+  cut.addEventListener("click", () => tick(1));
+  next.addEventListener("click", () => go(now.after));
+  document.addEventListener("keydown", (event) => {
+    const by = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
+    const free = event.target === document.body || event.target.closest("#main")?.contains(event.target);
+    const typing = event.target.closest("input, select, textarea, dialog, [tabindex='0']");
+    if (!by || !free || typing || event.altKey || event.ctrlKey || event.metaKey || now === null || document.body.dataset.place !== "saw" || !find("#bench").checkVisibility()) return;
+    event.preventDefault();
+    tick(by);
+  });
+
+  return ({ report, leg, piece }, at, progress) => {
+    const board = report.boards[at];
+    const done = boardProgress(progress, at);
+    const finished = Boolean(piece.finished);
+    const order = report.boards.map((_, index) => (at + 1 + index) % report.boards.length);
+    const after = order.find((index) => index !== at && !boardDone(progress, index, report.boards[index]));
+    now = { at, board, done, finished, after };
+    const step = board.steps[done.steps];
+    const then = board.steps[done.steps + 1];
+    show(find("#bench"), !finished);
+    show(find("#bench-reading"), Boolean(step?.reading));
+    say(find("#bench-reading"), step ? `${step.rounded ? "≈" : ""}${step.reading}` : "");
+    say(find("#bench-what"), step ? [step.letter, step.label, step.part_length].filter(Boolean).join("  ") : "This board is cut.");
+    say(find("#bench-then"), then ? `then ${[then.reading, then.letter, then.label].filter(Boolean).join("  ")}` : "");
+    // All that is said of this cut: an angle or a warning is not for the list alone.
+    say(find("#bench-how"), step ? step.says.join("; ") : "");
+    say(find("#bench-caution"), step?.caution ?? "");
+    const { made, left } = madeSoFar(piece, leg, report.boards);
+    say(find("#bench-count"), `${sum(made)} of ${sum(made) + sum(left)} parts cut`);
+    show(cut, Boolean(step));
+    say(cut, step?.part_length || step?.reading ? "Cut" : "Done");
+    show(next, !step && after !== undefined);
+    say(next, after === undefined ? "" : `Next board: ${after + 1}`);
+  };
+}
+
+const sum = (counts) => [...counts.values()].reduce((all, count) => all + count, 0);

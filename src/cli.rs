@@ -20,13 +20,14 @@ use std::process::ExitCode;
 const HELP: &str = "\
 Lengthwise plans timber: the fewest lengths to buy, every cut as a tape reading.
 
-lengthwise plan JOB [--seconds S | --looks N] [--parts CSV] [--json F] [--svg F] [--csv F]
-                    [--picture F]
+lengthwise plan JOB [--seconds S | --looks N] [--parts CSV] [--prices CSV] [--json F] [--svg F]
+                    [--csv F] [--picture F]
     Plans a job file and prints set-outs, buying list, saw sheet and proof.
     --seconds S   stop after S seconds and keep the best plan (60 where nothing is said)
     --looks N     stop when the search of a group has looked up N times, whatever the
                   time: the same plan on every machine
     --parts CSV   add the parts of this table to the job
+    --prices CSV  add the lengths of this table to those at the yard
     --json F      write the plan, with its certificate, to F
     --svg F       write the drawing of the boards to F
     --csv F       write the saw sheet as a table to F
@@ -151,6 +152,7 @@ impl Command {
                     looks = Some(number.ok_or("--looks takes a whole number from 1")?);
                 }
                 Long("parts") => asked.parts = Some(words.value().map_err(text)?.into()),
+                Long("prices") => asked.prices = Some(words.value().map_err(text)?.into()),
                 Long("json") => asked.json = Some(words.value().map_err(text)?.into()),
                 Long("svg") => asked.svg = Some(words.value().map_err(text)?.into()),
                 Long("csv") => asked.csv = Some(words.value().map_err(text)?.into()),
@@ -167,11 +169,13 @@ impl Command {
             }
             asked.allowed = Allowed::Looks(looks);
         }
-        let both = [Some(&asked.job), asked.parts.as_ref()];
-        if both
-            .iter()
-            .all(|file| file.is_some_and(|file| output::is_stdin(file)))
-        {
+        let read = [
+            Some(&asked.job),
+            asked.parts.as_ref(),
+            asked.prices.as_ref(),
+        ];
+        let read = read.into_iter().flatten();
+        if read.filter(|file| output::is_stdin(file)).count() > 1 {
             return Err(READ_TWICE.into());
         }
         Ok(Command::Plan(asked))

@@ -182,14 +182,24 @@ impl Group {
             return;
         };
         let factory = factory_ends(job, Source::Yard(line), &self.problem.sections[section]);
+        let pack = i64::from(yard.pack);
+        // What a pack holds is one board with the clear runs of all its lengths.
+        let shape = match shape {
+            Shape::Runs(runs) => Shape::Runs(runs.repeat(yard.pack as usize)),
+            one_cut @ Shape::OneCut { .. } => one_cut,
+        };
+        let fee = match shape {
+            Shape::OneCut { .. } => job.cut_fee(line).minor(),
+            Shape::Runs(_) => 0,
+        };
         let taken = match &shape {
             Shape::Runs(runs) => runs.iter().map(|run| run.length + run.tail).sum(),
             Shape::OneCut { together, .. } => *together,
         };
         let cost = self.measures.iter().map(|measure| match measure {
-            Measure::Bought | Measure::LengthsBeyond => 1,
-            Measure::Money => yard.price.unwrap_or_default().minor(),
-            Measure::BoughtLength | Measure::TimberBeyond => yard.length.ticks(),
+            Measure::Bought | Measure::LengthsBeyond => pack,
+            Measure::Money => yard.price.unwrap_or_default().minor() + fee,
+            Measure::BoughtLength | Measure::TimberBeyond => pack * yard.length.ticks(),
             Measure::Scrap => 0,
         });
         self.problem.boards.push(Board {
@@ -197,7 +207,7 @@ impl Group {
             shape,
             cost: cost.collect(),
             supply: yard.count,
-            lost: yard.length.ticks() - taken,
+            lost: pack * yard.length.ticks() - taken,
             factory,
         });
         self.boards.push(Source::Yard(line));
@@ -228,6 +238,19 @@ impl Group {
         self.boards.push(Source::Shed(index));
     }
 
+    /// How many lengths a board of the problem stands for.
+    pub fn pack(&self, job: &Job, board: usize) -> u32 {
+        match self.boards[board] {
+            Source::Yard(line) => job.yard[line].pack,
+            Source::Shed(_) => 1,
+        }
+    }
+
+    /// Whether some of its lengths are sold in packs. Scrap is then sought and not claimed: the problem counts the trims of lengths that are left whole.
+    pub fn has_packs(&self, job: &Job) -> bool {
+        (0..self.boards.len()).any(|board| self.pack(job, board) > 1)
+    }
+
     /// The index in the problem of a board's section; `None` where no part may be made of it.
     fn local_section(&self, section: usize, timber: Timber) -> Option<usize> {
         let mut stocks = self.stocks.iter();
@@ -237,6 +260,11 @@ impl Group {
     /// A certificate of this group's problem, in the indices of the job (see [`crate::plan::Proof::certificate`]).
     pub fn certificate_of_job(&self, job: &Job, certificate: &Certificate) -> Certificate {
         let mut translated = certificate.clone();
+        if self.has_packs(job) {
+            translated
+                .levels
+                .retain(|level| level.level < self.measures.len());
+        }
         let levels = translated.levels.iter_mut();
         for branch in levels.flat_map(|level| &mut level.tree) {
             self.translate(job, branch);

@@ -9,6 +9,7 @@ pub mod job_file;
 pub mod link;
 pub mod parts_table;
 pub mod plan_file;
+pub mod price_table;
 pub mod qr;
 pub mod reply;
 #[cfg(not(target_arch = "wasm32"))]

@@ -29,6 +29,7 @@
 pub mod api;
 #[cfg(any(not(target_arch = "wasm32"), feature = "bench"))]
 pub mod bench;
+pub mod bill;
 mod cells;
 pub mod choices;
 pub mod exact_yard;
@@ -44,6 +45,7 @@ pub mod progress;
 pub mod report;
 mod reserve;
 pub mod savings;
+pub mod sellers;
 pub mod sizes;
 mod trials;
 #[cfg(target_arch = "wasm32")]

@@ -102,6 +102,14 @@ impl Limits {
         }
     }
 
+    /// Half of it, where there are yards to compare; else nothing of it goes there.
+    pub fn for_yards(self, yards: usize) -> [Limits; 2] {
+        match yards {
+            0 | 1 => [Limits::asks(0), self],
+            _ => [self.part(0.5), self.part(0.5)],
+        }
+    }
+
     fn part(self, share: f64) -> Limits {
         Limits {
             milliseconds: self.milliseconds * share,

@@ -5,7 +5,7 @@
 
 use crate::group::{Group, groups};
 use crate::job::{Aim, Job};
-use crate::layout::lay_board;
+use crate::layout::lay_boards;
 use crate::longest::longest_kept;
 use crate::plan::{Level, Measure, Plan, PlannedBoard, Proof};
 use crate::problem::Cutting;
@@ -220,11 +220,14 @@ fn plan_of(
 ) -> Plan {
     let mut boards = Vec::new();
     for (cutting, count) in cuttings {
-        let board = lay_board(job, group, cutting);
-        boards.extend(std::iter::repeat_n(board, *count as usize));
+        let laid = lay_boards(job, group, cutting);
+        for _ in 0..*count {
+            boards.extend(laid.iter().cloned());
+        }
     }
     sort_boards(&mut boards);
-    let measures = group.measures.iter().copied().chain([Measure::Scrap]);
+    let scrap = (!group.has_packs(job)).then_some(Measure::Scrap);
+    let measures = group.measures.iter().copied().chain(scrap);
     let levels = measures
         .zip(levels)
         .map(|(measure, level)| Level {

@@ -313,11 +313,11 @@ fn still_wanted(job: &Job, rows_cut: &[Vec<usize>], wanted: &[u32]) -> Vec<(usiz
 
 /// What is left once every part of a plan is cut.
 pub fn finished(job: &Job, plan: &Plan) -> Left {
-    left(job, plan, &all_cut(plan, &Progress::default()))
+    left(job, plan, &all_cut(job, plan, &Progress::default()))
 }
 
-/// The work with every part of the plan cut.
-fn all_cut(plan: &Plan, progress: &Progress) -> Progress {
+/// The work with every part of the plan cut, and all lengths of the packs bought.
+fn all_cut(job: &Job, plan: &Plan, progress: &Progress) -> Progress {
     let boards = plan.boards.iter().enumerate().map(|(index, board)| {
         let done = progress.boards.iter().find(|done| done.board == index);
         BoardProgress {
@@ -328,20 +328,40 @@ fn all_cut(plan: &Plan, progress: &Progress) -> Progress {
     });
     Progress {
         boards: boards.collect(),
-        bought: progress.bought.clone(),
+        bought: with_whole_packs(job, plan, &progress.bought),
     }
 }
 
 /// The offcuts worth keeping once every part of the plan is cut, and every bought board nothing was cut from; each as long as the tape shows it,
 /// rounded down.
 pub fn kept_offcuts(job: &Job, plan: &Plan, progress: &Progress) -> Vec<Rest> {
-    let rests = left(job, plan, &all_cut(plan, progress))
+    let rests = left(job, plan, &all_cut(job, plan, progress))
         .shed_new
         .into_iter();
     rests
         .filter(|rest| rest.kept)
         .map(|rest| as_a_tape_reads(rest, job.step))
         .collect()
+}
+
+/// What was bought, with all lengths of the packs that a plan cuts from.
+fn with_whole_packs(job: &Job, plan: &Plan, bought: &[Bought]) -> Vec<Bought> {
+    let mut whole = bought.to_vec();
+    let packed = job.yard.iter().enumerate();
+    for (line, sold) in packed.filter(|(_, sold)| sold.pack > 1) {
+        let boards = plan.boards.iter();
+        let cut = boards.filter(|board| board.source == Source::Yard(line));
+        let lengths = sold.in_packs(cut.count() as u64) as usize;
+        match whole.iter_mut().find(|one| one.line == line) {
+            Some(one) => one.lengths.resize(lengths.max(one.lengths.len()), None),
+            None => whole.push(Bought {
+                line,
+                lengths: vec![None; lengths],
+                bad: Vec::new(),
+            }),
+        }
+    }
+    whole
 }
 
 /// A rest with its length and its trims rounded to the tape: never longer and never better than it is.

@@ -215,6 +215,20 @@ fn parts_of_a_table_are_added_to_the_job() {
 }
 
 #[test]
+fn lengths_of_a_price_list_are_added_to_the_yard() {
+    let table = scratch("prices.csv");
+    std::fs::write(&table, "price;length (m);section\n\"4.50\";4.8;batten\n").expect("written");
+    let path = table.to_str().expect("a plain path");
+    let job = LEGS.replace(r#""parts""#, r#""aim":"shortest","parts""#);
+    // Eight legs of 560 and their cuts are 4496.8 mm.
+    let (out, _) = ends(&["plan", "-", "--prices", path], &job, 0);
+    assert!(out.contains("1 \u{d7}  4.8 m"), "{out}");
+    std::fs::write(&table, "price,section\n4.50,batten\n").expect("written");
+    let (_, err) = ends(&["plan", "-", "--prices", path], &job, 2);
+    assert!(err.contains("no column is headed \"length\""), "{err}");
+}
+
+#[test]
 fn a_wrong_word_on_the_command_line_says_where_to_look() {
     for (arguments, says) in [
         (vec!["plna"], "there is no command \"plna\""),

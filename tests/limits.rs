@@ -190,6 +190,7 @@ fn every_field_has_a_limit_of_characters_and_says_it() {
                 match list {
                     "" => job[field.name] = text,
                     "saw" => job["saw"] = json!({ field.name: text }),
+                    "yards" => job["yards"] = json!([{ field.name: text }]),
                     "shed" => {
                         job["shed"] = json!([{ "length": 900 }]);
                         job["shed"][0][field.name] = text;

@@ -39,14 +39,19 @@ export class Worksite {
 
   buy(row, what) {
     return this.#inTurn(async () => {
-      const line = row.line;
-      const mark = await this.#markToBuy(line);
-      this.#progress((progress) => work.bought(progress, line, "", what, mark));
+      const { line, pack = 1 } = row;
+      // A pack is bought whole.
+      for (let nth = 0; nth < pack; nth += 1) {
+        const mark = await this.#markToBuy(line);
+        this.#progress((progress) => work.bought(progress, line, "", what, mark));
+      }
     });
   }
 
   unbuy(row) {
-    return this.#inTurn(async () => this.#progress((progress) => work.unbought(progress, row.line)));
+    return this.#inTurn(async () => this.#progress((progress) => {
+      for (let nth = 0; nth < (row.pack ?? 1); nth += 1) work.unbought(progress, row.line);
+    }));
   }
 
   // The mark on a board of the plan; empty while it has none.

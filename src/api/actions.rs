@@ -35,6 +35,7 @@ fn small(action: &str, request: &Value) -> Reply {
         "schema" => Ok(json!({ "schema": schema::value() })),
         "read" => Ok(read(field(request, "job")?)),
         "read_csv" => super::tables::read_csv(request),
+        "read_prices" => super::tables::read_prices(request),
         "write_csv" => super::tables::write_csv(request),
         "set_out_kinds" => Ok(kinds_reply(
             request.get("imperial") == Some(&Value::Bool(true)),

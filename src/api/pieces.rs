@@ -28,6 +28,7 @@ pub fn join(request: &Value) -> Reply {
     let mut lists = [
         Gathered::of("sections", "name"),
         Gathered::of("yard", ""),
+        Gathered::of("yards", "name"),
         Gathered::of("shed", "mark"),
     ];
     let reading = examine(&job_file::read_value(&jobs[0]).0).0.reading;

@@ -7,6 +7,7 @@ use crate::io::plan_file;
 use crate::job::Job;
 use crate::patience::Clock;
 use crate::savings::{self, Asked, Change, News, Reserve, Room, Saving};
+use crate::sellers::{self, Order};
 use serde_json::{Value, json};
 
 /// Seconds that may go to looking, where the page says nothing.
@@ -15,7 +16,8 @@ const USUAL_SECONDS: u32 = 10;
 /// How much work the check of today's plan may be, whose figures savings are compared with.
 const CHECK: Effort = Effort(200_000_000);
 
-/// Looks for savings in a job with a plan: `{job, improve: plan file, seconds?, asks?}`. `progress` hears JSON text with a `saving`, a `room` or a `reserve`.
+/// Looks for savings in a job with a plan: `{job, improve: plan file, seconds?, asks?}`. `progress` hears JSON text with the `orders` at the
+/// yards, a `saving`, a `room` or a `reserve`.
 /// The reply is `{complete}`: whether there was time for all of it.
 pub fn look(
     request: &Value,
@@ -31,6 +33,15 @@ pub fn look(
         draft: &draft,
         job: &job,
     };
+    let [for_yards, limits] = limits.for_yards(job.yards.len());
+    let orders = sellers::compare(asked, &checked, for_yards, clock);
+    if !orders.is_empty() {
+        let orders: Vec<Value> = orders
+            .iter()
+            .map(|order| order_reply(&job, order))
+            .collect();
+        progress(&json!({ "orders": orders }).to_string());
+    }
     let found = savings::look(asked, &checked, limits, clock, &mut |news| {
         let told = match news {
             News::Saving(saving) => json!({ "saving": saving_reply(&job, saving) }),
@@ -67,6 +78,15 @@ fn change_reply(job: &Job, change: &Change, [gain, least]: [String; 2]) -> Value
     };
     let text = savings::change_text(job, change);
     json!({ "change": text, "gain": gain, "least": least, "edits": edits })
+}
+
+fn order_reply(job: &Job, order: &Order) -> Value {
+    let (name, total, least) = sellers::text(job, order);
+    let edits: Vec<Value> = match order.is_planned {
+        true => Vec::new(),
+        false => vec![edit_reply(&order.edit(job))],
+    };
+    json!({ "change": name, "gain": total, "least": least, "edits": edits })
 }
 
 fn room_reply(job: &Job, room: &Room) -> Value {

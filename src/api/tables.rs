@@ -5,7 +5,7 @@ use super::request::{Reply, field, text};
 use super::units::reading_of;
 use crate::fault::Fault;
 use crate::io::parts_table::{self, PartsTable, Said};
-use crate::io::{csv, job_file, units};
+use crate::io::{csv, job_file, price_table, units};
 use crate::job::{JobDraft, PartDraft, Spare, examine};
 use crate::length::Reading;
 use crate::lower::lower;
@@ -39,6 +39,20 @@ pub fn read_csv(request: &Value) -> Reply {
     draft.parts = table.parts.iter().map(|(_, part)| part.clone()).collect();
     let faults = examine(&draft).1;
     Ok(reply(&table, &faults, &unknown))
+}
+
+/// What a yard sells, from a table: `{text}` gives `{rows, faults}`.
+pub fn read_prices(request: &Value) -> Reply {
+    let (rows, faults) = match price_table::read(text(request, "text")?) {
+        Ok(rows) => (rows, Vec::new()),
+        Err(faults) => (Vec::new(), faults),
+    };
+    let rows: Vec<Value> = rows
+        .iter()
+        .map(|row| Value::Object(super::work::row_of(row)))
+        .collect();
+    let faults: Vec<Value> = faults.iter().map(super::request::fault_reply).collect();
+    Ok(json!({ "rows": rows, "faults": faults }))
 }
 
 /// A field of the request, where it is there and not null.

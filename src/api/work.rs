@@ -311,7 +311,7 @@ fn written_boards(draft: &JobDraft) -> impl Iterator<Item = &ShedDraft> {
 }
 
 /// The fields of a row that are filled in, by name.
-fn row_of<R: Row>(row: &R) -> Map<String, Value> {
+pub(super) fn row_of<R: Row>(row: &R) -> Map<String, Value> {
     let fields = R::FIELDS.iter().zip(row.texts());
     let written =
         fields.filter_map(|(field, text)| Some((field.name.into(), text.clone()?.into())));

@@ -76,7 +76,12 @@ fn value(dice: &mut Dice, name: &str, holds: Holds) -> Value {
             1 => json!([length(dice), length(dice)]),
             _ => format!("{}; {}", dice.between(0, 60), dice.between(0, 60)).into(),
         },
-        Holds::Count | Holds::Mass | Holds::Money => number(dice),
+        Holds::Price if dice.below(2) == 0 => {
+            let unit = dice.one_of(&["m", "ft", "m3", "MBF", "bf", "yd"]);
+            format!("{} per {unit}", dice.between(0, 2_000)).into()
+        }
+        Holds::Count | Holds::Mass | Holds::Money | Holds::Price => number(dice),
+        Holds::Sides => format!("{} x {}", dice.between(0, 90), dice.between(0, 300)).into(),
         Holds::Word(words) => dice.one_of(words).0.into(),
         Holds::Stretches => match dice.below(3) {
             0 => json!([[dice.between(0, 900), dice.between(0, 1_800)]]),

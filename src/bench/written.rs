@@ -40,6 +40,7 @@ pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
                     board.cost[1] % 100
                 )),
                 count: board.supply.map(|count| count.to_string()),
+                ..YardDraft::default()
             });
         } else {
             draft.shed.push(ShedDraft {

@@ -16,7 +16,7 @@ use super::sharing::Sharing;
 use super::steps::Steps;
 use order::Map;
 use timber::job::Job;
-use timber::plan::{Level, Measure, Plan, PlannedBoard, Proof, Source, Within};
+use timber::plan::{Level, Measure, Plan, Proof, Source, Within};
 
 /// Checks the counts. Every part of the groups must be cut exactly as often as wanted, and no other part at all. Every shed board may be
 /// used at most once, and of each length no more may be bought than the yard has.
@@ -56,7 +56,7 @@ pub(super) fn check_counts(job: &Job, groups: &[Group], plan: &Plan, lies: &mut 
     }
     for (yard, (&bought, line)) in bought.iter().zip(&job.yard).enumerate() {
         if let Some(count) = line.count.map(u64::from)
-            && bought > count
+            && bought > count * u64::from(line.pack)
         {
             lies.push(Lie::MoreThanTheYardHas {
                 yard,
@@ -128,22 +128,33 @@ struct Totals {
 impl Totals {
     fn of_groups(job: &Job, groups: &[Group], plan: &Plan, boards: &[CheckedBoard]) -> Vec<Totals> {
         let mut totals = vec![Totals::default(); groups.len()];
+        let mut bought = Map::new();
         let of_section = group_of_section(job, groups);
         for (planned, board) in plan.boards.iter().zip(boards) {
             if let Some(group) = of_section[board.section] {
-                totals[group].add(job, planned, board);
+                totals[group].scrap += i128::from(board.scrap.ticks());
+                if let Source::Yard(line) = planned.source {
+                    let (lengths, cuts) = bought.or_insert_with((group, line), || (0i128, 0i128));
+                    *lengths += 1;
+                    *cuts += i128::from(planned.yard_cut.is_some());
+                }
             }
+        }
+        for (&(group, line), &(lengths, cuts)) in bought.iter() {
+            totals[group].buy(job, line, lengths, cuts);
         }
         totals
     }
 
-    fn add(&mut self, job: &Job, planned: &PlannedBoard, board: &CheckedBoard) {
-        self.scrap += i128::from(board.scrap.ticks());
-        if let Source::Yard(line) = planned.source {
-            self.bought += 1;
-            self.money += i128::from(job.yard[line].price.unwrap_or_default().minor());
-            self.bought_length += i128::from(board.length.ticks());
-        }
+    /// Adds so many lengths of a line, in whole packs, and what the yard asks for so many cuts of them.
+    fn buy(&mut self, job: &Job, line: usize, lengths: i128, cuts: i128) {
+        let sold = &job.yard[line];
+        let pack = i128::from(sold.pack);
+        let packs = (lengths + pack - 1) / pack;
+        let price = i128::from(sold.price.unwrap_or_default().minor());
+        self.bought += packs * pack;
+        self.money += packs * price + cuts * i128::from(job.cut_fee(line).minor());
+        self.bought_length += packs * pack * i128::from(sold.length.ticks());
     }
 
     fn measured(&self, measure: Measure) -> i128 {
@@ -256,6 +267,12 @@ impl<'a> Claims<'a> {
             .iter()
             .flat_map(|certificate| &certificate.levels)
             .find(|claim| claim.level == index);
+        // What is shown of scrap counts what is lost of a board that is cut, and not of the lengths of a pack that are left whole.
+        let packs = job
+            .yard
+            .iter()
+            .any(|line| line.pack > 1 && self.group.sections.binary_search(&line.section).is_ok());
+        let claim = claim.filter(|_| level.measure != Measure::Scrap || !packs);
         let Some(claim) = claim else {
             return Backing::ClaimOnly(Reason::NoFigures);
         };

@@ -27,6 +27,8 @@ pub struct PlanAsked {
     pub allowed: Allowed,
     /// A table of more parts.
     pub parts: Option<PathBuf>,
+    /// A table of more lengths at the yard.
+    pub prices: Option<PathBuf>,
     /// Where to write the plan.
     pub json: Option<PathBuf>,
     /// Where to write the drawing.

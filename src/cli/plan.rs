@@ -10,7 +10,7 @@ use lengthwise::choices;
 use lengthwise::exact_yard::{exact_yard, joined_both, plan_both};
 use lengthwise::fault::{Fault, Place};
 use lengthwise::group::{Group, groups};
-use lengthwise::io::{job_file, parts_table, plan_file};
+use lengthwise::io::{job_file, parts_table, plan_file, price_table};
 use lengthwise::job::{Job, JobDraft, validate};
 use lengthwise::length::Length;
 use lengthwise::patience::Limits;
@@ -19,6 +19,7 @@ use lengthwise::plan::Plan;
 use lengthwise::planner::Planned;
 use lengthwise::report;
 use lengthwise::savings::{self, Asked};
+use lengthwise::sellers;
 use lengthwise::sizes;
 use lengthwise::wording;
 use std::io::IsTerminal;
@@ -59,6 +60,7 @@ pub fn check(job: &Path, plan: &Path) -> u8 {
 fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     let inputs: Vec<&Path> = std::iter::once(&asked.job)
         .chain(&asked.parts)
+        .chain(&asked.prices)
         .map(PathBuf::as_path)
         .collect();
     let targets = Targets::open(
@@ -71,7 +73,10 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
         ],
     )?;
     let began = Instant::now();
-    let (draft, job) = read_job(&asked.job, asked.parts.as_deref())?;
+    let (draft, job) = read_job(
+        &asked.job,
+        [&asked.parts, &asked.prices].map(|table| table.as_deref()),
+    )?;
     let (draft, job, sizes, lengths) = with_sizes(draft, job, asked.allowed, began)?;
     let (limits, milliseconds, more) = match asked.allowed {
         Allowed::Milliseconds(most) => {
@@ -188,12 +193,14 @@ fn print_choices(allowed: Allowed, asked: Asked, checked: &CheckedPlan, began: I
 fn print_savings(allowed: Allowed, asked: Asked, checked: &CheckedPlan, began: Instant) -> u8 {
     let clock = || began.elapsed().as_secs_f64() * 1e3;
     let limits = allowed_in_all(allowed).for_saving(clock());
+    let [for_yards, limits] = limits.for_yards(asked.job.yards.len());
+    let orders = sellers::compare(asked, checked, for_yards, &clock);
     let found = savings::look(asked, checked, limits, &clock, &mut |_| {});
-    output::print(&savings::text(asked.job, &found))
+    output::print(&(sellers::told(asked.job, &orders) + &savings::text(asked.job, &found)))
 }
 
 fn try_check(job: &Path, plan: &Path) -> Result<u8, Stop> {
-    let (draft, mut job) = read_job(job, None)?;
+    let (draft, mut job) = read_job(job, [None; 2])?;
     let plan = output::read(plan).map_err(Stop::faults)?;
     let (plan, lengths) = plan_file::read_with_sizes(&plan).map_err(Stop::faults)?;
     if !lengths.is_empty() {
@@ -233,11 +240,17 @@ fn vouch(job: &Job, plan: Plan, expired: &mut dyn FnMut() -> bool) -> Result<Che
     })
 }
 
-fn read_job(path: &Path, parts: Option<&Path>) -> Result<(JobDraft, Job), Stop> {
+fn read_job(path: &Path, [parts, prices]: [Option<&Path>; 2]) -> Result<(JobDraft, Job), Stop> {
     let (mut draft, mut faults) = job_file::read(&output::read(path).map_err(Stop::faults)?);
     if let Some(parts) = parts {
         match parts_table::read_strictly(&output::read(parts).map_err(Stop::faults)?) {
             Ok(parts) => draft.parts.extend(parts),
+            Err(more) => faults.extend(more),
+        }
+    }
+    if let Some(prices) = prices {
+        match price_table::read(&output::read(prices).map_err(Stop::faults)?) {
+            Ok(lines) => draft.yard.extend(lines),
             Err(more) => faults.extend(more),
         }
     }

@@ -1,7 +1,9 @@
 //! The data from which the page's forms are made: the table of the job file's fields. The page builder writes it into the page.
 
 use serde_json::{Map, Value, json};
-use timber::draft::{OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
+use timber::draft::{
+    OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, TermsDraft, YardDraft,
+};
 use timber::fields::{Field, Holds, Row, Said};
 
 /// Every list's fields, by the list's name; the job's own fields are under `job`.
@@ -11,6 +13,7 @@ pub fn value() -> Value {
         ("saw", fields::<SawDraft>()),
         ("sections", fields::<SectionDraft>()),
         ("yard", fields::<YardDraft>()),
+        ("yards", fields::<TermsDraft>()),
         ("shed", fields::<ShedDraft>()),
         ("parts", fields::<PartDraft>()),
     ];

@@ -255,8 +255,16 @@ fn known_field(name: &str) -> Option<&'static str> {
         .find(|field| *field == name)
 }
 
-/// The field that a heading names, and its unit.
+/// The field of a part that a heading names, and its unit.
 fn meaning(heading: &str) -> (Option<&'static str>, Option<&'static str>) {
+    meaning_among(FIELDS, heading)
+}
+
+/// The same among fields with their known headings.
+pub(super) fn meaning_among(
+    fields: &[(&'static str, &[&str])],
+    heading: &str,
+) -> (Option<&'static str>, Option<&'static str>) {
     let heading = lower(heading.trim());
     let (name, unit) = match heading.split_once(['(', '[']) {
         Some((name, unit)) => (name, Some(unit.trim_end_matches([')', ']']).trim())),
@@ -267,7 +275,7 @@ fn meaning(heading: &str) -> (Option<&'static str>, Option<&'static str>) {
     };
     let name = name.trim().trim_end_matches(['.', ':', ',', '-']).trim();
     let unit = unit.and_then(|unit| UNITS.iter().find(|known| **known == unit).copied());
-    let field = FIELDS
+    let field = fields
         .iter()
         .find(|(_, words)| words.contains(&name))
         .map(|(field, _)| *field);
@@ -309,7 +317,7 @@ fn part(row: &Row, columns: &[Column]) -> PartDraft {
     part
 }
 
-fn with_unit(text: String, unit: Option<&str>) -> String {
+pub(super) fn with_unit(text: String, unit: Option<&str>) -> String {
     match unit {
         Some(unit) if text.ends_with(|sign: char| sign.is_ascii_digit()) => {
             format!("{text} {unit}")

@@ -64,11 +64,13 @@ fn head(report: &Report) -> Value {
         })).collect::<Vec<_>>(),
         "buying": {
             "rows": report.buying.rows.iter().map(|row| json!({
-                "line": row.line, "section": row.section, "length": row.length, "count": row.count, "price": row.price,
+                "line": row.line, "section": row.section, "length": row.length, "count": row.count, "price": row.price, "pack": row.pack, "told": row.told,
                 "cost": row.cost, "total_length": row.total_length, "yard_cuts": row.yard_cuts,
             })).collect::<Vec<_>>(),
             "totals": { "count": totals.count, "cost": totals.cost, "total_length": totals.total_length },
             "order_lines": report.buying.order_lines,
+            "offers": report.buying.offers,
+            "bill": report.buying.bill.iter().map(|row| json!({ "name": row.name, "value": row.value })).collect::<Vec<_>>(),
         },
         "alike": report.alike.iter().map(|(first, count)| json!({ "first": first, "count": count })).collect::<Vec<_>>(),
         "settings": settings(&report.settings),

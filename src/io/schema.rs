@@ -4,7 +4,9 @@ use crate::limits::{self, Most};
 use crate::quantities::RULES;
 use crate::setout::{KindInfo, Sort, kinds};
 use serde_json::{Map, Value, json};
-use timber::draft::{OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
+use timber::draft::{
+    OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, TermsDraft, YardDraft,
+};
 use timber::fields::{Field, Holds, Row, Said};
 
 /// The schema as indented JSON.
@@ -35,6 +37,13 @@ pub fn value() -> Value {
     properties.insert(
         "yard".into(),
         list::<YardDraft>("The lengths the yard sells.", &limits::YARD),
+    );
+    properties.insert(
+        "yards".into(),
+        list::<TermsDraft>(
+            "The yards and their terms, where there are any to be said.",
+            &limits::YARDS,
+        ),
     );
     properties.insert(
         "shed".into(),
@@ -187,7 +196,8 @@ fn property((field, said): (&Field, &Said)) -> Value {
             json!({ "type": ["integer", "string"], "minimum": 0, "maximum": field.most(), "maxLength": characters })
         }
         Holds::Mass => json!({ "type": ["number", "string"], "maxLength": characters }),
-        Holds::Money => {
+        Holds::Sides => json!({ "type": "string", "maxLength": characters }),
+        Holds::Money | Holds::Price => {
             json!({ "type": ["number", "string"], "minimum": 0, "maxLength": characters })
         }
         Holds::Word(words) => {

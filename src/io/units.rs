@@ -15,6 +15,7 @@ use serde_json::{Map, Value};
 use timber::draft::{LISTS, OwnDraft, PartDraft, SawDraft, ShedDraft};
 use timber::fields::{Field, Holds, Row};
 use timber::give;
+use timber::section::split_sides;
 
 /// A job whose bare numbers have units.
 #[derive(Clone, Debug)]
@@ -160,7 +161,7 @@ fn with_sign(text: &str, from: Reading, decimal: Decimal) -> String {
 fn holds_lengths(field: &Field) -> bool {
     matches!(
         field.holds,
-        Holds::Length | Holds::TwoLengths | Holds::Stretches
+        Holds::Length | Holds::TwoLengths | Holds::Stretches | Holds::Sides
     )
 }
 
@@ -224,8 +225,12 @@ fn spell_text(text: &str, holds: Holds, reading: Reading) -> Option<String> {
     if holds == Holds::Length {
         return give::rewritten(text, &mut |text| with_unit(text, reading));
     }
-    let pieces = text.split(';').map(&mut piece).collect::<Vec<_>>();
-    bare.then(|| pieces.join("; "))
+    let (parts, between) = match (holds, split_sides(text)) {
+        (Holds::Sides, Some(sides)) => (sides.to_vec(), " x "),
+        _ => (text.split(';').collect(), "; "),
+    };
+    let pieces = parts.into_iter().map(&mut piece).collect::<Vec<_>>();
+    bare.then(|| pieces.join(between))
 }
 
 fn spell_set_out(object: &mut Map<String, Value>, job: &Job, changes: &mut Vec<(String, String)>) {

@@ -64,17 +64,18 @@ pub fn in_the_car(times: &[(&Job, &[Bought])]) -> Car {
         return Car::default();
     };
     let words = Words::of(job);
-    let bought = times
-        .iter()
-        .flat_map(|(job, bought)| bought.iter().map(move |one| (job, one)));
-    let boards = bought.flat_map(|(job, bought)| {
+    let bought = || {
+        let times = times.iter();
+        times.flat_map(|(job, bought)| bought.iter().map(move |one| (job, one)))
+    };
+    let boards = bought().flat_map(|(job, bought)| {
         let line = job.yard.get(bought.line);
         line.into_iter().flat_map(move |line| {
             let lengths = bought.lengths.iter();
-            lengths.map(move |measured| (measured.unwrap_or(line.length), line.price))
+            lengths.map(move |measured| measured.unwrap_or(line.length))
         })
     });
-    let boards: Vec<(Length, Option<Money>)> = boards.collect();
+    let boards: Vec<Length> = boards.collect();
     if boards.is_empty() {
         return Car::default();
     }
@@ -89,12 +90,13 @@ pub fn in_the_car(times: &[(&Job, &[Bought])]) -> Car {
         "Bought so far",
         counted(boards.len() as u64, "length", "lengths"),
     )];
-    let prices: Option<Vec<Money>> = boards.iter().map(|(_, price)| *price).collect();
-    if let Some(prices) = prices {
-        let cost = words.money(prices.into_iter().sum::<Money>());
+    let known = bought().filter(|(job, one)| one.line < job.yard.len());
+    let paid = known.map(|(job, one)| job.paid(one.line, one.lengths.len() as u64));
+    if let Some(paid) = paid.collect::<Option<Vec<Money>>>() {
+        let cost = words.money(paid.into_iter().sum::<Money>());
         totals.push(total(CarFigure::Cost, "Cost so far", cost));
     }
-    let length: Length = boards.iter().map(|(length, _)| *length).sum();
+    let length: Length = boards.iter().copied().sum();
     totals.push(total(
         CarFigure::Length,
         "Timber so far",
@@ -141,7 +143,7 @@ mod tests {
                 section: text("frame"),
                 length: text("2400"),
                 price: price.map(str::to_owned),
-                count: None,
+                ..YardDraft::default()
             }],
             parts: vec![PartDraft {
                 label: text("rail"),

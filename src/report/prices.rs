@@ -59,7 +59,9 @@ pub(super) fn prices(words: &Words, checked: &CheckedPlan) -> Prices {
                 shares.join(", ")
             ));
         }
-        if claim.tree.len() == 1 {
+        // The figures price a pack as one board.
+        let packs = |line: &YardLength| line.pack > 1 && group.sections.contains(&line.section);
+        if claim.tree.len() == 1 && !words.job.yard.iter().any(packs) {
             let each = priced.iter().map(|&(part, price)| {
                 let shown = shown(words, measure, price, leaf.scale);
                 format!("{} {shown}", label(part))

@@ -150,8 +150,7 @@ pub(super) fn back_to_shed(words: &Words, checked: &CheckedPlan) -> Vec<ShedRow>
                 length: words.left_length(rest.length),
                 from: rest
                     .board
-                    .map(|board| format!("board {}", board + 1))
-                    .unwrap_or_default(),
+                    .map_or("a pack".into(), |board| format!("board {}", board + 1)),
                 board: rest.board,
                 flaws: flaws(words, &rest),
                 mark,

@@ -17,8 +17,11 @@ use crate::progress::{Left, Rest, finished};
 enum Remedy {
     /// Its spare.
     Spare,
-    /// A piece that is left of a board of the plan.
-    Rest { board: usize, length: Length },
+    /// A piece that is left of a board of the plan, or a whole length of a pack.
+    Rest {
+        board: Option<usize>,
+        length: Length,
+    },
     /// A board of the shed that the plan leaves alone.
     Shed(usize),
     /// One more of a line of the yard.
@@ -76,14 +79,22 @@ fn text(words: &Words, remedy: &Remedy) -> String {
         Remedy::Spare => "there is a spare".to_owned(),
         Remedy::Rest { board, length } => {
             let length = words.left_length(length);
-            format!("from the {length} left of board {}", board + 1)
+            match board {
+                Some(board) => format!("from the {length} left of board {}", board + 1),
+                None => format!("from the {length} left of a pack"),
+            }
         }
         Remedy::Shed(shed) => format!("from board {} of the shed", words.job.shed[shed].mark),
         Remedy::Line(line) => {
             let length = words.stated_length(Source::Yard(line));
-            match words.job.yard[line].price {
-                Some(price) => format!("one more {length}, {}", words.money(price)),
-                None => format!("one more {length}"),
+            let sold = &words.job.yard[line];
+            let one = match sold.pack {
+                1 => format!("one more {length}"),
+                pack => format!("one more pack of {pack} of {length}"),
+            };
+            match sold.price {
+                Some(price) => format!("{one}, {}", words.money(price)),
+                None => one,
             }
         }
         Remedy::None => "no timber that is left or on sale holds one".to_owned(),
@@ -109,10 +120,8 @@ fn remedy(job: &Job, (row, part): (usize, &Part), checked: &CheckedPlan, left: &
                 rest.factory_ends != [false; 2],
             )
     });
-    if let Some(rest) = rests.min_by_key(|rest| rest.length)
-        && let Some(board) = rest.board
-    {
-        let length = rest.length;
+    if let Some(rest) = rests.min_by_key(|rest| rest.length) {
+        let (board, length) = (rest.board, rest.length);
         return Remedy::Rest { board, length };
     }
     let holds = |source: Source| {
@@ -130,13 +139,12 @@ fn remedy(job: &Job, (row, part): (usize, &Part), checked: &CheckedPlan, left: &
     }
     let bought = |line: usize| {
         let boards = checked.plan().boards.iter();
-        boards
-            .filter(|board| board.source == Source::Yard(line))
-            .count()
+        let cut = boards.filter(|board| board.source == Source::Yard(line));
+        job.yard[line].packs(cut.count() as u64)
     };
     let lines = (0..job.yard.len()).filter(|&line| {
         let there = job.yard[line].count;
-        there.is_none_or(|there| there as usize > bought(line)) && holds(Source::Yard(line))
+        there.is_none_or(|there| u64::from(there) > bought(line)) && holds(Source::Yard(line))
     });
     let cheapest = lines.min_by_key(|&line| {
         let line = &job.yard[line];

@@ -94,6 +94,10 @@ fn buying(out: &mut String, report: &Report) {
         totals.cost.clone(),
     ]);
     table(out, &rows);
+    for row in report.buying.rows.iter().filter(|row| !row.told.is_empty()) {
+        let (length, section, told) = (&row.length, &row.section, &row.told);
+        line(out, &format!("  {length} {section}: {told}"));
+    }
     for row in report
         .buying
         .rows
@@ -105,6 +109,15 @@ fn buying(out: &mut String, report: &Report) {
             out,
             &format!("  At the yard, of {} {}: {cuts}", row.length, row.section),
         );
+    }
+    if !report.buying.bill.is_empty() {
+        heading(out, "Bill");
+        let rows = report.buying.bill.iter();
+        let rows = rows.map(|row| vec![row.name.clone(), row.value.clone()]);
+        table(out, &rows.collect::<Vec<_>>());
+    }
+    for offer in &report.buying.offers {
+        line(out, &format!("  {offer}"));
     }
 }
 

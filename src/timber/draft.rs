@@ -25,6 +25,8 @@ pub struct JobDraft {
     pub sections: Vec<SectionDraft>,
     /// The yard.
     pub yard: Vec<YardDraft>,
+    /// The yards and their terms.
+    pub yards: Vec<TermsDraft>,
     /// The shed.
     pub shed: Vec<ShedDraft>,
     /// Parts written by hand.
@@ -113,6 +115,12 @@ const ENDS: &[(&str, &str)] = &[
 ];
 /// Nothing said is the first.
 pub const COUNTS_AS: [&str; 2] = ["a shed board", "new timber"];
+const PRICES: &[(&str, &str)] = &[
+    (PRICES_WORDS[0].0, "with the tax in"),
+    (PRICES_WORDS[1].0, "without it: it comes on top"),
+];
+/// Nothing said is the first. With each whether the tax comes on top.
+pub const PRICES_WORDS: [(&str, bool); 2] = [("with tax", false), ("without tax", true)];
 const COUNTS: &[(&str, &str)] = &[(COUNTS_AS[0], "a shed board"), (COUNTS_AS[1], "new timber")];
 
 rows! {
@@ -133,6 +141,8 @@ rows! {
             "How far off its reading a cut at the yard may come out without a part being short; 10 mm, or 1/2 in, where nothing is said.";
         yard_trim: Holds::Length, NO, FIELD, "Trim of a yard-sawn end", "what squares an end that the yard sawed, saw cut included",
             "What is trimmed off each of the two ends that the yard's cut makes, saw cut included; the section's end trims where nothing is said.";
+        buy_at: Holds::Text, NO, LIST, "Buy at", "names of yards, parted by semicolons; all of them where nothing is said",
+            "The yards that timber is bought at, parted by semicolons; all of them where nothing is said.";
         payload: Holds::Mass, NO, FIELD, "Payload",
             "what your vehicle may carry besides its people: kilograms, or pounds where numbers without a unit are inches or feet",
             "What the vehicle may carry besides its people: kilograms, or pounds where the unit of the job is inches or feet.";
@@ -182,6 +192,8 @@ rows! {
             "How many pieces in reserve are planned with the parts, each as long as the longest part of this section: none where nothing is said.";
         hidden_defects: Holds::Count, NO, FIELD, "Hidden defects, %", "the share of what you buy that usually turns out bad",
             "The share of the timber bought that usually turns out to be bad, in per cent; zero where nothing is said. So many spare pieces more are planned as make up for it: of a share w of what is bought, w / (1 - w) of what the parts take.";
+        sold_as: Holds::Sides, NO, FIELD, "Sold as", "the size that prices per volume count, such as 50 x 100 or 2\" x 4\"",
+            "Thickness and width by which it is sold, such as 50 x 100 or 2\" x 4\": prices per cubic metre or board foot count them. Its real size where nothing is said.";
         allowed: Holds::Count, NO, FIELD, "May buy, lengths", "more than the fewest, where that costs less",
             "How many lengths of it may be bought where more than the fewest cost less: of all plans that buy no more, the cheapest. Where so few will not do, as few more as will. Of sections planned together all such numbers are added up. The aim alone decides where nothing is said.";
         allowed_timber: Holds::Length, NO, FIELD, "May buy, timber in all", "",
@@ -194,8 +206,25 @@ rows! {
     YardDraft {
         section: Holds::Section, YES, NAME, "Section", "", "Name of its section; may be left out where there is only one.";
         length: Holds::Length, YES, FIELD, "Length", "", "Its length.";
-        price: Holds::Money, NO, FIELD, "Price", "", "What one costs, at most 1 000 000.00.";
-        count: Holds::Count, NO, FIELD, "Stock", "", "How many there are; as many as wanted where nothing is said.";
+        price: Holds::Price, NO, FIELD, "Price", "of one, or as 4.20 per m, per ft, per m3, per MBF",
+            "What one costs, at most 1 000 000.00; or a price per unit: 4.20 per m, 1.28 per ft, 500 per m3, 620 per MBF (a thousand board feet) or per BF. Such a price is rounded half up to a whole hundredth a length.";
+        count: Holds::Count, NO, FIELD, "Stock", "", "How many there are; as many as wanted where nothing is said. Of what is sold in packs, how many packs.";
+        pack: Holds::Count, NO, FIELD, "Sold in packs of", "the price is then of a pack", "How many come in a pack, where it is sold in whole packs; the price is then of a pack, or per unit of all the timber in it.";
+        yard: Holds::Text, NO, NAME, "Yard", "", "Name of the yard that sells it; may be left out where there is one or none.";
+    }
+}
+
+rows! {
+    /// A yard and its terms as written.
+    TermsDraft {
+        name: Holds::Text, NO, NAME, "Yard", "", "What it is called; may be left out where there is only one.";
+        tax: Holds::Money, NO, FIELD, "Tax, percent", "", "Tax on its prices in percent, with at most two decimals.";
+        prices: Holds::Word(PRICES), NO, FIELD, "Its prices are", "",
+            "Whether its prices, charges and fees are with the tax in, where nothing is said, or without it, so that it comes on top.";
+        delivery: Holds::Money, NO, FIELD, "Delivery", "what it charges to deliver an order", "What it charges to deliver an order.";
+        free_from: Holds::Money, NO, FIELD, "Delivery is free from", "an order of this much", "From which sum of an order on it delivers free of charge; the sum is as its prices are, with tax or without.";
+        trip: Holds::Money, NO, FIELD, "Drive there", "what it costs you to fetch it", "What it costs to drive there, where anything is bought.";
+        cut_fee: Holds::Money, NO, FIELD, "Fee per cut", "for lengths too long to carry", "What it charges for its one cut of a length that is too long to carry.";
     }
 }
 
@@ -265,9 +294,10 @@ pub struct SetOutDraft {
 }
 
 /// Every list of rows of a job, with the fields of its rows.
-pub const LISTS: [(&str, &[Field]); 4] = [
+pub const LISTS: [(&str, &[Field]); 5] = [
     ("sections", SectionDraft::FIELDS),
     ("yard", YardDraft::FIELDS),
+    ("yards", TermsDraft::FIELDS),
     ("shed", ShedDraft::FIELDS),
     ("parts", PartDraft::FIELDS),
 ];

@@ -42,6 +42,7 @@ fn write(draft: &mut JobDraft, edit: &Edit) -> Option<()> {
         ("saw", None) => put(&mut draft.saw, field, text),
         ("sections", Some(row)) => put_in(&mut draft.sections, row, field, text),
         ("yard", Some(row)) => put_in(&mut draft.yard, row, field, text),
+        ("yards", Some(row)) => put_in(&mut draft.yards, row, field, text),
         ("shed", Some(row)) => put_in(&mut draft.shed, row, field, text),
         ("parts", Some(row)) => put_in(&mut draft.parts, row, field, text),
         ("set_outs", Some(row)) => {

@@ -161,6 +161,21 @@ pub enum FaultKind {
     Mass(String),
     /// The text is no amount of money.
     Money(String),
+    /// No yard has this name.
+    UnknownYard {
+        /// The name.
+        name: String,
+        /// The nearest name there is.
+        nearest: Option<String>,
+    },
+    /// What comes in packs is too long to carry.
+    PackTooLong,
+    /// What comes in packs should stand on factory ends.
+    PackOfPosts,
+    /// The text is no price per unit.
+    Price(String),
+    /// A price per volume of a section that has no thickness or no width.
+    PriceWithoutSides(String),
     /// A length costs more than the limit of prices.
     TooDear {
         /// What it costs, printed.
@@ -284,6 +299,29 @@ impl fmt::Display for FaultKind {
             FaultKind::TooDear { price, most } => write!(
                 formatter,
                 "{price} is more than {most}, the most that one length may cost; check the decimal sign, or write all prices in a larger unit of money"
+            ),
+            FaultKind::UnknownYard { name, nearest } => {
+                write!(formatter, "no yard is called \"{name}\"; ")?;
+                match nearest {
+                    Some(nearest) => write!(formatter, "did you mean \"{nearest}\"?"),
+                    None => write!(formatter, "add it to the yards first"),
+                }
+            }
+            FaultKind::PackTooLong => write!(
+                formatter,
+                "a length too long to carry is not planned out of packs; write it without the pack, with the price of one"
+            ),
+            FaultKind::PackOfPosts => write!(
+                formatter,
+                "parts that stand on factory ends are not planned out of packs; write it without the pack, with the price of one"
+            ),
+            FaultKind::Price(text) => write!(
+                formatter,
+                "\"{text}\" is no price; write what one costs, as 5.40, or a price per unit, as 4.20 per m, 1.28 per ft, 500 per m3 or 620 per MBF, and no currency sign"
+            ),
+            FaultKind::PriceWithoutSides(section) => write!(
+                formatter,
+                "a price per volume needs the thickness and the width of its section; fill them in for \"{section}\", or say what size it is sold as"
             ),
             FaultKind::Money(text) => {
                 write!(

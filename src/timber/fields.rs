@@ -17,6 +17,10 @@ pub enum Holds {
     Mass,
     /// An amount with at most two decimals.
     Money,
+    /// An amount, or a price per unit such as `4.20 per m`.
+    Price,
+    /// Thickness and width: `50 x 100`.
+    Sides,
     /// One of these words, each with its text in a form.
     Word(&'static [(&'static str, &'static str)]),
     /// Stretches of a board: `400..460; 900..950`, or a list of pairs.
@@ -58,6 +62,8 @@ impl Holds {
             Holds::Count => "count",
             Holds::Mass => "mass",
             Holds::Money => "money",
+            Holds::Price => "price",
+            Holds::Sides => "sides",
             Holds::Word(_) => "word",
             Holds::Stretches => "stretches",
             Holds::Section => "section",
@@ -97,6 +103,7 @@ impl Field {
         match self.name {
             "quantity" | "spares" => limits::PARTS_IN_ALL.most,
             "hidden_defects" => limits::HIDDEN_DEFECTS as usize,
+            "pack" => limits::PACK as usize,
             "density" => limits::DENSITY as usize,
             _ => limits::COUNT as usize,
         }

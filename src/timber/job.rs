@@ -7,6 +7,7 @@ mod field;
 mod listed;
 mod measures;
 mod ripped;
+mod sold;
 mod spares;
 mod standing;
 mod validate;
@@ -14,7 +15,8 @@ mod within;
 
 pub use crate::angle::Angle;
 pub use crate::draft::{
-    JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, YardDraft,
+    JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, SetOutDraft, ShedDraft, TermsDraft,
+    YardDraft,
 };
 pub use crate::part::{
     Fitting, Keeps, Leans, MadeFrom, Part, PartEnd, Rip, Spare, Timber, ends_told, ends_written,
@@ -63,6 +65,8 @@ pub struct Job {
     pub sections: Vec<Section>,
     /// The lengths the yard sells.
     pub yard: Vec<YardLength>,
+    /// The yards; none where nothing is said of any.
+    pub yards: Vec<Terms>,
     /// The boards in the shed.
     pub shed: Vec<ShedBoard>,
     /// The cutting list, parts of set-outs included.
@@ -246,6 +250,29 @@ impl Job {
         }
     }
 
+    /// Whether a line is too long to carry, so that the yard cuts each length of it once.
+    pub fn is_cut_at_yard(&self, line: usize) -> bool {
+        self.carry
+            .is_some_and(|carry| self.yard[line].length > carry)
+    }
+
+    /// What so many lengths of a line cost, in whole packs, with the yard's cuts of them; `None` where no price is given.
+    pub fn paid(&self, line: usize, lengths: u64) -> Option<Money> {
+        let sold = &self.yard[line];
+        let cuts = match self.is_cut_at_yard(line) {
+            true => lengths,
+            false => 0,
+        };
+        let fees = self.cut_fee(line).times(cuts as i64)?;
+        Some(sold.price?.times(sold.packs(lengths) as i64)? + fees)
+    }
+
+    /// What the yard charges for its one cut of a line.
+    pub fn cut_fee(&self, line: usize) -> Money {
+        let terms = self.yards.get(self.yard[line].at);
+        terms.map_or(Money::ZERO, |terms| terms.cut_fee)
+    }
+
     /// The decimal sign.
     pub fn decimal(&self) -> Decimal {
         self.reading.decimal
@@ -298,10 +325,60 @@ pub struct YardLength {
     pub length: Length,
     /// The length as typed, where its unit was typed too: lengths of a yard that sells 14' are not listed as 168".
     pub written: Option<String>,
-    /// What one costs.
+    /// What one costs, or a pack of them.
     pub price: Option<Money>,
-    /// How many there are; `None` is as many as wanted.
+    /// The price as typed where it is per unit, with the size that it counts: `500 per m3 of 45 x 95 mm`.
+    pub per: Option<String>,
+    /// How many there are, or packs of them; `None` is as many as wanted.
     pub count: Option<u32>,
+    /// How many come in a pack; one where they are sold one by one.
+    pub pack: u32,
+    /// The yard that sells it; zero where there is none.
+    pub at: usize,
+    /// Whether it is bought at another yard than those that are bought at; then there are none.
+    pub elsewhere: bool,
+}
+
+impl YardLength {
+    /// How many packs hold so many lengths.
+    pub fn packs(&self, lengths: u64) -> u64 {
+        lengths.div_ceil(self.pack.into())
+    }
+
+    /// How many lengths are bought where so many are cut: whole packs.
+    pub fn in_packs(&self, lengths: u64) -> u64 {
+        self.packs(lengths) * u64::from(self.pack)
+    }
+}
+
+impl Terms {
+    /// An amount with the tax put in, rounded half up.
+    pub fn with_tax(&self, amount: Money) -> Money {
+        let twice = 2 * i128::from(amount.minor()) * i128::from(10_000 + self.tax) + 10_000;
+        Money::from_minor(i64::try_from(twice / 20_000).unwrap_or(i64::MAX))
+    }
+}
+
+/// A yard and its terms. Charges and fees are as its prices are: with the tax in, or without it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Terms {
+    /// What it is called; may be empty where there is one.
+    pub name: String,
+    /// Tax in hundredths of a percent.
+    pub tax: i64,
+    /// Whether tax comes on top of its prices.
+    pub on_top: bool,
+    /// Whether tax was put into each of its prices, charges and fees: where tax comes on top at one yard and not alike at another, so that they can be
+    /// compared.
+    pub put_in: bool,
+    /// What it charges to deliver.
+    pub delivery: Money,
+    /// From which sum on it delivers free of charge.
+    pub free_from: Option<Money>,
+    /// What it costs to drive there.
+    pub trip: Money,
+    /// What it charges for a cut.
+    pub cut_fee: Money,
 }
 
 /// A board in the shed.

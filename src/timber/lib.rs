@@ -24,6 +24,7 @@ pub mod money;
 pub mod nearest;
 pub mod part;
 pub mod plan;
+pub mod price;
 pub mod quantities;
 pub mod rules;
 pub mod runs;

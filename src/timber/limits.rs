@@ -51,6 +51,8 @@ pub const ALLOWED: Limit = limit("the timber that may be bought", 0, 1_000_000_0
 pub const STRETCH: Limit = limit("a bad stretch", 0, 100_000);
 /// Most boards of one length at the yard.
 pub const COUNT: u32 = 1_000_000;
+/// Most lengths of one pack. Each length of a pack is looked at wherever its boards are.
+pub const PACK: u32 = 50;
 /// The highest price of one length. Proofs hold prices times a scale; up to this limit their sums fit the arithmetic.
 pub const PRICE: Money = Money::from_minor(100_000_000);
 /// Most per cent of the timber bought that may be allowed for as bad; beyond it nobody would buy there.
@@ -111,6 +113,14 @@ pub static YARD: Most = most(
     2_000,
     PLANNED,
     "take out those that you would not buy",
+);
+/// Yards. Every choice among them is planned.
+pub static YARDS: Most = most(
+    "this job has",
+    "yards",
+    3,
+    "are compared",
+    "leave out those that you would not buy at",
 );
 /// Boards in the shed.
 pub static SHED: Most = most(
@@ -290,6 +300,7 @@ pub static PIECES: Most = most(
 pub static LISTS: &[(&str, &Most)] = &[
     ("sections", &SECTIONS),
     ("yard", &YARD),
+    ("yards", &YARDS),
     ("shed", &SHED),
     ("parts", &PARTS),
     ("set_outs", &SET_OUTS),
@@ -306,6 +317,7 @@ pub static ALL: &[(&str, &Most)] = &[
     ("parts in all, and of one row", &PARTS_IN_ALL),
     ("sections", &SECTIONS),
     ("lengths at the yard", &YARD),
+    ("yards", &YARDS),
     ("boards in the shed", &SHED),
     ("set-outs", &SET_OUTS),
     ("parts that stand together in a picture", &DRAWN),

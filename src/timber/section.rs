@@ -36,8 +36,24 @@ pub struct Section {
     pub spares: u32,
     /// The share of what is bought that usually turns out bad, in per cent.
     pub hidden_defects: u32,
+    /// The thickness and width by which it is sold, where that is said.
+    pub sold_as: Option<[Length; 2]>,
     /// What may be bought of it.
     pub allowed: Allowed,
+}
+
+impl Section {
+    /// The thickness and width that prices per volume count: the size it is sold as, else its real size, before its boards were measured.
+    pub fn sides_sold(&self) -> Option<[Length; 2]> {
+        let real = || Some([self.thickness?, self.sold_width.or(self.width)?]);
+        self.sold_as.or_else(real)
+    }
+}
+
+/// The two texts of a thickness and a width, as `50 x 100`.
+pub fn split_sides(text: &str) -> Option<[&str; 2]> {
+    let (thickness, width) = text.split_once(['x', 'X', '\u{d7}'])?;
+    Some([thickness, width])
 }
 
 /// What may be bought, where that costs less. Nothing is forbidden by it: where so little will not do, more is bought.

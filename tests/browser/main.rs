@@ -23,6 +23,7 @@ mod offline;
 mod one_file;
 mod page;
 mod picture;
+mod prices;
 mod refusing;
 mod same_plans;
 mod savings;

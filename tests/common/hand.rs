@@ -47,6 +47,7 @@ impl Draft {
             length: Some(length.into()),
             price: price.map(Into::into),
             count: count.map(Into::into),
+            ..YardDraft::default()
         });
     }
 

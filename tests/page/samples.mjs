@@ -42,6 +42,7 @@ export function workedOn() {
   store.change(null, (piece) => (piece.finished = Date.now()));
   store.arrange((all) => addPiece(all, { ...gate(), piece: "Cold frame", shed: [] }));
   store.arrange((all) => (all.piece.uses = [all.shed[1].id]));
+  store.arrange((all) => (all.prices = [{ name: "Mill", decimal: "point", terms: { trip: "6" }, rows: [{ section: "rail 38 x 100", length: "3600 mm", price: "4.20 per m" }] }]));
   store.arrange((all) => archivePiece(all, all.pieces[1].id, true));
   store.change("piece", ({ job }) => (job.piece = "Cold frame, low"));
   store.arrange((all) => all.pieces.forEach((piece, index) => (piece.changed = 1_700_000_000_000 + index)));

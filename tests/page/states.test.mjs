@@ -27,7 +27,7 @@ function started(storage) {
   return { store, known: store.load() };
 }
 
-const shown = (store) => JSON.stringify([store.pieces, store.shed, store.openId, store.canUndo]);
+const shown = (store) => JSON.stringify([store.pieces, store.shed, store.openId, store.canUndo, store.prices]);
 
 // What the page does with the state at every start and every change.
 function used(store) {

@@ -130,7 +130,7 @@ fn the_load_is_what_was_bought_and_the_longest_piece_what_is_carried() {
         section: Some("stick".into()),
         length: Some(length.into()),
         price: Some("1".into()),
-        count: None,
+        ..YardDraft::default()
     };
     draft.yard = vec![line("2400"), line("4800")];
     let job = sound(&draft);

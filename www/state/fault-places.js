@@ -4,12 +4,13 @@
 
 import { faultPlace, lackingSizes } from "./job.js";
 
-const GOES = { __proto__: null, sections: "timber", yard: "timber", shed: "timber", saw: "timber", carry: "timber" };
+const GOES = { __proto__: null, sections: "timber", yard: "timber", yards: "timber", buy_at: "timber", shed: "timber", saw: "timber", carry: "timber" };
 
 // Fields that the page calls otherwise than the job file.
 const CALLED = {
   __proto__: null, label: "name", bad: "bad stretches", trim: "end trim", keep: "keep length", carry: "carry length", cover: "cover width",
   joint: "its edges meet", measured: "width measured at the yard",
+  free_from: "delivery is free from", cut_fee: "fee per cut", sold_as: "sold as", buy_at: "buy at", pack: "sold in packs of",
   step: "finest step of a reading", decimal: "decimal sign", unit: "unit", count: "number in stock",
 };
 
@@ -55,6 +56,7 @@ function spot(place, fault, job, shed, kinds) {
   switch (list) {
     case "sections": return { row, name: row?.name || `section ${number}`, called };
     case "yard": return { row, name: [row?.length || "a length", row?.section].filter(Boolean).join(" of "), called };
+    case "yards": return { row, name: row?.name || "a yard", called };
     case "parts": return { row, name: row?.label || `part ${number}`, called };
     case "set_outs": {
       const known = kinds.find((kind) => kind.kind === row?.kind)?.fields.find((one) => one.field === field);

@@ -2,7 +2,7 @@
 
 import { addBoards, addPiece, archivePiece, boardText, freeName, freshId, withLists } from "./pieces.js";
 import { readingOf } from "./reading.js";
-import { VERSION, isObject, jobTrouble, knownVersion, pieceTrouble, shedTrouble } from "./shape.js";
+import { VERSION, isObject, jobTrouble, knownVersion, pieceTrouble, pricesTrouble, shedTrouble } from "./shape.js";
 
 const KINDS = ["lengthwise-job", "lengthwise-shed", "lengthwise-everything"];
 
@@ -15,17 +15,17 @@ export function shedFile(store) {
 }
 
 export function everythingFile(store) {
-  return JSON.stringify({ format: "lengthwise-everything", version: VERSION, shed: store.shed, pieces: store.pieces }, null, 2);
+  return JSON.stringify({ format: "lengthwise-everything", version: VERSION, shed: store.shed, pieces: store.pieces, ...(store.prices.length > 0 && { prices: store.prices }) }, null, 2);
 }
 
 // Reads a file, all of it or nothing. Returns what was done, in words. Throws an Error in words when the file cannot be read, and has then
 // changed nothing.
 export function takeFile(store, text) {
-  const before = JSON.stringify([store.pieces, store.shed, store.openId]);
+  const before = JSON.stringify([store.pieces, store.shed, store.openId, store.prices]);
   try {
     return taken(store, read(text));
   } catch (error) {
-    [store.pieces, store.shed, store.openId] = JSON.parse(before);
+    [store.pieces, store.shed, store.openId, store.prices] = JSON.parse(before);
     throw error;
   }
 }
@@ -57,10 +57,13 @@ function takeBoards(store, file) {
   return fresh.length === 0 ? "all its boards are in the shed already" : `${counted(fresh.length, "board", "boards")} put into the shed`;
 }
 
-function takeEverything(store, { shed = [], pieces = [] }) {
+function takeEverything(store, { shed = [], pieces = [], prices = [] }) {
   must(Array.isArray(pieces), "“pieces” should be a list");
-  refuse(shedTrouble(shed) ?? pieces.map(pieceTrouble).find((trouble) => trouble !== null) ?? null);
+  refuse(pricesTrouble(prices) ?? shedTrouble(shed) ?? pieces.map(pieceTrouble).find((trouble) => trouble !== null) ?? null);
   const { led, fresh } = takeShed(store, shed);
+  // A list that is here already stays as it is.
+  const lists = prices.filter(({ name }) => store.prices.every((list) => list.name !== name));
+  store.prices = [...store.prices, ...lists];
   const done = { added: [], known: [], apart: [] };
   for (const piece of pieces) {
     const [how, told] = takePiece(store, piece, led);
@@ -72,6 +75,7 @@ function takeEverything(store, { shed = [], pieces = [] }) {
     done.added.length > 0 && `${counted(done.added.length, "piece", "pieces")} taken in`,
     done.known.length > 0 && `${counted(done.known.length, "piece was", "pieces were")} here already`,
     ...done.apart,
+    lists.length > 0 && `${counted(lists.length, "price list", "price lists")} taken in`,
     fresh > 0 && `${counted(fresh, "board", "boards")} put into the shed`,
   ].filter(Boolean).join("; ") || "nothing is in it";
 }

@@ -10,6 +10,7 @@ import { readsAlike, reservations } from "./shed.js";
 const BEGUN = {
   sections: ["name", "thickness", "width"],
   yard: ["length", "price"],
+  yards: ["name", "tax", "delivery", "free_from", "trip", "cut_fee"],
   parts: ["label", "length"],
   shed: ["mark", "length"],
 };
@@ -21,6 +22,7 @@ export function jobToSend(store, piece, together = [piece.id]) {
   const mine = (board) => names.has(String(board.row.section ?? "").trim()) && readsAlike(board, reading);
   const offered = store.shed.filter((board) => !taken.has(board.id) && mine(board) && !isUnfinished(board));
   const lists = { sections: piece.job.sections, yard: piece.job.yard, parts: piece.job.parts, shed: offered.map((board) => board.row) };
+  if (piece.job.yards) lists.yards = piece.job.yards;
   const job = { ...piece.job };
   const rows = { set_outs: piece.job.set_outs.map((_, row) => row) };
   for (const [list, all] of Object.entries(lists)) {

@@ -2,7 +2,7 @@
 // the text holds more than what is returned, so that the text should be set aside unchanged.
 
 import { withLists } from "./pieces.js";
-import { BLOCKS, LISTS, OF_PIECE, fieldsOf, isObject, jobTrouble, knownVersion, lacking, pieceTrouble, shedTrouble, soundSaid, soundWork } from "./shape.js";
+import { BLOCKS, LISTS, OF_PIECE, fieldsOf, isObject, jobTrouble, knownVersion, lacking, pieceTrouble, pricesTrouble, shedTrouble, soundSaid, soundWork } from "./shape.js";
 
 // The value of a JSON text, or undefined.
 function parsed(text) {
@@ -52,6 +52,15 @@ export function readableShed(text) {
     return { ...board, id };
   });
   return { shed, whole: sound.length === kept.length };
+}
+
+// { prices, whole }. Of two lists with one name the later is kept.
+export function readablePrices(text) {
+  const kept = parsed(text);
+  if (!Array.isArray(kept)) return { prices: [], whole: false };
+  const sound = kept.filter((list) => pricesTrouble([list]) === null);
+  const prices = [...new Map(sound.map((list) => [list.name, list])).values()];
+  return { prices, whole: prices.length === kept.length };
 }
 
 // { ids, open, whole }: the ids of the pieces in order, and the id of the open one.

@@ -1,10 +1,11 @@
 // What would save, as the engine finds it, and taking one of its changes.
 
-// Nothing found yet: { found, room, reserves, looking, complete }.
-export const NOTHING_SAVED = Object.freeze({ found: [], room: [], reserves: [], looking: false, complete: true });
+// Nothing found yet: { orders, found, room, reserves, looking, complete }; `orders` are the choices among the yards.
+export const NOTHING_SAVED = Object.freeze({ orders: [], found: [], room: [], reserves: [], looking: false, complete: true });
 
 // The savings with one more that was found.
-export function withNews(savings, { saving, room, reserve }) {
+export function withNews(savings, { orders, saving, room, reserve }) {
+  if (orders) return { ...savings, orders };
   if (saving) return { ...savings, found: [...savings.found, saving] };
   if (reserve) return { ...savings, reserves: [...savings.reserves, reserve] };
   return room ? { ...savings, room: [...savings.room, room] } : savings;

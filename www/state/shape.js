@@ -4,7 +4,7 @@
 // A field holds a text, a number, or lists of these, as a job file allows. Nothing is nested more deeply except the plan of a leg, which
 // the engine made. Its depth is limited, since a value nested without end cannot be written again.
 
-export const LISTS = ["sections", "yard", "parts", "set_outs", "shed"];
+export const LISTS = ["sections", "yard", "yards", "parts", "set_outs", "shed"];
 export const BLOCKS = ["saw", "quantities"];
 
 // The newest version of a job file that can be read.
@@ -119,5 +119,14 @@ export function shedTrouble(shed) {
 const soundBoard = (board) =>
   isObject(board) && typeof board.id === "string" && rowTrouble(board.row) === null && absentOr(board.typed, soundReading) && absentOr(board.decimal, isText)
   && (lacking(board.since) || typeof board.since === "number") && Object.keys(board).every((name) => ["row", "typed"].includes(name) || isScalar(board[name]));
+
+// Price lists of yards.
+export function pricesTrouble(prices) {
+  return Array.isArray(prices) && prices.every(soundPrices) ? null : "“prices” should be price lists";
+}
+
+const soundPrices = (list) =>
+  isObject(list) && isText(list.name) && isText(list.decimal) && rowTrouble(list.terms) === null && listOf(list.rows, (row) => rowTrouble(row) === null)
+  && Object.keys(list).every((name) => ["terms", "rows"].includes(name) || isScalar(list[name]));
 
 const soundReading = (reading) => isObject(reading) && isText(reading.unit) && isText(reading.decimal);

@@ -7,11 +7,12 @@
 
 import { History } from "./history.js";
 import { withLists } from "./pieces.js";
-import { readableIndex, readablePiece, readableShed } from "./salvage.js";
+import { readableIndex, readablePiece, readablePrices, readableShed } from "./salvage.js";
 import { pieceTrouble, shedTrouble } from "./shape.js";
 
 const INDEX = "index";
 const SHED = "shed";
+const PRICES = "prices";
 const HISTORY = "history";
 const PIECE = "piece/";
 const pieceName = (id) => PIECE + id;
@@ -19,6 +20,7 @@ const pieceName = (id) => PIECE + id;
 export class Store {
   pieces = [];
   shed = [];
+  prices = []; // price lists of yards, see price-lists.js
   openId = null;
   #device;
   #history = new History();
@@ -40,6 +42,7 @@ export class Store {
   get troubled() {
     const called = (name) => {
       if (name === SHED) return "the shed";
+      if (name === PRICES) return "the price lists";
       if (name === INDEX) return "which piece is open";
       const piece = this.pieces.find(({ id }) => pieceName(id) === name);
       return piece ? `“${piece.job.piece || "Unnamed piece"}”` : "what is put aside";
@@ -47,7 +50,7 @@ export class Store {
     return [...new Set(this.#device.troubled.filter((name) => name !== HISTORY).map(called))];
   }
 
-  // Kept texts that cannot be read: [{ name, of, text }]; `of` is "index", "shed", "history" or "piece/" and an id.
+  // Kept texts that cannot be read: [{ name, of, text }]; `of` is "index", "shed", "prices", "history" or "piece/" and an id.
   get aside() {
     return this.#device.aside();
   }
@@ -86,6 +89,7 @@ export class Store {
     const ids = [...new Set([...index.ids, ...found])];
     this.pieces = ids.map((id) => readable(pieceName(id), (text) => readablePiece(text, id), { piece: null }).piece).filter((piece) => piece !== null);
     this.shed = readable(SHED, readableShed, { shed: [] }).shed;
+    this.prices = readable(PRICES, readablePrices, { prices: [] }).prices;
     this.#history = readable(HISTORY, History.readable, { history: new History() }).history;
     this.openId = (this.pieces.find(({ id }) => id === index.open) ?? this.#latest())?.id ?? null;
     if (mend) for (const name of spoiled) this.#mend(name);
@@ -98,6 +102,7 @@ export class Store {
     const piece = this.pieces.find(({ id }) => pieceName(id) === name);
     if (piece) this.#keepPiece(piece);
     else if (name === SHED) this.#keepShed();
+    else if (name === PRICES) this.#keepPrices();
     else if (name === INDEX) this.#keepIndex();
   }
 
@@ -176,6 +181,7 @@ export class Store {
   #keep() {
     for (const piece of this.pieces) this.#keepPiece(piece);
     this.#keepShed();
+    this.#keepPrices();
     this.#keepIndex();
     this.#device.retry();
     if (this.#device.trouble === null) return;
@@ -189,6 +195,11 @@ export class Store {
 
   #keepShed() {
     this.#device.write(SHED, JSON.stringify(this.shed));
+  }
+
+  // A device that never had any keeps none.
+  #keepPrices() {
+    if (this.prices.length > 0 || this.#device.read(PRICES) !== null) this.#device.write(PRICES, JSON.stringify(this.prices));
   }
 
   #keepIndex() {

@@ -51,7 +51,8 @@ export function priceSince(piece, leg, line) {
 // Whether two lines have the same length and section. A unit may have been added since.
 function alike(one, other) {
   const bare = (text) => String(text).replace(UNIT, "");
-  return Boolean(one && other) && one.section === other.section && bare(one.length) === bare(other.length);
+  const yard = (line) => line.yard ?? "";
+  return Boolean(one && other) && one.section === other.section && yard(one) === yard(other) && bare(one.length) === bare(other.length);
 }
 
 const UNIT = /\s*(mm|cm|m|"|')$/;

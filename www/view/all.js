@@ -20,13 +20,15 @@ import { sawPlace } from "./saw.js";
 import { savingsList } from "./savings.js";
 import { choiceStrip } from "./side-by-side.js";
 import { sectionList } from "./sections.js";
+import { yardList } from "./yards.js";
+import { priceLists } from "./price-lists.js";
 import { shareDialog } from "./share.js";
 import { shedList } from "./shed.js";
 import { sizesDialog } from "./sizes.js";
 import { wrongDialog } from "./wrong.js";
 
 const REST = [
-  cuttingList, quantities, ruleFields, sectionList, shedList, sawFields, outcome, choiceStrip, savingsList, staleLines, planDrawing, buyingList, sawPlace,
+  cuttingList, quantities, ruleFields, sectionList, yardList, priceLists, shedList, sawFields, outcome, choiceStrip, savingsList, staleLines, planDrawing, buyingList, sawPlace,
   awake, menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
 ];
 

@@ -31,6 +31,9 @@ export function buyingList(actions) {
     // Where the line with the focus is gone, as one that the yard has no more of, the next line gets the focus.
     if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
     facts(find("#buying-totals"), totalsOf(report));
+    facts(find("#bill"), report.buying.bill ?? []);
+    lines(find("#offers"), report.buying.offers ?? []);
+    show(find("#bill-section"), (report.buying.bill ?? []).length > 0);
     show(find("#copy-order"), rows.length > 0 && !piece.finished);
     const before = boughtIn(piece.work?.legs.slice(0, -1) ?? [], piece.work?.legs);
     show(find("#car"), car.totals.length > 0);
@@ -107,6 +110,9 @@ export function boughtIn(legs, all = legs) {
   }));
 }
 
+// What one of a line costs, or what else is said of the line.
+const eachOf = ({ price, told, count }) => told || (price && Number(count) > 1 ? `${price} each` : "");
+
 // Whether the nth board bought of a line has been cut into.
 function isCut(report, progress, line, nth) {
   const boards = report.plan.boards.map((board, index) => ({ board, index })).filter(({ board }) => board.yard === line);
@@ -151,7 +157,7 @@ function buyingRow(actions) {
       yes: "Plan with it",
       fields: [
         { name: "length", label: "Length" },
-        { name: "price", label: "Price of one", keys: "decimal" },
+        { name: "price", label: "Price of one", hint: "or per unit, as 4.20 per m" },
         { name: "count", label: "How many there are", hint: "empty for any number", keys: "numeric" },
       ],
       wrong: (values) => actions.worksite.wrongLength(row.section, values),
@@ -180,7 +186,7 @@ function buyingRow(actions) {
     say(part(".count"), `${line.count} ×`);
     say(part(".length"), line.length);
     say(part(".section"), line.section);
-    say(part(".each"), line.price && Number(line.count) > 1 ? `${line.price} each` : "");
+    say(part(".each"), eachOf(line));
     say(part(".buy-cost"), line.cost ?? "");
     say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count} bought`);
     say(part(".yard-cuts"), line.yard_cuts.length > 0 ? `At the yard: ${line.yard_cuts.join(", ")}.` : "");

@@ -13,7 +13,7 @@ const KEYS = { length: lengthKeys, count: () => "numeric", money: () => "decimal
 export const fieldsOf = (list) => TABLE[list];
 
 // Those of them that hold lengths, whose bare numbers are in the unit of the piece they are typed in.
-export const lengthsOf = (list) => TABLE[list].filter(({ holds }) => ["length", "two lengths", "stretches"].includes(holds)).map(({ name }) => name);
+export const lengthsOf = (list) => TABLE[list].filter(({ holds }) => ["length", "two lengths", "stretches", "sides"].includes(holds)).map(({ name }) => name);
 
 // The fields of a row as `fieldBlock` takes them. `usual` says what an empty field means; `only` names the fields, all where it is missing.
 export const specsOf = (list, job, row, { usual = {}, only = null } = {}) =>

@@ -21,10 +21,12 @@ export function savingsList(actions) {
 
   return (scene) => {
     const { savings, planned, leg, piece } = scene;
-    const { found, room, reserves, looking, complete } = savings;
+    const { orders, found, room, reserves, looking, complete } = savings;
     rows = planned?.rows ?? null;
     const wanted = !leg && !piece.finished && scene.report !== null && !scene.stale;
     show(find("#savings-section"), wanted && (found.length + room.length + reserves.length > 0 || looking));
+    show(find("#orders-section"), wanted && orders.length > 0);
+    patch(find("#orders"), orders, (_, index) => index, () => savingLine(take));
     const [first, rest] = [found.slice(0, inSight()), found.slice(inSight())];
     patch(find("#savings"), first, (_, index) => index, () => savingLine(take));
     show(find("#savings"), first.length > 0);

@@ -5,6 +5,7 @@ import { fieldBlock } from "./field.js";
 import { fieldsOf, specsOf, valuesOf } from "./fields.js";
 import { RowList } from "./row-list.js";
 import { renameSection } from "../state/sections.js";
+import { hasPacks, yardsOf } from "../state/sellers.js";
 import { dropYardLines } from "../state/yard.js";
 
 // Fields of a section that always show; the others are folded away.
@@ -12,7 +13,17 @@ const MAIN = ["name", "thickness", "width"];
 const MORE = fieldsOf("sections").map(({ name }) => name).filter((name) => !MAIN.includes(name));
 
 // The yard's lines are below their section.
-const LINE = fieldsOf("yard").map(({ name }) => name).filter((name) => name !== "section");
+const LINE = ["length", "price", "count"];
+
+// With what else is asked of a length: how many come in a pack, and which yard sells it.
+const lineOf = (job, packs) => [...LINE, ...(packs || hasPacks(job) ? ["pack"] : []), ...(yardsOf(job).length > 1 ? ["yard"] : [])];
+
+// Their hints stand above the sections, once.
+function lineSpecs(job, line, only) {
+  const specs = specsOf("yard", job, line, { only, usual: { count: "any", pack: "one" } });
+  const choices = [...new Set(["", ...yardsOf(job).map(({ name }) => name ?? "")])];
+  return specs.map(({ hint: _, ...spec }) => (spec.name === "yard" ? { ...spec, choices } : spec));
+}
 
 export function sectionList(actions) {
   const container = find("#sections");
@@ -21,8 +32,15 @@ export function sectionList(actions) {
     actions.change(null, (piece) => (row = piece.job.sections.push({ name: "", thickness: "", width: "" }) - 1));
     container.children[row].querySelector("input").focus();
   });
+  let packs = false;
+  find("#show-packs").addEventListener("click", () => {
+    packs = !packs;
+    actions.redraw();
+  });
   return (scene) => {
     const { job } = scene.piece;
+    find("#show-packs").setAttribute("aria-pressed", String(packs || hasPacks(job)));
+    scene = { ...scene, packs };
     patch(container, job.sections, (_, index) => index, (row) => sectionCard(actions, row));
     for (const card of container.children) card.fill(scene);
   };
@@ -54,7 +72,11 @@ function sectionCard(actions, row) {
 
   function addLength() {
     let index = 0;
-    actions.change(null, (piece) => (index = piece.job.yard.push({ section: piece.job.sections[row].name, length: "", price: "" }) - 1));
+    actions.change(null, ({ job }) => {
+      const section = job.sections[row].name;
+      const last = job.yard.findLast((line) => line.section === section) ?? job.yard.at(-1);
+      index = job.yard.push({ section, length: "", price: "", ...(last?.yard && { yard: last.yard }) }) - 1;
+    });
     yard.focus(index, "length");
   }
 
@@ -67,9 +89,11 @@ function sectionCard(actions, row) {
     main.update(specsOf("sections", job, section, { only: MAIN }), values, faultOf);
     more.update(specsOf("sections", job, section, { only: MORE, usual: { trim: scene.usual.trim } }), values, faultOf);
     const lines = job.yard.map((line, index) => ({ line, index })).filter(({ line }) => line.section === (known ?? section.name));
+    const only = lineOf(job, scene.packs);
+    element.querySelector(".yard").classList.toggle("more", only.length > LINE.length);
     yard.update(lines.map(({ line, index }) => ({
       key: index,
-      specs: specsOf("yard", job, line, { only: LINE, usual: { count: "any" } }),
+      specs: lineSpecs(job, line, only),
       values: valuesOf("yard", line),
       faultOf: (field) => scene.faultOf(`yard/${index}${field && "/"}${field}`),
     })));

@@ -49,12 +49,17 @@ function buying(job, report, reading, piece, _, savings, chosen, choices) {
   const cut = rows.filter((row) => row.yard_cuts.length > 0);
   if (cut.length) element.append(block("Cuts at the yard", list(cut.map((row) => `${row.length} ${row.section}: ${row.yard_cuts.join(", ")}`)), list(report.at_the_yard)));
   element.append(list(totalsOf({ buying: { rows, totals } }).map((total) => `${total.name}: ${total.value}`)));
+  const told = rows.filter((row) => row.told);
+  if (told.length) element.append(list(told.map((row) => `${row.length} ${row.section}: ${row.told}`)));
+  const { bill = [], offers = [] } = report.buying;
+  if (bill.length) element.append(block("Bill", grid(["What", "Money"], bill.map((row) => [row.name, row.value])), list(offers)));
   const also = reading.quantities?.rows ?? [];
   if (also.length) element.append(block("Beside the timber", grid(["What", "How much"], also.map((row) => [row.name, row.value]))));
   const back = backToShed(piece, report);
   if (back.length) element.append(block("Back to the shed", grid(["Mark", "Length", "Section", "From"], back.map((board) => [named(board) || board.meant, board.length, board.section, [board.from, board.flaws].filter(Boolean).join(", ")]))));
   if (report.spoiled.length) element.append(block("If a part is spoiled once all is cut", list(report.spoiled)));
   if (chosen) element.append(block("Sizes within their ranges", list(chosen.told)));
+  if (savings.orders.length) element.append(block("Where to buy", list(savings.orders.map(({ change, gain, least }) => `${change}: ${gain} (${least})`))));
   if (choices.done && choices.found.length) element.append(block("Choices", choiceTable(choices)));
   if (savings.found.length) element.append(block("What would save", list(savings.found.map(({ change, gain }) => `${gain}: ${change}`))));
   const open = report.proof.filter((proof) => !proof.proven);

@@ -105,8 +105,16 @@ fn board(question: &Question, source: Source) -> Option<Board> {
         .ok()?;
     let kerf = job.saw.kerf;
     let too_long = |carry: &Length| matches!(source, Source::Yard(_)) && ground.length > *carry;
+    let pack = match source {
+        Source::Yard(line) => job.yard[line].pack,
+        Source::Shed(_) => 1,
+    };
     let shape = match job.carry.filter(too_long) {
-        None => Shape::Runs(ground.runs(job).iter().map(Run::of).collect()),
+        // A pack is one board with the clear runs of all its lengths.
+        None => {
+            let runs: Vec<Run> = ground.runs(job).iter().map(Run::of).collect();
+            Shape::Runs(runs.repeat(pack as usize))
+        }
         Some(carry) if ground.length - kerf > carry + carry => return None,
         Some(carry) => Shape::Carried(Carried::of(job, &ground, carry)),
     };
@@ -114,11 +122,16 @@ fn board(question: &Question, source: Source) -> Option<Board> {
     let (costs, supply) = match source {
         Source::Shed(_) => (vec![0; costs.len()], Some(1)),
         Source::Yard(line) => {
+            let fee = match shape {
+                Shape::Carried(_) => job.cut_fee(line).minor(),
+                Shape::Runs(_) => 0,
+            };
             let line = &job.yard[line];
+            let pack = i64::from(pack);
             let cost = |measure: &Measure| match measure {
-                Measure::Bought | Measure::LengthsBeyond => 1,
-                Measure::Money => line.price.unwrap_or_default().minor(),
-                Measure::BoughtLength | Measure::TimberBeyond => line.length.ticks(),
+                Measure::Bought | Measure::LengthsBeyond => pack,
+                Measure::Money => line.price.unwrap_or_default().minor() + fee,
+                Measure::BoughtLength | Measure::TimberBeyond => pack * line.length.ticks(),
                 Measure::Scrap => 0,
             };
             (costs.iter().map(cost).collect(), line.count)
@@ -130,7 +143,7 @@ fn board(question: &Question, source: Source) -> Option<Board> {
         stands: Stands::of(job, &ground, question),
         stock,
         shape,
-        length: ground.length.ticks(),
+        length: ground.length.ticks() * i64::from(pack),
         costs,
         supply,
     })

@@ -81,7 +81,7 @@ impl<'a> Asked<'a> {
         let job = self.job;
         let lines = rows(&self.draft.yard);
         for (line, &row) in job.yard.iter().zip(&lines) {
-            if let Some(from) = line.count {
+            if let Some(from) = line.count.filter(|_| !line.elsewhere) {
                 let (section, length) = (line.section, line.length);
                 push(all, 3, Way::Halving, move |n| Change::Stock {
                     row,
@@ -161,7 +161,7 @@ impl<'a> Asked<'a> {
         let near = lines.min_by_key(|line| (line.length - length).ticks().abs())?;
         let (price, of) = (
             i128::from(near.price?.minor()),
-            i128::from(near.length.ticks()),
+            i128::from(near.length.ticks()) * i128::from(near.pack),
         );
         let dearer = price * i128::from(length.ticks()) + of - 1;
         i64::try_from(dearer / of).ok().map(Money::from_minor)

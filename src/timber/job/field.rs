@@ -305,3 +305,12 @@ pub(super) fn written(text: &Option<String>) -> Option<&str> {
         .map(str::trim)
         .filter(|text| !text.is_empty())
 }
+
+/// The rows of which something is written, with their position in the list the person sees.
+pub(super) fn written_rows<T: Default + PartialEq>(
+    rows: &[T],
+) -> impl Iterator<Item = (usize, &T)> {
+    rows.iter()
+        .enumerate()
+        .filter(|(_, row)| **row != T::default())
+}

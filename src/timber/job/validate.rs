@@ -3,20 +3,18 @@
 //! Each field is read by one small reader. Where it cannot be read, the reader adds a fault and returns a value that causes no further
 //! fault, so one pass finds all faults. These stand-in values are never used: a job with faults is not returned.
 
-use super::field::{Reader, written};
+use super::field::{Reader, written, written_rows};
 use super::listed::{MOST_PARTS, lacks_square_end};
-use super::spares;
-use super::standing;
 use super::{
     Aim, Allowed, Job, JobDraft, Part, PartEnd, Saw, Section, ShedBoard, Sides, Treated, Trim,
-    YardLength, within,
+    within,
 };
+use super::{sold, spares, standing};
 use crate::draft::{self, RIPS_WORDS};
 use crate::fault::{Fault, FaultKind, Place};
 use crate::give;
 use crate::length::{Decimal, Length, Reading, Style, Unit};
 use crate::mass::Mass;
-use crate::money::Money;
 use crate::rules::read_rules;
 use crate::runs::runs_between;
 use crate::setout;
@@ -87,7 +85,8 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
         .iter()
         .map(|section| section.name.clone())
         .collect();
-    let yard = reader.yard(draft, aim, &sections, &names);
+    let yards = reader.yards(draft);
+    let yard = reader.yard(draft, (aim, carry), (&sections, &yards), &names);
     let shed = reader.shed(draft, &sections, &names);
     let mut parts: Vec<Part> = Vec::new();
     for (row, draft) in written_rows(&draft.parts) {
@@ -144,6 +143,7 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
         door,
         sections,
         yard,
+        yards,
         shed,
         parts: Vec::new(),
         list: parts,
@@ -158,8 +158,8 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
 
 /// Faults of counts that only show once the job is read, such as parts in all.
 fn beyond(job: &Job) -> Vec<Fault> {
+    let mut faults = sold::packs_of_posts(job);
     let (parts, sections, shed) = (&job.list, &job.sections, &job.shed);
-    let mut faults = Vec::new();
     let mut count = |place: Place, found: usize, limit: &'static limits::Most| {
         if limit.passed_by(found) {
             faults.push(within::too_many(place, found, limit));
@@ -340,6 +340,7 @@ impl Reader {
                     &section.hidden_defects,
                     limits::HIDDEN_DEFECTS,
                 ),
+                sold_as: self.sold_as(place("sold_as"), &section.sold_as),
                 allowed: Allowed {
                     lengths: written(&section.allowed).map(|_| {
                         let most = limits::BOARDS.most as u32;
@@ -354,56 +355,6 @@ impl Reader {
             });
         }
         sections
-    }
-
-    fn yard(
-        &mut self,
-        draft: &JobDraft,
-        aim: Aim,
-        sections: &[Section],
-        names: &[String],
-    ) -> Vec<YardLength> {
-        let mut yard = Vec::new();
-        for (row, line) in written_rows(&draft.yard) {
-            let place = |field| Place::row("yard", row, field);
-            let section = self.section(place("section"), &line.section, names);
-            let price = written(&line.price).and_then(|text| {
-                let decimal = self.reading.decimal;
-                let amount = Money::read(text, decimal);
-                if amount.is_none() {
-                    self.push(place("price"), FaultKind::Money(text.to_owned()));
-                }
-                if let Some(price) = amount.filter(|price| *price > limits::PRICE) {
-                    let [price, most] = [price, limits::PRICE].map(|money| money.show(decimal));
-                    self.push(place("price"), FaultKind::TooDear { price, most });
-                }
-                amount
-            });
-            let count = written(&line.count)
-                .map(|_| self.count(place("count"), &line.count, 0, limits::COUNT));
-            let length = self.length(place("length"), &line.length, &limits::BOARD);
-            if let Some(section) = sections.get(section)
-                && length <= section.trim.datum + section.trim.far
-            {
-                self.push(place("length"), FaultKind::NothingLeft);
-            }
-            if aim == Aim::Cheapest && written(&line.price).is_none() {
-                self.push(
-                    place("price"),
-                    FaultKind::Missing("the price, which the aim \"cheapest\" compares,"),
-                );
-            }
-            yard.push(YardLength {
-                section,
-                length,
-                written: self
-                    .with_unit(line.length.as_deref().unwrap_or_default())
-                    .map(|text| shown::line(&text)),
-                price,
-                count,
-            });
-        }
-        yard
     }
 
     fn shed(&mut self, draft: &JobDraft, sections: &[Section], names: &[String]) -> Vec<ShedBoard> {
@@ -448,11 +399,4 @@ impl Reader {
         }
         shed
     }
-}
-
-/// The rows of which something is written, with their position in the list the person sees.
-fn written_rows<T: Default + PartialEq>(rows: &[T]) -> impl Iterator<Item = (usize, &T)> {
-    rows.iter()
-        .enumerate()
-        .filter(|(_, row)| **row != T::default())
 }

@@ -25,6 +25,7 @@ fn rows(draft: &JobDraft, list: &str) -> usize {
     match list {
         "sections" => draft.sections.len(),
         "yard" => draft.yard.len(),
+        "yards" => draft.yards.len(),
         "shed" => draft.shed.len(),
         "parts" => draft.parts.len(),
         _ => draft.set_outs.len(),
@@ -38,6 +39,7 @@ pub(super) fn shorten(draft: &mut JobDraft) -> Vec<Fault> {
     texts.row(&mut draft.saw, &|at| Place::object("saw", at));
     texts.rows("sections", &mut draft.sections);
     texts.rows("yard", &mut draft.yard);
+    texts.rows("yards", &mut draft.yards);
     texts.rows("shed", &mut draft.shed);
     texts.rows("parts", &mut draft.parts);
     texts.set_outs(draft);

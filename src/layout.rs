@@ -17,16 +17,16 @@ use timber::marks::{cut_width, lying_edges, lying_ends};
 mod trails;
 
 /// Lays the parts of one cutting of the group: on one board, or on the boards of a pack, of which those that nothing is cut from are left out.
-pub fn lay_boards(job: &Job, group: &Group, cutting: &Cutting) -> Vec<PlannedBoard> {
+pub fn lay_boards(job: &Job, group: &Group, cutting: &Cutting, laid: &mut Vec<PlannedBoard>) {
     if group.pack(job, cutting.board) == 1 {
-        return vec![lay_board(job, group, cutting)];
+        return laid.push(lay_board(job, group, cutting));
     }
     let runs = cutting.runs.iter().filter(|run| !run.is_empty());
     let one = |run: &Vec<(usize, u32)>| Cutting {
         board: cutting.board,
         runs: vec![run.clone()],
     };
-    runs.map(|run| lay_board(job, group, &one(run))).collect()
+    laid.extend(runs.map(|run| lay_board(job, group, &one(run))));
 }
 
 /// Lays the parts of one cutting on one board of the group.

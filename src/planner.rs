@@ -220,9 +220,11 @@ fn plan_of(
 ) -> Plan {
     let mut boards = Vec::new();
     for (cutting, count) in cuttings {
-        let laid = lay_boards(job, group, cutting);
-        for _ in 0..*count {
-            boards.extend(laid.iter().cloned());
+        let before = boards.len();
+        lay_boards(job, group, cutting, &mut boards);
+        let laid = before..boards.len();
+        for _ in 1..*count {
+            boards.extend_from_within(laid.clone());
         }
     }
     sort_boards(&mut boards);

@@ -113,6 +113,23 @@ pub fn bills(job: &Job, bought: &[(usize, u64)]) -> Option<Vec<Bill>> {
     Some(bills.collect())
 }
 
+/// What figures that add up prices alone leave out, as a sentence; empty where that is nothing.
+pub fn left_out(job: &Job) -> &'static str {
+    let mut terms = job.yards.iter();
+    let some = |money: Money| money > Money::ZERO;
+    let charges = job
+        .yards
+        .iter()
+        .any(|terms| some(terms.delivery) || some(terms.trip));
+    let taxed = terms.any(|terms| terms.on_top && !terms.put_in && terms.tax > 0);
+    match (charges, taxed) {
+        (true, true) => "Money is by the prices alone: the bill has delivery and tax as well.",
+        (true, false) => "Money is by the prices alone: the bill has delivery as well.",
+        (false, true) => "Money is by the prices alone: the bill has tax as well.",
+        (false, false) => "",
+    }
+}
+
 /// All that is paid by these bills.
 pub fn in_all(bills: &[Bill]) -> Money {
     bills.iter().map(Bill::total).sum()

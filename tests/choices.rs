@@ -455,3 +455,33 @@ fn longest_left(value: &Value) -> i64 {
     let longest = offcuts.chain(whole.map(|(_, board)| board.length)).max();
     longest.map_or(0, |longest| longest.ticks() / 3_200)
 }
+
+/// Lengths in packs are paid for by the pack, whole: the choice that is today's costs what its buying list says, and so does every other once it is taken.
+#[test]
+fn choices_with_packs_cost_what_their_packs_do() {
+    let mut random = Random(50);
+    let mut told = 0;
+    for _ in 0..30 {
+        let value = json!({
+            "format": "lengthwise-job", "aim": "fewest", "saw": { "kerf": "3" }, "sections": [{ "name": "a", "trim": "0" }],
+            "yards": [{ "delivery": "15" }],
+            "yard": [{ "length": "3000", "price": "36.00", "pack": 1 + random.below(5) }, { "length": "3600", "price": "9.10" }],
+            "parts": [{ "label": "rail", "length": 900 + 10 * random.below(80), "quantity": 4 + random.below(9) },
+                { "label": "pale", "length": 500 + 10 * random.below(60), "quantity": 3 + random.below(9) }],
+        });
+        let found = looked(&value);
+        for choice in &found.found {
+            let job = job(&taken(&value, choice).to_string());
+            let list = lengthwise::report::build(&job, &checked(&job))
+                .buying
+                .totals;
+            let money = choice.money.expect("all have prices");
+            assert_eq!(list.cost, money.show(job.decimal()), "{value}");
+            assert_eq!(list.count as i64, choice.lengths, "{value}");
+            told += 1;
+        }
+        let job = job(&value.to_string());
+        assert!(choices::note_text(&job, &found).ends_with("the bill has delivery as well."));
+    }
+    assert!(told > 15, "{told}");
+}

@@ -249,7 +249,7 @@ export class Desk {
     const reply = await this.#asked(look, { job, improve: plan, seconds: LOOKS_FOR }, (news) => (this.savings = withNews(this.savings, news)));
     if (this.#look !== look) return;
     look.done = true;
-    this.savings = { ...this.savings, looking: false, complete: reply?.complete ?? true };
+    this.savings = { ...this.savings, looking: false, complete: reply?.complete ?? true, note: reply?.note ?? "" };
     this.page.redraw();
   }
 

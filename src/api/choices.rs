@@ -48,6 +48,6 @@ fn reply(job: &Job, choices: &Choices) -> Value {
     json!({
         "choices": told.collect::<Vec<_>>(),
         "picture": choices::picture(job, choices),
-        "note": choices::note_text(choices),
+        "note": choices::note_text(job, choices),
     })
 }

@@ -2,6 +2,7 @@
 
 use super::planning::{limits_beside, read_written};
 use super::request::{edit_reply, field};
+use crate::bill::left_out;
 use crate::check::{Effort, check_within};
 use crate::io::plan_file;
 use crate::job::Job;
@@ -18,7 +19,7 @@ const CHECK: Effort = Effort(200_000_000);
 
 /// Looks for savings in a job with a plan: `{job, improve: plan file, seconds?, asks?}`. `progress` hears JSON text with the `orders` at the
 /// yards, a `saving`, a `room` or a `reserve`.
-/// The reply is `{complete}`: whether there was time for all of it.
+/// The reply is `{complete, note?}`: whether there was time for all of it, and what its money leaves out.
 pub fn look(
     request: &Value,
     clock: &Clock,
@@ -50,7 +51,12 @@ pub fn look(
         };
         progress(&told.to_string());
     });
-    Ok(json!({ "complete": found.complete }).to_string())
+    let mut reply = json!({ "complete": found.complete });
+    let note = left_out(&job);
+    if !note.is_empty() {
+        reply["note"] = note.into();
+    }
+    Ok(reply.to_string())
 }
 
 fn saving_reply(job: &Job, saving: &Saving) -> Value {

@@ -7,13 +7,14 @@
 //! **Invariant.** A plan that is not beaten is told of, or in a box that is open or was left unsettled. **Why it ends:** boxes get smaller, and only so
 //! many are looked at.
 
+use crate::bill;
 use crate::check::{CheckedPlan, Effort, check_group};
 use crate::group::groups;
 use crate::job::{Allowed, Job};
 use crate::length::Length;
 use crate::limits;
 use crate::patience::{Allowance, Patience};
-use crate::plan::{Measure, Plan, Source};
+use crate::plan::{Measure, Plan};
 use crate::planner::{Planned, plan_group_in_full};
 use crate::progress::{Progress, kept_offcuts};
 use crate::report::alike;
@@ -293,18 +294,19 @@ impl Point {
             proofs: Vec::new(),
         };
         let kept = kept_offcuts(job, &plan, &Progress::default());
-        let lines = plan.boards.iter().filter_map(|board| match board.source {
-            Source::Yard(line) => Some(&job.yard[line]),
-            Source::Shed(_) => None,
-        });
+        // Whole packs are bought, and the yard's cuts are paid for.
+        let bought = bill::bought(job, &plan);
         let found = boards.iter().map(|&board| &checked.boards()[board]);
         Point {
-            lengths: lines.clone().count() as i64,
-            money: lines
-                .clone()
-                .map(|line| line.price.unwrap_or_default().minor())
+            lengths: bought.iter().map(|(_, count)| *count as i64).sum(),
+            money: bought
+                .iter()
+                .map(|&(line, count)| job.paid(line, count).unwrap_or_default().minor())
                 .sum(),
-            timber: lines.map(|line| line.length.ticks()).sum(),
+            timber: bought
+                .iter()
+                .map(|&(line, count)| job.yard[line].length.ticks() * count as i64)
+                .sum(),
             scrap: found.map(|board| board.scrap + board.mitre_waste).sum(),
             kept: kept.len(),
             kept_length: kept.iter().map(|rest| rest.length).sum(),

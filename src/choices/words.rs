@@ -1,6 +1,7 @@
 //! Choices in words.
 
 use super::found::{Choice, Choices};
+use crate::bill::left_out;
 use crate::job::Job;
 use crate::length::Length;
 use crate::report::text::table;
@@ -61,8 +62,14 @@ pub fn proof_text(choice: &Choice) -> &'static str {
     }
 }
 
-/// What is known of all of them; empty where all are told.
-pub fn note_text(choices: &Choices) -> String {
+/// What is known of all of them, and what their money leaves out; empty where there is nothing to say.
+pub fn note_text(job: &Job, choices: &Choices) -> String {
+    let notes = [known_text(choices), left_out(job).to_owned()];
+    let notes = notes.into_iter().filter(|note| !note.is_empty());
+    notes.collect::<Vec<_>>().join(" ")
+}
+
+fn known_text(choices: &Choices) -> String {
     if choices.untold > 0 {
         return format!(
             "{} more, between these or with less timber, are not told.",
@@ -96,7 +103,7 @@ pub fn text(job: &Job, choices: &Choices) -> String {
         rows.push(row);
     }
     table(&mut out, &rows);
-    let note = note_text(choices);
+    let note = note_text(job, choices);
     if !note.is_empty() {
         out.push_str(&format!("  {note}\n"));
     }

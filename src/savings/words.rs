@@ -2,6 +2,7 @@
 
 use super::change::Change;
 use super::found::{Least, Reserve, Room, Saving, Savings};
+use crate::bill::left_out;
 use crate::job::Job;
 use crate::length::{Length, Style};
 use crate::lower::lower;
@@ -227,6 +228,10 @@ pub fn text(job: &Job, savings: &Savings) -> String {
             let change = change_text(job, &reserve.change);
             out.push_str(&format!("  {change}: {}\n", reserve_text(job, reserve)));
         }
+    }
+    let left_out = left_out(job);
+    if savings.found.len() + savings.reserves.len() > 0 && !left_out.is_empty() {
+        out.push_str(&format!("\n{left_out}\n"));
     }
     if !savings.complete {
         out.push_str("\nTime was up before every change was tried that might save.\n");

@@ -1,7 +1,7 @@
 // What would save, as the engine finds it, and taking one of its changes.
 
 // Nothing found yet: { orders, found, room, reserves, looking, complete }; `orders` are the choices among the yards.
-export const NOTHING_SAVED = Object.freeze({ orders: [], found: [], room: [], reserves: [], looking: false, complete: true });
+export const NOTHING_SAVED = Object.freeze({ orders: [], found: [], room: [], reserves: [], looking: false, complete: true, note: "" });
 
 // The savings with one more that was found.
 export function withNews(savings, { orders, saving, room, reserve }) {

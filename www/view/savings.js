@@ -21,7 +21,7 @@ export function savingsList(actions) {
 
   return (scene) => {
     const { savings, planned, leg, piece } = scene;
-    const { orders, found, room, reserves, looking, complete } = savings;
+    const { orders, found, room, reserves, looking, complete, note } = savings;
     rows = planned?.rows ?? null;
     const wanted = !leg && !piece.finished && scene.report !== null && !scene.stale;
     show(find("#savings-section"), wanted && (found.length + room.length + reserves.length > 0 || looking));
@@ -33,7 +33,7 @@ export function savingsList(actions) {
     patch(find("#savings-rest"), rest, (_, index) => index, () => savingLine(take));
     show(find("#savings-more"), rest.length > 0);
     say(find("#savings-count"), `${rest.length} more that would save`);
-    say(find("#savings-note"), noteOf({ found, looking, complete }, scene.chosen));
+    say(find("#savings-note"), [noteOf({ found, looking, complete }, scene.chosen), note].filter(Boolean).join(" "));
     lines(find("#room"), room.map((one) => one.text));
     show(find("#room-more"), room.length > 0);
     patch(find("#reserves"), reserves, (_, index) => index, () => savingLine(take));

@@ -11,6 +11,8 @@ use crate::plan::Measure;
 
 /// Most sums looked at times lines. Beyond it nothing is offered.
 const MOST: usize = 50_000_000;
+/// Most sums that are remembered, of 8 bytes each. Beyond it, an order of over 100 000.00, nothing is offered either.
+const MOST_SUMS: usize = 10_000_000;
 
 /// Lengths to add so that delivery is free.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -95,7 +97,7 @@ fn sold(job: &Job, yard: usize, bought: &[(usize, u64)]) -> Vec<Sold> {
 fn least_over(sold: &[Sold], need: usize) -> Option<(usize, Vec<(usize, u64)>)> {
     let dearest = sold.iter().map(|one| one.price).max()?;
     let sums = need.checked_add(dearest)?;
-    if sums.checked_mul(sold.len())? > MOST {
+    if sums > MOST_SUMS || sums.checked_mul(sold.len())? > MOST {
         return None;
     }
     // The line that was added last to make each sum, and how many of it there are in it.

@@ -16,7 +16,7 @@ mod words;
 
 pub use drawn::picture;
 pub use found::{Choice, Choices};
-pub use words::{about_text, bought_text, cells, choice_text, note_text, proof_text, text};
+pub use words::{about_text, aims, bought_text, cells, choice_text, note_text, proof_text, text};
 
 use crate::check::CheckedPlan;
 use crate::draft::{JobDraft, SectionDraft};

@@ -13,7 +13,8 @@ use serde_json::{Value, json};
 const USUAL_SECONDS: u32 = 5;
 
 /// Looks for the choices of a job with a plan: `{job, choices: plan file, seconds?, asks?}`. `progress` hears what is known on the way, and the reply is
-/// the same at the end: `{choices, picture, note}`, without choices where there is only one. Of a choice `edits` writes it into the job.
+/// the same at the end: `{choices, picture, note}`, without choices where there is only one. Of a choice `edits` writes it into the job, and `aims`
+/// are those by which it is planned.
 pub fn look(
     request: &Value,
     clock: &Clock,
@@ -42,6 +43,7 @@ fn reply(job: &Job, choices: &Choices) -> Value {
             "about": choices::about_text(job, choice),
             "proof": choices::proof_text(choice),
             "cells": choices::cells(job, choice),
+            "aims": choices::aims(choices, index),
             "edits": edits,
         })
     });

@@ -31,6 +31,27 @@ pub fn choice_text(choices: &Choices, index: usize) -> String {
     }
 }
 
+/// The aims by which a choice is planned: of those with the fewest lengths the cheapest, and so on, as the levels of a plan follow each other.
+pub fn aims(choices: &Choices, index: usize) -> Vec<&'static str> {
+    let choice = &choices.found[index];
+    let figures = |one: &Choice| {
+        let money = one.money.unwrap_or_default().minor();
+        let (lengths, timber) = (one.lengths, one.timber.ticks());
+        [
+            ("fewest", [lengths, money, timber]),
+            ("cheapest", [money, lengths, timber]),
+            ("shortest", [timber, money, lengths]),
+        ]
+    };
+    let all = || choices.found.iter().filter(|choice| !choice.beaten);
+    let priced = choice.money.is_some();
+    let least = |at: usize| all().all(|other| figures(other)[at].1 >= figures(choice)[at].1);
+    let aims = figures(choice).into_iter().enumerate();
+    aims.filter(|(at, (aim, _))| !choice.beaten && (priced || *aim != "cheapest") && least(*at))
+        .map(|(_, (aim, _))| aim)
+        .collect()
+}
+
 /// What a choice buys: `15 lengths, 162.80, 54 m`.
 pub fn bought_text(job: &Job, choice: &Choice) -> String {
     let [lengths, money, timber, ..] = cells(job, choice);

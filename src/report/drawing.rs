@@ -19,11 +19,16 @@ pub(crate) use style::{INK, PAPER};
 use super::sheet;
 use super::words::Words;
 use crate::check::CheckedPlan;
+use crate::job::Section;
+use crate::length::Length;
 use crate::marks::MarkedBoard;
 use crate::plan::PlannedBoard;
 use crate::shown;
 use labels::{LARGE, SMALL, Type};
 use pen::Pen;
+
+/// Height of the bar of a board by itself in pixels.
+const ALONE: i64 = 52;
 
 /// The drawing of one board by itself, filling the width.
 pub(super) fn board(words: &Words, checked: &CheckedPlan, board: usize) -> String {
@@ -31,6 +36,7 @@ pub(super) fn board(words: &Words, checked: &CheckedPlan, board: usize) -> Strin
         words,
         longest: checked.boards()[board].length,
         size: LARGE,
+        high: ALONE,
     };
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
     let drawn = bar::bar(&pen, marked, found, 2);
@@ -98,17 +104,44 @@ pub fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
 fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64) -> bar::Drawn {
     let marked = &checked.marked()[index];
     let planned = &marked.board;
-    let (mut markup, mut top) = (String::new(), top);
+    let pen = pen.of_section(checked.boards()[index].section);
+    let (end, x) = end_view(pen.words, checked.boards()[index].section, top + 16);
+    let (mut markup, mut top) = (end, top);
     for line in labels::wrapped(&heading(pen.words, planned, index, count)) {
         top += 16;
         markup.push_str(&format!(
-            "<text class=\"lw-head\" x=\"0\" y=\"{top}\">{}</text>",
+            "<text class=\"lw-head\" x=\"{x}\" y=\"{top}\">{}</text>",
             shown::markup(&line)
         ));
     }
-    let drawn = bar::bar(pen, marked, &checked.boards()[index], top + 5);
+    let drawn = bar::bar(&pen, marked, &checked.boards()[index], top + 5);
     markup.push_str(&drawn.markup);
     bar::Drawn { markup, ..drawn }
+}
+
+/// A section seen from its end, as it lies, on a base line; all sections of a job are to one scale. Also where the text beside it begins. Nothing
+/// without sizes.
+fn end_view(words: &Words, section: usize, base: i64) -> (String, i64) {
+    const WIDEST: i64 = 24;
+    let sections = &words.job.sections;
+    let sizes = |one: &Section| one.width.zip(one.thickness);
+    let largest = sections
+        .iter()
+        .filter_map(sizes)
+        .map(|(width, thickness)| width.max(thickness).ticks())
+        .max();
+    let (Some(largest), Some((width, thickness))) = (largest, sizes(&sections[section])) else {
+        return (String::new(), 0);
+    };
+    let tenths = |length: Length| (length.ticks() * WIDEST * 10 / largest.max(1)).max(15);
+    let (wide, high) = (tenths(width), tenths(thickness));
+    let [x, y, wide, high] =
+        [0, base * 10 - high, wide, high].map(|tenths| pen::decimal(tenths, 1));
+    let ink = INK;
+    let end = format!(
+        "<rect class=\"lw-end\" x=\"{x}\" y=\"{y}\" width=\"{wide}\" height=\"{high}\" fill=\"none\" stroke=\"{ink}\"/>"
+    );
+    (end, WIDEST + 6)
 }
 
 /// A drawing as an SVG file, `width` pixels wide.

@@ -73,6 +73,23 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
     steps
 }
 
+/// Which step of the sheet each cut of a board is, the first being zero: where a part is ripped once it is off, that is a step of its own.
+pub(super) fn steps_of(words: &Words, source: Source, stations: &[Station]) -> Vec<usize> {
+    let rips = |station: &Station| {
+        let freed = station.frees.map(|placed| placed.part);
+        freed.is_some_and(|part| rip::text(words, part, source).is_some())
+    };
+    let mut next = 0;
+    stations
+        .iter()
+        .map(|station| {
+            let step = next;
+            next += 1 + usize::from(rips(station));
+            step
+        })
+        .collect()
+}
+
 /// The step that rips a part, or the strips side by side in it, once it is off.
 fn ripping(words: &Words, order: usize, part: usize, rip: String) -> Step {
     Step {

@@ -22,14 +22,14 @@ pub fn one_of_two_bought(browser: &Browser) {
 /// The yard has no more of the first line.
 #[track_caller]
 pub fn not_there(browser: &Browser) {
-    browser.click(".buy summary");
+    browser.click(".buy .open");
     browser.click(".buy .missing");
 }
 
 /// The yard has a length that is not on the list.
 #[track_caller]
 pub fn another_length(browser: &Browser, length: &str) {
-    browser.click(".buy summary");
+    browser.click(".buy .open");
     browser.click(".buy .other");
     browser.write("#ask-fields [name=length]", length);
     browser.click("#ask-yes");
@@ -38,7 +38,7 @@ pub fn another_length(browser: &Browser, length: &str) {
 /// Enters in what a length of the first line differs from what it was sold as.
 #[track_caller]
 pub fn not_as_sold(browser: &Browser, field: &str, text: &str) {
-    browser.click(".buy summary");
+    browser.click(".buy .open");
     browser.click(".buy .measured");
     browser.write(&format!("#ask-fields [name={field}]"), text);
     browser.click("#ask-yes");
@@ -47,7 +47,7 @@ pub fn not_as_sold(browser: &Browser, field: &str, text: &str) {
 /// Enters the measured length of a board that is already in the car.
 #[track_caller]
 pub fn board_measured(browser: &Browser, board: &str, length: &str) {
-    browser.click(".buy summary");
+    browser.click(".buy .open");
     browser.click(".buy .measured");
     browser.choose("#ask-fields [name=board]", board);
     browser.write("#ask-fields [name=length]", length);

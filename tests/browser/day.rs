@@ -35,7 +35,7 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
     // At the yard: the first length is measured long, two others are not there.
     place(&browser, "plan");
     browser.screenshot("day-3-plan");
-    browser.click(".buy:nth-child(1) summary");
+    browser.click(".buy:nth-child(1) .open");
     browser.click(".buy:nth-child(1) .measured");
     let sold = browser.text(".buy:nth-child(1) .length");
     // The yard says it in metres, the tape in millimetres.

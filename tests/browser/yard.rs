@@ -321,7 +321,7 @@ fn what_changed_counts_what_is_in_the_car_too() {
 fn what_the_yard_is_said_to_have_is_mended_where_it_was_typed() {
     let browser = Browser::phone();
     legs_to_buy(&browser);
-    browser.click(".buy summary");
+    browser.click(".buy .open");
     browser.click(".buy .other");
     let fault = |field: &str| {
         browser

@@ -1,5 +1,5 @@
 // The job as it is sent to the engine: the piece with the shed boards it may use, without empty rows. A board is offered where the piece
-// has its section and no piece holds it, apart from those planned together.
+// has its section and no piece holds it, apart from those planned together. Those of the example are for the example alone.
 //
 // Rows that are left out shift the others, so `rows` maps a fault's row back to the row on the page.
 
@@ -20,7 +20,7 @@ export function jobToSend(store, piece, together = [piece.id]) {
   const names = new Set(piece.job.sections.map((section) => String(section.name ?? "").trim()));
   const reading = readingOf(piece.job);
   const mine = (board) => names.has(String(board.row.section ?? "").trim()) && readsAlike(board, reading);
-  const offered = store.shed.filter((board) => !taken.has(board.id) && mine(board) && !isUnfinished(board));
+  const offered = store.shed.filter((board) => !taken.has(board.id) && mine(board) && isFor(board, piece) && !isUnfinished(board));
   const lists = { sections: piece.job.sections, yard: piece.job.yard, parts: piece.job.parts, shed: offered.map((board) => board.row) };
   if (piece.job.yards) lists.yards = piece.job.yards;
   const job = { ...piece.job };
@@ -49,6 +49,9 @@ export function faultPlace(fault, rows) {
   return [list, rows[list]?.[fault.row] ?? fault.row, fault.field].filter((part) => part !== "").join("/");
 }
 
+// Whether a board is one of this piece's world: an invented board is of no use to a piece that is meant.
+export const isFor = (board, piece) => !board.example || Boolean(piece.example);
+
 // A board of the shed that is partly filled in and has no length yet. It stays there to be filled in; nothing is planned with it.
 export const isUnfinished = ({ row }) => !filled(row.length) && Object.entries(row).some(([name, value]) => name !== "section" && filled(value));
 
@@ -56,7 +59,7 @@ export const isUnfinished = ({ row }) => !filled(row.length) && Object.entries(r
 export const toFinish = (store, piece) => {
   const names = new Set(piece.job.sections.map((section) => String(section.name ?? "").trim()));
   return store.shed
-    .filter((board) => isUnfinished(board) && (!filled(board.row.section) || names.has(String(board.row.section).trim())))
+    .filter((board) => isUnfinished(board) && isFor(board, piece) && (!filled(board.row.section) || names.has(String(board.row.section).trim())))
     .map(({ id, row }) => ({
       place: `shed/${id}/length`, goes: "timber", where: filled(row.mark) ? `Shed board ${row.mark}` : "A shed board",
       message: "has no length yet and is not planned with",
@@ -72,7 +75,7 @@ export function withoutLengths(job, parts, shed) {
 
 // The same, where nothing can be planned and nothing is under way. That is no failure: the lengths are to be filled in.
 export const lengthless = ({ leg, verdict, piece, reading, store }) =>
-  (leg || verdict?.outcome !== "impossible" ? [] : withoutLengths(piece.job, reading.parts, store.shed));
+  (leg || verdict?.outcome !== "impossible" ? [] : withoutLengths(piece.job, reading.parts, store.shed.filter((board) => isFor(board, piece))));
 
 const filled = (value) => value !== undefined && value !== null && String(value).trim() !== "";
 

@@ -1,6 +1,7 @@
 // What comes next at the saw, large and always in reach: the reading, what comes off there, and the button that says it is cut. With the arrow keys as well.
 
 import { find, make, say, show } from "./dom.js";
+import { pieceKept } from "./board.js";
 import { madeSoFar } from "../state/made.js";
 import { boardDone, boardProgress } from "../state/work.js";
 
@@ -23,7 +24,8 @@ export function bench(actions, { go }) {
     tick(by);
   });
 
-  return ({ report, leg, piece }, at, progress) => {
+  const tell = aloud();
+  return ({ report, leg, piece, place }, at, progress, keeps) => {
     const board = report.boards[at];
     const done = boardProgress(progress, at);
     const finished = Boolean(piece.finished);
@@ -38,14 +40,36 @@ export function bench(actions, { go }) {
     say(find("#bench-what"), step ? [step.letter, step.label, step.part_length].filter(Boolean).join("  ") : "This board is cut.");
     say(find("#bench-then"), then ? `then ${[then.reading, then.letter, then.label].filter(Boolean).join("  ")}` : "");
     // All that is said of this cut: an angle or a warning is not for the list alone.
-    say(find("#bench-how"), step ? step.says.join("; ") : "");
+    const marks = keeps.map((one) => `Write ${one.mark} on the ${pieceKept(one)} that you keep.`);
+    say(find("#bench-how"), step ? step.says.join("; ") : marks.join(" "));
     say(find("#bench-caution"), step?.caution ?? "");
     const { made, left } = madeSoFar(piece, leg, report.boards);
     say(find("#bench-count"), `${sum(made)} of ${sum(made) + sum(left)} parts cut`);
+    if (place === "saw" && !finished) tell(step, step ? [step.rounded ? "about" : "", step.reading, step.letter, step.label, step.caution].filter(Boolean).join(", ") : "This board is cut.");
     show(cut, Boolean(step));
     say(cut, step?.part_length || step?.reading ? "Cut" : "Done");
     show(next, !step && after !== undefined);
     say(next, after === undefined ? "" : `Next board: ${after + 1}`);
+  };
+}
+
+// Says each next cut once, on wish, with a voice that the device has itself: a voice from elsewhere would need a network, and would hear what is built.
+function aloud() {
+  const box = find("#aloud");
+  const speech = globalThis.speechSynthesis;
+  let said = null;
+  const voice = () => speech.getVoices().find((one) => one.localService && one.lang.startsWith("en"));
+  const offer = () => show(find("#aloud-label"), voice() !== undefined);
+  if (speech) {
+    offer();
+    speech.addEventListener?.("voiceschanged", offer);
+  }
+  box.addEventListener("change", () => (box.checked ? (said = null) : speech.cancel()));
+  return (of, text) => {
+    if (!box.checked || said === of) return;
+    said = of;
+    speech.cancel();
+    speech.speak(Object.assign(new SpeechSynthesisUtterance(text), { voice: voice(), lang: "en" }));
   };
 }
 

@@ -1,6 +1,7 @@
 // One board at the saw: its drawing and its cuts in order, each a large reading to tick off.
 
 import { draw, find, lines, make, patch, say, show, stamp } from "./dom.js";
+import { fillCut } from "./drawing.js";
 import { lightIn, touchedIn } from "./whole.js";
 import { inPiece } from "../state/made.js";
 import { boardProgress, makesPart, partsWithin } from "../state/work.js";
@@ -10,12 +11,13 @@ const CARRIED = "The yard makes the first cut. Then mark every line of a carried
 
 export function boardView(actions) {
   const container = find("#board");
-  const head = container.appendChild(make("header", "", "board-head"));
-  const title = head.appendChild(make("h2"));
-  const marked = head.appendChild(make("p", "", "mark-line"));
-  const cautions = head.appendChild(make("ul", "", "lines cautions")); // what to mind before the first mark
-  const datum = head.appendChild(make("p", "", "about"));
+  const title = container.appendChild(make("h2"));
   const drawing = container.appendChild(make("div", "", "drawing"));
+  const blade = make("div", "", "blade");
+  const before = container.appendChild(make("div", "", "before-cutting"));
+  const marked = before.appendChild(make("p", "", "mark-line"));
+  const cautions = before.appendChild(make("ul", "", "lines cautions")); // what to mind before the first mark
+  const datum = before.appendChild(make("p", "", "about"));
   const summary = container.appendChild(make("p", "", "sr"));
   const steps = container.appendChild(make("ol", "", "steps"));
   const offcuts = container.appendChild(make("ul", "", "lines offcuts"));
@@ -33,6 +35,15 @@ export function boardView(actions) {
     say(datum, board.yard_cut ? CARRIED : WHOLE);
     show(datum, board.steps.length > 0);
     draw(drawing, board.svg);
+    fillCut(drawing, finished ? Infinity : done.steps);
+    // The blade stands where the next cut is, and moves there along the tape.
+    const next = drawing.querySelector(".lw-mark.next");
+    if (next) blade.style.setProperty("--at", parseFloat(next.getAttribute("x1")));
+    if (next) blade.style.setProperty("--deep", next.getAttribute("y1"));
+    show(blade, Boolean(next));
+    if (blade.parentElement !== drawing) drawing.append(blade);
+    // Once the first cut is made, what to mind before it makes room for the readings.
+    container.classList.toggle("begun", done.steps > 0);
     lightIn(drawing, lit, leg);
     touch = (key) => actions.touch(inPiece(leg, key));
     say(summary, board.summary);
@@ -44,7 +55,7 @@ export function boardView(actions) {
   };
 }
 
-const pieceKept = ({ length, width }) => (width ? `strip ${width} wide and ${length} long` : `offcut of ${length}`);
+export const pieceKept = ({ length, width }) => (width ? `strip ${width} wide and ${length} long` : `offcut of ${length}`);
 
 // The title of a board; a new board that has its mark by now is called by it too.
 export function boardTitle(board, mark = "") {

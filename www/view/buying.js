@@ -1,8 +1,10 @@
 // The buying list, as it is ticked off at the yard.
 
 import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
+import { fieldBlock } from "./field.js";
+import { specsOf, valuesOf } from "./fields.js";
 import { boardProgress, boughtOf, noProgress } from "../state/work.js";
-import { priceSince } from "../state/yard.js";
+import { ownRow, priceSince } from "../state/yard.js";
 import { boughtAside, boughtUncut, carriedAt } from "../state/says.js";
 
 export function buyingList(actions) {
@@ -17,7 +19,8 @@ export function buyingList(actions) {
   const listSays = saysList(actions);
   const listAside = asideList(actions);
   const listPutBack = putBackList(actions);
-  return ({ report, leg, piece, car, planned }) => {
+  return (scene) => {
+    const { report, leg, piece, car, planned } = scene;
     listSays(piece);
     listAside(piece.finished ? [] : boughtAside(piece, leg, leg?.plan));
     if (!report) return;
@@ -27,7 +30,7 @@ export function buyingList(actions) {
     const at = [...list.children].findIndex((element) => element.contains(document.activeElement));
     patch(list, rows, (row) => row.line, () => buyingRow(actions));
     show(find("#buying-hint"), rows.length > 0 && !piece.finished);
-    [...list.children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished), planned && priceSince(piece, planned, rows[index].line)));
+    [...list.children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished), planned && priceSince(piece, planned, rows[index].line), ownLine(scene, rows[index].line)));
     // Where the line with the focus is gone, as one that the yard has no more of, the next line gets the focus.
     if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
     facts(find("#buying-totals"), totalsOf(report));
@@ -44,6 +47,13 @@ export function buyingList(actions) {
     lines(find("#said"), (piece.work?.legs ?? []).flatMap((one) => one.said ?? []));
     show(find("#said-section"), find("#said").children.length > 0);
   };
+}
+
+// The piece's own line of the yard from which a row comes, as its fields show it; null where the piece no longer has it.
+function ownLine({ piece, planned, faultOf }, line) {
+  const own = planned ? ownRow(piece, planned, line) : -1;
+  if (own < 0) return null;
+  return { own, specs: specsOf("yard", piece.job, piece.job.yard[own], { only: ["price", "count"], usual: { count: "any" } }), values: valuesOf("yard", piece.job.yard[own]), faultOf: (field) => faultOf(`yard/${own}/${field}`) };
 }
 
 export function totalsOf({ buying: { rows, totals } }) {
@@ -126,6 +136,13 @@ function buyingRow(actions) {
   let what = "";
   let full = false;
   let ticked = []; // marks of boards ticked on this row and not cut
+  let sold = null; // the line of the piece from which it comes
+  const fields = fieldBlock(part(".fields"), (name, value) => actions.change(`yard/${sold.own}/${name}`, ({ job }) => (job.yard[sold.own][name] = value)));
+  part(".open").addEventListener("click", ({ target }) => {
+    const open = target.getAttribute("aria-expanded") !== "true";
+    target.setAttribute("aria-expanded", String(open));
+    show(part(".buy-more"), open);
+  });
   part(".tick").addEventListener("click", () => actions.worksite.buy(row, what));
   part(".untick").addEventListener("click", () => actions.worksite.unbuy(row));
   part(".missing").addEventListener("click", () => actions.worksite.notThere(row, what));
@@ -177,7 +194,8 @@ function buyingRow(actions) {
     if (answer !== null) await actions.worksite.otherWidth(section, answer.values.measured);
   });
 
-  element.fill = (line, report, progress, finished, price) => {
+  element.fill = (line, report, progress, finished, price, own) => {
+    sold = own;
     row = line;
     what = `${line.length} of ${line.section}`;
     const { count: done, marks = [] } = boughtOf(progress, line.line);
@@ -202,8 +220,13 @@ function buyingRow(actions) {
     element.classList.toggle("done", full);
     show(part(".bought"), !finished);
     show(part(".untick"), done > 0 && !finished);
-    show(part("details"), (!full || ticked.length > 0) && !finished);
+    show(part(".open"), !finished);
+    part(".open").setAttribute("aria-label", `Price, or not as listed: ${what}`);
+    if (finished) show(part(".buy-more"), false);
+    show(part(".fields"), own !== null);
+    if (own !== null) fields.update(own.specs, own.values, own.faultOf);
     for (const name of [".missing", ".other"]) show(part(name), !full);
+    for (const name of [".measured", ".width"]) show(part(name), !full || ticked.length > 0);
   };
   return { element, update: () => {} };
 }

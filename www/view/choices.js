@@ -9,6 +9,11 @@ export const lengthKeys = (job) => (["in", "ft"].includes(job.unit) ? "text" : "
 // A number pad while the field holds a bare number, all keys once it holds more.
 export const sizeKeys = (job, value) => (lengthKeys(job) === "decimal" && /^[\d.,]*$/.test(String(value ?? "")) ? "decimal" : "text");
 
+// The metres that may be meant by a small number without a unit, where that would be so many millimetres: 2.4 is 2.4 m.
+export const inMetres = (job) => (text) => ((job.unit ?? "mm") === "mm" && /^\d{1,2}([.,]\d+)?$/.test(text.trim()) && Number.parseFloat(text.replace(",", ".")) <= LONGEST ? `${text.trim()} m` : "");
+
+const LONGEST = 20; // metres; no longer length is sold
+
 export const SEVERAL = "… several";
 
 // The choice that offers a common size instead of one of the piece's sections.

@@ -44,10 +44,11 @@ export function csvDialog(actions) {
   const reads = choiceList(find("#csv-reads"), (name, value) => tell({ [name]: value }));
   const columns = choiceList(find("#csv-columns"), (name, value) => chosen(Number(name), value));
   const sections = choiceList(find("#csv-sections"), (name, value) => tell({ sections: { ...said.sections, [reply.unknown_sections[Number(name)].name]: value } }));
-  find("#open-csv").addEventListener("click", () => {
+  const openTable = () => {
     dialog.showModal();
     read();
-  });
+  };
+  find("#open-csv").addEventListener("click", openTable);
   find("#csv-file").addEventListener("change", async ({ target }) => {
     const [file] = target.files;
     if (!file) return;
@@ -123,6 +124,8 @@ export function csvDialog(actions) {
     say(find("#csv-rows caption"), rows.length > SHOWN ? `The first ${SHOWN} of ${rows.length} parts` : "The parts");
     table(find("#csv-rows tbody"), rows.slice(0, SHOWN).map(({ part }) => [part.label, part.quantity, part.spares, part.length, part.section, part.ends, part.leans, part.over, part.goes, part.from, part.face, part.hand, part.ripped]), HEADS);
   }
+
+  return { acts: { openTable } };
 }
 
 const counted = (number, what) => `${number} ${number === 1 ? what : `${what}s`}`;

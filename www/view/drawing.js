@@ -1,26 +1,71 @@
-// The drawing of the whole plan, its legend, and every board in words for people who cannot see it.
+// The drawing of the whole plan, a rod for each board or series of like boards, with what is bought and cut; its legend; and every board in words for
+// people who cannot see it.
 
-import { draw, find, lines, make, patch, say } from "./dom.js";
+import { draw, find, lines, make, patch, say, show } from "./dom.js";
 import { lightIn, touchedIn } from "./whole.js";
 import { inPiece } from "../state/made.js";
+import { boardDone, boardProgress, boughtOf, noProgress } from "../state/work.js";
 
 export function planDrawing(actions) {
   let leg = null;
   const touch = (key) => actions.touch(inPiece(leg, key));
+  const drawing = find("#plan-drawing");
   find("#larger").addEventListener("click", ({ target }) => {
-    const large = find("#plan-drawing").classList.toggle("large");
+    const large = drawing.classList.toggle("large");
     target.setAttribute("aria-pressed", String(large));
   });
-  touchedIn(find("#plan-drawing"), touch);
-  return ({ report, lit, leg: now }) => {
+  touchedIn(drawing, touch);
+  return ({ report, lit, leg: now, piece }) => {
     leg = now;
     if (!report) return;
-    draw(find("#plan-drawing"), report.drawing);
-    lightIn(find("#plan-drawing"), lit, leg);
+    const progress = leg?.progress ?? noProgress();
+    const rods = report.alike.map(({ first, count }, index) => ({ svg: report.drawings[index], ...stateOf(report, progress, first, count, Boolean(piece.finished)) }));
+    patch(drawing, rods, (_, index) => index, rod);
+    lightIn(drawing, lit, leg);
     patch(find("#legend"), report.legend, (part) => part.letter, () => legendLine(touch));
     for (const line of find("#legend").children) line.light((key) => inPiece(leg, key) === lit);
     lines(find("#board-summaries"), report.boards.map((board) => board.summary));
   };
+}
+
+// How far a series of like boards is: the steps that all of them have behind them, and what to say of those that are bought or cut.
+function stateOf(report, progress, first, count, finished) {
+  const boards = Array.from({ length: count }, (_, nth) => first + nth);
+  const steps = finished ? Infinity : Math.min(...boards.map((at) => boardProgress(progress, at).steps));
+  const cut = boards.filter((at) => finished || boardDone(progress, at, report.boards[at])).length;
+  const isBought = (at) => {
+    const { yard } = report.plan.boards[at];
+    if (typeof yard !== "number") return false;
+    const nth = report.plan.boards.slice(0, at).filter((other) => other.yard === yard).length;
+    return nth < boughtOf(progress, yard).count;
+  };
+  const bought = boards.filter(isBought).length;
+  const told = (number, word) => (number === 0 ? "" : number === count ? word : `${number} of ${count} ${word}`);
+  return { steps, told: cut === count ? "cut" : [told(bought, "bought"), told(cut, "cut")].filter(Boolean).join(", ") };
+}
+
+function rod() {
+  const element = make("div", "", "rod");
+  const drawing = element.appendChild(make("div"));
+  const told = element.appendChild(make("b"));
+  return {
+    element,
+    update: ({ svg, steps, told: text }) => {
+      draw(drawing, svg);
+      fillCut(drawing, steps);
+      say(told, text);
+      show(told, text !== "");
+    },
+  };
+}
+
+// Fills in a board what is off by so many steps of its sheet, and marks where the blade goes next.
+export function fillCut(drawing, steps) {
+  for (const one of drawing.querySelectorAll("[data-step]")) {
+    const step = Number(one.dataset.step);
+    one.classList.toggle("cut", step < steps);
+    one.classList.toggle("next", step === steps);
+  }
 }
 
 // A line of the legend. Its letter, pressed, lights the part wherever it is.

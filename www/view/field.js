@@ -3,7 +3,7 @@
 // A fault is a text, or { place, message } where a list of faults links to it; it is `place` alone where a list links to it without a
 // fault. `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice is kept as a
 // choice of its own. A field that is `out` is not shown. `pictures` are choices as drawings, { value, label, svg } each, that can be tapped
-// as well.
+// as well. `offer` gives what may be meant instead of a text, which one touch then takes; empty where there is nothing to offer.
 
 import { drawingOf, make, say, show, stamp } from "./dom.js";
 
@@ -26,6 +26,7 @@ export function makeField(spec, onInput) {
   if (spec.keys) input.inputMode = spec.keys;
   if (spec.list) input.setAttribute("list", spec.list);
   const faultOf = { now: "" };
+  const offered = spec.offer ? offerOf(element, spec, onInput) : () => {};
   const press = spec.pictures ? pictured(input, spec, onInput) : () => {};
 
   input.addEventListener(spec.choices ? "change" : "input", () => onInput(input.value));
@@ -38,6 +39,7 @@ export function makeField(spec, onInput) {
     if (keys && !spec.keys) input.inputMode = keys;
     if (input.value !== text) input.value = text;
     press(text === usual ? "" : text);
+    offered(text);
     const message = typeof wrong === "string" ? wrong : wrong?.message ?? "";
     if (place) input.dataset.place = place;
     if (message === faultOf.now) return;
@@ -50,6 +52,22 @@ export function makeField(spec, onInput) {
   }
   describe(input, [spec.hint && hint.id]);
   return { element, input, update };
+}
+
+// A button below a field with what may be meant by what is typed in it; returns a function that brings it up to date.
+function offerOf(element, spec, onInput) {
+  let meant = "";
+  const button = make("button", "", "offer");
+  button.type = "button";
+  button.hidden = true;
+  button.addEventListener("click", () => onInput(meant));
+  element.append(button);
+  return (text) => {
+    meant = spec.offer(text);
+    say(button, meant);
+    button.setAttribute("aria-label", `${spec.label}: ${meant} is meant`);
+    show(button, meant !== "");
+  };
 }
 
 // The choices as pictures below their list; returns a function that marks the chosen one.

@@ -3,7 +3,7 @@
 // The kind of a field decides its keyboard and its choices. The first word of a choice is what an empty field means. In a row it is written
 // as an empty field; in the job itself, whose choices are always written, as the word.
 
-import { lengthKeys, sectionChoices, SEVERAL } from "./choices.js";
+import { inMetres, lengthKeys, sectionChoices, SEVERAL } from "./choices.js";
 
 const TABLE = JSON.parse(document.getElementById("job-fields").textContent);
 
@@ -21,6 +21,7 @@ export const specsOf = (list, job, row, { usual = {}, only = null } = {}) =>
     name, label, holds,
     ...(hint && { hint }),
     ...(KEYS[holds] && { keys: KEYS[holds](job) }),
+    ...(name === "length" && { offer: inMetres(job) }),
     ...(holds === "ends" && { list: "ends-known", usual: "square" }),
     ...(holds === "sections" && { choices: sectionChoices(job, texts(row[name])) }),
     ...(holds === "section" && { choices: sectionChoices(job, row[name]).filter((choice) => choice.value !== SEVERAL) }),

@@ -1,6 +1,6 @@
 // What is seen first on a phone: the Piece. It is shown before the rest of the page is loaded.
 
-import { exampleBanner } from "./example-banner.js";
+import { beginning } from "./beginning.js";
 import { jobFaults } from "./faults.js";
 import { made } from "./dom.js";
 import { partList } from "./parts.js";
@@ -10,6 +10,6 @@ import { setOutList } from "./set-outs.js";
 import { wholePicture } from "./whole.js";
 import { workBanner } from "./work-banner.js";
 
-const FIRST = [jobFaults, wholePicture, pieceFields, setOutList, partList, workBanner, exampleBanner, places];
+const FIRST = [jobFaults, wholePicture, pieceFields, setOutList, partList, workBanner, beginning, places];
 
 export const firstViews = (actions) => made(FIRST, actions);

@@ -10,13 +10,19 @@ export function menu(actions) {
   const dialog = find("#menu-dialog");
   const { store } = actions;
   find("#open-menu").addEventListener("click", () => dialog.showModal());
-  find("#undo").addEventListener("click", () => store.undo());
-  find("#redo").addEventListener("click", () => store.redo());
+  // A notice that offers to undo what is undone already would be in the way.
+  const back = (act) => {
+    for (const id of ["saving", "choice", "work"]) actions.tell.drop(id);
+    act();
+  };
+  const [undo, redo] = [() => back(() => store.undo()), () => back(() => store.redo())];
+  find("#undo").addEventListener("click", undo);
+  find("#redo").addEventListener("click", redo);
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || document.querySelector("dialog[open]")) return;
     const key = event.key.toLowerCase();
-    if (key === "z" && !event.shiftKey) take(event, () => store.undo());
-    else if (key === "y" || (key === "z" && event.shiftKey)) take(event, () => store.redo());
+    if (key === "z" && !event.shiftKey) take(event, undo);
+    else if (key === "y" || (key === "z" && event.shiftKey)) take(event, redo);
   });
   const saveTold = async (what) => {
     try {

@@ -5,7 +5,7 @@ import { boughtIn } from "./buying.js";
 import { faultList } from "./faults.js";
 import { lengthless, toFinish } from "../state/job.js";
 import { backToShed } from "../state/says.js";
-import { isUnreadable, UNREADABLE } from "../state/work.js";
+import { boughtOf, isUnreadable, noProgress, UNREADABLE } from "../state/work.js";
 import { allBought, finishedOn } from "../state/yard.js";
 
 const GETTING_READY = "Getting ready …";
@@ -15,15 +15,30 @@ export function outcome(actions) {
   const toFinishLines = faultList(find("#to-finish"), "");
   find("#stop").addEventListener("click", () => actions.stop());
   find("#strip-stop").addEventListener("click", () => actions.stop());
+  // To the set-out that lacks a size, where that is why nothing is planned.
+  find("#way-on").addEventListener("click", () => {
+    const { row } = waits ?? {};
+    if (row !== undefined) addEventListener("hashchange", () => actions.acts.showSetOut(row), { once: true });
+  });
+  find("#strip-text").addEventListener("click", (event) => {
+    if (document.body.dataset.place !== "plan") return;
+    event.preventDefault();
+    find("#h-buying").focus();
+    find("#h-buying").scrollIntoView();
+  });
   find("#begin-anew").addEventListener("click", () => actions.worksite.beginAnew());
   find("#afresh").addEventListener("click", () => actions.acts.planAfresh());
   find("#aim").addEventListener("change", (event) => actions.change(null, (piece) => (piece.job.aim = event.target.value)));
 
+  let waits = null; // what lacks a size
   return (scene) => {
+    waits = scene.lacking[0] ?? null;
     const working = Boolean(scene.running?.shown);
     const headline = headlineOf(scene);
     say(find("#headline"), headline);
-    say(find("#strip-text"), working && scene.report ? `Planning … ${headline}` : headline);
+    const slip = scene.place === "plan" ? slipText(scene) : "";
+    say(find("#strip-text"), slip || (working && scene.report ? `Planning … ${headline}` : headline));
+    show(find(".strip"), scene.place !== "plan" || slip !== "");
     show(find("#working"), working);
     show(find("#strip-stop"), working);
     find("#outcome").dataset.outcome = scene.verdict?.outcome ?? "";
@@ -45,7 +60,11 @@ export function outcome(actions) {
     const followed = scene.piece.finished ? [] : scene.followed;
     say(find("#followed"), followed.length ? `What changed: ${followed.join("; ")}.` : "");
     show(find("#followed"), followed.length > 0);
-    for (const radio of find("#aim").querySelectorAll("input")) radio.checked = radio.value === (scene.piece.job.aim ?? "fewest");
+    for (const radio of find("#aim").querySelectorAll("input")) {
+      radio.checked = radio.value === (scene.piece.job.aim ?? "fewest");
+      const figures = radio.parentElement.querySelector("small");
+      if (figures) say(figures, comesTo(scene, radio.value));
+    }
     const { unit, yard } = scene.piece.job;
     say(find("#aim-length"), ["in", "ft"].includes(unit) ? "Feet bought" : "Metres bought");
     show(find("#no-prices"), yard.length > 0 && yard.every((line) => String(line.price ?? "").trim() === ""));
@@ -53,6 +72,21 @@ export function outcome(actions) {
     show(find("#plan-body"), scene.report !== null);
     if (scene.report) fill(scene.report, scene.piece);
   };
+}
+
+// How far the buying list is, for the way to it from anywhere at the Plan; empty where there is nothing to buy.
+function slipText({ report, leg, piece, place }) {
+  const rows = report?.buying.rows ?? [];
+  if (rows.length === 0 || piece.finished || place !== "plan") return "";
+  const bought = rows.reduce((sum, row) => sum + Math.min(Number(row.count), boughtOf(leg?.progress ?? noProgress(), row.line).count), 0);
+  return `Buying list: ${bought} of ${rows.reduce((sum, row) => sum + Number(row.count), 0)} bought`;
+}
+
+// What a plan with an aim comes to, where that is known; nothing where the job says what may be bought.
+function comesTo({ choices, piece, stale }, aim) {
+  const limited = piece.job.sections.some(({ allowed, allowed_timber }) => allowed || allowed_timber);
+  const choice = stale || limited ? undefined : choices.found.find(({ aims }) => aims.includes(aim));
+  return choice?.bought ?? "";
 }
 
 function fill(report, piece) {

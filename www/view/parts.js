@@ -36,7 +36,7 @@ export function partList(actions) {
     list.focus(row, "label");
   }
 
-  return (scene) => {
+  const showList = (scene) => {
     const { job } = scene.piece;
     list.update(job.parts.map((row, index) => ({
       key: index,
@@ -48,6 +48,7 @@ export function partList(actions) {
       faultOf: (field) => scene.faultOf(`parts/${index}${field && "/"}${field}`),
     })));
   };
+  return { show: showList, acts: { addPart: add } };
 }
 
 // How ends lean is chosen by tapping one of three pictures, and asked only where both ends are angled.

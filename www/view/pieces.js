@@ -1,6 +1,6 @@
 // The dialog of pieces: open, begin, copy, archive, delete, and the joint buying list of several.
 
-import { find, make, patch, say, show, stamp } from "./dom.js";
+import { draw, find, make, patch, say, show, stamp } from "./dom.js";
 import { addPiece, archivePiece, copyPiece, deletePiece } from "../state/pieces.js";
 import { readingOf } from "../state/reading.js";
 import { dayOf } from "../state/yard.js";
@@ -42,8 +42,11 @@ export function piecesDialog(actions) {
     if (list.firstChild) return;
     list.append(...JSON.parse(find("#starting-pieces").textContent).map((one) => {
       const item = make("li");
-      const start = make("button", one.metric.piece);
+      const start = make("button", "", "ready");
       start.type = "button";
+      const picture = start.appendChild(make("span", "", "drawing"));
+      start.append(make("span", one.metric.piece));
+      actions.call("picture", { job: one.metric, looks: [{ how: "whole", corner: 0 }] }).then(({ looks: [[whole]] }) => draw(picture, whole?.svg ?? ""), () => {});
       start.addEventListener("click", () => startFrom(one));
       item.append(start);
       return item;

@@ -4,6 +4,7 @@
 import { find, make } from "./dom.js";
 import { Drawn } from "../state/look.js";
 import { sheets } from "./sheets.js";
+import { dayOf } from "../state/yard.js";
 
 // How the whole is drawn on paper: from two corners that together show all four sides, pulled apart, and in three views.
 const LOOKS = [{ how: "whole", corner: 0 }, { how: "whole", corner: 2 }, { how: "apart", corner: 0 }, { how: "views" }];
@@ -43,9 +44,9 @@ export function printing(actions) {
   };
 }
 
-// Sheets may get separated in a workshop: each names its piece and what it is.
+// Sheets may get separated in a workshop: each names its piece, what it is, and its day.
 function foot(name) {
   const quoted = JSON.stringify((name || "Unnamed piece").replace(/\s+/g, " "));
   const font = "font: 9pt system-ui, sans-serif";
-  return `@bottom-left { content: ${quoted}; ${font}; } @bottom-right { content: "page " counter(page) " of " counter(pages); ${font}; }`;
+  return `@bottom-left { content: ${quoted}; ${font}; } @bottom-center { content: ${JSON.stringify(dayOf(Date.now()))}; ${font}; } @bottom-right { content: "page " counter(page) " of " counter(pages); ${font}; }`;
 }

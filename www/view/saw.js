@@ -57,14 +57,15 @@ export function sawPlace(actions) {
     show(find(".saw-head"), !grouped.checked);
     show(find("#settings"), grouped.checked);
     show(find("#board"), !grouped.checked);
+    const keeps = scene.place === "saw" ? actions.worksite.keepsOf(at) : [];
     if (grouped.checked) show(find("#bench"), false);
-    else showBench(scene, at, progress);
+    else showBench(scene, at, progress, keeps);
     if (grouped.checked) show(find("#saw-picture"), false);
     else showPicture(scene, boards[at], at);
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);
     else showBoard(boards[at], at, progress, {
       mark: actions.worksite.markOf(at), finished: Boolean(scene.piece.finished), restOf: freshRest(scene, at), count: boards.length,
-      keeps: scene.place === "saw" ? actions.worksite.keepsOf(at) : [],
+      keeps,
       lit: scene.lit, leg: scene.leg,
     });
     const { piece } = scene;

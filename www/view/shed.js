@@ -5,7 +5,7 @@ import { find } from "./dom.js";
 import { fieldsOf, lengthsOf, saidOf, specsOf, valuesOf } from "./fields.js";
 import { RowList } from "./row-list.js";
 import { freshId } from "../state/pieces.js";
-import { isUnfinished } from "../state/job.js";
+import { isFor, isUnfinished } from "../state/job.js";
 import { readingOf } from "../state/reading.js";
 import { marksTaken } from "../state/says.js";
 import { monthsUnused, reservations } from "../state/shed.js";
@@ -70,7 +70,7 @@ export function shedList(actions) {
     const { job } = scene.piece;
     const held = reservations(scene.store, [scene.piece.id]);
     const names = sectionNames(job);
-    list.update(scene.store.shed.map((board) => {
+    list.update(scene.store.shed.filter((board) => isFor(board, scene.piece)).map((board) => {
       const values = valuesOf("shed", board.row);
       const note = noteOf(board, held.get(board.id), names, scene);
       return {

@@ -40,6 +40,7 @@ function block(title, ...content) {
 
 function buying(job, report, reading, piece, _, savings, chosen, choices) {
   const element = sheet(job, "buying list");
+  element.classList.add("with-next");
   element.append(make("p", report.headline, "headline"));
   const { rows, totals } = report.buying;
   const priced = rows.some((row) => row.cost);

@@ -25,7 +25,7 @@ export function wholePicture(actions) {
   touchedIn(find("#whole-drawings"), (key) => actions.touch(key));
 
   function ask() {
-    if (scene.place !== "piece" || !scene.ready || scene.piece.job.set_outs.length === 0) return;
+    if (!["piece", "plan"].includes(scene.place) || !scene.ready || scene.piece.job.set_outs.length === 0) return;
     drawn.want(scene.piece, actions.shown(), [looked.look])?.catch((error) => actions.tell(error.message, { id: "picture" }));
   }
 
@@ -49,9 +49,17 @@ export function wholePicture(actions) {
   return (now) => {
     if (scene?.piece.id !== now.piece.id) seen = { looks: [[]], complete: true, held: false };
     scene = now;
+    hang(section, now.place);
     ask();
     fill();
   };
+}
+
+// The one picture stands at the top of the Piece, and above the boards at the Plan.
+function hang(section, place) {
+  const over = find("#plan-picture");
+  if (place === "plan" && section.parentElement !== over) over.append(section);
+  if (place === "piece" && section.parentElement === over) find("#job-faults").after(section);
 }
 
 // Its room is kept until it is drawn.

@@ -3,7 +3,7 @@
 use super::labels::{self, Label};
 use super::pen::{Pen, mm};
 use super::style::{BAD, INK, KEPT, LOST, PAPER};
-use super::texture::{BAR, crossed, hatching, texture};
+use super::texture::{crossed, hatching, texture};
 use crate::check::CheckedBoard;
 use crate::job::PartEnd;
 use crate::left::LeftPiece;
@@ -11,9 +11,9 @@ use crate::length::{Length, Style};
 use crate::marks::{MarkedBoard, lying_edges, lying_ends};
 use crate::plan::{Edge, PlacedPart, PlannedBoard, Source};
 use crate::report::legend::{self, COLOURS};
-use crate::report::rip;
 use crate::report::shed::kept_pieces;
 use crate::report::stations::{Blade, Station, pieces, stations};
+use crate::report::{rip, sheet};
 use crate::shown;
 
 /// Pixels of the tape under a bar.
@@ -29,6 +29,7 @@ pub(super) struct Drawn {
 pub(super) fn bar(pen: &Pen, marked: &MarkedBoard, found: &CheckedBoard, top: i64) -> Drawn {
     let planned = &marked.board;
     let stations = stations(pen.words, marked, found);
+    let steps = sheet::steps_of(pen.words, planned.source, &stations);
     let kept = kept_pieces(pen.words.job, marked);
     let (inside, above) = letters(pen, planned);
     let put_above = labels::put(
@@ -48,7 +49,13 @@ pub(super) fn bar(pen: &Pen, marked: &MarkedBoard, found: &CheckedBoard, top: i6
         let y = bar_top - 4 - put.row * pen.size.row;
         markup.push_str(&text_at(pen, *at, y, put.anchor, "lw-letter", &label.text));
     }
-    markup.push_str(&body(pen, (planned, found), &kept, &stations, bar_top));
+    markup.push_str(&body(
+        pen,
+        (planned, found),
+        &kept,
+        (&stations, &steps),
+        bar_top,
+    ));
     for (text, at, y) in inside {
         markup.push_str(&text_at(
             pen,
@@ -68,14 +75,14 @@ pub(super) fn bar(pen: &Pen, marked: &MarkedBoard, found: &CheckedBoard, top: i6
             markup.push_str(&text_at(
                 pen,
                 middle,
-                bar_top + BAR / 2 + pen.size.height / 3,
+                bar_top + pen.high / 2 + pen.size.height / 3,
                 "middle",
                 "lw-letter lw-halo",
                 &text,
             ));
         }
     }
-    let (readings, bottom) = readings(pen, &stations, bar_top + BAR + TAPE);
+    let (readings, bottom) = readings(pen, (&stations, &steps), bar_top + pen.high + TAPE);
     markup.push_str(&readings);
     Drawn { markup, bottom }
 }
@@ -108,10 +115,10 @@ fn letters(pen: &Pen, planned: &PlannedBoard) -> Letters {
                 middle,
             ));
         } else if room < pen.size.width(&length) {
-            inside.push((letter, middle, BAR / 2 + pen.size.height / 3));
+            inside.push((letter, middle, pen.high / 2 + pen.size.height / 3));
         } else {
-            inside.push((letter, middle, BAR / 2 - pen.size.height / 4));
-            inside.push((length, middle, BAR / 2 + 1 + pen.size.height));
+            inside.push((letter, middle, pen.high / 2 - pen.size.height / 4));
+            inside.push((length, middle, pen.high / 2 + pen.size.height));
         }
     }
     (inside, above)
@@ -127,10 +134,10 @@ fn body(
     pen: &Pen,
     (planned, found): (&PlannedBoard, &CheckedBoard),
     kept: &[LeftPiece],
-    stations: &[Station],
+    (stations, steps): (&[Station], &[usize]),
     top: i64,
 ) -> String {
-    let height = BAR + TAPE;
+    let (high, height) = (pen.high, pen.high + TAPE);
     let mut markup = format!(
         "<svg class=\"lw-bar\" x=\"0\" y=\"{top}\" width=\"{}\" height=\"{height}\" viewBox=\"0 0 {} {height}\" \
          preserveAspectRatio=\"none\">",
@@ -140,7 +147,7 @@ fn body(
     let rect = |class: &str, fill: &str, from: Length, to: Length| {
         let (x, width) = (mm(from), mm(to - from));
         format!(
-            "<rect class=\"{class}\" fill=\"{fill}\" x=\"{x}\" y=\"0\" width=\"{width}\" height=\"{BAR}\"/>"
+            "<rect class=\"{class}\" fill=\"{fill}\" x=\"{x}\" y=\"0\" width=\"{width}\" height=\"{high}\"/>"
         )
     };
     markup.push_str(&rect("lw-lost", LOST, Length::ZERO, found.length));
@@ -151,18 +158,20 @@ fn body(
     if let Source::Shed(shed) = planned.source {
         for bad in &pen.words.job.shed[shed].bad {
             markup.push_str(&rect("lw-bad", BAD, bad.from, bad.to));
-            markup.push_str(&line("lw-cross", &crossed(bad.from, bad.to), 1));
+            markup.push_str(&line("lw-cross", &crossed(pen, bad.from, bad.to), 1));
         }
     }
-    for station in stations {
-        markup.push_str(&kerf(pen, found, station));
+    for (station, step) in stations.iter().zip(steps) {
+        markup.push_str(&kerf(pen, found, station, *step));
     }
     for placed in planned.runs.iter().flat_map(|run| &run.cuts) {
-        markup.push_str(&part(pen, (planned.source, found), placed));
+        let freed = stations.iter().position(|one| one.frees == Some(*placed));
+        let step = freed.map(|at| steps[at]);
+        markup.push_str(&part(pen, (planned.source, found), placed, step));
     }
     markup.push_str(&line(
         "lw-edge",
-        &format!("M0,0H{}V{BAR}H0Z", mm(found.length)),
+        &format!("M0,0H{}V{high}H0Z", mm(found.length)),
         1,
     ));
     markup.push_str(&line("lw-tape", &tape(pen, planned, found), 1));
@@ -197,8 +206,19 @@ fn of_parts(keys: &[String]) -> String {
     format!(" data-part=\"{}\"", keys.join(" "))
 }
 
+/// The attribute that says which step of its board's sheet something is of, the first being zero.
+fn of_step(step: usize) -> String {
+    format!(" data-step=\"{step}\"")
+}
+
 /// A part as it is cut: from mark to mark, an edge standing back at the mitres whose long points are on the other.
-fn part(pen: &Pen, (source, found): (Source, &CheckedBoard), placed: &PlacedPart) -> String {
+fn part(
+    pen: &Pen,
+    (source, found): (Source, &CheckedBoard),
+    placed: &PlacedPart,
+    step: Option<usize>,
+) -> String {
+    let high = pen.high;
     let [near_datum, away] = lying_ends(pen.words.job, placed);
     let (short_from, short_to) = (
         placed.start + stands_back(pen, found, near_datum),
@@ -222,16 +242,18 @@ fn part(pen: &Pen, (source, found): (Source, &CheckedBoard), placed: &PlacedPart
     let (far, near) = (along(Edge::Far), along(Edge::Near));
     let colour = legend::colour(pen.words.look(placed.part));
     let points = format!(
-        "{},0 {},0 {},{BAR} {},{BAR}",
+        "{},0 {},0 {},{high} {},{high}",
         mm(far.0),
         mm(far.1),
         mm(near.1),
         mm(near.0)
     );
     let fill = COLOURS[colour];
+    // Paper lies under it, so that a page can show a tint of it.
     let mut markup = format!(
-        "<polygon class=\"lw-part lw-c{colour}\"{} fill=\"{fill}\" points=\"{points}\"/>",
-        of_parts(pen.words.keys(placed.part))
+        "<polygon fill=\"{PAPER}\" points=\"{points}\"/><polygon class=\"lw-part lw-c{colour}\"{}{} fill=\"{fill}\" points=\"{points}\"/>",
+        of_parts(pen.words.keys(placed.part)),
+        step.map(of_step).unwrap_or_default(),
     );
     markup.push_str(&line(
         "lw-texture",
@@ -244,7 +266,7 @@ fn part(pen: &Pen, (source, found): (Source, &CheckedBoard), placed: &PlacedPart
         1,
     ));
     let outline = format!(
-        "M{},0L{},0L{},{BAR}L{},{BAR}Z",
+        "M{},0L{},0L{},{high}L{},{high}Z",
         mm(far.0),
         mm(far.1),
         mm(near.1),
@@ -253,14 +275,15 @@ fn part(pen: &Pen, (source, found): (Source, &CheckedBoard), placed: &PlacedPart
     markup.push_str(&line("lw-outline", &outline, 1));
     let ripped: String = rip::cuts(pen.words, placed.part, source)
         .into_iter()
-        .map(|at| format!("M{},{}H{}", mm(short_from), BAR * at / 100, mm(short_to)))
+        .map(|at| format!("M{},{}H{}", mm(short_from), high * at / 100, mm(short_to)))
         .collect();
     markup.push_str(&line("lw-outline", &ripped, 1));
     markup
 }
 
 /// The saw cut, to scale. A cut that opens a part takes its kerf before the mark; one that frees a part takes it behind the mark.
-fn kerf(pen: &Pen, found: &CheckedBoard, station: &Station) -> String {
+fn kerf(pen: &Pen, found: &CheckedBoard, station: &Station, step: usize) -> String {
+    let high = pen.high;
     if station.blade() == Blade::Idle {
         return String::new();
     }
@@ -281,7 +304,8 @@ fn kerf(pen: &Pen, found: &CheckedBoard, station: &Station) -> String {
     };
     let clipped = |at: Length| mm(at.max(Length::ZERO).min(found.length));
     format!(
-        "<polygon class=\"lw-kerf\" fill=\"{}\" points=\"{},0 {},0 {},{BAR} {},{BAR}\"/>",
+        "<polygon class=\"lw-kerf\"{} fill=\"{}\" points=\"{},0 {},0 {},{high} {},{high}\"/>",
+        of_step(step),
         PAPER,
         clipped(far),
         clipped(far + width),
@@ -296,12 +320,13 @@ fn tape(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard) -> String {
         true => (Length::from_inch_64ths(4 * 64), 3),
         false => (Length::from_mm(100), 5),
     };
-    let mut path = format!("M0,{BAR}H{}", mm(found.length));
+    let high = pen.high;
+    let mut path = format!("M0,{high}H{}", mm(found.length));
     for (_, start, end) in pieces(pen.words, planned, found.length) {
         let (mut at, mut count) = (start, 0);
         while at <= end {
             let reach = if count % every == 0 { TAPE - 1 } else { 4 };
-            path.push_str(&format!("M{},{BAR}v{reach}", mm(at)));
+            path.push_str(&format!("M{},{high}v{reach}", mm(at)));
             at += short;
             count += 1;
         }
@@ -310,24 +335,25 @@ fn tape(pen: &Pen, planned: &PlannedBoard, found: &CheckedBoard) -> String {
 }
 
 /// The readings under the tape, each with a line up to its mark.
-fn readings(pen: &Pen, stations: &[Station], top: i64) -> (String, i64) {
-    let mut marks: Vec<&Station> = stations.iter().collect();
-    order::sort_by_key(&mut marks, |station| station.at);
+fn readings(pen: &Pen, (stations, steps): (&[Station], &[usize]), top: i64) -> (String, i64) {
+    let mut marks: Vec<(&Station, usize)> = stations.iter().zip(steps.iter().copied()).collect();
+    order::sort_by_key(&mut marks, |(station, _)| station.at);
     let labels: Vec<Label> = marks
         .iter()
-        .map(|station| Label {
+        .map(|(station, _)| Label {
             text: station.reading(pen.words).text,
             at: pen.narrow(station.at),
         })
         .collect();
     let put = labels::put(&labels, pen.size);
     let mut markup = String::new();
-    for ((station, label), put) in marks.iter().zip(&labels).zip(&put) {
+    for (((station, step), label), put) in marks.iter().zip(&labels).zip(&put) {
         let y = top + pen.size.height + put.row * pen.size.row;
         let x = pen.across(station.at);
         let ink = INK;
         markup.push_str(&format!(
-            "<line class=\"lw-line\" stroke=\"{ink}\" stroke-width=\"1\" opacity=\"0.5\" x1=\"{x}\" x2=\"{x}\" y1=\"{}\" y2=\"{}\"/>",
+            "<line class=\"lw-line lw-mark\"{} stroke=\"{ink}\" stroke-width=\"1\" opacity=\"0.5\" x1=\"{x}\" x2=\"{x}\" y1=\"{}\" y2=\"{}\"/>",
+            of_step(*step),
             top - TAPE,
             y + 2 - pen.size.height,
         ));

@@ -29,7 +29,7 @@ pub(super) const LARGE: Type = Type {
 };
 
 /// Most characters in a line of a small heading on the narrowest phone.
-const HEADING: usize = 42;
+const HEADING: usize = 38;
 
 /// A label and where it belongs.
 pub(super) struct Label {

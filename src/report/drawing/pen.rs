@@ -6,12 +6,19 @@ use crate::length::Length;
 use crate::report::words::Words;
 
 /// The scale of a drawing, and the words of its job.
+#[derive(Clone, Copy)]
 pub(super) struct Pen<'a> {
     pub(super) words: &'a Words<'a>,
     /// The length that fills the width.
     pub(super) longest: Length,
     pub(super) size: Type,
+    /// Height of the bar in pixels.
+    pub(super) high: i64,
 }
+
+/// Heights of bars in pixels: of the narrowest face, and of the widest of the job.
+const LOW: i64 = 30;
+const HIGH: i64 = 46;
 
 impl<'a> Pen<'a> {
     pub(super) fn of(words: &'a Words<'a>, checked: &CheckedPlan) -> Pen<'a> {
@@ -25,7 +32,21 @@ impl<'a> Pen<'a> {
             words,
             longest,
             size: SMALL,
+            high: HIGH,
         }
+    }
+
+    /// The same for boards of a section: the wider its face, the higher their bars. Without a width it is between the ends.
+    pub(super) fn of_section(self, section: usize) -> Pen<'a> {
+        let sections = &self.words.job.sections;
+        let widest = sections.iter().filter_map(|one| one.width).max();
+        let high = match (sections[section].width, widest) {
+            (Some(width), Some(widest)) if widest > Length::ZERO => {
+                LOW + (HIGH - LOW) * width.ticks() / widest.ticks()
+            }
+            _ => (LOW + HIGH) / 2,
+        };
+        Pen { high, ..self }
     }
 
     /// A position along a board, in per cent of the drawing's width.

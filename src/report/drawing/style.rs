@@ -2,7 +2,8 @@
 //!
 //! A drawing has its own light background and its own ink on every screen. A device that darkens pages by itself leaves drawings alone, so
 //! colours taken from the page would not match the rest of the drawing. Colours that followed the device would not be those on paper. All
-//! colours are in attributes; classes only say how lines are drawn.
+//! colours are in attributes; classes only say how lines are drawn. Textures are for paper, which may be black and white: on a screen a part has its
+//! colour and its letter.
 
 pub(crate) const INK: &str = "#1b1e22";
 pub(crate) const PAPER: &str = "#ffffff";
@@ -26,9 +27,9 @@ pub(super) fn sheet() -> String {
     format!(
         ".lw{{overflow:visible}}\
          .lw-line{{vector-effect:non-scaling-stroke}}\
-         .lw-texture{{stroke-opacity:.5}}.lw-hatch{{stroke-opacity:.7}}\
+         .lw-texture{{display:none;stroke-opacity:.5}}.lw-hatch{{stroke-opacity:.7}}\
          .lw-halo{{stroke:{PAPER};stroke-width:4px;paint-order:stroke}}\
          .lw-head{{font-weight:600}}\
-         @media print{{.lw-paper{{display:none}}}}"
+         @media print{{.lw-paper{{display:none}}.lw-texture{{display:inline}}}}"
     )
 }

@@ -46,7 +46,7 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
     planned(&browser);
     for _ in 0..2 {
         let gone = last_row(&browser);
-        browser.run("document.querySelector('.buy:last-child details').open = true;");
+        browser.click(".buy:last-child .open");
         browser.click(".buy:last-child .missing");
         browser.wait_for("the list without it", || {
             (!rows(&browser).contains(&gone)).then_some(())

@@ -25,6 +25,7 @@ mod page;
 mod picture;
 mod prices;
 mod refusing;
+mod rods;
 mod same_plans;
 mod savings;
 mod saw;

@@ -208,7 +208,7 @@ fn the_page_shows_what_it_can_of_dozens_of_spoilt_states() {
     browser.click(".step .tick-step");
     place(&browser, "plan");
     browser.click("#buying .tick");
-    browser.wait_until("return document.querySelector('#buying .untick').checkVisibility();");
+    browser.wait_until("return !document.querySelector('#buying .untick').hidden;");
     let sound = browser.run("return Object.fromEntries(Object.entries(localStorage).map(([name, text]) => [name.replace('lengthwise/', ''), text]));");
     for state in 0..states {
         let script = format!(

@@ -11,6 +11,17 @@ pub fn demo(browser: &Browser) {
     planned(browser);
 }
 
+/// The page on the demo piece as if it were a piece of one's own, with its boards in one's shed.
+#[track_caller]
+pub fn own_demo(browser: &Browser) {
+    demo(browser);
+    browser.run(
+        "for (const key of Object.keys(localStorage)) localStorage.setItem(key, localStorage.getItem(key).replaceAll(',\"example\":true', ''));",
+    );
+    browser.reload();
+    planned(browser);
+}
+
 /// Waits until there is a plan, proven or found, and no planning is under way.
 #[track_caller]
 pub fn planned(browser: &Browser) {

@@ -77,6 +77,7 @@ fn a_pack_is_bought_whole_and_what_is_left_of_it_goes_to_the_shed() {
     browser.wait_for_text("#back-to-shed", "3000 mm");
     browser.click(".buy .tick");
     browser.wait_for_text(".buy .bought", "all 4");
+    browser.click(".buy .open");
     browser.click(".buy .untick");
     browser.wait_for_text(".buy .bought", "0 of 4");
 }

@@ -49,7 +49,7 @@ fn a_board_that_is_bad_from_a_reading_on_is_cut_short() {
     // Three legs come from the good 1800 mm, and five from one more length.
     to_buy(&browser, 1);
     planned(&browser);
-    browser.wait_for_text(".board-head h2", "1800 mm");
+    browser.wait_for_text("#board h2", "1800 mm");
 }
 
 #[test]

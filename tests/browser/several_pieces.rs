@@ -1,12 +1,12 @@
 //! Several pieces on one device: what one holds is not offered to another, and two are bought and cut as one.
 
 use crate::harness::Browser;
-use crate::page::{copy_first_piece, demo, legs_beside_the_demo, place, planned};
+use crate::page::{copy_first_piece, legs_beside_the_demo, own_demo, place, planned};
 
 #[test]
 fn a_board_in_the_plan_of_one_piece_is_not_offered_to_its_copy() {
     let browser = Browser::phone();
-    demo(&browser);
+    own_demo(&browser);
     copy_first_piece(&browser, 2);
     browser.click("#pieces-dialog [data-close]");
     planned(&browser);

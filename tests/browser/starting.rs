@@ -1,7 +1,7 @@
 //! The page starts, and its engine answers.
 
 use crate::harness::Browser;
-use crate::page::{add_part, add_section, demo, new_piece, place, planned};
+use crate::page::{add_part, add_section, counted, demo, new_piece, place, planned};
 use crate::site;
 use serde_json::json;
 
@@ -187,7 +187,7 @@ fn a_piece_starts_from_a_ready_one_and_follows_its_sizes() {
     browser.screenshot("starting-phone");
     let start = |title: &str| {
         browser.run(&format!(
-            "[...document.querySelectorAll('#starting-list button')].find((button) => button.textContent === '{title}').click();"
+            "[...document.querySelectorAll('#starting-list button')].find((button) => button.textContent.endsWith('{title}')).click();"
         ));
     };
     start("Log store");
@@ -221,7 +221,7 @@ fn a_store_from_a_sketch_takes_few_taps_and_fields() {
         fields.set(fields.get() + 1);
         browser.write(selector, text);
     };
-    tap(".banner button:nth-of-type(2)");
+    tap(".ways button:nth-child(1)");
     tap("#starting-list li:nth-child(1) button");
     browser.wait_until(
         "return document.querySelector('#piece-fields [name=piece]').value === 'Log store';",
@@ -254,4 +254,64 @@ fn a_store_from_a_sketch_takes_few_taps_and_fields() {
     browser.screenshot("store-phone");
     place(&browser, "piece");
     browser.screenshot("store-piece-phone");
+}
+
+#[test]
+fn the_first_screen_shows_the_example_small_and_three_ways_to_begin() {
+    let browser = Browser::phone();
+    demo(&browser);
+    // All of it is in sight at once, drawn from the example's own plan.
+    let seen = browser.wait_until(
+        "const bottom = document.querySelector('#main').getBoundingClientRect().bottom;
+         const drawn = [document.querySelectorAll('.tile-piece svg').length, document.querySelectorAll('.tile-boards .lw-bar').length, document.querySelectorAll('.tile-slip p').length];
+         const ways = [...document.querySelectorAll('.ways button')];
+         if (drawn.includes(0)) return null;
+         return { drawn, ways: ways.map((one) => one.querySelector('b').textContent), inSight: ways.every((one) => one.getBoundingClientRect().bottom <= bottom) };",
+    );
+    assert_eq!(
+        seen["ways"],
+        json!(["From sizes", "From a list", "From a table"])
+    );
+    assert_eq!(seen["inSight"], true, "{seen}");
+    assert_eq!(browser.text(".tile-slip p:first-child"), "2 × 3.6 m");
+    browser.wait_for_text(".tile-piece small", "73 parts");
+    browser.screenshot("first-minute-phone");
+    browser.click(".ways button:nth-child(2)");
+    browser.wait_until("return document.activeElement.name === 'label';");
+    counted(&browser, "#parts .row", 1);
+    assert!(
+        !browser
+            .run("return document.querySelector('.beginning').checkVisibility();")
+            .as_bool()
+            .unwrap()
+    );
+}
+
+#[test]
+fn a_table_is_a_way_to_begin() {
+    let browser = Browser::phone();
+    demo(&browser);
+    browser.click(".ways button:nth-child(3)");
+    browser.wait_until("return document.getElementById('csv-dialog').open;");
+    assert_eq!(browser.value("#piece-fields [name=piece]"), "");
+}
+
+#[test]
+fn the_boards_of_the_example_are_for_the_example_alone() {
+    let browser = Browser::phone();
+    demo(&browser);
+    place(&browser, "timber");
+    assert!(browser.count("#shed .row") > 5);
+    new_piece(&browser, "Rack");
+    add_section(&browser, "frame 45 x 70");
+    counted(&browser, "#shed .row", 0);
+    browser.click("#add-board");
+    counted(&browser, "#shed .row", 1);
+    // One's own boards are offered to every piece.
+    browser.write("#shed [name=length]", "1500");
+    browser.click("#open-pieces");
+    browser.click("#piece-list li:last-child .open");
+    planned(&browser);
+    place(&browser, "timber");
+    assert!(browser.count("#shed .row") > 6);
 }

@@ -2,8 +2,8 @@
 
 use crate::harness::Browser;
 use crate::page::{
-    add_part, add_section, counted, demo, legs_beside_the_demo, legs_to_buy, new_piece, place,
-    planned,
+    add_part, add_section, counted, demo, legs_beside_the_demo, legs_to_buy, new_piece, own_demo,
+    place, planned,
 };
 use serde_json::json;
 
@@ -72,7 +72,7 @@ fn a_new_piece_without_sizes_changes_its_unit_unasked_and_its_saw_stays_sensible
 #[test]
 fn a_board_of_the_shed_is_one_length_in_pieces_of_any_unit() {
     let browser = Browser::phone();
-    demo(&browser);
+    own_demo(&browser);
     new_piece(&browser, "Tray");
     browser.choose("#piece-fields [name=unit]", INCHES);
     add_section(&browser, "slat");
@@ -92,7 +92,7 @@ fn a_board_of_the_shed_is_one_length_in_pieces_of_any_unit() {
     ));
     let texts = json!(["60\"", "10\"..11 1/2\"", "old 5 bar gate"]);
     assert_eq!(browser.run(&said), texts);
-    // The boards of the demo, which were typed as millimetres, say so.
+    // Boards that were typed as millimetres say so.
     assert_eq!(
         browser.value("#shed .row:first-child [name=length]"),
         "1870 mm"

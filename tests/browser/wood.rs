@@ -153,7 +153,7 @@ pub fn sheets(browser: &Browser) -> Vec<Sheet> {
              choice.selectedIndex = index;
              choice.dispatchEvent(new Event('change'));
              return {
-                 title: document.querySelector('.board-head h2').textContent,
+                 title: document.querySelector('#board h2').textContent,
                  steps: [...document.querySelectorAll('.step')].map((step) => [text(step, 'reading'), text(step, 'part-length'), text(step, 'how')]),
              };
          });",

@@ -37,7 +37,7 @@ export function outcome(actions) {
     const headline = headlineOf(scene);
     say(find("#headline"), headline);
     const slip = scene.place === "plan" ? slipText(scene) : "";
-    say(find("#strip-text"), slip || (working && scene.report ? `Planning … ${headline}` : headline));
+    say(find("#strip-text"), working && scene.report ? `Planning … ${headline}` : slip || headline);
     show(find(".strip"), scene.place !== "plan" || slip !== "");
     show(find("#working"), working);
     show(find("#strip-stop"), working);
@@ -75,9 +75,9 @@ export function outcome(actions) {
 }
 
 // How far the buying list is, for the way to it from anywhere at the Plan; empty where there is nothing to buy.
-function slipText({ report, leg, piece, place }) {
+function slipText({ report, leg, piece }) {
   const rows = report?.buying.rows ?? [];
-  if (rows.length === 0 || piece.finished || place !== "plan") return "";
+  if (rows.length === 0 || piece.finished) return "";
   const bought = rows.reduce((sum, row) => sum + Math.min(Number(row.count), boughtOf(leg?.progress ?? noProgress(), row.line).count), 0);
   return `Buying list: ${bought} of ${rows.reduce((sum, row) => sum + Number(row.count), 0)} bought`;
 }

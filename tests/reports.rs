@@ -619,16 +619,97 @@ fn mitred_parts_are_drawn_as_they_are_cut() {
     let report = reported(&job, plan);
     let svg = &report.boards[0].svg;
     // Far edge above: the first cap is long there, the second on the near edge.
-    assert!(svg.contains("points=\"10,0 650,0 555,40 105,40\""), "{svg}");
+    assert!(svg.contains("points=\"10,0 650,0 555,52 105,52\""), "{svg}");
     assert!(
-        svg.contains("points=\"653.39,0 1103.5,0 1198.5,40 558.39,40\""),
+        svg.contains("points=\"653.39,0 1103.5,0 1198.5,52 558.39,52\""),
         "{svg}"
     );
     // What is between them is the slanted kerf alone.
     assert!(
-        svg.contains("points=\"650,0 653.39,0 558.39,40 555,40\""),
+        svg.contains("points=\"650,0 653.39,0 558.39,52 555,52\""),
         "{svg}"
     );
+}
+
+/// The steps of a board's sheet as its drawing has them: of the parts, and of the marks, with what each says.
+fn drawn_steps(svg: &str, class: &str) -> Vec<usize> {
+    svg.split('<')
+        .filter(|element| {
+            element.contains(&format!(" {class}\"")) || element.contains(&format!("\"{class} "))
+        })
+        .filter_map(|element| {
+            element
+                .split("data-step=\"")
+                .nth(1)?
+                .split('"')
+                .next()?
+                .parse()
+                .ok()
+        })
+        .collect()
+}
+
+#[test]
+fn a_drawing_knows_which_step_of_the_sheet_frees_each_part() {
+    let ripped = job(|draft| {
+        draft.section("22 x 70", |section| {
+            section.thickness = Some("22".into());
+            section.width = Some("70".into());
+        });
+        draft.yard("22 x 70", "6000", None, None);
+        draft.part("slat", "22 x 70", "700", "2", "square");
+        draft.parts.last_mut().expect("a part").ripped = Some("40".into());
+        draft.part("rail", "22 x 70", "900", "1", "square");
+    });
+    let ripped_plan = new_lengths(&ripped, &[(0, &[0, 1, 0])]);
+    for (job, plan) in [stool(), caps(), (ripped, ripped_plan)] {
+        let report = reported(&job, plan);
+        for (board, svg) in report.boards.iter().flat_map(|board| [(board, &board.svg)]) {
+            let freeing = board
+                .steps
+                .iter()
+                .filter(|step| !step.part_length.is_empty());
+            let freeing: Vec<usize> = freeing.map(|step| step.order - 1).collect();
+            let mut parts = drawn_steps(svg, "lw-part");
+            parts.sort_unstable();
+            assert_eq!(parts, freeing, "{svg}");
+            // Every step but that of a rip has a mark with its reading.
+            let marked = board.steps.iter().filter(|step| !step.reading.is_empty());
+            let marked: Vec<usize> = marked.map(|step| step.order - 1).collect();
+            let mut marks = drawn_steps(svg, "lw-mark");
+            marks.sort_unstable();
+            assert_eq!(marks, marked, "{svg}");
+        }
+    }
+}
+
+#[test]
+fn a_wider_face_is_drawn_higher_and_every_section_shows_its_end_to_one_scale() {
+    let job = job(|draft| {
+        for (name, thickness, width) in [("post", "90", "90"), ("slat", "20", "45")] {
+            draft.section(name, |section| {
+                section.thickness = Some(thickness.into());
+                section.width = Some(width.into());
+            });
+            draft.yard(name, "2000", None, None);
+            draft.part(name, name, "1500", "1", "square");
+        }
+    });
+    let report = reported(&job, new_lengths(&job, &[(0, &[0]), (1, &[1])]));
+    // Half of the widest face stands half way between the lowest bar of 30 and the highest of 46. The end of the post is 24 by 24.
+    for (drawing, high, end) in [
+        (&report.drawings[0], 46, "width=\"24\" height=\"24\""),
+        (&report.drawings[1], 38, "width=\"12\" height=\"5.3\""),
+    ] {
+        assert!(
+            drawing.contains(&format!("viewBox=\"0 0 2000 {}\"", high + 9)),
+            "{drawing}"
+        );
+        let shown = drawing
+            .split('<')
+            .find(|element| element.contains("lw-end"));
+        assert!(shown.expect("an end").contains(end), "{drawing}");
+    }
 }
 
 #[test]
@@ -645,7 +726,7 @@ fn drawing_is_to_one_scale_and_speaks() {
     assert!(
         report.boards[1]
             .svg
-            .contains("width=\"100%\" height=\"49\" viewBox=\"0 0 2400 49\"")
+            .contains("width=\"100%\" height=\"61\" viewBox=\"0 0 2400 61\"")
     );
     assert!(
         report.boards[0]

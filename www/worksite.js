@@ -48,6 +48,23 @@ export class Worksite {
     });
   }
 
+  // Ticks everything on the buying list, as one act.
+  buyAll() {
+    return this.#inTurn(async () => {
+      const progress = this.#now().leg?.progress ?? work.noProgress();
+      const ticks = [];
+      for (const { line, count, length, section } of this.page.desk.good.report.buying.rows) {
+        for (let nth = work.boughtOf(progress, line).count; nth < Number(count); nth += 1) {
+          const mark = await this.#markOfNth(line, nth, ticks.map((tick) => tick.mark));
+          ticks.push({ line, what: `${length} of ${section}`, mark });
+        }
+      }
+      this.#progress((now) => {
+        for (const { line, what, mark } of ticks) work.bought(now, line, "", what, mark);
+      });
+    });
+  }
+
   unbuy(row) {
     return this.#inTurn(async () => this.#progress((progress) => {
       for (let nth = 0; nth < (row.pack ?? 1); nth += 1) work.unbought(progress, row.line);
@@ -315,18 +332,23 @@ export class Worksite {
     return this.#queue;
   }
 
-  async #freshMark() {
-    const { mark } = await this.page.call("fresh_mark", { taken: marksTaken(this.page.store) });
+  // A mark that no board has; `also` are marks about to be given.
+  async #freshMark(also = []) {
+    const { mark } = await this.page.call("fresh_mark", { taken: [...marksTaken(this.page.store), ...also] });
     return mark;
   }
 
-  // The mark of the next board bought of a line: the one it has already if it was cut before it was ticked.
-  async #markToBuy(line) {
+  #markToBuy(line) {
+    return this.#markOfNth(line, work.boughtOf(this.#now().leg?.progress ?? work.noProgress(), line).count);
+  }
+
+  // The mark of the nth board bought of a line: the one it has already if it was cut before it was ticked.
+  async #markOfNth(line, nth, also = []) {
     const { good } = this.page.desk;
     const progress = this.#now().leg?.progress ?? work.noProgress();
     const boards = good.report.plan.boards.map((board, index) => ({ board, index })).filter(({ board }) => board.yard === line);
-    const next = boards[work.boughtOf(progress, line).count];
-    return (next && work.boardProgress(progress, next.index).mark) || this.#freshMark();
+    const next = boards[nth];
+    return (next && work.boardProgress(progress, next.index).mark) || this.#freshMark(also);
   }
 
   #progress(act) {

@@ -197,3 +197,30 @@ fn a_small_number_is_offered_as_metres() {
         false
     );
 }
+
+#[test]
+fn all_of_the_list_is_ticked_at_once_before_what_went_wrong_is_planned_around() {
+    let browser = Browser::phone();
+    own_demo(&browser);
+    place(&browser, "saw");
+    browser.click("#bench-cut");
+    browser.click("#went-wrong");
+    assert!(
+        browser
+            .text("#wrong-bought")
+            .contains("counts as not bought yet")
+    );
+    browser.click("#wrong-bought-all");
+    browser.wait_until("return !document.querySelector('#wrong-bought').checkVisibility();");
+    browser.click("#wrong-dialog [data-close]");
+    browser.wait_for_text("#plan-count", "all bought");
+    // Each board has a mark of its own, and it was one act.
+    let marks = browser.run(
+        "const marks = [...document.querySelectorAll('.buy .marks')].flatMap((one) => one.textContent.match(/[A-Z]+(?= on|,)/g) ?? []);
+         return [marks.length, new Set(marks).size];",
+    );
+    assert_eq!(marks[0], marks[1], "{marks}");
+    assert!(marks[0].as_u64().unwrap() >= 7, "{marks}");
+    browser.click("#undo");
+    browser.wait_for_text("#plan-count", "16 to buy");
+}

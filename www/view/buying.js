@@ -16,6 +16,7 @@ export function buyingList(actions) {
       actions.tell("This browser does not let the page copy; use Print or the table in More.");
     }
   });
+  find("#buy-all").addEventListener("click", () => actions.worksite.buyAll());
   const listSays = saysList(actions);
   const listAside = asideList(actions);
   const listPutBack = putBackList(actions);
@@ -38,6 +39,7 @@ export function buyingList(actions) {
     lines(find("#offers"), report.buying.offers ?? []);
     show(find("#bill-section"), (report.buying.bill ?? []).length > 0);
     show(find("#copy-order"), rows.length > 0 && !piece.finished);
+    show(find("#buy-all"), !piece.finished && unticked(report, leg));
     const before = boughtIn(piece.work?.legs.slice(0, -1) ?? [], piece.work?.legs);
     show(find("#car"), car.totals.length > 0);
     facts(find("#car-totals"), car.totals);
@@ -48,6 +50,9 @@ export function buyingList(actions) {
     show(find("#said-section"), find("#said").children.length > 0);
   };
 }
+
+// Whether some length on the list is not ticked as bought.
+export const unticked = (report, leg) => report.buying.rows.some((row) => boughtOf(leg?.progress ?? noProgress(), row.line).count < Number(row.count));
 
 // The piece's own line of the yard from which a row comes, as its fields show it; null where the piece no longer has it.
 function ownLine({ piece, planned, faultOf }, line) {

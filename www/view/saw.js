@@ -27,7 +27,7 @@ export function sawPlace(actions) {
   find("#board-after").addEventListener("click", () => go(here() + 1));
   choice.addEventListener("change", () => go(choice.selectedIndex));
   grouped.addEventListener("change", () => fill());
-  find("#went-wrong").addEventListener("click", () => actions.acts.openWrong(scene.report.boards[here()], here()));
+  find("#went-wrong").addEventListener("click", () => actions.acts.openWrong(scene.report.boards[here()], here(), scene));
   const planAfresh = async () => {
     const text = "What was ticked as bought and cut is forgotten, and the whole piece is planned again.";
     if (await actions.ask({ title: "Plan afresh?", text, yes: "Plan afresh" })) actions.worksite.planAfresh();

@@ -1,6 +1,7 @@
 // What may go wrong at the saw: a part is spoiled, or the board is bad from a certain reading on.
 
-import { find, make } from "./dom.js";
+import { unticked } from "./buying.js";
+import { find, make, show } from "./dom.js";
 import { makeField } from "./field.js";
 import { makesPart } from "../state/work.js";
 
@@ -15,8 +16,14 @@ export function wrongDialog(actions) {
     return actions.worksite.badFrom(at, text).then(() => dialog.close(), (error) => bad.update({ value: text, fault: error.message }));
   });
 
-  const openWrong = (board, place) => {
+  find("#wrong-bought-all").addEventListener("click", async () => {
+    await actions.worksite.buyAll();
+    show(find("#wrong-bought"), false);
+  });
+
+  const openWrong = (board, place, { report, leg }) => {
     at = place;
+    show(find("#wrong-bought"), unticked(report, leg));
     bad.update({ value: "", fault: "" });
     find("#wrong-parts").replaceChildren(...board.steps.map((step, index) => ({ step, index })).filter(({ step }) => makesPart(step)).map(({ step, index }) => {
       const button = make("button", `${step.letter ?? ""} ${step.label} at ${step.reading}`.trim());

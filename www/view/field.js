@@ -60,6 +60,8 @@ function offerOf(element, spec, onInput) {
   const button = make("button", "", "offer");
   button.type = "button";
   button.hidden = true;
+  // The field keeps the focus: what is said on leaving it would move the button away from under the finger.
+  button.addEventListener("mousedown", (event) => event.preventDefault());
   button.addEventListener("click", () => onInput(meant));
   element.append(button);
   return (text) => {

@@ -64,7 +64,7 @@ impl Figures {
 
 /// What a checked group's plan comes to in what is bought.
 pub fn bought(group: &CheckedGroup) -> impl Iterator<Item = (Measure, i64)> + '_ {
-    let levels = group.levels.iter().filter(|level| level.is_bought());
+    let levels = group.deciding().iter();
     levels.map(|level| (level.measure, level.value))
 }
 

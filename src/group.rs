@@ -11,6 +11,7 @@ use crate::job::{Aim, Job, MadeFrom, Part, Sides, Timber};
 use crate::length::Length;
 use crate::plan::{Measure, Source};
 use crate::problem::{Board, FactoryEnds, Problem, Run, Section as ProblemSection, Shape};
+use crate::solve::{Aims, ScrapAim};
 use timber::runs::ClearRun;
 
 pub mod mitres;
@@ -28,6 +29,8 @@ pub struct Group {
     pub boards: Vec<Source>,
     /// The measures of the boards' costs in the problem, in order.
     pub measures: Vec<Measure>,
+    /// Where among them the scrap comes.
+    pub aims: Aims,
     /// The problem for the solver.
     pub problem: Problem,
 }
@@ -126,13 +129,17 @@ impl Group {
         // Where a price is missing, the length bought replaces the money.
         let allowed = allowed(job, &sections);
         let mut measures = match (job.aim, priced) {
-            (Aim::Fewest | Aim::Offcuts, true) => vec![Measure::Bought, Measure::Money],
-            (Aim::Fewest | Aim::Offcuts, false) => vec![Measure::Bought, Measure::BoughtLength],
+            (Aim::Fewest | Aim::Offcuts | Aim::Scrap, true) => {
+                vec![Measure::Bought, Measure::Money]
+            }
+            (Aim::Fewest | Aim::Offcuts | Aim::Scrap, false) => {
+                vec![Measure::Bought, Measure::BoughtLength]
+            }
             (Aim::Cheapest, _) => vec![Measure::Money, Measure::Bought],
             (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
             (Aim::Shortest, false) => vec![Measure::BoughtLength],
         };
-        // Where something may be bought, the plan is the cheapest within it, whatever the aim.
+        // Where something may be bought, the plan is the cheapest within it, whatever the aim; or the one of the least scrap.
         if !allowed.is_empty() {
             let rest: &[Measure] = match priced {
                 true => &[Measure::Money, Measure::Bought, Measure::BoughtLength],
@@ -141,6 +148,12 @@ impl Group {
             let beyond = allowed.iter().map(|(measure, _)| *measure);
             measures = beyond.chain(rest.iter().copied()).collect();
         }
+        let aims = Aims {
+            scrap: match job.aim {
+                Aim::Scrap => ScrapAim::LeastAfter(allowed.len()),
+                _ => ScrapAim::Least,
+            },
+        };
         let stocks = sections.iter();
         let stocks = stocks.flat_map(|&section| Stock::of(job, section, &parts));
         let mut group = Group {
@@ -149,6 +162,7 @@ impl Group {
             parts,
             boards: Vec::new(),
             measures,
+            aims,
             problem: Problem {
                 floors: allowed.into_iter().map(|(_, floor)| floor).collect(),
                 ..Problem::default()
@@ -249,6 +263,19 @@ impl Group {
     /// Whether some of its lengths are sold in packs. Scrap is then sought and not claimed: the problem counts the trims of lengths that are left whole.
     pub fn has_packs(&self, job: &Job) -> bool {
         (0..self.boards.len()).any(|board| self.pack(job, board) > 1)
+    }
+
+    /// What the solver's levels measure, in order; scrap is not claimed of packs.
+    pub fn levels(&self, job: &Job) -> Vec<Measure> {
+        let mut measures = self.measures.clone();
+        let place = match self.aims.scrap {
+            ScrapAim::LeastAfter(place) => place,
+            _ => measures.len(),
+        };
+        if !self.has_packs(job) {
+            measures.insert(place, Measure::Scrap);
+        }
+        measures
     }
 
     /// The index in the problem of a board's section; `None` where no part may be made of it.

@@ -4,7 +4,7 @@
 //! buying is proven, since nobody at a yard waits a minute for a few millimetres less scrap. Where the number of clock checks is limited
 //! instead of time, the plan is the same on every machine.
 
-use crate::plan::{Measure, Plan, Proof};
+use crate::plan::{Plan, Proof, deciding};
 use crate::planner::Listener;
 
 /// The share of the time that planning leaves for checking the plan's proof and for the report. Time that planning does not use is added to
@@ -258,9 +258,6 @@ impl Listener for Patience<'_> {
 /// Whether the planner claims that nothing better can be bought, from when on the shorter limit holds. Only the checker can show that the
 /// claim is true.
 fn buying_is_said_best(proof: &Proof) -> bool {
-    proof
-        .levels
-        .iter()
-        .filter(|level| level.measure != Measure::Scrap)
-        .all(|level| level.is_said_best())
+    let deciding = deciding(&proof.levels, |level| level.measure);
+    deciding.iter().all(|level| level.is_said_best())
 }

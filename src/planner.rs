@@ -7,10 +7,10 @@ use crate::group::{Group, groups};
 use crate::job::{Aim, Job};
 use crate::layout::lay_boards;
 use crate::longest::longest_kept;
-use crate::plan::{Level, Measure, Plan, PlannedBoard, Proof};
+use crate::plan::{Level, Plan, PlannedBoard, Proof};
 use crate::problem::Cutting;
 use crate::reserve::better_kept;
-use crate::solve::{Aims, Outcome, Progress, ScrapAim, Shortage, Watch, solve};
+use crate::solve::{Outcome, Progress, Shortage, Watch, solve};
 use order::Set;
 
 /// How planning ended.
@@ -94,17 +94,13 @@ fn planned(job: &Job, (group, equals): (&Group, Equals), listener: &mut dyn List
                 .max(1),
         listener,
     };
-    match solve(
-        &group.problem,
-        Aims {
-            scrap: ScrapAim::Least,
-        },
-        &mut watch,
-    ) {
+    match solve(&group.problem, group.aims, &mut watch) {
         Outcome::Found(solution) => {
             let mut solution = solution;
             let kept = match equals {
                 Equals::Any => None,
+                // With so little scrap there seldom is room.
+                Equals::WithRoom if job.aim == Aim::Scrap => None,
                 Equals::WithRoom if job.aim == Aim::Offcuts => {
                     let sections = sections_of_job(group);
                     let asked = (&sections[..], job.trial_step().ticks());
@@ -228,8 +224,7 @@ fn plan_of(
         }
     }
     sort_boards(&mut boards);
-    let scrap = (!group.has_packs(job)).then_some(Measure::Scrap);
-    let measures = group.measures.iter().copied().chain(scrap);
+    let measures = group.levels(job).into_iter();
     let levels = measures
         .zip(levels)
         .map(|(measure, level)| Level {

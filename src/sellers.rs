@@ -184,6 +184,7 @@ pub fn text(job: &Job, order: &Order) -> (String, String, String) {
         Aim::Cheapest => "",
         Aim::Fewest | Aim::Offcuts => " of as few lengths",
         Aim::Shortest => " of as little timber",
+        Aim::Scrap => " of as little scrap and as few lengths",
     };
     let least = match order.is_proven() {
         true => format!("{added}proven: no order there{among} costs less"),

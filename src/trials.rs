@@ -92,10 +92,9 @@ impl<'a> Trials<'a> {
             };
             let levels: Vec<(Measure, i64)> = bought(of).collect();
             base.add(levels.iter().copied());
-            let shown = of.levels.iter().filter(|level| level.is_bought());
             known.push(Known {
                 of_plan: true,
-                shown: shown.into_iter().all(|level| level.is_shown()),
+                shown: of.deciding().iter().all(|level| level.is_shown()),
                 problem: group.problem,
                 measures: group.measures,
                 levels,
@@ -187,7 +186,7 @@ impl<'a> Trials<'a> {
             let checked = check_group(&job, &group.sections, plan, CHECK).ok()?;
             let of = checked.groups().first()?;
             figures.add(bought(of));
-            let mut levels = of.levels.iter().filter(|level| level.is_bought());
+            let mut levels = of.deciding().iter();
             shown &= levels.all(|level| level.is_shown());
         }
         Some((figures, shown))

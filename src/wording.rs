@@ -113,7 +113,7 @@ fn verdict_text(job: &Job, checked: &CheckedPlan) -> String {
         Verdict::FirstProven | Verdict::Claimed | Verdict::Open => {
             let mut text = String::from("Not proven. What is missing:\n");
             for group in checked.groups() {
-                for level in group.levels.iter().filter(|level| level.is_bought()) {
+                for level in group.deciding() {
                     if !level.is_shown() {
                         let sections = sections_together(job, &group.sections);
                         text.push_str(&format!(

@@ -93,7 +93,7 @@ fn plain(dice: &mut Dice) -> Value {
         .collect();
     json!({
         "format": "lengthwise-job", "version": 1, "unit": "mm",
-        "aim": dice.one_of(&["fewest", "cheapest", "shortest", "offcuts"]),
+        "aim": dice.one_of(&["fewest", "cheapest", "shortest", "offcuts", "scrap"]),
         "saw": { "kerf": "2.4", "keep": "300" },
         "sections": [{ "name": "post", "thickness": "45", "width": "70" }],
         "yard": yard, "shed": [], "parts": parts,

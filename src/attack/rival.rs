@@ -122,7 +122,9 @@ fn compare(
     let mut held = Vec::new();
     for level in levels {
         let (measure, value) = (level.measure, level.value);
-        if measure == Measure::Scrap && !program.lists_all() {
+        let before = held.iter().map(|(measure, _)| *measure);
+        let counts_scrap = before.chain([measure]).any(|of| of == Measure::Scrap);
+        if counts_scrap && !program.lists_all() {
             break;
         }
         // What is beyond an allowance is of a sum that counts as that at least.
@@ -162,6 +164,8 @@ fn compare(
         }
         met.push(if measure == Measure::Scrap {
             "levels of scrap compared"
+        } else if counts_scrap {
+            "levels after scrap compared"
         } else {
             "levels compared"
         });
@@ -181,8 +185,10 @@ fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
         .peekable();
     let priced = prices.peek().is_some() && prices.all(|priced| priced);
     let mut measures = match (job.aim, priced) {
-        (Aim::Fewest | Aim::Offcuts, true) => vec![Measure::Bought, Measure::Money],
-        (Aim::Fewest | Aim::Offcuts, false) => vec![Measure::Bought, Measure::BoughtLength],
+        (Aim::Fewest | Aim::Offcuts | Aim::Scrap, true) => vec![Measure::Bought, Measure::Money],
+        (Aim::Fewest | Aim::Offcuts | Aim::Scrap, false) => {
+            vec![Measure::Bought, Measure::BoughtLength]
+        }
         (Aim::Cheapest, _) => vec![Measure::Money, Measure::Bought],
         (Aim::Shortest, true) => vec![Measure::BoughtLength, Measure::Money],
         (Aim::Shortest, false) => vec![Measure::BoughtLength],
@@ -193,6 +199,10 @@ fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
         if priced {
             measures = vec![Measure::Money, Measure::Bought, Measure::BoughtLength];
         }
+    }
+    let last = if job.aim == Aim::Scrap { 0 } else { measures.len() };
+    measures.insert(last, Measure::Scrap);
+    if allowed != [None; 2] {
         let beyond = [Measure::LengthsBeyond, Measure::TimberBeyond];
         for (at, measure) in beyond.into_iter().enumerate().rev() {
             if allowed[at].is_some() {
@@ -200,7 +210,6 @@ fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
             }
         }
     }
-    measures.push(Measure::Scrap);
     measures
 }
 

@@ -12,18 +12,13 @@ pub(super) struct Group {
     pub(super) sections: Vec<usize>,
     /// The parts that are made of them.
     pub(super) parts: Vec<usize>,
-    /// The levels of the aim, in order; the last is the scrap.
+    /// The levels of the aim, in order; one of them is the scrap.
     pub(super) measures: Vec<Measure>,
     /// How many lengths of its sections may be bought, and how many ticks of timber, where the job says so.
     pub(super) allowed: [Option<i64>; 2],
 }
 
 impl Group {
-    /// The levels that depend on buying alone.
-    pub(super) fn costs(&self) -> &[Measure] {
-        &self.measures[..self.measures.len() - 1]
-    }
-
     /// What a total of a measure counts as at least: what may be bought, of what is measured beyond that.
     pub(super) fn floor(&self, measure: Measure) -> i64 {
         let [lengths, timber] = self.allowed;
@@ -122,7 +117,7 @@ fn allowed(job: &Job, sections: &[usize]) -> [Option<i64>; 2] {
     sums
 }
 
-/// The levels of the job's aim, or where something may be bought, of the least money within it. Money is a level only where every length has a
+/// The levels of the job's aim, or where something may be bought, of the least money within it, or of the least scrap. Money is a level only where every length has a
 /// price, or where the aim is money.
 fn measures(job: &Job, sections: &[usize], [lengths, timber]: [Option<i64>; 2]) -> Vec<Measure> {
     let mut lines = job
@@ -135,13 +130,15 @@ fn measures(job: &Job, sections: &[usize], [lengths, timber]: [Option<i64>; 2]) 
         let beyond = [
             lengths.map(|_| Measure::LengthsBeyond),
             timber.map(|_| Measure::TimberBeyond),
+            (job.aim == Aim::Scrap).then_some(Measure::Scrap),
             priced.then_some(Measure::Money),
         ];
         let mut measures: Vec<Measure> = beyond.into_iter().flatten().collect();
         measures.extend(match priced {
-            true => [Measure::Bought, Measure::BoughtLength, Measure::Scrap],
-            false => [Measure::BoughtLength, Measure::Bought, Measure::Scrap],
+            true => [Measure::Bought, Measure::BoughtLength],
+            false => [Measure::BoughtLength, Measure::Bought],
         });
+        measures.extend((job.aim != Aim::Scrap).then_some(Measure::Scrap));
         return measures;
     }
     match job.aim {
@@ -153,5 +150,7 @@ fn measures(job: &Job, sections: &[usize], [lengths, timber]: [Option<i64>; 2]) 
         Aim::Cheapest => vec![Measure::Money, Measure::Bought, Measure::Scrap],
         Aim::Shortest if priced => vec![Measure::BoughtLength, Measure::Money, Measure::Scrap],
         Aim::Shortest => vec![Measure::BoughtLength, Measure::Scrap],
+        Aim::Scrap if priced => vec![Measure::Scrap, Measure::Bought, Measure::Money],
+        Aim::Scrap => vec![Measure::Scrap, Measure::Bought, Measure::BoughtLength],
     }
 }

@@ -1,5 +1,6 @@
 //! How far each level of a plan is proven, and by whom.
 
+use proof::claim;
 use timber::plan::{Measure, Within};
 
 /// A group of sections that are planned together, and the results for its levels.
@@ -24,6 +25,13 @@ pub struct CheckedLevel {
     pub backing: Backing,
     /// Within what the bound holds.
     pub within: Within,
+}
+
+impl CheckedGroup {
+    /// The levels that decide what is bought.
+    pub fn deciding(&self) -> &[CheckedLevel] {
+        claim::deciding(&self.levels, |level| level.measure)
+    }
 }
 
 impl CheckedLevel {

@@ -236,13 +236,14 @@ impl<'a> Claims<'a> {
         })
     }
 
-    /// Checks the bounds of the levels of buying, or of the scrap.
+    /// Checks the bounds of the levels that decide what is bought, or of the scrap that comes after them.
     fn settle(&mut self, job: &Job, scrap: bool, steps: &mut Steps, lies: &mut Vec<Lie>) {
         let Some(proof) = self.proof else {
             return;
         };
         for (index, level) in proof.levels.iter().enumerate() {
-            if (level.measure == Measure::Scrap) == scrap {
+            let is_last = index + 1 == self.group.measures.len();
+            if (is_last && level.measure == Measure::Scrap) == scrap {
                 let backing = self.back(job, (proof, index), steps, lies);
                 self.levels[index].bound = Some(level.bound);
                 self.levels[index].backing = backing;
@@ -272,7 +273,8 @@ impl<'a> Claims<'a> {
             .yard
             .iter()
             .any(|line| line.pack > 1 && self.group.sections.binary_search(&line.section).is_ok());
-        let claim = claim.filter(|_| level.measure != Measure::Scrap || !packs);
+        let counts_scrap = self.group.measures[..=index].contains(&Measure::Scrap);
+        let claim = claim.filter(|_| !counts_scrap || !packs);
         let Some(claim) = claim else {
             return Backing::ClaimOnly(Reason::NoFigures);
         };
@@ -282,19 +284,20 @@ impl<'a> Claims<'a> {
                 .map(|part| part.length.ticks() * i64::from(part.quantity))
                 .sum()
         };
+        let offset = |measure: Measure| match measure {
+            Measure::Scrap => wanted(),
+            measure => self.group.floor(measure),
+        };
         let question = Question {
             job,
             group: self.group,
             level: index,
             values: self.levels[..index]
                 .iter()
-                .map(|level| level.value + self.group.floor(level.measure))
+                .map(|level| level.value + offset(level.measure))
                 .collect(),
             bound: level.bound,
-            offset: match level.measure {
-                Measure::Scrap => wanted(),
-                measure => self.group.floor(measure),
-            },
+            offset: offset(level.measure),
             measure: level.measure,
         };
         figures::back(&question, claim, steps).unwrap_or_else(|lie| {

@@ -4,7 +4,7 @@
 //! and their levels come from the job too, so a plan gains nothing by leaving one out.
 
 use crate::settled::{CheckedGroup, CheckedLevel, Standing};
-use timber::plan::{Measure, Within};
+use timber::plan::Within;
 
 /// How far a plan is proven, over all groups of the job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -13,11 +13,11 @@ pub enum Verdict {
     Open,
     /// The planner claims that no plan is better at any group's first level, and not all of this was shown.
     Claimed,
-    /// Every level of what is bought was shown again in every group, but for these blanks alone, or for narrow parts side by side alone.
+    /// Every level that decides what is bought was shown again in every group, but for these blanks alone, or for narrow parts side by side alone.
     InBlanks,
     /// Every group's first level was shown again; of what is bought besides, not all was.
     FirstProven,
-    /// Every level of buying was shown in every group, but not all of the scrap.
+    /// Every level that decides what is bought was shown in every group, but not all of the scrap that comes after.
     BuyingProven,
     /// Every level of every group was shown.
     Proven,
@@ -35,16 +35,12 @@ impl Verdict {
     }
 
     pub(super) fn of(groups: &[CheckedGroup]) -> Verdict {
-        let all = |which: fn(&CheckedLevel) -> bool| {
-            let levels = groups.iter().flat_map(|group| &group.levels);
-            levels
-                .filter(|level| which(level))
-                .all(CheckedLevel::is_shown)
-        };
+        let mut levels = groups.iter().flat_map(|group| &group.levels);
+        let mut deciding = groups.iter().flat_map(CheckedGroup::deciding);
         let firsts = || groups.iter().flat_map(first);
-        if all(|_| true) {
+        if levels.all(CheckedLevel::is_shown) {
             Verdict::Proven
-        } else if all(CheckedLevel::is_bought) {
+        } else if deciding.all(CheckedLevel::is_shown) {
             Verdict::BuyingProven
         } else if firsts().all(CheckedLevel::is_shown) {
             Verdict::FirstProven
@@ -67,8 +63,7 @@ fn first(group: &CheckedGroup) -> impl Iterator<Item = &CheckedLevel> {
 
 /// Whether every level of what is bought was shown again, each within what it says.
 fn all_bought_in_blanks(groups: &[CheckedGroup]) -> bool {
-    let levels = groups.iter().flat_map(|group| &group.levels);
-    let mut bought = levels.filter(|level| level.is_bought());
+    let mut bought = groups.iter().flat_map(CheckedGroup::deciding);
     bought.all(|level| level.standing() == Standing::ReProved)
 }
 
@@ -76,13 +71,7 @@ impl CheckedLevel {
     /// Whether it was shown again here that nothing better exists, however narrow parts are cut.
     pub fn is_shown(&self) -> bool {
         self.standing() == Standing::ReProved && self.within == Within::Everything
-    }
-
-    /// Whether the level is about buying.
-    pub fn is_bought(&self) -> bool {
-        self.measure != Measure::Scrap
-    }
-}
+    }}
 
 #[cfg(test)]
 mod tests {

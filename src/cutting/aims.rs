@@ -3,7 +3,7 @@
 /// What the engine is to make small.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Aims {
-    /// Whether the scrap is a level after the boards' own costs.
+    /// Where among the levels the scrap is one.
     pub scrap: ScrapAim,
 }
 
@@ -12,6 +12,8 @@ pub struct Aims {
 pub enum ScrapAim {
     /// The scrap is made least after all cost levels.
     Least,
+    /// The scrap is made least after so many cost levels, and before the others.
+    LeastAfter(usize),
     /// Nothing is asked of the scrap and no level is reported for it.
     Ignored,
 }

@@ -98,7 +98,7 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
             bound,
             shown: shown.min(bound),
             lifted: self.is_level(),
-            earlier: self.earlier,
+            earlier: self.earlier.iter().map(|level| level.1).collect(),
             tree,
         }
     }

@@ -16,7 +16,7 @@ use crate::limits::{
     ARTIFICIAL_RAISES, ENTERING_GAIN, INTEGRAL, INTEGRAL_MARGIN, MASTER_ENTRIES,
     OBJECTIVE_TOLERANCE, SMOOTHING,
 };
-use crate::objective::Objective;
+use crate::objective::{Earlier, Objective};
 use crate::pattern::Pattern;
 use crate::pricing::Pricer;
 use crate::problem::Problem;
@@ -78,7 +78,7 @@ impl<'p> ColumnGeneration<'p> {
         objective: Objective,
         demand: Vec<u32>,
         supply: Vec<Option<u32>>,
-        earlier: Vec<i64>,
+        earlier: Earlier,
     ) -> Self {
         ColumnGeneration {
             master: RestrictedMaster::new(problem, objective, demand, supply, earlier),

@@ -16,7 +16,7 @@ use crate::greedy::{GreedyRule, greedy};
 use crate::incumbent::Incumbent;
 use crate::limits::{DIVE_RESIDUAL_COLUMNS, DIVE_ROUNDS, DIVE_SHORTFALL, INTEGRAL, NEARLY_WHOLE};
 use crate::master_size::MasterSize;
-use crate::objective::Objective;
+use crate::objective::{Earlier, Objective};
 use crate::pattern::Pattern;
 use crate::problem::Problem;
 
@@ -32,7 +32,7 @@ pub(crate) struct Discrepancy {
 /// Where a dive starts.
 pub(crate) struct Dive<'d> {
     pub(crate) objective: Objective,
-    pub(crate) earlier: &'d [i64],
+    pub(crate) earlier: &'d [(Objective, i64)],
     pub(crate) attainable: &'d AttainableTotals,
     /// The relaxation's solution.
     pub(crate) solution: Vec<(Pattern, f64)>,
@@ -74,10 +74,11 @@ pub(crate) fn dive(
         }
         let cutoff = incumbent.cutoff(start.objective);
         let cutoff = cutoff.saturating_sub(residual.cost(start.objective));
-        let earlier: Vec<i64> = (0..start.earlier.len())
-            .map(|level| start.earlier[level] - residual.cost(Objective::Cost(level)))
+        let earlier = start.earlier.iter();
+        let earlier: Earlier = earlier
+            .map(|&(level, value)| (level, value - residual.cost(level)))
             .collect();
-        if cutoff <= 0 || earlier.iter().any(|&value| value < 0) {
+        if cutoff <= 0 || earlier.iter().any(|level| level.1 < 0) {
             return Ok(improved);
         }
         let Some(path) = residual.rest_of(start.path) else {
@@ -233,7 +234,7 @@ impl<'r> Residual<'r> {
     fn relaxation(
         &self,
         objective: Objective,
-        earlier: Vec<i64>,
+        earlier: Earlier,
         columns: &[Pattern],
     ) -> ColumnGeneration<'r> {
         let (left, supply) = (self.left.clone(), self.supply.clone());

@@ -12,9 +12,10 @@ use crate::arithmetic::ceiling;
 use crate::branch_path::{BranchSide, Decision};
 use crate::clock::{Clock, Stopped};
 use crate::limits::{COLUMNS_PER_ROUND, LARGEST_PRICE, PRICE_UNITS, STEEP_PRICE, UNAFFORDABLE};
-use crate::objective::Objective;
+use crate::objective::{Objective, tick_cost};
 use crate::pattern::Pattern;
 use crate::pricing::{Pricer, PricingProblem};
+use crate::problem::{Problem, Ticks};
 use crate::restricted_master::RestrictedMaster;
 use proof::certificate::{Leaf, MOST_FIGURE};
 
@@ -68,16 +69,16 @@ impl DualBound {
     ) -> Result<DualBound, Stopped> {
         let mut duals = IntegerDuals::new(master, prices, path);
         let charges = duals.charges_with_supply(prices);
-        let used = master.objective == Objective::UsedLength;
+        let tick_cost = duals.tick_cost;
         let pricing = PricingProblem {
             prices: &duals.parts,
             most: &master.demand,
             charges: &charges,
-            tick_cost: if used { duals.scale } else { 0 },
+            tick_cost,
         };
         let priced = pricer.price(&pricing, clock)?;
         duals.worth = priced.worth;
-        if !used {
+        if tick_cost == 0 {
             for value in &mut duals.worth {
                 *value = (*value).max(0);
             }
@@ -96,6 +97,8 @@ struct IntegerDuals<'d, 'p> {
     scale: i64,
     parts: Vec<i64>,
     earlier: Vec<i64>,
+    /// What each tick that is used up is charged.
+    tick_cost: i64,
     /// The price of each decision on the way.
     splits: Vec<i64>,
     /// For each board the most that a cutting can be worth.
@@ -115,24 +118,37 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
             Objective::Shortfall => scale,
             _ => LARGEST_PRICE,
         };
-        // Where the length used up counts, a cutting of parts worth zero may still be the best there is: it must not be overlooked.
-        let least_price = i64::from(master.objective == Objective::UsedLength);
         let price_of = |row: usize| prices.get(row).copied().unwrap_or(0.0);
+        let before = |level: usize| {
+            let largest = master.largest_earlier[level] as f64;
+            -price_of(master.earlier_row(level)) * unit / largest
+        };
+        let earlier: Vec<i64> = (0..master.earlier.len())
+            .map(|level| (before(level).ceil() as i64).clamp(0, LARGEST_PRICE))
+            .collect();
+        let tick_cost = tick_cost(master.objective, scale, &master.earlier, &earlier);
+        // Where the length used up counts, a cutting of parts worth zero may still be the best there is: it must not be overlooked.
+        let least_price = i64::from(tick_cost > 0);
+        // By how much the price of a tick was rounded up, which is taken for every tick of a part.
+        let used = |level: &usize| master.earlier[*level].0 == Objective::UsedLength;
+        let used = (0..earlier.len()).find(used);
+        let rounded = used.map_or(0.0, |level| earlier[level] as f64 - before(level));
+        let rounded = rounded.clamp(0.0, 1.0);
+        let price_of_part = |(part, price): (usize, &f64)| {
+            let price = price * unit + rounded * length(master.problem, part) as f64;
+            (price.floor() as i64).clamp(least_price, most_price)
+        };
         IntegerDuals {
             master,
             path,
             scale,
             parts: prices[..parts]
                 .iter()
-                .map(|price| ((price * unit).floor() as i64).clamp(least_price, most_price))
+                .enumerate()
+                .map(price_of_part)
                 .collect(),
-            earlier: (0..master.earlier.len())
-                .map(|level| {
-                    let largest = master.largest_earlier[level] as f64;
-                    let price = -price_of(master.earlier_row(level)) * unit / largest;
-                    (price.ceil() as i64).clamp(0, LARGEST_PRICE)
-                })
-                .collect(),
+            earlier,
+            tick_cost,
             splits: (0..master.sets()).fold(vec![0; path.len()], |mut splits, set| {
                 let price = (price_of(master.set_row(set)) * unit) as i64;
                 if let Some(at) = tightest(path, set, price < 0) {
@@ -146,10 +162,7 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
 
     /// What using one board is charged at these prices.
     fn charge(&self, board: usize) -> i64 {
-        let problem = self.master.problem;
-        let levels = self.earlier.iter().zip(&problem.boards[board].cost);
-        let mut charge = self.scale * self.master.objective.board_cost(problem, board)
-            + levels.map(|(price, cost)| price * cost).sum::<i64>();
+        let mut charge = self.own_charge(board);
         for (price, decision) in self.splits.iter().zip(self.path) {
             if self.master.holds(decision.set, board) {
                 match decision.side {
@@ -161,15 +174,18 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
         charge
     }
 
+    /// The same by the levels alone.
+    fn own_charge(&self, board: usize) -> i64 {
+        let problem = self.master.problem;
+        let levels = self.master.earlier.iter().zip(&self.earlier);
+        let before = levels.map(|((level, _), price)| price * level.board_cost(problem, board));
+        self.scale * self.master.objective.board_cost(problem, board) + before.sum::<i64>()
+    }
+
     /// What using each board is charged at these prices.
     fn charges(&self) -> Vec<i64> {
-        let problem = self.master.problem;
-        let own = |board: usize| {
-            let levels = self.earlier.iter().zip(&problem.boards[board].cost);
-            self.scale * self.master.objective.board_cost(problem, board)
-                + levels.map(|(price, cost)| price * cost).sum::<i64>()
-        };
-        let mut charges: Vec<i64> = (0..problem.boards.len()).map(own).collect();
+        let boards = 0..self.master.problem.boards.len();
+        let mut charges: Vec<i64> = boards.map(|board| self.own_charge(board)).collect();
         for (price, decision) in self.splits.iter().zip(self.path) {
             for &board in self.master.boards_of(decision.set) {
                 match decision.side {
@@ -296,7 +312,7 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
         for (price, &count) in self.parts.iter().zip(&self.master.demand) {
             total += i128::from(*price) * i128::from(count);
         }
-        for (price, &value) in self.earlier.iter().zip(&self.master.earlier) {
+        for (price, &(_, value)) in self.earlier.iter().zip(&self.master.earlier) {
             total -= i128::from(*price) * i128::from(value);
         }
         for (price, decision) in self.splits.iter().zip(self.path) {
@@ -314,7 +330,7 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
         let mut proven = true;
         // Scaling notes worths rounded up by a unit. No board is worth that unit, for the prices were rounded down.
         let mut rounding = 0;
-        if self.master.objective == Objective::UsedLength {
+        if self.tick_cost > 0 {
             proven = self.take_off_parts(&charges);
         } else {
             let factor = self.farley(&charges);
@@ -362,6 +378,12 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
             patterns,
         }
     }
+}
+
+/// The length of a part, which is the same on every section.
+fn length(problem: &Problem, part: usize) -> Ticks {
+    let mut fits = problem.sections.iter().map(|section| section.fits[part]);
+    fits.find_map(|fit| fit).map_or(0, |fit| fit.length)
 }
 
 /// The decision on a set that binds: the least at most where `at_most`, else the greatest at least.

@@ -28,6 +28,8 @@ pub(crate) struct EnumerationTask<'w> {
     /// A pattern may be worth less than its board's charge by this.
     pub(crate) gap: i64,
     pub(crate) demand: &'w [u32],
+    /// Whether the length used up counts.
+    pub(crate) counts_used: bool,
     /// What every tick used up costs.
     pub(crate) tick_cost: i64,
     /// No more patterns than this.
@@ -107,8 +109,8 @@ struct Enumerator<'s, 'w> {
     runs: Vec<Vec<(usize, u32)>>,
     fills: Vec<(Ticks, usize)>,
     found: Vec<Pattern>,
-    /// Where a board has several runs, what is found by its counts: its place, and what it is worth.
-    known: HashMap<Vec<(usize, u32)>, (usize, i64)>,
+    /// Where a board has several runs, what is found by its counts: its place, and what it uses up.
+    known: HashMap<Vec<(usize, u32)>, (usize, Ticks)>,
     steps: usize,
 }
 
@@ -270,24 +272,25 @@ impl<'s, 'w> Enumerator<'s, 'w> {
             board: self.board,
             runs,
         };
-        let counts_use = self.task.tick_cost > 0;
-        let worth = match counts_use {
-            true => worth - self.task.tick_cost * pattern.used(self.task.problem),
-            false => worth,
+        let counts_used = self.task.counts_used;
+        let used = match counts_used {
+            true => pattern.used(self.task.problem),
+            false => 0,
         };
-        if worth >= self.needed && (counts_use || self.is_full()) {
-            self.keep(pattern, worth);
+        let worth = worth - self.task.tick_cost * used;
+        if worth >= self.needed && (counts_used || self.is_full()) {
+            self.keep(pattern, used);
         }
     }
 
-    fn keep(&mut self, pattern: Pattern, worth: i64) {
+    fn keep(&mut self, pattern: Pattern, used: Ticks) {
         if self.capacities.len() > 1 {
-            let next = (self.found.len(), worth);
+            let next = (self.found.len(), used);
             let known = self.known.entry(pattern.counts()).or_insert(next);
             if *known != next {
-                let (at, best) = known;
-                if worth > *best {
-                    *best = worth;
+                let (at, least) = known;
+                if used < *least {
+                    *least = used;
                     self.found[*at] = pattern;
                 }
                 return;

@@ -3,10 +3,10 @@
 //! **Invariant.** A [`Plan`] cuts every part exactly as often as wanted, from boards that there are; [`Plan::of`] is the only way to one. So
 //! whatever a heuristic or a float proposed, an incumbent is a plan.
 
-use crate::aims::{Aims, ScrapAim};
+use crate::aims::Aims;
 use crate::clock::Clock;
 use crate::limits::COMPARED_PATTERNS;
-use crate::objective::Objective;
+use crate::objective::{Earlier, Objective, in_order};
 use crate::pattern::Pattern;
 use crate::problem::{Board, Problem, Ticks};
 use std::collections::HashMap;
@@ -15,7 +15,7 @@ use std::collections::HashMap;
 #[derive(Clone, Debug)]
 pub(crate) struct Plan {
     pub(crate) patterns: Vec<(Pattern, u32)>,
-    /// The cost levels, none below its floor, then the length used up where it is an aim.
+    /// The levels in order, none below its floor.
     pub(crate) totals: Vec<i64>,
     /// Saw settings (different patterns) and boards touched: they decide between plans that are equal otherwise.
     ties: (usize, u64),
@@ -36,20 +36,17 @@ impl Plan {
         if boards.any(overdrawn) {
             return None;
         }
-        let levels = problem.boards.first().map_or(0, |board| board.cost.len());
-        let total = |level: usize| -> i64 {
-            let boards = spent.iter().zip(&problem.boards);
-            let costs = boards.map(|(&spent, board)| spent as i64 * board.cost[level]);
-            problem.floor(level).max(costs.sum())
-        };
-        let mut totals: Vec<i64> = (0..levels).map(total).collect();
-        if aims.scrap == ScrapAim::Least {
+        let total = |objective: Objective| -> i64 {
+            if let Objective::Cost(level) = objective {
+                let boards = spent.iter().zip(&problem.boards);
+                let costs = boards.map(|(&spent, board)| spent as i64 * board.cost[level]);
+                return problem.floor(level).max(costs.sum());
+            }
             let used = patterns.iter();
-            totals.push(
-                used.map(|(pattern, count)| pattern.used(problem) * Ticks::from(*count))
-                    .sum(),
-            );
-        }
+            used.map(|(pattern, count)| pattern.used(problem) * Ticks::from(*count))
+                .sum()
+        };
+        let totals = in_order(problem, aims).into_iter().map(total).collect();
         Some(Plan {
             ties: (patterns.len(), spent.iter().sum()),
             patterns,
@@ -193,15 +190,19 @@ impl<'i> Incumbent<'i> {
 
     /// The index of an objective's level among the totals.
     pub(crate) fn level_of(&self, objective: Objective) -> usize {
-        match objective {
+        let levels = in_order(self.problem, self.aims);
+        let own = levels.iter().position(|level| *level == objective);
+        own.unwrap_or(match objective {
             Objective::Shortfall => 0,
-            Objective::Cost(level) => level,
-            Objective::UsedLength | Objective::TouchedLength | Objective::Stretch => self
-                .problem
-                .boards
-                .first()
-                .map_or(0, |board| board.cost.len()),
-        }
+            _ => levels.len(),
+        })
+    }
+
+    /// What the levels before one come to in the best plan.
+    pub(crate) fn earlier(&self, level: usize) -> Earlier {
+        let levels = in_order(self.problem, self.aims).into_iter().take(level);
+        let totals = self.best.iter().flat_map(|best| best.totals.iter().copied());
+        levels.zip(totals).collect()
     }
 
     /// Passes on what is proven of a level, the earlier ones as in the best plan.
@@ -224,13 +225,8 @@ impl Incumbent<'_> {
     pub(crate) fn cutoff(&self, objective: Objective) -> i64 {
         match objective {
             Objective::Shortfall => i64::from(self.best.is_none()),
-            Objective::Cost(level) => self.value(level),
             Objective::TouchedLength | Objective::Stretch => i64::MAX,
-            Objective::UsedLength => self
-                .best
-                .as_ref()
-                .and_then(|best| best.totals.last().copied())
-                .unwrap_or(i64::MAX),
+            Objective::Cost(_) | Objective::UsedLength => self.value(self.level_of(objective)),
         }
     }
 }

@@ -9,7 +9,6 @@
 
 use crate::column_generation::{ColumnGeneration, NodeRelaxation};
 use crate::limits::{INTEGER_BOARDS, INTEGER_COLUMNS, INTEGER_FUSE, INTEGER_ROWS};
-use crate::objective::Objective;
 use crate::pattern::Pattern;
 use crate::problem::Problem;
 use good_lp::{
@@ -57,9 +56,9 @@ pub(crate) fn plan(
             model.add_constraint(taken.leq(f64::from(supply)));
         }
     }
-    for (level, &value) in earlier.iter().enumerate() {
-        let largest = Objective::Cost(level).largest_cost(problem) as f64;
-        let spent = sum(&|pattern| problem.boards[pattern.board].cost[level] as f64 / largest);
+    for &(level, value) in earlier {
+        let largest = level.largest_cost(problem) as f64;
+        let spent = sum(&|pattern| level.cost(problem, pattern) as f64 / largest);
         model.add_constraint(spent.leq(value as f64 / largest));
     }
     let solution = model.solve().ok()?;

@@ -57,8 +57,8 @@ impl MaterialBound {
 /// The proof of a level of which nothing else was shown: no program was made of it, or time was up before.
 pub(crate) fn level_proof(objective: Objective, incumbent: &Incumbent) -> LevelProof {
     let level = incumbent.level_of(objective);
-    let best = incumbent.best.as_ref();
-    let earlier = best.map_or(Vec::new(), |best| best.totals[..level].to_vec());
+    let earlier = incumbent.earlier(level).into_iter();
+    let earlier: Vec<i64> = earlier.map(|level| level.1).collect();
     let material = MaterialBound::of(incumbent.problem, objective, earlier.len());
     let value = incumbent.value(level);
     let attainable = AttainableTotals::new(incumbent.problem, objective, value);

@@ -1,5 +1,6 @@
 //! The objective: what one level of the lexicographic aims makes least, and the objectives of auxiliary programs.
 
+use crate::aims::{Aims, ScrapAim};
 use crate::board_shape::clear_length;
 use crate::pattern::Pattern;
 use crate::problem::Problem;
@@ -21,6 +22,40 @@ pub(crate) enum Objective {
     Stretch,
 }
 
+/// The objectives of all levels, in order.
+pub(crate) fn in_order(problem: &Problem, aims: Aims) -> Vec<Objective> {
+    let levels = problem.boards.first().map_or(0, |board| board.cost.len());
+    let mut objectives: Vec<Objective> = (0..levels).map(Objective::Cost).collect();
+    match aims.scrap {
+        ScrapAim::Least => objectives.push(Objective::UsedLength),
+        ScrapAim::LeastAfter(place) => objectives.insert(place.min(levels), Objective::UsedLength),
+        ScrapAim::Ignored => {}
+    }
+    objectives
+}
+
+/// The values that the earlier levels keep to, in order.
+pub(crate) type Earlier = Vec<(Objective, i64)>;
+
+/// Whether the length used up is among these levels.
+pub(crate) fn counts_used(objective: Objective, earlier: &[(Objective, i64)]) -> bool {
+    let mut levels = earlier.iter().map(|level| level.0).chain([objective]);
+    levels.any(|level| level == Objective::UsedLength)
+}
+
+/// What a tick that is used up is charged, where the objective has this scale and the earlier levels these prices.
+pub(crate) fn tick_cost(
+    objective: Objective,
+    scale: i64,
+    earlier: &[(Objective, i64)],
+    prices: &[i64],
+) -> i64 {
+    let before = earlier.iter().map(|level| level.0).zip(prices.iter().copied());
+    let mut levels = before.chain([(objective, scale)]);
+    let used = levels.find(|(level, _)| *level == Objective::UsedLength);
+    used.map_or(0, |(_, price)| price)
+}
+
 impl Objective {
     /// What using a pattern costs at this objective.
     pub(crate) fn cost(self, problem: &Problem, pattern: &Pattern) -> i64 {
@@ -40,6 +75,14 @@ impl Objective {
             Objective::TouchedLength => {
                 problem.boards[board].lost + clear_length(&problem.boards[board].shape)
             }
+        }
+    }
+
+    /// What a total counts as at least.
+    pub(crate) fn floor(self, problem: &Problem) -> i64 {
+        match self {
+            Objective::Cost(level) => problem.floor(level),
+            _ => 0,
         }
     }
 

@@ -3,29 +3,30 @@
 use crate::aims::{Aims, ScrapAim};
 use crate::clock::Clock;
 use crate::incumbent::{Listener, Plan};
+use crate::objective::{Objective, in_order};
 use crate::presolve::Presolved;
 use crate::problem::Problem;
 use crate::solution::{Level, Progress};
 
-/// The levels as they are reported: one with a floor is what is beyond it; the last, where scrap is an aim, is the length used up less the parts.
+/// The levels as they are reported: one with a floor is what is beyond it; the scrap is the length used up less the parts.
 pub(crate) fn levels_of(
     problem: &Problem,
     totals: &[i64],
     bounds: &[i64],
     scrap: ScrapOffset,
-    cost_levels: usize,
+    aims: Aims,
 ) -> Vec<Level> {
-    totals
-        .iter()
+    in_order(problem, aims)
+        .into_iter()
+        .zip(totals)
         .enumerate()
-        .map(|(level, &total)| {
-            let ScrapOffset { less, least } = if level >= cost_levels {
-                scrap
-            } else {
-                ScrapOffset {
-                    less: problem.floor(level),
+        .map(|(level, (objective, &total))| {
+            let ScrapOffset { less, least } = match objective {
+                Objective::UsedLength => scrap,
+                _ => ScrapOffset {
+                    less: objective.floor(problem),
                     least: 0,
-                }
+                },
             };
             let bound = bounds.get(level).copied().unwrap_or(0);
             Level {
@@ -48,7 +49,7 @@ pub(crate) struct ScrapOffset {
 
 impl ScrapOffset {
     pub(crate) fn of(problem: &Problem, aims: Aims) -> ScrapOffset {
-        if aims.scrap != ScrapAim::Least {
+        if aims.scrap == ScrapAim::Ignored {
             return ScrapOffset::default();
         }
         let less = problem.wanted();
@@ -68,19 +69,18 @@ pub(crate) struct Reporter<'t> {
     bounds: Vec<i64>,
     /// The totals of the plan reported last.
     best: Vec<i64>,
-    /// How many levels depend on buying alone.
-    levels: usize,
+    aims: Aims,
     scrap: ScrapOffset,
 }
 
 impl<'t> Reporter<'t> {
-    /// Nothing is proven yet of that many levels that depend on buying alone.
-    pub(crate) fn new(presolved: &'t Presolved, scrap: ScrapOffset, levels: usize) -> Self {
+    /// Nothing is proven yet.
+    pub(crate) fn new(presolved: &'t Presolved, scrap: ScrapOffset, aims: Aims) -> Self {
         Reporter {
             presolved,
-            bounds: vec![0; levels + 1],
+            bounds: vec![0; in_order(&presolved.problem, aims).len()],
             best: Vec::new(),
-            levels,
+            aims,
             scrap,
         }
     }
@@ -103,7 +103,7 @@ impl Listener for Reporter<'_> {
             &plan.totals,
             &self.bounds,
             self.scrap,
-            self.levels,
+            self.aims,
         );
         clock.watch().better(&Progress {
             cuttings: self.presolved.cuttings(&plan.patterns),

@@ -10,7 +10,7 @@
 use crate::branch_path::{BranchSide, Decision};
 use crate::limits::{ARTIFICIAL_COST, ARTIFICIAL_RAISE, MOST_BOARDS, ROWS_BESIDE, ROWS_WITH_SETS};
 use crate::master_size::rows;
-use crate::objective::Objective;
+use crate::objective::{Earlier, Objective};
 use crate::pattern::Pattern;
 use crate::problem::Problem;
 use crate::simplex::Simplex;
@@ -26,7 +26,7 @@ pub(crate) struct RestrictedMaster<'p> {
     pub(crate) demand: Vec<u32>,
     pub(crate) supply: Vec<Option<u32>>,
     /// The values that the earlier levels keep to.
-    pub(crate) earlier: Vec<i64>,
+    pub(crate) earlier: Earlier,
     pub(crate) simplex: Simplex,
     pub(crate) supply_row: Vec<Option<usize>>,
     first_earlier: usize,
@@ -57,7 +57,7 @@ impl<'p> RestrictedMaster<'p> {
         objective: Objective,
         demand: Vec<u32>,
         supply: Vec<Option<u32>>,
-        earlier: Vec<i64>,
+        earlier: Earlier,
     ) -> Self {
         let mut bounds: Vec<(f64, f64)> = demand
             .iter()
@@ -77,10 +77,11 @@ impl<'p> RestrictedMaster<'p> {
             }
         }
         let first_earlier = bounds.len();
-        let largest_earlier: Vec<i64> = (0..earlier.len())
-            .map(|level| Objective::Cost(level).largest_cost(problem))
+        let largest_earlier: Vec<i64> = earlier
+            .iter()
+            .map(|(level, _)| level.largest_cost(problem))
             .collect();
-        for (&value, &largest) in earlier.iter().zip(&largest_earlier) {
+        for (&(_, value), &largest) in earlier.iter().zip(&largest_earlier) {
             bounds.push((0.0, value as f64 / largest as f64));
         }
         let largest = objective.largest_cost(problem);
@@ -152,10 +153,11 @@ impl<'p> RestrictedMaster<'p> {
         if let Some(row) = self.supply_row[pattern.board] {
             entries.push((row as u32, 1.0));
         }
-        for (level, &largest) in self.largest_earlier.iter().enumerate() {
-            let cost = self.problem.boards[pattern.board].cost[level];
+        let earlier = self.earlier.iter().zip(&self.largest_earlier);
+        for (at, (&(level, _), &largest)) in earlier.enumerate() {
+            let cost = level.cost(self.problem, &pattern);
             if cost != 0 {
-                entries.push((self.earlier_row(level) as u32, cost as f64 / largest as f64));
+                entries.push((self.earlier_row(at) as u32, cost as f64 / largest as f64));
             }
         }
         for (boards, row) in &self.sets {

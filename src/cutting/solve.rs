@@ -18,7 +18,7 @@ use crate::incumbent::Incumbent;
 use crate::limits::{ALL_TIME, LEVEL_SHARE, NODE_ROUNDS};
 use crate::master_size::MasterSize;
 use crate::material_bound;
-use crate::objective::Objective;
+use crate::objective::{Objective, in_order};
 use crate::presolve::{LongestRuns, Presolved};
 use crate::problem::Problem;
 use crate::reporter::{Reporter, ScrapOffset, levels_of};
@@ -39,7 +39,7 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     let presolved = Presolved::new(problem);
     let scrap = ScrapOffset::of(&presolved.problem, aims);
     let levels = cost_levels(problem);
-    let mut reporter = Reporter::new(&presolved, scrap, levels);
+    let mut reporter = Reporter::new(&presolved, scrap, aims);
     let mut clock = Clock::new(watch);
     let mut effort = Effort::default();
     let mut incumbent = Incumbent::new(&presolved.problem, aims, &mut reporter);
@@ -65,7 +65,7 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
     let bounds: Vec<i64> = proofs.iter().map(|proof| proof.bound).collect();
     Outcome::Found(Solution {
         cuttings: presolved.cuttings(&best.patterns),
-        levels: levels_of(&presolved.problem, &best.totals, &bounds, scrap, levels),
+        levels: levels_of(&presolved.problem, &best.totals, &bounds, scrap, aims),
         certificate: certificate(proofs, &presolved),
         effort,
     })
@@ -76,16 +76,6 @@ fn cost_levels(problem: &Problem) -> usize {
     problem.boards.first().map_or(0, |board| board.cost.len())
 }
 
-/// The objectives of all levels, in order.
-fn objectives(problem: &Problem, aims: Aims) -> Vec<Objective> {
-    let levels = 0..cost_levels(problem);
-    let mut objectives: Vec<Objective> = levels.map(Objective::Cost).collect();
-    if aims.scrap == ScrapAim::Least {
-        objectives.push(Objective::UsedLength);
-    }
-    objectives
-}
-
 /// Makes each level least in turn; returns what is proven of each, for the plan that is then the incumbent.
 fn level_proofs(
     incumbent: &mut Incumbent,
@@ -93,13 +83,13 @@ fn level_proofs(
     effort: &mut Effort,
     clock: &mut Clock,
 ) -> Vec<LevelProof> {
-    let objectives = objectives(incumbent.problem, incumbent.aims);
+    let objectives = in_order(incumbent.problem, incumbent.aims);
     let mut proofs: Vec<LevelProof> = Vec::new();
     let last = objectives.len().saturating_sub(1);
     for (level, &objective) in objectives.iter().enumerate() {
         clock.begin(if level < last { LEVEL_SHARE } else { ALL_TIME });
         // Even to set a level up is work, where there are thousands of rows. What the material asks for is known without.
-        let settled = incumbent.value(level) == incumbent.problem.floor(level);
+        let settled = incumbent.value(level) == objective.floor(incumbent.problem);
         let proof = if searched && !settled && clock.go_on().is_ok() {
             BranchAndPrice::new(objective, incumbent, effort).run(clock)
         } else {

@@ -20,7 +20,7 @@ use crate::pattern::Pattern;
 /// What plans are looked for.
 pub(crate) struct TargetSearch<'q> {
     pub(crate) objective: Objective,
-    pub(crate) earlier: &'q [i64],
+    pub(crate) earlier: &'q [(Objective, i64)],
     pub(crate) attainable: &'q AttainableTotals,
     /// The patterns known.
     pub(crate) pool: &'q [Pattern],
@@ -57,7 +57,7 @@ impl TargetSearch<'_> {
     ) -> Result<bool, Stopped> {
         let problem = incumbent.problem;
         let mut earlier = self.earlier.to_vec();
-        earlier.push(target);
+        earlier.push((self.objective, target));
         let objective = Objective::TouchedLength;
         let supply = problem.boards.iter().map(|board| board.supply).collect();
         let demand = problem.demand.clone();

@@ -1,7 +1,7 @@
 //! Why no plan does better: integers that anyone can add up again.
 //!
-//! A certificate claims one bound for each level of a `Problem`. A level is one of the boards' costs, in order; the last level is the
-//! length used up (see `Problem::used`). That length less the parts' own lengths is the scrap. The claim for a level is: every plan whose
+//! A certificate claims one bound for each level of the aim, in order. A level is one of the boards' costs, or the length used up (see
+//! `Problem::used`), which is the last of them or comes before some costs. That length less the parts' own lengths is the scrap. The claim for a level is: every plan whose
 //! total at each earlier level is at most the entry of `earlier` has a total of at least `bound` at this level. A tree shows it. An inner
 //! node splits the plans in two, by how many boards of a set they use. A leaf shows the bound for its plans by integer prices, in the
 //! manner of linear-programming duality (Farley 1990 for the scaling). A tree is stored as a list of its nodes in preorder, root first:
@@ -11,10 +11,11 @@
 //! **What a leaf asserts.** Let `S` be its scale, `p` its part prices, `e` the prices of the earlier levels, `q` those of the
 //! splits on the way from the root. For a board `b` let
 //!
-//! * `value(b)` = the most that a cutting of `b` can be worth: the sum of `p` over its parts, and at the used-up level less
-//!   `S * used(cutting)`. A cutting is any choice of part counts, each no more than the demand, that fits the board. The
-//!   empty cutting does not count at the used-up level; elsewhere it is worth zero;
-//! * `charge(b)` = `S * cost[level]` (zero at the used-up level) `+ sum of e[j] * cost[j]` over the earlier levels,
+//! * `value(b)` = the most that a cutting of `b` can be worth: the sum of `p` over its parts, less `t * used(cutting)`. Here `t`, the price
+//!   of a tick, is `S` at the used-up level, `e[j]` where that is the earlier level `j`, and else zero. A cutting is any choice of part
+//!   counts, each no more than the demand, that fits the board. The empty cutting does not count where `t` is above zero; elsewhere it is
+//!   worth zero;
+//! * `charge(b)` = `S * cost[level] + sum of e[j] * cost[j]` over the earlier levels, where the used-up level has a cost of zero,
 //!   and for each split on the way whose set holds `b`: `+ q` on its `fewer` side, `- q` on its `more` side;
 //! * `excess(b)` = `max(0, value(b) - charge(b))`. It must be zero for a board of unlimited supply.
 //!
@@ -35,7 +36,7 @@
 //! **Closing** (reduced-cost fixing). The loss of a cutting is its board's `charge + excess` less what the cutting is worth. By the
 //! inequality above, the cuttings of a plan in the leaf with a total of `t` lose together at most `S * t` less its right side. Take for `t`
 //! the greatest total below the claim: a cutting that loses more than that is in no plan better than the claim. All others are listed.
-//! Where only costs count, cuttings with room for another wanted part are left off the list, since a fuller one loses less; parts may then
+//! Where neither the level nor an earlier one is the length used up, cuttings with room for another wanted part are left off the list, since a fuller one loses less; parts may then
 //! be cut more often than wanted. [`Branch::Closed`] splits on how often listed cuttings are used, and a [`TwigLeaf`] bounds its plans over
 //! the list alone. Let `x` be at least `low` and at most `high` for each cutting. Subtract what the `low` give from all that is wanted or
 //! limited, with what is wanted never below zero. Then
@@ -62,7 +63,7 @@ pub struct Certificate {
 /// The claim for one level.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LevelProof {
-    /// The index of the level: a cost level, or the number of cost levels for the length used up.
+    /// The index of the level in the order of the aim.
     pub level: usize,
     /// The totals of the earlier levels that a plan must keep to, one for each.
     pub earlier: Vec<i64>,

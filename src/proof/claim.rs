@@ -10,8 +10,8 @@ pub struct Proof {
     /// The levels of the aim in order, each with the plan's value and a lower bound on the value of any plan.
     pub levels: Vec<Level>,
     /// The figures that prove the levels, where there are any. Its part indices are those of the job's parts; a part of another group is
-    /// worth zero. Its board indices count the yard's lines first and the shed's boards after them. Its cost levels are those of `levels`
-    /// that depend on buying alone, in their order. Its used-up level is the scrap plus the parts' lengths.
+    /// worth zero. Its board indices count the yard's lines first and the shed's boards after them. Its levels are those of `levels`, in their
+    /// order. Its used-up level is the scrap plus the parts' lengths.
     pub certificate: Option<Certificate>,
 }
 
@@ -67,6 +67,14 @@ impl Within {
                 "The proof holds for these blanks; other narrow parts side by side may need less."
             }
         }
+    }
+}
+
+/// The levels that decide what is bought: all but the scrap where it comes after them.
+pub fn deciding<L>(levels: &[L], measure: impl Fn(&L) -> Measure) -> &[L] {
+    match levels.split_last() {
+        Some((last, before)) if measure(last) == Measure::Scrap => before,
+        _ => levels,
     }
 }
 

@@ -98,6 +98,7 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
         Aim::Fewest | Aim::Offcuts => wording::none_better(Measure::Bought),
         Aim::Cheapest => wording::none_better(Measure::Money),
         Aim::Shortest => wording::none_better(Measure::BoughtLength),
+        Aim::Scrap => wording::none_better(Measure::Scrap),
     };
     match checked.verdict() {
         Verdict::Proven => format!("{what}: proven, no plan does better"),

@@ -96,6 +96,7 @@ pub(super) fn what_it_costs(
         Aim::Fewest | Aim::Offcuts => lengths,
         Aim::Cheapest => money?,
         Aim::Shortest => metres,
+        Aim::Scrap => return None,
     };
     if first >= 0 {
         return None;

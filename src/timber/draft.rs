@@ -52,6 +52,7 @@ const AIMS: &[(&str, &str)] = &[
     ("cheapest", "Least money"),
     ("shortest", "Metres bought"),
     ("offcuts", "Fewest lengths, long offcuts"),
+    ("scrap", "Least scrap"),
 ];
 const TREATED: &[(&str, &str)] = &[("no", "no"), ("yes", "yes"), ("unknown", "unknown")];
 /// Nothing said is the first.

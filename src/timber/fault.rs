@@ -172,6 +172,8 @@ pub enum FaultKind {
     PackTooLong,
     /// What comes in packs should stand on factory ends.
     PackOfPosts,
+    /// Scrap comes first where it is not reckoned.
+    ScrapFirst(&'static str),
     /// The text is no price per unit.
     Price(String),
     /// A price per volume of a section that has no thickness or no width.
@@ -310,6 +312,10 @@ impl fmt::Display for FaultKind {
             FaultKind::PackTooLong => write!(
                 formatter,
                 "a length too long to carry is not planned out of packs; write it without the pack, with the price of one"
+            ),
+            FaultKind::ScrapFirst(what) => write!(
+                formatter,
+                "the least scrap is not planned {what}; or choose another aim"
             ),
             FaultKind::PackOfPosts => write!(
                 formatter,

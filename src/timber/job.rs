@@ -289,7 +289,7 @@ impl Job {
     }
 }
 
-/// What the plan makes smallest, in order; scrap comes after in each.
+/// What the plan makes smallest, in order; scrap comes after in each but the last.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Aim {
     /// Bought lengths, then money.
@@ -301,6 +301,8 @@ pub enum Aim {
     Shortest,
     /// As the first; then the longest offcuts in place of the least scrap.
     Offcuts,
+    /// Scrap, then bought lengths, then money.
+    Scrap,
 }
 
 /// The saw and what is worth keeping.

@@ -3,7 +3,7 @@
 //! All positions are exact and measured along a board from its datum end, on which the tape is hooked. A plan does not claim to be correct:
 //! only the checker can make a `CheckedPlan` from it, by the job alone.
 
-pub use proof::claim::{Level, Measure, Proof, Within};
+pub use proof::claim::{Level, Measure, Proof, Within, deciding};
 
 use crate::length::Length;
 

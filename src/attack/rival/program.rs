@@ -180,14 +180,14 @@ impl Program {
 
     /// The least total of a measure among plans whose earlier totals are at most those in `held`.
     pub fn least(&self, measure: Measure, held: &[(Measure, i64)]) -> Answer {
-        let exactly = measure == Measure::Scrap;
+        let counted = held.iter().map(|(measure, _)| *measure).chain([measure]);
+        let exactly = counted.clone().any(|of| of == Measure::Scrap);
         let mut all = variables!();
         let mut rows = Vec::new();
         let mut cut: Vec<Expression> = self.wanted.iter().map(|_| Expression::default()).collect();
         let mut totals: HashMap<Measure, Expression> = HashMap::new();
         let most: u32 = self.wanted.iter().sum();
         let unit = self.unit(measure, held);
-        let counted = held.iter().map(|(measure, _)| *measure).chain([measure]);
         let mut amounts = counted.flat_map(|measure| {
             let unit = unit(measure);
             self.boards
@@ -246,6 +246,7 @@ impl Program {
         }
         let total = |measure: Measure| totals.get(&measure).cloned().unwrap_or_default();
         for &(measure, value) in held {
+            let value = value + self.beyond(measure);
             rows.push(constraint!(
                 total(measure) <= (value / unit(measure)) as f64 + 0.25
             ));
@@ -267,11 +268,19 @@ impl Program {
                     return Answer::Unknown;
                 }
                 let total = solution.eval(least).round() as i64 * unit(measure);
-                Answer::Least(if exactly { total - self.parts } else { total })
+                Answer::Least(total - self.beyond(measure))
             }
             Ok(_) => Answer::Unknown,
             Err(ResolutionError::Infeasible) => Answer::Impossible,
             Err(_) => Answer::Unknown,
+        }
+    }
+
+    /// What is used up beyond scrap: the parts.
+    fn beyond(&self, measure: Measure) -> i64 {
+        match measure {
+            Measure::Scrap => self.parts,
+            _ => 0,
         }
     }
 

@@ -63,6 +63,7 @@ pub(super) struct Board {
     pub(super) stock: Stock,
     pub(super) shape: Shape,
     pub(super) length: i64,
+    /// At each level of the aim; zero at the length used up.
     pub(super) costs: Vec<i64>,
     pub(super) supply: Option<u32>,
 }
@@ -118,7 +119,7 @@ fn board(question: &Question, source: Source) -> Option<Board> {
         Some(carry) if ground.length - kerf > carry + carry => return None,
         Some(carry) => Shape::Carried(Carried::of(job, &ground, carry)),
     };
-    let costs = question.group.costs();
+    let costs = &question.group.measures;
     let (costs, supply) = match source {
         Source::Shed(_) => (vec![0; costs.len()], Some(1)),
         Source::Yard(line) => {

@@ -138,15 +138,17 @@ impl<'a> Adder<'a> {
         let scale = i128::from(leaf.scale);
         let used_up = self.question.used_up();
         let cost_level = (!used_up).then_some(self.question.level);
+        let tick_price = self.question.tick_price(leaf.scale, &leaf.earlier);
         let open = Open {
             job: self.question.job,
             parts: &self.question.group.parts,
             woods: &self.woods,
             prices: &leaf.parts,
-            tick_cost: if used_up { scale } else { 0 },
+            tick_cost: tick_price.map_or(0, i128::from),
             gap: scale * i128::from(beaten) - summed.sum,
             beaten,
             cost_level,
+            used_limit: self.question.used_before(),
             limits: self
                 .question
                 .values
@@ -300,11 +302,12 @@ impl<'a> Adder<'a> {
         };
         steps.take(wood.posts.len() as u64)?;
         steps.take_each(posts.len(), 1 + posts.len() as u64)?;
+        let tick_price = self.question.tick_price(leaf.scale, &leaf.earlier);
         let mut most = None;
         for way in board.ways(&posts) {
-            let worth = match self.question.used_up() {
-                false => Some(worths.board(&way.shape, steps)?),
-                true => worths.used_up(&way, wood.keep, leaf.scale, steps)?,
+            let worth = match tick_price {
+                None => Some(worths.board(&way.shape, steps)?),
+                Some(price) => worths.used_up(&way, wood.keep, price, steps)?,
             };
             let posts = way.posts.iter().map(|&post| i128::from(leaf.parts[post]));
             most = most.max(worth.map(|worth| worth + posts.sum::<i128>()));

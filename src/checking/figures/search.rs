@@ -2,7 +2,7 @@
 //!
 //! At a leaf's prices, every plan totals at least the leaf's bound plus, for each cutting in it, the cutting's loss: its board's charge
 //! less its worth (reduced-cost fixing). So a plan that beats the claim consists of cuttings that lose little; together they may lose at
-//! most the *gap*. Those cuttings are listed here. Where only costs count, a cutting with room for another wanted part is left out, since
+//! most the *gap*. Those cuttings are listed here. Where what is used up does not count, a cutting with room for another wanted part is left out, since
 //! the fuller one loses less; parts may then be cut more often than wanted. Of cuttings with equal counts, only the one that uses up least
 //! is listed.
 //!
@@ -56,9 +56,11 @@ pub(super) fn shows(open: &Open, twigs: &[Twig], steps: &mut Steps) -> Result<bo
                 lister.list(steps)?;
                 found = lister.found;
             }
+            let cost = |used: i64| open.cost_level.map_or(used, |level| board.costs[level]);
             let found = found.into_iter();
-            cuttings
-                .extend(found.map(|(counts, cost)| Cutting::new(index, counts, cost, &classes)));
+            cuttings.extend(found.map(|(counts, used)| {
+                Cutting::new(index, counts, (cost(used), used), &classes)
+            }));
         }
         Ok(())
     })?;

@@ -19,7 +19,7 @@ use crate::limits::{
     ENUMERATED_PATTERNS, ENUMERATION_STEPS, INTEGRAL, NODE_ROUNDS, PAIR_NODES, PATTERN_NODES,
     WRITTEN_SEARCH_PLACES,
 };
-use crate::objective::Objective;
+use crate::objective::{Objective, counts_used, tick_cost};
 use crate::pattern::Pattern;
 use crate::pattern_search::{EnumeratedProblem, SearchEnd, Searched, search};
 use proof::certificate::{Leaf, Twig};
@@ -182,7 +182,7 @@ impl BranchAndPrice<'_, '_> {
             &prices,
             fixed_numbers,
             searched,
-            &self.earlier,
+            self.earlier.len(),
             &problem.demand,
         );
         self.close(node, bound, told.filter(|_| certified));
@@ -223,10 +223,8 @@ impl BranchAndPrice<'_, '_> {
             fixing: &prices.relaxed.fixing,
             gap: prices.gap,
             demand: &self.incumbent.problem.demand,
-            tick_cost: match self.objective {
-                Objective::UsedLength => leaf.scale,
-                _ => 0,
-            },
+            counts_used: counts_used(self.objective, &self.earlier),
+            tick_cost: tick_cost(self.objective, leaf.scale, &self.earlier, &leaf.earlier),
             limit: ENUMERATED_PATTERNS,
             steps: ENUMERATION_STEPS,
         };
@@ -240,14 +238,14 @@ fn told(
     prices: &PricesWithinGap,
     fixed_numbers: Option<Option<FixedNumbers>>,
     searched: Searched,
-    earlier: &[i64],
+    earlier: usize,
     demand: &[u32],
 ) -> Option<(Leaf, Vec<Twig>)> {
     let Some(fixed_numbers) = fixed_numbers else {
         return Some((prices.relaxed.leaf.clone(), searched.twigs));
     };
     let fixed_numbers = fixed_numbers?;
-    let leaf = fixed_numbers.leaf(prices.relaxed, prices.gap, demand, earlier.len())?;
+    let leaf = fixed_numbers.leaf(prices.relaxed, prices.gap, demand, earlier)?;
     let twigs = searched.twigs.into_iter();
     let twigs = twigs.map(|twig| fixed_numbers.twig(twig));
     Some((leaf, twigs.collect::<Option<_>>()?))

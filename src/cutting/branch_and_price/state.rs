@@ -12,7 +12,7 @@ use crate::incumbent::Incumbent;
 use crate::limits::{NO_GAP, REPORTED_QUARTERS, TREE_PLACES, WAITING_SPLITS};
 use crate::master_size::MasterSize;
 use crate::neighbourhood::Neighbourhoods;
-use crate::objective::Objective;
+use crate::objective::{Earlier, Objective};
 use crate::solution::Effort;
 
 /// A node: plain data, from which its relaxation is rebuilt.
@@ -31,7 +31,7 @@ pub(crate) type NestedSearch = fn(Objective, &mut Incumbent, &mut Effort, &mut C
 pub(crate) struct BranchAndPrice<'b, 'p> {
     pub(crate) objective: Objective,
     /// The values of the earlier levels.
-    pub(crate) earlier: Vec<i64>,
+    pub(crate) earlier: Earlier,
     pub(crate) attainable: AttainableTotals,
     pub(crate) generation: ColumnGeneration<'p>,
     pub(crate) incumbent: &'b mut Incumbent<'p>,
@@ -73,11 +73,11 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
     ) -> Self {
         let problem = incumbent.problem;
         let level = incumbent.level_of(objective);
-        let (earlier, most) = match (objective, &incumbent.best) {
-            (Objective::Shortfall, _) => (Vec::new(), 0),
-            (_, Some(best)) => (best.totals[..level].to_vec(), best.totals[level]),
-            (_, None) => (Vec::new(), i64::MAX),
+        let most = match objective {
+            Objective::Shortfall => 0,
+            _ => incumbent.value(level),
         };
+        let earlier = incumbent.earlier(level);
         let supply = problem.boards.iter().map(|board| board.supply).collect();
         let demand = problem.demand.clone();
         let mut search = BranchAndPrice {

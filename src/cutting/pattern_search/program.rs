@@ -18,7 +18,7 @@ use crate::simplex::{Simplex, Verdict};
 /// The problem over the enumerated patterns.
 pub(crate) struct EnumeratedProblem<'c> {
     pub(crate) objective: Objective,
-    pub(crate) earlier: &'c [i64],
+    pub(crate) earlier: &'c [(Objective, i64)],
     pub(crate) attainable: &'c AttainableTotals,
     pub(crate) patterns: Vec<Pattern>,
     pub(crate) demand: &'c [u32],
@@ -267,9 +267,9 @@ fn rows(
         }
     }
     let first_earlier = rows.len();
-    for (level, &value) in given.earlier.iter().enumerate() {
+    for &(level, value) in given.earlier {
         rows.push(SearchRow {
-            scale: Objective::Cost(level).largest_cost(problem),
+            scale: level.largest_cost(problem),
             ..SearchRow::new(0, Some(value))
         });
     }
@@ -297,10 +297,10 @@ fn columns(
             .map(|&(part, count)| (part, i64::from(count)))
             .collect();
         entries.extend(supply_row[pattern.board].map(|row| (row, 1)));
-        for level in 0..given.earlier.len() {
-            let cost = problem.boards[pattern.board].cost[level];
+        for (at, (level, _)) in given.earlier.iter().enumerate() {
+            let cost = level.cost(problem, pattern);
             if cost != 0 {
-                entries.push((first_earlier + level, cost));
+                entries.push((first_earlier + at, cost));
             }
         }
         for (at, decision) in given.path.iter().enumerate() {

@@ -70,6 +70,10 @@ impl Reader {
             if pack > 1 && carry.is_some_and(|carry| length > carry) {
                 self.push(place("pack"), FaultKind::PackTooLong);
             }
+            if pack > 1 && aim == Aim::Scrap {
+                let kind = FaultKind::ScrapFirst("out of packs; leave the pack empty");
+                self.push(place("pack"), kind);
+            }
             let at = self.yard_of(place("yard"), &line.yard, yards);
             let (price, per) = self.with_tax(place("price"), (price, per), yards.get(at));
             let elsewhere = bought_at.as_ref().is_some_and(|here| !here.contains(&at));

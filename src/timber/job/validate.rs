@@ -159,6 +159,13 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
 /// Faults of counts that only show once the job is read, such as parts in all.
 fn beyond(job: &Job) -> Vec<Fault> {
     let mut faults = sold::packs_of_posts(job);
+    let gives = |size: &&give::Size| matches!(size.gives, give::Gives::Between(..));
+    for size in job.sizes.iter().filter(gives) {
+        if job.aim == Aim::Scrap {
+            let kind = FaultKind::ScrapFirst("with sizes that may give; write the length alone");
+            faults.push(Fault::new(size.place.clone(), kind));
+        }
+    }
     let (parts, sections, shed) = (&job.list, &job.sections, &job.shed);
     let mut count = |place: Place, found: usize, limit: &'static limits::Most| {
         if limit.passed_by(found) {
@@ -208,6 +215,7 @@ const AIMS: &[(&str, Aim)] = &[
     ("cheapest", Aim::Cheapest),
     ("shortest", Aim::Shortest),
     ("offcuts", Aim::Offcuts),
+    ("scrap", Aim::Scrap),
 ];
 /// The choice where nothing is typed comes first: as its section.
 const BOARD_TREATED: &[(&str, Option<Treated>)] = &[

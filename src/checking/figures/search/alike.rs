@@ -70,6 +70,8 @@ pub(super) struct Cutting {
     pub(super) counts: Vec<(usize, u32)>,
     /// What one use adds to the total of the level.
     pub(super) cost: i64,
+    /// What it uses up, where that counts.
+    pub(super) used: i64,
     /// The least and the greatest number of its uses.
     pub(super) low: i64,
     pub(super) high: i64,
@@ -79,7 +81,7 @@ impl Cutting {
     pub(super) fn new(
         kind: usize,
         counts: Vec<(usize, u32)>,
-        cost: i64,
+        (cost, used): (i64, i64),
         classes: &[Class],
     ) -> Cutting {
         let enough =
@@ -89,6 +91,7 @@ impl Cutting {
             kind,
             counts,
             cost,
+            used,
             low: 0,
             high,
         }

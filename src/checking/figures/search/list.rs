@@ -52,7 +52,7 @@ pub(super) struct Lister<'a> {
     needed: i128,
     /// What the parts that stand on its ends are worth.
     standing: i128,
-    /// The cuttings found, with what each adds to the total.
+    /// The cuttings found, with the least that each uses up, where that counts.
     pub(super) found: Map<Vec<(usize, u32)>, i64>,
 }
 
@@ -250,13 +250,11 @@ impl<'a> Lister<'a> {
             .sum::<i128>()
             - self.open.tick_cost * i128::from(used);
         let in_gap = worth >= self.needed && !counts.is_empty();
-        if in_gap && (self.open.tick_cost > 0 || self.is_full(steps)?) {
-            let cost = match self.open.cost_level {
-                Some(level) => self.board.costs[level],
-                None => used,
-            };
-            let least = self.found.or_insert_with(counts, || cost);
-            *least = cost.min(*least);
+        let counts_used = self.open.counts_used();
+        if in_gap && (counts_used || self.is_full(steps)?) {
+            let used = if counts_used { used } else { 0 };
+            let least = self.found.or_insert_with(counts, || used);
+            *least = used.min(*least);
             if self.found.len() > MOST_CUTTINGS {
                 return Err(TooLarge);
             }

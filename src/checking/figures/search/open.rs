@@ -15,7 +15,7 @@ pub(in crate::figures) struct Open<'a> {
     /// How parts lie on each stock.
     pub(in crate::figures) woods: &'a [(Stock, Wood)],
     pub(in crate::figures) prices: &'a [i64],
-    /// The price of each tick used up; zero at a cost level.
+    /// The price of each tick used up; zero where it has none.
     pub(in crate::figures) tick_cost: i128,
     /// The most that all cuttings together may lose.
     pub(in crate::figures) gap: i128,
@@ -23,6 +23,8 @@ pub(in crate::figures) struct Open<'a> {
     pub(in crate::figures) beaten: i64,
     /// The level, where it is a cost level: an index into the boards' costs.
     pub(in crate::figures) cost_level: Option<usize>,
+    /// Which of the limits is on the length used up.
+    pub(in crate::figures) used_limit: Option<usize>,
     pub(in crate::figures) boards: Vec<OpenBoard<'a>>,
     /// The remaining cost of boards at each bounded level, the leaf's own included where it is a cost level.
     pub(in crate::figures) limits: Vec<i64>,
@@ -50,6 +52,11 @@ pub(in crate::figures) struct OpenBoard<'a> {
 }
 
 impl Open<'_> {
+    /// Whether the length used up counts, at the level or before it.
+    pub(super) fn counts_used(&self) -> bool {
+        self.cost_level.is_none() || self.used_limit.is_some()
+    }
+
     /// The prices of all splits on the `fewer` side, and of all on the `more` side.
     pub(super) fn split_prices(&self, prices: &[(usize, i64)]) -> (Vec<i64>, Vec<i64>) {
         let mut all = vec![0; self.sides.len()];

@@ -152,6 +152,14 @@ impl<'a> Walk<'a> {
             .copied()
     }
 
+    /// What one use of a cutting takes of each limit.
+    fn costs(&self, cutting: &Cutting) -> impl Iterator<Item = i64> {
+        let costs = self.open.boards[self.kinds[cutting.kind].first].costs;
+        let (used_limit, used) = (self.open.used_limit, cutting.used);
+        let costs = costs.iter().enumerate();
+        costs.map(move |(at, cost)| if used_limit == Some(at) { used } else { *cost })
+    }
+
     /// Whether the prices show that no plan over the list, used within its bounds, beats the claim.
     fn leaf_holds(&self, leaf: &TwigLeaf) -> bool {
         let open = self.open;
@@ -170,8 +178,8 @@ impl<'a> Walk<'a> {
                 wanted[class] -= low * i128::from(count);
             }
             supplies[cutting.kind] = supplies[cutting.kind].map(|supply| supply - low);
-            for (limit, cost) in limits.iter_mut().zip(board.costs) {
-                *limit -= low * i128::from(*cost);
+            for (limit, cost) in limits.iter_mut().zip(self.costs(cutting)) {
+                *limit -= low * i128::from(cost);
             }
             for &split in &board.fewer {
                 fewer[split] -= low;
@@ -220,8 +228,8 @@ impl<'a> Walk<'a> {
             for &(class, count) in &cutting.counts {
                 reduced -= product(leaf.parts[self.classes[class].part], i128::from(count));
             }
-            for (price, cost) in leaf.earlier.iter().zip(board.costs) {
-                reduced += product(*price, i128::from(*cost));
+            for (price, cost) in leaf.earlier.iter().zip(self.costs(cutting)) {
+                reduced += product(*price, i128::from(cost));
             }
             for &split in &board.fewer {
                 reduced += i128::from(fewer_prices[split]);

@@ -21,10 +21,10 @@ pub use words::{about_text, aims, bought_text, cells, choice_text, note_text, pr
 use crate::check::CheckedPlan;
 use crate::draft::{JobDraft, SectionDraft};
 use crate::group::groups;
-use crate::job::Job;
+use crate::job::{Aim, Job};
 use crate::patience::{Allowance, Clock, Limits};
 
-/// Looks for all choices of a job with this plan, within these limits. `hear` is called with what is known after each that was found.
+/// Looks for all choices of a job with this plan, within these limits; for none where scrap comes first. `hear` is called with what is known after each that was found.
 pub fn look(
     (draft, job): (&JobDraft, &Job),
     checked: &CheckedPlan,
@@ -32,6 +32,13 @@ pub fn look(
     clock: &Clock,
     hear: &mut dyn FnMut(&Choices),
 ) -> Choices {
+    if job.aim == Aim::Scrap {
+        // What may be bought then leaves scrap first, and is another plan than the one that is told.
+        return Choices {
+            complete: true,
+            ..Choices::default()
+        };
+    }
     let mut allowance = Allowance::new(limits, clock);
     let rows = &written_rows(draft);
     let of = sums::Of { draft, rows, job };

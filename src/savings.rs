@@ -20,6 +20,7 @@ pub use ideas::{Asked, GIVES};
 pub use words::{change_text, gain_text, least_text, reserve_text, room_text, text};
 
 use crate::check::CheckedPlan;
+use crate::job::Aim;
 use crate::patience::{Clock, Limits};
 use crate::plan::Source;
 use crate::trials::Trials;
@@ -43,7 +44,7 @@ pub enum News<'a> {
 
 /// Looks for savings in a job with this plan, within these limits. `hear` is called with each as it is found.
 ///
-/// A job whose plan takes nothing from the yard has nothing to save.
+/// A job whose plan takes nothing from the yard has nothing to save. Nothing is looked for where scrap comes first, which any change of a length changes.
 pub fn look(
     asked: Asked,
     checked: &CheckedPlan,
@@ -64,7 +65,7 @@ pub fn look(
         .boards
         .iter()
         .any(|board| matches!(board.source, Source::Yard(_)));
-    if !buys {
+    if !buys || asked.job.aim == Aim::Scrap {
         return savings;
     }
     let all = ideas::ideas(asked);

@@ -106,7 +106,9 @@ fn first_leaf<'a>(
         Branch::Leaf(leaf) | Branch::Closed { leaf, .. } => Some(leaf),
         Branch::Split { .. } | Branch::Searched(_) => None,
     })?;
-    Some((level.measure, claim, leaf)).filter(|_| level.value > 0)
+    // The figures on scrap price what is used up, the parts themselves with it.
+    let told = level.value > 0 && level.measure != Measure::Scrap;
+    told.then_some((level.measure, claim, leaf))
 }
 
 const fn what(measure: Measure) -> &'static str {

@@ -196,7 +196,7 @@ rows! {
         sold_as: Holds::Sides, NO, FIELD, "Sold as", "the size that prices per volume count, such as 50 x 100 or 2\" x 4\"",
             "Thickness and width by which it is sold, such as 50 x 100 or 2\" x 4\": prices per cubic metre or board foot count them. Its real size where nothing is said.";
         allowed: Holds::Count, NO, FIELD, "May buy, lengths", "more than the fewest, where that costs less",
-            "How many lengths of it may be bought where more than the fewest cost less: of all plans that buy no more, the cheapest. Where so few will not do, as few more as will. Of sections planned together all such numbers are added up. The aim alone decides where nothing is said.";
+            "How many lengths of it may be bought where more than the fewest cost less: of all plans that buy no more, the cheapest, or where scrap comes first the one of the least scrap. Where so few will not do, as few more as will. Of sections planned together all such numbers are added up. The aim alone decides where nothing is said.";
         allowed_timber: Holds::Length, NO, FIELD, "May buy, timber in all", "",
             "How much timber of it may be bought in all, in the same way.";
     }

@@ -4,6 +4,7 @@ mod closed;
 mod lifted;
 mod loose;
 mod posts;
+mod scrap_first;
 mod values;
 
 use super::back;

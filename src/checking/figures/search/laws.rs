@@ -106,7 +106,7 @@ fn lists_every_cutting(kerf: i64) {
         seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
         ((seed >> 33) % end as u64) as i64
     };
-    let mut listed = [0, 0];
+    let mut listed = [0; 3];
     for (length, shape) in shapes() {
         let board = Board {
             stands: None,
@@ -144,8 +144,10 @@ fn lists_every_cutting(kerf: i64) {
                 fitting.push((counts, used, ways.iter().any(|(_, full)| *full)));
             }
         }
-        for case in 0..60 {
-            let tick_cost = i128::from(if case % 2 == 0 { 0 } else { 1 + below(3) });
+        for case in 0..90 {
+            // Costs alone, the length used up, and costs with that before them, whose price may be zero.
+            let (counts_used, cost_level) = (case % 3 > 0, (case % 3 != 1).then_some(0));
+            let tick_cost = i128::from([0, 1 + below(3), below(3)][case % 3]);
             let each = if tick_cost > 0 { 3 * MM * 40 } else { 20 };
             let prices = [below(each), below(each), below(each)];
             let longest = board.shape.longest();
@@ -168,7 +170,8 @@ fn lists_every_cutting(kerf: i64) {
                 tick_cost,
                 gap: 5 + 2 - needed,
                 beaten: 0,
-                cost_level: (tick_cost == 0).then_some(0),
+                cost_level,
+                used_limit: (case % 3 == 2).then_some(0),
                 boards: vec![OpenBoard {
                     board: &board,
                     index: 0,
@@ -209,7 +212,7 @@ fn lists_every_cutting(kerf: i64) {
             assert_eq!(list(None), found);
             assert!(list(Some(0)).is_empty());
             let expected = fitting.iter().filter(|(counts, used, full)| {
-                worth(counts) - tick_cost * i128::from(*used) >= needed && (tick_cost > 0 || *full)
+                worth(counts) - tick_cost * i128::from(*used) >= needed && (counts_used || *full)
             });
             let expected: BTreeMap<Vec<(usize, u32)>, i64> = expected
                 .map(|(counts, used, _)| {
@@ -218,10 +221,10 @@ fn lists_every_cutting(kerf: i64) {
                         .copied()
                         .enumerate()
                         .filter(|(_, count)| *count > 0);
-                    (there.collect(), if tick_cost > 0 { *used } else { 7 })
+                    (there.collect(), if counts_used { *used } else { 0 })
                 })
                 .collect();
-            listed[case % 2] += expected.len();
+            listed[case % 3] += expected.len();
             assert_eq!(found, expected, "{length} {prices:?} {tick_cost} {needed}");
         }
     }

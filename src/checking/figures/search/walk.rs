@@ -293,8 +293,13 @@ mod tests {
                 let used = sum(&|cutting| i64::from(cutting.kind == kind));
                 walk.kinds[kind].supply.is_none_or(|supply| used <= supply)
             })
-            && (0..open.limits.len())
-                .all(|level| sum(&|cutting| board(cutting).costs[level]) <= open.limits[level])
+            && (0..open.limits.len()).all(|level| {
+                let taken = |cutting: &Cutting| match open.used_limit == Some(level) {
+                    true => cutting.used,
+                    false => board(cutting).costs[level],
+                };
+                sum(&taken) <= open.limits[level]
+            })
             && (0..open.fewer.len()).all(|split| {
                 sum(&|cutting| i64::from(board(cutting).fewer.contains(&split)))
                     <= open.fewer[split]
@@ -360,6 +365,7 @@ mod tests {
                 gap: 0,
                 beaten,
                 cost_level: Some(1),
+                used_limit: (below(2) > 0).then_some(0),
                 boards: boards.collect(),
                 limits: vec![below(12), beaten],
                 fewer: vec![below(5)],
@@ -389,6 +395,7 @@ mod tests {
                     kind,
                     counts,
                     cost: costs[kind][1],
+                    used: below(4),
                     low: low / 2,
                     high: low / 2 + below(4),
                 }

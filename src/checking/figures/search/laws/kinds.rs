@@ -68,6 +68,7 @@ fn alike(counts: [Option<&str>; 3], prices: [i64; 5], split: Option<usize>) -> A
         gap: 0,
         beaten: 0,
         cost_level: Some(0),
+        used_limit: None,
         boards: open_boards.collect(),
         limits: Vec::new(),
         fewer: Vec::new(),
@@ -127,7 +128,7 @@ fn a_cutting_is_used_at_most_until_each_of_its_parts_is_there_as_often_as_it_is_
         members: vec![0],
         wanted,
     });
-    let high = |counts: &[(usize, u32)]| Cutting::new(0, counts.to_vec(), 1, &classes).high;
+    let high = |counts: &[(usize, u32)]| Cutting::new(0, counts.to_vec(), (1, 0), &classes).high;
     // Five by two take three uses, by five one; two by one take two.
     assert_eq!(high(&[(0, 2)]), 3);
     assert_eq!(high(&[(0, 5)]), 1);

@@ -52,7 +52,7 @@ struct Exhaustive<'e> {
     problem: &'e Problem,
     pieces: Vec<usize>,
     open: Vec<Cutting>,
-    scrap: bool,
+    aims: Aims,
     best: Option<Vec<i64>>,
 }
 
@@ -61,12 +61,11 @@ impl Exhaustive<'_> {
         let pieces = (0..problem.demand.len())
             .flat_map(|part| vec![part; problem.demand[part] as usize])
             .collect();
-        let scrap = aims.scrap == ScrapAim::Least;
         let mut search = Exhaustive {
             problem,
             pieces,
             open: Vec::new(),
-            scrap,
+            aims,
             best: None,
         };
         search.place(0);
@@ -86,12 +85,17 @@ impl Exhaustive<'_> {
                     (costs.sum::<i64>() - floor).max(0)
                 })
                 .collect();
-            if self.scrap {
+            let place = match self.aims.scrap {
+                ScrapAim::Ignored => None,
+                ScrapAim::Least => Some(levels),
+                ScrapAim::LeastAfter(place) => Some(place),
+            };
+            if let Some(place) = place {
                 let used = self
                     .open
                     .iter()
                     .map(|cut| problem.used(cut).expect("only what fits is kept open"));
-                totals.push(used.sum::<i64>() - problem.wanted());
+                totals.insert(place, used.sum::<i64>() - problem.wanted());
             }
             if self.best.as_ref().is_none_or(|best| totals < *best) {
                 self.best = Some(totals);
@@ -389,6 +393,51 @@ fn the_least_scrap_is_found_and_proven_as_exhaustive_search_finds_it() {
     family(3, 15, SCRAP, "unshared mitres scrap");
     family(4, 22, SCRAP, "several sections scrap");
     family(5, 23, SCRAP, "one cut scrap");
+}
+
+#[test]
+fn scrap_before_what_is_bought_is_found_and_proven_as_exhaustive_search_finds_it() {
+    for (place, seed) in [(0, 41), (1, 51)] {
+        let aims = Aims {
+            scrap: ScrapAim::LeastAfter(place),
+        };
+        for kind in 0..6 {
+            family(kind, seed + kind as u64, aims, &format!("scrap first {kind}"));
+            let mut random = Random(seed + 100 + kind as u64);
+            for index in 0..100 {
+                let problem = small(kind, &mut random);
+                let problem = with_posts(problem, &mut random);
+                check(&problem, aims, &format!("scrap first, factory ends {kind} {index}"));
+            }
+        }
+    }
+}
+
+/// Nothing is kept, everything is, and a floor under what is bought before the scrap.
+#[test]
+fn scrap_within_what_is_allowed_is_least_whatever_is_worth_keeping() {
+    let mut random = Random(61);
+    let mut moved = 0;
+    for index in 0..400 {
+        let mut problem = small(index % 5, &mut random);
+        for section in &mut problem.sections {
+            section.keep = [0, 1, 6, 1_000][index as usize % 4];
+        }
+        let first = |place| Aims {
+            scrap: ScrapAim::LeastAfter(place),
+        };
+        check(&problem, first(0), &format!("keep {index}"));
+        let (Some(least), Some(scrap)) = (
+            Exhaustive::best(&problem, first(1)),
+            Exhaustive::best(&problem, first(0)),
+        ) else {
+            continue;
+        };
+        problem.floors = vec![least[0] + random.below(2)];
+        check(&problem, first(1), &format!("keep, floor {index}"));
+        moved += i32::from(scrap[0] < least[1]);
+    }
+    assert!(moved > 40, "only {moved} buy more for less scrap");
 }
 
 #[test]

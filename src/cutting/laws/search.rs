@@ -34,6 +34,7 @@ fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
         },
         gap: 1,
         demand: &problem.demand,
+        counts_used: false,
         tick_cost: 0,
         limit: usize::MAX,
         steps: usize::MAX,

@@ -402,12 +402,21 @@ fn scrap_before_what_is_bought_is_found_and_proven_as_exhaustive_search_finds_it
             scrap: ScrapAim::LeastAfter(place),
         };
         for kind in 0..6 {
-            family(kind, seed + kind as u64, aims, &format!("scrap first {kind}"));
+            family(
+                kind,
+                seed + kind as u64,
+                aims,
+                &format!("scrap first {kind}"),
+            );
             let mut random = Random(seed + 100 + kind as u64);
             for index in 0..100 {
                 let problem = small(kind, &mut random);
                 let problem = with_posts(problem, &mut random);
-                check(&problem, aims, &format!("scrap first, factory ends {kind} {index}"));
+                check(
+                    &problem,
+                    aims,
+                    &format!("scrap first, factory ends {kind} {index}"),
+                );
             }
         }
     }

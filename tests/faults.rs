@@ -23,7 +23,7 @@ fn all_faults_of_a_job_are_gathered_in_one_pass() {
                      {"label":"cap","section":"batten","length":"80","ends":"45"}]}"#,
     );
     let expected = [
-        "aim: \"cheepest\" is not known here; choose fewest, cheapest, shortest, offcuts",
+        "aim: \"cheepest\" is not known here; choose fewest, cheapest, shortest, offcuts, scrap",
         "saw, kerf: \"1,200\": a comma can mean thousands or a decimal; write 1200 or 1.2, or set the decimal sign of the piece to a comma",
         "sections 2, name: \"batten\" is there twice; give each its own name",
         "sections 2, cover: \"wide\": cannot read \"wide\" in a length; write one such as 1200, 1.2 m, 47 1/4\" or 3' 11 1/4\"",

@@ -200,7 +200,11 @@ fn measures(job: &Job, sections: &[usize]) -> Vec<Measure> {
             measures = vec![Measure::Money, Measure::Bought, Measure::BoughtLength];
         }
     }
-    let last = if job.aim == Aim::Scrap { 0 } else { measures.len() };
+    let last = if job.aim == Aim::Scrap {
+        0
+    } else {
+        measures.len()
+    };
     measures.insert(last, Measure::Scrap);
     if allowed != [None; 2] {
         let beyond = [Measure::LengthsBeyond, Measure::TimberBeyond];

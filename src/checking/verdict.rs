@@ -71,7 +71,8 @@ impl CheckedLevel {
     /// Whether it was shown again here that nothing better exists, however narrow parts are cut.
     pub fn is_shown(&self) -> bool {
         self.standing() == Standing::ReProved && self.within == Within::Everything
-    }}
+    }
+}
 
 #[cfg(test)]
 mod tests {

@@ -201,7 +201,10 @@ impl<'i> Incumbent<'i> {
     /// What the levels before one come to in the best plan.
     pub(crate) fn earlier(&self, level: usize) -> Earlier {
         let levels = in_order(self.problem, self.aims).into_iter().take(level);
-        let totals = self.best.iter().flat_map(|best| best.totals.iter().copied());
+        let totals = self
+            .best
+            .iter()
+            .flat_map(|best| best.totals.iter().copied());
         levels.zip(totals).collect()
     }
 

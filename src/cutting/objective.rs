@@ -50,7 +50,10 @@ pub(crate) fn tick_cost(
     earlier: &[(Objective, i64)],
     prices: &[i64],
 ) -> i64 {
-    let before = earlier.iter().map(|level| level.0).zip(prices.iter().copied());
+    let before = earlier
+        .iter()
+        .map(|level| level.0)
+        .zip(prices.iter().copied());
     let mut levels = before.chain([(objective, scale)]);
     let used = levels.find(|(level, _)| *level == Objective::UsedLength);
     used.map_or(0, |(_, price)| price)

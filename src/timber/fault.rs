@@ -315,7 +315,7 @@ impl fmt::Display for FaultKind {
             ),
             FaultKind::ScrapFirst(what) => write!(
                 formatter,
-                "the least scrap is not planned {what}; or choose another aim"
+                "the least scrap is not planned {what}, or choose another aim"
             ),
             FaultKind::PackOfPosts => write!(
                 formatter,

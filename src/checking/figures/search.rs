@@ -58,9 +58,11 @@ pub(super) fn shows(open: &Open, twigs: &[Twig], steps: &mut Steps) -> Result<bo
             }
             let cost = |used: i64| open.cost_level.map_or(used, |level| board.costs[level]);
             let found = found.into_iter();
-            cuttings.extend(found.map(|(counts, used)| {
-                Cutting::new(index, counts, (cost(used), used), &classes)
-            }));
+            cuttings.extend(
+                found.map(|(counts, used)| {
+                    Cutting::new(index, counts, (cost(used), used), &classes)
+                }),
+            );
         }
         Ok(())
     })?;

@@ -48,7 +48,11 @@ fn used(length: i64, counts: [i64; 2], keep: i64) -> Option<i64> {
         return None;
     }
     let left = length - parts - cuts * KERF;
-    Some(if left > 0 && left >= keep { length - left } else { length })
+    Some(if left > 0 && left >= keep {
+        length - left
+    } else {
+        length
+    })
 }
 
 /// What a leaf shows by the head of [`proof::certificate`].
@@ -65,7 +69,15 @@ fn told(leaf: &Leaf, level: usize, values: &[i64], keep: i64) -> i64 {
         let worths = every.filter(|counts| *counts != [0; 2] || tick == 0);
         let worths = worths.filter_map(|counts| {
             let worth = counts[0] * leaf.parts[0] + counts[1] * leaf.parts[1];
-            Some(worth - tick * if counts == [0; 2] { 0 } else { used(length, counts, keep)? })
+            Some(
+                worth
+                    - tick
+                        * if counts == [0; 2] {
+                            0
+                        } else {
+                            used(length, counts, keep)?
+                        },
+            )
         });
         let before: i64 = (0..level).map(|at| leaf.earlier[at] * costs[at]).sum();
         let charge = leaf.scale * costs[level] + before;

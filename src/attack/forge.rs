@@ -96,14 +96,10 @@ impl Attack for Forger {
     }
 }
 
-/// The least totals, where every level of buying is proven.
+/// The least totals, where every level that decides what is bought is proven.
 fn truth(checked: &CheckedPlan) -> Option<Truth> {
     let groups = checked.groups().iter().map(|group| {
-        let levels = group
-            .levels
-            .iter()
-            .filter(|level| level.measure != Measure::Scrap);
-        let levels = levels.map(|level| {
+        let levels = group.deciding().iter().map(|level| {
             (level.bound == Some(level.value)).then_some((level.measure, level.value))
         });
         levels.collect::<Option<Vec<_>>>()

@@ -3,6 +3,9 @@
 //! A job begins plain: one section, a yard, square parts, whole millimetres. Then features are added, each a small change to the job as
 //! typed. Another feature is one more row of [`FEATURES`].
 
+#[path = "jobs/sold.rs"]
+mod sold;
+
 use crate::dice::Dice;
 use lengthwise::limits::NAME;
 use serde_json::{Value, json};
@@ -46,9 +49,12 @@ const FEATURES: &[Feature] = &[
     feature("a length twice", 4, length_twice),
     feature("a length too short", 4, too_short),
     feature("no prices", 5, no_prices),
+    feature("prices by volume", 6, sold::by_volume),
     feature("prices at the end of their range", 20, great_prices),
     feature("allowances", 5, allowances),
     feature("carry", 4, carry),
+    feature("packs", 5, sold::packs),
+    feature("yards", 4, sold::yards),
     feature("yard cut", 3, yard_cut),
     feature("a part twice", 5, part_twice),
     feature("parts that just fit", 3, just_fit),

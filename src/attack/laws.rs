@@ -143,7 +143,17 @@ const LAWS: &[Law] = &[
     },
 ];
 
-/// The law of the three aims, which compares three plans of one job.
+/// Laws that do not hold of scrap: what less is cut from a board may be no longer worth keeping, and an end that is not trimmed is kept with the offcut.
+const NOT_OF_SCRAP: [&str; 6] = [
+    "boards the other way round",
+    "fewer parts",
+    "a shorter part",
+    "a thinner saw",
+    "a longer vehicle",
+    "a yard that saws better",
+];
+
+/// The law of the aims, which compares plans of one job.
 const AIMS: &str = "each aim is best at its own";
 
 /// This part of the attack.
@@ -165,6 +175,9 @@ impl Attack for Laws {
         }
         let law = LAWS.iter().find(|law| case["law"] == law.name);
         let law = law.ok_or("there is no such law")?;
+        if job["aim"] == "scrap" && NOT_OF_SCRAP.contains(&law.name) {
+            return Ok(vec!["not spoken of by the law"]);
+        }
         let mut dice = Dice::new(case["seed"].as_u64().unwrap_or(0));
         let Some(other) = (law.other)(&mut dice, job) else {
             return Ok(vec!["not spoken of by the law"]);
@@ -221,11 +234,9 @@ impl Answer {
         let checked = planned::checked(&job, plan)?;
         let mut totals: Vec<Total> = Vec::new();
         for (index, group) in checked.groups().iter().enumerate() {
-            let buying = group
-                .levels
+            let own: Vec<Total> = group
+                .deciding()
                 .iter()
-                .filter(|level| level.measure != Measure::Scrap);
-            let own: Vec<Total> = buying
                 .map(|level| Total {
                     measure: level.measure,
                     value: level.value,
@@ -273,7 +284,9 @@ impl Answer {
                 break;
             }
             let scaled = match relation {
-                Relation::Scaled(by, of) if one.measure == Measure::BoughtLength => {
+                Relation::Scaled(by, of)
+                    if matches!(one.measure, Measure::BoughtLength | Measure::Scrap) =>
+                {
                     i128::from(one.value) * i128::from(by) / i128::from(of)
                 }
                 _ => i128::from(one.value),
@@ -291,17 +304,24 @@ impl Answer {
     }
 }
 
-/// Checks that each aim's plan is the best of the three plans at what that aim counts first.
+/// Checks that each aim's plan is the best of all these plans at what that aim counts first.
 fn aims(job: &Value) -> Result<Met, String> {
-    const FIRST: [(&str, Measure); 3] = [
+    const FIRST: [(&str, Measure); 4] = [
         ("fewest", Measure::Bought),
         ("cheapest", Measure::Money),
         ("shortest", Measure::BoughtLength),
+        ("scrap", Measure::Scrap),
     ];
     let mut plans = Vec::new();
-    for (aim, _) in FIRST {
+    // What may be bought is cheapest or has the least scrap within it, so that the aims are two.
+    let said = |section: &Value| section.get("allowed").is_some();
+    let allowed = job["sections"].as_array().into_iter().flatten().any(said);
+    let packs = job["yard"].as_array().into_iter().flatten();
+    let packs = packs.into_iter().any(|line| line.get("pack").is_some());
+    let first = &FIRST[..if allowed || packs { 3 } else { 4 }];
+    for (aim, _) in first {
         let mut job = job.clone();
-        job["aim"] = aim.into();
+        job["aim"] = (*aim).into();
         let Ok(job) = planned::read(&job) else {
             return Ok(vec!["jobs with faults"]);
         };
@@ -312,23 +332,24 @@ fn aims(job: &Value) -> Result<Met, String> {
     }
     let bought = |at: usize, measure: Measure| -> i64 {
         let (job, checked) = &plans[at];
-        let lines = checked
-            .plan()
-            .boards
-            .iter()
-            .filter_map(|board| match board.source {
-                lengthwise::plan::Source::Yard(line) => Some(&job.yard[line]),
-                lengthwise::plan::Source::Shed(_) => None,
-            });
+        if measure == Measure::Scrap {
+            return checked
+                .boards()
+                .iter()
+                .map(|board| board.scrap.ticks())
+                .sum();
+        }
+        // Whole packs are bought, and the yard's cuts are paid for.
+        let lines = lengthwise::bill::bought(job, checked.plan()).into_iter();
         lines
-            .map(|line| match measure {
-                Measure::Money => line.price.unwrap_or_default().minor(),
-                Measure::BoughtLength | Measure::TimberBeyond => line.length.ticks(),
-                Measure::Bought | Measure::LengthsBeyond | Measure::Scrap => 1,
+            .map(|(line, count)| match measure {
+                Measure::Money => job.paid(line, count).unwrap_or_default().minor(),
+                Measure::BoughtLength => job.yard[line].length.ticks() * count as i64,
+                _ => count as i64,
             })
             .sum()
     };
-    for (at, (aim, measure)) in FIRST.into_iter().enumerate() {
+    for (at, &(aim, measure)) in first.iter().enumerate() {
         let groups = plans[at].1.groups();
         let proven = groups.iter().all(|group| {
             group
@@ -336,7 +357,7 @@ fn aims(job: &Value) -> Result<Met, String> {
                 .first()
                 .is_some_and(|level| level.bound == Some(level.value))
         });
-        let best = (0..FIRST.len()).map(|other| bought(other, measure)).min();
+        let best = (0..first.len()).map(|other| bought(other, measure)).min();
         if proven && best < Some(bought(at, measure)) {
             return Err(format!(
                 "{AIMS}: {aim} comes to {}, another aim to {best:?}",

@@ -131,13 +131,13 @@ fn assert_for(
     proof["lifted"] = (!dice.once_in(4)).into();
 }
 
-/// What a level counts as at least, from the figures of the true proof: what may be bought, of what is beyond that. Now and then another.
+/// What a level counts beyond what is told of it, from the figures of the true proof: what may be bought, of what is beyond that; the parts, of scrap.
+/// Now and then another.
 fn floor(dice: &mut Dice, truth: &Value, level: usize) -> i64 {
     let told = &truth["levels"][level];
-    let is_beyond = told["measure"]
-        .as_str()
-        .is_some_and(|name| name.ends_with("_beyond"));
-    if !is_beyond {
+    let measure = told["measure"].as_str().unwrap_or_default();
+    let is_beyond = measure.ends_with("_beyond");
+    if !is_beyond && measure != "scrap" {
         return 0;
     }
     let figures = truth["certificate"].as_array();
@@ -146,6 +146,9 @@ fn floor(dice: &mut Dice, truth: &Value, level: usize) -> i64 {
             .iter()
             .find_map(|proof| proof["earlier"].get(level)?.as_i64())
     });
+    if held.is_none() && !is_beyond {
+        return 0;
+    }
     let floor = held.unwrap_or(0) - told["value"].as_i64().unwrap_or(0);
     floor + dice.one_of(&[0, 0, 0, 1, -1, 5])
 }

@@ -95,7 +95,11 @@ fn bare(job: &Job, plan: Plan) -> Option<Value> {
 fn like(dice: &mut Dice, job: &Value) -> Value {
     let mut other = job.clone();
     match dice.below(6) {
-        0 => other["aim"] = dice.one_of(&["fewest", "cheapest", "shortest"]).into(),
+        0 => {
+            other["aim"] = dice
+                .one_of(&["fewest", "cheapest", "shortest", "scrap"])
+                .into()
+        }
         1 => {
             let lines = rows(&mut other, "yard");
             if !lines.is_empty() {

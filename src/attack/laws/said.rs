@@ -98,8 +98,14 @@ fn every_length(job: &Value, write: &dyn Fn(&str) -> Option<String>) -> Option<V
 /// Every millimetre becomes a sixteenth of an inch: sizes are 1.5875 times as large, and nothing else changes. A mitre's slant is rounded
 /// to a tick, which is not scaled, but no job here depends on one tick.
 pub fn in_inches(_: &mut Dice, job: &Value) -> Option<Value> {
-    // A fence shows the steps of its tape, and these change.
-    if is_ripped(job) {
+    let by_volume = |line: &Value| {
+        line["price"]
+            .as_str()
+            .is_some_and(|price| price.contains(" per "))
+    };
+    let mut lines = job["yard"].as_array().into_iter().flatten();
+    // A fence shows the steps of its tape, and these change; so does what a price per volume comes to.
+    if is_ripped(job) || lines.any(by_volume) {
         return None;
     }
     let mut other = every_length(job, &|text| {

@@ -60,10 +60,12 @@ pub struct Program {
 
 /// A board in the program.
 struct BoardOf {
-    /// The cost of one in the measure's unit; zero where it is owned.
+    /// The cost of a pack in the measure's unit; zero where it is owned.
     price: i64,
     length: Ticks,
     bought: bool,
+    /// How many are bought together; there are `count` such packs.
+    pack: u32,
     count: Option<u32>,
     /// What is lost as soon as the board is touched.
     lost: Ticks,
@@ -104,11 +106,16 @@ impl Program {
             let layer = layers.get_mut(&(board.section, (board.new, board.rips)))?;
             let keep = job.sections[board.section].keep.ticks();
             let price = board.line.map_or(0, |line| {
-                job.yard[line].price.map_or(0, |price| price.minor())
+                let fee = match board.timber {
+                    Timber::Cut { .. } => job.cut_fee(line).minor(),
+                    Timber::Whole(_) => 0,
+                };
+                job.yard[line].price.map_or(0, |price| price.minor()) + fee
             });
+            let pack = board.line.map_or(1, |line| job.yard[line].pack);
             program.add(
                 &board,
-                price,
+                (price, pack),
                 keep,
                 &mut Lister {
                     job,
@@ -121,12 +128,19 @@ impl Program {
         Some(program)
     }
 
-    fn add(&mut self, board: &Board, price: i64, keep: Ticks, lister: &mut Lister) -> Option<()> {
+    fn add(
+        &mut self,
+        board: &Board,
+        (price, pack): (i64, u32),
+        keep: Ticks,
+        lister: &mut Lister,
+    ) -> Option<()> {
         let index = self.boards.len();
         let of = |held: Ticks| BoardOf {
             price,
             length: board.length,
             bought: board.line.is_some(),
+            pack,
             count: board.count,
             lost: board.length - held,
         };
@@ -202,12 +216,21 @@ impl Program {
             .boards
             .iter()
             .map(|board| {
-                let most = board.count.unwrap_or(most).min(most);
-                let taken = all.add(variable().integer().min(0).max(f64::from(most)));
+                let packs = board.count.unwrap_or(most).min(most);
+                let packs = all.add(variable().integer().min(0).max(f64::from(packs)));
                 for measure in [Measure::Bought, Measure::Money, Measure::BoughtLength] {
                     let amount = board.measured(measure) / unit(measure);
-                    *totals.entry(measure).or_default() += amount as f64 * taken;
+                    *totals.entry(measure).or_default() += amount as f64 * packs;
                 }
+                let taken = match board.pack {
+                    1 => packs,
+                    pack => {
+                        // Some of a pack may be left whole.
+                        let taken = all.add(variable().integer().min(0).max(f64::from(most)));
+                        rows.push(constraint!(taken <= f64::from(pack) * packs));
+                        taken
+                    }
+                };
                 *totals.entry(Measure::Scrap).or_default() +=
                     (board.lost / unit(Measure::Scrap)) as f64 * taken;
                 taken
@@ -317,9 +340,9 @@ impl BoardOf {
     fn measured(&self, measure: Measure) -> i64 {
         match measure {
             _ if !self.bought => 0,
-            Measure::Bought | Measure::LengthsBeyond => 1,
+            Measure::Bought | Measure::LengthsBeyond => i64::from(self.pack),
             Measure::Money => self.price,
-            Measure::BoughtLength | Measure::TimberBeyond => self.length,
+            Measure::BoughtLength | Measure::TimberBeyond => i64::from(self.pack) * self.length,
             Measure::Scrap => 0,
         }
     }

@@ -4,12 +4,12 @@
 //! tax and the way there. A choice of which the plan leaves a yard out is the smaller choice, and is not told.
 //!
 //! **What is proven.** The checker shows the least sum of an order. No bill of so much or more is below the bill of just that sum, or below that of the
-//! least order of the yard's lengths that has its delivery free. Where a choice costs no more than that, no order there costs less.
+//! least orders of the yards' lengths that have their delivery free, at any of the yards. Where a choice costs no more than that, no order there costs less.
 
 use crate::bill;
 use crate::check::{CheckedGroup, CheckedPlan, Effort, check_group};
 use crate::group::groups;
-use crate::job::{Aim, Allowed, Job, Section, Terms};
+use crate::job::{Aim, Allowed, Job, Section, Terms, YardLength};
 use crate::money::Money;
 use crate::patience::{Clock, Limits};
 use crate::plan::{Measure, Plan};
@@ -150,8 +150,24 @@ fn least_bill(job: &Job, yards: &[usize], sum: Money) -> Money {
         return bill::total_of(terms, sum).min(bill::total_of(terms, free));
     }
     let terms: Vec<&Terms> = yards.iter().map(|&yard| &job.yards[yard]).collect();
-    let deliveries = terms.iter().filter(|terms| terms.free_from.is_none());
-    let sum = sum + deliveries.map(|terms| terms.delivery).sum::<Money>();
+    // Each yard delivers free or not. Where it does its order is that much, and anywhere some length is bought.
+    let states = (0..1usize << yards.len()).filter_map(|state| {
+        let (mut least, mut deliveries) = (Money::ZERO, Money::ZERO);
+        for (at, (&yard, terms)) in yards.iter().zip(&terms).enumerate() {
+            let from = match state >> at & 1 {
+                0 => {
+                    deliveries = deliveries + terms.delivery;
+                    let costs_nothing =
+                        |line: &YardLength| line.at == yard && line.price == Some(Money::ZERO);
+                    Money::from_minor(i64::from(!job.yard.iter().any(costs_nothing)))
+                }
+                _ => terms.free_from?,
+            };
+            least = least + bill::least_order(job, yard, from).unwrap_or(from);
+        }
+        Some(sum.max(least) + deliveries)
+    });
+    let sum = states.min().unwrap_or(sum);
     // Tax on top is the same everywhere, and each yard rounds by less than one hundredth.
     let on_top = terms
         .iter()

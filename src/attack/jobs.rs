@@ -5,6 +5,10 @@
 
 #[path = "jobs/sold.rs"]
 mod sold;
+#[path = "jobs/written.rs"]
+mod written;
+
+pub use written::{add_row, millimetres, money, rows};
 
 use crate::dice::Dice;
 use lengthwise::limits::NAME;
@@ -104,30 +108,6 @@ fn plain(dice: &mut Dice) -> Value {
         "sections": [{ "name": "post", "thickness": "45", "width": "70" }],
         "yard": yard, "shed": [], "parts": parts,
     })
-}
-
-/// An amount as it is written.
-pub fn money(minor: i64) -> String {
-    format!("{}.{:02}", minor / 100, minor % 100)
-}
-
-/// The rows of a list of a job; none where it is no list.
-pub fn rows<'a>(job: &'a mut Value, list: &str) -> &'a mut [Value] {
-    job.get_mut(list)
-        .and_then(Value::as_array_mut)
-        .map_or(&mut [], |rows| rows.as_mut_slice())
-}
-
-/// Adds a row to a list of a job.
-pub fn add_row(job: &mut Value, list: &str, row: Value) {
-    if let Some(rows) = job.get_mut(list).and_then(Value::as_array_mut) {
-        rows.push(row);
-    }
-}
-
-/// The length of a row in whole millimetres, where it is written so.
-pub fn millimetres(row: &Value) -> Option<i64> {
-    row.get("length")?.as_str()?.parse().ok()
 }
 
 fn section_names(job: &Value) -> Vec<String> {

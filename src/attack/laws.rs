@@ -143,8 +143,11 @@ const LAWS: &[Law] = &[
     },
 ];
 
-/// Laws that do not hold of scrap: what less is cut from a board may be no longer worth keeping, and an end that is not trimmed is kept with the offcut.
-const NOT_OF_SCRAP: [&str; 6] = [
+/// Laws that do not hold of scrap to the tick: a tape has other steps and a slant other ticks in another unit, what less is cut from a board may be too
+/// short to keep, and an end that is not trimmed is kept with the offcut.
+const NOT_OF_SCRAP: [&str; 8] = [
+    "lengths in sixteenths of an inch",
+    "units spelled out",
     "boards the other way round",
     "fewer parts",
     "a shorter part",
@@ -284,9 +287,7 @@ impl Answer {
                 break;
             }
             let scaled = match relation {
-                Relation::Scaled(by, of)
-                    if matches!(one.measure, Measure::BoughtLength | Measure::Scrap) =>
-                {
+                Relation::Scaled(by, of) if one.measure == Measure::BoughtLength => {
                     i128::from(one.value) * i128::from(by) / i128::from(of)
                 }
                 _ => i128::from(one.value),

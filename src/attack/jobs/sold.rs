@@ -1,6 +1,6 @@
 //! How lengths are sold: in packs, at several yards with terms of their own, by the volume of a size.
 
-use super::{money, rows};
+use super::written::{money, rows};
 use crate::dice::Dice;
 use serde_json::{Value, json};
 

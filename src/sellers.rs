@@ -156,14 +156,14 @@ fn least_bill(job: &Job, yards: &[usize], sum: Money) -> Money {
         for (at, (&yard, terms)) in yards.iter().zip(&terms).enumerate() {
             let from = match state >> at & 1 {
                 0 => {
-                    deliveries = deliveries + terms.delivery;
+                    deliveries += terms.delivery;
                     let costs_nothing =
                         |line: &YardLength| line.at == yard && line.price == Some(Money::ZERO);
                     Money::from_minor(i64::from(!job.yard.iter().any(costs_nothing)))
                 }
                 _ => terms.free_from?,
             };
-            least = least + bill::least_order(job, yard, from).unwrap_or(from);
+            least += bill::least_order(job, yard, from).unwrap_or(from);
         }
         Some(sum.max(least) + deliveries)
     });

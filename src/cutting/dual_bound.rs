@@ -11,7 +11,9 @@
 use crate::arithmetic::ceiling;
 use crate::branch_path::{BranchSide, Decision};
 use crate::clock::{Clock, Stopped};
-use crate::limits::{COLUMNS_PER_ROUND, LARGEST_PRICE, PRICE_UNITS, STEEP_PRICE, UNAFFORDABLE};
+use crate::limits::{
+    COLUMNS_PER_ROUND, DENSITY_BITS, LARGEST_PRICE, PRICE_UNITS, STEEP_PRICE, UNAFFORDABLE,
+};
 use crate::objective::{Objective, tick_cost};
 use crate::pattern::Pattern;
 use crate::pricing::{Pricer, PricingProblem};
@@ -123,8 +125,15 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
             let largest = master.largest_earlier[level] as f64;
             -price_of(master.earlier_row(level)) * unit / largest
         };
+        // What is used up of a board is charged no more than any board is worth.
+        let most = |level: usize| match master.earlier[level].0 {
+            Objective::UsedLength => {
+                (LARGEST_PRICE << DENSITY_BITS) / master.largest_earlier[level]
+            }
+            _ => LARGEST_PRICE,
+        };
         let earlier: Vec<i64> = (0..master.earlier.len())
-            .map(|level| (before(level).ceil() as i64).clamp(0, LARGEST_PRICE))
+            .map(|level| (before(level).ceil() as i64).clamp(0, most(level)))
             .collect();
         let tick_cost = tick_cost(master.objective, scale, &master.earlier, &earlier);
         // Where the length used up counts, a cutting of parts worth zero may still be the best there is: it must not be overlooked.

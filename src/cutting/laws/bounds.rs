@@ -40,6 +40,7 @@ fn everything<'t>(
         fixing,
         gap,
         demand: &problem.demand,
+        counts_used: false,
         tick_cost: 0,
         limit: usize::MAX,
         steps: usize::MAX,

@@ -81,8 +81,8 @@ fn opened(browser: &Browser) {
 fn found(browser: &Browser) {
     browser.wait_until(
         "const outcome = document.getElementById('outcome');
-         const stop = document.getElementById('stop');
-         if (document.querySelectorAll('.buy').length > 0 && stop.checkVisibility()) stop.click();
+         const found = document.getElementById('strip-text').textContent.includes('Buy');
+         if (found && !document.getElementById('working').hidden) document.getElementById('stop').click();
          return ['proven', 'found'].includes(outcome.dataset.outcome) && outcome.getAttribute('aria-busy') === 'false';",
     );
 }
@@ -103,7 +103,10 @@ fn longest(browser: &Browser, step: impl FnOnce()) -> [f64; 2] {
         .collect();
     [
         tasks.iter().copied().fold(0.0, f64::max),
-        tasks.iter().map(|task| task - 50.0).fold(0.0, |all, one| all + one),
+        tasks
+            .iter()
+            .map(|task| task - 50.0)
+            .fold(0.0, |all, one| all + one),
     ]
 }
 

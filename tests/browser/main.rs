@@ -38,6 +38,7 @@ mod saw;
 mod serve;
 mod session;
 mod several_pieces;
+mod shed;
 mod site;
 mod starting;
 mod units;

@@ -31,11 +31,13 @@ pub fn planned(browser: &Browser) {
     );
 }
 
-/// Goes to one of the four places.
+/// Goes to one of the four places, and waits until it is shown.
 #[track_caller]
 pub fn place(browser: &Browser, name: &str) {
     browser.click(&format!("nav.places [data-goes={name}]"));
-    browser.wait_until(&format!("return document.body.dataset.place === '{name}';"));
+    browser.wait_until(&format!(
+        "return document.body.dataset.place === '{name}' && document.getElementById('main').getAttribute('aria-busy') !== 'true';"
+    ));
 }
 
 /// Opens a new piece that has nothing in it.

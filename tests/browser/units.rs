@@ -94,7 +94,7 @@ fn a_board_of_the_shed_is_one_length_in_pieces_of_any_unit() {
     let texts = json!(["60\"", "10\"..11 1/2\"", "old 5 bar gate"]);
     assert_eq!(browser.run(&said), texts);
     // The boards of the demo, which were typed as millimetres, say so.
-    browser.wait_for_text("#shed", "1870 mm");
+    browser.wait_until("return document.getElementById('shed').textContent.includes('1870 mm');");
     browser.screenshot("shed-units-phone");
     // In the millimetre piece it is the same board, and a reload changes nothing.
     browser.click("#open-pieces");

@@ -45,7 +45,8 @@ pub fn place(browser: &Browser, name: &str) {
 pub fn new_piece(browser: &Browser, name: &str) {
     browser.click("#open-pieces");
     browser.click("#new-piece");
-    browser.wait_until("return document.querySelector('#piece-fields [name=piece]').value === '';");
+    browser
+        .wait_until("return document.querySelector('#piece-fields [name=piece]')?.value === '';");
     browser.write("#piece-fields [name=piece]", name);
 }
 

@@ -14,6 +14,7 @@ mod quantities;
 mod request;
 mod saving;
 mod set_outs;
+mod shed;
 mod sizes;
 mod tables;
 mod units;

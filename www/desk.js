@@ -10,6 +10,7 @@ import { choicesOf, chosenIn, NO_CHOICES } from "./state/side-by-side.js";
 import { boardsUsed } from "./state/shed.js";
 import { currentLeg, UNREADABLE } from "./state/work.js";
 
+const AT_MOST = 500; // milliseconds between two plans that are shown on the way
 const SLOW = 500; // milliseconds after which progress is shown
 const CHOOSES_FOR = 9; // seconds in which sizes are chosen within their ranges
 // What would save is looked for while somebody is at the Plan and has done nothing for a moment, and not for long: work in the background drains a phone.
@@ -37,6 +38,10 @@ export class Desk {
   savings = NOTHING_SAVED; // what would save, of the plan in `good`
   #choices = NO_CHOICES; // the choices found last
   #wanted = null; // { text, job, rows }: what is planned, or being planned
+
+  #news = null; // the latest plan on the way that is not shown yet
+  #onTheWay = null; // the timer that shows it
+  #toldAt = -AT_MOST; // when one was shown last
 
   #look = null; // { text, cancel, done } once savings are looked for, or will be in a moment
 
@@ -97,7 +102,7 @@ export class Desk {
     this.running = { run, levels: new Map(), shown: false };
     const slow = setTimeout(() => {
       if (this.running?.run === run) this.running.shown = true;
-      this.page.redraw();
+      this.page.redrawSoon();
     }, SLOW);
     const chosen = await promise.catch(() => null);
     clearTimeout(slow);
@@ -125,7 +130,7 @@ export class Desk {
         this.running.shown = true;
         this.#outdated();
       }
-      this.page.redraw();
+      this.page.redrawSoon();
     }, SLOW);
     try {
       const report = await run.promise;
@@ -138,7 +143,7 @@ export class Desk {
     } finally {
       clearTimeout(slow);
       if (current()) this.running = null;
-      this.page.redraw();
+      this.page.redrawSoon();
     }
   }
 
@@ -149,11 +154,22 @@ export class Desk {
       return;
     }
     this.running.levels.set(news.group, news.levels);
-    if (news.report) {
-      this.#show(news.report);
+    if (news.report) this.#news = news.report;
+    this.#onTheWay ??= setTimeout(() => this.#tellNews(text), Math.max(0, this.#toldAt + AT_MOST - performance.now()));
+  }
+
+  // Shows the best plan so far. What is shown and what can be ticked are one, so both change here.
+  #tellNews(text) {
+    this.#onTheWay = null;
+    this.#toldAt = performance.now();
+    const report = this.#news;
+    this.#news = null;
+    if (this.#wanted?.text !== text || this.running === null) return;
+    if (report !== null) {
+      this.#show(report);
       this.#outdated();
     }
-    this.page.redraw();
+    this.page.redrawSoon();
   }
 
   // Removes the message that nothing could be planned, once something else has a plan or has been planned for long.
@@ -163,13 +179,14 @@ export class Desk {
 
   // Takes over the planner's final report.
   #judge(report) {
+    this.#forgetNews();
     this.running = null;
     this.verdict = report;
     const leg = currentLeg(this.page.piece());
     this.page.worksite.follow(report, this.#wanted.job).catch((error) => this.page.tell(error.message, { id: "work" }));
     if (report.plan) {
       this.#show(report);
-      if (leg !== null) this.page.arrange(() => (leg.plan = report.plan));
+      if (leg !== null) this.page.arrange(() => (leg.plan = report.plan), "planned");
       else {
         this.#hold(boardsUsed(report.plan, this.#wanted.rows));
         this.lookOn();
@@ -178,7 +195,7 @@ export class Desk {
       this.good = null;
       if (leg === null) this.#hold([]);
     }
-    this.page.redraw();
+    this.page.redrawSoon();
   }
 
   // Removes a plan from view that the check refused in the end.
@@ -189,7 +206,7 @@ export class Desk {
   // Marks the shed boards that a plan takes, so that other pieces are not offered them.
   #hold(uses) {
     const piece = this.page.piece();
-    if (JSON.stringify(uses) !== JSON.stringify(piece.uses ?? [])) this.page.arrange(() => (piece.uses = uses));
+    if (JSON.stringify(uses) !== JSON.stringify(piece.uses ?? [])) this.page.arrange(() => (piece.uses = uses), "planned");
   }
 
   async #showLeg(leg) {
@@ -206,7 +223,7 @@ export class Desk {
       const reasons = report.explanation ?? report.faults.map((fault) => `${fault.text}.`);
       Object.assign(this, { good: null, verdict: { outcome: UNREADABLE, headline: "The plan under way cannot be read here", explanation: reasons, faults: [] } });
     }
-    this.page.redraw();
+    this.page.redrawSoon();
   }
 
   #show(report) {
@@ -236,7 +253,7 @@ export class Desk {
     const look = { text };
     this.#look = look;
     this.savings = { ...NOTHING_SAVED, looking: true };
-    this.page.redraw();
+    this.page.redrawSoon();
     // Nothing is asked again where another of the choices was taken.
     const of = choicesOf(job);
     const known = this.#choices.of === of && this.#choices.done && (this.#choices.found.length === 0 || chosenIn(this.#choices.found, job) >= 0);
@@ -250,7 +267,7 @@ export class Desk {
     if (this.#look !== look) return;
     look.done = true;
     this.savings = { ...this.savings, looking: false, complete: reply?.complete ?? true, note: reply?.note ?? "" };
-    this.page.redraw();
+    this.page.redrawSoon();
   }
 
   // Asks for something that is told on the way, for as long as this look is wanted. Where it fails there is nothing to tell: the plan stands without it.
@@ -258,13 +275,19 @@ export class Desk {
     const { promise, cancel } = this.engine.plan(request, ({ report: news }) => {
       if (this.#look !== look) return;
       hear(news);
-      this.page.redraw();
+      this.page.redrawSoon();
     });
     look.cancel = cancel;
     return promise.catch(() => null);
   }
 
+  #forgetNews() {
+    clearTimeout(this.#onTheWay);
+    [this.#onTheWay, this.#news] = [null, null];
+  }
+
   #callOff() {
+    this.#forgetNews();
     this.#look?.cancel?.();
     this.#look = null;
     this.savings = NOTHING_SAVED;

@@ -33,12 +33,12 @@ export async function workOffline() {
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (asked && !touched) location.reload();
   });
-  navigator.serviceWorker.ready.then(() => tell("offlineready"));
+  navigator.serviceWorker.ready?.then(() => tell("offlineready"));
 
   // A browser may forbid service workers, as in a private window; then the page works as long as there is a network.
   const registering = navigator.serviceWorker.register("./service-worker.js", { updateViaCache: "none" });
   const registration = await registering.catch(() => null);
-  if (registration === null) return;
+  if (!registration) return; // also where something in the browser keeps it from being registered
   offer(registration.waiting, true);
   let followed = null;
   const follow = (coming) => {

@@ -1,7 +1,7 @@
 // The controller: the only place where typed input, the engine and the views meet.
 //
-// A change is saved, read by the engine, then planned. Each view gets the same `scene` and updates itself. Replies to outdated requests are
-// dropped.
+// A change is saved, read by the engine, then planned. Each view that is seen gets the same `scene` and updates itself; the others do so when their place
+// is opened. What a person does is shown at once, what the engine says in turns that leave room for the person. Replies to outdated requests are dropped.
 //
 // It starts in two steps. `open` shows the piece as it was left; what is typed from then on is kept. `begin` loads the engine and all other
 // views.
@@ -19,6 +19,8 @@ import { Store } from "./state/store.js";
 import { boughtByLeg, currentLeg } from "./state/work.js";
 import { firstViews } from "./view/first.js";
 
+const WIDE = matchMedia("(min-width: 1100px)"); // the plan stands beside Piece and Timber
+const TURN = 8; // milliseconds after which showing what the engine said makes room for what a person does
 const PAUSE = 200; // milliseconds without a change before planning starts
 const CALM = 900; // milliseconds without a change before what is wrong in the field at hand is said
 const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, choices: NO_CHOICES, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
@@ -39,6 +41,10 @@ export class Page {
   #typedAt = null; // when a key was last pressed in a field, null after any other change
   #timer = 0;
   #views = [];
+  #soon = 0; // the timer of the next turn of showing
+  #left = null; // what is being shown in turns: { scene, turns }
+  #waiting = []; // acts that wait until all is shown
+  #again = false; // what is being shown is outdated by now
   #lit = new Lit();
   #acts = {}; // what views do for one another, by name
 
@@ -52,6 +58,7 @@ export class Page {
   open() {
     if (!this.store.load()) this.arrange((store) => addExample(store, example()));
     addEventListener("focusin", () => this.store.pause());
+    WIDE.addEventListener("change", () => this.redraw());
     this.#views = firstViews(this);
     this.redraw();
     performance.mark("usable"); // tests ask for it
@@ -91,7 +98,8 @@ export class Page {
   placeChanged() {
     this.tell.clear();
     this.desk.lookOn();
-    this.redraw();
+    tellShown(false);
+    this.redrawSoon();
   }
 
   piece() {
@@ -214,21 +222,24 @@ export class Page {
       this.tell.clear();
     }
     this.#pending = true;
-    this.#typedAt = how === "typed" ? performance.now() : null;
-    if (how === "typed") this.desk.lookNoFurther();
-    this.redraw();
+    tellBusy(true);
+    const isTyped = ["typed", "done"].includes(how);
+    this.#typedAt = isTyped ? performance.now() : null;
+    if (isTyped) this.desk.lookNoFurther();
+    if (["typed", "planned", "settled"].includes(how)) this.redrawSoon();
+    else this.redraw();
     clearTimeout(this.#timer);
     this.#guarded(this.#read());
     this.#guarded(this.#addUp());
-    if (how !== "typed") this.#guarded(this.units.settleShed());
+    if (!isTyped) this.#guarded(this.units.settleShed());
     const timer = (this.#timer = setTimeout(() => {
       this.#guarded(this.desk.plan().finally(() => {
         if (timer !== this.#timer) return;
         this.#pending = false;
         this.store.pause();
-        this.redraw();
+        this.redrawSoon();
       }));
-    }, ["typed", "settled"].includes(how) ? PAUSE : 0));
+    }, isTyped || how === "settled" ? PAUSE : 0));
   }
 
   // Waits until nobody is in the middle of typing: half a number is no fault.
@@ -252,7 +263,7 @@ export class Page {
     if (reading.faults?.length > this.reading.faults.length) await this.calm();
     if (asked !== this.#asked) return;
     this.reading = { ...NOTHING_READ, ...reading };
-    this.redraw();
+    this.redrawSoon();
   }
 
   // The totals of what is in the car so far, which the engine adds up over all legs of the work.
@@ -265,7 +276,7 @@ export class Page {
     if (!times.some(({ progress }) => progress.bought.length > 0)) return;
     const { totals, warnings } = await this.call("car", { times });
     if (this.#added.asked === asked) Object.assign(this.#added, { totals, warnings });
-    this.redraw();
+    this.redrawSoon();
   }
 
   // Loads the forms of set-outs and the rules of quantities, whose usual values depend on the unit.
@@ -283,14 +294,74 @@ export class Page {
     promise.catch((error) => this.tell(error.message, { id: "engine" }));
   }
 
+  // Shows everything that is seen as it now is.
   redraw() {
+    clearTimeout(this.#soon);
+    [this.#soon, this.#left, this.#again] = [0, null, false];
     if (!this.piece()) return;
+    const scene = this.#scene();
+    const turns = this.#turns(this.#seen(), scene);
+    while (!turns.next().done);
+    this.#shown(scene);
+  }
+
+  // Shows it in a moment, with whatever else is new by then, and in turns.
+  redrawSoon() {
+    if (this.#left !== null) this.#again = true;
+    else if (this.#soon === 0) this.#soon = setTimeout(() => this.#turn());
+  }
+
+  #turn() {
+    this.#soon = 0;
+    if (!this.piece()) return;
+    if (this.#left === null) {
+      const scene = this.#scene();
+      this.#left = { scene, turns: this.#turns(this.#seen(), scene) };
+      if (scene.busy) tellBusy(true);
+    }
+    const { scene, turns } = this.#left;
+    const began = performance.now();
+    while (performance.now() - began < TURN) if (turns.next().done) return this.#end(scene);
+    return void (this.#soon = setTimeout(() => this.#turn()));
+  }
+
+  *#turns(views, scene) {
+    for (const view of views) {
+      yield* this.#show(view, scene);
+      yield;
+    }
+  }
+
+  #end(scene) {
+    this.#left = null;
+    if (!this.#again) return this.#shown(scene);
+    this.#again = false;
+    return this.redrawSoon();
+  }
+
+  // Calls this once all that is seen is shown.
+  whenShown(act) {
+    this.#waiting.push(act);
+  }
+
+  #shown({ busy }) {
+    tellBusy(busy);
+    tellShown(true);
+    for (const act of this.#waiting.splice(0)) act();
+  }
+
+  #seen() {
+    const beside = WIDE.matches && ["piece", "timber"].includes(this.place()) ? "plan" : null;
+    return this.#views.filter(({ places }) => places.length === 0 || places.includes(this.place()) || places.includes(beside));
+  }
+
+  #scene() {
     const { rows } = this.sent();
     const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
     const faults = new Map();
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
     const { verdict, report, running, savings, choices } = this.desk;
-    const scene = {
+    return {
       place: this.place(),
       store: this.store,
       piece: this.piece(),
@@ -318,13 +389,13 @@ export class Page {
       stale: verdict?.outcome === "faults",
       followed: this.worksite?.followed ?? [],
     };
-    for (const view of this.#views) this.#show(view, scene);
   }
 
-  // Shows a scene in a view. A view that fails is our error; the others are shown all the same, and what was typed is kept.
-  #show(view, scene) {
+  // Shows a scene in a view, with the pauses that a long list makes. A view that fails is our error; the others are shown all the same, and what was typed
+  // is kept.
+  *#show(view, scene) {
     try {
-      view(scene);
+      yield* view.show(scene)?.[Symbol.iterator]?.() ?? [];
     } catch (error) {
       console.error(error);
       this.tell(`A part of the page could not be shown (${error.message}). That is an error of ours. What you typed is kept; save it to a file from More.`, { id: "view" });
@@ -385,6 +456,12 @@ export class Page {
     this.#changed("arranged");
   }
 }
+
+// That nothing is under way is told last: whoever waits for it finds all else shown.
+const tellBusy = (busy) => document.getElementById("outcome").setAttribute("aria-busy", String(busy));
+
+// A place that was opened is being filled until then.
+const tellShown = (shown) => document.getElementById("main").setAttribute("aria-busy", String(!shown));
 
 // The example of the first start, which the build puts into the page so that it shows without waiting for the engine.
 const example = () => JSON.parse(document.getElementById("example-job").textContent);

@@ -265,7 +265,7 @@ export class Worksite {
     this.#keeps = keeps;
     const { shed, boards, widths } = await this.page.call("finish", { job, plan, progress, taken }).catch(() => ({ shed: [], boards: [], widths: [] }));
     shed.forEach(({ mark, length }, index) => keeps.of.set(boards[index], [...(keeps.of.get(boards[index]) ?? []), { mark, length, width: widths[index] }]));
-    if (this.#keeps === keeps && shed.length > 0) this.page.redraw();
+    if (this.#keeps === keeps && shed.length > 0) this.page.redrawSoon();
   }
 
   // The piece is built: the boards it used leave the shed, and its offcuts come back.
@@ -302,7 +302,7 @@ export class Worksite {
     if (work.currentLeg(this.page.piece())?.plan !== report.plan) return;
     this.#changed = { plan: report.plan, texts };
     this.#told(`${said}: planned again. ${texts[0]}.`);
-    this.page.redraw();
+    this.page.redrawSoon();
   }
 
   #told(text) {

@@ -60,6 +60,8 @@ fn small(action: &str, request: &Value) -> Reply {
         "remaining" => super::work::remaining(request),
         "car" => super::yard::car(request),
         "fresh_mark" => super::yard::fresh_mark(request),
+        "boards" => super::shed::boards(request),
+        "touched" => super::shed::touched(request),
         "measured" => super::yard::measured(request),
         "finish" => super::work::finish(request),
         _ => Err(format!("there is no action \"{action}\"")),
@@ -101,11 +103,18 @@ fn read(job: &Value) -> Value {
     let (draft, mut faults) = job_file::read_value(job);
     let (job, more) = examine(&draft);
     faults.extend(more);
+    // A part that is faulty has values that stand in for its own, so it counts for nothing.
+    let mut counted = job.clone();
+    for part in &mut counted.list {
+        if own_faults(part, &faults).next().is_some() {
+            part.quantity = 0;
+        }
+    }
     json!({
         "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
         "parts": job.list.iter().zip(names(&job)).map(|(part, name)| sound_part_view(&job, part, name, &faults)).collect::<Vec<_>>(),
         "set_outs": views(&job, &faults),
-        "quantities": quantities::view(&job),
+        "quantities": quantities::view(&counted),
         "groups": group_replies(&job, &faults),
         "gives": job.sizes.iter().any(|size| matches!(size.gives, Gives::Between(..))),
     })
@@ -117,15 +126,20 @@ fn sound_part_view(job: &Job, part: &Part, name: Name, faults: &[Fault]) -> Valu
     view["key"] = name.key.clone().into();
     view["letter"] = name.short().into();
     view["colour"] = name.colour.into();
-    let own = faults.iter().filter(|fault| {
-        fault.place.list == "parts" && part.row.is_some() && fault.place.row == part.row
-    });
-    for fault in own {
+    for fault in own_faults(part, faults) {
+        view["faulty"] = true.into();
         if let Some(field) = view.get_mut(&fault.place.field) {
             *field = json!("");
         }
     }
     view
+}
+
+fn own_faults<'a>(part: &Part, faults: &'a [Fault]) -> impl Iterator<Item = &'a Fault> {
+    let row = part.row;
+    faults
+        .iter()
+        .filter(move |fault| fault.place.list == "parts" && row.is_some() && fault.place.row == row)
 }
 
 /// The groups, where the job can be planned.

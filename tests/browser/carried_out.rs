@@ -3,12 +3,12 @@
 use crate::harness::Browser;
 use crate::page::counted;
 
-/// Waits until the first line of the buying list has this count, by a finished plan.
+/// Waits until so many lengths are to buy, by a finished plan.
 #[track_caller]
 pub fn to_buy(browser: &Browser, lengths: usize) {
     browser.wait_until(&format!(
         "return document.getElementById('outcome').getAttribute('aria-busy') === 'false'
-             && document.querySelector('.buy .count')?.textContent === '{lengths} ×';"
+             && document.getElementById('plan-count').textContent === '{lengths} to buy';"
     ));
 }
 

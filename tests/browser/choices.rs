@@ -58,6 +58,7 @@ fn a_choice_is_taken_and_the_plan_follows_on_a_phone() {
     );
     browser.wait_for_text("#headline", "Buy 3 lengths: proven");
     place(&browser, "timber");
+    browser.click("#sections .more summary");
     assert_eq!(browser.value("#sections [name=allowed]"), "3");
     place(&browser, "plan");
     browser.click("#undo");

@@ -22,9 +22,8 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
     // Three more boards in the shed.
     place(&browser, "timber");
     for (mark, length) in [("X1", "2300"), ("X2", "1750"), ("X3", "1200")] {
-        let before = browser.count("#shed .row");
         browser.click("#add-board");
-        let row = format!("#shed .row:nth-child({})", before + 1);
+        let row = "#shed .row:not(.folded)";
         browser.write(&format!("{row} [name=mark]"), mark);
         browser.choose(&format!("{row} [name=section]"), "frame 45 x 70");
         browser.write(&format!("{row} [name=length]"), length);
@@ -135,7 +134,10 @@ fn bought(browser: &Browser) -> serde_json::Value {
 /// The boards of the shed as its rows show them.
 fn shed(browser: &Browser) -> Vec<Board> {
     let rows = browser.run(
-        "return [...document.querySelectorAll('#shed .row')].map((row) => ['section', 'length', 'bad'].map((name) => row.querySelector(`[name=${name}]`).value));",
+        "return [...document.querySelectorAll('#shed .row')].map((row) => {
+             row.unfold();
+             return ['section', 'length', 'bad'].map((name) => row.querySelector(`[name=${name}]`).value);
+         });",
     );
     let rows = rows.as_array().unwrap().iter();
     rows.map(|row| {

@@ -73,6 +73,7 @@ fn a_plan_called_off_ends_at_once_and_leaves_the_engine_usable() {
 fn a_change_is_read_once() {
     let browser = Browser::phone();
     crate::page::demo(&browser);
+    crate::page::place(&browser, "timber");
     browser.run(
         "window.reads = 0;
          const post = Worker.prototype.postMessage;

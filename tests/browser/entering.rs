@@ -291,7 +291,7 @@ fn a_list_of_five_parts_with_lengths_and_boards_takes_few_taps_and_fields() {
     for length in ["1800", "1250"] {
         // The mark is offered.
         browser.wait_until(
-            "return document.querySelector('#shed .row:last-child [name=mark]').value !== '';",
+            "return document.querySelector('#shed .row:not(.folded) [name=mark]').value !== '';",
         );
         browser.press(Key::Enter);
         hand.write_on(length);
@@ -337,6 +337,7 @@ fn a_common_feather_edge_is_lapped_from_the_start() {
     browser.write("#size-search", "feather 150");
     browser.click("#sizes li:first-child button");
     counted(&browser, "#sections .yard .row", 5);
+    browser.click("#sections .more summary");
     assert_eq!(browser.value("#sections [name=joint]"), "lapped");
     assert_eq!(browser.value("#sections [name=cover]"), "125 mm");
 }
@@ -382,28 +383,34 @@ fn a_board_of_the_shed_is_a_line_that_unfolds_and_says_what_is_wrong_with_it() {
     let browser = Browser::phone();
     demo(&browser);
     place(&browser, "timber");
-    let shown = |row: usize| {
-        browser.run(&format!("return document.querySelector('#shed .row:nth-child({row}) [name=length]').checkVisibility();"))
+    let shown = |row: &str| {
+        browser.run(&format!(
+            "return document.querySelector('{row} [name=length]')?.checkVisibility() ?? false;"
+        ))
     };
+    // Behind the heading of the first section.
+    let (first, next) = ("#shed .row:nth-child(2)", "#shed .row:nth-child(3)");
+    let added = "#shed .row:not(.folded)";
+    browser.wait_for_text("#shed .shed-head", "frame 45 x 70");
     // Nine boards on less than two screens, and what counts of each is read without unfolding it.
     let tall =
         browser.run("return document.getElementById('shed').getBoundingClientRect().height;");
     assert!(tall.as_f64().unwrap() < 2.0 * 740.0, "{tall}");
-    let line = browser.text("#shed .row:nth-child(1) .toggle");
-    for told in ["A", "1870 mm", "frame 45 x 70", "Bad 910", "In this plan"] {
+    let line = browser.text("#shed .row:nth-child(2) .toggle");
+    for told in ["A", "1870 mm", "Bad 910", "In this plan"] {
         assert!(line.contains(told), "{line}");
     }
-    assert_eq!(shown(1), false);
-    browser.click("#shed .row:nth-child(1) .toggle");
-    assert_eq!(shown(1), true);
+    assert_eq!(shown(first), false);
+    browser.click("#shed .row:nth-child(2) .toggle");
+    assert_eq!(shown(first), true);
     // A board is added open, with the focus in it, and the one before is folded.
     browser.click("#add-board");
     browser.type_on("Q");
-    assert_eq!(browser.value("#shed .row:last-child [name=mark]"), "Q");
-    assert_eq!([shown(1), shown(10)], [false, true]);
+    assert_eq!(browser.value("#shed .row:not(.folded) [name=mark]"), "Q");
+    assert_eq!([shown(first), shown(added)], [false, true]);
     // That it has no length yet is said where it is to be filled in; nothing else waits for it.
     browser.wait_for_text(
-        "#shed .row:last-child",
+        "#shed .row:not(.folded)",
         "Give its length; until then nothing is planned with it.",
     );
     // The Plan names it as a thing to fill in, no fault, and leads there.
@@ -411,22 +418,22 @@ fn a_board_of_the_shed_is_a_line_that_unfolds_and_says_what_is_wrong_with_it() {
     browser.wait_for_text("#to-finish", "Shed board Q");
     assert_eq!(browser.count("#outcome-faults li"), 0);
     browser.click("#to-finish a");
-    browser.wait_until("return document.activeElement === document.querySelector('#shed .row:last-child [name=length]');");
+    browser.wait_until("return document.activeElement === document.querySelector('#shed .row:not(.folded) [name=length]');");
     // Folded, it still says what is wrong, and the list of faults unfolds it.
-    browser.write("#shed .row:last-child [name=length]", "2,4,");
-    browser.wait_for_text("#shed .row:last-child .fault:not([hidden])", "comma");
-    browser.click("#shed .row:last-child .toggle");
-    assert_eq!(shown(10), false);
-    browser.wait_for_text("#shed .row:last-child .more", "To mend: \"2,4,\"");
+    browser.write("#shed .row:not(.folded) [name=length]", "2,4,");
+    browser.wait_for_text("#shed .row:not(.folded) .fault:not([hidden])", "comma");
+    browser.click("#shed .row:not(.folded) .toggle");
+    assert_eq!(browser.count(added), 0);
+    browser.wait_for_text("#shed .row.faulty .more", "To mend: \"2,4,\"");
     place(&browser, "plan");
     browser.click("#outcome-faults a");
     browser.wait_until("return document.activeElement.name === 'length' && document.activeElement.value === '2,4,';");
     // With the keyboard: the line folds by Enter, and the focus goes on to the next line when one is removed.
-    browser.run("document.querySelector('#shed .row:nth-child(2) .toggle').focus();");
+    browser.run("document.querySelector('#shed .row:nth-child(3) .toggle').focus();");
     browser.press(Key::Enter);
-    assert_eq!(shown(2), true);
-    browser.click("#shed .row:nth-child(2) .remove");
-    browser.wait_until("return document.activeElement === document.querySelector('#shed .row:nth-child(2) .toggle');");
+    assert_eq!(shown(next), true);
+    browser.click("#shed .row:nth-child(3) .remove");
+    browser.wait_until("return document.activeElement === document.querySelector('#shed .row:nth-child(3) .toggle');");
 }
 
 #[test]

@@ -240,7 +240,7 @@ fn paper_keeps_every_board_whole_and_says_what_is_alike_once() {
              whole: blocks.every((one) => getComputedStyle(one).breakInside === 'avoid'),
              over: blocks.slice(1).filter((one, index) => over(blocks[index], one)).length,
              spills: spills.length,
-             boards: document.querySelectorAll('#board-choice option').length,
+             boards: document.querySelectorAll('#board-summaries li').length,
              told: document.querySelectorAll('#paper .saw-board .paper-steps').length,
              several: [...document.querySelectorAll('#paper .saw-board h2')].filter((head) => / \\d+ × /.test(head.textContent)).length,
          };",

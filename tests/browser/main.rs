@@ -4,6 +4,7 @@
 //! `cargo test --features browser --test browser`. A missing browser is a failure. A test is plain code from top to
 //! bottom: see [`harness::Browser`] for all it can do, and the shortest modules here for examples.
 
+mod calm;
 mod carried_out;
 mod carrying;
 mod choices;
@@ -37,6 +38,7 @@ mod saw;
 mod serve;
 mod session;
 mod several_pieces;
+mod shed;
 mod site;
 mod starting;
 mod units;

@@ -31,11 +31,13 @@ pub fn planned(browser: &Browser) {
     );
 }
 
-/// Goes to one of the four places.
+/// Goes to one of the four places, and waits until it is shown.
 #[track_caller]
 pub fn place(browser: &Browser, name: &str) {
     browser.click(&format!("nav.places [data-goes={name}]"));
-    browser.wait_until(&format!("return document.body.dataset.place === '{name}';"));
+    browser.wait_until(&format!(
+        "return document.body.dataset.place === '{name}' && document.getElementById('main').getAttribute('aria-busy') !== 'true';"
+    ));
 }
 
 /// Opens a new piece that has nothing in it.
@@ -43,7 +45,8 @@ pub fn place(browser: &Browser, name: &str) {
 pub fn new_piece(browser: &Browser, name: &str) {
     browser.click("#open-pieces");
     browser.click("#new-piece");
-    browser.wait_until("return document.querySelector('#piece-fields [name=piece]').value === '';");
+    browser
+        .wait_until("return document.querySelector('#piece-fields [name=piece]')?.value === '';");
     browser.write("#piece-fields [name=piece]", name);
 }
 

@@ -199,6 +199,10 @@ fn at_the_saw_the_next_part_is_lit_in_the_piece_and_what_is_cut_is_filled() {
     let browser = Browser::phone();
     demo(&browser);
     planned(&browser);
+    place(&browser, "plan");
+    let known = browser.run(
+        "return [...document.querySelectorAll('#legend li')].map((one) => `${one.querySelector('svg title').textContent}  ${one.querySelector('span').textContent.split(', ')[0]}`);",
+    );
     place(&browser, "saw");
     browser.wait_until("return document.querySelector('#saw-drawing .lit') !== null;");
     let before = browser.run(AT_THE_SAW);
@@ -217,9 +221,6 @@ fn at_the_saw_the_next_part_is_lit_in_the_piece_and_what_is_cut_is_filled() {
     browser.screenshot("saw-picture-phone");
     // What follows trouble has no set-outs of its own, and the picture stays what it was: one is cut, one spoiled.
     let letters = "return [...document.querySelectorAll('.step .label')].map((one) => one.textContent).filter((text) => /^[A-Z]+\\s\\s/.test(text));";
-    let known = browser.run(
-        "return [...document.querySelectorAll('#legend li')].map((one) => `${one.querySelector('svg title').textContent}  ${one.querySelector('span').textContent.split(', ')[0]}`);",
-    );
     let known: Vec<Value> = known.as_array().cloned().unwrap_or_default();
     spoil(&browser, 2);
     planned(&browser);

@@ -80,6 +80,7 @@ fn a_spare_is_priced_planned_with_the_rest_and_taken_back() {
     browser.click("#notices button");
     browser.wait_for_text("#headline", "Buy 36 lengths");
     place(&browser, "piece");
+    browser.click("#parts .more summary");
     assert_eq!(browser.value("#parts [name=spares]"), "");
 }
 

@@ -11,7 +11,9 @@ fn a_board_in_the_plan_of_one_piece_is_not_offered_to_its_copy() {
     browser.click("#pieces-dialog [data-close]");
     planned(&browser);
     place(&browser, "timber");
-    browser.wait_for_text("#shed", "Held for “Bin store”");
+    browser.wait_until(
+        "return document.getElementById('shed').textContent.includes('Held for “Bin store”');",
+    );
     place(&browser, "plan");
     assert!(!browser.text("#plan-drawing").contains("Shed A,"));
 }

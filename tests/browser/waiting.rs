@@ -99,5 +99,7 @@ fn what_has_lain_in_the_shed_for_more_than_a_year_is_named() {
     browser.reload();
     planned(&browser);
     place(&browser, "timber");
-    browser.wait_for_text("#shed", "Unused for 13 months");
+    browser.wait_until(
+        "return document.getElementById('shed').textContent.includes('Unused for 13 months');",
+    );
 }

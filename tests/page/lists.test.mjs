@@ -32,6 +32,7 @@ function paged(replies) {
     piece: () => piece,
     change: (_, act) => act(piece, page.store),
     redraw: () => {},
+    redrawSoon: () => {},
     tell: Object.assign((text) => page.told.push(text), { drop: () => {} }),
     call: async (action, request) => {
       asked.push({ action, request });

@@ -120,7 +120,7 @@ export class Store {
     if (this.#snapshot() === before) return;
     if (this.#history.record(before, place === null ? null : `${this.openId}/${place}`)) this.#keepHistory();
     if (this.piece) this.piece.changed = Date.now();
-    this.#saved("typed");
+    this.#saved(place === null ? "done" : "typed");
   }
 
   // Changes the list of pieces, or what follows from a plan; this is no step of undo.

@@ -27,10 +27,14 @@ import { shedList } from "./shed.js";
 import { sizesDialog } from "./sizes.js";
 import { wrongDialog } from "./wrong.js";
 
-const REST = [
-  cuttingList, quantities, ruleFields, sectionList, yardList, priceLists, shedList, sawFields, outcome, choiceStrip, savingsList, staleLines, planDrawing, buyingList, sawPlace,
-  awake, menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog,
-];
+const REST = {
+  "": [outcome, awake, menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog],
+  piece: [cuttingList, quantities, ruleFields],
+  timber: [sectionList, yardList, priceLists, shedList, sawFields],
+  plan: [buyingList, choiceStrip, savingsList, planDrawing],
+  "plan saw": [staleLines],
+  saw: [sawPlace],
+};
 
 export function otherViews(actions) {
   for (const button of document.querySelectorAll("dialog [data-close]")) button.addEventListener("click", () => button.closest("dialog").close());

@@ -13,12 +13,16 @@ export function make(tag, text = "", className = "") {
   return element;
 }
 
-// Makes views. Each returns a function that shows a scene, or { show?, acts? }; `acts` are what other views may ask of it, by name. No code
-// outside a view attaches anything to the page, and no view presses the button of another.
+// Makes views, { show, places } each. A maker returns a function that shows a scene, or { show?, acts? }; `acts` are what other views may ask of it, by
+// name. No code outside a view attaches anything to the page, and no view presses the button of another. `makers` lists them by the places where they are
+// seen, as "plan saw"; what is under "" is seen everywhere.
 export function made(makers, actions) {
-  const views = makers.map((make) => make(actions)).map((view) => (typeof view === "function" ? { show: view } : view ?? {}));
+  const views = Object.entries(makers).flatMap(([places, all]) => all.map((make) => {
+    const view = make(actions);
+    return { places: places.split(" ").filter(Boolean), ...(typeof view === "function" ? { show: view } : view) };
+  }));
   for (const { acts } of views) actions.offer(acts ?? {});
-  return views.map((view) => view.show).filter(Boolean);
+  return views.filter((view) => view.show);
 }
 
 // Writes only what differs, so that nothing is announced or drawn twice.
@@ -34,23 +38,36 @@ export function show(element, visible) {
 // Brings a container's children in step with `items` and keeps every element whose key is still there, so that typing is not interrupted.
 // `create(key)` returns { element, update }; `update(item, index)` fills it. Items with the same key are told apart by their order.
 const held = new WeakMap();
+const ITEMS = 4; // of a long list, after which there is a pause
 
-export function patch(container, items, keyOf, create) {
+export function patch(...told) {
+  const turns = patchInTurns(...told);
+  while (!turns.next().done);
+}
+
+// The same with a pause after a few items, for a list that may be long. What is left of it may be dropped at a pause; the next patch makes it whole.
+export function* patchInTurns(container, items, keyOf, create) {
   const known = held.get(container) ?? new Map();
-  const next = new Map();
+  held.set(container, known);
+  const next = new Set();
   let place = container.firstElementChild;
-  items.forEach((item, index) => {
+  for (const [index, item] of items.entries()) {
     const own = keyOf(item, index);
     let key = own;
     for (let nth = 2; next.has(key); nth += 1) key = `${own}\u0000${nth}`;
-    const view = known.get(key) ?? create(own);
-    next.set(key, view);
+    next.add(key);
+    if (!known.has(key)) known.set(key, create(own));
+    const view = known.get(key);
     if (view.element === place) place = place.nextElementSibling;
     else container.insertBefore(view.element, place);
     view.update(item, index);
-  });
-  for (const [key, view] of known) if (next.get(key) !== view) view.element.remove();
-  held.set(container, next);
+    if (index % ITEMS === ITEMS - 1) yield;
+  }
+  for (const [key, view] of known) {
+    if (next.has(key)) continue;
+    view.element.remove();
+    known.delete(key);
+  }
 }
 
 // A plain list of texts.

@@ -34,11 +34,14 @@ function faultLine() {
 // Unfolds what hides a field, and focuses the field.
 async function showField({ place, goes }) {
   if (document.body.dataset.place !== goes) {
-    const there = new Promise((resolve) => addEventListener("hashchange", resolve, { once: true }));
+    const come = new Promise((resolve) => addEventListener("hashchange", resolve, { once: true }));
     location.hash = goes;
-    await there;
+    await come;
   }
-  const field = [...document.querySelectorAll("[data-place]")].find((one) => one.dataset.place === place);
+  const there = () => [...document.querySelectorAll("[data-place]")].find((one) => one.dataset.place === place);
+  // The fields of a folded row are made when it is opened.
+  if (!there()) [...document.querySelectorAll("[data-row]")].find((one) => place.startsWith(`${one.dataset.row}/`))?.unfold?.();
+  const field = there();
   if (!field) return;
   for (let box = field.closest("details"); box; box = box.parentElement.closest("details")) box.open = true;
   field.closest(".folds")?.unfold?.();

@@ -125,3 +125,19 @@ export function fieldBlock(container, onInput) {
     },
   };
 }
+
+// A block of fields that is made when it is first shown.
+export function lazyBlock(container, onInput) {
+  let block = null;
+  const update = (...told) => {
+    block ??= fieldBlock(container, onInput);
+    block.update(...told);
+  };
+  return {
+    get made() {
+      return block !== null;
+    },
+    update,
+    focus: (name) => block?.focus(name),
+  };
+}

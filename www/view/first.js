@@ -10,6 +10,9 @@ import { setOutList } from "./set-outs.js";
 import { wholePicture } from "./whole.js";
 import { workBanner } from "./work-banner.js";
 
-const FIRST = [jobFaults, wholePicture, pieceFields, setOutList, partList, workBanner, beginning, places];
+const FIRST = {
+  piece: [jobFaults, wholePicture, pieceFields, setOutList, partList],
+  "": [workBanner, beginning, places],
+};
 
 export const firstViews = (actions) => made(FIRST, actions);

@@ -1,6 +1,6 @@
 // What follows from the piece: the cutting list and the quantities.
 
-import { find, make, patch, say, show, table } from "./dom.js";
+import { find, make, patch, patchInTurns, say, show, table } from "./dom.js";
 
 const HEADS = ["Part", "Count", "Length", "Section", "Ends"];
 
@@ -8,9 +8,14 @@ export function cuttingList(actions) {
   return (scene) => {
     const { parts } = scene.reading;
     show(find("#all-parts-section"), parts.length > 0);
-    patch(find("#all-parts tbody"), parts, (part) => part.key, () => partRow(actions));
-    for (const row of find("#all-parts tbody").children) row.light(scene.lit);
+    return rows(actions, scene);
   };
+}
+
+function* rows(actions, { reading, lit }) {
+  const body = find("#all-parts tbody");
+  yield* patchInTurns(body, reading.parts, (part) => part.key, () => partRow(actions));
+  for (const row of body.children) row.light(lit);
 }
 
 // A line of the cutting list. Its letter is that of the drawings; pressed, it lights the part in them.
@@ -50,6 +55,9 @@ export function quantities() {
   return (scene) => {
     const blocks = quantityBlocks(scene.reading.quantities);
     show(find("#quantities-section"), blocks.length > 0);
+    const faulty = scene.reading.parts.filter((part) => part.faulty).length;
+    say(find("#uncounted"), faulty === 1 ? "One part is not counted until it is put right." : `${faulty} parts are not counted until they are put right.`);
+    show(find("#uncounted"), faulty > 0);
     patch(find("#quantities"), blocks, (block) => block.title, quantityBlock);
   };
 }

@@ -42,7 +42,6 @@ export function outcome(actions) {
     show(find("#working"), working);
     show(find("#strip-stop"), working);
     find("#outcome").dataset.outcome = scene.verdict?.outcome ?? "";
-    find("#outcome").setAttribute("aria-busy", String(scene.busy));
     const gap = gapText(scene.running);
     say(find("#gap"), gap);
     show(find("#gap"), working && gap !== "");

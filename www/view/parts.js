@@ -38,10 +38,11 @@ export function partList(actions) {
 
   const showList = (scene) => {
     const { job } = scene.piece;
-    list.update(job.parts.map((row, index) => ({
+    return list.turns(job.parts.map((row, index) => ({
       key: index,
-      specs: specsOf("parts", job, row, { only: MAIN }),
-      rest: { specs: specsOf("parts", job, row, { only: MORE }).map(leaning), told: saidOf("parts", MORE, valuesOf("parts", row)) },
+      place: `parts/${index}`,
+      specs: () => specsOf("parts", job, row, { only: MAIN }),
+      rest: { names: MORE, specs: () => specsOf("parts", job, row, { only: MORE }).map(leaning), told: saidOf("parts", MORE, valuesOf("parts", row)) },
       // Which edge stays is asked of what is ripped alone.
       extra: { leans: { out: !scene.angled.has(index) }, keeps: { out: !texts(row.ripped) } },
       values: valuesOf("parts", row),

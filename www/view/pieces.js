@@ -15,14 +15,22 @@ export function piecesDialog(actions) {
     dialog.showModal();
   };
   find("#open-pieces").addEventListener("click", openPieces);
+  // The fields of a place that was not open yet are there once it is shown.
+  const toItsName = () => {
+    const focus = () => find("#piece-fields input").focus();
+    if (actions.place() === "piece") return focus();
+    addEventListener("hashchange", () => actions.whenShown(focus), { once: true });
+    location.hash = "#piece";
+    return undefined;
+  };
+
   const newPiece = async () => {
     const { job } = await actions.call("new");
     const { unit, decimal, step, saw, carry, yard_tolerance, yard_trim, payload } = actions.piece().job;
     const alike = Object.fromEntries(Object.entries({ unit, decimal, step, saw, carry, yard_tolerance, yard_trim, payload }).filter(([, value]) => value !== undefined));
     actions.arrange((store) => addPiece(store, { ...job, ...alike, piece: "" }));
     if (dialog.open) dialog.close();
-    location.hash = "#piece";
-    find("#piece-fields input").focus();
+    toItsName();
   };
   find("#new-piece").addEventListener("click", newPiece);
 
@@ -32,8 +40,7 @@ export function piecesDialog(actions) {
     const job = ["in", "ft"].includes(unit) ? ready.imperial : ready.metric;
     actions.arrange((store) => addPiece(store, structuredClone(job)));
     dialog.close();
-    location.hash = "#piece";
-    find("#piece-fields input").focus();
+    toItsName();
   };
 
   // The ready pieces, read when they are first asked for.

@@ -27,13 +27,14 @@ export function places(actions) {
       if (link.dataset.goes === place) link.setAttribute("aria-current", "page");
       else link.removeAttribute("aria-current");
     }
+    if (event) actions.placeChanged();
     if (event && moved) {
       find("#main").scrollTop = left.get(place) ?? 0;
       find("#main").focus({ preventScroll: true });
     }
-    if (event) actions.placeChanged();
   };
   const lead = () => {
+    if (heading === null) return;
     const there = find(heading);
     heading = null;
     if (!there.checkVisibility()) return;
@@ -47,12 +48,12 @@ export function places(actions) {
   return (scene) => {
     if (of !== scene.piece.id) left.clear();
     of = scene.piece.id;
-    if (heading !== null && scene.ready && !scene.busy) lead();
+    if (heading !== null && scene.ready && !scene.busy) actions.whenShown(lead);
     const { piece, reading, report } = scene;
     const boards = report?.boards ?? [];
     say(find("#piece-title"), piece.job.piece || "Unnamed piece");
     document.title = `${piece.job.piece || "Unnamed piece"} – Lengthwise`;
-    say(find("#piece-count"), scene.ready ? counted(reading.parts.reduce((all, part) => all + Number(part.quantity || 0), 0), "part", "parts") : UNKNOWN);
+    say(find("#piece-count"), scene.ready ? partsOf(reading) : UNKNOWN);
     say(find("#timber-count"), counted(piece.job.sections.length, "section", "sections"));
     say(find("#plan-count"), shortOf(scene));
     const before = doneBefore(piece);
@@ -64,6 +65,13 @@ export function places(actions) {
 
 // A count that is not worked out yet is not zero; its room is kept.
 const UNKNOWN = "\u00a0";
+
+// A part that is faulty counts for nothing until it is put right, and that is said.
+function partsOf({ parts }) {
+  const faulty = parts.filter((part) => part.faulty).length;
+  const count = parts.reduce((all, part) => all + (part.faulty ? 0 : Number(part.quantity || 0)), 0);
+  return faulty > 0 ? `${count} + ${faulty} to mend` : counted(count, "part", "parts");
+}
 
 const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;
 

@@ -1,7 +1,7 @@
 // The sections, each with the lengths in which the yard sells it.
 
 import { find, patch, say, stamp } from "./dom.js";
-import { fieldBlock } from "./field.js";
+import { fieldBlock, lazyBlock } from "./field.js";
 import { fieldsOf, specsOf, valuesOf } from "./fields.js";
 import { RowList } from "./row-list.js";
 import { renameSection } from "../state/sections.js";
@@ -58,7 +58,10 @@ function sectionCard(actions, row) {
     section[name] = value;
   });
   const main = fieldBlock(mainBox, type);
-  const more = fieldBlock(moreBox, type);
+  const more = lazyBlock(moreBox, type);
+  const details = moreBox.closest("details");
+  let latest = null;
+  details.addEventListener("toggle", () => latest && fillMore(latest));
   const yard = new RowList(element.querySelector(".yard"), "Length", {
     input: (index, name, value) => actions.change(`yard/${index}/${name}`, (piece) => (piece.job.yard[index][name] = value)),
     remove: (index) => actions.change(null, (piece) => dropYardLines(piece, (_, row) => row === index)),
@@ -80,20 +83,30 @@ function sectionCard(actions, row) {
     yard.focus(index, "length");
   }
 
+  // What is folded away is made once it is seen, or faulty.
+  function fillMore(scene) {
+    const { job } = scene.piece;
+    const section = job.sections[row];
+    const faultOf = (field) => scene.faultOf(`sections/${row}/${field}`);
+    if (!section || (!details.open && !more.made && !MORE.some((name) => faultOf(name)))) return;
+    more.update(specsOf("sections", job, section, { only: MORE, usual: { trim: scene.usual.trim } }), valuesOf("sections", section), faultOf);
+  }
+
   element.fill = (scene) => {
+    latest = scene;
     const { job } = scene.piece;
     const section = job.sections[row];
     say(element.querySelector("h3"), section.name || "New section");
     const faultOf = (field) => scene.faultOf(`sections/${row}/${field}`);
     const values = valuesOf("sections", section);
     main.update(specsOf("sections", job, section, { only: MAIN }), values, faultOf);
-    more.update(specsOf("sections", job, section, { only: MORE, usual: { trim: scene.usual.trim } }), values, faultOf);
+    fillMore(scene);
     const lines = job.yard.map((line, index) => ({ line, index })).filter(({ line }) => line.section === (known ?? section.name));
     const only = lineOf(job, scene.packs);
     element.querySelector(".yard").classList.toggle("more", only.length > LINE.length);
     yard.update(lines.map(({ line, index }) => ({
       key: index,
-      specs: lineSpecs(job, line, only),
+      specs: () => lineSpecs(job, line, only),
       values: valuesOf("yard", line),
       faultOf: (field) => scene.faultOf(`yard/${index}${field && "/"}${field}`),
     })));

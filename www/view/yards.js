@@ -34,7 +34,7 @@ export function yardList(actions) {
     const yards = yardsOf(job);
     list.update(yards.map((yard, index) => ({
       key: index,
-      specs: specsOf("yards", job, yard),
+      specs: () => specsOf("yards", job, yard),
       values: valuesOf("yards", yard),
       faultOf: (field) => scene.faultOf(`yards/${index}${field && "/"}${field}`),
     })));

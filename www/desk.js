@@ -58,8 +58,8 @@ export class Desk {
 
   // The choices there are, where they were found for what is planned, whichever of them that has.
   get choices() {
-    const { found, of } = this.#choices;
-    return found.length > 0 && of === choicesOf(this.#wanted?.job) ? this.#choices : NO_CHOICES;
+    const { found, only, of } = this.#choices;
+    return (found.length > 0 || only) && of === choicesOf(this.#wanted?.job) ? this.#choices : NO_CHOICES;
   }
 
   stop() {
@@ -258,7 +258,7 @@ export class Desk {
     const of = choicesOf(job);
     const known = this.#choices.of === of && this.#choices.done && (this.#choices.found.length === 0 || chosenIn(this.#choices.found, job) >= 0);
     if (!known) {
-      const hear = (news, done = false) => (this.#choices = { of, found: news.choices, picture: news.picture, note: news.note, done });
+      const hear = (news, done = false) => (this.#choices = { of, found: news.choices, picture: news.picture, note: news.note, only: news.only, done });
       const reply = await this.#asked(look, { job, choices: plan, seconds: CHOICES_FOR }, hear);
       if (this.#look !== look) return;
       if (reply?.choices) hear(reply, true);

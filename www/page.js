@@ -443,9 +443,9 @@ export class Page {
     const boards = job.shed?.length ?? 0;
     return this.ask({
       title: `“${name}” came with this link`,
-      text: "It is added to the pieces on this device; nothing that is here is changed.",
+      text: `It is added to the pieces on this device; nothing that is here is changed.${boards > 0 ? " It was planned with boards of a shed: without them it needs other lengths. Untick them where they are not yours." : ""}`,
       yes: "Add it",
-      checks: boards > 0 ? [{ name: "shed", label: boards === 1 ? "Also put its shed board into my shed" : `Also put its ${boards} shed boards into my shed`, checked: false }] : [],
+      checks: boards > 0 ? [{ name: "shed", label: boards === 1 ? "Also put its shed board into my shed" : `Also put its ${boards} shed boards into my shed`, checked: true }] : [],
     });
   }
 

@@ -13,7 +13,7 @@ use serde_json::{Value, json};
 const USUAL_SECONDS: u32 = 5;
 
 /// Looks for the choices of a job with a plan: `{job, choices: plan file, seconds?, asks?}`. `progress` hears what is known on the way, and the reply is
-/// the same at the end: `{choices, picture, note}`, without choices where there is only one. Of a choice `edits` writes it into the job, and `aims`
+/// the same at the end: `{choices, picture, note}`, without choices where there is only one, and `only` where that is proven. Of a choice `edits` writes it into the job, and `aims`
 /// are those by which it is planned.
 pub fn look(
     request: &Value,
@@ -51,5 +51,6 @@ fn reply(job: &Job, choices: &Choices) -> Value {
         "choices": told.collect::<Vec<_>>(),
         "picture": choices::picture(job, choices),
         "note": choices::note_text(job, choices),
+        "only": choices.only,
     })
 }

@@ -41,6 +41,8 @@ pub struct Choices {
     pub found: Vec<Choice>,
     /// Whether there was time for all of it.
     pub complete: bool,
+    /// Whether the plan as it is today is proven to be the only one that no other beats.
+    pub only: bool,
     /// How many more there are than are told.
     pub untold: usize,
 }

@@ -75,9 +75,6 @@ pub fn sums(of: Of, fronts: &[Front], complete: bool) -> Choices {
         told.push(today);
         order::sort_by_key(&mut told, |sum| sum.key);
     }
-    if told.len() < 2 {
-        told.clear();
-    }
     // A sum of points that nothing beats may be beaten by another sum that was not looked at.
     let alone = fronts.iter().filter(|front| front.points.len() > 1).count() < 2;
     let choice = |sum: &Sum| {
@@ -104,9 +101,15 @@ pub fn sums(of: Of, fronts: &[Front], complete: bool) -> Choices {
         }
         choice
     };
+    let mut found: Vec<Choice> = told.iter().map(choice).collect();
+    let only = whole && found.len() == 1 && found[0].proven;
+    if found.len() < 2 {
+        found.clear();
+    }
     Choices {
-        found: told.iter().map(choice).collect(),
+        found,
         complete: whole,
+        only,
         untold,
     }
 }

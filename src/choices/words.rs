@@ -91,6 +91,9 @@ pub fn note_text(job: &Job, choices: &Choices) -> String {
 }
 
 fn known_text(choices: &Choices) -> String {
+    if choices.only {
+        return "There is nothing to choose: no plan buys fewer lengths, costs less or takes less timber than this one.".into();
+    }
     if choices.untold > 0 {
         return format!(
             "{} more, between these or with less timber, are not told.",

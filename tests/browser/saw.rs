@@ -288,9 +288,9 @@ fn the_next_cut_is_large_in_reach_and_leads_from_board_to_board() {
     );
     // The arrow keys do the same, and take it back.
     browser.run("document.activeElement.blur();");
-    browser.press(Key::Right);
+    browser.press(Key::Down);
     browser.wait_for_text("#bench-count", "1 of 8 parts cut");
-    browser.press(Key::Left);
+    browser.press(Key::Up);
     browser.wait_for_text("#bench-count", "0 of 8 parts cut");
     for _ in 1..steps {
         browser.click("#bench-cut");

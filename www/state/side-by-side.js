@@ -1,7 +1,7 @@
 // Choices side by side, as the engine finds them, and which of them a piece has.
 
-// Nothing found yet: { of, found, picture, note, done }; `of` is what they depend on.
-export const NO_CHOICES = Object.freeze({ of: null, found: [], picture: "", note: "", done: false });
+// Nothing found yet: { of, found, picture, note, only, done }; `of` is what they depend on.
+export const NO_CHOICES = Object.freeze({ of: null, found: [], picture: "", note: "", only: false, done: false });
 
 // What choices depend on: all of a job but what may be bought, by which one of them is taken.
 export function choicesOf(job) {

@@ -13,6 +13,9 @@ export function allBought(report, piece) {
   return all && legs.some((leg) => leg.progress.bought.length > 0);
 }
 
+// How many lengths of the list are still to be bought.
+export const leftToBuy = ({ buying: { rows } }, leg) => rows.reduce((sum, row) => sum + Math.max(0, Number(row.count) - (leg ? boughtOf(leg.progress, row.line).count : 0)), 0);
+
 // The day on which a piece was finished, in words; empty where it was not recorded.
 export const finishedOn = (piece) => (typeof piece.finished === "number" ? dayOf(piece.finished) : "");
 

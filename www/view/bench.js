@@ -5,7 +5,7 @@ import { pieceKept } from "./board.js";
 import { madeSoFar } from "../state/made.js";
 import { boardDone, boardProgress } from "../state/work.js";
 
-export function bench(actions, { go }) {
+export function bench(actions, { go, step: stepBoard }) {
   const [cut, next] = [find("#bench-cut"), find("#bench-next")];
   let now = null; // the board at hand, how far it is, and the next board with cuts to make
 
@@ -16,12 +16,14 @@ export function bench(actions, { go }) {
   cut.addEventListener("click", () => tick(1));
   next.addEventListener("click", () => go(now.after));
   document.addEventListener("keydown", (event) => {
-    const by = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
+    const by = { ArrowDown: 1, ArrowUp: -1, ArrowRight: 1, ArrowLeft: -1 }[event.key];
     const free = event.target === document.body || event.target.closest("#main")?.contains(event.target);
     const typing = event.target.closest("input, select, textarea, dialog, [tabindex='0']");
     if (!by || !free || typing || event.altKey || event.ctrlKey || event.metaKey || now === null || document.body.dataset.place !== "saw" || !find("#bench").checkVisibility()) return;
     event.preventDefault();
-    tick(by);
+    // Up and down the list of cuts; left and right as the buttons beside the board's name.
+    if (["ArrowDown", "ArrowUp"].includes(event.key)) tick(by);
+    else stepBoard(by);
   });
 
   const tell = aloud();

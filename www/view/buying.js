@@ -150,6 +150,7 @@ function buyingRow(actions) {
   });
   part(".tick").addEventListener("click", () => actions.worksite.buy(row, what));
   part(".untick").addEventListener("click", () => actions.worksite.unbuy(row));
+  part(".with-price").addEventListener("click", () => actions.worksite.planLeft());
   part(".missing").addEventListener("click", () => actions.worksite.notThere(row, what));
   // Asked again, with what was typed, until the length is valid and meant.
   part(".measured").addEventListener("click", async () => {
@@ -219,7 +220,7 @@ function buyingRow(actions) {
     say(part(".marks"), worn.length > 0 && !finished ? `Write ${worn.join(", ")} on ${worn.length === 1 ? "its end" : "their ends"}.` : "");
     show(part(".marks"), worn.length > 0 && !finished);
     const told = { was: price?.was || "no price", now: price?.now || "none" };
-    say(part(".old-price"), `Planned with the old price, ${told.was}; Timber says ${told.now} now.`);
+    say(part(".old-price p"), `Planned with the old price, ${told.was}; Timber says ${told.now} now.`);
     show(part(".old-price"), Boolean(price) && !finished);
     part(".tick").disabled = full || finished;
     element.classList.toggle("done", full);

@@ -1,7 +1,7 @@
 // The drawing of the whole plan, a rod for each board or series of like boards, with what is bought and cut; its legend; and every board in words for
 // people who cannot see it.
 
-import { draw, find, lines, make, patch, say, show } from "./dom.js";
+import { draw, find, lines, make, patch, patchInTurns, say, show } from "./dom.js";
 import { lightIn, touchedIn } from "./whole.js";
 import { inPiece } from "../state/made.js";
 import { boardDone, boardProgress, boughtOf, noProgress } from "../state/work.js";
@@ -15,12 +15,12 @@ export function planDrawing(actions) {
     target.setAttribute("aria-pressed", String(large));
   });
   touchedIn(drawing, touch);
-  return ({ report, lit, leg: now, piece }) => {
+  return function* ({ report, lit, leg: now, piece }) {
     leg = now;
     if (!report) return;
     const progress = leg?.progress ?? noProgress();
     const rods = report.alike.map(({ first, count }, index) => ({ svg: report.drawings[index], ...stateOf(report, progress, first, count, Boolean(piece.finished)) }));
-    patch(drawing, rods, (_, index) => index, rod);
+    yield* patchInTurns(drawing, rods, (_, index) => index, rod);
     lightIn(drawing, lit, leg);
     patch(find("#legend"), report.legend, (part) => part.letter, () => legendLine(touch));
     for (const line of find("#legend").children) line.light((key) => inPiece(leg, key) === lit);

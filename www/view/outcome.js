@@ -5,8 +5,8 @@ import { boughtIn } from "./buying.js";
 import { faultList } from "./faults.js";
 import { lengthless, toFinish } from "../state/job.js";
 import { backToShed } from "../state/says.js";
-import { boughtOf, isUnreadable, noProgress, UNREADABLE } from "../state/work.js";
-import { allBought, finishedOn } from "../state/yard.js";
+import { isUnreadable, UNREADABLE } from "../state/work.js";
+import { allBought, finishedOn, leftToBuy } from "../state/yard.js";
 
 const GETTING_READY = "Getting ready …";
 
@@ -66,6 +66,9 @@ export function outcome(actions) {
     }
     const { unit, yard } = scene.piece.job;
     say(find("#aim-length"), ["in", "ft"].includes(unit) ? "Feet bought" : "Metres bought");
+    const only = scene.choices.only && !scene.stale && !scene.leg;
+    say(find("#only-plan"), only ? scene.choices.note : "");
+    show(find("#only-plan"), only);
     show(find("#no-prices"), yard.length > 0 && yard.every((line) => String(line.price ?? "").trim() === ""));
     show(find("#aim"), !scene.piece.finished && !isUnreadable(scene));
     show(find("#plan-body"), scene.report !== null);
@@ -74,11 +77,11 @@ export function outcome(actions) {
 }
 
 // How far the buying list is, for the way to it from anywhere at the Plan; empty where there is nothing to buy.
-function slipText({ report, leg, piece }) {
+function slipText({ report, leg, piece, car }) {
   const rows = report?.buying.rows ?? [];
   if (rows.length === 0 || piece.finished) return "";
-  const bought = rows.reduce((sum, row) => sum + Math.min(Number(row.count), boughtOf(leg?.progress ?? noProgress(), row.line).count), 0);
-  return `Buying list: ${bought} of ${rows.reduce((sum, row) => sum + Number(row.count), 0)} bought`;
+  const inCar = car.totals.find((total) => total.key === "count")?.amount;
+  return [`Buying list: ${leftToBuy(report, leg)} left`, inCar && `${inCar} in the car`].filter(Boolean).join(", ");
 }
 
 // What a plan with an aim comes to, where that is known; nothing where the job says what may be bought.

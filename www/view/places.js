@@ -4,7 +4,7 @@
 import { find, say } from "./dom.js";
 import { lengthless } from "../state/job.js";
 import { boardsDone, doneBefore, UNREADABLE } from "../state/work.js";
-import { allBought } from "../state/yard.js";
+import { allBought, leftToBuy } from "../state/yard.js";
 
 const PLACES = ["piece", "timber", "plan", "saw"];
 
@@ -84,5 +84,5 @@ function shortOf(scene) {
   if (verdict?.outcome === UNREADABLE) return "not readable";
   if (!report) return ready && !busy ? "nothing yet" : UNKNOWN;
   if (allBought(report, piece)) return "all bought";
-  return report.buying.rows.length === 0 ? "all in shed" : `${report.buying.totals.count} to buy`;
+  return report.buying.rows.length === 0 ? "all in shed" : `${leftToBuy(report, scene.leg)} to buy`;
 }

@@ -13,7 +13,7 @@ import { finishedOn } from "../state/yard.js";
 export function sawPlace(actions) {
   const showBoard = boardView(actions);
   const showPicture = sawPicture(actions);
-  const showBench = bench(actions, { go: (index) => { go(index); find("#main").scrollTop = 0; } });
+  const showBench = bench(actions, { go: (index) => { go(index); find("#main").scrollTop = 0; }, step: (by) => boardAt(here() + by) });
   const choice = find("#board-choice");
   const grouped = find("#group-settings");
   const hand = new BoardAtHand();
@@ -23,6 +23,7 @@ export function sawPlace(actions) {
     hand.take(index);
     fill();
   };
+  const boardAt = (index) => index >= 0 && index < scene.report.boards.length && go(index);
   find("#board-before").addEventListener("click", () => go(here() - 1));
   find("#board-after").addEventListener("click", () => go(here() + 1));
   choice.addEventListener("change", () => go(choice.selectedIndex));
@@ -71,6 +72,7 @@ export function sawPlace(actions) {
     const { piece } = scene;
     show(find("#plan-afresh"), Boolean(piece.work) && !piece.finished);
     find("#finish").disabled = Boolean(piece.finished);
+    find("#finish").classList.toggle("strong", boardsDone(progress, boards) === boards.length);
     const on = finishedOn(piece) ? ` on ${finishedOn(piece)}` : "";
     say(find("#finish"), piece.finished ? `Finished${on}; its offcuts are in the shed` : "Piece is finished");
     find("#went-wrong").disabled = Boolean(piece.finished);

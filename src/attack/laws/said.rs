@@ -7,6 +7,10 @@ use serde_json::{Value, json};
 const LISTS: [&str; 4] = ["sections", "yard", "shed", "parts"];
 
 pub fn shuffled(dice: &mut Dice, job: &Value) -> Option<Value> {
+    // What is kept in reserve of a part of several sections is that of the first of them in the job.
+    if keeps_reserve(job) && has_choice(job) {
+        return None;
+    }
     let mut other = job.clone();
     for list in LISTS {
         let rows = rows(&mut other, list);
@@ -16,6 +20,25 @@ pub fn shuffled(dice: &mut Dice, job: &Value) -> Option<Value> {
         }
     }
     Some(other)
+}
+
+/// Whether spare pieces of any section are planned.
+fn keeps_reserve(job: &Value) -> bool {
+    let mut sections = job["sections"].as_array().into_iter().flatten();
+    sections.any(|section| {
+        ["spares", "hidden_defects"]
+            .iter()
+            .any(|field| section.get(field).is_some())
+    })
+}
+
+/// Whether any part may be made of several sections.
+fn has_choice(job: &Value) -> bool {
+    let mut parts = job["parts"].as_array().into_iter().flatten();
+    parts.any(|part| match &part["section"] {
+        Value::String(names) => names.contains(';'),
+        names => names.is_array(),
+    })
 }
 
 /// Whether any part may be narrower than its section, as those of a boarded face are.

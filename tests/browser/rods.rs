@@ -214,6 +214,7 @@ fn all_of_the_list_is_ticked_at_once_before_what_went_wrong_is_planned_around() 
     browser.wait_until("return !document.querySelector('#wrong-bought').checkVisibility();");
     browser.click("#wrong-dialog [data-close]");
     browser.wait_for_text("#plan-count", "all bought");
+    place(&browser, "plan");
     // Each board has a mark of its own, and it was one act.
     let marks = browser.run(
         "const marks = [...document.querySelectorAll('.buy .marks')].flatMap((one) => one.textContent.match(/[A-Z]+(?= on|,)/g) ?? []);

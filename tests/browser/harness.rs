@@ -4,6 +4,9 @@
 //! ([`Session`]). When the browser is dropped at the end of a test, any error that the page wrote to the console fails the test, unless the
 //! test has read it with [`Browser::console_errors`].
 //!
+//! Most tests are in Chromium. In another engine ([`Browser::phone_with`]) what needs Chromium's DevTools protocol panics, and the screen is a
+//! window.
+//!
 //! ```text
 //! let mut browser = Browser::phone();
 //! browser.go(&site::address());
@@ -13,6 +16,7 @@
 //! browser.screenshot("plan-phone");
 //! ```
 
+use crate::driver::Engine;
 use crate::session::Session;
 use fantoccini::elements::Element;
 use fantoccini::error::CmdError;
@@ -29,6 +33,16 @@ const PATIENCE: Duration = Duration::from_secs(30);
 
 /// How often a waiting test checks.
 const PERIOD: Duration = Duration::from_millis(25);
+
+/// Notes in the page what it writes to the console as errors.
+const LISTEN: &str = "window.noted ??= (() => {
+    const noted = [];
+    const note = (what) => noted.push(String(what?.stack ?? what));
+    addEventListener('error', (event) => note(event.error ?? event.message));
+    addEventListener('unhandledrejection', (event) => note(event.reason));
+    console.error = (...said) => note(said.join(' '));
+    return noted;
+})();";
 
 /// A key, named by what it does.
 #[derive(Clone, Copy, Debug)]
@@ -90,11 +104,17 @@ pub struct Browser {
 impl Browser {
     /// A phone held upright.
     pub fn phone() -> Browser {
-        Browser::open(Screen {
+        Browser::phone_with(Engine::Chromium)
+    }
+
+    /// A phone held upright, with a browser of this engine. Except in Chromium it is a window, as near to a phone's width as it goes.
+    pub fn phone_with(engine: Engine) -> Browser {
+        let screen = Screen {
             width: 360,
             height: 740,
             touch: Touch::Finger,
-        })
+        };
+        Browser::start(engine, screen)
     }
 
     /// A laptop.
@@ -108,11 +128,20 @@ impl Browser {
 
     /// A browser with this screen.
     pub fn open(screen: Screen) -> Browser {
+        Browser::start(Engine::Chromium, screen)
+    }
+
+    fn start(engine: Engine, screen: Screen) -> Browser {
         let browser = Browser {
-            session: Session::take(),
+            session: Session::take(engine),
         };
         browser.resize(screen);
         browser
+    }
+
+    /// What it draws with.
+    pub fn engine(&self) -> Engine {
+        self.session.engine
     }
 
     // ---- going places ----
@@ -122,12 +151,22 @@ impl Browser {
     pub fn go(&self, address: &str) {
         self.session.visits(address);
         self.wait(self.client().goto(address));
+        self.listen();
     }
 
     /// Loads the page again.
     #[track_caller]
     pub fn reload(&self) {
         self.wait(self.client().refresh());
+        self.listen();
+    }
+
+    /// Other drivers than Chromium's have no word of the console: what is written there once the page has loaded is noted in the page.
+    #[track_caller]
+    fn listen(&self) {
+        if self.session.engine != Engine::Chromium {
+            self.run(LISTEN);
+        }
     }
 
     /// Changes the screen, as turning the phone or dragging the window does.
@@ -138,6 +177,10 @@ impl Browser {
             height,
             touch,
         } = screen;
+        if self.session.engine != Engine::Chromium {
+            self.wait(self.client().set_window_size(width, height));
+            return;
+        }
         let finger = touch == Touch::Finger;
         let scale = if finger { 2 } else { 1 };
         let metrics = json!({ "width": width, "height": height, "deviceScaleFactor": scale, "mobile": finger });
@@ -343,6 +386,11 @@ impl Browser {
     /// The errors that the page has written to the console since the last call.
     #[track_caller]
     pub fn console_errors(&self) -> Vec<String> {
+        if self.session.engine != Engine::Chromium {
+            let noted = self.run("return (window.noted ?? []).splice(0);");
+            let noted: Vec<String> = serde_json::from_value(noted).expect("a list of texts");
+            return [noted, self.session.driver.errors()].concat();
+        }
         let entries = self
             .session
             .console()
@@ -376,9 +424,16 @@ impl Browser {
 
     // ---- keeping what was seen ----
 
-    /// Saves a screenshot of the whole page, at its full height, as `screenshots/NAME.png` in the target folder.
+    /// Saves a screenshot of the whole page, at its full height, as `screenshots/NAME.png` in the target folder. Except in Chromium it is
+    /// what the window shows.
     #[track_caller]
     pub fn screenshot(&self, name: &str) -> PathBuf {
+        if self.session.engine != Engine::Chromium {
+            return keep(
+                &format!("{name}.png"),
+                &self.wait(self.client().screenshot()),
+            );
+        }
         let size = self.run(
             "const page = document.documentElement; return [page.clientWidth, page.scrollHeight];",
         );

@@ -37,10 +37,10 @@ const PERIOD: Duration = Duration::from_millis(25);
 /// Notes in the page what it writes to the console as errors.
 const LISTEN: &str = "window.noted ??= (() => {
     const noted = [];
-    const note = (what) => noted.push(String(what?.stack ?? what));
+    const note = (what) => noted.push(`${what} ${what?.stack ?? ''}`);
     addEventListener('error', (event) => note(event.error ?? event.message));
     addEventListener('unhandledrejection', (event) => note(event.reason));
-    console.error = (...said) => note(said.join(' '));
+    console.error = (...said) => noted.push(said.join(' '));
     return noted;
 })();";
 
@@ -232,12 +232,25 @@ impl Browser {
     #[track_caller]
     pub fn click(&self, selector: &str) {
         let element = self.find(selector);
+        self.tap(selector, &element);
+    }
+
+    /// WebKit's driver finds nothing to click where what is scrolled has not yet come to rest: it is asked again.
+    #[track_caller]
+    fn tap(&self, selector: &str, element: &Element) {
         // A person scrolls what lies under the bar at the foot of a phone out from under it.
-        self.run_with(
-            "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });",
-            vec![json!(selector)],
-        );
-        self.wait(element.click());
+        let scroll = "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });";
+        if self.session.engine != Engine::WebKit {
+            self.run_with(scroll, vec![json!(selector)]);
+            return self.wait(element.click());
+        }
+        self.wait_for(&format!("{selector} to be clicked"), || {
+            self.run_with(scroll, vec![json!(selector)]);
+            match self.session.wait(element.click()) {
+                Err(error) if error.is_element_not_interactable() => None,
+                clicked => Some(clicked.unwrap_or_else(|error| panic!("{error}"))),
+            }
+        })
     }
 
     /// Clicks the button, link or tab with exactly this text or label.
@@ -267,10 +280,15 @@ impl Browser {
             "return document.querySelector({selector:?}).type;"
         )) != "file"
         {
-            self.wait(element.click());
-            // All of it is marked and taken away, then typed: keys one by one, told to the browser at once.
-            let cleared = format!("{}a{}{}", Code::Control, Code::Null, Code::Backspace);
-            self.wait(element.send_keys(&(cleared + text)));
+            if self.session.engine == Engine::WebKit {
+                self.tap(selector, &element);
+            } else {
+                self.wait(element.click());
+            }
+            // All of it is marked, then taken away and typed: keys one by one, told to the browser at once. For Firefox the control key is down
+            // until its keys have all been told.
+            self.wait(element.send_keys(&format!("{}a", Code::Control)));
+            self.wait(element.send_keys(&format!("{}{text}", Code::Backspace)));
             return;
         }
         self.wait(element.send_keys(text));

@@ -69,12 +69,7 @@ pub fn other_browsers() -> Result<()> {
         "--quiet",
         "--root",
     ];
-    let mut install = cargo(words);
-    install
-        .arg(&tools)
-        .arg("--target-dir")
-        .arg(tools.join("build"));
-    run(&mut install)
+    run(cargo(words).arg(&tools))
 }
 
 /// The library of Cbc, which tests use to compare plans.

@@ -179,6 +179,11 @@ impl Browser {
         } = screen;
         if self.session.engine != Engine::Chromium {
             self.wait(self.client().set_window_size(width, height));
+            // The browser's own bars take some of the height.
+            let inner = self.run("return innerHeight;").as_u64();
+            let bars = inner.map_or(0, |inner| u64::from(height).saturating_sub(inner));
+            let bars = u32::try_from(bars).expect("bars are low");
+            self.wait(self.client().set_window_size(width, height + bars));
             return;
         }
         let finger = touch == Touch::Finger;
@@ -247,10 +252,11 @@ impl Browser {
         self.wait_for(&format!("{selector} to be clicked"), || {
             self.run_with(scroll, vec![json!(selector)]);
             match self.session.wait(element.click()) {
+                Ok(()) => Some(()),
                 Err(error) if error.is_element_not_interactable() => None,
-                clicked => Some(clicked.unwrap_or_else(|error| panic!("{error}"))),
+                Err(error) => panic!("{error}"),
             }
-        })
+        });
     }
 
     /// Clicks the button, link or tab with exactly this text or label.

@@ -179,7 +179,7 @@ impl Browser {
         } = screen;
         if self.session.engine != Engine::Chromium {
             self.wait(self.client().set_window_size(width, height));
-            // The browser's own bars take some of the height.
+            // The browser's own bars take some of the height; what comes later, as Firefox's note that it is driven, is not made up for.
             let inner = self.run("return innerHeight;").as_u64();
             let bars = inner.map_or(0, |inner| u64::from(height).saturating_sub(inner));
             let bars = u32::try_from(bars).expect("bars are low");

@@ -2,7 +2,7 @@
 //!
 //! On Debian it installs what is missing; on other systems it says what to install. Programs that are already there are not touched.
 
-use crate::workshop::{has_program, run, target_folder};
+use crate::workshop::{cargo, has_program, run, target_folder};
 use anyhow::{Context, Result, bail};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -13,6 +13,9 @@ const AXE_CORE: &str = "4.14.1";
 
 /// The oldest Node.js that runs the tests of the page's state.
 const OLDEST_NODE: u32 = 20;
+
+/// The version of the program that drives Firefox.
+const GECKODRIVER: &str = "0.37.1";
 
 /// HiGHS, as a Python package.
 const HIGHS: &str = "highspy==1.16.0";
@@ -33,6 +36,40 @@ pub fn browser() -> Result<()> {
         &["chromium", "chromium-driver", "fonts-liberation"],
         "Chromium and its chromedriver",
     )
+}
+
+/// WebKit and Firefox, and the programs that drive them. WebKit needs a screen, which Xvfb has in memory.
+pub fn other_browsers() -> Result<()> {
+    let firefox = ["firefox-esr", "firefox"]
+        .iter()
+        .any(|name| has_program(name));
+    if !(firefox && has_program("WebKitWebDriver") && has_program("Xvfb")) {
+        install(
+            &[
+                "firefox-esr",
+                "webkit2gtk-driver",
+                "xvfb",
+                "fonts-liberation",
+            ],
+            "Firefox, WebKitWebDriver with its MiniBrowser, and Xvfb",
+        )?;
+    }
+    let tools = target_folder()?.join("tools");
+    if has_program("geckodriver") || tools.join("bin/geckodriver").is_file() {
+        return Ok(());
+    }
+    // Debian has none. Unoptimised it is built in half the time.
+    let words = [
+        "install",
+        "geckodriver",
+        "--version",
+        GECKODRIVER,
+        "--locked",
+        "--debug",
+        "--quiet",
+        "--root",
+    ];
+    run(cargo(words).arg(&tools))
 }
 
 /// The library of Cbc, which tests use to compare plans.

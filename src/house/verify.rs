@@ -23,6 +23,9 @@ const BROWSER_TESTS: &str = "browser";
 /// Those browser tests that measure time.
 const QUIET_TESTS: &str = "usable::";
 
+/// Those in other engines than Chromium.
+const OTHER_ENGINES: &str = "other_engines::";
+
 /// Seconds of the shortened attack. It has one thread and runs while the page is built twice.
 const ATTACK_SECONDS: &str = "60";
 
@@ -36,6 +39,10 @@ pub fn run() -> Result<()> {
     let site = target_folder()?.join("verified-page");
     let mut report = Report::default();
     let browser = report.step("a browser and its driver", setup::browser);
+    let others = report.step(
+        "WebKit and Firefox and their drivers",
+        setup::other_browsers,
+    );
     report.step(
         "Cbc, the solver that plans are compared with",
         setup::reference_solver,
@@ -83,18 +90,32 @@ pub fn run() -> Result<()> {
     }
     report.step("the attack, shortened, beside them", || attack?.end());
     // Tests that measure time run with nothing else at work.
-    let in_browser: [(&str, &[&str]); 2] = [
+    let in_browser: [(&str, bool, &[&str]); 3] = [
         (
             "tests in the browser",
-            &["--skip", QUIET_TESTS, "--test-threads", BROWSERS_AT_ONCE],
+            browser && axe,
+            &[
+                "--skip",
+                QUIET_TESTS,
+                "--skip",
+                OTHER_ENGINES,
+                "--test-threads",
+                BROWSERS_AT_ONCE,
+            ],
+        ),
+        (
+            "what matters most, in WebKit and Firefox",
+            others,
+            &[OTHER_ENGINES, "--test-threads", BROWSERS_AT_ONCE],
         ),
         (
             "how soon the page can be used",
+            browser && axe,
             &[QUIET_TESTS, "--nocapture", "--test-threads", "1"],
         ),
     ];
-    for (name, words) in in_browser {
-        if browser && axe && built {
+    for (name, ready, words) in in_browser {
+        if ready && built {
             let mut unsteady = Vec::new();
             report.step(name, || in_browsers(&site, words, &mut unsteady));
             report.unsteady.extend(unsteady);

@@ -4,6 +4,9 @@
 //! ([`Session`]). When the browser is dropped at the end of a test, any error that the page wrote to the console fails the test, unless the
 //! test has read it with [`Browser::console_errors`].
 //!
+//! Most tests are in Chromium. In another engine ([`Browser::phone_with`]) what needs Chromium's DevTools protocol panics, and the screen is a
+//! window.
+//!
 //! ```text
 //! let mut browser = Browser::phone();
 //! browser.go(&site::address());
@@ -13,6 +16,7 @@
 //! browser.screenshot("plan-phone");
 //! ```
 
+use crate::driver::Engine;
 use crate::session::Session;
 use fantoccini::elements::Element;
 use fantoccini::error::CmdError;
@@ -29,6 +33,16 @@ const PATIENCE: Duration = Duration::from_secs(30);
 
 /// How often a waiting test checks.
 const PERIOD: Duration = Duration::from_millis(25);
+
+/// Notes in the page what it writes to the console as errors.
+const LISTEN: &str = "window.noted ??= (() => {
+    const noted = [];
+    const note = (what) => noted.push(`${what} ${what?.stack ?? ''}`);
+    addEventListener('error', (event) => note(event.error ?? event.message));
+    addEventListener('unhandledrejection', (event) => note(event.reason));
+    console.error = (...said) => noted.push(said.join(' '));
+    return noted;
+})();";
 
 /// A key, named by what it does.
 #[derive(Clone, Copy, Debug)]
@@ -90,11 +104,17 @@ pub struct Browser {
 impl Browser {
     /// A phone held upright.
     pub fn phone() -> Browser {
-        Browser::open(Screen {
+        Browser::phone_with(Engine::Chromium)
+    }
+
+    /// A phone held upright, with a browser of this engine. Except in Chromium it is a window, as near to a phone's width as it goes.
+    pub fn phone_with(engine: Engine) -> Browser {
+        let screen = Screen {
             width: 360,
             height: 740,
             touch: Touch::Finger,
-        })
+        };
+        Browser::start(engine, screen)
     }
 
     /// A laptop.
@@ -108,11 +128,20 @@ impl Browser {
 
     /// A browser with this screen.
     pub fn open(screen: Screen) -> Browser {
+        Browser::start(Engine::Chromium, screen)
+    }
+
+    fn start(engine: Engine, screen: Screen) -> Browser {
         let browser = Browser {
-            session: Session::take(),
+            session: Session::take(engine),
         };
         browser.resize(screen);
         browser
+    }
+
+    /// What it draws with.
+    pub fn engine(&self) -> Engine {
+        self.session.engine
     }
 
     // ---- going places ----
@@ -122,12 +151,22 @@ impl Browser {
     pub fn go(&self, address: &str) {
         self.session.visits(address);
         self.wait(self.client().goto(address));
+        self.listen();
     }
 
     /// Loads the page again.
     #[track_caller]
     pub fn reload(&self) {
         self.wait(self.client().refresh());
+        self.listen();
+    }
+
+    /// Other drivers than Chromium's have no word of the console: what is written there once the page has loaded is noted in the page.
+    #[track_caller]
+    fn listen(&self) {
+        if self.session.engine != Engine::Chromium {
+            self.run(LISTEN);
+        }
     }
 
     /// Changes the screen, as turning the phone or dragging the window does.
@@ -138,6 +177,15 @@ impl Browser {
             height,
             touch,
         } = screen;
+        if self.session.engine != Engine::Chromium {
+            self.wait(self.client().set_window_size(width, height));
+            // The browser's own bars take some of the height; what comes later, as Firefox's note that it is driven, is not made up for.
+            let inner = self.run("return innerHeight;").as_u64();
+            let bars = inner.map_or(0, |inner| u64::from(height).saturating_sub(inner));
+            let bars = u32::try_from(bars).expect("bars are low");
+            self.wait(self.client().set_window_size(width, height + bars));
+            return;
+        }
         let finger = touch == Touch::Finger;
         let scale = if finger { 2 } else { 1 };
         let metrics = json!({ "width": width, "height": height, "deviceScaleFactor": scale, "mobile": finger });
@@ -189,12 +237,26 @@ impl Browser {
     #[track_caller]
     pub fn click(&self, selector: &str) {
         let element = self.find(selector);
+        self.tap(selector, &element);
+    }
+
+    /// WebKit's driver finds nothing to click where what is scrolled has not yet come to rest: it is asked again.
+    #[track_caller]
+    fn tap(&self, selector: &str, element: &Element) {
         // A person scrolls what lies under the bar at the foot of a phone out from under it.
-        self.run_with(
-            "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });",
-            vec![json!(selector)],
-        );
-        self.wait(element.click());
+        let scroll = "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });";
+        if self.session.engine != Engine::WebKit {
+            self.run_with(scroll, vec![json!(selector)]);
+            return self.wait(element.click());
+        }
+        self.wait_for(&format!("{selector} to be clicked"), || {
+            self.run_with(scroll, vec![json!(selector)]);
+            match self.session.wait(element.click()) {
+                Ok(()) => Some(()),
+                Err(error) if error.is_element_not_interactable() => None,
+                Err(error) => panic!("{error}"),
+            }
+        });
     }
 
     /// Clicks the button, link or tab with exactly this text or label.
@@ -224,10 +286,15 @@ impl Browser {
             "return document.querySelector({selector:?}).type;"
         )) != "file"
         {
-            self.wait(element.click());
-            // All of it is marked and taken away, then typed: keys one by one, told to the browser at once.
-            let cleared = format!("{}a{}{}", Code::Control, Code::Null, Code::Backspace);
-            self.wait(element.send_keys(&(cleared + text)));
+            if self.session.engine == Engine::WebKit {
+                self.tap(selector, &element);
+            } else {
+                self.wait(element.click());
+            }
+            // All of it is marked, then taken away and typed: keys one by one, told to the browser at once. For Firefox the control key is down
+            // until its keys have all been told.
+            self.wait(element.send_keys(&format!("{}a", Code::Control)));
+            self.wait(element.send_keys(&format!("{}{text}", Code::Backspace)));
             return;
         }
         self.wait(element.send_keys(text));
@@ -343,6 +410,11 @@ impl Browser {
     /// The errors that the page has written to the console since the last call.
     #[track_caller]
     pub fn console_errors(&self) -> Vec<String> {
+        if self.session.engine != Engine::Chromium {
+            let noted = self.run("return (window.noted ?? []).splice(0);");
+            let noted: Vec<String> = serde_json::from_value(noted).expect("a list of texts");
+            return [noted, self.session.driver.errors()].concat();
+        }
         let entries = self
             .session
             .console()
@@ -376,9 +448,16 @@ impl Browser {
 
     // ---- keeping what was seen ----
 
-    /// Saves a screenshot of the whole page, at its full height, as `screenshots/NAME.png` in the target folder.
+    /// Saves a screenshot of the whole page, at its full height, as `screenshots/NAME.png` in the target folder. Except in Chromium it is
+    /// what the window shows.
     #[track_caller]
     pub fn screenshot(&self, name: &str) -> PathBuf {
+        if self.session.engine != Engine::Chromium {
+            return keep(
+                &format!("{name}.png"),
+                &self.wait(self.client().screenshot()),
+            );
+        }
         let size = self.run(
             "const page = document.documentElement; return [page.clientWidth, page.scrollHeight];",
         );

@@ -1,4 +1,4 @@
-//! The page, driven in a real Chromium.
+//! The page, driven in a real Chromium; what matters most, in WebKit and Firefox too ([`other_engines`]).
 //!
 //! `cargo verify` sets the browser up, builds the site once and runs these tests; without it, start them with
 //! `cargo test --features browser --test browser`. A missing browser is a failure. A test is plain code from top to
@@ -22,6 +22,7 @@ mod looks;
 mod nothing_lost;
 mod offline;
 mod one_file;
+mod other_engines;
 mod page;
 mod picture;
 mod prices;

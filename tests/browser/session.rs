@@ -1,10 +1,10 @@
-//! A Chromium with its driver, used by one test after the other.
+//! A browser with its driver, used by one test after the other.
 //!
-//! A start takes longer than most tests. So a browser that a test leaves in good order is given to the next one, which finds it as new. It
+//! A start takes longer than most tests. So a Chromium that a test leaves in good order is given to the next one, which finds it as new. It
 //! has a tab of its own in which nothing is emulated and no script waits, without storage, cache or downloads of earlier tests. A browser
-//! in which a test failed is ended.
+//! in which a test failed is ended, and so is any of another engine.
 
-use crate::driver::{Driver, chromium};
+use crate::driver::{Driver, Engine, chromium, firefox};
 use fantoccini::error::CmdError;
 use fantoccini::wd::{Capabilities, TimeoutConfiguration, WebDriverCompatibleCommand};
 use fantoccini::{Client, ClientBuilder};
@@ -37,24 +37,28 @@ pub struct Session(Option<Running>);
 /// A running browser.
 pub struct Running {
     runtime: Runtime,
+    pub engine: Engine,
     pub client: Client,
     pub downloads: PathBuf,
     /// Addresses that its tests have opened, which may have stored something here.
     visited: RefCell<BTreeSet<String>>,
-    _driver: Driver,
+    pub driver: Driver,
 }
 
 impl Session {
     /// A browser that is as new.
-    pub fn take() -> Session {
-        let idle = IDLE.lock().ok().and_then(|mut idle| idle.pop());
+    pub fn take(engine: Engine) -> Session {
+        let idle = (engine == Engine::Chromium)
+            .then(|| IDLE.lock().ok()?.pop())
+            .flatten();
         let renewed = idle.filter(|idle| idle.renew().is_ok());
-        Session(Some(renewed.unwrap_or_else(Running::start)))
+        Session(Some(renewed.unwrap_or_else(|| Running::start(engine))))
     }
 
-    /// Keeps it for the next test.
+    /// Keeps it for the next test, where it can be renewed.
     pub fn is_sound(&mut self) {
-        if let (Some(running), Ok(mut idle)) = (self.0.take(), IDLE.lock()) {
+        let running = self.0.take_if(|running| running.engine == Engine::Chromium);
+        if let (Some(running), Ok(mut idle)) = (running, IDLE.lock()) {
             idle.push(running);
         }
     }
@@ -68,30 +72,31 @@ impl Deref for Session {
 }
 
 impl Running {
-    fn start() -> Running {
+    fn start(engine: Engine) -> Running {
         static COUNT: AtomicU32 = AtomicU32::new(0);
         let number = COUNT.fetch_add(1, Ordering::SeqCst);
         let downloads = Path::new(env!("CARGO_TARGET_TMPDIR"))
             .join(format!("downloads-{}-{number}", std::process::id()));
         empty(&downloads);
-        let driver = Driver::start();
+        let driver = Driver::start(engine);
         let runtime = tokio::runtime::Builder::new_current_thread()
             .enable_all()
             .build()
             .expect("a runtime starts");
         let client = runtime.block_on(async {
             ClientBuilder::new(HttpConnector::new())
-                .capabilities(capabilities(&downloads))
+                .capabilities(capabilities(engine, &downloads))
                 .connect(&driver.address())
                 .await
         });
-        let client = client.unwrap_or_else(|error| panic!("Chromium did not start: {error}"));
+        let client = client.unwrap_or_else(|error| panic!("{engine:?} did not start: {error}"));
         let running = Running {
             runtime,
+            engine,
             client,
             downloads,
             visited: RefCell::default(),
-            _driver: driver,
+            driver,
         };
         let patience =
             TimeoutConfiguration::new(Some(PATIENCE), Some(PATIENCE), Some(Duration::ZERO));
@@ -132,8 +137,14 @@ impl Running {
         }
     }
 
-    /// Sends a command of the DevTools protocol.
+    /// Sends a command of the DevTools protocol, which Chromium alone has.
+    #[track_caller]
     pub fn devtools(&self, command: &str, parameters: Value) -> Answer<Value> {
+        let engine = self.engine;
+        assert!(
+            engine == Engine::Chromium,
+            "{engine:?} has no {command}: what needs it is tested in Chromium"
+        );
         let body = json!({ "cmd": command, "params": parameters });
         self.wait(self.client.issue_cmd(Vendor {
             path: "goog/cdp/execute",
@@ -197,7 +208,18 @@ impl WebDriverCompatibleCommand for Vendor {
     }
 }
 
-fn capabilities(downloads: &Path) -> Capabilities {
+fn capabilities(engine: Engine, downloads: &Path) -> Capabilities {
+    let all = match engine {
+        Engine::Chromium => of_chromium(downloads),
+        Engine::WebKit => json!({}),
+        Engine::Firefox => {
+            json!({ "moz:firefoxOptions": { "binary": firefox(), "args": ["-headless"] } })
+        }
+    };
+    all.as_object().expect("it is written as an object").clone()
+}
+
+fn of_chromium(downloads: &Path) -> Value {
     let mut switches = vec![
         "--headless",
         "--disable-gpu",
@@ -220,6 +242,5 @@ fn capabilities(downloads: &Path) -> Capabilities {
         "args": switches,
         "prefs": { "download.default_directory": downloads, "download.prompt_for_download": false },
     });
-    let all = json!({ "goog:chromeOptions": options, "goog:loggingPrefs": { "browser": "ALL" } });
-    all.as_object().expect("it is written as an object").clone()
+    json!({ "goog:chromeOptions": options, "goog:loggingPrefs": { "browser": "ALL" } })
 }

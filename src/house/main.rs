@@ -38,6 +38,7 @@ const HELP: &str = "\
 cargo page [--port N]    build the page, serve it on this machine, print its address
 cargo page --out DIR     write the site, and lengthwise.html, the same page as one file, to DIR
 cargo verify             set up what the tests need, then run every check
+cargo verify engines     the same, with WebKit and Firefox set up too
 cargo notices            write NOTICES.txt, the terms of the crates that are linked, anew
 cargo compare WORDS      native, WebAssembly and a general solver on the same problems, or this tree and
                          another commit; --help tells more";
@@ -49,7 +50,8 @@ fn main() -> ExitCode {
         .map(|(first, rest)| (first.as_str(), rest))
     {
         Some(("page", rest)) => page::run(rest),
-        Some(("verify", [])) => verify::run(),
+        Some(("verify", [])) => verify::run(verify::Engines::AsTheyAre),
+        Some(("verify", [which])) if which == "engines" => verify::run(verify::Engines::All),
         Some(("notices", [])) => third_party::write(),
         Some(("compare", [only])) if only == "--help" => {
             println!("{}\n{}", compare::HELP, against::HELP);

@@ -38,6 +38,16 @@ pub fn browser() -> Result<()> {
     )
 }
 
+/// Whether WebKit and Firefox are here with the programs that drive them.
+pub fn has_other_browsers() -> Result<bool> {
+    let firefox = ["firefox-esr", "firefox"]
+        .iter()
+        .any(|name| has_program(name));
+    let own = target_folder()?.join("tools/bin/geckodriver");
+    let drivers = has_program("WebKitWebDriver") && has_program("Xvfb");
+    Ok(firefox && drivers && (has_program("geckodriver") || own.is_file()))
+}
+
 /// WebKit and Firefox, and the programs that drive them. WebKit needs a screen, which Xvfb has in memory.
 pub fn other_browsers() -> Result<()> {
     let firefox = ["firefox-esr", "firefox"]

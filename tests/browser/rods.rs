@@ -10,6 +10,11 @@ fn what_is_bought_and_cut_shows_in_the_drawing() {
     let browser = Browser::phone();
     own_demo(&browser);
     place(&browser, "plan");
+    // The picture of the piece hangs above its boards.
+    browser.wait_until(
+        "const picture = document.querySelector('#plan-picture #whole svg');
+         return picture !== null && picture.getBoundingClientRect().bottom <= document.querySelector('#plan-drawing').getBoundingClientRect().top;",
+    );
     let told = "return [...document.querySelectorAll('.rod > b')].map((one) => one.textContent).filter(Boolean);";
     assert_eq!(browser.run(told), json!([]));
     assert_eq!(browser.count("#plan-drawing .cut"), 0);

@@ -11,7 +11,8 @@ import { wholePicture } from "./whole.js";
 import { workBanner } from "./work-banner.js";
 
 const FIRST = {
-  piece: [jobFaults, wholePicture, pieceFields, setOutList, partList],
+  piece: [jobFaults, pieceFields, setOutList, partList],
+  "piece plan": [wholePicture],
   "": [workBanner, beginning, places],
 };
 

@@ -215,7 +215,7 @@ fn small(random: &mut Random, kind: usize) -> Value {
 #[test]
 fn the_choices_are_all_purchases_that_no_other_beats() {
     let mut random = Random(2_026);
-    let (mut several, mut timber) = (0, 0);
+    let (mut several, mut timber, mut alone) = (0, 0, 0);
     for index in 0..400 {
         let kind = index % 4;
         let value = small(&mut random, kind);
@@ -226,8 +226,12 @@ fn the_choices_are_all_purchases_that_no_other_beats() {
         if found.found.is_empty() {
             let same = |one: &[i64; 3]| one[0] == today[0] && one[2] == today[2];
             assert!(wanted.len() == 1 && same(&wanted[0]), "{wanted:?} {value}");
+            // That there is nothing to choose is said where it is proven, which it is in jobs as small as these.
+            assert!(found.only, "{found:?} {value}");
+            alone += 1;
             continue;
         }
+        assert!(!found.only, "{found:?} {value}");
         let told: Vec<&Choice> = found.found.iter().filter(|one| !one.beaten).collect();
         let figures: Vec<[i64; 3]> = told.iter().map(|choice| figures(choice)).collect();
         assert_eq!(figures, wanted, "{value}");
@@ -248,8 +252,8 @@ fn the_choices_are_all_purchases_that_no_other_beats() {
         }
     }
     assert!(
-        several > 60 && timber > 15,
-        "{several} with several, {timber} with more than two"
+        several > 60 && timber > 15 && alone > 60,
+        "{several} with several, {timber} with more than two, {alone} with one"
     );
 }
 
@@ -339,7 +343,7 @@ fn what_may_be_bought_is_kept_in_the_job_file() {
 #[test]
 fn time_that_is_too_short_is_told() {
     let found = looked_within(&rails(), 2);
-    assert!(!found.complete);
+    assert!(!found.complete && !found.only);
 }
 
 #[test]

@@ -581,6 +581,7 @@ fn narrow_parts_share_a_board_and_the_saw_says_how_it_is_ripped() {
     browser.write("#sections [name=width]", "145");
     place(&browser, "piece");
     browser.click("#parts .more summary");
+    browser.wait_until("return document.querySelector('#parts [name=keeps]') !== null;");
     let asked = "return document.querySelector('#parts [name=keeps]').checkVisibility();";
     assert_eq!(browser.run(asked), false, "no edge stays of a whole board");
     // Three of 40 and two cuts of 2.4 are 124.8 wide: eight legs are three blanks of 560, which one length of 2.4 m holds.

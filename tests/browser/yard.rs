@@ -378,7 +378,7 @@ fn a_price_typed_over_is_told_at_once_at_the_line_that_was_planned_with_the_old_
     let browser = Browser::phone();
     legs_to_buy(&browser);
     one_of_two_bought(&browser);
-    let told = "const price = document.querySelector('.buy .old-price'); return price.checkVisibility() && price.textContent;";
+    let told = "const price = document.querySelector('.buy .old-price p'); return price.checkVisibility() && price.textContent;";
     assert_eq!(browser.run(told), false);
     place(&browser, "timber");
     browser.write("#sections .yard .row:nth-child(1) [name=price]", "7.50");
@@ -389,4 +389,11 @@ fn a_price_typed_over_is_told_at_once_at_the_line_that_was_planned_with_the_old_
     );
     browser.click("#undo");
     browser.wait_until(&format!("return (() => {{ {told} }})() === false;"));
+    // What is left is planned with it where that is asked for.
+    browser.click("#redo");
+    browser.wait_until(&format!("return (() => {{ {told} }})() !== false;"));
+    browser.click(".buy .with-price");
+    browser.wait_until(&format!("return (() => {{ {told} }})() === false;"));
+    planned(&browser);
+    browser.wait_for_text(".buy .buy-cost", "7.50");
 }

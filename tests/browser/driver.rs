@@ -223,7 +223,7 @@ fn program(names: &[&str], variable: &str) -> PathBuf {
         .find(|place| place.is_file())
         .unwrap_or_else(|| {
             panic!(
-                "no {} here: run cargo verify, which installs it, or name it in {variable}",
+                "no {} here: run `cargo verify engines`, which installs it, or name it in {variable}",
                 names.join(", ")
             )
         })

@@ -228,6 +228,8 @@ fn the_choices_are_all_purchases_that_no_other_beats() {
             assert!(wanted.len() == 1 && same(&wanted[0]), "{wanted:?} {value}");
             // That there is nothing to choose is said where it is proven, which it is in jobs as small as these.
             assert!(found.only, "{found:?} {value}");
+            let note = choices::note_text(&job(&value.to_string()), &found);
+            assert_eq!(note.contains("costs less"), kind != 3, "{note} {value}");
             alone += 1;
             continue;
         }

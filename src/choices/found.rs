@@ -43,6 +43,8 @@ pub struct Choices {
     pub complete: bool,
     /// Whether the plan as it is today is proven to be the only one that no other beats.
     pub only: bool,
+    /// Whether money is compared: every length has a price.
+    pub priced: bool,
     /// How many more there are than are told.
     pub untold: usize,
 }

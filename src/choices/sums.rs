@@ -110,6 +110,7 @@ pub fn sums(of: Of, fronts: &[Front], complete: bool) -> Choices {
         found,
         complete: whole,
         only,
+        priced,
         untold,
     }
 }

@@ -92,7 +92,11 @@ pub fn note_text(job: &Job, choices: &Choices) -> String {
 
 fn known_text(choices: &Choices) -> String {
     if choices.only {
-        return "There is nothing to choose: no plan buys fewer lengths, costs less or takes less timber than this one.".into();
+        let less = match choices.priced {
+            true => "buys fewer lengths, costs less or takes less timber",
+            false => "buys fewer lengths or takes less timber",
+        };
+        return format!("There is nothing to choose: no plan {less} than this one.");
     }
     if choices.untold > 0 {
         return format!(

@@ -9,7 +9,7 @@
 // | "carried", of?, cut? } as the engine returns it. Notes are words for people, and nothing here reads them.
 
 import { dropYardLines, lessBought, lineOfRow, ownRow, saidRow } from "./yard.js";
-import { boardProgress, boughtOf, currentLeg } from "./work.js";
+import { boardProgress, boughtOf, currentLeg, nthOfLine } from "./work.js";
 
 // Undoes one of them in the piece and in the leg that is planned next, { job, rows }, where there is one.
 export function takeBack(piece, next, said) {
@@ -72,8 +72,7 @@ export function ownMark(plan, board, progress) {
   const { yard } = plan.boards[board];
   if (typeof yard !== "number") return null;
   if (!progress) return "";
-  const nth = plan.boards.slice(0, board).filter((other) => other.yard === yard).length;
-  return boughtOf(progress, yard).marks?.[nth] ?? boardProgress(progress, board).mark ?? "";
+  return boughtOf(progress, yard).marks?.[nthOfLine(plan, board)] ?? boardProgress(progress, board).mark ?? "";
 }
 
 // What the shed gets from the piece in the end: [{ mark, of, length, section, from, flaws, meant }]. What is left of a new board is known

@@ -28,6 +28,9 @@ export function beginWork(piece, leg) {
   piece.work.legs.push({ ...leg, progress: noProgress() });
 }
 
+// How many boards of a plan come before this one out of the same line of the yard.
+export const nthOfLine = ({ boards }, board) => boards.slice(0, board).filter(({ yard }) => yard === boards[board].yard).length;
+
 export function boardProgress(progress, board) {
   return progress.boards.find((one) => one.board === board) ?? { board, steps: 0, cut: 0, spoiled: [] };
 }

@@ -24,9 +24,9 @@ export function beginning(actions) {
     tile.href = name === "piece" ? "#piece" : "#plan";
     const small = tile.appendChild(make("div", "", name === "slip" ? "" : "small-drawing drawing"));
     small.setAttribute("aria-hidden", "true");
-    const caption = tile.appendChild(make("b", text));
+    tile.append(make("b", text));
     const figure = tile.appendChild(make("small"));
-    return { tile, small, caption, figure };
+    return { tile, small, figure };
   });
   piece.tile.addEventListener("click", (event) => {
     event.preventDefault();

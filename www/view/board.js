@@ -1,7 +1,7 @@
 // One board at the saw: its drawing and its cuts in order, each a large reading to tick off.
 
 import { draw, find, lines, make, patch, say, show, stamp } from "./dom.js";
-import { fillCut } from "./drawing.js";
+import { fillSteps } from "./drawing.js";
 import { lightIn, touchedIn } from "./whole.js";
 import { inPiece } from "../state/made.js";
 import { boardProgress, makesPart, partsWithin } from "../state/work.js";
@@ -35,7 +35,7 @@ export function boardView(actions) {
     say(datum, board.yard_cut ? CARRIED : WHOLE);
     show(datum, board.steps.length > 0);
     draw(drawing, board.svg);
-    fillCut(drawing, finished ? Infinity : done.steps);
+    fillSteps(drawing, finished ? Infinity : done.steps);
     // The blade stands where the next cut is, and moves there along the tape.
     const next = drawing.querySelector(".lw-mark.next");
     if (next) blade.style.setProperty("--at", parseFloat(next.getAttribute("x1")));

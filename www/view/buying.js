@@ -4,7 +4,7 @@ import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
 import { specsOf, valuesOf } from "./fields.js";
 import { boardProgress, boughtOf, noProgress } from "../state/work.js";
-import { ownRow, priceSince } from "../state/yard.js";
+import { leftToBuy, ownRow, priceSince } from "../state/yard.js";
 import { boughtAside, boughtUncut, carriedAt } from "../state/says.js";
 
 export function buyingList(actions) {
@@ -39,7 +39,7 @@ export function buyingList(actions) {
     lines(find("#offers"), report.buying.offers ?? []);
     show(find("#bill-section"), (report.buying.bill ?? []).length > 0);
     show(find("#copy-order"), rows.length > 0 && !piece.finished);
-    show(find("#buy-all"), !piece.finished && unticked(report, leg));
+    show(find("#buy-all"), !piece.finished && leftToBuy(report, leg) > 0);
     const before = boughtIn(piece.work?.legs.slice(0, -1) ?? [], piece.work?.legs);
     show(find("#car"), car.totals.length > 0);
     facts(find("#car-totals"), car.totals);
@@ -50,9 +50,6 @@ export function buyingList(actions) {
     show(find("#said-section"), find("#said").children.length > 0);
   };
 }
-
-// Whether some length on the list is not ticked as bought.
-export const unticked = (report, leg) => report.buying.rows.some((row) => boughtOf(leg?.progress ?? noProgress(), row.line).count < Number(row.count));
 
 // The piece's own line of the yard from which a row comes, as its fields show it; null where the piece no longer has it.
 function ownLine({ piece, planned, faultOf }, line) {

@@ -4,7 +4,7 @@
 import { draw, find, lines, make, patch, patchInTurns, say, show } from "./dom.js";
 import { lightIn, touchedIn } from "./whole.js";
 import { inPiece } from "../state/made.js";
-import { boardDone, boardProgress, boughtOf, noProgress } from "../state/work.js";
+import { boardDone, boardProgress, boughtOf, noProgress, nthOfLine } from "../state/work.js";
 
 export function planDrawing(actions) {
   let leg = null;
@@ -35,9 +35,7 @@ function stateOf(report, progress, first, count, finished) {
   const cut = boards.filter((at) => finished || boardDone(progress, at, report.boards[at])).length;
   const isBought = (at) => {
     const { yard } = report.plan.boards[at];
-    if (typeof yard !== "number") return false;
-    const nth = report.plan.boards.slice(0, at).filter((other) => other.yard === yard).length;
-    return nth < boughtOf(progress, yard).count;
+    return typeof yard === "number" && nthOfLine(report.plan, at) < boughtOf(progress, yard).count;
   };
   const bought = boards.filter(isBought).length;
   const told = (number, word) => (number === 0 ? "" : number === count ? word : `${number} of ${count} ${word}`);
@@ -52,7 +50,7 @@ function rod() {
     element,
     update: ({ svg, steps, told: text }) => {
       draw(drawing, svg);
-      fillCut(drawing, steps);
+      fillSteps(drawing, steps);
       say(told, text);
       show(told, text !== "");
     },
@@ -60,7 +58,7 @@ function rod() {
 }
 
 // Fills in a board what is off by so many steps of its sheet, and marks where the blade goes next.
-export function fillCut(drawing, steps) {
+export function fillSteps(drawing, steps) {
   for (const one of drawing.querySelectorAll("[data-step]")) {
     const step = Number(one.dataset.step);
     one.classList.toggle("cut", step < steps);

@@ -1,9 +1,9 @@
 // What may go wrong at the saw: a part is spoiled, or the board is bad from a certain reading on.
 
-import { unticked } from "./buying.js";
 import { find, make, show } from "./dom.js";
 import { makeField } from "./field.js";
 import { makesPart } from "../state/work.js";
+import { leftToBuy } from "../state/yard.js";
 
 export function wrongDialog(actions) {
   const dialog = find("#wrong-dialog");
@@ -23,7 +23,7 @@ export function wrongDialog(actions) {
 
   const openWrong = (board, place, { report, leg }) => {
     at = place;
-    show(find("#wrong-bought"), unticked(report, leg));
+    show(find("#wrong-bought"), leftToBuy(report, leg) > 0);
     bad.update({ value: "", fault: "" });
     find("#wrong-parts").replaceChildren(...board.steps.map((step, index) => ({ step, index })).filter(({ step }) => makesPart(step)).map(({ step, index }) => {
       const button = make("button", `${step.letter ?? ""} ${step.label} at ${step.reading}`.trim());

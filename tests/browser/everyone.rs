@@ -207,6 +207,7 @@ fn the_keyboard_alone_goes_from_a_new_part_to_its_tick_at_the_saw() {
     assert!(browser.text("#all-parts").contains("spare slat"));
     browser.run("document.querySelector('nav.places [data-goes=saw]').focus();");
     browser.press(Key::Enter);
+    browser.wait_until("return document.querySelector('.step button') !== null;");
     browser.run("document.querySelector('.step button').focus();");
     browser.press(Key::Space);
     cuts_done(&browser, 1);

@@ -240,15 +240,12 @@ impl Browser {
         self.tap(selector, &element);
     }
 
-    /// WebKit's driver finds nothing to click where what is scrolled has not yet come to rest: it is asked again.
+    /// A person waits for what is not shown yet, and WebKit's driver finds nothing to click where what is scrolled
+    /// has not come to rest: both are asked for again.
     #[track_caller]
     fn tap(&self, selector: &str, element: &Element) {
         // A person scrolls what lies under the bar at the foot of a phone out from under it.
         let scroll = "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' });";
-        if self.session.engine != Engine::WebKit {
-            self.run_with(scroll, vec![json!(selector)]);
-            return self.wait(element.click());
-        }
         self.wait_for(&format!("{selector} to be clicked"), || {
             self.run_with(scroll, vec![json!(selector)]);
             match self.session.wait(element.click()) {

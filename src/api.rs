@@ -16,6 +16,8 @@ mod saving;
 mod set_outs;
 mod shed;
 mod sizes;
+#[cfg(not(target_arch = "wasm32"))]
+pub mod stream;
 mod tables;
 mod units;
 mod work;

@@ -6,6 +6,7 @@ pub mod our_error;
 pub mod output;
 mod plan;
 mod stop;
+mod stream;
 mod targets;
 
 pub use asked::{Allowed, PlanAsked};
@@ -32,6 +33,9 @@ lengthwise plan JOB [--seconds S | --looks N] [--parts CSV] [--prices CSV] [--js
     --svg F       write the drawing of the boards to F
     --csv F       write the saw sheet as a table to F
     --picture F   write a picture of every set-out as it stands to F, an SVG
+lengthwise plan --stream [--seconds S | --looks N]
+    Reads jobs from standard input, one a line, and writes an answer a line, in order:
+    outcome, what is bought, the plan, or the faults. The limits are for each job.
 lengthwise check JOB PLAN
     Re-derives a plan from its job alone and re-proves its bounds.
 lengthwise schema
@@ -75,6 +79,8 @@ const NOTICES: &str = include_str!("../NOTICES.txt");
 const READ_TWICE: &str =
     "standard input can be read once, and - stands for it twice; name a file for one of them";
 
+const STREAM_ALONE: &str = "--stream reads its jobs from standard input and prints its answers; it takes --seconds or --looks, and no file";
+
 /// A command with its arguments.
 #[derive(Debug, PartialEq, Eq)]
 pub enum Command {
@@ -88,6 +94,8 @@ pub enum Command {
     Notices,
     /// Plan a job.
     Plan(PlanAsked),
+    /// Plan the jobs of a stream, each within this.
+    Stream(Allowed),
     /// Check a plan.
     Check {
         /// The job file.
@@ -134,7 +142,7 @@ impl Command {
         use lexopt::prelude::*;
         let text = |error: lexopt::Error| error.to_string();
         let mut asked = PlanAsked::default();
-        let (mut job, mut timed, mut looks) = (None, false, None);
+        let (mut job, mut timed, mut looks, mut stream) = (None, false, None, false);
         while let Some(word) = words.next().map_err(text)? {
             match word {
                 Long("seconds") => {
@@ -156,19 +164,26 @@ impl Command {
                 Long("json") => asked.json = Some(words.value().map_err(text)?.into()),
                 Long("svg") => asked.svg = Some(words.value().map_err(text)?.into()),
                 Long("csv") => asked.csv = Some(words.value().map_err(text)?.into()),
+                Long("stream") => stream = true,
                 Long("picture") => asked.picture = Some(words.value().map_err(text)?.into()),
                 Short('h') | Long("help") => return Ok(Command::Help),
                 Value(file) if job.is_none() => job = Some(PathBuf::from(file)),
                 other => return Err(other.unexpected().to_string()),
             }
         }
-        asked.job = job.ok_or("plan takes a job file")?;
         if let Some(looks) = looks {
             if timed {
                 return Err("--looks takes the place of --seconds; give one of them".into());
             }
             asked.allowed = Allowed::Looks(looks);
         }
+        if stream {
+            return match (job, asked.has_files()) {
+                (None, false) => Ok(Command::Stream(asked.allowed)),
+                _ => Err(STREAM_ALONE.into()),
+            };
+        }
+        asked.job = job.ok_or("plan takes a job file")?;
         let read = [
             Some(&asked.job),
             asked.parts.as_ref(),
@@ -203,6 +218,7 @@ impl Command {
             Command::Schema => output::print(&(lengthwise::io::schema::text() + "\n")),
             Command::Notices => output::print(NOTICES),
             Command::Plan(asked) => plan::plan(&asked),
+            Command::Stream(allowed) => stream::stream(allowed),
             Command::Check { job, plan } => plan::check(&job, &plan),
             Command::Bench(words) => bench(&words),
         };

@@ -1,41 +1,9 @@
 //! The command line as a person uses it: what it prints, what it writes, how it ends.
 
-use std::io::Write;
+mod common;
+
+use common::command::{ends, lengthwise, text};
 use std::path::PathBuf;
-use std::process::{Command, Output, Stdio};
-
-fn lengthwise(arguments: &[&str], input: &str) -> Output {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_lengthwise"))
-        .args(arguments)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .expect("the command line starts");
-    // A command that does not read its input closes the pipe, which is no fault.
-    let _ = child
-        .stdin
-        .take()
-        .expect("a pipe")
-        .write_all(input.as_bytes());
-    child.wait_with_output().expect("it ends")
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).expect("UTF-8")
-}
-
-#[track_caller]
-fn ends(arguments: &[&str], input: &str, code: i32) -> (String, String) {
-    let output = lengthwise(arguments, input);
-    let (out, err) = (text(&output.stdout), text(&output.stderr));
-    assert_eq!(
-        output.status.code(),
-        Some(code),
-        "{arguments:?}\n{out}\n{err}"
-    );
-    (out, err)
-}
 
 /// A file of this test run.
 fn scratch(name: &str) -> PathBuf {

@@ -163,6 +163,7 @@ fn floats_decide_nothing() {
         "patience",
         "sizes/together",
         "api/planning",
+        "api/stream",
         "cli",
         "bench",
         "web",

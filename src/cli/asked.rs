@@ -38,3 +38,18 @@ pub struct PlanAsked {
     /// Where to write the picture.
     pub picture: Option<PathBuf>,
 }
+
+impl PlanAsked {
+    /// Whether any file is named but the job's.
+    pub fn has_files(&self) -> bool {
+        let named = [
+            &self.parts,
+            &self.prices,
+            &self.json,
+            &self.svg,
+            &self.csv,
+            &self.picture,
+        ];
+        named.into_iter().any(Option::is_some)
+    }
+}

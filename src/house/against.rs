@@ -13,6 +13,7 @@ mod runs;
 mod verdict;
 
 pub use asked::HELP;
+pub use inputs::{ending, entries, search};
 
 use crate::workshop::hexadecimal;
 use anyhow::{Context, Result, bail};

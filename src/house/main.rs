@@ -26,6 +26,7 @@ mod serve;
 mod setup;
 mod single_file;
 mod site;
+mod spread;
 mod third_party;
 mod uniform;
 mod unplaced;
@@ -52,6 +53,7 @@ fn main() -> ExitCode {
         Some(("page", rest)) => page::run(rest),
         Some(("verify", [])) => verify::run(verify::Engines::AsTheyAre),
         Some(("verify", [which])) if which == "engines" => verify::run(verify::Engines::All),
+        Some(("spread", rest)) => spread::run(rest),
         Some(("notices", [])) => third_party::write(),
         Some(("compare", [only])) if only == "--help" => {
             println!("{}\n{}", compare::HELP, against::HELP);
@@ -61,7 +63,10 @@ fn main() -> ExitCode {
             against::run(rest)
         }
         Some(("compare", rest)) => compare::run(rest),
-        _ => Err(anyhow::anyhow!("what to do is missing\n{HELP}")),
+        _ => Err(anyhow::anyhow!(
+            "what to do is missing\n{HELP}\n{}",
+            spread::HELP
+        )),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,

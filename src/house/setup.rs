@@ -17,6 +17,9 @@ const OLDEST_NODE: u32 = 20;
 /// The version of the program that drives Firefox.
 const GECKODRIVER: &str = "0.37.1";
 
+/// Dask's workers, as a Python package.
+const DASK: &str = "distributed==2026.8.0";
+
 /// HiGHS, as a Python package.
 const HIGHS: &str = "highspy==1.16.0";
 
@@ -140,17 +143,40 @@ pub fn axe_core() -> Result<()> {
 
 /// A Python with HiGHS, in `folder`. Only `cargo compare` needs it.
 pub fn highs(folder: &Path) -> Result<PathBuf> {
+    python_with(folder, "highspy", HIGHS)
+}
+
+/// A Python with Dask's workers, in `folder`.
+pub fn dask(folder: &Path) -> Result<PathBuf> {
+    python_with(folder, "distributed", DASK)
+}
+
+/// A Python that has a module, in `folder`; where it lacks it, the package is installed.
+fn python_with(folder: &Path, module: &str, package: &str) -> Result<PathBuf> {
     let python = folder.join("bin/python");
     let has = |words: &[&str]| {
         let asked = Command::new(&python).args(words).output();
         asked.is_ok_and(|answer| answer.status.success())
     };
-    if !has(&["-c", "import highspy"]) {
-        run(Command::new("python3").args(["-m", "venv"]).arg(folder))
-            .context("install Python 3 with its venv module")?;
-        run(Command::new(&python).args(["-m", "pip", "install", "--quiet", HIGHS]))?;
+    if !has(&["-c", &format!("import {module}")]) {
+        let made = run(Command::new("python3").args(["-m", "venv"]).arg(folder));
+        if made.is_err() {
+            install(&["python3-venv"], "Python 3 with its venv module")?;
+            run(Command::new("python3").args(["-m", "venv"]).arg(folder))?;
+        }
+        run(Command::new(&python).args(["-m", "pip", "install", "--quiet", package]))?;
     }
     Ok(python)
+}
+
+/// GNU parallel; another program of that name is no substitute.
+pub fn parallel() -> Result<()> {
+    let asked = Command::new("parallel").arg("--version").output();
+    let is_gnu = |said: &[u8]| String::from_utf8_lossy(said).starts_with("GNU parallel");
+    if asked.is_ok_and(|answer| is_gnu(&answer.stdout)) {
+        return Ok(());
+    }
+    install(&["parallel"], "GNU parallel")
 }
 
 /// The parts of the Rust toolchain beyond the compiler.

@@ -5,7 +5,7 @@
 
 use crate::again::Again;
 use crate::workshop::{cargo, root, run as run_program, target_folder};
-use crate::{engine, page, page_state, setup, third_party};
+use crate::{engine, page, page_state, setup, spread, third_party};
 use anyhow::{Context, Result, bail};
 use std::ffi::OsStr;
 use std::fs::{self, File};
@@ -83,6 +83,7 @@ pub fn run(engines: Engines) -> Result<()> {
         lint(&["--lib", "--target", engine::TARGET, "--features", "bench"])
     });
     report.step("tests", native_tests);
+    report.step("a list of jobs, spread over two workers", spread::check);
     report.step("the examples in the documentation", || test(&["--doc"]));
     let of_state = "the page's state, on thousands of spoilt ones";
     if node {

@@ -2,6 +2,7 @@
 
 #![allow(dead_code)] // Not every test file uses all of it.
 
+pub mod command;
 pub mod hand;
 pub mod random;
 

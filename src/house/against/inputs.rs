@@ -70,7 +70,7 @@ fn of_file(file: &Path) -> Result<Option<Input>> {
     Ok((!is_other).then(|| Input::Job(file.to_owned())))
 }
 
-fn entries(folder: &Path) -> Result<Vec<PathBuf>> {
+pub fn entries(folder: &Path) -> Result<Vec<PathBuf>> {
     let told = || format!("{} is no folder that can be read", folder.display());
     let mut places = fs::read_dir(folder)
         .with_context(told)?
@@ -80,7 +80,7 @@ fn entries(folder: &Path) -> Result<Vec<PathBuf>> {
     Ok(places)
 }
 
-fn ending(path: &Path) -> &str {
+pub fn ending(path: &Path) -> &str {
     let ending = path.extension().and_then(|ending| ending.to_str());
     ending.unwrap_or_default()
 }
@@ -119,7 +119,7 @@ pub fn made_up(asked: &Asked, folder: &Path) -> Result<Vec<Input>> {
 }
 
 /// A job that takes some search: shelves of several lengths, from several lengths on sale and boards of the shed.
-fn search(dice: &mut Dice, size: &str) -> Value {
+pub fn search(dice: &mut Dice, size: &str) -> Value {
     let lengths = match size {
         "small" => dice.between(4, 12),
         "medium" => dice.between(13, 24),

@@ -6,6 +6,8 @@
 mod actions;
 mod choices;
 mod kerf;
+#[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
+mod others;
 mod parts;
 mod picture;
 mod pieces;
@@ -16,7 +18,7 @@ mod saving;
 mod set_outs;
 mod shed;
 mod sizes;
-#[cfg(not(target_arch = "wasm32"))]
+#[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
 pub mod stream;
 mod tables;
 mod units;
@@ -38,9 +40,9 @@ pub fn call_timed(action: &str, request: &str, clock: &crate::patience::Clock) -
         .unwrap_or_else(|error| json!({ "error": error }).to_string())
 }
 
-/// Answers a request that may take long: to plan a job ([`planning::plan`]), to look for what would improve a plan ([`saving::look`]) or for other
-/// plans to choose from ([`choices::look`]), or to choose sizes
-/// ([`sizes::choose`]). `clock` gives milliseconds; `progress` hears JSON text on the way.
+/// Answers a request that may take long: to plan a job (`planning::plan`), to look for what would improve a plan (`saving::look`) or for other
+/// plans to choose from (`choices::look`), or to choose sizes
+/// (`sizes::choose`). `clock` gives milliseconds; `progress` hears JSON text on the way.
 pub fn plan(
     request: &str,
     clock: &crate::patience::Clock,

@@ -2,7 +2,7 @@
 //!
 //! **Idea.** A plan is beaten where another buys no more lengths, costs no more and takes no more timber, and is less in one of them. Within so many
 //! lengths and so much timber the cheapest plan, of those the one with the fewest lengths, of those the one with the least timber, is beaten by none
-//! ([`front`]). What is bought for groups of sections adds up, so choices of the whole job are sums of theirs ([`sums`]). A choice is kept in the job as
+//! (`front`). What is bought for groups of sections adds up, so choices of the whole job are sums of theirs (`sums`). A choice is kept in the job as
 //! what may be bought of its sections, and the job then has just this plan.
 //!
 //! **Invariant.** Each choice told was planned and accepted by the checker; it is said to be proven only where the checker has shown each of its levels.

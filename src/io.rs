@@ -3,7 +3,7 @@
 
 pub mod bounded;
 pub mod csv;
-#[cfg(not(target_arch = "wasm32"))]
+#[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
 pub mod forms;
 pub mod job_file;
 pub mod link;
@@ -12,6 +12,6 @@ pub mod plan_file;
 pub mod price_table;
 pub mod qr;
 pub mod reply;
-#[cfg(not(target_arch = "wasm32"))]
+#[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
 pub mod schema;
 pub mod units;

@@ -1,7 +1,7 @@
 //! What would save a length: single changes of a job that make its plan better, and how much longer its parts could be for nothing.
 //!
 //! **Idea.** A plan is exact and made in milliseconds, so every change that a person might agree to is simply planned. Changes come in series, each going
-//! further than the one before ([`ideas`]). Where going further never costs more (a shorter part, a thinner saw cut, a longer board in the shed), the
+//! further than the one before (`ideas`). Where going further never costs more (a shorter part, a thinner saw cut, a longer board in the shed), the
 //! first that saves is found by halving; where that does not hold (a size of a set-out moves parts and counts at once), each is tried in turn.
 //!
 //! **Invariant.** What is told was planned and accepted by the checker against the changed job, and its figures are those of that plan. That no smaller

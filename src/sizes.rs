@@ -3,7 +3,7 @@
 //! **Idea.** A part that is shorter never costs more, so with every part at its least the plan is as good as any within the ranges; that decides what can
 //! be reached. A size of a set-out moves parts and counts at once, so it is tried step by step, one size after another, for as long as that helps. Then the
 //! sizes go back towards what is wanted while the plan stays as good: first together, as far as the runs of the plan at hand have room (a linear program
-//! over the lengths, [`together`]), then one by one, each as far as exact plans allow.
+//! over the lengths, `together`), then one by one, each as far as exact plans allow.
 //!
 //! **Invariant.** The sizes at hand always have a plan with the best figures found. **Why it ends:** in the first half the figures get less with each step
 //! that is kept, in the second the sum of what sizes miss; both are whole numbers that cannot go below zero.

@@ -162,6 +162,7 @@ fn floats_decide_nothing() {
         "cutting/simplex",
         "patience",
         "sizes/together",
+        "api/others",
         "api/planning",
         "api/stream",
         "cli",

@@ -6,7 +6,7 @@ use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
 use crate::io::link::{self, Unread};
-#[cfg(not(target_arch = "wasm32"))]
+#[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
 use crate::io::schema;
 use crate::io::{job_file, qr};
 use crate::job::{Job, Part, examine};
@@ -23,6 +23,8 @@ pub fn answer(
     match action {
         // The report is the largest reply; it is written straight to text instead of being built in memory as one value.
         "report" => super::planning::joined_report(request, clock),
+        #[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
+        "answer" => super::others::answer(request, clock),
         _ => small(action, request).map(|reply| reply.to_string()),
     }
 }
@@ -31,7 +33,7 @@ fn small(action: &str, request: &Value) -> Reply {
     match action {
         "new" => Ok(json!({ "job": new_job() })),
         // The page validates a job by reading it; the schema is for other programs.
-        #[cfg(not(target_arch = "wasm32"))]
+        #[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
         "schema" => Ok(json!({ "schema": schema::value() })),
         "read" => Ok(read(field(request, "job")?)),
         "read_csv" => super::tables::read_csv(request),
@@ -43,8 +45,10 @@ fn small(action: &str, request: &Value) -> Reply {
         "link" => link(request),
         "job_in_link" => job_in_link(text(request, "fragment")?),
         // The page only ever receives checked plans, so it needs no check.
-        #[cfg(not(target_arch = "wasm32"))]
-        "check" => super::planning::checked(request),
+        #[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
+        "check" => super::others::checked(request),
+        #[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
+        "sheet" => super::others::sheet(request),
         "section_table" => Ok(quantities::table_reply()),
         "quantity_rules" => Ok(quantities::rules_reply(
             request.get("imperial") == Some(&Value::Bool(true)),

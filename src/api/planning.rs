@@ -81,24 +81,6 @@ pub fn report_of(request: &Value) -> Result<report::Report, String> {
     Ok(report::build(&job, &checked))
 }
 
-/// Checks a plan file against its job: `{job, plan}` gives the check's findings.
-#[cfg(not(target_arch = "wasm32"))]
-pub fn checked(request: &Value) -> Result<Value, String> {
-    let job = match read_job(field(request, "job")?) {
-        Ok(job) => job,
-        Err(faults) => return Ok(faults_reply(&faults)),
-    };
-    let plan = plan_file::read_value(field(request, "plan")?)?;
-    Ok(match check(&job, plan) {
-        Ok(checked) => {
-            json!({ "ok": true, "findings": [], "proof": wording::check_text(&job, &checked) })
-        }
-        Err(lies) => {
-            json!({ "ok": false, "findings": lies.iter().map(ToString::to_string).collect::<Vec<_>>() })
-        }
-    })
-}
-
 /// Plans a job, or one group of it where the request names one.
 ///
 /// The request is `{job, group?, seconds?, asks?}`: `seconds` limits each group, the check of its plan inside them; `asks` limits how
@@ -254,7 +236,8 @@ fn refusal(lies: &[Lie]) -> Value {
     })
 }
 
-fn faults_reply(faults: &[Fault]) -> Value {
+/// What a reply says of a job with faults.
+pub fn faults_reply(faults: &[Fault]) -> Value {
     json!({
         "outcome": "faults",
         "headline": if faults.len() == 1 { "One field needs mending".to_owned() } else { format!("{} fields need mending", faults.len()) },

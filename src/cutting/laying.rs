@@ -13,12 +13,12 @@ impl Section {
     /// What `parts` need in one run, the best order taken, or `None` where one of them may not be made of this section.
     ///
     /// Every part is followed by one cut, and the last cut of a run may eat its tail; so the widest cut that can be last comes last. The cut
-    /// of a square end takes [`Section::kerf`], that of a mitred one [`Mitre::kerf`]. A left end needs no clear length of its own,
+    /// of a square end takes [`Section::kerf`], that of a mitred one [`crate::problem::Mitre::kerf`]. A left end needs no clear length of its own,
     /// because the stock it faces was cut off square or is left behind: the mitre starts at its long point, so the blade takes the triangle
     /// beside it and, at the long edge, only the kerf that was already cut.
     ///
-    /// *Neighbours share one cut* where the end of one and the start of the next are mitred as partners ([`Mitre::partner`]): it takes the mitre's
-    /// kerf and saves [`Mitre::saving`]. How many cuts can be shared is said in `nesting`.
+    /// *Neighbours share one cut* where the end of one and the start of the next are mitred as partners ([`crate::problem::Mitre::partner`]): it takes the mitre's
+    /// kerf and saves [`crate::problem::Mitre::saving`]. How many cuts can be shared is said in `nesting`.
     ///
     /// *Parts that share no cut.* Where parts may be laid either way round the narrower of their two cuts trails, else that of `ends[1]`.
     ///

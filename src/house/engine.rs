@@ -29,15 +29,20 @@ pub struct Engine {
 
 /// Builds the engine of the page in release, from the sources in `from`, into `folder`.
 pub fn build(from: &Path, folder: &Path) -> Result<Engine> {
-    build_into(from, folder, &[])
+    build_into(from, folder, &[], Script::Classic)
+}
+
+/// Builds the engine for other programs from the sources in `from`, into `folder`; its script is a module.
+pub fn build_for_package(from: &Path, folder: &Path) -> Result<Engine> {
+    build_into(from, folder, &["--features", "package"], Script::Module)
 }
 
 /// Builds the same engine with the benchmark in it, separately from the page's, into `folder`.
 pub fn build_for_bench(folder: &Path) -> Result<Engine> {
-    build_into(root(), folder, &["--features", "bench"])
+    build_into(root(), folder, &["--features", "bench"], Script::Classic)
 }
 
-fn build_into(from: &Path, folder: &Path, words: &[&str]) -> Result<Engine> {
+fn build_into(from: &Path, folder: &Path, words: &[&str], script: Script) -> Result<Engine> {
     add_target()?;
     let mut build = cargo([
         "build",
@@ -56,16 +61,16 @@ fn build_into(from: &Path, folder: &Path, words: &[&str]) -> Result<Engine> {
         .arg(folder)
         .args(words)
         .arg("--config")
-        .arg(other_names(from)?)
+        .arg(other_names(TARGET, from)?)
         .current_dir(from)
         .env_remove("RUSTFLAGS")
         .env_remove("CARGO_ENCODED_RUSTFLAGS"))?;
-    bind(&folder.join(TARGET).join("release/lengthwise.wasm"))
+    bind(&folder.join(TARGET).join("release/lengthwise.wasm"), script)
 }
 
 /// A Cargo setting by which the compiler replaces the paths of sources with names that are the same on every machine. Those paths occur in
 /// the messages of panics. Cargo adds these flags to those of `.cargo/config.toml`.
-fn other_names(from: &Path) -> Result<String> {
+pub fn other_names(target: &str, from: &Path) -> Result<String> {
     let crates = registry_sources()?.into_iter();
     let flags = crates
         .map(|folder| (folder, "/crates"))
@@ -74,7 +79,7 @@ fn other_names(from: &Path) -> Result<String> {
         .collect::<Vec<_>>();
     // A list of texts is written the same in JSON and TOML.
     let flags = serde_json::to_string(&flags)?;
-    Ok(format!("target.{TARGET}.rustflags={flags}"))
+    Ok(format!("target.{target}.rustflags={flags}"))
 }
 
 /// Adds the WebAssembly target to the Rust toolchain, where it is missing.
@@ -94,11 +99,24 @@ pub fn add_target() -> Result<()> {
     run(Command::new("rustup").args(["target", "add", TARGET]))
 }
 
-fn bind(built: &Path) -> Result<Engine> {
+/// How the script of an engine is loaded.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Script {
+    /// As a classic script.
+    Classic,
+    /// As a module of other programs.
+    Module,
+}
+
+fn bind(built: &Path, script: Script) -> Result<Engine> {
     let module = without_writers(&std::fs::read(built)?)?;
-    let mut output = Bindgen::new()
+    let mut bindgen = Bindgen::new();
+    match script {
+        Script::Classic => bindgen.no_modules(true)?,
+        Script::Module => bindgen.web(true)?,
+    };
+    let mut output = bindgen
         .input_bytes("lengthwise", module)
-        .no_modules(true)?
         .typescript(false)
         .omit_default_module_path(true)
         .remove_name_section(true)

@@ -3,6 +3,7 @@
 mod again;
 mod against;
 mod alike;
+mod archive;
 mod bundle;
 mod companion;
 mod compare;
@@ -16,10 +17,12 @@ mod fractions;
 #[path = "../attack/jobs.rs"]
 mod jobs;
 mod markup;
+mod package;
 mod page;
 mod page_state;
 mod peer;
 mod policy;
+mod release;
 mod renumbered;
 mod script;
 mod serve;
@@ -28,6 +31,7 @@ mod single_file;
 mod site;
 mod spread;
 mod third_party;
+mod typings;
 mod uniform;
 mod unplaced;
 mod verify;
@@ -54,6 +58,8 @@ fn main() -> ExitCode {
         Some(("verify", [])) => verify::run(verify::Engines::AsTheyAre),
         Some(("verify", [which])) if which == "engines" => verify::run(verify::Engines::All),
         Some(("spread", rest)) => spread::run(rest),
+        Some(("package", [])) => package::check(),
+        Some(("release", rest)) => release::run(rest),
         Some(("notices", [])) => third_party::write(),
         Some(("compare", [only])) if only == "--help" => {
             println!("{}\n{}", compare::HELP, against::HELP);
@@ -64,8 +70,9 @@ fn main() -> ExitCode {
         }
         Some(("compare", rest)) => compare::run(rest),
         _ => Err(anyhow::anyhow!(
-            "what to do is missing\n{HELP}\n{}",
-            spread::HELP
+            "what to do is missing\n{HELP}\n{}\n{}",
+            spread::HELP,
+            release::HELP
         )),
     };
     match outcome {

@@ -1,7 +1,7 @@
 //! What a plain ES module imports and exports, read from its text.
 //!
 //! It reads the forms that our own modules use and refuses every other form by name, so that nothing is bundled wrongly without notice. It
-//! works on a mask of the text ([`mask`]).
+//! works on a mask of the text (`mask`).
 
 mod kinds;
 mod lean;

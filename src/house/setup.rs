@@ -11,6 +11,9 @@ use std::process::Command;
 /// The version of axe-core that the tests are written against.
 const AXE_CORE: &str = "4.14.1";
 
+/// The compiler that checks the types of the package for other programs.
+pub const TYPESCRIPT: &str = "typescript@5.9.3";
+
 /// The oldest Node.js that runs the tests of the page's state.
 const OLDEST_NODE: u32 = 20;
 
@@ -120,11 +123,15 @@ pub fn axe_core() -> Result<()> {
     if fs::read_to_string(&about).is_ok_and(|text| text.contains(&wanted)) {
         return Ok(());
     }
+    npm(&folder, &[&format!("axe-core@{AXE_CORE}")])
+}
+
+/// Installs packages of the npm registry, or packed files, into a folder.
+pub fn npm(folder: &Path, packages: &[&str]) -> Result<()> {
     if !has_program("npm") {
         install(&["npm"], "npm, which comes with Node.js")?;
     }
-    fs::create_dir_all(&folder)?;
-    let package = format!("axe-core@{AXE_CORE}");
+    fs::create_dir_all(folder)?;
     let words = [
         "install",
         "--no-save",
@@ -136,9 +143,9 @@ pub fn axe_core() -> Result<()> {
     ];
     run(Command::new("npm")
         .args(words)
-        .arg(&folder)
-        .arg(package)
-        .current_dir(&folder))
+        .arg(folder)
+        .args(packages)
+        .current_dir(folder))
 }
 
 /// A Python with HiGHS, in `folder`. Only `cargo compare` needs it.

@@ -28,7 +28,7 @@ const SERVICE_WORKER: &str = "service-worker.js";
 /// The file that marks a folder as one of ours, which may be cleared for the next site.
 const MARK: &str = ".lengthwise-page";
 const MARK_SAYS: &str =
-    "cargo page wrote this folder, and clears it before it writes here again.\n";
+    "Lengthwise was built into this folder, which is cleared before the next build into it.\n";
 
 /// Third-party licences, as a file of the site.
 pub const NOTICES: &str = "notices.txt";
@@ -186,7 +186,7 @@ pub fn expect_ours(folder: &Path) -> Result<()> {
     let holds_something = folder.exists() && fs::read_dir(folder)?.next().is_some();
     if holds_something && !folder.join(MARK).is_file() {
         bail!(
-            "{} holds files that cargo page did not write, and would have to be cleared; name a new or an empty folder",
+            "{} holds files of another making, which would have to be cleared; name a new or an empty folder",
             folder.display()
         );
     }

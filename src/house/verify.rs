@@ -5,7 +5,7 @@
 
 use crate::again::Again;
 use crate::workshop::{cargo, root, run as run_program, target_folder};
-use crate::{engine, page, page_state, setup, spread, third_party};
+use crate::{engine, package, page, page_state, setup, spread, third_party};
 use anyhow::{Context, Result, bail};
 use std::ffi::OsStr;
 use std::fs::{self, File};
@@ -85,11 +85,21 @@ pub fn run(engines: Engines) -> Result<()> {
     report.step("tests", native_tests);
     report.step("a list of jobs, spread over two workers", spread::check);
     report.step("the examples in the documentation", || test(&["--doc"]));
+    report.step("the documentation, without a warning", || {
+        let words = ["doc", "--locked", "--workspace", "--no-deps", "--quiet"];
+        run_program(cargo(words).env("RUSTDOCFLAGS", "--deny warnings"))
+    });
     let of_state = "the page's state, on thousands of spoilt ones";
     if node {
         report.step(of_state, || page_state::test(None));
     } else {
         report.not_run(of_state);
+    }
+    let of_package = "the package for other programs, installed and used in Node.js";
+    if node && target {
+        report.step(of_package, package::check);
+    } else {
+        report.not_run(of_package);
     }
     let attack = Attack::start();
     // The build for the page mostly uses one thread, so two builds run at a time.

@@ -1,6 +1,6 @@
 //! A job in the fragment of a link. Whoever opens the link, or photographs its QR code, has the piece, and no server has seen it.
 //!
-//! The text of the job is compressed by DEFLATE with [`WORDS`] as a preset dictionary. Jobs are full of those words, so a link is a third
+//! The text of the job is compressed by DEFLATE with `WORDS` as a preset dictionary. Jobs are full of those words, so a link is a third
 //! shorter than without them and its QR code that much coarser. Four bytes of checksum follow, since a link that lost or changed a letter
 //! must not be read as another piece. Two bytes are written as three of 41 characters that addresses allow and that a QR code holds in 5
 //! 1/2 bits each.
@@ -12,10 +12,10 @@ use miniz_oxide::deflate::core::{
 use miniz_oxide::inflate::TINFLStatus;
 use miniz_oxide::inflate::core::{DecompressorOxide, decompress, inflate_flags};
 
-/// What precedes the data; the digit is the version of all that follows, [`WORDS`] included.
+/// What precedes the data; the digit is the version of all that follows, `WORDS` included.
 const MARK: &str = "job2=";
 
-/// What precedes the data in links of an earlier version, which was packed with other [`WORDS`].
+/// What precedes the data in links of an earlier version, which was packed with other `WORDS`.
 const EARLIER: &str = "job1=";
 
 /// The preset dictionary: words that jobs consist of, the most frequent last. Every link that was ever given away depends on each letter of

@@ -1,7 +1,7 @@
 //! The plan file: a [`Plan`] as JSON, its certificate included, so that anyone can check it later.
 //!
 //! Lengths are whole ticks of 1/3 200 mm. Parts, yard lines and shed boards are given by their index in the job, from zero; a plan is only
-//! ever read together with its job. [`figures`] says how the certificate is written.
+//! ever read together with its job. `figures` says how the certificate is written.
 
 mod figures;
 

@@ -107,9 +107,7 @@ fn set_out_kind(kind: &KindInfo) -> Value {
                 json!({ "type": ["integer", "string"], "minimum": least, "maximum": most })
             }
             Sort::Choice(words) => json!({ "enum": words }),
-            Sort::Ends => {
-                json!({ "type": ["string", "number", "array"], "maxLength": limits::FIELD.most })
-            }
+            Sort::Ends => ends(limits::FIELD.most),
             Sort::Face | Sort::Text => {
                 json!({ "type": ["string", "number"], "maxLength": limits::NAME.most })
             }
@@ -151,6 +149,14 @@ fn quantities() -> Value {
         "additionalProperties": false,
         "properties": properties,
     })
+}
+
+/// Both ends in one text, or one after the other.
+fn ends(characters: usize) -> Value {
+    json!({ "anyOf": [
+        { "type": ["string", "number"], "maxLength": characters },
+        { "type": "array", "items": { "type": ["string", "number"] }, "minItems": 2, "maxItems": 2 },
+    ]})
 }
 
 fn list<R: Row>(about: &str, limit: &Most) -> Value {
@@ -212,10 +218,7 @@ fn property((field, said): (&Field, &Said)) -> Value {
             { "type": "string", "maxLength": characters },
             { "type": "array", "items": { "type": "string" }, "minItems": 1, "maxItems": limits::CHOICES.most },
         ]}),
-        Holds::Ends => json!({ "anyOf": [
-            { "type": ["string", "number"], "maxLength": characters },
-            { "type": "array", "items": { "type": ["string", "number"] }, "minItems": 2, "maxItems": 2 },
-        ]}),
+        Holds::Ends => ends(characters),
     };
     if let Value::Object(shape) = &mut shape {
         shape.insert("description".into(), said.about.into());

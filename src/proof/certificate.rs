@@ -21,7 +21,7 @@
 //!
 //! Then every plan in this leaf, `x` boards of each kind, satisfies
 //!
-//! `S * total >= sum of p * demand - sum of e[j] * earlier[j] - sum over fewer splits of q * at + sum over more splits of q * (at + 1)
+//! `S * total >= sum of p * demand - sum of e_j * earlier_j - sum over fewer splits of q * at + sum over more splits of q * (at + 1)
 //! - sum of supply(b) * excess(b)`.
 //!
 //! The reason: the parts of each cutting are worth at most its board's charge plus its excess. Together the parts are worth what is wanted,
@@ -40,7 +40,7 @@
 //! be cut more often than wanted. [`Branch::Closed`] splits on how often listed cuttings are used, and a [`TwigLeaf`] bounds its plans over
 //! the list alone. Let `x` be at least `low` and at most `high` for each cutting. Subtract what the `low` give from all that is wanted or
 //! limited, with what is wanted never below zero. Then
-//! `S * total >= S * spent + sum of p * wanted - sum of u * supply - sum of e[j] * earlier[j] - sum over fewer splits of q * at
+//! `S * total >= S * spent + sum of p * wanted - sum of u * supply - sum of e_j * earlier_j - sum over fewer splits of q * at
 //! + sum over more splits of q * (at + 1) + sum of min(0, reduced) * (high - low)`,
 //!
 //! where `reduced` is what a cutting costs, charges included, less its worth. A node is also settled where the `low` overdraw a supply, an

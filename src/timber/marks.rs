@@ -9,8 +9,8 @@
 //!
 //! **Room.** Each mark moves the rest of its run by less than a step. There is room for that where the last cut leaves scrap, or an offcut
 //! that stays long enough to keep. Where there is less room, the marks are chosen so that the greatest loss of any part is as small as
-//! possible ([`ends`]). The loss of each part is reported ([`MarkedBoard::off`]), and whether an offcut is the cause. The cut of a length
-//! cut at the yard is on a step too ([`yard`]).
+//! possible (`ends`). The loss of each part is reported ([`MarkedBoard::off`]), and whether an offcut is the cause. The cut of a length
+//! cut at the yard is on a step too (`yard`).
 //!
 //! **Mitres.** A mitre at a fresh square end is marked a little from the corner, where there is room ([`MARGIN`]).
 //!

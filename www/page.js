@@ -294,15 +294,20 @@ export class Page {
     promise.catch((error) => this.tell(error.message, { id: "engine" }));
   }
 
-  // Shows everything that is seen as it now is.
+  // Shows everything that is seen as it now is, but for what is always shown in turns.
   redraw() {
     clearTimeout(this.#soon);
     [this.#soon, this.#left, this.#again] = [0, null, false];
     if (!this.piece()) return;
     const scene = this.#scene();
-    const turns = this.#turns(this.#seen(), scene);
+    const seen = this.#seen();
+    const turns = this.#turns(seen.filter(({ inTurns }) => !inTurns), scene);
     while (!turns.next().done);
-    this.#shown(scene);
+    const rest = seen.filter(({ inTurns }) => inTurns);
+    if (rest.length === 0) return this.#shown(scene);
+    if (scene.busy) tellBusy(true);
+    this.#left = { scene, turns: this.#turns(rest, scene) };
+    return void (this.#soon = setTimeout(() => this.#turn()));
   }
 
   // Shows it in a moment, with whatever else is new by then, and in turns.

@@ -28,7 +28,6 @@ impl Serialize for Told<'_> {
                 map.serialize_entry(name, value)?;
             }
         }
-        map.serialize_entry("drawing", &self.report.drawing)?;
         map.serialize_entry("drawings", &self.report.drawings)?;
         map.serialize_entry("boards", &Boards(&self.report.boards))?;
         map.serialize_entry("plan", &plan_file::PlanFile::from(self.plan))?;

@@ -42,6 +42,8 @@ pub struct Running {
     pub downloads: PathBuf,
     /// Addresses that its tests have opened, which may have stored something here.
     visited: RefCell<BTreeSet<String>>,
+    /// Whether what its threads do is recorded.
+    traced: bool,
     pub driver: Driver,
 }
 
@@ -52,12 +54,21 @@ impl Session {
             .then(|| IDLE.lock().ok()?.pop())
             .flatten();
         let renewed = idle.filter(|idle| idle.renew().is_ok());
-        Session(Some(renewed.unwrap_or_else(|| Running::start(engine))))
+        Session(Some(
+            renewed.unwrap_or_else(|| Running::start(engine, false)),
+        ))
+    }
+
+    /// A Chromium of its own, in which the tasks of all threads are recorded ([`Running::traced`]).
+    pub fn recorded() -> Session {
+        Session(Some(Running::start(Engine::Chromium, true)))
     }
 
     /// Keeps it for the next test, where it can be renewed.
     pub fn is_sound(&mut self) {
-        let running = self.0.take_if(|running| running.engine == Engine::Chromium);
+        let running = self
+            .0
+            .take_if(|running| running.engine == Engine::Chromium && !running.traced);
         if let (Some(running), Ok(mut idle)) = (running, IDLE.lock()) {
             idle.push(running);
         }
@@ -72,7 +83,7 @@ impl Deref for Session {
 }
 
 impl Running {
-    fn start(engine: Engine) -> Running {
+    fn start(engine: Engine, traced: bool) -> Running {
         static COUNT: AtomicU32 = AtomicU32::new(0);
         let number = COUNT.fetch_add(1, Ordering::SeqCst);
         let downloads = Path::new(env!("CARGO_TARGET_TMPDIR"))
@@ -85,7 +96,7 @@ impl Running {
             .expect("a runtime starts");
         let client = runtime.block_on(async {
             ClientBuilder::new(HttpConnector::new())
-                .capabilities(capabilities(engine, &downloads))
+                .capabilities(capabilities(engine, &downloads, traced))
                 .connect(&driver.address())
                 .await
         });
@@ -96,6 +107,7 @@ impl Running {
             client,
             downloads,
             visited: RefCell::default(),
+            traced,
             driver,
         };
         let patience =
@@ -160,6 +172,20 @@ impl Running {
         }))
     }
 
+    /// What a [`Session::recorded`] has recorded since the last call, as events of Chromium's tracing.
+    pub fn traced(&self) -> Answer<Vec<Value>> {
+        let log = self.wait(self.client.issue_cmd(Vendor {
+            path: "se/log",
+            body: json!({ "type": "performance" }),
+        }))?;
+        let messages = log.as_array().into_iter().flatten().filter_map(|entry| {
+            let message: Value = serde_json::from_str(entry["message"].as_str()?).ok()?;
+            let told = &message["message"];
+            (told["method"] == "Tracing.dataCollected").then(|| told["params"].clone())
+        });
+        Ok(messages.collect())
+    }
+
     /// Waits for a reply.
     pub fn wait<Good>(&self, act: impl Future<Output = Result<Good, CmdError>>) -> Answer<Good> {
         self.runtime.block_on(act).map_err(Box::new)
@@ -208,9 +234,9 @@ impl WebDriverCompatibleCommand for Vendor {
     }
 }
 
-fn capabilities(engine: Engine, downloads: &Path) -> Capabilities {
+fn capabilities(engine: Engine, downloads: &Path, traced: bool) -> Capabilities {
     let all = match engine {
-        Engine::Chromium => of_chromium(downloads),
+        Engine::Chromium => of_chromium(downloads, traced),
         Engine::WebKit => json!({}),
         Engine::Firefox => {
             json!({ "moz:firefoxOptions": { "binary": firefox(), "args": ["-headless"] } })
@@ -219,7 +245,7 @@ fn capabilities(engine: Engine, downloads: &Path) -> Capabilities {
     all.as_object().expect("it is written as an object").clone()
 }
 
-fn of_chromium(downloads: &Path) -> Value {
+fn of_chromium(downloads: &Path, traced: bool) -> Value {
     let mut switches = vec![
         "--headless",
         "--disable-gpu",
@@ -237,10 +263,16 @@ fn of_chromium(downloads: &Path) -> Value {
     {
         switches.push("--no-sandbox");
     }
-    let options = json!({
+    let mut options = json!({
         "binary": chromium(),
         "args": switches,
         "prefs": { "download.default_directory": downloads, "download.prompt_for_download": false },
     });
-    json!({ "goog:chromeOptions": options, "goog:loggingPrefs": { "browser": "ALL" } })
+    let mut logs = json!({ "browser": "ALL" });
+    if traced {
+        logs["performance"] = "ALL".into();
+        options["perfLoggingPrefs"] =
+            json!({ "enableNetwork": false, "enablePage": false, "traceCategories": "toplevel" });
+    }
+    json!({ "goog:chromeOptions": options, "goog:loggingPrefs": logs })
 }

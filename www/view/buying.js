@@ -215,7 +215,7 @@ function buyingRow(actions) {
     const cuts = report.boards.filter((_, index) => report.plan.boards[index].yard === line.line).map((board) => board.yard_cut);
     const worn = marks.map((mark, nth) => (mark && cuts[nth] ? `${mark} (cut at ${cuts[nth]})` : mark)).filter(Boolean);
     say(part(".marks"), worn.length > 0 && !finished ? `Write ${worn.join(", ")} on ${worn.length === 1 ? "its end" : "their ends"}.` : "");
-    show(part(".marks"), worn.length > 0 && !finished);
+    show(part(".marks"), !finished); // its room is there before the first is bought, so that no line moves under a finger
     const told = { was: price?.was || "no price", now: price?.now || "none" };
     say(part(".old-price p"), `Planned with the old price, ${told.was}; Timber says ${told.now} now.`);
     show(part(".old-price"), Boolean(price) && !finished);

@@ -13,8 +13,8 @@ export function make(tag, text = "", className = "") {
   return element;
 }
 
-// Makes views, { show, places } each. A maker returns a function that shows a scene, or { show?, acts? }; `acts` are what other views may ask of it, by
-// name. No code outside a view attaches anything to the page, and no view presses the button of another. `makers` lists them by the places where they are
+// Makes views, { show, places } each. A maker returns a function that shows a scene, or { show?, acts?, inTurns? }; `acts` are what other views may ask of it,
+// by name, and a view that is shown `inTurns` follows a moment after all others. No code outside a view attaches anything to the page, and no view presses the button of another. `makers` lists them by the places where they are
 // seen, as "plan saw"; what is under "" is seen everywhere.
 export function made(makers, actions) {
   const views = Object.entries(makers).flatMap(([places, all]) => all.map((make) => {
@@ -49,24 +49,28 @@ export function patch(...told) {
 export function* patchInTurns(container, items, keyOf, create) {
   const known = held.get(container) ?? new Map();
   held.set(container, known);
-  const next = new Set();
-  let place = container.firstElementChild;
+  const next = new Map();
   for (const [index, item] of items.entries()) {
     const own = keyOf(item, index);
     let key = own;
     for (let nth = 2; next.has(key); nth += 1) key = `${own}\u0000${nth}`;
-    next.add(key);
-    if (!known.has(key)) known.set(key, create(own));
-    const view = known.get(key);
-    if (view.element === place) place = place.nextElementSibling;
-    else container.insertBefore(view.element, place);
-    view.update(item, index);
-    if (index % ITEMS === ITEMS - 1) yield;
+    next.set(key, own);
   }
   for (const [key, view] of known) {
     if (next.has(key)) continue;
     view.element.remove();
     known.delete(key);
+  }
+  const keys = [...next.keys()];
+  let place = container.firstElementChild;
+  for (const [index, item] of items.entries()) {
+    const key = keys[index];
+    if (!known.has(key)) known.set(key, create(next.get(key)));
+    const view = known.get(key);
+    if (view.element === place) place = place.nextElementSibling;
+    else container.insertBefore(view.element, place);
+    view.update(item, index);
+    if (index % ITEMS === ITEMS - 1) yield;
   }
 }
 

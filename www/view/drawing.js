@@ -1,7 +1,7 @@
 // The drawing of the whole plan, a rod for each board or series of like boards, with what is bought and cut; its legend; and every board in words for
 // people who cannot see it.
 
-import { draw, find, lines, make, patch, patchInTurns, say, show } from "./dom.js";
+import { draw, find, lines, make, patchInTurns, say, show } from "./dom.js";
 import { lightIn, touchedIn } from "./whole.js";
 import { inPiece } from "../state/made.js";
 import { boardDone, boardProgress, boughtOf, noProgress, nthOfLine } from "../state/work.js";
@@ -15,17 +15,18 @@ export function planDrawing(actions) {
     target.setAttribute("aria-pressed", String(large));
   });
   touchedIn(drawing, touch);
-  return function* ({ report, lit, leg: now, piece }) {
+  function* shown({ report, lit, leg: now, piece }) {
     leg = now;
     if (!report) return;
     const progress = leg?.progress ?? noProgress();
     const rods = report.alike.map(({ first, count }, index) => ({ svg: report.drawings[index], ...stateOf(report, progress, first, count, Boolean(piece.finished)) }));
     yield* patchInTurns(drawing, rods, (_, index) => index, rod);
     lightIn(drawing, lit, leg);
-    patch(find("#legend"), report.legend, (part) => part.letter, () => legendLine(touch));
+    yield* patchInTurns(find("#legend"), report.legend, (part) => part.letter, () => legendLine(touch));
     for (const line of find("#legend").children) line.light((key) => inPiece(leg, key) === lit);
     lines(find("#board-summaries"), report.boards.map((board) => board.summary));
-  };
+  }
+  return { show: shown, inTurns: true };
 }
 
 // How far a series of like boards is: the steps that all of them have behind them, and what to say of those that are bought or cut.

@@ -10,16 +10,30 @@ import { RowList } from "./row-list.js";
 const MAIN = ["label", "section", "length", "quantity"];
 const MORE = fieldsOf("parts").map(({ name }) => name).filter((name) => !MAIN.includes(name));
 
+let fresh = 0;
+const freshKey = () => (fresh += 1);
+
 export function partList(actions) {
+  const keys = []; // of the rows, each of which stays with its part where another is added or removed
+  const at = (key) => keys.indexOf(key);
   const change = (row, name, value) => actions.change(`parts/${row}/${name}`, (piece) => (piece.job.parts[row][name] = value));
   const list = new RowList(find("#parts"), "Part", {
-    input: (row, name, value) => {
+    input: (key, name, value) => {
+      const row = at(key);
       if (value === SEVERAL) severalSections(actions, row, change);
       else if (value === COMMON) actions.acts.chooseSize((section) => change(row, name, section));
       else change(row, name, value);
     },
-    remove: (row) => actions.change(null, (piece) => piece.job.parts.splice(row, 1)),
-    copy: (row) => actions.change(null, (piece) => piece.job.parts.splice(row + 1, 0, { ...piece.job.parts[row] })),
+    remove: (key) => actions.change(null, ({ job }) => {
+      const row = at(key);
+      job.parts.splice(row, 1);
+      keys.splice(row, 1);
+    }),
+    copy: (key) => actions.change(null, ({ job }) => {
+      const row = at(key) + 1;
+      job.parts.splice(row, 0, { ...job.parts[row - 1] });
+      keys.splice(row, 0, freshKey());
+    }),
     enter: add,
   }, "t-part");
   find("#add-part").addEventListener("click", add);
@@ -33,13 +47,15 @@ export function partList(actions) {
       const mine = String(texts(last.section) ?? "").split(";").every((name) => names.includes(name.trim()));
       row = parts.push({ label: "", section: mine ? last.section : names[0] ?? "", length: "", quantity: "1" }) - 1;
     });
-    list.focus(row, "label");
+    list.focus(keys[row], "label");
   }
 
   const showList = (scene) => {
     const { job } = scene.piece;
+    while (keys.length < job.parts.length) keys.push(freshKey());
+    keys.length = job.parts.length;
     return list.turns(job.parts.map((row, index) => ({
-      key: index,
+      key: keys[index],
       place: `parts/${index}`,
       specs: () => specsOf("parts", job, row, { only: MAIN }),
       rest: { names: MORE, specs: () => specsOf("parts", job, row, { only: MORE }).map(leaning), told: saidOf("parts", MORE, valuesOf("parts", row)) },

@@ -15,16 +15,14 @@ export function rodOf() {
   element.setAttribute("aria-hidden", "true");
   const rod = element.appendChild(make("span", "", "shed-rod"));
   const stretches = rod.appendChild(make("span", "", "stretches"));
-  const end = element.appendChild(make("span", "", "rod-end"));
+  const end = rod.appendChild(make("span", "", "rod-end"));
   return {
     element,
     update(drawn, size) {
       show(rod, Boolean(drawn));
-      show(end, Boolean(drawn));
       if (!drawn) return;
-      rod.style.width = percent(drawn.long);
-      element.style.setProperty("--wide", String((size?.wide ?? 0) / 100));
-      element.style.setProperty("--thick", String((size?.thick ?? 0) / 100));
+      Object.assign(rod.style, { width: percent(drawn.long), aspectRatio: `${drawn.long} / ${size?.wide ?? 0}` });
+      end.style.width = `max(3px, ${percent(SPOTS * (size?.thick ?? 0) / drawn.long)})`;
       patch(stretches, drawn.bad ?? [], (_, index) => index, badOf);
     },
   };

@@ -492,12 +492,16 @@ impl Browser {
     /// The visible part of an element, scrolled into view, as a PNG in base64. Two of them are equal where every pixel is.
     #[track_caller]
     pub fn picture_of(&self, selector: &str) -> String {
-        // A frame is begun, then another: what was changed before is drawn by then.
+        // A frame is begun, then another: what was changed before is drawn by then. What came near by scrolling is laid out, which may move it.
         let clip = self.run_to_end(
             "const element = document.querySelector(arguments[0]);
-             element.scrollIntoView({ block: 'center' });
-             for (let frame = 0; frame < 2; frame += 1) await new Promise(requestAnimationFrame);
-             const box = element.getBoundingClientRect();
+             let box = null;
+             for (let last = 0; last !== box?.top;) {
+                 last = box?.top;
+                 element.scrollIntoView({ block: 'center' });
+                 for (let frame = 0; frame < 2; frame += 1) await new Promise(requestAnimationFrame);
+                 box = element.getBoundingClientRect();
+             }
              const within = (element.closest('main') ?? document.documentElement).getBoundingClientRect();
              const [left, top] = ['left', 'top'].map((edge) => Math.ceil(Math.max(box[edge], within[edge])) + 1);
              const [right, bottom] = ['right', 'bottom'].map((edge) => Math.floor(Math.min(box[edge], within[edge])) - 1);

@@ -38,8 +38,64 @@ fn what_is_bought_and_cut_shows_in_the_drawing() {
     let parts = browser.count("#board .lw-part");
     assert_eq!(browser.count("#board .lw-part.cut"), parts);
     place(&browser, "plan");
-    assert_eq!(browser.text(".rod:first-child > b"), "cut");
-    assert_eq!(browser.count(".rod:first-child .lw-part.cut"), parts);
+    let told = browser.run(
+        "const rod = [...document.querySelectorAll('.rod')].find((one) => /^1\\b/.test(one.querySelector('svg text')?.textContent));
+         return [rod.querySelector('b').textContent, rod.querySelectorAll('.lw-part.cut').length];",
+    );
+    assert_eq!(told, json!(["cut", parts]));
+}
+
+#[test]
+fn boards_hang_in_the_order_of_the_cutting_list_with_the_numbers_of_the_saw() {
+    let browser = Browser::phone();
+    demo(&browser);
+    place(&browser, "plan");
+    let boards = browser.count("#board-summaries li");
+    browser.wait_until("return document.querySelectorAll('.rod svg').length > 5;");
+    let told = browser.run(
+        "const order = [...document.querySelectorAll('#legend .swatch')].map((one) => one.getAttribute('aria-label').split(':')[0]);
+         const earliest = [...document.querySelectorAll('.rod')].map((rod) => Math.min(
+           ...[...rod.querySelectorAll('svg text')].map((text) => order.indexOf(text.textContent.trim())).filter((at) => at >= 0)));
+         const numbers = [...document.querySelectorAll('.rod')].map((rod) => rod.querySelector('svg text').textContent.match(/^(\\d+)(?:\\D(\\d+)\\.)?/).slice(1).map(Number));
+         return { earliest, covered: numbers.reduce((sum, [first, last]) => sum + (last ? last - first + 1 : 1), 0), first: numbers[0][0] };",
+    );
+    let earliest: Vec<i64> =
+        serde_json::from_value(told["earliest"].clone()).expect("places in the legend");
+    assert!(earliest.len() > 5 && earliest.is_sorted(), "{earliest:?}");
+    assert_eq!(earliest[0], 0);
+    // Every board hangs there, and the first is not the first at the saw.
+    assert_eq!(told["covered"], boards);
+    assert!(told["first"].as_i64().expect("a number") > 1);
+}
+
+#[test]
+fn lines_lead_from_the_lit_part_in_the_picture_to_every_place_where_it_is_cut() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    place(&browser, "plan");
+    assert_eq!(browser.count(".leads line"), 0);
+    browser.click("#legend .swatch");
+    // Each ends at the upper edge of a part on a board, and begins in the picture.
+    browser.wait_until(
+        "const marks = [...document.querySelectorAll('#plan-drawing .lw-part.lit')].map((one) => one.getBoundingClientRect());
+         const picture = document.querySelector('#plan-picture').getBoundingClientRect();
+         const origin = document.querySelector('#rods-section').getBoundingClientRect();
+         const lines = [...document.querySelectorAll('.leads line')];
+         const at = (line, name) => Number(line.getAttribute(name));
+         return lines.length > 0 && lines.length === marks.length && lines.every((line) => {
+           const [x, y] = [at(line, 'x2') + origin.left, at(line, 'y2') + origin.top];
+           const from = [at(line, 'x1') + origin.left, at(line, 'y1') + origin.top];
+           return marks.some((box) => Math.abs(box.top - y) < 1 && Math.abs(box.left + box.width / 2 - x) < 1)
+             && from[0] >= picture.left && from[0] <= picture.right && from[1] >= picture.top && from[1] <= picture.bottom;
+         });",
+    );
+    // They take no touch: what is below them is what is touched.
+    assert_eq!(
+        browser.run("return getComputedStyle(document.querySelector('.leads')).pointerEvents;"),
+        json!("none")
+    );
+    browser.click("#legend .swatch");
+    browser.wait_until("return document.querySelectorAll('.leads line').length === 0;");
 }
 
 #[test]

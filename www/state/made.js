@@ -9,6 +9,9 @@ import { boardProgress, makesPart, noProgress } from "./work.js";
 // The key of a row of the piece, for one of the plan that is being carried out.
 export const inPiece = (leg, key) => leg?.keys?.[key] ?? key;
 
+// The first row of the cutting list that lies on a board of a plan: by it boards hang in the order in which the piece is put together.
+export const firstOn = (board) => Math.min(...board.runs.flatMap(({ cuts }) => cuts.map(({ part }) => part)));
+
 // How many of each row are cut and sound, how many spoiled, and how many the plan still has, as { made, spoiled, left }: maps of keys of the
 // piece. `boards` are the saw sheets of the plan that is being carried out.
 export function madeSoFar(piece, leg, boards) {

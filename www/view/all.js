@@ -10,6 +10,7 @@ import { staleLines } from "./faults.js";
 import { keptNotices } from "./kept.js";
 import { kindsDialog } from "./kinds.js";
 import { cuttingList, quantities } from "./lists.js";
+import { leadLines } from "./leads.js";
 import { menu } from "./menu.js";
 import { outcome } from "./outcome.js";
 import { piecesDialog } from "./pieces.js";
@@ -31,7 +32,7 @@ const REST = {
   "": [outcome, awake, menu, keptNotices, kindsDialog, sizesDialog, csvDialog, shareDialog, piecesDialog, printing, wrongDialog],
   piece: [cuttingList, quantities, ruleFields],
   timber: [sectionList, yardList, priceLists, shedList, sawFields],
-  plan: [buyingList, choiceStrip, savingsList, planDrawing],
+  plan: [buyingList, choiceStrip, savingsList, planDrawing, leadLines],
   "plan saw": [staleLines],
   saw: [sawPlace],
 };

@@ -16,6 +16,8 @@ mod job_files;
 mod jobs;
 #[cfg(not(target_arch = "wasm32"))]
 mod mps;
+#[cfg(not(target_arch = "wasm32"))]
+mod noise;
 mod once;
 #[cfg(not(target_arch = "wasm32"))]
 mod run;
@@ -27,7 +29,7 @@ mod written;
 #[cfg(not(target_arch = "wasm32"))]
 pub use {
     arc_flow::ArcFlow, arguments::Arguments, checked::run_checked, folder::read_folder,
-    jobs::practical_jobs, mps::mps, run::run, stopwatch::Stopwatch,
+    jobs::practical_jobs, mps::mps, noise::Noise, run::run, stopwatch::Stopwatch,
 };
 
 pub use instance::{Instance, parse};

@@ -1,6 +1,6 @@
 //! Solving instances and printing the results.
 
-use super::{Arguments, Instance, Stopwatch, aims};
+use super::{Arguments, Instance, Noise, Stopwatch, aims};
 use crate::problem::Problem;
 use crate::solve::{Level, Outcome, Progress, Watch, solve};
 use std::collections::BTreeMap;
@@ -34,6 +34,8 @@ pub fn run(
         "class,instance,stock_used_or_cost,bound,proven,seconds,nodes,columns"
     )
     .map_err(failed)?;
+    let mut noise = Noise::default();
+    noise.listen();
     let next = AtomicUsize::new(0);
     let rows = Mutex::new(Vec::new());
     let output = Mutex::new(output);
@@ -66,7 +68,8 @@ pub fn run(
     for (class, rows) in classes {
         writeln!(output, "{}", summary(class, &rows)).map_err(failed)?;
     }
-    Ok(())
+    noise.listen();
+    writeln!(output, "# {noise}").map_err(failed)
 }
 
 fn summary(class: &str, rows: &[&Row]) -> String {

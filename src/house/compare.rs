@@ -13,7 +13,7 @@ use crate::engine;
 use crate::peer::Highs;
 use crate::workshop::{root, target_folder};
 use anyhow::{Context, Result, bail};
-use lengthwise::bench::{Allowance, Answer, Arguments, Instance, Stopwatch, solve_text};
+use lengthwise::bench::{Allowance, Answer, Arguments, Instance, Noise, Stopwatch, solve_text};
 use lengthwise::solve::ScrapAim;
 use serde_json::json;
 use std::fs;
@@ -89,6 +89,8 @@ pub fn run(words: &[String]) -> Result<()> {
         None => None,
     };
     warm_up(&mut wasm)?;
+    let mut noise = Noise::default();
+    noise.listen();
     println!("# load at the start: {}", load());
     println!("{}", comparison::HEAD);
     let mut rows = Vec::new();
@@ -99,7 +101,9 @@ pub fn run(words: &[String]) -> Result<()> {
         rows.push(row);
     }
     comparison::summary(&rows);
+    noise.listen();
     println!("# load at the end: {}", load());
+    println!("# {noise}");
     if rows.iter().any(Row::is_wrong) {
         bail!("not all that must be the same is the same");
     }

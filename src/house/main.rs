@@ -12,6 +12,7 @@ mod comparison;
 #[path = "../attack/dice.rs"]
 mod dice;
 mod engine;
+mod figures;
 mod files;
 mod fractions;
 #[path = "../attack/jobs.rs"]
@@ -57,6 +58,7 @@ fn main() -> ExitCode {
         Some(("page", rest)) => page::run(rest),
         Some(("verify", [])) => verify::run(verify::Engines::AsTheyAre),
         Some(("verify", [which])) if which == "engines" => verify::run(verify::Engines::All),
+        Some(("figures", rest)) => figures::run(rest),
         Some(("spread", rest)) => spread::run(rest),
         Some(("package", [])) => package::check(),
         Some(("release", rest)) => release::run(rest),
@@ -70,7 +72,8 @@ fn main() -> ExitCode {
         }
         Some(("compare", rest)) => compare::run(rest),
         _ => Err(anyhow::anyhow!(
-            "what to do is missing\n{HELP}\n{}\n{}",
+            "what to do is missing\n{HELP}\n{}\n{}\n{}",
+            figures::HELP,
             spread::HELP,
             release::HELP
         )),

@@ -6,8 +6,8 @@ use super::{Allowance, Stopwatch, solve_text};
 use std::fmt;
 use std::time::Instant;
 
-/// The work: a medium job with a search that is ended by counted looks, a twentieth of a second of a processor or so.
-const WORK: (&str, u64) = ("practical medium 1 0", 1_500);
+/// The work: a large job with a search that is ended by counted looks, a twentieth of a second of a processor or so.
+const WORK: (&str, u64) = ("practical large 1 0", 5_000);
 /// How often it is done at a time.
 const TIMES: usize = 7;
 

@@ -156,6 +156,7 @@ fn floats_decide_nothing() {
         "cutting/laws",
         "cutting/limits",
         "cutting/neighbourhood",
+        "cutting/pair_search",
         "cutting/pattern_search",
         "cutting/random",
         "cutting/restricted_master",

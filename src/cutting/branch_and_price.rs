@@ -23,8 +23,8 @@ use crate::clock::{Clock, Stopped};
 use crate::column_generation::NodeTask;
 use crate::incumbent::Incumbent;
 use crate::limits::{
-    EARLY_TRIES, INTEGRAL, LAST_TRIES, NEIGHBOURHOOD_NODES, NODE_DEPTH, NODE_NEIGHBOURHOODS,
-    NODE_ROUNDS, NODE_SHORTFALL,
+    EARLY_TRIES, FIRST_PAIR_NODES, INTEGRAL, LAST_TRIES, MOST_PAIR_NODES, NEIGHBOURHOOD_NODES,
+    NODE_DEPTH, NODE_NEIGHBOURHOODS, NODE_ROUNDS, NODE_SHORTFALL,
 };
 use crate::material_bound::MaterialBound;
 use crate::objective::Objective;
@@ -192,6 +192,9 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
         used: &[f64],
         clock: &mut Clock,
     ) -> Result<(), Stopped> {
+        if self.by_pairs(node, bound, FIRST_PAIR_NODES, clock)? {
+            return Ok(());
+        }
         self.plans_of_targets(node, bound, clock)?;
         if self.objective == Objective::UsedLength {
             self.plans_of_neighbourhoods(NODE_NEIGHBOURHOODS, clock)?;
@@ -207,7 +210,9 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
                 return Ok(());
             }
         }
-        if !self.by_fixed_numbers(node, bound, used, clock)? {
+        if !self.by_fixed_numbers(node, bound, used, clock)?
+            && !self.by_pairs(node, bound, MOST_PAIR_NODES, clock)?
+        {
             self.give_up(bound);
         }
         Ok(())

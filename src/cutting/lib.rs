@@ -7,7 +7,7 @@
 //!   constant;
 //! * before and after: `presolve`, `postsolve`, `reporter`;
 //! * bounds: `material_bound`, `simplex`, `nesting`, `laying`, `nest_states`, `run_states`, `pricing`, `restricted_master`, `dual_bound`, `column_generation`, `interior_duals`;
-//! * search: `branching`, `enumeration`, `pattern_search`, `branch_and_price`;
+//! * search: `branching`, `enumeration`, `pattern_search`, `pair_search`, `branch_and_price`;
 //! * plans: `greedy`, `diving`, `target_search`, `integer_master`, `neighbourhood`.
 
 mod aims;
@@ -34,6 +34,7 @@ mod neighbourhood;
 mod nest_states;
 mod nesting;
 mod objective;
+mod pair_search;
 mod pattern;
 mod pattern_search;
 mod postsolve;

@@ -176,6 +176,37 @@ pub(crate) const UNCUT_COST: f64 = 1e6;
 /// Prices of a search's program are cut off here, in price units; below 2^53, where floats are whole.
 pub(crate) const SEARCH_PRICE: f64 = 1e15;
 
+// Search over pairs of blocks.
+
+/// Nodes of the search before plans are looked for in other ways; above zero. Measured: most of the hard published problems need no more.
+pub(crate) const FIRST_PAIR_NODES: usize = 240;
+/// Nodes of the search after that; above zero.
+pub(crate) const MOST_PAIR_NODES: usize = 20_000;
+/// Nodes until it starts over the first time; above zero.
+pub(crate) const NODES_OF_FIRST_START: usize = 60;
+/// How many times as many there are until the next; above one.
+pub(crate) const NODES_OF_NEXT_START: usize = 3;
+/// How much worse a pair is that one board holds for sure, in boards; more than the other terms of a choice together.
+pub(crate) const WHOLE_PAIR: f64 = 4.0;
+/// How much worse a pair is of which both are left when it is joined, in boards; zero or more. It takes a row.
+pub(crate) const FREE_PAIR: f64 = 0.1;
+/// By how much choices among pairs are changed at most when it starts over; zero or more, small beside a half.
+pub(crate) const PAIR_JITTER: f64 = 0.1;
+/// Places of a table of pricing, 4 bytes each; above zero. 64 MB.
+pub(crate) const PAIR_TABLE_PLACES: i64 = 16 << 20;
+/// Steps of pricing once; above zero. What is not searched by then is bounded by the table.
+pub(crate) const PAIR_PRICING_STEPS: usize = 1 << 20;
+/// The most that all blocks of a board are worth, in price units; at most 2^30, so that sums fit 32 bits.
+pub(crate) const PAIR_WORTH: f64 = (1 << 29) as f64;
+/// What a forbidden cutting costs, in boards; above two.
+pub(crate) const FORBIDDEN_COST: f64 = 3.0;
+/// What a part left uncut costs at first, in its share of a board's length; above one. Measured: half the time of a constant of several boards.
+pub(crate) const UNCUT_SHARE: f64 = 1.1;
+/// What that is multiplied by where parts stay uncut; above one.
+pub(crate) const UNCUT_RAISE: f64 = 2.0;
+/// Where it is dear enough, in boards; above one.
+pub(crate) const DEAREST_UNCUT: f64 = 64.0;
+
 // Branch and price.
 
 /// Places of a tree; above zero. A tree of more grows no further, so that memory is bounded.

@@ -20,6 +20,7 @@ use crate::limits::{
     WRITTEN_SEARCH_PLACES,
 };
 use crate::objective::{Objective, counts_used, tick_cost};
+use crate::pair_search::{PairEnd, PairProblem, PairSearch, boards_to_beat};
 use crate::pattern::Pattern;
 use crate::pattern_search::{EnumeratedProblem, SearchEnd, Searched, search};
 use proof::certificate::{Leaf, Twig};
@@ -52,6 +53,36 @@ impl BranchAndPrice<'_, '_> {
             supply: None,
         };
         self.by_enumeration(node, bound, prices, clock)
+    }
+
+    /// Settles a node by a search over pairs of parts of so many nodes, where there is one kind of board.
+    pub(crate) fn by_pairs(
+        &mut self,
+        node: &TreeNode,
+        bound: i64,
+        nodes: usize,
+        clock: &mut Clock,
+    ) -> Result<bool, Stopped> {
+        let (problem, cutoff) = (self.incumbent.problem, self.cutoff());
+        if !self.earlier.is_empty() || !self.roomy || self.neighbourhoods.is_none() {
+            return Ok(false);
+        }
+        let boards = boards_to_beat(problem, self.objective, cutoff);
+        let Some(given) = boards.and_then(|boards| PairProblem::of(problem, boards)) else {
+            return Ok(false);
+        };
+        let mut search = PairSearch::new(given, problem, &self.generation.master.pool);
+        let end = search.run(nodes, self.incumbent, clock);
+        self.effort.nodes += search.nodes as u64;
+        match end? {
+            PairEnd::Exhausted => self.close(node, bound, None),
+            PairEnd::Found => {
+                self.learn();
+                return Ok(self.is_settled(node, bound));
+            }
+            PairEnd::GivenUp => return Ok(false),
+        }
+        Ok(true)
     }
 
     /// By how much a better plan may pass what prices show, in their units.

@@ -48,24 +48,30 @@ impl Random {
 
 /// So many parts of 20 to 50, each up to `most` times, from lengths of 100 without limit.
 pub(crate) fn of_one_length(random: &mut Random, parts: usize, most: i64) -> Problem {
-    let fits = (0..parts)
-        .map(|_| {
-            Some(Fit {
-                length: 20 + random.below(31),
-                ends: [End::Square; 2],
-            })
-        })
+    let lengths: Vec<i64> = (0..parts).map(|_| 20 + random.below(31)).collect();
+    let wanted = lengths.into_iter();
+    let wanted: Vec<(i64, u32)> = wanted
+        .map(|length| (length, 1 + random.below(most) as u32))
         .collect();
+    of_lengths(100, &wanted)
+}
+
+/// Parts, as (length, how many), from boards of one length without limit.
+pub(crate) fn of_lengths(board: i64, wanted: &[(i64, u32)]) -> Problem {
+    let ends = [End::Square; 2];
+    let fits = wanted.iter();
     Problem {
-        demand: (0..parts).map(|_| 1 + random.below(most) as u32).collect(),
+        demand: wanted.iter().map(|&(_, count)| count).collect(),
         sections: vec![Section {
-            fits,
+            fits: fits
+                .map(|&(length, _)| Some(Fit { length, ends }))
+                .collect(),
             ..Section::default()
         }],
         boards: vec![Board {
             section: 0,
             shape: Shape::Runs(vec![Run {
-                length: 100,
+                length: board,
                 tail: 0,
             }]),
             cost: vec![1],

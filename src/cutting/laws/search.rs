@@ -14,7 +14,7 @@ use crate::problem::Problem;
 use crate::run_states::RunStates;
 
 /// The fewest lengths found by a search over every pattern there is, and the nodes it took.
-fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
+pub(crate) fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
     let mut watch = Forever;
     let mut clock = Clock::new(&mut watch);
     let mut nobody = NoListener;

@@ -124,6 +124,11 @@ impl Simplex {
         self.cost[column] = cost;
     }
 
+    /// The cost of a column.
+    pub(crate) fn cost_of(&self, column: usize) -> f64 {
+        self.cost[column]
+    }
+
     /// Sets the bound above a column.
     pub(crate) fn set_upper(&mut self, column: usize, upper: f64) {
         self.upper[column] = upper;

@@ -4,7 +4,8 @@
 //! decisions, each on how many boards of a set are used. Deciding on sums of boards leaves pricing as it is, and every leaf keeps the prices that
 //! settle it, so that the finished tree is its own certificate. The most promising node is taken first, and from it the search plunges: the likelier
 //! side of a split is followed until it is settled. Where every sum of boards is integral but patterns are not, all patterns a better plan may use
-//! are enumerated and searched; a node whose list is too long stays open, with its bound.
+//! are enumerated and searched. Where that list is too long and there is one kind of board, the search goes on over pairs of parts
+//! ([`crate::pair_search`]); other such nodes stay open, with their bounds.
 //!
 //! **Invariant.** That of [`crate::branch_and_price::state`]. **Why it ends:** a node is settled, split on a sum that is never split again at the
 //! same number, or left unsettled. Where nodes were left unsettled and time is left, plans are still looked for, so many times.

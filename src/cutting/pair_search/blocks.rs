@@ -7,8 +7,6 @@
 //! **Invariant.** Every plan that cuts each part just as often as it is wanted lies on one side of a decision. **Why it ends:** a join leaves one block
 //! less to place, and there are finitely many pairs to keep apart.
 
-use std::collections::HashMap;
-
 /// Two blocks; the same one twice where two copies of it are meant.
 pub(crate) type BlockPair = (usize, usize);
 
@@ -18,8 +16,8 @@ pub(crate) struct Blocks {
     pub(crate) parts: usize,
     /// What each takes of a board.
     pub(crate) lengths: Vec<usize>,
-    /// The blocks by what they are joined of and how many of the same were joined before on the way.
-    known: HashMap<(BlockPair, usize), usize>,
+    /// What the blocks behind the parts are joined of and how many of the same were joined before on the way.
+    known: Vec<(BlockPair, usize)>,
 }
 
 /// A decision on the way to a node.
@@ -57,7 +55,7 @@ impl Blocks {
         Blocks {
             parts: lengths.len(),
             lengths,
-            known: HashMap::new(),
+            known: Vec::new(),
         }
     }
 
@@ -68,13 +66,14 @@ impl Blocks {
 
     /// The block of a pair of which so many were joined before on the way.
     fn joined(&mut self, pair: BlockPair, before: usize) -> usize {
-        let next = self.lengths.len();
-        let block = *self.known.entry((pair, before)).or_insert(next);
-        if block == next {
-            self.lengths
-                .push(self.lengths[pair.0] + self.lengths[pair.1]);
+        let same = |known: &(BlockPair, usize)| *known == (pair, before);
+        if let Some(at) = self.known.iter().position(same) {
+            return self.parts + at;
         }
-        block
+        self.known.push((pair, before));
+        let length = self.lengths[pair.0] + self.lengths[pair.1];
+        self.lengths.push(length);
+        self.lengths.len() - 1
     }
 }
 

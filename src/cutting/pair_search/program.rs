@@ -11,16 +11,13 @@ use crate::clock::{Clock, Stopped};
 use crate::limits::{FORBIDDEN_COST, INTEGRAL, INTEGRAL_MARGIN, UNCUT_RAISE, UNCUT_SHARE};
 use crate::pair_search::blocks::{BlockPair, Blocks, PairNode};
 use crate::simplex::{Simplex, Verdict};
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 /// A cutting: its parts, and the blocks of it that have a row.
 pub(crate) struct PairColumn {
     pub(crate) parts: Vec<(usize, u32)>,
     pub(crate) own: Vec<usize>,
 }
-
-/// A cutting by its parts and its blocks that have a row.
-type ColumnKey = (Vec<(usize, u32)>, Vec<usize>);
 
 /// The program.
 pub(crate) struct PairProgram {
@@ -32,9 +29,10 @@ pub(crate) struct PairProgram {
     pub(crate) held: Vec<Option<Vec<(usize, u32)>>>,
     /// For each row its column of what is left uncut, and how often dearer that is than at first.
     uncut: Vec<(usize, f64)>,
-    /// The rows of blocks.
-    row_of: HashMap<usize, usize>,
-    known: HashSet<ColumnKey>,
+    /// The rows of blocks: (block, row).
+    rows: Vec<(usize, usize)>,
+    /// The cuttings by their digests.
+    known: HashMap<u64, usize>,
     scratch: Vec<u32>,
     wanted: Vec<u32>,
     room: f64,
@@ -55,8 +53,8 @@ impl PairProgram {
             places: Vec::new(),
             held: Vec::new(),
             uncut: Vec::new(),
-            row_of: HashMap::new(),
-            known: HashSet::new(),
+            rows: Vec::new(),
+            known: HashMap::new(),
             scratch: Vec::new(),
             wanted: demand.to_vec(),
             room: room as f64,
@@ -76,18 +74,17 @@ impl PairProgram {
 
     /// Lets the program use a cutting.
     pub(crate) fn add(&mut self, node: &PairNode, parts: Vec<(usize, u32)>, own: Vec<usize>) {
-        let key = (parts, own);
-        if self.known.contains(&key) {
+        let digest = digest(&parts, &own);
+        if self.known.contains_key(&digest) {
             return;
         }
-        let (parts, own) = key.clone();
+        self.known.insert(digest, self.columns.len());
         let mut entries: Vec<(u32, f64)> = parts
             .iter()
             .map(|&(part, count)| (part as u32, f64::from(count)))
             .collect();
-        let rows = own.iter().filter_map(|block| self.row_of.get(block));
-        entries.extend(rows.map(|&row| (row as u32, 1.0)));
-        self.known.insert(key);
+        let rows = own.iter().filter_map(|&block| self.row_of(block));
+        entries.extend(rows.map(|row| (row as u32, 1.0)));
         self.scratch.resize(node.wanted.len(), 0);
         let held = node.blocks_of(&parts, &own, &mut self.scratch);
         let cost = if held.is_some() { 1.0 } else { FORBIDDEN_COST };
@@ -113,16 +110,16 @@ impl PairProgram {
         let asked = node.joins.iter().filter(|join| join.has_row);
         let asked: Vec<usize> = asked.map(|join| join.block).collect();
         for &block in &asked {
-            if !self.row_of.contains_key(&block) {
+            if self.row_of(block).is_none() {
                 let row = self.simplex.rows();
                 self.simplex.add_row(0.0, f64::INFINITY, |_| 0.0);
                 self.add_uncut(row, UNCUT_SHARE / 2.0);
-                self.row_of.insert(block, row);
+                self.rows.push((block, row));
             }
         }
         self.ask_parts(node, lengths);
-        for (block, &row) in &self.row_of {
-            let (least, most) = match asked.contains(block) {
+        for &(block, row) in &self.rows {
+            let (least, most) = match asked.contains(&block) {
                 true => (1.0, 1.0),
                 false => (0.0, f64::INFINITY),
             };
@@ -192,7 +189,7 @@ impl PairProgram {
         for join in &node.joins {
             let (one, other) = join.pair;
             let own = match join.has_row {
-                true => self.row_of.get(&join.block).map_or(0.0, |&row| rows[row]),
+                true => self.row_of(join.block).map_or(0.0, |row| rows[row]),
                 false => 0.0,
             };
             prices[join.block] = (prices[one] + prices[other] + own).max(0.0);
@@ -200,9 +197,15 @@ impl PairProgram {
         prices
     }
 
+    /// The row of a block that has one.
+    fn row_of(&self, block: usize) -> Option<usize> {
+        let row = self.rows.iter().find(|row| row.0 == block);
+        row.map(|&(_, row)| row)
+    }
+
     /// The first row that is no part's.
     fn first_row(&self) -> usize {
-        self.simplex.rows() - self.row_of.len()
+        self.simplex.rows() - self.rows.len()
     }
 
     /// The cuttings in the solution, how often, what all cost, and whether something is left uncut or forbidden in it.
@@ -252,20 +255,41 @@ impl PairProgram {
 
     /// The pairs of blocks in cuttings that the solution uses a fraction of, and on how many boards each pair is; in order.
     pub(crate) fn pairs(&self, used: &[(usize, f64)]) -> Vec<(BlockPair, f64)> {
-        let mut numbers: HashMap<BlockPair, (f64, bool)> = HashMap::new();
+        let mut numbers: Vec<(BlockPair, f64, bool)> = Vec::new();
         for &(at, value) in used {
-            for pair in pairs_of(self.held[at].as_deref().unwrap_or_default()) {
-                let entry = numbers.entry(pair).or_default();
-                entry.0 += value;
-                entry.1 |= !is_whole(value);
-            }
+            let pairs = pairs_of(self.held[at].as_deref().unwrap_or_default());
+            numbers.extend(
+                pairs
+                    .into_iter()
+                    .map(|pair| (pair, value, !is_whole(value))),
+            );
         }
-        let split = numbers.into_iter().filter(|(_, (_, split))| *split);
-        let mut pairs: Vec<(BlockPair, f64)> =
-            split.map(|(pair, (number, _))| (pair, number)).collect();
-        order::sort_by(&mut pairs, |one, other| one.0.cmp(&other.0));
-        pairs
+        order::sort_by(&mut numbers, |one, other| one.0.cmp(&other.0));
+        numbers.dedup_by(|next, first| {
+            let same = next.0 == first.0;
+            if same {
+                *first = (first.0, first.1 + next.1, first.2 | next.2);
+            }
+            same
+        });
+        let split = numbers.into_iter().filter(|number| number.2);
+        split.map(|(pair, number, _)| (pair, number)).collect()
     }
+}
+
+/// A number of a cutting (Fowler, Noll and Vo, FNV-1a). Of two that share one only the first is used, which loses a column and no proof.
+fn digest(parts: &[(usize, u32)], own: &[usize]) -> u64 {
+    let mut digest = 0xcbf2_9ce4_8422_2325;
+    let mut add = |number: u64| digest = (digest ^ number).wrapping_mul(0x0100_0000_01b3);
+    for &(part, count) in parts {
+        add(part as u64);
+        add(u64::from(count));
+    }
+    add(u64::MAX);
+    for &block in own {
+        add(block as u64);
+    }
+    digest
 }
 
 /// The pairs among blocks of one cutting.

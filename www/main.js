@@ -1,5 +1,6 @@
 // Loads the rest of the page.
 
+import { Arrivals } from "./arrivals.js";
 import { Desk } from "./desk.js";
 import { Engine } from "./engine.js";
 import { letGo, page } from "./first.js";
@@ -11,6 +12,6 @@ import { askDialog } from "./view/ask.js";
 import { notices } from "./view/notices.js";
 
 const engine = new Engine();
-page.begin({ engine, desk: new Desk(page, engine), worksite: new Worksite(page), units: new Units(page), ask: askDialog(), tell: notices(), views: otherViews });
+page.begin({ engine, desk: new Desk(page, engine), worksite: new Worksite(page), units: new Units(page), arrivals: new Arrivals(page), ask: askDialog(), tell: notices(), views: otherViews });
 letGo();
 workOffline();

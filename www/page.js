@@ -8,13 +8,11 @@
 
 import { Device, deviceStorage } from "./state/device.js";
 import { sorted } from "./state/fault-places.js";
-import { sound } from "./state/files.js";
-import { jobToSend, pieceLike } from "./state/job.js";
+import { jobToSend } from "./state/job.js";
 import { Lit } from "./state/lit.js";
 import { addExample, addPiece, archivePiece, deletePiece } from "./state/pieces.js";
 import { NOTHING_SAVED } from "./state/savings.js";
 import { NO_CHOICES } from "./state/side-by-side.js";
-import { jobFragment } from "./state/share.js";
 import { Store } from "./state/store.js";
 import { boughtByLeg, currentLeg } from "./state/work.js";
 import { firstViews } from "./view/first.js";
@@ -64,7 +62,7 @@ export class Page {
     performance.mark("usable"); // tests ask for it
   }
 
-  async begin({ engine, desk, worksite, units, ask, tell, views }) {
+  async begin({ engine, desk, worksite, units, arrivals, ask, tell, views }) {
     Object.assign(this, { engine, desk, worksite, units, ask, tell });
     this.#views.push(...views(this));
     this.store.listen((how) => this.#changed(how));
@@ -73,8 +71,8 @@ export class Page {
     try {
       document.documentElement.dataset.engine = await this.engine.ready;
       this.#changed("started");
-      addEventListener("hashchange", () => this.#takeLink());
-      await this.#takeLink();
+      addEventListener("hashchange", () => arrivals.take());
+      await arrivals.take();
     } catch (error) {
       this.tell(error.message, { act: { label: "Start again", do: () => location.reload() } });
     }
@@ -405,53 +403,6 @@ export class Page {
       console.error(error);
       this.tell(`A part of the page could not be shown (${error.message}). That is an error of ours. What you typed is kept; save it to a file from More.`, { id: "view" });
     }
-  }
-
-  // ---- starting ----
-
-  // Adds a piece that came with a link beside the others, once the person agrees.
-  async #takeLink() {
-    const fragment = jobFragment(location.href);
-    if (fragment === null) return;
-    history.replaceState(null, "", `${location.pathname}${location.search}#piece`);
-    dispatchEvent(new Event("hashchange"));
-    for (const open of document.querySelectorAll("dialog[open]")) open.close();
-    await new Promise((resolve) => setTimeout(resolve)); // so that the questions in them are settled first
-    let job;
-    try {
-      const held = await this.call("job_in_link", { fragment });
-      if (held.earlier) {
-        this.tell("The link is of an earlier make, which this page reads no more. Ask for it to be made anew, or for the job file.", { id: "link" });
-        return;
-      }
-      job = sound(held.job);
-    } catch {
-      this.tell("The link holds no piece that can be read: it is cut short, damaged, or from a newer version of this page. Ask for it again, or for the job file.", { id: "link" });
-      return;
-    }
-    const known = pieceLike(this.store, job);
-    const answer = await this.#askAboutLink(job, known);
-    if (answer === null) return;
-    if (known && !answer.other) {
-      if (known.id !== this.store.openId) this.arrange((store) => (store.openId = known.id));
-      return;
-    }
-    const before = this.piece();
-    this.arrange((store) => addPiece(store, job, { shed: answer.checked.includes("shed") }));
-    const back = { label: `Back to “${before.job.piece || "it"}”`, do: () => this.arrange((store) => (store.openId = before.id)) };
-    this.tell(`“${this.piece().job.piece || "The piece"}” is added and open. “${before.job.piece || "Your own piece"}” is as it was.`, { id: "link", act: back });
-  }
-
-  #askAboutLink(job, known) {
-    const name = job.piece || "A piece";
-    if (known) return this.ask({ title: `“${name}” came with this link`, text: `It is here already, just as it came${known.archived ? ", in the archive" : ""}.`, yes: "Open it", other: "Add it once more" });
-    const boards = job.shed?.length ?? 0;
-    return this.ask({
-      title: `“${name}” came with this link`,
-      text: `It is added to the pieces on this device; nothing that is here is changed.${boards > 0 ? " It was planned with boards of a shed: without them it needs other lengths. Untick them where they are not yours." : ""}`,
-      yes: "Add it",
-      checks: boards > 0 ? [{ name: "shed", label: boards === 1 ? "Also put its shed board into my shed" : `Also put its ${boards} shed boards into my shed`, checked: true }] : [],
-    });
   }
 
   // Another tab has saved: its changes are taken over, unless this tab is the one in use.

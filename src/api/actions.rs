@@ -5,11 +5,12 @@ use super::request::{Reply, fault_reply, field, text};
 use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
-use crate::io::link::{self, Unread};
+use crate::io::link::{self, Held, Unread};
 #[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
 use crate::io::schema;
 use crate::io::{job_file, qr};
 use crate::job::{Job, Part, examine};
+use crate::limits;
 use crate::report::{Name, names};
 use serde_json::{Value, json};
 use timber::give::Gives;
@@ -43,7 +44,7 @@ fn small(action: &str, request: &Value) -> Reply {
             request.get("imperial") == Some(&Value::Bool(true)),
         )),
         "link" => link(request),
-        "job_in_link" => job_in_link(text(request, "fragment")?),
+        "job_in_link" => job_in_link(request),
         // The page only ever receives checked plans, so it needs no check.
         #[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
         "check" => super::others::checked(request),
@@ -80,23 +81,62 @@ fn new_job() -> Value {
     })
 }
 
-/// A link to the page at `address` that carries a job, with its code or why there is none: `{job, address}` gives `{link, svg, why}`.
+/// A link to the page at `address` that carries a job, or whatever the page keeps, with its codes or why there are none: `{job, address}` gives
+/// `{link, codes, why}`. One code is of the link; several are of links that carry it in parts.
 fn link(request: &Value) -> Reply {
-    let fragment = link::pack(&field(request, "job")?.to_string());
-    let link = format!("{}#{fragment}", text(request, "address")?);
-    let (svg, why) = match qr::svg(&link) {
-        Ok(svg) => (Some(svg), None),
-        Err(why) => (None, Some(why)),
+    let text_of_job = field(request, "job")?.to_string();
+    if limits::LINK.passed_by(text_of_job.len()) {
+        return Ok(json!({ "why": limits::LINK.told(text_of_job.len()) }));
+    }
+    let address = text(request, "address")?;
+    let link = format!("{address}#{}", link::pack(&text_of_job));
+    let (codes, why) = match qr::svg(&link) {
+        Some(code) => (vec![code], None),
+        None => match codes_of_parts(&text_of_job, address) {
+            Ok(codes) => (codes, None),
+            Err(why) => (Vec::new(), Some(why)),
+        },
     };
-    Ok(json!({ "link": link, "svg": svg, "why": why }))
+    Ok(json!({ "link": link, "codes": codes, "why": why }))
 }
 
-/// The job in the fragment of a link: `{fragment}` gives `{job}`, or `{earlier: true}` for a link made by an earlier version.
-fn job_in_link(fragment: &str) -> Reply {
-    let text = match link::unpack(fragment) {
-        Ok(text) => text,
-        Err(Unread::Earlier) => return Ok(json!({ "earlier": true })),
-        Err(Unread::Damaged) => return Err("the link is cut short or damaged".into()),
+/// The fewest codes that carry a text in parts, or why there are none.
+fn codes_of_parts(text: &str, address: &str) -> Result<Vec<String>, String> {
+    let fewest = link::weight(text).div_ceil(qr::MOST_BYTES);
+    let codes = |of: usize| {
+        let parts = link::pack_in_parts(text, u8::try_from(of).ok()?);
+        let code = |part: &String| qr::svg(&format!("{address}#{part}"));
+        parts.iter().map(code).collect()
+    };
+    let found = (fewest.max(2)..=limits::CODES.most).find_map(codes);
+    found.ok_or_else(|| limits::CODES.told(fewest.max(limits::CODES.most + 1)))
+}
+
+/// What is in the fragment of a link: `{fragment}` gives `{job}`, `{part: {number, of, whole}}`, or `{earlier: true}` for a link made by an earlier
+/// version. `{parts}`, all fragments of one link in parts, gives `{job}`.
+fn job_in_link(request: &Value) -> Reply {
+    let damaged = || "the link is cut short or damaged".to_owned();
+    let text = match request.get("parts").and_then(Value::as_array) {
+        Some(parts) => {
+            let part = |part: &Value| match link::unpack(part.as_str()?) {
+                Ok(Held::Part(part)) => Some(part),
+                _ => None,
+            };
+            let parts = parts.iter().map(part).collect::<Option<Vec<_>>>();
+            parts.and_then(link::joined).ok_or_else(damaged)?
+        }
+        None => match link::unpack(text(request, "fragment")?) {
+            Ok(Held::Text(text)) => text,
+            Ok(Held::Part(link::Part {
+                number, of, whole, ..
+            })) => {
+                return Ok(
+                    json!({ "part": { "number": number, "of": of, "whole": format!("{whole:08x}") } }),
+                );
+            }
+            Err(Unread::Earlier) => return Ok(json!({ "earlier": true })),
+            Err(Unread::Damaged) => return Err(damaged()),
+        },
     };
     let job: Value = serde_json::from_str(&text).map_err(|_| "the link carries something else")?;
     Ok(json!({ "job": job }))

@@ -13,17 +13,15 @@ pub const ABOUT: &str = "stored states that the page must survive, in Node.js";
 pub const SHARE: u32 = 1;
 
 /// The tests that make states.
-const TESTS: &str = "tests/page/states.test.mjs";
+const TESTS: [&str; 2] = ["tests/page/states.test.mjs", "tests/page/carried.test.mjs"];
 
 /// States in the first run; each later run has as many as the remaining time allows.
 const FIRST_STATES: f64 = 300.0;
 
 /// Whether there are such tests.
 pub fn is_there() -> bool {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("../..")
-        .join(TESTS)
-        .is_file()
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    TESTS.iter().all(|tests| root.join(tests).is_file())
 }
 
 /// Makes Node.js take scripts for modules, as the page declares its own to be.
@@ -42,7 +40,8 @@ pub fn run(seconds: f64, seed: u64) -> Result<Counts, String> {
     loop {
         let began = Instant::now();
         let said = Command::new("node")
-            .args([AS_MODULES, "--test", "--test-reporter=tap", TESTS])
+            .args([AS_MODULES, "--test", "--test-reporter=tap"])
+            .args(TESTS)
             .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("../.."))
             .env("LENGTHWISE_STATES", format!("{states:.0}"))
             .env("LENGTHWISE_SEED", seed.to_string())
@@ -52,7 +51,8 @@ pub fn run(seconds: f64, seed: u64) -> Result<Counts, String> {
         if !said.status.success() {
             counts.finds += 1;
             counts.told.push(format!(
-                "LENGTHWISE_STATES={states:.0} LENGTHWISE_SEED={seed} node {AS_MODULES} --test {TESTS}\n{}",
+                "LENGTHWISE_STATES={states:.0} LENGTHWISE_SEED={seed} node {AS_MODULES} --test {}\n{}",
+                TESTS.join(" "),
                 String::from_utf8_lossy(&said.stdout)
             ));
             return Ok(counts);

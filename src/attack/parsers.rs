@@ -9,7 +9,8 @@ use crate::dice::Dice;
 use crate::part::{Attack, Met};
 use lengthwise::bench;
 use lengthwise::fault::Fault;
-use lengthwise::io::{csv, job_file, link, parts_table, plan_file};
+use lengthwise::io::link::{self, Held};
+use lengthwise::io::{csv, job_file, parts_table, plan_file};
 use lengthwise::job::examine;
 use lengthwise::length::{Decimal, Reading, Unit, exact_text, read_length, told, with_unit};
 use lengthwise::mass::Mass;
@@ -234,14 +235,28 @@ fn judge_plan(text: &str) -> Result<Met, String> {
 fn judge_link(text: &str) -> Result<Met, String> {
     /// The longest text of a link, in bytes.
     const MOST: usize = 1 << 20;
-    if text.len() < MOST && link::unpack(&link::pack(text)).as_deref() != Ok(text) {
+    let back = |text: &str| link::unpack(&link::pack(text)) == Ok(Held::Text(text.to_owned()));
+    if text.len() < MOST && !back(text) {
         return Err("a text does not come back from its link".into());
     }
+    let part = |part: &String| match link::unpack(part) {
+        Ok(Held::Part(part)) => Some(part),
+        _ => None,
+    };
+    let parts: Option<Vec<_>> = link::pack_in_parts(text, 3).iter().map(part).collect();
+    let parts = parts.ok_or("a part of a link is not read")?;
+    if text.len() < MOST && parts.len() == 3 && link::joined(parts).as_deref() != Some(text) {
+        return Err("a text does not come back from its parts".into());
+    }
     match link::unpack(text) {
-        Ok(inside) if link::unpack(&link::pack(&inside)).as_ref() != Ok(&inside) => {
+        Ok(Held::Text(inside)) if !back(&inside) => {
             Err("what a link carries does not come back".into())
         }
-        Ok(_) => Ok(vec!["links read"]),
+        Ok(Held::Text(_)) => Ok(vec!["links read"]),
+        Ok(Held::Part(part)) if link::joined(vec![part.clone()]).is_some() && part.of > 1 => {
+            Err("one part alone was read as a whole".into())
+        }
+        Ok(Held::Part(_)) => Ok(vec!["parts of links read"]),
         Err(_) => Ok(vec!["links refused"]),
     }
 }

@@ -1,8 +1,8 @@
 //! A text as a QR code, so that a link can be photographed from one screen to another.
 //!
-//! The code is drawn as one SVG path of unit squares, black on white whatever the colours of the page. Around it is the quiet zone of four
+//! The code is drawn as one SVG path of strips, black on white whatever the colours of the page. Around it is the quiet zone of four
 //! modules that ISO/IEC 18004 requires. The lowest error correction is used, since a screen is clean and a coarser code is easier to
-//! photograph. A code too fine for a phone to read off a phone is not drawn; the person is told to send the link instead.
+//! photograph. A code too fine for a phone to read off a phone is not drawn; the link then goes in parts.
 
 mod correction;
 
@@ -19,23 +19,30 @@ const QUIET: usize = 4;
 /// then half a millimetre; finer ones are not read from a hand's breadth away (common practice, no source).
 const FINEST: i16 = 20;
 
-/// Draws a text as a QR code.
-///
-/// # Errors
-/// A sentence for the person when the text needs a code too fine to photograph.
-pub fn svg(text: &str) -> Result<String, String> {
-    let (width, modules) = modules(text)
-        .ok_or("There is no code, for this piece is too much for one that a phone can read.")?;
+/// The bytes of a link that a code of the finest version holds, two as three signs: 1249 signs (ISO/IEC 18004, from memory).
+pub const MOST_BYTES: usize = 832;
+
+/// Draws a text as a QR code; `None` where it needs a code too fine to photograph.
+pub fn svg(text: &str) -> Option<String> {
+    let (width, modules) = modules(text)?;
     let side = width + 2 * QUIET;
     let mut path = String::new();
-    for (index, color) in modules.into_iter().enumerate() {
-        if color == Color::Dark {
-            let (x, y) = (index % width + QUIET, index / width + QUIET);
-            // Writing to a text never fails.
-            let _ = write!(path, "M{x} {y}h1v1h-1z");
+    for (y, row) in modules.chunks(width).enumerate() {
+        let mut x = QUIET;
+        for run in row.chunk_by(|one, other| one == other) {
+            if run[0] == Color::Dark {
+                // Writing to a text never fails.
+                let _ = write!(
+                    path,
+                    "M{x} {}h{wide}v1h-{wide}z",
+                    y + QUIET,
+                    wide = run.len()
+                );
+            }
+            x += run.len();
         }
     }
-    Ok(format!(
+    Some(format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {side} {side}\" shape-rendering=\"crispEdges\" role=\"img\" \
          aria-label=\"The link as a QR code\"><rect width=\"{side}\" height=\"{side}\" fill=\"#fff\"/><path d=\"{path}\" fill=\"#000\"/></svg>"
     ))
@@ -65,7 +72,7 @@ mod tests {
         // ISO/IEC 18004: version 1 has 21 modules a side; a finder is 7 modules with a dark corner, from memory.
         let drawn = svg("LENGTHWISE").expect("ten letters fit");
         assert!(drawn.contains("viewBox=\"0 0 29 29\""));
-        for corner in ["M4 4h", "M24 4h", "M4 24h"] {
+        for corner in ["M4 4h7v", "M18 4h7v", "M4 18h7v"] {
             assert!(drawn.contains(corner), "{corner}");
         }
         assert!(!drawn.contains("M3 "));
@@ -93,9 +100,9 @@ mod tests {
         // Version 20 at the lowest correction holds 858 bytes, or 1249 signs of the alphanumeric set (ISO/IEC 18004, table of
         // capacities, from memory).
         for (sign, most) in [("a", 858), ("A", 1249)] {
-            assert!(svg(&sign.repeat(most)).is_ok());
+            assert!(svg(&sign.repeat(most)).is_some());
             assert!(
-                svg(&sign.repeat(most + 1)).is_err(),
+                svg(&sign.repeat(most + 1)).is_none(),
                 "{most} and one of {sign}"
             );
         }

@@ -253,6 +253,14 @@ pub static LINK: Most = most(
     "are read",
     "send the piece as a file",
 );
+/// Codes that carry a link in parts. More are photographed by nobody (common practice, no source).
+pub static CODES: Most = most(
+    "this piece takes",
+    "codes",
+    20,
+    "are shown",
+    "send the link or a file",
+);
 /// Bytes of one request to the engine: a few jobs and a plan.
 pub static REQUEST: Most = most(
     "this request has",
@@ -345,6 +353,7 @@ pub static ALL: &[(&str, &Most)] = &[
     ("bytes of a job file or a parts table", &FILE),
     ("bytes of a plan file", &PLAN_FILE),
     ("bytes of a piece that comes out of a link", &LINK),
+    ("codes of one link", &CODES),
     ("bytes of one request of the page", &REQUEST),
     ("lists and objects inside each other in a file", &DEPTH),
     ("lines of a parts table", &TABLE_LINES),

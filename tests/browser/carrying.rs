@@ -6,6 +6,8 @@ use crate::page::{
     counted, demo, kept_piece, laid_out_for_paper, legs_beside_the_demo, legs_to_buy,
     link_of_piece, open_share, place, planned, save, tick_every_sheet,
 };
+use crate::site;
+use lengthwise::io::link;
 use serde_json::{Value, json};
 
 #[test]
@@ -175,21 +177,200 @@ fn a_link_that_is_cut_short_is_told_of_and_one_taken_twice_opens_what_is_here() 
     assert_eq!(other.count("#piece-list .card"), 2);
 }
 
+/// What the Saw shows of the board at hand: which it is, and how many of its lines are ticked.
+fn at_the_saw(browser: &Browser) -> Value {
+    place(browser, "saw");
+    counted(browser, "#board .step.done", 2);
+    browser.run(
+        "return [document.getElementById('board-choice').selectedIndex, document.querySelector('#board h2')?.textContent,
+             [...document.querySelectorAll('#board .step')].map((line) => [line.textContent, line.classList.contains('done')])];",
+    )
+}
+
+/// Two cuts into the second board of the eight legs, with one length in the car.
+fn half_cut(browser: &Browser) {
+    legs_to_buy(browser);
+    one_of_two_bought(browser);
+    place(browser, "saw");
+    let steps = browser.count("#board .step");
+    for step in 1..=steps {
+        browser.click(&format!(".step:nth-child({step}) button"));
+        counted(browser, "#board .step.done", step);
+    }
+    browser.click("#board-after");
+    counted(browser, "#board .step.done", 0);
+    for step in [1, 2] {
+        browser.click(&format!(".step:nth-child({step}) button"));
+        counted(browser, "#board .step.done", step);
+    }
+}
+
 #[test]
-fn the_link_says_that_ticks_do_not_travel_where_there_are_some() {
+fn a_link_carries_the_work_to_the_same_cut_of_the_same_plan() {
     let browser = Browser::phone();
-    legs_to_buy(&browser);
-    let said = "return document.getElementById('share-ticks').checkVisibility();";
-    open_share(&browser);
-    assert_eq!(browser.run(said), false);
-    browser.press(Key::Escape);
-    one_of_two_bought(&browser);
-    open_share(&browser);
-    assert_eq!(browser.run(said), true);
-    assert_eq!(
-        browser.text("#share-ticks"),
-        "What is ticked as bought and cut does not travel with the link or the code; a file of everything on this device (More) takes it along."
+    half_cut(&browser);
+    let seen = at_the_saw(&browser);
+    let link = link_of_piece(&browser);
+    assert!(
+        browser
+            .text("#share-work-label")
+            .starts_with("With its progress: 5 of 8 cuts done, 1 length bought.")
     );
+
+    let other = Browser::phone();
+    other.go(&link);
+    other.wait_for_text(
+        "#ask-text",
+        "It comes with 5 of 8 cuts done, 1 length bought",
+    );
+    other.click("#ask-yes");
+    other.wait_for_text("#piece-title", "Stool");
+    other.wait_for_text("#notices", "“Stool” is open, with 5 of 8 cuts done");
+    assert_eq!(at_the_saw(&other), seen);
+    let work = |browser: &Browser| kept_piece(browser)["work"].clone();
+    assert_eq!(work(&other), work(&browser));
+    assert_eq!(other.run("return location.hash;"), "#saw");
+
+    // What was done there comes back, and what was here goes to the archive.
+    other.click(".step:nth-child(3) button");
+    counted(&other, "#board .step.done", 3);
+    let back = link_of_piece(&other);
+    let fragment = &back[back.find('#').unwrap()..];
+    browser.press(Key::Escape);
+    browser.run(&format!("location.hash = {fragment:?};"));
+    browser.wait_for_text(
+        "#ask-text",
+        "It is here too, with 5 of 8 cuts done, 1 length bought, as it was before: that one goes to the archive.",
+    );
+    browser.click("#ask-yes");
+    browser.wait_for_text("#notices", "What was here of it is in the archive");
+    place(&browser, "saw");
+    counted(&browser, "#board .step.done", 3);
+    browser.run(&format!("location.hash = {fragment:?};"));
+    browser.wait_for_text("#ask-text", "It is here already, just as it came");
+    browser.click("#ask-yes");
+    place(&browser, "saw");
+    counted(&browser, "#board .step.done", 3);
+}
+
+#[test]
+fn without_its_progress_a_piece_is_planned_from_the_start() {
+    let browser = Browser::phone();
+    half_cut(&browser);
+    open_share(&browser);
+    let all = browser.value("#share-link");
+    browser.click("#share-work");
+    browser.wait_until(&format!(
+        "return document.getElementById('share-link').value.length < {};",
+        all.len()
+    ));
+    let link = browser.value("#share-link");
+    let other = Browser::phone();
+    other.go(&link);
+    other.wait_for_text("#ask-text", "It is added to the pieces on this device");
+    other.click("#ask-yes");
+    planned(&other);
+    assert_eq!(kept_piece(&other)["work"], Value::Null);
+}
+
+/// The links of the codes that the dialog shows, each of which is drawn as the engine draws it.
+fn links_of_codes(browser: &Browser) -> Vec<String> {
+    open_share(browser);
+    let link = browser.value("#share-link");
+    let (address, fragment) = link.split_once('#').expect("a fragment");
+    let Ok(link::Held::Text(text)) = link::unpack(fragment) else {
+        panic!("{fragment}");
+    };
+    let told = browser.text("#code-nth");
+    let of = told.strip_prefix("Code 1 of ").expect("several codes");
+    let links = link::pack_in_parts(&text, of.parse().expect("a number"));
+    let links: Vec<String> = links
+        .iter()
+        .map(|part| format!("{address}#{part}"))
+        .collect();
+    let drawn = "return document.querySelector('#share-code path').getAttribute('d');";
+    for (nth, link) in links.iter().enumerate() {
+        browser.wait_for_text("#code-nth", &format!("Code {} of {of}", nth + 1));
+        let shown = browser.run(drawn);
+        let code = lengthwise::io::qr::svg(link).expect("a code");
+        assert!(code.contains(shown.as_str().expect("a path")), "{nth}");
+        if nth + 1 < links.len() {
+            browser.click("#code-after");
+        }
+    }
+    browser.press(Key::Escape);
+    links
+}
+
+/// The eight legs and so many other parts, no two alike, so that one code is not enough.
+fn many_parts(browser: &Browser, parts: usize) {
+    browser.click("#open-csv");
+    browser.run(&format!(
+        "const rows = Array.from({{ length: {parts} }}, (_, row) => `part ${{row * 7919 % 1009}},${{300 + row * 7 % 641}}`);
+         const text = document.getElementById('csv-text');
+         text.value = ['part,length', ...rows].join('\\n');
+         text.dispatchEvent(new Event('input', {{ bubbles: true }}));"
+    ));
+    browser.wait_for_text("#csv-take", &format!("Add these {parts} parts"));
+    browser.click("#csv-take");
+    counted(browser, "#parts .row", parts + 1);
+}
+
+fn open(browser: &Browser, link: &str) {
+    browser.run(&format!(
+        "location.hash = {:?};",
+        &link[link.find('#').expect("a fragment")..]
+    ));
+}
+
+#[test]
+fn a_piece_too_large_for_one_code_comes_in_several_in_any_order() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    many_parts(&browser, 400);
+    let links = links_of_codes(&browser);
+    assert_eq!(links.len(), 3);
+    browser.write("#piece-fields [name=piece]", "Bench");
+    let of_another = links_of_codes(&browser);
+
+    // Each code opens the page anew, as the camera of a phone does.
+    let other = Browser::phone();
+    other.go(&links[2]);
+    other.wait_for_text(
+        "#notices",
+        "Code 3 of 3 of a piece has come. Codes 1 and 2 are still missing",
+    );
+    other.wait_for_text("#piece-title", "Bin store");
+    open(&other, &of_another[1]);
+    other.wait_for_text(
+        "#notices",
+        "Code 2 of 3 of a piece has come. Codes 1 and 3 are still missing",
+    );
+    other.wait_for_text("#notices", "another piece");
+    other.go(&site::address());
+    open(&other, &links[0]);
+    other.wait_for_text("#notices", "Code 2 is still missing");
+    // A spoilt one says so, and loses nothing.
+    let spoilt = links[1].replace('7', "8");
+    open(&other, &spoilt);
+    other.wait_for_text("#notices", "holds no piece that can be read");
+    other.wait_for_text("#notices", "Codes that came before are kept");
+    open(&other, &links[0]);
+    other.wait_for_text("#notices", "Code 2 is still missing");
+    open(&other, &links[1]);
+    other.wait_for_text("#h-ask", "“Stool” came with this link");
+    other.click("#ask-yes");
+    other.wait_for_text("#piece-title", "Stool");
+    counted(&other, "#parts .row", 401);
+    let kept = other.run(
+        "return JSON.parse(localStorage['lengthwise/codes']).map(({ links }) => links.length);",
+    );
+    assert_eq!(kept, json!([1]));
+    // What came of the other is thrown away once it is told so.
+    open(&other, &of_another[0]);
+    other.wait_for_text("#notices", "Code 3 is still missing");
+    other.click_on("Throw it away");
+    other.wait_until("return localStorage['lengthwise/codes'] === undefined;");
 }
 
 #[test]

@@ -1,5 +1,6 @@
 // What a device holds after some work: three pieces of which one is half cut and one finished, a shed, steps to undo.
 
+import { withCode } from "../../www/state/codes.js";
 import { Device } from "../../www/state/device.js";
 import { addPiece, archivePiece } from "../../www/state/pieces.js";
 import { Store } from "../../www/state/store.js";
@@ -44,6 +45,7 @@ export function workedOn() {
   store.arrange((all) => (all.piece.uses = [all.shed[1].id]));
   store.arrange((all) => (all.prices = [{ name: "Mill", decimal: "point", terms: { trip: "6" }, rows: [{ section: "rail 38 x 100", length: "3600 mm", price: "4.20 per m" }] }]));
   store.arrange((all) => archivePiece(all, all.pieces[1].id, true));
+  store.keepCodes((codes) => withCode(codes, { number: 2, of: 3, whole: "0011aabb" }, "part2=7A-B", 1_700_000_000_000));
   store.change("piece", ({ job }) => (job.piece = "Cold frame, low"));
   store.arrange((all) => all.pieces.forEach((piece, index) => (piece.changed = 1_700_000_000_000 + index)));
   return storage.all();

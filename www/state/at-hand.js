@@ -5,6 +5,7 @@ export class BoardAtHand {
   #piece = null;
   #legs = 0;
   #at = 0;
+  #isNew = false; // the work on the piece was begun before, and no board is taken yet
   #left = new Map(); // how many legs there were -> the place that was left then
 
   // The index, of this many boards. A plan that is shown for a moment and has fewer boards does not change it.
@@ -14,6 +15,14 @@ export class BoardAtHand {
 
   take(at) {
     this.#at = at;
+    this.#isNew = false;
+  }
+
+  // Where a piece is opened whose work has begun: at the board that is being cut, else at the first that is not cut yet.
+  begin(boards) {
+    if (!this.#isNew) return;
+    const at = boards.findIndex(({ begun, done }) => begun && !done);
+    this.take(Math.max(0, at >= 0 ? at : boards.findIndex(({ done }) => !done)));
   }
 
   // Notes how far the work on the open piece is.
@@ -22,6 +31,7 @@ export class BoardAtHand {
       this.#piece = piece;
       this.#legs = legs;
       this.#at = 0;
+      this.#isNew = legs > 0;
       this.#left.clear();
     } else if (legs !== this.#legs) {
       this.#left.set(this.#legs, this.#at);

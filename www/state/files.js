@@ -105,14 +105,14 @@ function takePiece(store, piece, led) {
 const content = ({ job, work, says, finished }) => JSON.stringify([{ ...job, piece: "" }, work ?? null, says ?? [], finished ?? null]);
 
 // The piece with the ids that the boards have here.
-function leading(piece, led) {
+export function leading(piece, led) {
   const ids = (list) => list?.map((id) => led.get(id) ?? id);
   const work = piece.work && { ...piece.work, legs: piece.work.legs.map((leg) => (leg.rows?.shed ? { ...leg, rows: { ...leg.rows, shed: ids(leg.rows.shed) } } : leg)) };
   return { ...piece, uses: ids(piece.uses) ?? [], ...(work ? { work } : {}) };
 }
 
 // Boards that are already here keep their id; `led` maps the file's ids to those.
-function takeShed(store, boards) {
+export function takeShed(store, boards) {
   const here = new Map(store.shed.map((board) => [boardText(board.row), board.id]));
   const ids = new Set(store.shed.map((board) => board.id));
   const led = new Map();

@@ -1,9 +1,9 @@
 // Links whose fragment is a whole piece. The engine makes and reads them; nothing is sent.
 
-// The fragment of an address that holds a piece, or null.
+// The fragment of an address that holds a piece or a part of one, or null.
 export function jobFragment(address) {
   const fragment = new URL(address).hash.slice(1);
-  return /^job\d*=/.test(fragment) ? fragment : null;
+  return /^(job|part)\d*=/.test(fragment) ? fragment : null;
 }
 
 // Who can follow a link to this page: "all", only this "computer", or nobody, where the page is a "file".

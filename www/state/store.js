@@ -5,6 +5,7 @@
 // names the shed boards that its plan takes. The shed is a list of { id, since, row, typed, decimal }; `row` is a shed row of the job file,
 // `typed` and `decimal` say how it is read (shed.js).
 
+import { readableCodes } from "./codes.js";
 import { History } from "./history.js";
 import { withLists } from "./pieces.js";
 import { readableIndex, readablePiece, readablePrices, readableShed } from "./salvage.js";
@@ -14,6 +15,7 @@ const INDEX = "index";
 const SHED = "shed";
 const PRICES = "prices";
 const HISTORY = "history";
+const CODES = "codes";
 const PIECE = "piece/";
 const pieceName = (id) => PIECE + id;
 
@@ -24,6 +26,7 @@ export class Store {
   openId = null;
   #device;
   #history = new History();
+  #soundCodes = []; // as they were at the start
   #listeners = [];
 
   constructor(device) {
@@ -44,15 +47,29 @@ export class Store {
       if (name === SHED) return "the shed";
       if (name === PRICES) return "the price lists";
       if (name === INDEX) return "which piece is open";
+      if (name === CODES) return "the codes that came";
       const piece = this.pieces.find(({ id }) => pieceName(id) === name);
       return piece ? `“${piece.job.piece || "Unnamed piece"}”` : "what is put aside";
     };
     return [...new Set(this.#device.troubled.filter((name) => name !== HISTORY).map(called))];
   }
 
-  // Kept texts that cannot be read: [{ name, of, text }]; `of` is "index", "shed", "prices", "history" or "piece/" and an id.
+  // Kept texts that cannot be read: [{ name, of, text }]; `of` is "index", "shed", "prices", "history", "codes" or "piece/" and an id.
   get aside() {
     return this.#device.aside();
+  }
+
+  // Parts of links that came, see codes.js. Each may come in a page of its own, so they are read anew each time.
+  get codes() {
+    return readableCodes(this.#device.read(CODES) ?? "[]").codes;
+  }
+
+  keepCodes(act) {
+    const codes = act(this.codes);
+    if (codes.length > 0) this.#device.write(CODES, JSON.stringify(codes));
+    else this.#device.remove(CODES);
+    this.#told("arranged");
+    return codes;
   }
 
   throwAway(name) {
@@ -91,6 +108,7 @@ export class Store {
     this.shed = readable(SHED, readableShed, { shed: [] }).shed;
     this.prices = readable(PRICES, readablePrices, { prices: [] }).prices;
     this.#history = readable(HISTORY, History.readable, { history: new History() }).history;
+    this.#soundCodes = readable(CODES, readableCodes, { codes: [] }).codes;
     this.openId = (this.pieces.find(({ id }) => id === index.open) ?? this.#latest())?.id ?? null;
     if (mend) for (const name of spoiled) this.#mend(name);
     return this.pieces.length > 0;
@@ -104,6 +122,7 @@ export class Store {
     else if (name === SHED) this.#keepShed();
     else if (name === PRICES) this.#keepPrices();
     else if (name === INDEX) this.#keepIndex();
+    else if (name === CODES) this.#device.write(CODES, JSON.stringify(this.#soundCodes));
   }
 
   // The piece that was worked on last.

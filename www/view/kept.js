@@ -60,7 +60,7 @@ export function keptNotices(actions) {
 
 const BEGINNING = 160; // letters of a text that are shown
 
-const CALLED = { __proto__: null, index: "the list of pieces", shed: "the shed", history: "the steps to undo" };
+const CALLED = { __proto__: null, index: "the list of pieces", shed: "the shed", history: "the steps to undo", codes: "codes of a piece that came" };
 
 // What a text that is set aside was, in the person's words: a piece by its name, where the name can be found.
 function calledOf({ of, text }) {

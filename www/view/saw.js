@@ -7,7 +7,7 @@ import { find, make, patch, say, show } from "./dom.js";
 import { headlineOf, wayOn } from "./outcome.js";
 import { cameOf, restWords } from "../state/says.js";
 import { BoardAtHand } from "../state/at-hand.js";
-import { boardDone, boardsDone, noProgress } from "../state/work.js";
+import { boardDone, boardProgress, boardsDone, noProgress } from "../state/work.js";
 import { finishedOn } from "../state/yard.js";
 
 export function sawPlace(actions) {
@@ -107,6 +107,7 @@ export function sawPlace(actions) {
     // What went wrong was undone before its new plan was there.
     if (actions.worksite.atHand !== null && actions.worksite.atHand.legs !== legs) actions.worksite.atHand = null;
     if (changed && actions.worksite.atHand !== null && now.leg?.plan) hand.take(restOf(actions.worksite.atHand, now));
+    if (now.report !== null && now.leg?.plan) hand.begin(now.report.boards.map((board, at) => ({ begun: boardProgress(now.leg.progress, at).steps > 0, done: boardDone(now.leg.progress, at, board) })));
     fill();
   };
   return { show: showNow, acts: { planAfresh } };

@@ -1,13 +1,17 @@
-// A link whose fragment is the whole piece, and its QR code to be photographed. Nothing is sent anywhere.
+// A link whose fragment is the whole piece, and its QR codes to be photographed: one, or several one after another. Nothing is sent anywhere.
 
 import { drawingOf, find, make, say, show } from "./dom.js";
+import { boardsOf, doneIn, toCarry } from "../state/carried.js";
 import { reachOf } from "../state/share.js";
 
 export function shareDialog(actions) {
   const dialog = find("#share-dialog");
   const link = find("#share-link");
   const withShed = find("#share-shed");
+  const withWork = find("#share-work");
   let asked = 0;
+  let codes = [];
+  let at = 0; // the code that is shown
   show(find("#share-send"), "share" in navigator);
   find("#menu-share").addEventListener("click", () => {
     find("#menu-dialog").close();
@@ -15,15 +19,19 @@ export function shareDialog(actions) {
     show(find("#share-all"), reach !== "file");
     show(find("#share-file"), reach === "file");
     show(find("#share-here"), reach === "computer");
-    show(find("#share-ticks"), Boolean(actions.piece().work));
-    const boards = actions.sent().job.shed.length;
+    const piece = actions.piece();
+    show(withWork.parentElement, Boolean(piece.work));
+    say(find("#share-work-label"), `With its progress: ${doneIn(piece)}. The work goes on there at the same cut of the same plan; without it, the piece is planned there from the start.`);
+    const boards = boardsFor(piece).length;
     show(withShed.parentElement, boards > 0);
-    say(find("#share-shed-label"), boards === 1 ? "With the shed board it may use" : `With the ${boards} shed boards it may use`);
+    say(find("#share-shed-label"), `With ${boards === 1 ? "the shed board" : `the ${boards} shed boards`} it may use. Whoever opens it is asked whether to put ${boards === 1 ? "it" : "them"} into the shed there.`);
     withShed.checked = true;
+    withWork.checked = true;
     dialog.showModal();
     if (reach !== "file") write();
   });
   withShed.addEventListener("change", write);
+  withWork.addEventListener("change", write);
   find("#share-save").addEventListener("click", () => {
     dialog.close();
     actions.acts.save("piece");
@@ -39,18 +47,39 @@ export function shareDialog(actions) {
     }
   });
   find("#share-send").addEventListener("click", () => navigator.share({ title: actions.piece().job.piece, url: link.value }).catch(() => {}));
+  find("#code-before").addEventListener("click", () => showCode(at - 1));
+  find("#code-after").addEventListener("click", () => showCode(at + 1));
+
+  const boardsFor = (piece) => boardsOf(actions.store, piece, actions.sent().rows.shed);
+
+  function carried() {
+    const piece = actions.piece();
+    if (piece.work && withWork.checked) return toCarry(piece, withShed.checked ? boardsFor(piece) : []);
+    const { shed, ...rest } = actions.sent().job;
+    return withShed.checked && shed.length > 0 ? { ...rest, shed } : rest;
+  }
 
   async function write() {
     const now = (asked += 1);
     say(find("#share-told"), "");
     find("#share-copy").disabled = true;
-    const { shed, ...rest } = actions.sent().job;
-    const job = withShed.checked && shed.length > 0 ? { ...rest, shed } : rest;
-    const { link: text, svg, why } = await actions.call("link", { job, address: location.href.split("#")[0] });
+    find("#share-send").disabled = true;
+    const { link: text = "", codes: drawn = [], why } = await actions.call("link", { job: carried(), address: location.href.split("#")[0] });
     if (now !== asked) return;
     link.value = text;
-    find("#share-copy").disabled = false;
-    const remedy = job.shed ? " Leave the shed boards out, or send the link or the job file." : " Send the link, or the job file.";
-    find("#share-code").replaceChildren(svg ? drawingOf(svg) : make("p", why + remedy, "about"));
+    for (const button of ["#share-copy", "#share-send"]) find(button).disabled = text === "";
+    codes = drawn;
+    show(find("#share-codes"), codes.length > 1);
+    say(find("#share-codes-told"), `This takes ${codes.length} codes. Photograph them in any order; the other device says which are still missing.`);
+    if (codes.length > 0) showCode(0);
+    else find("#share-code").replaceChildren(make("p", `There is no code: ${why}.${withShed.checked && boardsFor(actions.piece()).length > 0 ? " Or leave the shed boards out." : ""}`, "about"));
+  }
+
+  function showCode(which) {
+    at = Math.min(Math.max(which, 0), codes.length - 1);
+    find("#share-code").replaceChildren(drawingOf(codes[at]));
+    say(find("#code-nth"), `Code ${at + 1} of ${codes.length}`);
+    find("#code-before").disabled = at === 0;
+    find("#code-after").disabled = at === codes.length - 1;
   }
 }

@@ -112,7 +112,10 @@ pub fn plan_text(dice: &mut Dice) -> String {
 
 pub fn link_text(dice: &mut Dice) -> String {
     let text = job_file_text(dice);
-    let packed = link::pack(&text);
+    let packed = match dice.below(3) {
+        0 => link::pack_in_parts(&text, 2).swap_remove(0),
+        _ => link::pack(&text),
+    };
     if dice.once_in(2) {
         packed
     } else {

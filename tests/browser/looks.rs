@@ -231,7 +231,7 @@ fn paper_keeps_every_board_whole_and_says_what_is_alike_once() {
     }
     laid_out_for_paper(&browser);
     let seen = browser.run(
-        "const blocks = [...document.querySelectorAll('#paper .drawn, #paper .block, #paper .saw-board')];
+        "const blocks = [...document.querySelectorAll('#paper .drawn, #paper .saw-board:not(.set-out-paper)')];
          const over = (one, other) => one.parentElement === other.parentElement && one.getBoundingClientRect().bottom > other.getBoundingClientRect().top + 0.5;
          const spills = [...document.querySelectorAll('#paper svg.lw')].filter((drawing) => {
              const [box, drawn] = [drawing.getBoundingClientRect(), drawing.getBBox()];

@@ -2,6 +2,9 @@
 
 import { readingOf } from "./reading.js";
 
+// The name of a piece as it is shown.
+export const nameOf = ({ job }) => job.piece || "Unnamed piece";
+
 export function freshId() {
   return `${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`;
 }

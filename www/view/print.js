@@ -5,6 +5,7 @@ import { find, make } from "./dom.js";
 import { Drawn } from "../state/look.js";
 import { sheets } from "./sheets.js";
 import { dayOf } from "../state/yard.js";
+import { nameOf } from "../state/pieces.js";
 
 // How the whole is drawn on paper: from two corners that together show all four sides, pulled apart, and in three views.
 const LOOKS = [{ how: "whole", corner: 0 }, { how: "whole", corner: 2 }, { how: "apart", corner: 0 }, { how: "views" }];
@@ -27,7 +28,7 @@ export function printing(actions) {
   });
   const chosen = (name) => [...dialog.querySelectorAll(`input[name=${name}]:checked`)].map((box) => box.value);
   const lay = () => {
-    size.replaceSync(`@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; ${foot(actions.piece().job.piece)} }`);
+    size.replaceSync(`@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; ${foot(nameOf(actions.piece()))} }`);
     const report = actions.report();
     const wanted = chosen("sheet").filter((what) => WITHOUT_PLAN.includes(what) || report !== null);
     const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings(), actions.piece(), looks, actions.savings(), actions.chosen(), actions.choices()));
@@ -46,7 +47,7 @@ export function printing(actions) {
 
 // Sheets may get separated in a workshop: each names its piece, what it is, and its day.
 function foot(name) {
-  const quoted = JSON.stringify((name || "Unnamed piece").replace(/\s+/g, " "));
+  const quoted = JSON.stringify(name.replace(/\s+/g, " "));
   const font = "font: 9pt system-ui, sans-serif";
   return `@bottom-left { content: ${quoted}; ${font}; } @bottom-center { content: ${JSON.stringify(dayOf(Date.now()))}; ${font}; } @bottom-right { content: "page " counter(page) " of " counter(pages); ${font}; }`;
 }

@@ -5,12 +5,13 @@ import { boardTitle } from "./board.js";
 import { totalsOf } from "./buying.js";
 import { partLine } from "./set-outs.js";
 import { backToShed } from "../state/says.js";
+import { nameOf } from "../state/pieces.js";
 
 export const sheets = { buying, drawing, saw, picture, order, "set-outs": setOuts, labels };
 
 function sheet(job, title) {
   const element = make("section", "", "sheet");
-  element.append(make("h1", `${job.piece || "Unnamed piece"}: ${title}`));
+  element.append(make("h1", `${nameOf({ job })}: ${title}`));
   return element;
 }
 
@@ -31,7 +32,7 @@ function list(texts, className = "lines") {
 // A text without a line break: a number stays beside its unit.
 const whole = (text) => String(text).replaceAll(" ", "\u00a0");
 
-// A heading and what belongs to it, never separated by a page break.
+// A heading and what belongs to it.
 function block(title, ...content) {
   const element = make("div", "", "block");
   element.append(make("h2", title), ...content);
@@ -40,7 +41,6 @@ function block(title, ...content) {
 
 function buying(job, report, reading, piece, _, savings, chosen, choices) {
   const element = sheet(job, "buying list");
-  element.classList.add("with-next");
   element.append(make("p", report.headline, "headline"));
   const { rows, totals } = report.buying;
   const priced = rows.some((row) => row.cost);
@@ -49,7 +49,7 @@ function buying(job, report, reading, piece, _, savings, chosen, choices) {
   if (rows.length) element.append(grid(heads, rows.map(cells)));
   const cut = rows.filter((row) => row.yard_cuts.length > 0);
   if (cut.length) element.append(block("Cuts at the yard", list(cut.map((row) => `${row.length} ${row.section}: ${row.yard_cuts.join(", ")}`)), list(report.at_the_yard)));
-  element.append(list(totalsOf({ buying: { rows, totals } }).map((total) => `${total.name}: ${total.value}`)));
+  element.append(list(totalsOf(report).map((total) => `${total.name}: ${total.value}`)));
   const told = rows.filter((row) => row.told);
   if (told.length) element.append(list(told.map((row) => `${row.length} ${row.section}: ${row.told}`)));
   const { bill = [], offers = [] } = report.buying;
@@ -194,18 +194,19 @@ function standing(svg, before, keys) {
 
 function setOuts(job, _, reading) {
   const element = sheet(job, "set-outs and cutting list");
-  for (const one of reading.set_outs) element.append(setOut(one));
-  const rows = reading.parts.map((part) => [part.label, part.section, [part.length, part.wanted].filter(Boolean).join(", "), part.quantity, [part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]);
-  if (rows.length) element.append(make("h2", "Cutting list"), grid(["Part", "Section", "Length", "Count", "Ends"], rows));
+  for (const one of reading.set_outs) element.append(setOut(one, reading));
+  const rows = reading.parts.map((part) => [part.letter, part.label, part.section, [part.length, part.wanted].filter(Boolean).join(", "), part.quantity, [part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]);
+  if (rows.length) element.append(make("h2", "Cutting list"), grid(["", "Part", "Section", "Length", "Count", "Ends"], rows));
   return [element];
 }
 
 // The drawing beside its parts; the tape marks below both.
-function setOut(one) {
+function setOut(one, reading) {
   const element = make("article", "", "saw-board set-out-paper");
   const beside = make("div", "", "beside");
   if (one.svg) beside.append(drawingOf(one.svg));
-  const parts = one.parts.map((part) => partLine({ ...part, length: whole(part.length), section: whole(part.section) }));
+  const letterOf = (part) => reading.parts.find((row) => row.from === one.name && ["label", "length", "section", "ends"].every((field) => row[field] === part[field]))?.letter;
+  const parts = one.parts.map((part) => [letterOf(part), partLine({ ...part, length: whole(part.length), section: whole(part.section) })].filter(Boolean).join("  "));
   beside.append(list([one.makes, ...parts, ...one.notes].filter(Boolean)));
   element.append(make("h2", one.name), beside);
   for (const position of one.positions) element.append(make("h3", `${position.title}, from ${position.datum}`), list(position.marks.map((mark) => `${mark.label}: ${whole(mark.reading)}`), "lines marks"));
@@ -217,9 +218,9 @@ function labels(job, report, _, piece) {
   const element = sheet(job, "labels");
   const all = element.appendChild(make("div", "", "labels"));
   for (const part of report.legend) {
-    for (let number = 1; number <= Number(part.count); number += 1) all.append(label(part.letter, part.length, part.label, `${number} of ${part.count}, ${job.piece || "unnamed piece"}`));
+    for (let number = 1; number <= Number(part.count); number += 1) all.append(label(part.letter, part.length, part.label, `${number} of ${part.count}, ${nameOf({ job })}`));
   }
-  for (const board of backToShed(piece, report)) all.append(label(board.of ? named(board) : `Shed ${board.mark || "____"}`, board.length, board.section, `back to the shed from ${job.piece || "an unnamed piece"}`));
+  for (const board of backToShed(piece, report)) all.append(label(board.of ? named(board) : `Shed ${board.mark || board.meant || "____"}`, board.length, board.section, `back to the shed from ${nameOf({ job })}`));
   return [element];
 }
 

@@ -104,6 +104,8 @@ pub struct BoardReport {
     pub source: BoardSource,
     /// The mark on its end, for a shed board.
     pub mark: String,
+    /// Whether it, or what it is a rest of, was bought for this piece.
+    pub bought: bool,
     /// Its section.
     pub section: String,
     /// Its length.
@@ -152,7 +154,7 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
             _ => Outcome::Found,
         },
         headline: proof::headline(&words, checked),
-        explanation: proof::explanation(checked)
+        explanation: proof::explanation(&words, checked)
             .into_iter()
             .chain((job.aim == Aim::Offcuts).then(|| LONGEST.to_owned()))
             .chain(cautions::payload(&words, checked))
@@ -200,6 +202,7 @@ fn board_report(words: &Words, checked: &CheckedPlan, board: usize) -> BoardRepo
         title: words.board_title(planned.source),
         source,
         mark,
+        bought: matches!(planned.source, Source::Shed(_)) && words.job.is_new(planned.source),
         section: words.section(checked.boards()[board].section),
         length: words.stated_length(planned.source),
         yard_cut: planned

@@ -152,7 +152,7 @@ pub fn standing_text(level: &CheckedLevel, amount: &dyn Fn(i64) -> String) -> St
         // Nothing is below zero, and no figures were needed for that.
         Standing::ReProved if level.value == 0 => format!("no plan does better{within}"),
         Standing::ReProved => {
-            format!("no plan does better{within}; the proof was added up again")
+            format!("no plan does better{within}; a second reckoning shows it")
         }
         Standing::ClaimOnly(reason) => format!(
             "the planner found that no plan does better{within}; {}",

@@ -411,7 +411,7 @@ fn what_is_proven_of_strips_of_several_lengths_says_within_what() {
             Verdict::InBlanks,
             "Buy 1 length: proven, no plan needs fewer with narrow parts side by side".to_owned(),
             vec!["The proof holds for narrow parts that lie side by side in blanks; one behind the other in a ripped strip was not looked at.".to_owned()],
-            "board: lengths to buy: 1, and no plan does better with narrow parts side by side; the proof was added up again.".to_owned(),
+            "board: lengths to buy: 1, and no plan does better with narrow parts side by side; a second reckoning shows it.".to_owned(),
         )
     );
     // Three of 40 and two of 60 of several lengths, where no bound shows the choice.

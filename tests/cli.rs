@@ -71,7 +71,7 @@ fn plans_the_demo_and_writes_a_plan_that_its_own_check_accepts() {
     assert_eq!(picture.matches(">from the front left<").count(), 1);
     let (out, _) = ends(&["check", &demo(), &file(&json)], "", 0);
     assert!(out.starts_with("The plan holds"));
-    assert!(out.contains("the proof was added up again"));
+    assert!(out.contains("a second reckoning shows it"));
 }
 
 #[test]

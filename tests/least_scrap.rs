@@ -317,7 +317,10 @@ fn what_is_said_of_a_plan_of_the_least_scrap_is_of_its_scrap() {
     };
     let (verdict, headline, report) = said(plan.clone());
     assert_eq!(verdict, Verdict::Proven);
-    assert_eq!(headline, "Buy 2 lengths: proven, no plan does better");
+    assert_eq!(
+        headline,
+        "Buy 2 lengths with the least scrap: proven, no plan does better"
+    );
     let measures: Vec<&str> = report.proof.iter().map(|row| row.measure).collect();
     assert_eq!(measures, ["scrap", "bought", "money"]);
     assert_eq!(report.proof[0].value, "0.02 m");

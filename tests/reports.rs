@@ -240,6 +240,29 @@ fn frame_parts_from_four_lengths() {
     );
 }
 
+/// A length of 3 m for 9 holds both parts; two of 1.2 m for 4 each are cheaper. Cuts and trims fit in each.
+#[test]
+fn the_headline_says_what_was_made_least() {
+    for (aim, headline) in [
+        ("fewest", "Buy 1 length: proven, no plan does better"),
+        (
+            "cheapest",
+            "Buy 2 lengths for the least money: proven, no plan does better",
+        ),
+        (
+            "shortest",
+            "Buy 2 lengths, the least timber: proven, no plan does better",
+        ),
+    ] {
+        let job = serde_json::json!({ "format": "lengthwise-job", "aim": aim, "sections": [{ "name": "batten" }],
+            "yard": [{ "length": "3 m", "price": "9" }, { "length": "1.2 m", "price": "4" }], "parts": [{ "label": "rail", "length": "1100", "quantity": 2 }] });
+        let asked = serde_json::json!({ "job": job, "asks": 1000 });
+        let said = lengthwise::api::plan(&asked.to_string(), &|| 0.0, &mut |_| {});
+        let said: serde_json::Value = serde_json::from_str(&said).expect("JSON");
+        assert_eq!(said["headline"], headline, "{said}");
+    }
+}
+
 /// Own arithmetic: forty boards of 480, kerf 2.4 and 10 mm trims: six to 3 m and four to 2.4 m, so 20.4 m in seven lengths.
 #[test]
 fn boards_of_one_length_from_seven_lengths() {

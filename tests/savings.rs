@@ -142,7 +142,7 @@ fn seventy_two_pales_are_a_third_cheaper_nine_millimetres_shorter() {
     // As a person would be told.
     let text = savings::text(&job, &found);
     assert!(text.contains(
-        "  pale 9 mm shorter, 1191 mm: 12 lengths fewer, 46.80 saved (proven: no smaller change saves)\n"
+        "  pale 9 mm shorter, 1191 mm: 12 lengths fewer, 46.80 saved (proven: a change 1 mm smaller saves nothing)\n"
     ), "{text}");
 }
 

@@ -3,7 +3,7 @@
 import { doneIn, heldIn, isOlder, standsHere, takeCarried } from "./state/carried.js";
 import { fits, missing, withCode } from "./state/codes.js";
 import { pieceLike } from "./state/job.js";
-import { addPiece } from "./state/pieces.js";
+import { addPiece, nameOf } from "./state/pieces.js";
 import { jobFragment } from "./state/share.js";
 
 const NO_PIECE = "it is cut short, damaged, or from a newer version of this page. Ask for it again, or for the job file.";
@@ -72,7 +72,7 @@ export class Arrivals {
     const { store } = this.page;
     const { piece, shed } = held;
     const { as, alike } = standsHere(store, piece);
-    const title = `“${piece.job.piece || UNNAMED}” came with this link`;
+    const title = `“${nameOf(piece)}” came with this link`;
     const done = doneIn(piece);
     if (alike !== null) {
       const text = `It is here already, just as it came, with ${done}${alike.archived ? ", in the archive" : ""}.`;
@@ -89,14 +89,14 @@ export class Arrivals {
     if (answer === null) return;
     const before = this.page.piece();
     this.page.arrange(() => takeCarried(store, held, answer.checked.includes("shed")));
-    this.#tell(`“${this.page.piece().job.piece || UNNAMED}” is open, with ${done}.${as === null ? "" : " What was here of it is in the archive."}`, before.id === as?.id ? null : this.#backTo(before));
+    this.#tell(`“${nameOf(this.page.piece())}” is open, with ${done}.${as === null ? "" : " What was here of it is in the archive."}`, before.id === as?.id ? null : this.#backTo(before));
   }
 
   // A piece alone, to be planned here.
   async #askOfJob({ job, piece, shed, whole }) {
     const { store } = this.page;
     const known = pieceLike(store, job);
-    const title = `“${job.piece || UNNAMED}” came with this link`;
+    const title = `“${nameOf({ job })}” came with this link`;
     const boards = shedCheck(shed.length);
     const answer = await this.page.ask(known ? { title, text: `It is here already, just as it came${known.archived ? ", in the archive" : ""}.`, yes: "Open it", other: "Add it once more" } : {
       title,
@@ -111,17 +111,15 @@ export class Arrivals {
     }
     const before = this.page.piece();
     this.page.arrange(() => (piece === null ? addPiece(store, job, { shed: answer.checked.includes("shed") }) : takeCarried(store, { piece, shed }, answer.checked.includes("shed"))));
-    this.#tell(`“${this.page.piece().job.piece || UNNAMED}” is added and open. “${before.job.piece || "Your own piece"}” is as it was.`, this.#backTo(before));
+    this.#tell(`“${nameOf(this.page.piece())}” is added and open. “${nameOf(before)}” is as it was.`, this.#backTo(before));
   }
 
   #backTo(before) {
-    return { label: `Back to “${before.job.piece || UNNAMED}”`, do: () => this.page.arrange((store) => (store.openId = before.id)) };
+    return { label: `Back to “${nameOf(before)}”`, do: () => this.page.arrange((store) => (store.openId = before.id)) };
   }
 }
 
 const LEFT_OUT = " A part of it cannot be read here and is left out; the link still holds it.";
-
-const UNNAMED = "Unnamed piece";
 
 const shedCheck = (boards) => (boards === 0 ? [] : [{ name: "shed", label: boards === 1 ? "Also put its shed board into my shed" : `Also put its ${boards} shed boards into my shed`, checked: true }]);
 

@@ -140,7 +140,7 @@ mod tests {
             heard[0],
             json!({ "saving": {
                 "change": "pale 9 mm shorter, 1191 mm", "gain": "12 lengths fewer, 46.80 saved",
-                "least": "proven: no smaller change saves",
+                "least": "proven: a change 1 mm smaller saves nothing",
                 "edits": [{ "list": "parts", "row": 0, "field": "length", "text": "1191" }],
             } })
         );

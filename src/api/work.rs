@@ -5,8 +5,8 @@ use super::request::{Reply, field};
 use crate::exact_yard::as_planned;
 use crate::io::{job_file, plan_file};
 use crate::job::{
-    EdgeJoint, Job, JobDraft, MadeFrom, SectionDraft, ShedDraft, Sides, Treated, ends_told,
-    read_stretches, validate,
+    EdgeJoint, Job, JobDraft, SectionDraft, ShedDraft, Sides, Treated, ends_told, read_stretches,
+    validate,
 };
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
@@ -66,9 +66,6 @@ pub fn remaining(request: &Value) -> Reply {
         .map(|(index, row)| (row, known.get(index).cloned().unwrap_or_default()))
         .unzip();
     let mut names = Names::of(&work.job, request);
-    // What was bought stays new timber, for parts that are made from nothing else and for those that are not made from it.
-    let mut wanted = left.parts.iter();
-    let matters = wanted.any(|part| part.made_from != MadeFrom::Anything);
     let room = limits::SHED.most.saturating_sub(shed.len());
     let (strips, pieces): (Vec<&Rest>, Vec<&Rest>) =
         left.shed_new.iter().partition(|rest| rest.strip.is_some());
@@ -79,7 +76,8 @@ pub fn remaining(request: &Value) -> Reply {
             continue;
         }
         let (mut row, how) = shed_row(&work, rest, &mut names);
-        if matters && work.job.is_new(rest.source) {
+        // What was bought stays new timber: for parts that are made from it alone or not at all, and in words.
+        if work.job.is_new(rest.source) {
             row["counts_as"] = COUNTS_AS[1].into();
         }
         shed.push(row);

@@ -129,11 +129,11 @@ pub fn unpack(fragment: &str) -> Result<Held, Unread> {
 
 /// The text of which these are the parts, in any order; `None` where one is missing or of another whole.
 pub fn joined(mut parts: Vec<Part>) -> Option<String> {
-    parts.sort_by_key(|part| part.number);
-    parts.dedup_by_key(|part| part.number);
+    order::sort_by_key(&mut parts, |part| part.number);
     let Part { of, whole, .. } = *parts.first()?;
-    let fits = |part: &Part| (part.of, part.whole) == (of, whole);
-    if parts.len() != usize::from(of) || !parts.iter().all(fits) {
+    let fits =
+        |(number, part): (u8, &Part)| (part.number, part.of, part.whole) == (number, of, whole);
+    if parts.len() != usize::from(of) || !(1..=of).zip(&parts).all(fits) {
         return None;
     }
     let bytes: Vec<u8> = parts.into_iter().flat_map(|part| part.bytes).collect();
@@ -335,8 +335,15 @@ mod tests {
                 (1..=of).map(|number| (number, of)).collect::<Vec<_>>()
             );
             parts.reverse();
-            parts.push(parts[0].clone());
             assert_eq!(joined(parts.clone()).as_deref(), Some(JOB), "{of}");
+            let twice = parts.iter().map(|part| {
+                if part.number == 2 {
+                    &parts[parts.len() - 1]
+                } else {
+                    part
+                }
+            });
+            assert_eq!(joined(twice.cloned().collect()), None, "{of}");
             parts.retain(|part| part.number != 2);
             assert_eq!(joined(parts), None, "{of}");
         }

@@ -97,6 +97,7 @@ fn board(board: &BoardReport) -> Value {
         "title": board.title,
         "source": match board.source { BoardSource::Yard => "yard", BoardSource::Shed => "shed" },
         "mark": board.mark,
+        "bought": board.bought,
         "section": board.section,
         "length": board.length,
         "yard_cut": board.yard_cut,

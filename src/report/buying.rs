@@ -1,5 +1,6 @@
 //! What to buy, per section and length, and the totals of a plan.
 
+use super::proof::from_shed;
 use super::shed;
 use super::words::{Words, counted};
 use crate::bill::{self, TopUp};
@@ -270,10 +271,11 @@ pub struct Total {
 pub(super) fn totals(words: &Words, checked: &CheckedPlan) -> Vec<Total> {
     let bought = bought(words, checked);
     let boards = &checked.plan().boards;
-    let from_shed = boards
+    let from_yard = boards
         .iter()
-        .filter(|board| matches!(board.source, Source::Shed(_)))
-        .count() as u64;
+        .filter(|board| matches!(board.source, Source::Yard(_)));
+    let from_shed = from_shed(words.job, checked);
+    let bought_before = boards.len() - from_yard.count() - from_shed;
     let parts: u64 = boards
         .iter()
         .flat_map(|board| &board.runs)
@@ -306,8 +308,12 @@ pub(super) fn totals(words: &Words, checked: &CheckedPlan) -> Vec<Total> {
     }
     totals.push(total(
         "From the shed",
-        counted(from_shed, "board", "boards"),
+        counted(from_shed as u64, "board", "boards"),
     ));
+    if bought_before > 0 {
+        let boards = counted(bought_before as u64, "board", "boards");
+        totals.push(total("Bought before, cut by this plan", boards));
+    }
     totals.push(total("Parts", parts.to_string()));
     totals.push(total("Scrap", shed::scrap(words, checked).text));
     totals

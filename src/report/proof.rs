@@ -2,7 +2,7 @@
 
 use super::words::{Words, counted};
 use crate::check::{CheckedGroup, CheckedLevel, CheckedPlan, Standing, Verdict};
-use crate::job::Aim;
+use crate::job::{Aim, Job};
 use crate::plan::{Measure, Source};
 use crate::wording;
 
@@ -86,6 +86,9 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
         .count();
     let what = match bought {
         0 if words.job.parts.is_empty() => "No lengths to buy".to_owned(),
+        0 if from_shed(words.job, checked) < checked.boards().len() => {
+            "No more lengths to buy".to_owned()
+        }
         0 => "No lengths to buy: the shed has them all".to_owned(),
         count => format!("Buy {}", counted(count as u64, "length", "lengths")),
     };
@@ -101,7 +104,7 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
         Aim::Scrap => wording::none_better(Measure::Scrap),
     };
     match checked.verdict() {
-        Verdict::Proven => format!("{what}: proven, no plan does better"),
+        Verdict::Proven => format!("{what}{}: proven, no plan does better", least(checked)),
         Verdict::BuyingProven | Verdict::FirstProven => {
             format!("{what}: proven, {first}")
         }
@@ -114,16 +117,31 @@ pub(super) fn headline(words: &Words, checked: &CheckedPlan) -> String {
     }
 }
 
+/// What is made least, where it is not the number of lengths; empty where sections differ in that.
+fn least(checked: &CheckedPlan) -> &'static str {
+    let mut firsts = checked.groups().iter().map(|group| group.levels[0].measure);
+    let first = firsts
+        .next()
+        .filter(|first| firsts.all(|other| other == *first));
+    match first {
+        Some(Measure::Money) => " for the least money",
+        Some(Measure::BoughtLength) => ", the least timber",
+        Some(Measure::Scrap) => " with the least scrap",
+        _ => "",
+    }
+}
+
+/// How many boards come from the shed: what was bought for the piece does not.
+pub(super) fn from_shed(job: &Job, checked: &CheckedPlan) -> usize {
+    let boards = checked.plan().boards.iter();
+    boards.filter(|board| !job.is_new(board.source)).count()
+}
+
 /// Sentences that follow the headline.
-pub(super) fn explanation(checked: &CheckedPlan) -> Vec<String> {
+pub(super) fn explanation(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let mut texts = Vec::new();
     let total: usize = checked.boards().len();
-    let shed = checked
-        .plan()
-        .boards
-        .iter()
-        .filter(|board| matches!(board.source, Source::Shed(_)))
-        .count();
+    let shed = from_shed(words.job, checked);
     if shed > 0 && shed < total {
         texts.push(format!(
             "{} from the shed used.",

@@ -177,7 +177,7 @@ impl<'a> Words<'a> {
         written.unwrap_or_else(|| self.board_length(self.length_of(source)))
     }
 
-    /// `Shed A, 47 x 75, 1300 mm`, `New 2400 mm, 47 x 75`.
+    /// `Shed A, 47 x 75, 1300 mm`, `Bought K, 47 x 75, 2400 mm`, `New 2400 mm, 47 x 75`.
     pub(super) fn board_title(&self, source: Source) -> String {
         let (section, length) = (
             self.section(self.section_of(source)),
@@ -185,7 +185,11 @@ impl<'a> Words<'a> {
         );
         match source {
             Source::Yard(_) => format!("New {length}, {section}"),
-            Source::Shed(shed) => format!("Shed {}, {section}, {length}", self.job.shed[shed].mark),
+            Source::Shed(shed) => {
+                let board = &self.job.shed[shed];
+                let whose = if board.new { "Bought" } else { "Shed" };
+                format!("{whose} {}, {section}, {length}", board.mark)
+            }
         }
     }
 

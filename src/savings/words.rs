@@ -164,16 +164,15 @@ pub fn gain_text(job: &Job, gain: &[(Measure, i64)]) -> String {
 
 /// What is known of smaller changes; empty where there are none.
 pub fn least_text(job: &Job, least: Least) -> String {
-    let told = match least {
-        Least::Proven => "proven: no smaller change saves",
-        Least::Tried => {
-            let step = shown(job, job.trial_step());
-            return format!("tried in steps of {step}: none before it saves");
+    let step = shown(job, job.trial_step());
+    match least {
+        Least::Proven => format!("proven: a change {step} smaller saves nothing"),
+        Least::Tried => format!("tried in steps of {step}: none before it saves"),
+        Least::Claimed => {
+            format!("no smaller change was found that saves, in steps of {step}")
         }
-        Least::Claimed => "no smaller change was found that saves",
-        Least::Smallest => "",
-    };
-    told.to_owned()
+        Least::Smallest => String::new(),
+    }
 }
 
 /// How long a part could be, as `pale up to 1210 mm, 10 mm longer`.

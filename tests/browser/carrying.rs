@@ -388,10 +388,20 @@ fn the_plan_is_printed_on_a4_and_on_letter() {
     let browser = Browser::desktop();
     demo(&browser);
     place(&browser, "plan");
+    tick_every_sheet(&browser);
     for (name, paper) in [("print-a4", Paper::A4), ("print-letter", Paper::Letter)] {
         let sheets = browser.print(name, paper);
         assert!((3..=40).contains(&sheets), "{sheets} sheets");
     }
+}
+
+/// What is short shares a sheet with what follows: the buying list, the drawing, the saw sheets, the cutting list and the labels of two lengths.
+#[test]
+fn a_small_piece_is_printed_on_two_sheets() {
+    let browser = Browser::desktop();
+    legs_to_buy(&browser);
+    tick_every_sheet(&browser);
+    assert_eq!(browser.print("print-small", Paper::A4), 2);
 }
 
 /// A line at the very edge of the page is printed at half its width; a number without its unit would be read as another length.
@@ -406,13 +416,25 @@ fn sheets_say_whose_they_are_and_nothing_on_them_is_cut_off_or_parted() {
         "const within = (element) => element.closest('.sheet').getBoundingClientRect().right - element.getBoundingClientRect().right;
          const labels = [...document.querySelectorAll('#paper .label')];
          const marks = [...document.querySelectorAll('#paper .marks li')].map((line) => line.textContent);
-         return { page: document.adoptedStyleSheets.flatMap((sheet) => [...sheet.cssRules].map((rule) => rule.cssText)).join(' '), tightest: Math.min(...labels.map(within)),
+         const made = [...document.querySelectorAll('#paper .set-out-paper .beside li')].map((line) => line.textContent).filter((text) => / × /.test(text));
+         return { made, page: document.adoptedStyleSheets.flatMap((sheet) => [...sheet.cssRules].map((rule) => rule.cssText)).join(' '), tightest: Math.min(...labels.map(within)),
              parted: marks.filter((text) => /\\d (mm|m)\\b/.test(text)), marks: marks.length, last: labels.at(-1).textContent };",
     );
     let page = seen["page"].as_str().unwrap();
     assert!(
         page.contains("\"Bin store\"") && page.contains("counter(pages)"),
         "{page}"
+    );
+    // Each part that a set-out makes has its letter before it.
+    let made: Vec<&str> = seen["made"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(Value::as_str)
+        .collect();
+    assert!(
+        made.len() > 8 && made.iter().all(|line| line[1..].starts_with("  ")),
+        "{made:?}"
     );
     assert!(seen["tightest"].as_f64().unwrap() > 0.9, "{seen}");
     assert_eq!(seen["parted"], serde_json::json!([]));

@@ -147,6 +147,30 @@ fn a_common_size_brings_its_section_and_the_usual_lengths() {
 }
 
 #[test]
+fn keys_walk_the_choices_and_a_dialog_opens_where_they_enter_it() {
+    let browser = Browser::desktop();
+    legs_beside_the_demo(&browser);
+    let opened = "return document.getElementById('sizes-dialog').open;";
+    browser.run("document.querySelector('#parts [name=section]').focus();");
+    // Past the only section is what asks for a common size.
+    browser.press(Key::Down);
+    browser.wait_until("return document.querySelector('#parts [name=section]').selectedOptions[0].text === 'a common size …';");
+    assert_eq!(browser.run(opened), false);
+    browser.press(Key::Up);
+    browser
+        .wait_until("return document.querySelector('#parts [name=section]').value === 'batten';");
+    browser.press(Key::Down);
+    browser.press(Key::Tab);
+    browser
+        .wait_until("return document.querySelector('#parts [name=section]').value === 'batten';");
+    assert_eq!(browser.run(opened), false);
+    browser.press(Key::ShiftTab);
+    browser.press(Key::Down);
+    browser.press(Key::Enter);
+    browser.wait_until(opened);
+}
+
+#[test]
 fn a_size_that_is_in_no_list_is_made_where_it_is_named() {
     let browser = Browser::phone();
     demo(&browser);

@@ -71,7 +71,7 @@ fn a_board_that_is_bad_from_a_reading_in_inches_is_cut_short() {
     browser.click("#wrong-bad-take");
     // One slat of 50 1/2 in comes from the 5 ft that are sound, three from another length: four would take 202 of its 192 in. The trim of the datum end is the
     // usual 10 mm, which is no fraction of an inch.
-    browser.wait_for_text("#board-choice", "K-2");
+    browser.wait_for_text("#board-choice", "A-2");
     planned(&browser);
     place(&browser, "plan");
     browser.wait_for_text("#headline", "Buy 1 length");
@@ -178,7 +178,7 @@ fn a_half_cut_plan_that_nobody_can_read_leaves_all_that_is_known_and_a_way_on() 
     kept_otherwise(&browser, "plan.boards = [{ plank: 3 }]; plan.version = 9;");
     browser.wait_for_text("#headline", "cannot be read here");
     browser.wait_for_text("#explanation", "version 9");
-    browser.wait_for_text("#explanation", "1 × 2400 mm of batten, marked K");
+    browser.wait_for_text("#explanation", "1 × 2400 mm of batten, marked A");
     browser.wait_for_text("#explanation", "1 board has cuts ticked");
     place(&browser, "saw");
     browser.click("#saw-way-on");
@@ -225,13 +225,13 @@ fn a_rest_in_hand_is_named_by_its_length_and_an_offcut_by_the_mark_to_write_on_i
     browser.click(".buy .tick");
     browser.wait_for_text(".buy .bought", "1 of 2");
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "K, L");
+    browser.wait_for_text(".buy .marks", "A, B");
     place(&browser, "saw");
     // Three legs come from one length, of which 2400 - 10 - 3 x 562.4 = 702.8 mm are left, and four from the other, which leaves scrap.
     browser.wait_for_text("#board .offcuts", "you keep");
     assert_eq!(
         browser.text("#board .offcuts"),
-        "702.5 mm left from 1697.5, keep it\nWrite K-2 on the offcut of 702.5 mm that you keep."
+        "702.5 mm left from 1697.5, keep it\nWrite A-2 on the offcut of 702.5 mm that you keep."
     );
     // Bad from 1800 on: what is in hand then is 1800 mm long, and called by that.
     browser.click("#went-wrong");
@@ -244,7 +244,7 @@ fn a_rest_in_hand_is_named_by_its_length_and_an_offcut_by_the_mark_to_write_on_i
     );
     assert_eq!(
         names,
-        serde_json::json!(["1: Shed K-2, 1800 mm", "2: Shed L, 2400 mm"])
+        serde_json::json!(["1: A-2, 1800 mm", "2: B, 2400 mm"])
     );
 }
 

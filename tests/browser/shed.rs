@@ -77,6 +77,10 @@ fn a_bad_stretch_is_set_by_drawing_along_it_by_two_touches_or_with_the_keys() {
     browser.click("#add-board");
     let row = "#shed .row:not(.folded)";
     browser.write(&format!("{row} [name=length]"), "2000");
+    // The example's boards have the first letters, but they are not of this shed.
+    browser.wait_until(&format!(
+        "return document.querySelector('{row} [name=mark]').value === 'A';"
+    ));
     let bad = |text: &str| {
         browser.wait_until(&format!(
             "return document.querySelector('{row} [name=bad]').value.replaceAll(' mm', '') === '{text}';"
@@ -100,6 +104,9 @@ fn a_bad_stretch_is_set_by_drawing_along_it_by_two_touches_or_with_the_keys() {
     assert_eq!(browser.accessibility_faults(), Vec::<String>::new());
     browser.run("document.querySelectorAll('.thumb')[0].dispatchEvent(new KeyboardEvent('keydown', { key: 'Delete', bubbles: true }));");
     bad("1400..1600");
+    // A finger has a button for each.
+    browser.click_on("Remove 1400 to 1600");
+    bad("");
     // What is typed is drawn too.
     browser.write(&format!("{row} [name=bad]"), "0..500");
     browser.wait_until(

@@ -307,7 +307,7 @@ fn the_boards_of_the_example_are_for_the_example_alone() {
     counted(&browser, "#shed .row", 0);
     browser.click("#add-board");
     counted(&browser, "#shed .row", 1);
-    // One's own boards are offered to every piece.
+    // One of one’s own has a mark of the example’s too, and the example is planned without it.
     browser.write("#shed [name=length]", "1500");
     browser.click("#open-pieces");
     browser.click("#piece-list li:last-child .open");

@@ -68,7 +68,7 @@ fn a_length_too_long_to_carry_is_cut_at_the_yard_and_stays_two_pieces() {
     place(&browser, "saw");
     let boards = sheets(&browser);
     for (name, length) in [("-2", cut - OFF), ("-3", 2400.0 - KERF - cut - OFF)] {
-        let name = format!("Shed {mark}{name}");
+        let name = format!("Bought {mark}{name}");
         let board = boards.iter().find(|board| board.name == name);
         let seen = board
             .unwrap_or_else(|| panic!("{name} in {boards:?}"))

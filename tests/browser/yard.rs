@@ -12,9 +12,9 @@ use crate::page::{
 #[track_caller]
 fn both_ticked(browser: &Browser) {
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "K");
+    browser.wait_for_text(".buy .marks", "A");
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "K, L");
+    browser.wait_for_text(".buy .marks", "A, B");
 }
 
 #[test]
@@ -178,22 +178,22 @@ fn a_bought_board_gets_a_mark_and_one_the_plan_does_not_need_is_named() {
     legs_to_buy(&browser);
     // The demo's shed wears A to H and J.
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "Write K on its end.");
+    browser.wait_for_text(".buy .marks", "Write A on its end.");
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "Write K, L on their ends.");
+    browser.wait_for_text(".buy .marks", "Write A, B on their ends.");
     browser.wait_for_text("#headline", "All 2 lengths bought");
     place(&browser, "saw");
-    browser.wait_for_text("#board", "Write K on an end of this board");
-    assert!(browser.text("#board-choice").contains("K: New 2400 mm"));
+    browser.wait_for_text("#board", "Write A on an end of this board");
+    assert!(browser.text("#board-choice").contains("A: New 2400 mm"));
     // A length that holds all eight legs turns up: the two in the car are used all the same, for they are paid for.
     place(&browser, "piece");
     browser.write("#parts [name=quantity]", "8");
     place(&browser, "saw");
     spoil(&browser, 1);
-    // The first leg is spoiled, so eight are still wanted: three from the rest of K, four from L, one more from a new length.
-    browser.wait_for_text("#board-choice", "K-2");
+    // The first leg is spoiled, so eight are still wanted: three from the rest of A, four from B, one more from a new length.
+    browser.wait_for_text("#board-choice", "A-2");
     planned(&browser);
-    assert!(browser.text("#board-choice").contains("Shed L"));
+    assert!(browser.text("#board-choice").contains(": B, 2400 mm"));
     browser.screenshot("marks-phone");
 }
 
@@ -203,8 +203,8 @@ fn a_board_put_back_is_forgotten_with_what_was_measured_of_it() {
     legs_to_buy(&browser);
     both_ticked(&browser);
     // The board that is ticked already is the one that was measured: it is not counted twice.
-    board_measured(&browser, "L, ticked already", "2390");
-    browser.wait_for_text("#says", "L measured 2390 mm, sold as 2400 mm of batten");
+    board_measured(&browser, "B, ticked already", "2390");
+    browser.wait_for_text("#says", "B measured 2390 mm, sold as 2400 mm of batten");
     planned(&browser);
     browser.wait_for_text("#car-totals", "2 lengths");
     browser.wait_for_text("#headline", "All 2 lengths bought");
@@ -213,7 +213,7 @@ fn a_board_put_back_is_forgotten_with_what_was_measured_of_it() {
     assert!(shown.contains("2390 mm"), "{shown}");
     // Put back: the yard has it again as sold, and the car one less.
     browser.click("#put-back summary");
-    browser.wait_for_text("#put-back-boards", "L, 2390 mm of batten");
+    browser.wait_for_text("#put-back-boards", "B, 2390 mm of batten");
     browser.click("#put-back-boards li:nth-child(2) button");
     browser.wait_for_text("#car-totals", "1 length");
     counted(&browser, "#says li", 0);
@@ -237,7 +237,7 @@ fn a_bad_stretch_found_at_the_yard_is_planned_around() {
     browser.wait_for_text("#ask-fields .field-bad .fault", "900..3000");
     browser.write("#ask-fields [name=bad]", "1000..1100");
     browser.click("#ask-yes");
-    browser.wait_for_text("#says", "K bad at 1000..1100, sold as 2400 mm of batten");
+    browser.wait_for_text("#says", "A bad at 1000..1100, sold as 2400 mm of batten");
     planned(&browser);
     // Each side of it holds legs of 560: 10 + 562.4 on the near one, 1300 / 562.4 on the far one, so three of the eight come
     // from this board and five from another length, which only 3 m holds (2809.6 and the trim).
@@ -262,9 +262,9 @@ fn a_measured_board_the_plan_does_not_need_may_stay_at_the_yard() {
     browser.click("#ask-yes");
     browser.wait_for_text(
         "#aside",
-        "L, 500 mm of batten, is bought and this plan does not need it",
+        "B, 500 mm of batten, is bought and this plan does not need it",
     );
-    browser.wait_for_text("#says", "L measured 500 mm, sold as 2400 mm of batten");
+    browser.wait_for_text("#says", "B measured 500 mm, sold as 2400 mm of batten");
     browser.wait_for_text("#car-totals", "2 lengths");
     planned(&browser);
     browser.screenshot("aside-phone");
@@ -272,7 +272,7 @@ fn a_measured_board_the_plan_does_not_need_may_stay_at_the_yard() {
     browser.wait_for_text("#car-totals", "1 length");
     counted(&browser, "#says li, #aside li", 0);
     planned(&browser);
-    // K is in the car; one more is to be bought.
+    // A is in the car; one more is to be bought.
     assert_eq!(browser.text(".buy .count"), "1 \u{d7}");
 }
 
@@ -314,7 +314,7 @@ fn what_changed_counts_what_is_in_the_car_too() {
     );
     browser.wait_for_text(
         "#notices",
-        "L measured 2410 mm: planned again. In all, timber 4.8 m before, now 4.81 m.",
+        "B measured 2410 mm: planned again. In all, timber 4.8 m before, now 4.81 m.",
     );
     browser.click("#notices .act");
     browser.wait_until("return document.getElementById('followed').hidden;");

@@ -213,7 +213,10 @@ fn a_face_of_600_in_boards_of_137_shares_its_edges() {
         )
     };
     let set_out = face("600", "share where the last is thin");
-    assert_eq!(fact(&set_out, "last board alone"), mm("52"));
+    assert_eq!(
+        fact(&set_out, "last board, laid full from one side"),
+        mm("52")
+    );
     assert_eq!(part(&set_out, "board"), (mm("500"), 3));
     assert_eq!(part(&set_out, "board ripped to 94.5 mm"), (mm("500"), 2));
     // Its own marks and no others; the other way is told in a sentence.

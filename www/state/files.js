@@ -1,6 +1,6 @@
 // The files that the page writes and reads: a job, the shed, everything. Reading a file changes nothing that is already here.
 
-import { addBoards, addPiece, archivePiece, boardText, freeName, freshId, withLists } from "./pieces.js";
+import { addBoards, addPiece, archivePiece, boardText, freeName, freshId, nameOf, withLists } from "./pieces.js";
 import { readingOf } from "./reading.js";
 import { VERSION, isObject, jobTrouble, knownVersion, pieceTrouble, pricesTrouble, shedTrouble } from "./shape.js";
 
@@ -33,8 +33,7 @@ export function takeFile(store, text) {
 function taken(store, file) {
   if (file.format === "lengthwise-shed") return takeBoards(store, file);
   if (file.format === "lengthwise-everything") return takeEverything(store, file);
-  const { job } = addPiece(store, sound(file));
-  return `“${job.piece || "the piece"}” taken in`;
+  return `“${nameOf(addPiece(store, sound(file)))}” taken in`;
 }
 
 // A job that the page can show. Throws an Error in words where it is none, or where its version is not known yet.
@@ -92,7 +91,7 @@ function takePiece(store, piece, led) {
   }
   const like = (other) => other.id === piece.id || other.from === piece.id;
   if (store.pieces.some((other) => like(other) && content(other) === content(taken))) return ["known", piece.id];
-  const name = taken.job.piece || "a piece";
+  const name = nameOf(taken);
   const newer = !(taken.changed <= here.changed);
   const beside = { ...taken, id: freshId(), from: piece.id, job: { ...taken.job, piece: taken.job.piece && freeName(store, taken.job.piece) } };
   store.pieces.push(beside);

@@ -20,7 +20,10 @@ export function jobToSend(store, piece, together = [piece.id]) {
   const names = new Set(piece.job.sections.map((section) => String(section.name ?? "").trim()));
   const reading = readingOf(piece.job);
   const mine = (board) => names.has(String(board.row.section ?? "").trim()) && readsAlike(board, reading);
-  const offered = store.shed.filter((board) => !taken.has(board.id) && mine(board) && isFor(board, piece) && !isUnfinished(board));
+  // An own board may have the mark of one of the example's, and is then no board of the example.
+  const marks = new Set(store.shed.filter(({ example }) => piece.example && example).map(({ row }) => row.mark));
+  const isOther = ({ example, row }) => example || !marks.has(row.mark);
+  const offered = store.shed.filter((board) => !taken.has(board.id) && mine(board) && isFor(board, piece) && !isUnfinished(board) && isOther(board));
   const lists = { sections: piece.job.sections, yard: piece.job.yard, parts: piece.job.parts, shed: offered.map((board) => board.row) };
   if (piece.job.yards) lists.yards = piece.job.yards;
   const job = { ...piece.job };

@@ -56,15 +56,16 @@ export function leave(piece, next, mark) {
   piece.says = (piece.says ?? []).filter((one) => one.mark !== mark);
 }
 
-// Every mark in use on this device, those of boards bought for pieces under way included.
+// Every mark in use on this device, those of boards bought for pieces under way included. An own shed begins at its own first mark, whatever the example has.
 export function marksTaken(store) {
-  const legs = store.pieces.filter((piece) => !piece.finished).flatMap((piece) => piece.work?.legs ?? []);
+  const mine = ({ example }) => !example || Boolean(store.piece?.example);
+  const legs = store.pieces.filter((piece) => !piece.finished && mine(piece)).flatMap((piece) => piece.work?.legs ?? []);
   const worn = legs.flatMap(({ job, progress }) => [
     ...(job.shed ?? []).map((board) => board.mark),
     ...progress.bought.flatMap((one) => one.marks ?? []),
     ...progress.boards.map((one) => one.mark),
   ]);
-  return [...new Set([...store.shed.map((board) => board.row.mark), ...worn].filter(Boolean).map(String))];
+  return [...new Set([...store.shed.filter(mine).map((board) => board.row.mark), ...worn].filter(Boolean).map(String))];
 }
 
 // The mark given to a new board of a plan when it was bought or first cut; null for boards of the shed.

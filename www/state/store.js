@@ -7,7 +7,7 @@
 
 import { readableCodes } from "./codes.js";
 import { History } from "./history.js";
-import { withLists } from "./pieces.js";
+import { nameOf, withLists } from "./pieces.js";
 import { readableIndex, readablePiece, readablePrices, readableShed } from "./salvage.js";
 import { pieceTrouble, shedTrouble } from "./shape.js";
 
@@ -49,7 +49,7 @@ export class Store {
       if (name === INDEX) return "which piece is open";
       if (name === CODES) return "the codes that came";
       const piece = this.pieces.find(({ id }) => pieceName(id) === name);
-      return piece ? `“${piece.job.piece || "Unnamed piece"}”` : "what is put aside";
+      return piece ? `“${nameOf(piece)}”` : "what is put aside";
     };
     return [...new Set(this.#device.troubled.filter((name) => name !== HISTORY).map(called))];
   }

@@ -58,9 +58,10 @@ function ownLine({ piece, planned, faultOf }, line) {
   return { own, specs: specsOf("yard", piece.job, piece.job.yard[own], { only: ["price", "count"], usual: { count: "any" } }), values: valuesOf("yard", piece.job.yard[own]), faultOf: (field) => faultOf(`yard/${own}/${field}`) };
 }
 
-export function totalsOf({ buying: { rows, totals } }) {
-  if (rows.length === 0) return [{ name: "To buy", value: "no lengths: the shed has what is needed" }];
-  const named = [["Lengths", totals.count], ["Cost", totals.cost], ["Timber", totals.total_length]];
+export function totalsOf({ buying: { rows, totals, bill } }) {
+  if (rows.length === 0) return [{ name: "To buy", value: "no lengths: what there is will do" }];
+  const byPrices = (bill ?? []).length > 0; // the bill has the rest
+  const named = [["Lengths", totals.count], [byPrices ? "Cost by the prices alone" : "Cost", totals.cost], ["Timber", totals.total_length]];
   return named.filter(([, value]) => value !== undefined && value !== null && value !== "").map(([name, value]) => ({ name, value: String(value) }));
 }
 
@@ -224,7 +225,7 @@ function buyingRow(actions) {
     show(part(".bought"), !finished);
     show(part(".untick"), done > 0 && !finished);
     show(part(".open"), !finished);
-    part(".open").setAttribute("aria-label", `Price, or not as listed: ${what}`);
+    part(".open").setAttribute("aria-label", `Other price, or not as listed: ${what}`);
     if (finished) show(part(".buy-more"), false);
     show(part(".fields"), own !== null);
     if (own !== null) fields.update(own.specs, own.values, own.faultOf);

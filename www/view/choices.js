@@ -18,12 +18,12 @@ export const SEVERAL = "… several";
 
 // The choice that offers a common size instead of one of the piece's sections.
 export const COMMON = "… common";
-const commonSize = { value: COMMON, label: "a common size …" };
+const commonSize = { value: COMMON, label: "a common size …", asks: true };
 
 export function sectionChoices(job, value = "") {
   const names = sectionNames(job);
   const choices = names.map((name) => ({ value: name, label: name }));
   if (String(value).includes(";")) choices.push({ value, label: String(value).split(";").map((name) => name.trim()).join(" or ") });
-  if (names.length > 1) choices.push({ value: SEVERAL, label: "any of several …" });
+  if (names.length > 1) choices.push({ value: SEVERAL, label: "any of several …", asks: true });
   return [...choices, commonSize];
 }

@@ -29,15 +29,17 @@ export function makeField(spec, onInput) {
   const offered = spec.offer ? offerOf(element, spec, onInput) : () => {};
   const press = spec.pictures ? pictured(input, spec, onInput) : () => {};
 
-  input.addEventListener(spec.choices ? "change" : "input", () => onInput(input.value));
+  const walk = spec.choices ? walked(input, onInput) : null;
+  if (!spec.choices) input.addEventListener("input", () => onInput(input.value));
 
   function update({ value, fault: wrong = null, choices = spec.choices, usual = spec.usual, keys, place = wrong?.place, out = false }) {
     show(element, !out);
     const text = value === undefined || value === null ? "" : String(value);
     if (choices) offer(input, choices, text);
+    if (choices) walk.asks = choices.filter(({ asks }) => asks).map((choice) => choice.value);
     else if (usual !== undefined && input.placeholder !== usual) input.placeholder = usual;
     if (keys && !spec.keys) input.inputMode = keys;
-    if (input.value !== text) input.value = text;
+    if (input.value !== text && !walk?.waits) input.value = text;
     press(text === usual ? "" : text);
     offered(text);
     const message = typeof wrong === "string" ? wrong : wrong?.message ?? "";
@@ -52,6 +54,34 @@ export function makeField(spec, onInput) {
   }
   describe(input, [spec.hint && hint.id]);
   return { element, input, update };
+}
+
+// A list of choices of which some ask something (`asks`). Keys walk over those: they ask once they are entered, or touched.
+function walked(select, onInput) {
+  const walk = { asks: [], waits: false };
+  let byKey = false;
+  const take = () => {
+    walk.waits = false;
+    if (!walk.asks.includes(select.value)) walk.was = select.value;
+    onInput(select.value);
+  };
+  select.addEventListener("pointerdown", () => (byKey = false));
+  select.addEventListener("keydown", (event) => {
+    byKey = !["Enter", " "].includes(event.key);
+    if (byKey || !walk.waits) return;
+    event.preventDefault();
+    take();
+  });
+  select.addEventListener("change", () => {
+    walk.waits = byKey && walk.asks.includes(select.value);
+    if (!walk.waits) take();
+  });
+  select.addEventListener("blur", () => {
+    if (walk.waits) select.value = walk.was;
+    walk.waits = false;
+  });
+  select.addEventListener("focus", () => (walk.was = select.value));
+  return walk;
 }
 
 // A button below a field with what may be meant by what is typed in it; returns a function that brings it up to date.

@@ -165,9 +165,17 @@ function explanationOf(scene) {
   if (verdict.outcome === UNREADABLE) return [...verdict.explanation, ...knownOf(piece)];
   const after = stale && report ? ["The plan below is the one from before."] : [];
   // A job that is left of a piece under way has no fields on the page.
-  const left = stale && (leg || faults.size === 0) ? verdict.faults.map((fault) => `What is left to cut cannot be planned: ${fault.text}.`) : [];
+  const left = stale && (leg || faults.size === 0) ? verdict.faults.map((fault) => `What is left to cut cannot be planned: ${faultOfLeft(fault, leg)}.`) : [];
+  if (left.length > 0 && leg) left.push("Undo what went wrong last, or give the yard another length in Timber and choose “Plan what is left with this timber”.");
   const bought = report && allBought(report, piece) ? ["All of it is in the car."] : [];
   return [...left, ...bought, ...(verdict.explanation ?? []), ...(scene.chosen?.told ?? []), ...after];
+}
+
+// A fault in the job that is left, which has no fields on the page, by the name of what it is about.
+function faultOfLeft({ list, row, message, text }, leg) {
+  const one = leg?.job[list]?.[row];
+  const name = { parts: one?.label || "a part", sections: one?.name, shed: one?.mark && `board ${one.mark}`, yard: one?.section && `a length of ${one.section}` }[list];
+  return one && name ? `${[name, ["parts", "shed", "yard"].includes(list) && one.length].filter(Boolean).join(", ")}: ${message}` : text;
 }
 
 // What is known of the work without its plan.

@@ -1,7 +1,7 @@
 // The dialog of pieces: open, begin, copy, archive, delete, and the joint buying list of several.
 
 import { draw, find, make, patch, say, show, stamp } from "./dom.js";
-import { addPiece, archivePiece, copyPiece, deletePiece } from "../state/pieces.js";
+import { addPiece, archivePiece, copyPiece, deletePiece, nameOf } from "../state/pieces.js";
 import { readingOf } from "../state/reading.js";
 import { dayOf } from "../state/yard.js";
 
@@ -112,7 +112,7 @@ export function piecesDialog(actions) {
     part(".delete").addEventListener("click", () => {
       let putBack = () => {};
       actions.arrange((store) => (putBack = deletePiece(store, id)));
-      sayGone(piece.job.piece || "Unnamed piece", putBack);
+      sayGone(nameOf(piece), putBack);
       fill();
     });
     part("input").addEventListener("change", (event) => {
@@ -122,7 +122,7 @@ export function piecesDialog(actions) {
     });
     let piece = null;
     element.fill = (openId) => {
-      say(part(".title"), piece.job.piece || "Unnamed piece");
+      say(part(".title"), nameOf(piece));
       say(part("small"), [id === openId && "open now", piece.finished && "finished", piece.archived && "archived", dayOf(piece.changed)].filter(Boolean).join(", "));
       say(part(".archive"), piece.archived ? "Take out of the archive" : "Archive");
       part(".archive").disabled = id === openId;
@@ -130,7 +130,7 @@ export function piecesDialog(actions) {
       element.classList.toggle("archived", Boolean(piece.archived));
       show(part(".pair"), canJoin(piece));
       part("input").checked = together.has(id);
-      part("input").setAttribute("aria-label", `Buy together: ${piece.job.piece || "unnamed piece"}`);
+      part("input").setAttribute("aria-label", `Buy together: ${nameOf(piece)}`);
     };
     return { element, update: (now) => (piece = now) };
   }

@@ -5,6 +5,7 @@ import { find, say } from "./dom.js";
 import { lengthless } from "../state/job.js";
 import { boardsDone, doneBefore, UNREADABLE } from "../state/work.js";
 import { allBought, leftToBuy } from "../state/yard.js";
+import { nameOf } from "../state/pieces.js";
 
 const PLACES = ["piece", "timber", "plan", "saw"];
 
@@ -51,8 +52,8 @@ export function places(actions) {
     if (heading !== null && scene.ready && !scene.busy) actions.whenShown(lead);
     const { piece, reading, report } = scene;
     const boards = report?.boards ?? [];
-    say(find("#piece-title"), piece.job.piece || "Unnamed piece");
-    document.title = `${piece.job.piece || "Unnamed piece"} – Lengthwise`;
+    say(find("#piece-title"), nameOf(piece));
+    document.title = `${nameOf(piece)} – Lengthwise`;
     say(find("#piece-count"), scene.ready ? partsOf(reading) : UNKNOWN);
     say(find("#timber-count"), counted(piece.job.sections.length, "section", "sections"));
     say(find("#plan-count"), shortOf(scene));

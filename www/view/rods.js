@@ -44,7 +44,8 @@ export function touchRod(touched, take) {
   element.setAttribute("role", "group");
   says.setAttribute("role", "status");
   add.type = "button";
-  element.append(rod, says, add);
+  const removes = make("div", "", "buttons");
+  element.append(rod, says, add, removes);
   show(now, false);
 
   let begun = null; // the spot of the first of two touches
@@ -154,6 +155,13 @@ export function touchRod(touched, take) {
     };
   };
 
+  const removeOf = (nth) => {
+    const button = make("button", "", "quiet");
+    button.type = "button";
+    button.addEventListener("click", () => settle({ nth, gone: true, by: [0, 0] }).then(() => add.focus()));
+    return { element: button, update: ([, , from, to]) => say(button, `Remove ${from} to ${to}`) };
+  };
+
   return {
     element,
     update(drawn, name) {
@@ -161,6 +169,7 @@ export function touchRod(touched, take) {
       bad = drawn?.bad ?? null;
       add.disabled = bad === null;
       patch(stretches, bad ?? [], (_, index) => index, stretch);
+      patch(removes, bad ?? [], (_, index) => index, removeOf);
       if (begun === null && drag === null) tellUsual();
     },
   };

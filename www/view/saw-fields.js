@@ -1,6 +1,6 @@
 // The saw and the vehicle.
 
-import { find } from "./dom.js";
+import { find, say } from "./dom.js";
 import { fieldBlock } from "./field.js";
 import { specsOf, valuesOf } from "./fields.js";
 
@@ -18,6 +18,10 @@ export function sawFields(actions) {
     const faultOf = (name) => scene.faultOf(OF_JOB.includes(name) ? name : `saw/${name}`);
     const none = { carry: "no limit", payload: "no limit", yard_tolerance: scene.usual.yard_tolerance, yard_trim: "as the section" };
     const specs = [...specsOf("saw", job, job.saw, { usual: scene.usual }), ...specsOf("job", job, job, { only: OF_JOB, usual: none })];
+    // What is taken off unasked is in sight.
+    const unit = ["in", "ft"].includes(job.unit) ? '"' : " mm";
+    const { trim, shed_trim: shed } = scene.usual;
+    say(find("#usual-trims"), trim === undefined ? "" : `Where nothing else is said, ${trim}${unit} are trimmed off each end of a new length and ${shed}${unit} off each end of a shed board.`);
     block.update(specs, { ...valuesOf("job", job), ...valuesOf("saw", job.saw) }, faultOf);
   };
 }

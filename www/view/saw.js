@@ -114,7 +114,7 @@ export function sawPlace(actions) {
 }
 
 // The title for a narrow list of boards; the heading below it says the rest.
-const shortTitle = (board, mark) => (board.mark ? `Shed ${board.mark}, ${board.length}` : [mark, `New ${board.length}`].filter(Boolean).join(": "));
+const shortTitle = (board, mark) => (board.mark ? `${board.bought ? "" : "Shed "}${board.mark}, ${board.length}` : [mark, `New ${board.length}`].filter(Boolean).join(": "));
 
 // The mark of the board that this one is a rest of, where it was cut during this work and is not finished.
 function freshRest({ piece, leg, report }, at) {

@@ -14,6 +14,7 @@ const MORE = fieldsOf("sections").map(({ name }) => name).filter((name) => !MAIN
 
 // The yard's lines are below their section.
 const LINE = ["length", "price", "count"];
+const ASKED = ["length", "pack", "price", "count", "yard"]; // a price is of the pack, where there is one
 
 // With what else is asked of a length: how many come in a pack, and which yard sells it.
 const lineOf = (job, packs) => [...LINE, ...(packs || hasPacks(job) ? ["pack"] : []), ...(yardsOf(job).length > 1 ? ["yard"] : [])];
@@ -21,6 +22,7 @@ const lineOf = (job, packs) => [...LINE, ...(packs || hasPacks(job) ? ["pack"] :
 // Their hints stand above the sections, once.
 function lineSpecs(job, line, only) {
   const specs = specsOf("yard", job, line, { only, usual: { count: "any", pack: "one" } });
+  specs.sort((one, other) => ASKED.indexOf(one.name) - ASKED.indexOf(other.name));
   const choices = [...new Set(["", ...yardsOf(job).map(({ name }) => name ?? "")])];
   return specs.map(({ hint: _, ...spec }) => (spec.name === "yard" ? { ...spec, choices } : spec));
 }

@@ -64,6 +64,8 @@ export function shareDialog(actions) {
     say(find("#share-told"), "");
     find("#share-copy").disabled = true;
     find("#share-send").disabled = true;
+    find("#share-code").replaceChildren(); // a code that is out of date is photographed by nobody
+    show(find("#share-codes"), false);
     const { link: text = "", codes: drawn = [], why } = await actions.call("link", { job: carried(), address: location.href.split("#")[0] });
     if (now !== asked) return;
     link.value = text;

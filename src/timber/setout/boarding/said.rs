@@ -68,10 +68,10 @@ impl Face<'_> {
             return;
         }
         if let Some(&last) = as_laid.widths.last() {
-            worked.fact("last board alone", last);
+            worked.fact("last board, laid full from one side", last);
         }
         if let Some(shared) = shared {
-            worked.fact("both edges alike", shared.widths[0]);
+            worked.fact("both edges, if they share it", shared.widths[0]);
         }
     }
 

@@ -171,6 +171,38 @@ fn keys_walk_the_choices_and_a_dialog_opens_where_they_enter_it() {
 }
 
 #[test]
+fn what_is_unfolded_stays_with_its_part_when_one_above_is_removed() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Rack");
+    for (nth, name) in ["post", "rail", "pale"].iter().enumerate() {
+        browser.click("#add-part");
+        counted(&browser, "#parts .row", nth + 1);
+        browser.write(
+            &format!("#parts .row:nth-child({}) [name=label]", nth + 1),
+            name,
+        );
+    }
+    browser.click("#parts .row:nth-child(2) .more summary");
+    browser.click("#parts .row:nth-child(1) .remove");
+    counted(&browser, "#parts .row", 2);
+    let unfolded = browser.run(
+        "return [...document.querySelectorAll('#parts .row:has(> .more[open]) [name=label]')].map((field) => field.value);",
+    );
+    assert_eq!(unfolded, serde_json::json!(["rail"]));
+    // What is typed goes to the part that it is typed at.
+    browser.write("#parts .row:nth-child(2) [name=length]", "640");
+    browser.click("#undo");
+    browser.wait_until(
+        "return document.querySelector('#parts .row:nth-child(2) [name=length]').value === '';",
+    );
+    assert_eq!(
+        browser.value("#parts .row:nth-child(2) [name=label]"),
+        "pale"
+    );
+}
+
+#[test]
 fn a_size_that_is_in_no_list_is_made_where_it_is_named() {
     let browser = Browser::phone();
     demo(&browser);

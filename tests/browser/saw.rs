@@ -1,7 +1,7 @@
 //! At the saw: what is cut stays cut, and the plan follows what goes wrong.
 
 use crate::carried_out::{cuts_done, finish, one_of_two_bought, spoil, to_buy};
-use crate::harness::{Browser, Key};
+use crate::harness::{Browser, Key, Screen, Touch};
 use crate::page::{
     add_part, add_section, demo, kept_piece, legs_at_the_saw, legs_beside_the_demo, new_piece,
     place, planned,
@@ -304,6 +304,22 @@ fn the_next_cut_is_large_in_reach_and_leads_from_board_to_board() {
     browser.click("#undo");
     browser.wait_for_text("#board h2", "2 of 2");
     browser.wait_for_text("#bench-count", "4 of 8 parts cut");
+}
+
+#[test]
+fn the_next_cut_is_in_reach_in_a_low_window_too() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.resize(Screen {
+        width: 500,
+        height: 553,
+        touch: Touch::Mouse,
+    });
+    browser.wait_until(
+        "document.getElementById('main').scrollTop = 0;
+         const cut = document.getElementById('bench-cut').getBoundingClientRect();
+         return cut.height >= 44 && cut.bottom <= document.getElementById('main').getBoundingClientRect().bottom;",
+    );
 }
 
 #[test]

@@ -25,6 +25,9 @@ use tokio::runtime::Runtime;
 /// Limit of one command of the driver. It is far more than it needs, since the machine may be busy.
 const PATIENCE: Duration = Duration::from_secs(120);
 
+/// The driver tells at most 100 000 entries of a log at once. A call with far fewer had all of them.
+const MOST_TOLD: usize = 50_000;
+
 /// The reply of a browser, or the reason why there is none.
 type Answer<Good> = Result<Good, Box<CmdError>>;
 
@@ -174,16 +177,22 @@ impl Running {
 
     /// What a [`Session::recorded`] has recorded since the last call, as events of Chromium's tracing.
     pub fn traced(&self) -> Answer<Vec<Value>> {
-        let log = self.wait(self.client.issue_cmd(Vendor {
-            path: "se/log",
-            body: json!({ "type": "performance" }),
-        }))?;
-        let messages = log.as_array().into_iter().flatten().filter_map(|entry| {
-            let message: Value = serde_json::from_str(entry["message"].as_str()?).ok()?;
-            let told = &message["message"];
-            (told["method"] == "Tracing.dataCollected").then(|| told["params"].clone())
-        });
-        Ok(messages.collect())
+        let mut events = Vec::new();
+        loop {
+            let log = self.wait(self.client.issue_cmd(Vendor {
+                path: "se/log",
+                body: json!({ "type": "performance" }),
+            }))?;
+            let entries = log.as_array().map_or(&[][..], Vec::as_slice);
+            events.extend(entries.iter().filter_map(|entry| {
+                let message: Value = serde_json::from_str(entry["message"].as_str()?).ok()?;
+                let told = &message["message"];
+                (told["method"] == "Tracing.dataCollected").then(|| told["params"].clone())
+            }));
+            if entries.len() < MOST_TOLD {
+                return Ok(events);
+            }
+        }
     }
 
     /// Waits for a reply.

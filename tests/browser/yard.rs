@@ -34,6 +34,18 @@ fn lengths_are_ticked_and_added_up_as_they_go_into_the_car() {
 }
 
 #[test]
+fn what_is_below_a_line_stays_in_its_place_when_the_first_length_is_ticked() {
+    let browser = Browser::phone();
+    legs_to_buy(&browser);
+    let tall =
+        || browser.run("return document.querySelector('#buying').getBoundingClientRect().height;");
+    let before = tall();
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .marks", "Write K on its end.");
+    assert_eq!(tall(), before);
+}
+
+#[test]
 fn a_length_that_is_not_there_is_planned_without() {
     let browser = Browser::phone();
     legs_to_buy(&browser);

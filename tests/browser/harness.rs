@@ -23,7 +23,6 @@ use fantoccini::error::CmdError;
 use fantoccini::key::Key as Code;
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
-use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::future::Future;
 use std::path::{Path, PathBuf};
@@ -132,17 +131,10 @@ impl Browser {
         Browser::start(Engine::Chromium, screen)
     }
 
-    /// A browser with this screen, whose tasks are recorded.
-    pub fn recorded(screen: Screen) -> Browser {
-        Browser::with(Session::recorded(), screen)
-    }
-
     fn start(engine: Engine, screen: Screen) -> Browser {
-        Browser::with(Session::take(engine), screen)
-    }
-
-    fn with(session: Session, screen: Screen) -> Browser {
-        let browser = Browser { session };
+        let browser = Browser {
+            session: Session::take(engine),
+        };
         browser.resize(screen);
         browser
     }
@@ -545,42 +537,6 @@ impl Browser {
     }
 
     // ---- below the surface ----
-
-    /// The tasks of the page's main thread since the last call, where it is [`Browser::recorded`]: how long each took, and for how long of
-    /// that its thread was at work, in milliseconds.
-    #[track_caller]
-    pub fn tasks(&self) -> Vec<[f64; 2]> {
-        let events = self
-            .session
-            .traced()
-            .unwrap_or_else(|error| panic!("{error}"));
-        let mut threads: BTreeMap<String, Vec<[f64; 2]>> = BTreeMap::new();
-        let of = |event: &Value| format!("{}/{}", event["pid"], event["tid"]);
-        let main: BTreeSet<String> = events
-            .iter()
-            .filter(|event| {
-                event["name"] == "thread_name" && event["args"]["name"] == "CrRendererMain"
-            })
-            .map(of)
-            .collect();
-        for event in events.iter().filter(|event| main.contains(&of(event))) {
-            let task = event["name"]
-                .as_str()
-                .is_some_and(|name| name.ends_with("RunTask"));
-            if let (true, Some(took), Some(worked)) =
-                (task, event["dur"].as_f64(), event["tdur"].as_f64())
-            {
-                let tasks = threads.entry(of(event)).or_default();
-                tasks.push([took / 1e3, worked / 1e3]);
-            }
-        }
-        // Other tabs are idle.
-        let work = |tasks: &Vec<[f64; 2]>| tasks.iter().map(|[_, worked]| worked).sum::<f64>();
-        threads
-            .into_values()
-            .max_by(|one, other| work(one).total_cmp(&work(other)))
-            .unwrap_or_default()
-    }
 
     /// Sends a command of the DevTools protocol.
     #[track_caller]

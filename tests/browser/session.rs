@@ -25,9 +25,6 @@ use tokio::runtime::Runtime;
 /// Limit of one command of the driver. It is far more than it needs, since the machine may be busy.
 const PATIENCE: Duration = Duration::from_secs(120);
 
-/// The driver tells at most 100 000 entries of a log at once. A call with far fewer had all of them.
-const MOST_TOLD: usize = 50_000;
-
 /// The reply of a browser, or the reason why there is none.
 type Answer<Good> = Result<Good, Box<CmdError>>;
 
@@ -45,8 +42,6 @@ pub struct Running {
     pub downloads: PathBuf,
     /// Addresses that its tests have opened, which may have stored something here.
     visited: RefCell<BTreeSet<String>>,
-    /// Whether what its threads do is recorded.
-    traced: bool,
     pub driver: Driver,
 }
 
@@ -57,21 +52,12 @@ impl Session {
             .then(|| IDLE.lock().ok()?.pop())
             .flatten();
         let renewed = idle.filter(|idle| idle.renew().is_ok());
-        Session(Some(
-            renewed.unwrap_or_else(|| Running::start(engine, false)),
-        ))
-    }
-
-    /// A Chromium of its own, in which the tasks of all threads are recorded ([`Running::traced`]).
-    pub fn recorded() -> Session {
-        Session(Some(Running::start(Engine::Chromium, true)))
+        Session(Some(renewed.unwrap_or_else(|| Running::start(engine))))
     }
 
     /// Keeps it for the next test, where it can be renewed.
     pub fn is_sound(&mut self) {
-        let running = self
-            .0
-            .take_if(|running| running.engine == Engine::Chromium && !running.traced);
+        let running = self.0.take_if(|running| running.engine == Engine::Chromium);
         if let (Some(running), Ok(mut idle)) = (running, IDLE.lock()) {
             idle.push(running);
         }
@@ -86,7 +72,7 @@ impl Deref for Session {
 }
 
 impl Running {
-    fn start(engine: Engine, traced: bool) -> Running {
+    fn start(engine: Engine) -> Running {
         static COUNT: AtomicU32 = AtomicU32::new(0);
         let number = COUNT.fetch_add(1, Ordering::SeqCst);
         let downloads = Path::new(env!("CARGO_TARGET_TMPDIR"))
@@ -99,7 +85,7 @@ impl Running {
             .expect("a runtime starts");
         let client = runtime.block_on(async {
             ClientBuilder::new(HttpConnector::new())
-                .capabilities(capabilities(engine, &downloads, traced))
+                .capabilities(capabilities(engine, &downloads))
                 .connect(&driver.address())
                 .await
         });
@@ -110,7 +96,6 @@ impl Running {
             client,
             downloads,
             visited: RefCell::default(),
-            traced,
             driver,
         };
         let patience =
@@ -175,26 +160,6 @@ impl Running {
         }))
     }
 
-    /// What a [`Session::recorded`] has recorded since the last call, as events of Chromium's tracing.
-    pub fn traced(&self) -> Answer<Vec<Value>> {
-        let mut events = Vec::new();
-        loop {
-            let log = self.wait(self.client.issue_cmd(Vendor {
-                path: "se/log",
-                body: json!({ "type": "performance" }),
-            }))?;
-            let entries = log.as_array().map_or(&[][..], Vec::as_slice);
-            events.extend(entries.iter().filter_map(|entry| {
-                let message: Value = serde_json::from_str(entry["message"].as_str()?).ok()?;
-                let told = &message["message"];
-                (told["method"] == "Tracing.dataCollected").then(|| told["params"].clone())
-            }));
-            if entries.len() < MOST_TOLD {
-                return Ok(events);
-            }
-        }
-    }
-
     /// Waits for a reply.
     pub fn wait<Good>(&self, act: impl Future<Output = Result<Good, CmdError>>) -> Answer<Good> {
         self.runtime.block_on(act).map_err(Box::new)
@@ -243,9 +208,9 @@ impl WebDriverCompatibleCommand for Vendor {
     }
 }
 
-fn capabilities(engine: Engine, downloads: &Path, traced: bool) -> Capabilities {
+fn capabilities(engine: Engine, downloads: &Path) -> Capabilities {
     let all = match engine {
-        Engine::Chromium => of_chromium(downloads, traced),
+        Engine::Chromium => of_chromium(downloads),
         Engine::WebKit => json!({}),
         Engine::Firefox => {
             json!({ "moz:firefoxOptions": { "binary": firefox(), "args": ["-headless"] } })
@@ -254,7 +219,7 @@ fn capabilities(engine: Engine, downloads: &Path, traced: bool) -> Capabilities 
     all.as_object().expect("it is written as an object").clone()
 }
 
-fn of_chromium(downloads: &Path, traced: bool) -> Value {
+fn of_chromium(downloads: &Path) -> Value {
     let mut switches = vec![
         "--headless",
         "--disable-gpu",
@@ -272,16 +237,10 @@ fn of_chromium(downloads: &Path, traced: bool) -> Value {
     {
         switches.push("--no-sandbox");
     }
-    let mut options = json!({
+    let options = json!({
         "binary": chromium(),
         "args": switches,
         "prefs": { "download.default_directory": downloads, "download.prompt_for_download": false },
     });
-    let mut logs = json!({ "browser": "ALL" });
-    if traced {
-        logs["performance"] = "ALL".into();
-        options["perfLoggingPrefs"] =
-            json!({ "enableNetwork": false, "enablePage": false, "traceCategories": "toplevel" });
-    }
-    json!({ "goog:chromeOptions": options, "goog:loggingPrefs": logs })
+    json!({ "goog:chromeOptions": options, "goog:loggingPrefs": { "browser": "ALL" } })
 }

@@ -19,9 +19,8 @@ export function sawFields(actions) {
     const none = { carry: "no limit", payload: "no limit", yard_tolerance: scene.usual.yard_tolerance, yard_trim: "as the section" };
     const specs = [...specsOf("saw", job, job.saw, { usual: scene.usual }), ...specsOf("job", job, job, { only: OF_JOB, usual: none })];
     // What is taken off unasked is in sight.
-    const unit = ["in", "ft"].includes(job.unit) ? '"' : " mm";
     const { trim, shed_trim: shed } = scene.usual;
-    say(find("#usual-trims"), trim === undefined ? "" : `Where nothing else is said, ${trim}${unit} are trimmed off each end of a new length and ${shed}${unit} off each end of a shed board.`);
+    say(find("#usual-trims"), trim === undefined ? "" : `Where nothing else is said, ${trim} are trimmed off each end of a new length and ${shed} off each end of a shed board.`);
     block.update(specs, { ...valuesOf("job", job), ...valuesOf("saw", job.saw) }, faultOf);
   };
 }

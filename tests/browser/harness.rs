@@ -19,7 +19,7 @@
 use crate::driver::Engine;
 use crate::session::Session;
 use fantoccini::elements::Element;
-use fantoccini::error::CmdError;
+use fantoccini::error::{CmdError, ErrorStatus};
 use fantoccini::key::Key as Code;
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
@@ -240,8 +240,8 @@ impl Browser {
         self.tap(selector, &element);
     }
 
-    /// A person waits for what is not shown yet, and WebKit's driver finds nothing to click where what is scrolled
-    /// has not come to rest: both are asked for again.
+    /// A person waits for what is not shown yet or still moves, and WebKit's driver finds nothing to click where what is scrolled
+    /// has not come to rest: all are asked for again. What stays covered is an error in the end.
     #[track_caller]
     fn tap(&self, selector: &str, element: &Element) {
         // A person scrolls what lies under the bar at the foot of a phone out from under it.
@@ -250,7 +250,7 @@ impl Browser {
             self.run_with(scroll, vec![json!(selector)]);
             match self.session.wait(element.click()) {
                 Ok(()) => Some(()),
-                Err(error) if error.is_element_not_interactable() => None,
+                Err(error) if error.is_element_not_interactable() || is_covered(&error) => None,
                 Err(error) => panic!("{error}"),
             }
         });
@@ -633,4 +633,9 @@ fn element_id(found: &Value) -> fantoccini::elements::ElementRef {
         .and_then(|found| found.values().next())
         .and_then(Value::as_str);
     id.expect("an element has an id").to_owned().into()
+}
+
+/// Whether something else would have been clicked.
+fn is_covered(error: &CmdError) -> bool {
+    matches!(error, CmdError::Standard(told) if told.error == ErrorStatus::ElementClickIntercepted)
 }

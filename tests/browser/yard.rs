@@ -41,7 +41,7 @@ fn what_is_below_a_line_stays_in_its_place_when_the_first_length_is_ticked() {
         || browser.run("return document.querySelector('#buying').getBoundingClientRect().height;");
     let before = tall();
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "Write K on its end.");
+    browser.wait_for_text(".buy .marks", "Write A on its end.");
     assert_eq!(tall(), before);
 }
 

@@ -264,6 +264,16 @@ test("a backup whose piece has a row of nothing among what the yard said is refu
   assert.equal(started(storage).known, true);
 });
 
+test("of two price lists with one name in a file the later is taken, and nothing is put aside at the next start", () => {
+  const storage = new Storage();
+  const { store } = started(storage);
+  const list = (price) => ({ name: "Mill", decimal: "point", terms: {}, rows: [{ section: "rail", length: "3600 mm", price }] });
+  store.arrange(() => takeFile(store, JSON.stringify({ format: "lengthwise-everything", version: 1, shed: [], pieces: [], prices: [list("4.20"), list("4.60")] })));
+  assert.deepEqual(store.prices.map(({ rows }) => rows[0].price), ["4.60"]);
+  const again = started(storage).store;
+  assert.deepEqual([again.aside, again.prices], [[], store.prices]);
+});
+
 test("two boards of one id in a file are two boards", () => {
   const { store } = started(new Storage());
   const boards = ["A", "B"].map((mark) => ({ id: "same", row: { mark, section: "rail", length: "900" } }));

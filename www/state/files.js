@@ -61,7 +61,9 @@ function takeEverything(store, { shed = [], pieces = [], prices = [] }) {
   refuse(pricesTrouble(prices) ?? shedTrouble(shed) ?? pieces.map(pieceTrouble).find((trouble) => trouble !== null) ?? null);
   const { led, fresh } = takeShed(store, shed);
   // A list that is here already stays as it is.
-  const lists = prices.filter(({ name }) => store.prices.every((list) => list.name !== name));
+  // Of two lists with one name the later is taken, as at a start.
+  const named = [...new Map(prices.map((list) => [list.name, list])).values()];
+  const lists = named.filter(({ name }) => store.prices.every((list) => list.name !== name));
   store.prices = [...store.prices, ...lists];
   const done = { added: [], known: [], apart: [] };
   for (const piece of pieces) {

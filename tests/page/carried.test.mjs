@@ -90,6 +90,16 @@ test("whatever a link carries, what is here stays sound", () => {
   assert.ok(taken > STATES / 20 && refused > STATES / 20 && partly > 0, `${taken} taken, ${partly} in part, ${refused} refused`);
 });
 
+test("an id that is no text is replaced", () => {
+  for (const id of [5, null, true, ["a"], undefined]) {
+    const held = JSON.parse(FILE);
+    held.pieces[0].id = id;
+    const { piece } = heldIn(held);
+    assert.equal(typeof piece.id, "string");
+    assert.equal(pieceTrouble(piece), null);
+  }
+});
+
 test("codes are kept apart by their whole, for a week and of few pieces, and one that comes twice counts once", () => {
   const DAY = 24 * 3600 * 1000;
   const of = (whole, number) => ({ whole, number, of: 3 });

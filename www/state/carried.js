@@ -33,7 +33,7 @@ export function heldIn(held) {
     return { job, piece: null, shed: job.shed ?? [], whole: true };
   }
   const one = Array.isArray(held.pieces) && held.pieces.length === 1 ? held.pieces[0] : null;
-  const { piece, whole } = readablePiece(JSON.stringify(one), ID.test(one?.id) ? one.id : freshId());
+  const { piece, whole } = readablePiece(JSON.stringify(one), typeof one?.id === "string" && ID.test(one.id) ? one.id : freshId());
   if (!knownVersion(held.version) || piece === null) throw new Error("it holds no piece");
   const boards = readableShed(JSON.stringify(held.shed ?? []));
   delete piece.archived;

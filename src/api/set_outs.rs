@@ -4,6 +4,7 @@ use crate::cautions;
 use crate::fault::Fault;
 use crate::job::{Fitting, Job, Part, PartEnd, ends_told};
 use crate::length::{Decimal, Length, Reading, Style, Unit, exact_text};
+use crate::report::{Name, names};
 use crate::setout::{Fact, FactValue, Field, Kind, KindInfo, Positions, SetOut, kinds};
 use crate::usual::{self, Usual};
 use serde_json::{Value, json};
@@ -53,14 +54,28 @@ pub fn kinds_reply(imperial: bool) -> Value {
 
 /// The set-outs of a job, worked out as far as possible, each with its own faults.
 pub fn views(job: &Job, faults: &[Fault]) -> Vec<Value> {
-    job.set_outs
-        .iter()
-        .enumerate()
-        .map(|(row, set_out)| view(job, row, set_out, faults))
+    let names = names(job);
+    // In the list of the job the parts of all set-outs come last, in their order.
+    let made: usize = job.set_outs.iter().map(|set_out| set_out.parts.len()).sum();
+    let mut names = names[names.len() - made..].iter();
+    let set_outs = job.set_outs.iter().enumerate();
+    set_outs
+        .map(|(row, set_out)| view(job, (row, set_out), &mut names, faults))
         .collect()
 }
 
-fn view(job: &Job, row: usize, set_out: &SetOut, faults: &[Fault]) -> Value {
+/// `names` gives the names of its parts next.
+fn view<'n>(
+    job: &Job,
+    (row, set_out): (usize, &SetOut),
+    names: &mut impl Iterator<Item = &'n Name>,
+    faults: &[Fault],
+) -> Value {
+    let named = |(part, name): (&Part, &Name)| {
+        let mut view = part_view(job, part);
+        view["letter"] = name.short().into();
+        view
+    };
     let style = job.style();
     let own = faults
         .iter()
@@ -72,7 +87,7 @@ fn view(job: &Job, row: usize, set_out: &SetOut, faults: &[Fault]) -> Value {
         "svg": set_out.svg,
         "makes": set_out.makes,
         "facts": set_out.facts.iter().map(|fact| fact_view(style, fact)).collect::<Vec<_>>(),
-        "parts": set_out.parts.iter().map(|part| part_view(job, part)).collect::<Vec<_>>(),
+        "parts": set_out.parts.iter().zip(names).map(named).collect::<Vec<_>>(),
         "positions": set_out.positions.iter().map(|positions| positions_view(style, positions)).collect::<Vec<_>>(),
         "notes": set_out.notes,
         "cautions": cautions::for_set_out(set_out, &job.sections, style),

@@ -194,19 +194,18 @@ function standing(svg, before, keys) {
 
 function setOuts(job, _, reading) {
   const element = sheet(job, "set-outs and cutting list");
-  for (const one of reading.set_outs) element.append(setOut(one, reading));
+  for (const one of reading.set_outs) element.append(setOut(one));
   const rows = reading.parts.map((part) => [part.letter, part.label, part.section, [part.length, part.wanted].filter(Boolean).join(", "), part.quantity, [part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]);
   if (rows.length) element.append(make("h2", "Cutting list"), grid(["", "Part", "Section", "Length", "Count", "Ends"], rows));
   return [element];
 }
 
 // The drawing beside its parts; the tape marks below both.
-function setOut(one, reading) {
+function setOut(one) {
   const element = make("article", "", "saw-board set-out-paper");
   const beside = make("div", "", "beside");
   if (one.svg) beside.append(drawingOf(one.svg));
-  const letterOf = (part) => reading.parts.find((row) => row.from === one.name && ["label", "length", "section", "ends"].every((field) => row[field] === part[field]))?.letter;
-  const parts = one.parts.map((part) => [letterOf(part), partLine({ ...part, length: whole(part.length), section: whole(part.section) })].filter(Boolean).join("  "));
+  const parts = one.parts.map((part) => [part.letter, partLine({ ...part, length: whole(part.length), section: whole(part.section) })].filter(Boolean).join("  "));
   beside.append(list([one.makes, ...parts, ...one.notes].filter(Boolean)));
   element.append(make("h2", one.name), beside);
   for (const position of one.positions) element.append(make("h3", `${position.title}, from ${position.datum}`), list(position.marks.map((mark) => `${mark.label}: ${whole(mark.reading)}`), "lines marks"));

@@ -26,7 +26,7 @@ mod yard;
 pub use buying::{Buying, BuyingRow, BuyingTotals, Total};
 pub use car::{Car, CarFigure, CarTotal, in_the_car};
 pub(crate) use drawing::{INK, PAPER};
-pub use drawing::{alike, drawing_style, standalone};
+pub use drawing::{SHEET_WIDTH, alike, drawing_style, standalone};
 pub use legend::LegendRow;
 pub use picture::{Drawing, Look, Name, drawings, key_by_hand, keys, names, picture};
 pub use prices::Prices;

@@ -8,6 +8,12 @@ use crate::money::Money;
 use crate::plan::{Level, Measure, Source};
 use crate::planner::Lack;
 
+/// What is told of a plan of ours that the checker refuses.
+pub const NOT_HELD: &str = "the planner made a plan that does not hold, which is our error";
+
+/// What is told where sizes that were chosen within their ranges have faults.
+pub const SIZE_NOT_HELD: &str = "a size was chosen that does not hold, which is our error";
+
 /// A level's value while the planner is at work, with the planner's claim about it, which nobody has checked yet: `5 lengths to buy (no
 /// plan needs fewer, says the planner)`.
 pub fn level_text(job: &Job, level: &Level) -> String {

@@ -1,6 +1,6 @@
 //! What other programs ask of the engine, and the page never does: a whole answer to a job, the check of a plan, and the plan as a sheet.
 
-use super::planning::{faults_reply, read_written};
+use super::planning::{faults_reply, read_written, seconds};
 use super::request::{Reply, field};
 use super::stream::{self, Allowed};
 use crate::check::check;
@@ -14,21 +14,11 @@ use crate::sizes;
 use crate::wording;
 use serde_json::{Value, json};
 
-/// Milliseconds for a job, where a request gives no limit.
-const USUAL: f64 = 30_000.0;
-
-/// Pixels of a drawing's width: about an A4 sheet in landscape at 96 pixels per inch, less its margins.
-const DRAWING_WIDTH: u32 = 1_060;
-
 /// The answer to `{job, looks?, seconds?}`, as one line of a stream.
 pub fn answer(request: &Value, clock: &Clock) -> Result<String, String> {
     let looks = request.get("looks").and_then(Value::as_u64);
-    let seconds = request.get("seconds").and_then(Value::as_f64);
-    let allowed = match (looks, seconds) {
-        (Some(looks), _) => Allowed::Looks(looks),
-        (None, Some(seconds)) => Allowed::Milliseconds(1e3 * seconds),
-        (None, None) => Allowed::Milliseconds(USUAL),
-    };
+    let within = || Allowed::Milliseconds(1e3 * seconds(request));
+    let allowed = looks.map_or_else(within, Allowed::Looks);
     let line = field(request, "job")?.to_string();
     Ok(stream::answer(&line, allowed, clock))
 }
@@ -65,7 +55,7 @@ pub fn sheet(request: &Value) -> Reply {
     Ok(json!({
         "headline": report.headline,
         "text": piece_text(&job) + &report::text::text(&report),
-        "drawing": report::standalone(&report.drawing, DRAWING_WIDTH),
+        "drawing": report::standalone(&report.drawing, report::SHEET_WIDTH),
         "picture": report::picture(&job),
         "saw": report::csv::saw(&report),
     }))

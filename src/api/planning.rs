@@ -6,10 +6,10 @@ use crate::exact_yard::{as_planned, exact_yard, joined_both, plan_both};
 use crate::fault::Fault;
 use crate::group::{Group, groups};
 use crate::io::{job_file, plan_file, reply};
-use crate::job::{Job, JobDraft, validate};
+use crate::job::{Job, JobDraft};
 use crate::patience::Limits;
 use crate::plan::Plan;
-use crate::planner::Planned;
+use crate::planner::{Lack, Planned};
 use crate::progress::as_begun;
 use crate::report;
 use crate::wording;
@@ -68,7 +68,7 @@ pub fn limits_beside(request: &Value, usual: u32) -> Limits {
 }
 
 /// How long planning and checking a group may take together, in seconds.
-fn seconds(request: &Value) -> f64 {
+pub fn seconds(request: &Value) -> f64 {
     let asked = request.get("seconds").and_then(Value::as_f64);
     asked.unwrap_or(USUAL_SECONDS)
 }
@@ -144,15 +144,8 @@ fn read_job(value: &Value) -> Result<Job, Vec<Fault>> {
 
 /// A job as written and as understood.
 pub fn read_written(value: &Value) -> Result<(JobDraft, Job), Vec<Fault>> {
-    let (draft, mut faults) = job_file::read_value(value);
-    match validate(&draft) {
-        Ok(job) if faults.is_empty() => Ok((draft, job)),
-        Ok(_) => Err(faults),
-        Err(more) => {
-            faults.extend(more);
-            Err(faults)
-        }
-    }
+    let (draft, faults) = job_file::read_value(value);
+    job_file::understood(&draft, faults).map(|job| (draft, job))
 }
 
 /// A better plan of one group, while the solver is still at work: its levels, and the plan to keep when the solver is stopped. Where the
@@ -231,7 +224,7 @@ fn group_reply(
 /// The reply where a plan of our own fails the check. The plan itself is shown to nobody.
 fn refusal(lies: &[Lie]) -> Value {
     json!({
-        "error": "the planner made a plan that does not hold, which is our error",
+        "error": wording::NOT_HELD,
         "findings": lies.iter().map(ToString::to_string).collect::<Vec<_>>(),
     })
 }
@@ -252,7 +245,7 @@ fn planned_reply(
     (planned, exact): (Planned, Option<Planned>),
     expired: &mut dyn FnMut() -> bool,
 ) -> String {
-    let none = match planned {
+    let told = match planned {
         Planned::Found(plan) => match checked_both(job, (plan, exact), expired) {
             Ok((checked, exact)) => {
                 let mut report = report::build(job, &checked);
@@ -263,18 +256,47 @@ fn planned_reply(
             }
             Err(lies) => refusal(&lies),
         },
-        Planned::Impossible(lacks) => json!({
-            "outcome": "impossible",
-            "headline": "This cannot be cut from the timber there is",
-            "explanation": lacks.iter().map(|lack| wording::lack_text(job, lack)).collect::<Vec<_>>(),
-        }),
-        Planned::NothingYet => json!({
-            "outcome": "nothing",
-            "headline": "No plan yet",
-            "explanation": ["Time was up before a first plan was found. There may be one; give it longer."],
-        }),
+        Planned::Impossible(lacks) => none_reply(Without::impossible(job, &lacks)),
+        Planned::NothingYet => none_reply(Without::nothing_yet()),
     };
-    none.to_string()
+    told.to_string()
+}
+
+fn none_reply(none: Without) -> Value {
+    json!({ "outcome": none.outcome, "headline": none.headline, "explanation": none.why })
+}
+
+/// Why there is no plan.
+pub struct Without {
+    pub outcome: &'static str,
+    pub headline: &'static str,
+    pub why: Vec<String>,
+}
+
+impl Without {
+    /// None exists.
+    pub fn impossible(job: &Job, lacks: &[Lack]) -> Without {
+        Without {
+            outcome: "impossible",
+            headline: "This cannot be cut from the timber there is",
+            why: lacks
+                .iter()
+                .map(|lack| wording::lack_text(job, lack))
+                .collect(),
+        }
+    }
+
+    /// None was found in time.
+    pub fn nothing_yet() -> Without {
+        Without {
+            outcome: "nothing",
+            headline: "No plan yet",
+            why: vec![
+                "Time was up before a first plan was found. There may be one; give it longer."
+                    .into(),
+            ],
+        }
+    }
 }
 
 /// Checks a plan, and the one for a yard that saws exactly against the job of that yard.

@@ -3,6 +3,7 @@
 //! A line depends on nothing but the line it answers: no name, number or clock of another job has a say. So a list of jobs may be cut in
 //! pieces, the pieces answered by as many processes as there are cores, and the answers put together in order.
 
+use super::planning::Without;
 use crate::bill;
 use crate::check::{CheckedPlan, Effort, check_while};
 use crate::exact_yard::{joined_both, plan_both};
@@ -102,17 +103,10 @@ fn answered(line: &str, allowed: Allowed, clock: &Clock) -> Answer {
         let kind = FaultKind::Unreadable("there is no job in this line".into());
         return faulty(String::new(), &[Fault::new(Place::line(1, 1), kind)]);
     }
-    let (draft, mut faults) = job_file::read(line);
-    let job = match validate(&draft) {
-        Ok(job) if faults.is_empty() => job,
-        Ok(_) => return faulty(draft.own.piece.unwrap_or_default(), &faults),
-        Err(more) => {
-            // Where the line itself could not be read, that parts of the job are missing follows and is not told.
-            if faults.iter().all(|fault| fault.place.line.is_none()) {
-                faults.extend(more);
-            }
-            return faulty(draft.own.piece.unwrap_or_default(), &faults);
-        }
+    let (draft, faults) = job_file::read(line);
+    let job = match job_file::understood(&draft, faults) {
+        Ok(job) => job,
+        Err(faults) => return faulty(draft.own.piece.unwrap_or_default(), &faults),
     };
     let spent = || clock() - began;
     let (job, lengths) = match sizes::choose(&draft, &job, limits_of(allowed).for_choosing(), clock)
@@ -126,7 +120,7 @@ fn answered(line: &str, allowed: Allowed, clock: &Clock) -> Answer {
             }
             Err(faults) => {
                 let why = faults.iter().map(ToString::to_string).collect();
-                return ours(&job, "a size was chosen that does not hold", why);
+                return ours(&job, wording::SIZE_NOT_HELD, why);
             }
         },
     };
@@ -164,23 +158,10 @@ fn told(
     lengths: &[(Place, Length)],
     expired: &mut dyn FnMut() -> bool,
 ) -> Answer {
-    let none = |outcome, headline: &str, why| Answer {
-        headline: headline.into(),
-        why,
-        ..bare(job.piece.clone(), outcome)
-    };
     let plan = match planned {
         Planned::Found(plan) => plan,
-        Planned::Impossible(lacks) => {
-            let why = lacks.iter().map(|lack| wording::lack_text(job, lack));
-            let headline = "This cannot be cut from the timber there is";
-            return none("impossible", headline, why.collect());
-        }
-        Planned::NothingYet => {
-            let why =
-                "Time was up before a first plan was found. There may be one; give it longer.";
-            return none("nothing", "No plan yet", vec![why.into()]);
-        }
+        Planned::Impossible(lacks) => return without(job, Without::impossible(job, &lacks)),
+        Planned::NothingYet => return without(job, Without::nothing_yet()),
     };
     match check_while(job, plan, Effort::USUAL, expired) {
         Ok(checked) => Answer {
@@ -191,7 +172,7 @@ fn told(
         },
         Err(lies) => {
             let why = lies.iter().map(ToString::to_string).collect();
-            ours(job, "the planner made a plan that does not hold", why)
+            ours(job, wording::NOT_HELD, why)
         }
     }
 }
@@ -246,9 +227,17 @@ fn faulty(piece: String, faults: &[Fault]) -> Answer {
     }
 }
 
+fn without(job: &Job, none: Without) -> Answer {
+    Answer {
+        headline: none.headline.to_owned(),
+        why: none.why,
+        ..bare(job.piece.clone(), none.outcome)
+    }
+}
+
 fn ours(job: &Job, what: &str, why: Vec<String>) -> Answer {
     Answer {
-        headline: format!("{what}, which is our error"),
+        headline: what.to_owned(),
         why,
         ..bare(job.piece.clone(), "error")
     }

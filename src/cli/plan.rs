@@ -26,9 +26,6 @@ use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-/// Width of a drawing written to a file, in pixels: about the width of an A4 sheet in landscape at 96 pixels per inch, less its margins.
-const DRAWING_WIDTH: u32 = 1_060;
-
 /// The options that name output files.
 pub(super) const JSON: &str = "--json";
 pub(super) const SVG: &str = "--svg";
@@ -123,7 +120,7 @@ fn try_plan(asked: &PlanAsked) -> Result<u8, Stop> {
     }
     targets.write(|option| match option {
         JSON => plan_file::write_with_sizes(checked.plan(), &lengths) + "\n",
-        SVG => report::standalone(&report.drawing, DRAWING_WIDTH),
+        SVG => report::standalone(&report.drawing, report::SHEET_WIDTH),
         PICTURE => report::picture(&job),
         _ => report::csv::saw(&report),
     })?;
@@ -164,12 +161,8 @@ fn with_sizes(draft: JobDraft, job: Job, allowed: Allowed, began: Instant) -> Re
     let Some(chosen) = sizes::choose(&draft, &job, limits, &clock) else {
         return Ok((draft, job, String::new(), Vec::new()));
     };
-    let job = validate(&chosen.draft).map_err(|faults| {
-        Stop::failure(format!(
-            "a size was chosen that does not hold, which is our error: {}",
-            faults[0]
-        ))
-    })?;
+    let job = validate(&chosen.draft)
+        .map_err(|faults| Stop::failure(format!("{}: {}", wording::SIZE_NOT_HELD, faults[0])))?;
     let mut text = String::from("Sizes within their ranges\n");
     for size in &chosen.sizes {
         text.push_str(&format!("  {}\n", sizes::chosen_text(&job, size)));
@@ -233,10 +226,7 @@ fn code_of(checked: &CheckedPlan) -> u8 {
 fn vouch(job: &Job, plan: Plan, expired: &mut dyn FnMut() -> bool) -> Result<CheckedPlan, Stop> {
     check::check_while(job, plan, Effort::USUAL, expired).map_err(|lies| {
         let found: Vec<String> = lies.iter().map(|lie| format!("- {lie}")).collect();
-        Stop::failure(format!(
-            "the planner made a plan that does not hold, which is our error:\n{}",
-            found.join("\n")
-        ))
+        Stop::failure(format!("{}:\n{}", wording::NOT_HELD, found.join("\n")))
     })
 }
 
@@ -254,16 +244,9 @@ fn read_job(path: &Path, [parts, prices]: [Option<&Path>; 2]) -> Result<(JobDraf
             Err(more) => faults.extend(more),
         }
     }
-    match validate(&draft) {
-        Ok(job) if faults.is_empty() => Ok((draft, job)),
-        Ok(_) => Err(faults_in(path, &faults)),
-        Err(more) => {
-            // Where the file itself could not be read, that parts of the job are missing follows and is not reported.
-            if faults.iter().all(|fault| fault.place.line.is_none()) {
-                faults.extend(more);
-            }
-            Err(faults_in(path, &faults))
-        }
+    match job_file::understood(&draft, faults) {
+        Ok(job) => Ok((draft, job)),
+        Err(faults) => Err(faults_in(path, &faults)),
     }
 }
 

@@ -44,33 +44,36 @@ pub fn build_for_bench(folder: &Path) -> Result<Engine> {
 
 fn build_into(from: &Path, folder: &Path, words: &[&str], script: Script) -> Result<Engine> {
     add_target()?;
-    let mut build = cargo([
-        "build",
-        "--locked",
-        "--quiet",
-        "--release",
+    let words = [&["--lib"], words].concat();
+    build_release((TARGET, &words), from, folder)?;
+    bind(&folder.join(TARGET).join("release/lengthwise.wasm"), script)
+}
+
+/// Builds what the words name of the package `lengthwise` for a target in release, from the sources in `from`, into `folder`: with no place of this
+/// machine in it, and the same wherever it is built.
+pub fn build_release((target, words): (&str, &[&str]), from: &Path, folder: &Path) -> Result<()> {
+    let package = [
         "--package",
         "lengthwise",
-        "--lib",
         "--target",
-        TARGET,
+        target,
         "--target-dir",
-    ]);
+    ];
     // Flags from the environment would replace those in .cargo/config.toml, SIMD among them.
-    run(build
+    run(cargo(["build", "--locked", "--quiet", "--release"])
+        .args(package)
         .arg(folder)
         .args(words)
         .arg("--config")
-        .arg(other_names(TARGET, from)?)
+        .arg(other_names(target, from)?)
         .current_dir(from)
         .env_remove("RUSTFLAGS")
-        .env_remove("CARGO_ENCODED_RUSTFLAGS"))?;
-    bind(&folder.join(TARGET).join("release/lengthwise.wasm"), script)
+        .env_remove("CARGO_ENCODED_RUSTFLAGS"))
 }
 
 /// A Cargo setting by which the compiler replaces the paths of sources with names that are the same on every machine. Those paths occur in
 /// the messages of panics. Cargo adds these flags to those of `.cargo/config.toml`.
-pub fn other_names(target: &str, from: &Path) -> Result<String> {
+fn other_names(target: &str, from: &Path) -> Result<String> {
     let crates = registry_sources()?.into_iter();
     let flags = crates
         .map(|folder| (folder, "/crates"))

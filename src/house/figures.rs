@@ -1,6 +1,6 @@
 //! `cargo figures`: the table of figures of `lengthwise bench`, made anew, with its date, its commit and the machine's noise.
 
-use crate::workshop::{cargo, root, run as run_program, target_folder};
+use crate::workshop::{command_line, root};
 use anyhow::{Context, Result, bail};
 use std::path::Path;
 use std::process::Command;
@@ -20,15 +20,7 @@ struct Asked {
 /// Measures and prints the table as Markdown.
 pub fn run(words: &[String]) -> Result<()> {
     let asked = read(words)?;
-    run_program(&mut cargo([
-        "build",
-        "--release",
-        "--locked",
-        "--quiet",
-        "--bin",
-        "lengthwise",
-    ]))?;
-    let program = target_folder()?.join("release/lengthwise");
+    let program = command_line(true)?;
     println!(
         "{}, commit {}, {} s for each at most, one thread, seconds of a processor\n",
         said("date", &["-u", "+%F"])?,

@@ -45,6 +45,8 @@ cargo page [--port N]    build the page, serve it on this machine, print its add
 cargo page --out DIR     write the site, and lengthwise.html, the same page as one file, to DIR
 cargo verify             set up what the tests need, then run every check
 cargo verify engines     the same, with WebKit and Firefox set up too
+cargo run --package house -- package
+                         build the package for other programs, install it and test it
 cargo notices            write NOTICES.txt, the terms of the crates that are linked, anew
 cargo compare WORDS      native, WebAssembly and a general solver on the same problems, or this tree and
                          another commit; --help tells more";

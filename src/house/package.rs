@@ -2,9 +2,9 @@
 
 use crate::archive::{Entry, packed};
 use crate::engine::{self, Engine};
-use crate::workshop::{root, run, target_folder};
+use crate::workshop::{command_line, root, run, target_folder};
 use crate::{setup, typings};
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result};
 use serde_json::json;
 use std::collections::BTreeMap;
 use std::fs;
@@ -79,10 +79,7 @@ pub fn check() -> Result<()> {
     fs::create_dir_all(target.join("tools"))?;
     fs::write(&file, build(root(), &target)?)?;
     println!("{} KB packed", fs::metadata(&file)?.len().div_ceil(1024));
-    let program = target.join("debug/lengthwise");
-    if !program.is_file() {
-        bail!("the command line is not built, with which the package is compared");
-    }
+    let program = command_line(false)?;
     let folder = tempfile::tempdir()?;
     fs::write(
         folder.path().join("package.json"),

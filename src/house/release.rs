@@ -1,14 +1,14 @@
 //! `cargo release`: all that is handed out, in one folder, with the digest of each file.
 //!
 //! The same sources and the same compiler give the same bytes, wherever and whenever they are built: archives have no times (`archive`), and the
-//! compiler writes no place of this machine (`engine::other_names`). Whoever builds it again compares `SHA256SUMS`.
+//! compiler writes no place of this machine (`engine::build_release`). Whoever builds it again compares `SHA256SUMS`.
 
 use crate::archive::{Entry, packed};
-use crate::engine::other_names;
+use crate::engine::build_release;
 use crate::package;
 use crate::page::{self, Built, ONE_FILE};
 use crate::site::{self, Site};
-use crate::workshop::{cargo, hexadecimal, root, run as run_program, target_folder};
+use crate::workshop::{hexadecimal, root, target_folder};
 use anyhow::{Context, Result, bail};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
@@ -124,26 +124,12 @@ fn host() -> Result<String> {
 fn command_line(from: &Path, target: &Path) -> Result<Vec<u8>> {
     let host = host()?;
     let words = [
-        "build",
-        "--locked",
-        "--quiet",
-        "--release",
-        "--package",
-        "lengthwise",
         "--bin",
         "lengthwise",
+        "--config",
+        "profile.release.strip=true",
     ];
-    run_program(
-        cargo(words)
-            .args(["--target", &host, "--target-dir"])
-            .arg(target)
-            .arg("--config")
-            .arg(other_names(&host, from)?)
-            .args(["--config", "profile.release.strip=true"])
-            .current_dir(from)
-            .env_remove("RUSTFLAGS")
-            .env_remove("CARGO_ENCODED_RUSTFLAGS"),
-    )?;
+    build_release((&host, &words), from, target)?;
     let name = format!("lengthwise{}", std::env::consts::EXE_SUFFIX);
     Ok(fs::read(target.join(host).join("release").join(name))?)
 }

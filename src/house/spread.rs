@@ -3,7 +3,7 @@
 
 use crate::against::{ending, entries, search};
 use crate::dice::Dice;
-use crate::workshop::{cargo, root, run as run_program, target_folder};
+use crate::workshop::{command_line, root, run as run_program, target_folder};
 use crate::{jobs, setup};
 use anyhow::{Context, Result, bail};
 use serde_json::Value;
@@ -34,27 +34,12 @@ pub fn run(words: &[String]) -> Result<()> {
             .with_context(|| format!("\"{count}\" is no number of jobs\n{HELP}"))?,
         _ => bail!("too many words\n{HELP}"),
     };
-    run_program(&mut cargo([
-        "build",
-        "--release",
-        "--locked",
-        "--quiet",
-        "--bin",
-        "lengthwise",
-    ]))?;
-    compared(&target_folder()?.join("release/lengthwise"), count)
+    compared(&command_line(true)?, count)
 }
 
 /// The same with few jobs, in the build of the tests.
 pub fn check() -> Result<()> {
-    run_program(&mut cargo([
-        "build",
-        "--locked",
-        "--quiet",
-        "--bin",
-        "lengthwise",
-    ]))?;
-    compared(&target_folder()?.join("debug/lengthwise"), FEW)
+    compared(&command_line(false)?, FEW)
 }
 
 fn compared(program: &Path, made_up: usize) -> Result<()> {

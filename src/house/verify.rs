@@ -4,7 +4,7 @@
 //! run counts as failed: nothing is left out without notice.
 
 use crate::again::Again;
-use crate::workshop::{cargo, root, run as run_program, target_folder};
+use crate::workshop::{FEATURES, cargo, root, run as run_program, target_folder};
 use crate::{engine, package, page, page_state, setup, spread, third_party};
 use anyhow::{Context, Result, bail};
 use std::ffi::OsStr;
@@ -13,9 +13,6 @@ use std::io::{self, BufRead, BufReader, Seek};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
-
-/// The features of every build, browser tests included: one set, so that no crate is built twice.
-const FEATURES: &str = "lengthwise/browser,lengthwise/reference";
 
 /// The test target that drives the page.
 const BROWSER_TESTS: &str = "browser";

@@ -5,6 +5,9 @@ use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+/// The features of every build of the tests, browser tests included: one set, so that no crate is built twice.
+pub const FEATURES: &str = "lengthwise/browser,lengthwise/reference";
+
 /// The folder with the workspace's `Cargo.toml`: two levels above this crate's own.
 pub fn root() -> &'static Path {
     let own = Path::new(env!("CARGO_MANIFEST_DIR"));
@@ -25,6 +28,23 @@ pub fn cargo<Word: AsRef<OsStr>>(words: impl IntoIterator<Item = Word>) -> Comma
     let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
     command.args(words).current_dir(root());
     command
+}
+
+/// The command line, built in release or as the tests build it.
+pub fn command_line(release: bool) -> Result<PathBuf> {
+    let mut build = cargo(["build", "--locked", "--quiet", "--bin", "lengthwise"]);
+    let folder = match release {
+        true => {
+            build.arg("--release");
+            "release"
+        }
+        false => {
+            build.args(["--workspace", "--features", FEATURES]);
+            "debug"
+        }
+    };
+    run(&mut build)?;
+    Ok(target_folder()?.join(folder).join("lengthwise"))
 }
 
 /// The folders with the sources of crates, one for each registry that any were downloaded from.

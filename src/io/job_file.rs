@@ -7,7 +7,7 @@ mod texts;
 
 use super::bounded;
 use crate::fault::{Fault, FaultKind, Place};
-use crate::job::{JobDraft, OwnDraft, SawDraft, SectionDraft, SetOutDraft, Sides};
+use crate::job::{Job, JobDraft, OwnDraft, SawDraft, SectionDraft, SetOutDraft, Sides, validate};
 use crate::limits;
 use serde_json::{Map, Value};
 use timber::fields::{Holds, Row, names};
@@ -46,6 +46,23 @@ pub fn read(text: &str) -> (JobDraft, Vec<Fault>) {
                 JobDraft::default(),
                 vec![Fault::new(place, FaultKind::Unreadable(why))],
             )
+        }
+    }
+}
+
+/// The job of a draft, with the faults that were found while it was read.
+///
+/// # Errors
+/// The faults of both. Where the text itself could not be read, that parts of the job are missing follows and is not told.
+pub fn understood(draft: &JobDraft, mut faults: Vec<Fault>) -> Result<Job, Vec<Fault>> {
+    match validate(draft) {
+        Ok(job) if faults.is_empty() => Ok(job),
+        Ok(_) => Err(faults),
+        Err(more) => {
+            if faults.iter().all(|fault| fault.place.line.is_none()) {
+                faults.extend(more);
+            }
+            Err(faults)
         }
     }
 }

@@ -144,6 +144,9 @@ fn end_view(words: &Words, section: usize, base: i64) -> (String, i64) {
     (end, WIDEST + 6)
 }
 
+/// Width of a drawing in a file, in pixels: about the width of an A4 sheet in landscape at 96 pixels per inch, less its margins.
+pub const SHEET_WIDTH: u32 = 1_060;
+
 /// A drawing as an SVG file, `width` pixels wide.
 pub fn standalone(drawing: &str, width: u32) -> String {
     let fixed = drawing.replacen("width=\"100%\"", &format!("width=\"{width}\""), 1);

@@ -72,6 +72,20 @@ fn of_one_level(
     with_steps(1_000_000, |steps| back(&question, claim, steps))
 }
 
+/// That figures which claim so much of a measure show so much of it.
+fn overstated<Shown>(measure: Measure, claimed: i64, shown: i64) -> Result<Shown, Lie> {
+    Err(Lie::BoundNotShown {
+        measure,
+        claimed,
+        shown,
+    })
+}
+
+/// The same of the lengths bought.
+fn not_shown(claimed: i64, shown: i64) -> Result<Backing, Lie> {
+    overstated(Measure::Bought, claimed, shown)
+}
+
 /// Of a run nothing is left unless its offcut is long enough to keep; an offcut reaches over the tail behind the run.
 #[test]
 fn a_run_is_used_up_but_for_an_offcut_worth_keeping() {
@@ -332,12 +346,8 @@ fn a_tree_of_prices_shows_the_least_that_its_leaves_come_to() {
         let question = question(&job, group, level, values, 1_000_000);
         let found = with_steps(1_000_000, |steps| back(&question, &claim, steps));
         let expected = expected.expect("three leaves");
-        let overstated = Lie::BoundNotShown {
-            measure,
-            claimed: 1_000_000,
-            shown: expected,
-        };
-        assert_eq!(found, Err(overstated), "{claim:?}");
+        let told = overstated(measure, 1_000_000, expected);
+        assert_eq!(found, told, "{claim:?}");
         shown.insert(expected);
     }
     assert!(shown.len() > 20 && shown.last() > Some(&3), "{shown:?}");

@@ -11,7 +11,7 @@ use crate::clock::{Clock, Stopped};
 use crate::limits::{FORBIDDEN_COST, INTEGRAL, INTEGRAL_MARGIN, UNCUT_RAISE, UNCUT_SHARE};
 use crate::pair_search::blocks::{BlockPair, Blocks, PairNode};
 use crate::simplex::{Simplex, Verdict};
-use std::collections::HashMap;
+use order::Set;
 
 /// A cutting: its parts, and the blocks of it that have a row.
 pub(crate) struct PairColumn {
@@ -32,7 +32,7 @@ pub(crate) struct PairProgram {
     /// The rows of blocks: (block, row).
     rows: Vec<(usize, usize)>,
     /// The cuttings by their digests.
-    known: HashMap<u64, usize>,
+    known: Set<u64>,
     scratch: Vec<u32>,
     wanted: Vec<u32>,
     room: f64,
@@ -54,7 +54,7 @@ impl PairProgram {
             held: Vec::new(),
             uncut: Vec::new(),
             rows: Vec::new(),
-            known: HashMap::new(),
+            known: Set::new(),
             scratch: Vec::new(),
             wanted: demand.to_vec(),
             room: room as f64,
@@ -74,11 +74,9 @@ impl PairProgram {
 
     /// Lets the program use a cutting.
     pub(crate) fn add(&mut self, node: &PairNode, parts: Vec<(usize, u32)>, own: Vec<usize>) {
-        let digest = digest(&parts, &own);
-        if self.known.contains_key(&digest) {
+        if !self.known.insert(digest(&parts, &own)) {
             return;
         }
-        self.known.insert(digest, self.columns.len());
         let mut entries: Vec<(u32, f64)> = parts
             .iter()
             .map(|&(part, count)| (part as u32, f64::from(count)))

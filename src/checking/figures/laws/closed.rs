@@ -1,12 +1,11 @@
 //! A closed leaf holds what is left open just as far as its gap reaches: to a tick of the price.
 
-use super::of_one_level;
+use super::{not_shown, of_one_level};
 use crate::laws::{job, some};
 use crate::lie::Lie;
 use crate::settled::Backing;
 use proof::certificate::{Branch, Leaf, LevelProof, Twig, TwigLeaf};
 use timber::job::Job;
-use timber::plan::Measure;
 
 /// A closed leaf at a level, and a search that is one leaf: (scale, price of each part) of both.
 fn closed(
@@ -40,14 +39,6 @@ fn closed(
         }],
     };
     of_one_level(job, bound, earlier.to_vec(), &claim)
-}
-
-fn not_shown(claimed: i64, shown: i64) -> Result<Backing, Lie> {
-    Err(Lie::BoundNotShown {
-        measure: Measure::Bought,
-        claimed,
-        shown,
-    })
 }
 
 /// Parts of 1100, two from a length of 3000.

@@ -1,6 +1,6 @@
 //! What is overstated is never called a lie, what is exact is: a worth is overstated where one of several runs may be allowed parts that another has.
 
-use super::of_one_level;
+use super::{not_shown, of_one_level};
 use crate::laws::{job, some};
 use crate::lie::Lie;
 use crate::settled::{Backing, Reason};
@@ -27,14 +27,6 @@ fn claimed(job: &Job, bound: i64, shown: i64, tree: Vec<Branch>) -> Result<Backi
         tree,
     };
     of_one_level(job, bound, Vec::new(), &claim)
-}
-
-fn not_shown(claimed: i64, shown: i64) -> Result<Backing, Lie> {
-    Err(Lie::BoundNotShown {
-        measure: Measure::Bought,
-        claimed,
-        shown,
-    })
 }
 
 fn loose(shown: i64) -> Result<Backing, Lie> {

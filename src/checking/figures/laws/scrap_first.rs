@@ -1,9 +1,8 @@
 //! Levels behind the length used up, told a second time: a tick that is used up has a price, and every choice of parts is tried.
 
-use super::{MM, of_one_level, question};
+use super::{MM, not_shown, of_one_level, overstated, question};
 use crate::groups::groups;
 use crate::laws::{job, some};
-use crate::lie::Lie;
 use crate::settled::Backing;
 use crate::steps::with_steps;
 use proof::certificate::{Branch, Leaf, LevelProof};
@@ -124,12 +123,8 @@ fn what_is_used_up_is_charged_at_the_levels_behind_it() {
         let measure = group.measures[level];
         let question = question(&job, group, level, values, 1_000_000);
         let found = with_steps(1_000_000, |steps| super::back(&question, &claim, steps));
-        let overstated = Lie::BoundNotShown {
-            measure,
-            claimed: 1_000_000,
-            shown: told,
-        };
-        assert_eq!(found, Err(overstated), "{claim:?} {keep}");
+        let expected = overstated(measure, 1_000_000, told);
+        assert_eq!(found, expected, "{claim:?} {keep}");
         shown.insert(told);
     }
     assert!(shown.len() > 20 && shown.last() > Some(&2), "{shown:?}");
@@ -157,10 +152,5 @@ fn figures_of_other_scrap_show_nothing() {
     assert_eq!(other, Ok(Backing::ClaimOnly(reason)));
     // No price at all shows nothing of one length.
     let nothing = of_one_level(&job, 1, vec![1_815 * MM], &claim(1_815 * MM));
-    let overstated = Lie::BoundNotShown {
-        measure: Measure::Bought,
-        claimed: 1,
-        shown: 0,
-    };
-    assert_eq!(nothing, Err(overstated));
+    assert_eq!(nothing, not_shown(1, 0));
 }

@@ -53,7 +53,7 @@ fn parts_from_a_table_are_shown_before_they_are_taken() {
     );
     browser.click("#csv-take");
     counted(&browser, "#parts .row", 2);
-    assert_eq!(
+    assert_becomes!(
         browser.value("#parts .row:nth-child(2) [name=length]"),
         "410"
     );
@@ -146,7 +146,7 @@ fn a_link_carries_the_piece_to_another_device() {
     other.wait_for_text("#piece-title", "Stool");
     planned(&other);
     other.wait_for_text("#strip-text", "2 lengths");
-    assert_eq!(other.run("return location.hash;"), "#piece");
+    assert_becomes!(other.run("return location.hash;"), "#piece");
 }
 
 #[test]
@@ -174,7 +174,7 @@ fn a_link_that_is_cut_short_is_told_of_and_one_taken_twice_opens_what_is_here() 
     other.click("#ask-yes");
     other.wait_for_text("#piece-title", "Stool");
     other.click("#open-pieces");
-    assert_eq!(other.count("#piece-list .card"), 2);
+    assert_becomes!(other.count("#piece-list .card"), 2);
 }
 
 /// What the Saw shows of the board at hand: which it is, and how many of its lines are ticked.
@@ -211,7 +211,7 @@ fn a_link_carries_the_work_to_the_same_cut_of_the_same_plan() {
     half_cut(&browser);
     let seen = at_the_saw(&browser);
     let link = link_of_piece(&browser);
-    assert!(
+    assert_soon!(
         browser
             .text("#share-work-label")
             .starts_with("With its progress: 5 of 8 cuts done, 1 length bought.")
@@ -226,10 +226,10 @@ fn a_link_carries_the_work_to_the_same_cut_of_the_same_plan() {
     other.click("#ask-yes");
     other.wait_for_text("#piece-title", "Stool");
     other.wait_for_text("#notices", "“Stool” is open, with 5 of 8 cuts done");
-    assert_eq!(at_the_saw(&other), seen);
+    assert_becomes!(at_the_saw(&other), seen);
     let work = |browser: &Browser| kept_piece(browser)["work"].clone();
-    assert_eq!(work(&other), work(&browser));
-    assert_eq!(other.run("return location.hash;"), "#saw");
+    assert_becomes!(work(&other), work(&browser));
+    assert_becomes!(other.run("return location.hash;"), "#saw");
 
     // What was done there comes back, and what was here goes to the archive.
     other.click(".step:nth-child(3) button");
@@ -270,7 +270,7 @@ fn without_its_progress_a_piece_is_planned_from_the_start() {
     other.wait_for_text("#ask-text", "It is added to the pieces on this device");
     other.click("#ask-yes");
     planned(&other);
-    assert_eq!(kept_piece(&other)["work"], Value::Null);
+    assert_becomes!(kept_piece(&other)["work"], Value::Null);
 }
 
 /// The links of the codes that the dialog shows, each of which is drawn as the engine draws it.

@@ -36,7 +36,7 @@ fn a_choice_is_taken_and_the_plan_follows_on_a_phone() {
     let browser = Browser::phone();
     rails(&browser);
     browser.wait_for_text("#headline", "Buy 2 lengths");
-    assert_eq!(pressed(&browser), "0 0");
+    assert_becomes!(pressed(&browser), "0 0");
     browser.wait_for_text("#choices li:nth-child(1)", "proven: no plan is better");
     browser.screenshot("choices-phone");
     browser.click("#choices li:nth-child(3) button");
@@ -45,10 +45,10 @@ fn a_choice_is_taken_and_the_plan_follows_on_a_phone() {
     browser.wait_until(
         "return document.querySelector('#choices li:nth-child(3) [aria-pressed=true]');",
     );
-    assert_eq!(pressed(&browser), "2 2");
+    assert_becomes!(pressed(&browser), "2 2");
     browser.click("#notices button");
     browser.wait_for_text("#headline", "Buy 2 lengths");
-    assert_eq!(pressed(&browser), "0 0");
+    assert_becomes!(pressed(&browser), "0 0");
     // The point in the picture does the same, with the keyboard too.
     browser.run(
         "const point = document.querySelector('#choices-picture [data-choice=\"1\"]');
@@ -59,7 +59,7 @@ fn a_choice_is_taken_and_the_plan_follows_on_a_phone() {
     browser.wait_for_text("#headline", "Buy 3 lengths: proven");
     place(&browser, "timber");
     browser.click("#sections .more summary");
-    assert_eq!(browser.value("#sections [name=allowed]"), "3");
+    assert_becomes!(browser.value("#sections [name=allowed]"), "3");
     place(&browser, "plan");
     browser.click("#undo");
     browser.wait_for_text("#headline", "Buy 2 lengths");
@@ -75,7 +75,7 @@ fn choices_fit_every_screen_and_a_sheet_of_paper() {
             browser.colours(scheme);
             browser.run("document.querySelector('#h-choices').scrollIntoView();");
             browser.screenshot(&format!("choices-{name}-{scheme:?}"));
-            assert_eq!(
+            assert_becomes!(
                 browser.run("return document.documentElement.scrollWidth - document.documentElement.clientWidth;"),
                 0
             );

@@ -111,7 +111,7 @@ fn a_day_from_the_drawing_to_the_offcuts_without_a_network() {
     add_part(&browser, "bearer", "300");
     planned(&browser);
     place(&browser, "plan");
-    assert!(browser.text("#buying-totals").contains("no lengths"));
+    assert_soon!(browser.text("#buying-totals").contains("no lengths"));
     browser.screenshot("day-8-second-piece");
 }
 

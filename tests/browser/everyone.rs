@@ -204,7 +204,7 @@ fn the_keyboard_alone_goes_from_a_new_part_to_its_tick_at_the_saw() {
     browser.press(Key::Tab);
     browser.type_on("500");
     planned(&browser);
-    assert!(browser.text("#all-parts").contains("spare slat"));
+    assert_soon!(browser.text("#all-parts").contains("spare slat"));
     browser.run("document.querySelector('nav.places [data-goes=saw]').focus();");
     browser.press(Key::Enter);
     browser.wait_until("return document.querySelector('.step button') !== null;");
@@ -234,7 +234,7 @@ fn every_board_is_told_in_words() {
          return [words.length, words.every((text) => text.length > 30)];",
     );
     place(&browser, "saw");
-    assert_eq!(told[0], browser.count("#board-choice option"));
+    assert_becomes!(told[0], browser.count("#board-choice option"));
     assert_eq!(told[1], true);
 }
 
@@ -246,7 +246,7 @@ fn a_slow_device_comes_to_a_first_input_too() {
     browser.slow_down(6);
     browser.reload();
     browser.wait_until("return performance.getEntriesByName('usable').length === 1;");
-    assert_eq!(
+    assert_becomes!(
         browser.run("return document.querySelector('main input').checkVisibility();"),
         true
     );

@@ -64,7 +64,7 @@ fn the_site_asks_for_nothing_beyond_its_own_address_and_keeps_its_policy() {
     walk(&browser);
     open_share(&browser);
     browser.press(Key::Escape);
-    assert_eq!(browser.run("return window.breaches;"), json!([]));
+    assert_becomes!(browser.run("return window.breaches;"), json!([]));
     let asked = asked(&browser);
     assert!(
         asked.iter().any(|name| name.ends_with("engine.wasm")),
@@ -99,7 +99,7 @@ fn the_one_file_asks_for_nothing_at_all_and_keeps_its_policy() {
     from_the_start(&browser, LISTEN);
     browser.go(&site::one_file());
     walk(&browser);
-    assert_eq!(browser.run("return window.breaches;"), json!([]));
+    assert_becomes!(browser.run("return window.breaches;"), json!([]));
     let within = |name: &String| name.starts_with("data:") || name.starts_with("blob:");
     let asked = asked(&browser);
     assert!(
@@ -141,7 +141,7 @@ fn a_script_that_gets_into_the_page_does_not_run_and_nothing_is_fetched_from_els
                 "style-src-attr"
             ])
         );
-        assert_eq!(browser.run("return window.ran ?? false;"), false);
+        assert_becomes!(browser.run("return window.ran ?? false;"), false);
         let errors = browser.console_errors();
         let of_policy = |error: &String| error.contains("Content Security Policy");
         assert!(errors.iter().all(of_policy), "{errors:#?}");
@@ -162,7 +162,7 @@ fn workers_that_vanish_are_started_again_and_typing_goes_on() {
         // Five legs go on one length of 3 m, so two lengths of 2.4 m hold the eight: see where they are written.
         eight_legs(&browser);
         browser.wait_for_text("#headline", "Buy 2 lengths");
-        assert_eq!(browser.count(".notice"), 0);
+        assert_becomes!(browser.count(".notice"), 0);
         let after = browser.run("return workers.length;");
         assert!(after.as_u64() > before.as_u64(), "{before} then {after}");
     }
@@ -230,10 +230,10 @@ fn a_damaged_engine_in_the_cache_is_noticed_and_fetched_again_and_told_where_it_
     browser.go(&server.address());
     planned(&browser);
     damage(&browser);
-    assert_eq!(cached(&browser), whole / 2);
+    assert_becomes!(cached(&browser), whole / 2);
     browser.reload();
     planned(&browser);
-    assert_eq!(cached(&browser), whole);
+    assert_becomes!(cached(&browser), whole);
     only_of_digests(&browser.console_errors());
 
     damage(&browser);
@@ -248,7 +248,7 @@ fn a_damaged_engine_in_the_cache_is_noticed_and_fetched_again_and_told_where_it_
     pictures(&browser, "damaged-engine-phone");
     // What is typed without an engine is kept.
     browser.write("#piece-fields [name=piece]", "Trestle");
-    assert!(
+    assert_soon!(
         browser
             .run("return JSON.stringify({ ...localStorage }).includes('Trestle');")
             .as_bool()

@@ -29,10 +29,10 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 /// Limit of what a test waits for. It is far more than the page needs, since the machine may be busy.
-const PATIENCE: Duration = Duration::from_secs(30);
+pub const PATIENCE: Duration = Duration::from_secs(30);
 
 /// How often a waiting test checks.
-const PERIOD: Duration = Duration::from_millis(25);
+pub const PERIOD: Duration = Duration::from_millis(25);
 
 /// Notes in the page what it writes to the console as errors.
 const LISTEN: &str = "window.noted ??= (() => {
@@ -283,11 +283,7 @@ impl Browser {
             "return document.querySelector({selector:?}).type;"
         )) != "file"
         {
-            if self.session.engine == Engine::WebKit {
-                self.tap(selector, &element);
-            } else {
-                self.wait(element.click());
-            }
+            self.tap(selector, &element);
             // All of it is marked, then taken away and typed: keys one by one, told to the browser at once. For Firefox the control key is down
             // until its keys have all been told.
             self.wait(element.send_keys(&format!("{}a", Code::Control)));
@@ -399,10 +395,20 @@ impl Browser {
         self.run_with(script, vec![])
     }
 
-    /// Runs a script with `arguments`.
+    /// Runs a script with `arguments`. Where it throws, it is run again for a while: what it reads may not be on the page yet.
     #[track_caller]
     pub fn run_with(&self, script: &str, arguments: Vec<Value>) -> Value {
-        self.wait(self.client().execute(script, arguments))
+        let began = Instant::now();
+        loop {
+            let act = self.client().execute(script, arguments.clone());
+            match self.session.wait(act) {
+                Ok(value) => return value,
+                Err(error) if threw(&error) && began.elapsed() < PATIENCE => {
+                    std::thread::sleep(PERIOD)
+                }
+                Err(error) => panic!("{error}"),
+            }
+        }
     }
 
     /// Runs a script, the inside of an async function, and waits for its end; what it throws fails the test.
@@ -633,6 +639,11 @@ fn element_id(found: &Value) -> fantoccini::elements::ElementRef {
         .and_then(|found| found.values().next())
         .and_then(Value::as_str);
     id.expect("an element has an id").to_owned().into()
+}
+
+/// Whether a script threw.
+fn threw(error: &CmdError) -> bool {
+    matches!(error, CmdError::Standard(told) if told.error == ErrorStatus::JavascriptError)
 }
 
 /// Whether something else would have been clicked.

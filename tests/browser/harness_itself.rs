@@ -21,7 +21,7 @@ fn a_person_writes_chooses_presses_and_clicks() {
     let browser = Browser::desktop();
     browser.go(PAGE);
     browser.write("#reach", "1200");
-    assert_eq!(browser.value("#reach"), "1200");
+    assert_becomes!(browser.value("#reach"), "1200");
     browser.choose("#timber", "rail");
     browser.click_on("Say");
     browser.wait_for_text("#said", "1200rail");
@@ -37,15 +37,15 @@ fn a_person_writes_chooses_presses_and_clicks() {
     for key in [Key::Tab, Key::Up, Key::Tab, Key::Enter] {
         browser.press(key);
     }
-    assert_eq!(browser.text("#said"), "304post");
+    assert_becomes!(browser.text("#said"), "304post");
     browser.press(Key::ShiftTab);
     browser.press(Key::Down);
     browser.press(Key::Tab);
     browser.press(Key::Space);
-    assert_eq!(browser.text("#said"), "304rail");
-    assert_eq!(browser.count("p"), 2);
+    assert_becomes!(browser.text("#said"), "304rail");
+    assert_becomes!(browser.count("p"), 2);
     browser.reload();
-    assert_eq!(browser.text("#said"), "");
+    assert_becomes!(browser.text("#said"), "");
 }
 
 #[test]
@@ -111,9 +111,9 @@ fn without_a_network_nothing_is_reached() {
     let reach = "return fetch(arguments[0], { cache: 'no-store' }).then(() => 'reached', () => 'not reached');";
     let reach = |browser: &Browser| browser.run_to_end(reach, vec![format!("{page}none").into()]);
     browser.network(Network::Off);
-    assert_eq!(reach(&browser), "not reached");
+    assert_becomes!(reach(&browser), "not reached");
     browser.network(Network::On);
-    assert_eq!(reach(&browser), "reached");
+    assert_becomes!(reach(&browser), "reached");
     // What the page itself asks for in the meantime does not count.
     let errors = browser.console_errors();
     let of_reach = errors.iter().filter(|error| error.contains("none"));
@@ -148,6 +148,6 @@ fn a_browser_that_goes_from_test_to_test_has_nothing_of_the_test_before() {
         browser.run_to_end("await navigator.serviceWorker.ready;", vec![]);
         browser.run("localStorage.left = 'typed'; document.cookie = 'left=typed';");
         browser.on_paper();
-        assert_eq!(browser.run("return window.left;"), true);
+        assert_becomes!(browser.run("return window.left;"), true);
     }
 }

@@ -35,8 +35,8 @@ fn of_two_lines_that_read_alike_each_is_ticked_by_itself() {
     counted(&browser, ".buy", 2);
     browser.click(".buy:nth-child(2) .tick");
     browser.wait_for_text(".buy:nth-child(2) .bought", "all 1");
-    assert_eq!(browser.text(".buy:nth-child(1) .bought"), "0 of 1 bought");
-    assert_eq!(browser.text("#plan-count"), "1 to buy");
+    assert_becomes!(browser.text(".buy:nth-child(1) .bought"), "0 of 1 bought");
+    assert_becomes!(browser.text("#plan-count"), "1 to buy");
     browser.click(".buy:nth-child(1) .tick");
     browser.wait_for_text("#plan-count", "all bought");
     browser.wait_for_text("#car", "11.00");
@@ -59,9 +59,9 @@ fn a_note_that_reads_like_one_of_ours_gives_no_orders() {
     // Only what was bought may go back to the yard; the list stands under a fold.
     browser.click("#put-back summary");
     browser.wait_for_text("#put-back-boards", "A, 2412 mm of batten");
-    assert_eq!(browser.count("#put-back-boards li"), 1);
+    assert_becomes!(browser.count("#put-back-boards li"), 1);
     // The board of 500 mm lies in the shed at home, whatever its note says.
-    assert_eq!(browser.count("#aside li"), 0);
+    assert_becomes!(browser.count("#aside li"), 0);
 }
 
 #[test]
@@ -69,7 +69,7 @@ fn undoing_a_spoiled_part_shows_the_board_that_was_at_the_saw() {
     let browser = Browser::phone();
     legs_at_the_saw(&browser);
     browser.click("#board-after");
-    assert_eq!(
+    assert_becomes!(
         browser.run("return document.getElementById('board-choice').selectedIndex;"),
         1
     );
@@ -77,7 +77,7 @@ fn undoing_a_spoiled_part_shows_the_board_that_was_at_the_saw() {
     to_buy(&browser, 1);
     browser.click("#undo");
     to_buy(&browser, 2);
-    assert_eq!(
+    assert_becomes!(
         browser.run("return document.getElementById('board-choice').selectedIndex;"),
         1
     );

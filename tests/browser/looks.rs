@@ -269,7 +269,7 @@ fn a_fault_is_named_as_the_person_named_it_and_leads_to_its_field() {
     browser.wait_for_text("#saw-stale", "the plan from before");
     browser.click("#saw-stale a");
     browser.wait_until("return document.body.dataset.place === 'timber' && document.activeElement.name === 'width';");
-    assert_eq!(browser.run("return document.activeElement.value;"), "2,4");
+    assert_becomes!(browser.run("return document.activeElement.value;"), "2,4");
     browser.write("#sections .card:nth-child(1) [name=width]", "70");
     planned(&browser);
     place(&browser, "saw");
@@ -283,11 +283,11 @@ fn an_empty_field_is_asked_for_and_a_faulty_length_is_no_length() {
     browser.click("#add-part");
     browser.write("#parts .row:nth-child(2) [name=label]", "rail");
     browser.wait_for_text("#strip-text", "Give length of rail");
-    assert_eq!(browser.count("[aria-invalid=true]"), 0);
+    assert_becomes!(browser.count("[aria-invalid=true]"), 0);
     browser.write("#parts .row:nth-child(2) [name=length]", "4x4");
     browser.wait_for_text("#strip-text", "One thing to put right");
     let length = "return document.querySelector('#all-parts tbody tr:nth-child(2) td:nth-child(3)').textContent;";
-    assert_eq!(browser.run(length), "");
+    assert_becomes!(browser.run(length), "");
 }
 
 #[test]
@@ -326,8 +326,8 @@ fn a_link_too_long_for_codes_is_sent_without_one() {
         "#share-code",
         "at most 20 are shown; send the link or a file. Or leave the shed boards out.",
     );
-    assert_eq!(browser.count("#share-code svg"), 0);
-    assert!(browser.value("#share-link").contains("#job2="));
+    assert_becomes!(browser.count("#share-code svg"), 0);
+    assert_soon!(browser.value("#share-link").contains("#job2="));
 }
 
 /// An installed page wears its top bar's colour around itself, in the dark too.

@@ -4,6 +4,9 @@
 //! `cargo test --features browser --test browser`. A missing browser is a failure. A test is plain code from top to
 //! bottom: see [`harness::Browser`] for all it can do, and the shortest modules here for examples.
 
+#[macro_use]
+mod soon;
+
 mod calm;
 mod carried_out;
 mod carrying;

@@ -62,7 +62,7 @@ fn a_piece_the_device_has_no_room_for_is_told_of_until_it_is_kept_and_goes_to_a_
         browser.press(Key::Control('a'));
         browser.type_on("Log store, long");
         browser.wait_for_text(NOTICE, "Not kept on this device: “Log store, long”");
-        assert_eq!(browser.count(".notice"), 1);
+        assert_becomes!(browser.count(".notice"), 1);
         assert_ne!(kept_name(&browser), "Log store, long");
         browser.click_on("Save this piece");
         let saved: Value =
@@ -71,11 +71,11 @@ fn a_piece_the_device_has_no_room_for_is_told_of_until_it_is_kept_and_goes_to_a_
         browser.click_on("Save all");
         let saved: Value = serde_json::from_slice(&browser.download("lengthwise.json")).unwrap();
         assert_eq!(saved["pieces"][0]["job"]["piece"], "Log store, long");
-        assert_eq!(browser.count(".notice"), 1);
+        assert_becomes!(browser.count(".notice"), 1);
         browser.run("window.full = false;");
         browser.write(NAME, "Log store, short");
         without_notice(&browser);
-        assert_eq!(kept_name(&browser), "Log store, short");
+        assert_becomes!(kept_name(&browser), "Log store, short");
     }
 }
 
@@ -103,7 +103,7 @@ fn a_storage_that_is_really_full_loses_nothing_and_is_mended_by_room() {
     browser.click(NAME);
     browser.type_on("low");
     without_notice(&browser);
-    assert!(kept_name(&browser).as_str().unwrap().contains("low"));
+    assert_soon!(kept_name(&browser).as_str().unwrap().contains("low"));
 }
 
 #[test]
@@ -122,14 +122,14 @@ fn what_cannot_be_read_is_put_aside_told_saved_to_a_file_and_thrown_away() {
         );
         browser.reload();
         planned(&browser);
-        assert_eq!(browser.value(NAME), "Cold frame");
+        assert_becomes!(browser.value(NAME), "Cold frame");
         browser.wait_for_text(
             NOTICE,
             "put aside as it was: the piece “Cold frame”, the shed.",
         );
         clean(&browser, &format!("aside-notice-{screen}"));
         place(&browser, "timber");
-        assert_eq!(browser.count(".notice"), 1);
+        assert_becomes!(browser.count(".notice"), 1);
         browser.click_on("Look at it");
         browser.wait_for_text("#aside-list", "the shed");
         clean(&browser, &format!("aside-{screen}"));
@@ -152,7 +152,7 @@ fn what_cannot_be_read_is_put_aside_told_saved_to_a_file_and_thrown_away() {
         browser.click("#aside-list .throw");
         browser.click("#ask-yes");
         browser.wait_for_text("#aside-none", "Nothing is left here.");
-        assert_eq!(
+        assert_becomes!(
             browser
                 .run("return Object.keys(localStorage).filter((name) => name.includes('aside'));"),
             json!([])
@@ -174,7 +174,7 @@ fn a_backup_that_cannot_be_shown_is_refused_and_not_stored() {
     std::fs::write(&file, backup.to_string()).unwrap();
     browser.write("#open-file", file.to_str().unwrap());
     browser.wait_for_text(NOTICE, "was not taken: it is damaged");
-    assert_eq!(
+    assert_becomes!(
         browser.run("return JSON.stringify({ ...localStorage });"),
         before
     );

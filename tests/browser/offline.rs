@@ -56,7 +56,7 @@ fn a_new_version_is_taken_at_the_next_start_and_keeps_what_was_stored() {
         vec![],
     );
     let second = "return document.querySelector('meta[name=version]')?.content === 'two';";
-    assert_eq!(browser.run(second), false);
+    assert_becomes!(browser.run(second), false);
     // A next start takes it, and starts once more by itself: the driver is not to wait for either. About one start in eight
     // the browser holds the old version busy and lets the new one wait for the start after.
     let taken = (0..6).any(|_| {
@@ -68,7 +68,7 @@ fn a_new_version_is_taken_at_the_next_start_and_keeps_what_was_stored() {
         browser.run(second) == true
     });
     assert!(taken, "six starts did not take the new version");
-    assert_eq!(
+    assert_becomes!(
         browser.run("return localStorage.getItem('typed');"),
         "twelve noggins"
     );

@@ -42,14 +42,14 @@ fn the_first_start_shows_the_example_planned_and_drawn(browser: &Browser) {
         "const drawn = ['.tile-piece svg', '.tile-boards .lw-bar', '.tile-slip p'].map((one) => document.querySelector(one));
          return drawn.every((one) => one?.checkVisibility() && one.getBoundingClientRect().width > 0);",
     );
-    assert_eq!(browser.text(".tile-slip p:first-child"), "2 × 3.6 m");
+    assert_becomes!(browser.text(".tile-slip p:first-child"), "2 × 3.6 m");
     // Nothing sticks out at the side.
-    assert_eq!(sticks_out(browser), 0);
+    assert_becomes!(sticks_out(browser), 0);
     browser.screenshot(&format!("first-{:?}", browser.engine()).to_lowercase());
     place(browser, "plan");
     browser.wait_for_text("#headline", "Buy 16 lengths: proven");
-    assert_eq!(browser.count(".buy"), 7);
-    assert_eq!(sticks_out(browser), 0);
+    assert_becomes!(browser.count(".buy"), 7);
+    assert_becomes!(sticks_out(browser), 0);
     // Boards are drawn to one scale, once they come into sight.
     browser.wait_until(
         "const bars = [...document.querySelectorAll('#place-plan .lw-bar')];
@@ -72,8 +72,8 @@ fn a_job_is_typed_from_field_to_field_planned_and_proven(browser: &Browser) {
     }
     browser.type_on("11");
     browser.wait_for_text("#strip-text", "3 lengths");
-    assert_eq!(browser.value("#parts [name=quantity]"), "11");
-    assert_eq!(browser.run(focus), "quantity");
+    assert_becomes!(browser.value("#parts [name=quantity]"), "11");
+    assert_becomes!(browser.run(focus), "quantity");
     place(browser, "plan");
     browser.wait_for_text("#headline", "proven");
 }
@@ -94,11 +94,11 @@ fn a_day_at_the_yard_and_the_saw_is_found_again(browser: &Browser) {
     browser.reload();
     planned(browser);
     browser.wait_for_text("#bench-count", "1 of 8 parts cut");
-    assert_eq!(browser.text("#bench-reading"), next);
+    assert_becomes!(browser.text("#bench-reading"), next);
     place(browser, "plan");
     browser.wait_for_text(".buy .bought", "1 of 2");
     place(browser, "piece");
-    assert_eq!(browser.value("#piece-fields [name=piece]"), "Stool");
+    assert_becomes!(browser.value("#piece-fields [name=piece]"), "Stool");
 }
 
 fn after_one_visit_the_page_works_with_the_server_stopped(browser: &Browser) {

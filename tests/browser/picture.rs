@@ -38,7 +38,7 @@ fn the_picture_follows_what_is_typed_and_holds_while_it_is_faulty() {
     unfold(&browser, 1);
     browser.write(".set-out:nth-child(1) [name=width]", "1500");
     told(&browser, "1538 mm wide");
-    assert!(browser.text("#whole-held").is_empty());
+    assert_soon!(browser.text("#whole-held").is_empty());
     browser.write(".set-out:nth-child(1) [name=width]", "15x00");
     browser.wait_for_text("#whole-held", "Drawn as it was before");
     told(&browser, "1538 mm wide");
@@ -48,7 +48,7 @@ fn the_picture_follows_what_is_typed_and_holds_while_it_is_faulty() {
     told(&browser, "1538 mm wide");
     browser.write(".set-out:nth-child(1) [name=width]", "1600");
     told(&browser, "1638 mm wide");
-    assert!(browser.text("#whole-held").is_empty());
+    assert_soon!(browser.text("#whole-held").is_empty());
 }
 
 #[test]
@@ -57,7 +57,7 @@ fn one_walks_round_it_and_pulls_it_apart_without_a_bar_to_scroll_sideways() {
     demo(&browser);
     let fits = || {
         let wide = "const main = document.querySelector('main'); return main.scrollWidth <= main.clientWidth;";
-        assert_eq!(browser.run(wide), true);
+        assert_becomes!(browser.run(wide), true);
         // No field moves with what is drawn: a drawing fills its room, and is not cut.
         let within = browser.run(
             "const [room, svg] = ['.drawing', 'svg'].map((one) => document.querySelector(`#whole ${one}`).getBoundingClientRect());
@@ -80,7 +80,7 @@ fn one_walks_round_it_and_pulls_it_apart_without_a_bar_to_scroll_sideways() {
     called(&browser, "Store, from the front, the left and above");
     let texts = "return ['1448 mm', '834 mm', '1265 mm'].every((size) =>
         [...document.querySelectorAll('#whole svg text')].some((text) => text.textContent === size));";
-    assert_eq!(browser.run(texts), true);
+    assert_becomes!(browser.run(texts), true);
     fits();
     browser.click("#three-views");
     called(&browser, "Store, from the back left");
@@ -91,13 +91,13 @@ fn a_part_touched_in_the_picture_is_lit_in_the_list_and_the_other_way_round() {
     let browser = Browser::phone();
     demo(&browser);
     called(&browser, "Store, from the front left");
-    assert_eq!(lit(&browser), json!([]));
+    assert_becomes!(lit(&browser), json!([]));
     // The boards of the lid, the first part of the eighth set-out.
     browser.click("#whole text[data-part='7/0']");
-    assert_eq!(lit(&browser), json!(["7/0"]));
+    assert_becomes!(lit(&browser), json!(["7/0"]));
     let lines = "return [...document.querySelectorAll('#all-parts tr.lit')].map((row) => [row.querySelector('button').textContent,
         row.querySelector('button').getAttribute('aria-pressed'), row.querySelector('span').textContent]);";
-    assert_eq!(
+    assert_becomes!(
         browser.run(lines),
         json!([["T", "true", "Lid boards: board"]])
     );
@@ -105,18 +105,18 @@ fn a_part_touched_in_the_picture_is_lit_in_the_list_and_the_other_way_round() {
     // It stays lit from another corner, and from place to place.
     browser.click("#walk-right");
     called(&browser, "Store, from the front right");
-    assert_eq!(lit(&browser), json!(["7/0"]));
+    assert_becomes!(lit(&browser), json!(["7/0"]));
     place(&browser, "plan");
     place(&browser, "piece");
-    assert_eq!(lit(&browser), json!(["7/0"]));
+    assert_becomes!(lit(&browser), json!(["7/0"]));
     // By the keyboard, through the letter of a line: the upright inside the store's back.
     browser.run("document.querySelector('#all-parts tbody tr:nth-child(3) .letter').focus();");
     browser.press(Key::Enter);
-    assert_eq!(lit(&browser), json!(["0/2"]));
+    assert_becomes!(lit(&browser), json!(["0/2"]));
     browser.wait_for_text("#whole-lit", "C: 1 × Store: back upright, 1040 mm");
     browser.press(Key::Enter);
-    assert_eq!(lit(&browser), json!([]));
-    assert_eq!(browser.run(lines), json!([]));
+    assert_becomes!(lit(&browser), json!([]));
+    assert_becomes!(browser.run(lines), json!([]));
 }
 
 #[test]
@@ -165,7 +165,7 @@ fn a_sheet_of_paper_has_the_order_of_putting_together_with_marks_and_fixings() {
     assert_eq!(steps[0]["title"], "1. Store (A, B, C, D, E, F, G)");
     for (nth, step) in steps.iter().enumerate() {
         let count = |field: &str| step[field].as_array().map_or(0, Vec::len);
-        assert_eq!((count("drawn"), count("now")), (nth + 1, 1), "{step}");
+        assert_becomes!((count("drawn"), count("now")), (nth + 1, 1), "{step}");
     }
     // Each is fixed in itself, or to what it stands on.
     let fixed = steps
@@ -214,7 +214,7 @@ fn at_the_saw_the_next_part_is_lit_in_the_piece_and_what_is_cut_is_filled() {
     assert!(before["told"].to_string().contains(": 0 cut, "), "{before}");
     cut_first_part(&browser);
     browser.wait_until("return document.querySelector('#saw-drawing .cut') !== null;");
-    assert_eq!(
+    assert_becomes!(
         browser.run(AT_THE_SAW)["cut"],
         json!([format!("{first}:0")])
     );
@@ -231,7 +231,7 @@ fn at_the_saw_the_next_part_is_lit_in_the_piece_and_what_is_cut_is_filled() {
     for label in now.as_array().into_iter().flatten() {
         assert!(known.contains(label), "{label} is none of {known:?}");
     }
-    assert_eq!(
+    assert_becomes!(
         kept_piece(&browser)["work"]["legs"][1]["job"]["set_outs"],
         json!(null)
     );
@@ -247,11 +247,11 @@ fn a_part_that_is_touched_in_the_plan_is_lit_in_its_boards_its_legend_and_the_pi
     browser.click("#legend li:nth-child(2) button");
     browser.wait_until("return document.querySelector('#plan-drawing polygon.lit') !== null;");
     let keys = browser.run("return [...new Set([...document.querySelectorAll('#plan-drawing .lit')].map((one) => one.dataset.part))];");
-    assert_eq!(browser.count("#legend li.lit"), 1);
+    assert_becomes!(browser.count("#legend li.lit"), 1);
     browser.screenshot("plan-lit");
     place(&browser, "piece");
     browser.wait_until("return document.querySelector('#whole .lit') !== null;");
-    assert_eq!(lit(&browser), keys);
+    assert_becomes!(lit(&browser), keys);
     place(&browser, "saw");
     browser.wait_until("return document.querySelector('#saw-drawing .lit') !== null;");
     browser.screenshot("saw-picture-desktop");

@@ -35,7 +35,7 @@ fn a_plan_that_its_check_refuses_is_taken_back_and_told_as_our_error() {
     legs_beside_the_demo(&browser);
     planned(&browser);
     place(&browser, "plan");
-    assert_eq!(browser.text(".buy .count"), "2 ×");
+    assert_becomes!(browser.text(".buy .count"), "2 ×");
 
     // Eleven legs need three lengths, for none holds more than five. That is shown while better is looked for; then the check refuses what comes of it.
     browser.run("window.refuse = window.hold = true;");
@@ -45,7 +45,7 @@ fn a_plan_that_its_check_refuses_is_taken_back_and_told_as_our_error() {
     browser.wait_for_text(".buy .count", "3 ×");
     browser.run("window.hold = false;");
     browser.wait_for_text("#headline", "No plan: our error");
-    assert!(!visible(&browser, "plan-body"));
+    assert_soon!(!visible(&browser, "plan-body"));
     let told = browser.text("#explanation");
     assert!(told.contains("our error and not yours"), "{told}");
     assert!(told.contains("cut nothing from it"), "{told}");
@@ -56,7 +56,7 @@ fn a_plan_that_its_check_refuses_is_taken_back_and_told_as_our_error() {
     );
     browser.screenshot("refused-plan");
     place(&browser, "saw");
-    assert!(!visible(&browser, "saw-body"));
+    assert_soon!(!visible(&browser, "saw-body"));
 
     // Once it plans again, all is as before.
     browser.run("window.refuse = false;");
@@ -64,5 +64,5 @@ fn a_plan_that_its_check_refuses_is_taken_back_and_told_as_our_error() {
     browser.write("#parts .row [name=quantity]", "8");
     planned(&browser);
     place(&browser, "plan");
-    assert_eq!(browser.text(".buy .count"), "2 ×");
+    assert_becomes!(browser.text(".buy .count"), "2 ×");
 }

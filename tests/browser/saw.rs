@@ -91,7 +91,7 @@ fn a_finished_piece_leaves_its_offcuts_in_the_shed_for_the_next() {
     let lengths = "for (const row of document.querySelectorAll('#shed .row')) row.unfold();
         return [...document.querySelectorAll('#shed .row')].filter((row) => row.querySelector('[name=section]').value === 'batten')
         .map((row) => row.querySelector('[name=length]').value);";
-    assert_eq!(browser.run(lengths), serde_json::json!(["702.5 mm"]));
+    assert_becomes!(browser.run(lengths), serde_json::json!(["702.5 mm"]));
     browser.click("#undo");
     browser.wait_until("return ![...document.querySelectorAll('#shed [name=length]')].some((field) => field.value === '702.5 mm');");
     planned(&browser);
@@ -103,9 +103,9 @@ fn equal_settings_stand_together_over_all_boards() {
     legs_at_the_saw(&browser);
     browser.click("#group-settings");
     browser.wait_for_text("#settings", "8 ×");
-    assert_eq!(browser.count("#settings .setting"), 1);
+    assert_becomes!(browser.count("#settings .setting"), 1);
     // No board is chosen where all are shown.
-    assert_eq!(
+    assert_becomes!(
         browser.run("return document.getElementById('board-choice').checkVisibility();"),
         false
     );
@@ -126,9 +126,9 @@ fn a_finished_piece_says_so_and_asks_first_where_cuts_are_not_ticked() {
     browser.wait_for_text("#finish", "Finished on");
     place(&browser, "plan");
     browser.wait_for_text("#headline", "Finished on");
-    assert_eq!(browser.text("#plan-count"), "finished");
-    assert_eq!(browser.count(".buy .tick:not(:disabled)"), 0);
-    assert!(!browser.text("#buying").contains("of 2"));
+    assert_becomes!(browser.text("#plan-count"), "finished");
+    assert_becomes!(browser.count(".buy .tick:not(:disabled)"), 0);
+    assert_soon!(!browser.text("#buying").contains("of 2"));
     browser.screenshot("finished-phone");
 }
 
@@ -187,7 +187,7 @@ fn a_half_cut_plan_that_nobody_can_read_leaves_all_that_is_known_and_a_way_on() 
     // A piece of its own, with all eight legs and the bought length in the shed: 2400 mm holds four, so one more is bought.
     browser.wait_for_text("#headline", "Buy 1 length");
     place(&browser, "piece");
-    assert_eq!(browser.value("#parts [name=quantity]"), "8");
+    assert_becomes!(browser.value("#parts [name=quantity]"), "8");
     let old = browser.run(
         "const pieces = JSON.parse(localStorage['lengthwise/index']).pieces.map((key) => JSON.parse(localStorage['lengthwise/piece/' + key]));
          const { archived, work } = pieces.find((piece) => piece.job.piece === 'Stool');
@@ -229,7 +229,7 @@ fn a_rest_in_hand_is_named_by_its_length_and_an_offcut_by_the_mark_to_write_on_i
     place(&browser, "saw");
     // Three legs come from one length, of which 2400 - 10 - 3 x 562.4 = 702.8 mm are left, and four from the other, which leaves scrap.
     browser.wait_for_text("#board .offcuts", "you keep");
-    assert_eq!(
+    assert_becomes!(
         browser.text("#board .offcuts"),
         "702.5 mm left from 1697.5, keep it\nWrite A-2 on the offcut of 702.5 mm that you keep."
     );
@@ -271,18 +271,18 @@ fn the_next_cut_is_large_in_reach_and_leads_from_board_to_board() {
     legs_at_the_saw(&browser);
     let reading = |browser: &Browser| browser.text("#bench-reading");
     let steps = browser.count("#board .step");
-    assert_eq!(
+    assert_becomes!(
         reading(&browser),
         browser.text("#board .step:nth-child(1) .reading")
     );
     let size =
         "return parseFloat(getComputedStyle(document.getElementById('bench-reading')).fontSize);";
-    assert!(browser.run(size).as_f64().expect("a size") >= 72.0);
+    assert_soon!(browser.run(size).as_f64().expect("a size") >= 72.0);
     browser.wait_for_text("#bench-count", "0 of 8 parts cut");
     browser.screenshot("bench-phone");
     browser.click("#bench-cut");
     browser.wait_for_text("#bench-what", "leg");
-    assert_eq!(
+    assert_becomes!(
         reading(&browser),
         browser.text("#board .step:nth-child(2) .reading")
     );

@@ -15,7 +15,7 @@ fn a_board_in_the_plan_of_one_piece_is_not_offered_to_its_copy() {
         "return document.getElementById('shed').textContent.includes('Held for “Bin store”');",
     );
     place(&browser, "plan");
-    assert!(!browser.text("#plan-drawing").contains("Shed A,"));
+    assert_soon!(!browser.text("#plan-drawing").contains("Shed A,"));
 }
 
 #[test]
@@ -57,5 +57,5 @@ fn two_pieces_that_were_joined_are_parted_again() {
         !cards.contains('+') && !cards.contains("archived"),
         "{cards}"
     );
-    assert_eq!(browser.count("#together button"), 0);
+    assert_becomes!(browser.count("#together button"), 0);
 }

@@ -17,7 +17,7 @@ const LISTEN: &str = "window.seen = new Set();
 fn the_page_loads_and_its_engine_answers_on_a_phone() {
     let browser = Browser::phone();
     browser.go(&site::address());
-    assert_eq!(engine_version(&browser), env!("CARGO_PKG_VERSION"));
+    assert_becomes!(engine_version(&browser), env!("CARGO_PKG_VERSION"));
     browser.screenshot("start-phone");
 }
 
@@ -25,7 +25,7 @@ fn the_page_loads_and_its_engine_answers_on_a_phone() {
 fn the_page_loads_and_its_engine_answers_on_a_laptop() {
     let browser = Browser::desktop();
     browser.go(&site::address());
-    assert_eq!(engine_version(&browser), env!("CARGO_PKG_VERSION"));
+    assert_becomes!(engine_version(&browser), env!("CARGO_PKG_VERSION"));
     browser.screenshot("start-desktop");
 }
 
@@ -183,7 +183,7 @@ fn a_piece_starts_from_a_ready_one_and_follows_its_sizes() {
     browser.go(&site::address());
     planned(&browser);
     browser.click("#open-pieces");
-    assert_eq!(browser.count("#starting-list button"), 7);
+    assert_becomes!(browser.count("#starting-list button"), 7);
     browser.screenshot("starting-phone");
     let start = |title: &str| {
         browser.run(&format!(
@@ -246,7 +246,7 @@ fn a_store_from_a_sketch_takes_few_taps_and_fields() {
     tap("nav.places [data-goes=plan]");
     // A plan of the sizes it had before would have 28.
     browser.wait_for_text("#headline", "Buy 21 lengths: proven");
-    assert!(browser.text("#place-plan").contains("slat 20 x 45"));
+    assert_soon!(browser.text("#place-plan").contains("slat 20 x 45"));
     tap("nav.places [data-goes=saw]");
     browser.wait_for_text("#place-saw", "trim");
     println!("{} taps and {} typed fields", taps.get(), fields.get());
@@ -273,13 +273,13 @@ fn the_first_screen_shows_the_example_small_and_three_ways_to_begin() {
         json!(["From sizes", "From a list", "From a table"])
     );
     assert_eq!(seen["inSight"], true, "{seen}");
-    assert_eq!(browser.text(".tile-slip p:first-child"), "2 × 3.6 m");
+    assert_becomes!(browser.text(".tile-slip p:first-child"), "2 × 3.6 m");
     browser.wait_for_text(".tile-piece small", "73 parts");
     browser.screenshot("first-minute-phone");
     browser.click(".ways button:nth-child(2)");
     browser.wait_until("return document.activeElement.name === 'label';");
     counted(&browser, "#parts .row", 1);
-    assert!(
+    assert_soon!(
         !browser
             .run("return document.querySelector('.beginning').checkVisibility();")
             .as_bool()
@@ -293,7 +293,7 @@ fn a_table_is_a_way_to_begin() {
     demo(&browser);
     browser.click(".ways button:nth-child(3)");
     browser.wait_until("return document.getElementById('csv-dialog').open;");
-    assert_eq!(browser.value("#piece-fields [name=piece]"), "");
+    assert_becomes!(browser.value("#piece-fields [name=piece]"), "");
 }
 
 #[test]
@@ -301,7 +301,7 @@ fn the_boards_of_the_example_are_for_the_example_alone() {
     let browser = Browser::phone();
     demo(&browser);
     place(&browser, "timber");
-    assert!(browser.count("#shed .row") > 5);
+    assert_soon!(browser.count("#shed .row") > 5);
     new_piece(&browser, "Rack");
     add_section(&browser, "frame 45 x 70");
     counted(&browser, "#shed .row", 0);
@@ -313,5 +313,5 @@ fn the_boards_of_the_example_are_for_the_example_alone() {
     browser.click("#piece-list li:last-child .open");
     planned(&browser);
     place(&browser, "timber");
-    assert!(browser.count("#shed .row") > 6);
+    assert_soon!(browser.count("#shed .row") > 6);
 }

@@ -19,7 +19,7 @@ fn changing_the_unit_asks_and_keeps_the_sizes() {
     place(&browser, "piece");
     browser.choose("#piece-fields [name=unit]", INCHES);
     browser.wait_for_text("#ask-yes", "Keep the sizes (2400 becomes 2400 mm)");
-    assert_eq!(browser.text("#ask-other"), "Take the numbers as inches");
+    assert_becomes!(browser.text("#ask-other"), "Take the numbers as inches");
     browser.screenshot("unit-question-phone");
     browser.click("#ask-yes");
     browser.wait_until("return document.querySelector('#parts [name=length]').value === '560 mm';");
@@ -27,7 +27,7 @@ fn changing_the_unit_asks_and_keeps_the_sizes() {
     place(&browser, "plan");
     // The yard is asked for what it sells.
     browser.wait_for_text(".buy .length", "2400 mm");
-    assert_eq!(browser.text(".buy .count"), "2 \u{d7}");
+    assert_becomes!(browser.text(".buy .count"), "2 \u{d7}");
     place(&browser, "saw");
     browser.wait_until("return [...document.querySelectorAll('.step .reading')].every((reading) => /^([0-9]+ )?[0-9]+(\\/(2|4|8|16))?\"$/.test(reading.textContent));");
     // One step of undo brings all of it back.
@@ -50,7 +50,7 @@ fn numbers_are_taken_in_the_new_unit_where_that_was_meant_and_nothing_changes_fo
     browser.choose("#piece-fields [name=unit]", INCHES);
     browser.click("#ask-other");
     browser.wait_for_text("#all-parts", "22 1/2\"");
-    assert_eq!(browser.value("#parts [name=length]"), "22 1/2");
+    assert_becomes!(browser.value("#parts [name=length]"), "22 1/2");
 }
 
 #[test]
@@ -61,13 +61,13 @@ fn a_new_piece_without_sizes_changes_its_unit_unasked_and_its_saw_stays_sensible
     browser.choose("#piece-fields [name=unit]", INCHES);
     browser
         .wait_until("return document.querySelector('#piece-fields [name=unit]').value === 'in';");
-    assert_eq!(
+    assert_becomes!(
         browser.run("return document.getElementById('ask-dialog').open;"),
         false
     );
     place(&browser, "timber");
-    assert_eq!(browser.value("#saw-fields [name=kerf]"), "2.4 mm");
-    assert_eq!(browser.count("#saw-fields [aria-invalid]"), 0);
+    assert_becomes!(browser.value("#saw-fields [name=kerf]"), "2.4 mm");
+    assert_becomes!(browser.count("#saw-fields [aria-invalid]"), 0);
 }
 
 #[test]
@@ -80,7 +80,7 @@ fn a_board_of_the_shed_is_one_length_in_pieces_of_any_unit() {
     browser.click("#add-board");
     // A new board has a section of this piece.
     let row = "#shed .row:not(.folded)";
-    assert_eq!(browser.value(&format!("{row} [name=section]")), "slat");
+    assert_becomes!(browser.value(&format!("{row} [name=section]")), "slat");
     browser.write(&format!("{row} [name=mark]"), "Z");
     browser.write(&format!("{row} [name=length]"), "60");
     browser.write(&format!("{row} [name=bad]"), "10..11 1/2");
@@ -92,7 +92,7 @@ fn a_board_of_the_shed_is_one_length_in_pieces_of_any_unit() {
         "return (() => {{ {said} }})()[1] === '10\"..11 1/2\"';"
     ));
     let texts = json!(["60\"", "10\"..11 1/2\"", "old 5 bar gate"]);
-    assert_eq!(browser.run(&said), texts);
+    assert_becomes!(browser.run(&said), texts);
     // The boards of the demo, which were typed as millimetres, say so.
     browser.wait_until("return document.getElementById('shed').textContent.includes('1870 mm');");
     browser.screenshot("shed-units-phone");
@@ -103,7 +103,7 @@ fn a_board_of_the_shed_is_one_length_in_pieces_of_any_unit() {
     planned(&browser);
     place(&browser, "timber");
     browser.run("[...document.querySelectorAll('#shed .row')].find((row) => row.querySelector('.mark').textContent === 'Z').unfold();");
-    assert_eq!(browser.run(&said), texts);
+    assert_becomes!(browser.run(&said), texts);
 }
 
 #[test]
@@ -140,16 +140,16 @@ fn an_archived_piece_is_deleted_and_put_back() {
             "[...document.querySelectorAll('#piece-list li')].find((card) => card.querySelector('.title').textContent === '{title}').querySelector('.{button}').click();"
         ));
     };
-    assert_eq!(browser.run("return [...document.querySelectorAll('#piece-list .delete')].filter((button) => button.checkVisibility()).length;"), 0);
+    assert_becomes!(browser.run("return [...document.querySelectorAll('#piece-list .delete')].filter((button) => button.checkVisibility()).length;"), 0);
     card("Bin store", "archive");
     card("Bin store", "delete");
     browser.wait_for_text("#piece-gone", "\u{201c}Bin store\u{201d} is deleted.");
-    assert_eq!(browser.count("#piece-list li"), 1);
+    assert_becomes!(browser.count("#piece-list li"), 1);
     browser.screenshot("deleted-phone");
     browser.click("#piece-gone button");
     counted(&browser, "#piece-list li", 2);
     card("Bin store", "delete");
     browser.reload();
     browser.click("#open-pieces");
-    assert_eq!(browser.count("#piece-list li"), 1);
+    assert_becomes!(browser.count("#piece-list li"), 1);
 }

@@ -46,13 +46,13 @@ fn a_long_plan_tells_how_far_it_is_and_stops_when_asked() {
     assert!(strip.starts_with("Planning … Buy"), "{strip}");
     assert!(gap.contains("lengths to buy (no"), "{gap}");
     planned(&browser);
-    assert!(
+    assert_soon!(
         !browser
             .run("return document.getElementById('working').checkVisibility();")
             .as_bool()
             .unwrap()
     );
-    assert!(browser.count(".buy") > 0);
+    assert_soon!(browser.count(".buy") > 0);
 }
 
 #[test]
@@ -89,7 +89,7 @@ fn the_screen_is_kept_on_at_the_saw_and_nowhere_else() {
 fn what_has_lain_in_the_shed_for_more_than_a_year_is_named() {
     let browser = Browser::phone();
     demo(&browser);
-    assert!(!browser.text("#shed").contains("Unused"));
+    assert_soon!(!browser.text("#shed").contains("Unused"));
     // 400 days are 13 months of 30.4 days and some; the bin store's plan takes the other boards.
     browser.run(
         "const shed = JSON.parse(localStorage['lengthwise/shed']);

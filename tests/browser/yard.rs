@@ -50,10 +50,10 @@ fn a_length_that_is_not_there_is_planned_without() {
     let browser = Browser::phone();
     legs_to_buy(&browser);
     // Four legs fit 2.4 m (10 + 4 x 562.4 = 2259.6), and without prices the least timber is bought; 3 m serves as well.
-    assert_eq!(browser.text(".buy .length"), "2400 mm");
+    assert_becomes!(browser.text(".buy .length"), "2400 mm");
     not_there(&browser);
     browser.wait_for_text(".buy .length", "3000 mm");
-    assert_eq!(browser.text(".buy .count"), "2 ×");
+    assert_becomes!(browser.text(".buy .count"), "2 ×");
     // The line is gone, and the focus is on the one in its place.
     browser.wait_until("return document.activeElement === document.querySelector('.buy .tick');");
     browser.click("#undo");
@@ -67,7 +67,7 @@ fn another_length_at_the_yard_is_taken_where_it_serves() {
     another_length(&browser, "4800");
     // 8 x 560 + 7 x 2.4 = 4496.8, so one length of 4.8 m is all.
     browser.wait_for_text(".buy .length", "4800 mm");
-    assert_eq!(browser.text(".buy .count"), "1 ×");
+    assert_becomes!(browser.text(".buy .count"), "1 ×");
     // 8 x 560 mm was two lengths of 2.4 m, 4.8 m as well.
     browser.wait_for_text(
         "#followed",
@@ -134,7 +134,7 @@ fn a_measured_length_changes_what_else_is_bought() {
     );
     browser.click("#ask-no");
     browser.wait_for_text("#h-ask", "Not as it was sold");
-    assert_eq!(browser.value("#ask-fields [name=length]"), "3010");
+    assert_becomes!(browser.value("#ask-fields [name=length]"), "3010");
     browser.click("#ask-yes");
     browser.wait_for_text("#h-ask", "Is that the length?");
     browser.click("#ask-yes");
@@ -158,7 +158,7 @@ fn what_the_yard_said_is_listed_and_taken_back_one_by_one() {
     browser.write("#ask-fields [name=length]", "4800");
     browser.click("#ask-yes");
     browser.wait_for_text(".buy .length", "4800 mm");
-    assert_eq!(browser.count("#says li"), 2);
+    assert_becomes!(browser.count("#says li"), 2);
     planned(&browser);
     browser.screenshot("yard-says-phone");
     // The first is taken back and the second stays; nothing is planned otherwise for it.
@@ -170,8 +170,8 @@ fn what_the_yard_said_is_listed_and_taken_back_one_by_one() {
     browser.click("#says li button");
     browser.wait_for_text(".buy .length", "2400 mm");
     planned(&browser);
-    assert_eq!(browser.text(".buy .count"), "2 \u{d7}");
-    assert_eq!(browser.count("#says li"), 0);
+    assert_becomes!(browser.text(".buy .count"), "2 \u{d7}");
+    assert_becomes!(browser.count("#says li"), 0);
     let kept = kept_piece(&browser);
     let own = kept["job"]["yard"].as_array().unwrap();
     let own: Vec<_> = own
@@ -196,7 +196,7 @@ fn a_bought_board_gets_a_mark_and_one_the_plan_does_not_need_is_named() {
     browser.wait_for_text("#headline", "All 2 lengths bought");
     place(&browser, "saw");
     browser.wait_for_text("#board", "Write A on an end of this board");
-    assert!(browser.text("#board-choice").contains("A: New 2400 mm"));
+    assert_soon!(browser.text("#board-choice").contains("A: New 2400 mm"));
     // A length that holds all eight legs turns up: the two in the car are used all the same, for they are paid for.
     place(&browser, "piece");
     browser.write("#parts [name=quantity]", "8");
@@ -205,7 +205,7 @@ fn a_bought_board_gets_a_mark_and_one_the_plan_does_not_need_is_named() {
     // The first leg is spoiled, so eight are still wanted: three from the rest of A, four from B, one more from a new length.
     browser.wait_for_text("#board-choice", "A-2");
     planned(&browser);
-    assert!(browser.text("#board-choice").contains(": B, 2400 mm"));
+    assert_soon!(browser.text("#board-choice").contains(": B, 2400 mm"));
     browser.screenshot("marks-phone");
 }
 
@@ -230,9 +230,9 @@ fn a_board_put_back_is_forgotten_with_what_was_measured_of_it() {
     browser.wait_for_text("#car-totals", "1 length");
     counted(&browser, "#says li", 0);
     planned(&browser);
-    assert_eq!(browser.text(".buy .length"), "2400 mm");
-    assert_eq!(browser.text(".buy .count"), "1 \u{d7}");
-    assert!(!browser.text("#plan-drawing").contains("2390"));
+    assert_becomes!(browser.text(".buy .length"), "2400 mm");
+    assert_becomes!(browser.text(".buy .count"), "1 \u{d7}");
+    assert_soon!(!browser.text("#plan-drawing").contains("2390"));
     let kept = kept_piece(&browser);
     let legs = kept["work"]["legs"].as_array().unwrap();
     assert!(!legs.last().unwrap()["job"].to_string().contains("2390"));
@@ -254,9 +254,9 @@ fn a_bad_stretch_found_at_the_yard_is_planned_around() {
     // Each side of it holds legs of 560: 10 + 562.4 on the near one, 1300 / 562.4 on the far one, so three of the eight come
     // from this board and five from another length, which only 3 m holds (2809.6 and the trim).
     browser.wait_for_text(".buy .length", "3000 mm");
-    assert_eq!(browser.text(".buy .count"), "1 \u{d7}");
+    assert_becomes!(browser.text(".buy .count"), "1 \u{d7}");
     place(&browser, "saw");
-    assert!(browser.text("#board").contains("bad stretch"));
+    assert_soon!(browser.text("#board").contains("bad stretch"));
 }
 
 #[test]
@@ -285,7 +285,7 @@ fn a_measured_board_the_plan_does_not_need_may_stay_at_the_yard() {
     counted(&browser, "#says li, #aside li", 0);
     planned(&browser);
     // A is in the car; one more is to be bought.
-    assert_eq!(browser.text(".buy .count"), "1 \u{d7}");
+    assert_becomes!(browser.text(".buy .count"), "1 \u{d7}");
 }
 
 #[test]
@@ -361,8 +361,8 @@ fn what_the_yard_is_said_to_have_is_mended_where_it_was_typed() {
         for field in ["length", "price", "count"] {
             assert_ne!(fault(field), "", "{field} of {length}");
         }
-        assert_eq!(browser.value("#ask-fields [name=length]"), length);
-        assert_eq!(browser.value("#ask-fields [name=price]"), "1.2.3");
+        assert_becomes!(browser.value("#ask-fields [name=length]"), length);
+        assert_becomes!(browser.value("#ask-fields [name=price]"), "1.2.3");
     }
     browser.write("#ask-fields [name=length]", "4800");
     browser.write("#ask-fields [name=price]", "");
@@ -380,7 +380,7 @@ fn a_typing_error_in_the_piece_does_not_stop_the_plan_that_is_being_carried_out(
     browser.write("#parts [name=length]", "abc");
     browser.wait_for_text("#parts .fault:not([hidden])", "abc");
     place(&browser, "plan");
-    assert!(browser.text("#headline").starts_with("Buy 2 lengths"));
+    assert_soon!(browser.text("#headline").starts_with("Buy 2 lengths"));
     browser.click(".buy .tick");
     browser.wait_for_text("#headline", "All 2 lengths bought");
 }
@@ -391,11 +391,11 @@ fn a_price_typed_over_is_told_at_once_at_the_line_that_was_planned_with_the_old_
     legs_to_buy(&browser);
     one_of_two_bought(&browser);
     let told = "const price = document.querySelector('.buy .old-price p'); return price.checkVisibility() && price.textContent;";
-    assert_eq!(browser.run(told), false);
+    assert_becomes!(browser.run(told), false);
     place(&browser, "timber");
     browser.write("#sections .yard .row:nth-child(1) [name=price]", "7.50");
     place(&browser, "plan");
-    assert_eq!(
+    assert_becomes!(
         browser.run(told),
         "Planned with the old price, no price; Timber says 7.50 now."
     );

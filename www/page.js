@@ -15,6 +15,7 @@ import { NOTHING_SAVED } from "./state/savings.js";
 import { NO_CHOICES } from "./state/side-by-side.js";
 import { Store } from "./state/store.js";
 import { boughtByLeg, currentLeg } from "./state/work.js";
+import { learnSizes } from "./view/choices.js";
 import { firstViews } from "./view/first.js";
 
 const WIDE = matchMedia("(min-width: 1100px)"); // the plan stands beside Piece and Timber
@@ -282,7 +283,8 @@ export class Page {
     const imperial = ["in", "ft"].includes(this.piece().job.unit);
     if (this.#imperial === imperial) return;
     this.#imperial = imperial;
-    const [{ kinds, usual }, { fields }] = await Promise.all([this.call("set_out_kinds", { imperial }), this.call("quantity_rules", { imperial })]);
+    const [{ kinds, usual }, { fields }, { rows }] = await Promise.all([this.call("set_out_kinds", { imperial }), this.call("quantity_rules", { imperial }), this.call("section_table")]);
+    learnSizes(rows);
     this.#kinds = kinds;
     this.#usual = usual;
     this.#rules = fields;

@@ -4,7 +4,7 @@ use crate::carried_out::one_of_two_bought;
 use crate::harness::{Browser, Key, Paper};
 use crate::page::{
     counted, demo, kept_piece, laid_out_for_paper, legs_beside_the_demo, legs_to_buy,
-    link_of_piece, open_share, place, planned, save, tick_every_sheet,
+    link_of_piece, new_piece, open_share, place, planned, save, tick_every_sheet,
 };
 use crate::site;
 use lengthwise::io::link;
@@ -103,6 +103,46 @@ fn a_table_without_headings_is_taken_as_a_person_says() {
         ["barre, pos\u{e9}e", "batten", "41.05 cm", "2"]
     );
     std::fs::remove_file(place).unwrap();
+}
+
+#[test]
+fn sections_that_a_table_names_are_made_with_its_parts() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Rack");
+    browser.click("#open-csv");
+    browser.write(
+        "#csv-text",
+        "part;section;length;number\npost;45x70;1310;4\nrail;20 x 45;905;6\npale;20 x 45;640;9\nback;plank;500;1\n",
+    );
+    browser.wait_for_text("#csv-told", "4 of 4 parts need mending");
+    browser.wait_for_text("#csv-sections", "make 45x70, sold in 2.4, 3.0");
+    // A name that gives no sides is offered nothing.
+    counted(&browser, "#csv-sections .field", 2);
+    browser.click("#csv-sections .field:nth-child(1) .offer");
+    browser.wait_for_text("#csv-told", "3 of 4 parts need mending");
+    browser.click("#csv-sections .field:nth-child(2) .offer");
+    browser.wait_for_text("#csv-told", "One part needs mending");
+    browser.screenshot("sections-of-a-table");
+    browser.click("#csv-take");
+    counted(&browser, "#parts .row", 4);
+    browser.wait_for_text("#timber-count", "2 sections");
+    browser.click("#undo");
+    counted(&browser, "#parts .row", 0);
+    browser.wait_for_text("#timber-count", "0 sections");
+    // Of prices, the lengths are those of the table.
+    place(&browser, "timber");
+    browser.click("#open-prices");
+    browser.write(
+        "#prices-text",
+        "section;length;price\n20 x 45;2.4 m;3.10\n20 x 45;3 m;3.90\n",
+    );
+    browser.click("#prices-sections .offer");
+    counted(&browser, "#prices-sections .offer", 0);
+    browser.click("#prices-take");
+    assert_becomes!(browser.value("#sections [name=thickness]"), "20 mm");
+    counted(&browser, "#sections .yard .row", 2);
+    assert_eq!(browser.console_errors(), Vec::<String>::new());
 }
 
 #[test]

@@ -151,20 +151,27 @@ fn keys_walk_the_choices_and_a_dialog_opens_where_they_enter_it() {
     let browser = Browser::desktop();
     legs_beside_the_demo(&browser);
     let opened = "return document.getElementById('sizes-dialog').open;";
+    let kept = "return document.querySelector('#parts [name=section]').value === 'batten' && !document.querySelector('.choices-below');";
+    let marked = |text: &str| {
+        browser.wait_until(&format!("const field = document.querySelector('#parts [name=section]'); return document.getElementById(field.getAttribute('aria-activedescendant'))?.textContent === '{text}';"));
+    };
     browser.run("document.querySelector('#parts [name=section]').focus();");
+    browser.press(Key::Down);
+    marked("batten");
     // Past the only section is what asks for a common size.
     browser.press(Key::Down);
-    browser.wait_until("return document.querySelector('#parts [name=section]').selectedOptions[0].text === 'a common size …';");
-    assert_becomes!(browser.run(opened), false);
+    marked("a common size …");
     browser.press(Key::Up);
-    browser
-        .wait_until("return document.querySelector('#parts [name=section]').value === 'batten';");
+    marked("batten");
     browser.press(Key::Down);
     browser.press(Key::Tab);
-    browser
-        .wait_until("return document.querySelector('#parts [name=section]').value === 'batten';");
-    assert_becomes!(browser.run(opened), false);
+    browser.wait_until(kept);
     browser.press(Key::ShiftTab);
+    browser.press(Key::Down);
+    browser.press(Key::Escape);
+    browser.wait_until(kept);
+    assert_becomes!(browser.run(opened), false);
+    browser.press(Key::Down);
     browser.press(Key::Down);
     browser.press(Key::Enter);
     browser.wait_until(opened);
@@ -212,7 +219,7 @@ fn a_size_that_is_in_no_list_is_made_where_it_is_named() {
     browser.write("#size-search", "oak");
     browser.wait_for_text("#no-sizes", "as in 20 x 45");
     browser.write("#size-search", "23 x 47");
-    browser.wait_for_text("#sizes", "make it, sold in 2.4 m, 3.0 m");
+    browser.wait_for_text("#sizes", "make 23 x 47, sold in 2.4, 3.0");
     browser.click("#sizes li:first-child button");
     assert_becomes!(browser.value("#parts [name=section]"), "23 x 47");
     place(&browser, "timber");
@@ -222,6 +229,68 @@ fn a_size_that_is_in_no_list_is_made_where_it_is_named() {
     // Nothing that was looked for is kept for another time.
     browser.click("#open-sizes");
     assert_becomes!(browser.value("#size-search"), "");
+}
+
+#[test]
+fn a_section_is_made_in_the_field_that_names_it() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    let section = "#parts [name=section]";
+    let names = "return [...document.querySelectorAll('#sections [name=name]')].map((field) => field.value).join();";
+    // The key that goes on takes what is typed, and goes on.
+    browser.write(section, "20 x 45");
+    browser.wait_for_text(
+        ".choices-below",
+        "make 20 x 45, sold in 2.4, 3.0, 3.6, 4.2, 4.8 m",
+    );
+    browser.screenshot("section-typed");
+    assert_eq!(browser.accessibility_faults(), Vec::<String>::new());
+    browser.press(Key::Enter);
+    browser.wait_until("return document.activeElement.name === 'length';");
+    browser.wait_for_text("#timber-count", "2 sections");
+    browser.click("#undo");
+    browser.wait_for_text("#timber-count", "1 section");
+    assert_becomes!(browser.value(section), "20 x 45");
+    // What was left typed is offered, and one touch takes it.
+    browser.click("#parts .offer");
+    browser.wait_for_text("#timber-count", "2 sections");
+    assert_becomes!(
+        browser.run("return document.querySelector('#parts .field-section .offer').hidden;"),
+        true
+    );
+    // A section that is there is found however it is spaced.
+    browser.write(section, "20X45");
+    browser.press(Key::Tab);
+    assert_becomes!(browser.value(section), "20 x 45");
+    browser.write(section, "bat");
+    browser.click(".choices-below li:first-child");
+    assert_becomes!(browser.value(section), "batten");
+    // The shed's boards and its filter, and a set-out.
+    place(&browser, "timber");
+    assert_becomes!(browser.run(names), "batten,20 x 45");
+    browser.click("#add-board");
+    browser.write("#shed .row:not(.folded) [name=section]", "oak 30 x 60");
+    browser.click(".choices-below li:first-child");
+    assert_becomes!(browser.run(names), "batten,20 x 45,oak 30 x 60");
+    assert_becomes!(
+        browser.value("#shed .row:not(.folded) [name=section]"),
+        "oak 30 x 60"
+    );
+    browser.click("#undo");
+    assert_becomes!(browser.run(names), "batten,20 x 45");
+    place(&browser, "piece");
+    browser.click("#add-set-out");
+    browser.click("#kinds li:nth-child(6) button");
+    browser.write(".set-out [name=section]", "2 x 4");
+    browser.wait_for_text(".choices-below", "make 2 x 4, sold in 8', 10'");
+    browser.press(Key::Enter);
+    place(&browser, "timber");
+    assert_becomes!(browser.run(names), "batten,20 x 45,2 x 4");
+    assert_becomes!(
+        browser.value("#sections > :nth-child(3) [name=thickness]"),
+        "1 1/2\""
+    );
+    assert_eq!(browser.console_errors(), Vec::<String>::new());
 }
 
 #[test]

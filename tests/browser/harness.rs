@@ -318,11 +318,23 @@ impl Browser {
         });
     }
 
-    /// Chooses the option with this text in a select field.
+    /// Chooses the option with this text in a select field, or below a field that is typed in.
     #[track_caller]
     pub fn choose(&self, selector: &str, option: &str) {
         let element = self.find(selector);
-        self.wait(element.select_by_label(option));
+        if self.run(&format!(
+            "return document.querySelector({selector:?}).role;"
+        )) != "combobox"
+        {
+            return self.wait(element.select_by_label(option));
+        }
+        self.click(selector);
+        let nth = format!(
+            "return [...document.querySelectorAll('.choices-below [role=option]')].findIndex((one) => one.textContent === {option:?}) + 1;"
+        );
+        self.wait_until(&nth);
+        let nth = self.run(&nth);
+        self.click(&format!(".choices-below li:nth-child({nth})"));
     }
 
     // ---- looking ----

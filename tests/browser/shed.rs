@@ -63,6 +63,17 @@ fn forty_boards_are_seen_in_three_phone_screens_at_one_scale_with_what_each_sect
     browser.write("#shed-search", "R1");
     browser.wait_for_text("#shed-count", "11 of 40 boards");
     assert_becomes!(browser.count("#shed .row"), 11);
+    // A section that the piece lacks is made where it is looked for.
+    browser.write("#shed-search", "25 x 60");
+    browser.screenshot("section-of-the-filter");
+    browser.click("#shed-make");
+    browser.wait_for_text("#timber-count", "4 sections");
+    assert_becomes!(
+        browser.run("return document.querySelector('#shed-make').hidden;"),
+        true
+    );
+    browser.click("#undo");
+    browser.wait_for_text("#timber-count", "3 sections");
     assert_eq!(browser.accessibility_faults(), Vec::<String>::new());
 }
 

@@ -20,12 +20,3 @@ function renamed(text, known, name) {
   if (text === undefined || text === null) return text;
   return String(text).split(";").map((one) => (one.trim() === known ? one.replace(known, () => name) : one)).join(";");
 }
-
-// Adds a section and the lengths in which a yard usually sells it; returns its name. An existing section of that name stays as it is.
-export function addSection(job, section, lengths) {
-  if (!job.sections.some((other) => other.name === section.name)) {
-    job.sections.push(section);
-    for (const length of lengths) job.yard.push({ section: section.name, length });
-  }
-  return section.name;
-}

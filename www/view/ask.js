@@ -44,7 +44,7 @@ export function askDialog() {
     show(find("#ask-text"), text !== "");
     wrongOf = wrong;
     fields = new Map(specs.map((spec) => {
-      const field = makeField(spec, () => {});
+      const field = makeField(spec, (value) => field.update({ value }));
       field.update({ value: spec.value ?? "" });
       return [spec.name, field];
     }));

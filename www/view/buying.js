@@ -1,5 +1,6 @@
 // The buying list, as it is ticked off at the yard.
 
+import { inMetres } from "./choices.js";
 import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
 import { specsOf, valuesOf } from "./fields.js";
@@ -167,7 +168,7 @@ function buyingRow(actions) {
     const choices = [...another, ...ticked.map((mark) => ({ value: mark, label: `${mark}, ticked already` }))];
     return [
       ...(ticked.length > 0 ? [{ name: "board", label: "Which board", choices, value: typed.board }] : []),
-      { name: "length", label: "Length", hint: `empty where it is ${row.length}`, value: typed.length },
+      { name: "length", label: "Length", hint: `empty where it is ${row.length}`, value: typed.length, offer: inMetres(actions.piece().job) },
       { name: "bad", label: "Bad stretches", hint: "from the end you measure from, such as 400..460; empty for none", value: typed.bad },
     ];
   };
@@ -177,7 +178,7 @@ function buyingRow(actions) {
       text: "What the yard has instead. The plan chooses again.",
       yes: "Plan with it",
       fields: [
-        { name: "length", label: "Length" },
+        { name: "length", label: "Length", offer: inMetres(actions.piece().job) },
         { name: "price", label: "Price of one", hint: "or per unit, as 4.20 per m" },
         { name: "count", label: "How many there are", hint: "empty for any number", keys: "numeric" },
       ],

@@ -3,8 +3,9 @@
 
 import { find, make, patch, say, show, table } from "./dom.js";
 import { makeField } from "./field.js";
-import { sectionNames } from "./choices.js";
+import { commonRows, sectionNames } from "./choices.js";
 import { readingOf } from "../state/reading.js";
+import { addSize, isImperial, makes, sizeFor } from "../state/sizes.js";
 import { textOf } from "../state/texts.js";
 
 const SHOWN = 5; // rows that are shown as examples
@@ -31,6 +32,7 @@ const TAKEN_FOR = [
 const UNITS = [["mm", "millimetres"], ["cm", "centimetres"], ["m", "metres"], ["in", "inches"], ["ft", "feet"]].map(([value, label]) => ({ value, label }));
 const DECIMALS = [{ value: "point", label: "a point: 1.5" }, { value: "comma", label: "a comma: 1,5" }];
 const NO_LENGTH = "No column is taken for the length yet: choose it above.";
+const MAKE = "… make";
 const HEADS = ["Part", "Quantity", "Spares", "Length", "Section", "Ends", "Lean", "Left long by", "Goes", "Made from", "Face", "Hand", "Ripped to"];
 
 export function csvDialog(actions) {
@@ -39,11 +41,13 @@ export function csvDialog(actions) {
   const headed = find("#csv-headed");
   const take = find("#csv-take");
   let said = {}; // what the person says about the table
+  let made = new Map(); // sizes that are to be made with the parts, by the names in the table
+  let lacked = []; // the sections that the piece lacks: { name, count }
   let reply = null;
   let asked = 0;
   const reads = choiceList(find("#csv-reads"), (name, value) => tell({ [name]: value }));
   const columns = choiceList(find("#csv-columns"), (name, value) => chosen(Number(name), value));
-  const sections = choiceList(find("#csv-sections"), (name, value) => tell({ sections: { ...said.sections, [reply.unknown_sections[Number(name)].name]: value } }));
+  const sections = choiceList(find("#csv-sections"), (name, given) => placed(lacked[Number(name)].name, given));
   const openTable = () => {
     dialog.showModal();
     read();
@@ -60,7 +64,10 @@ export function csvDialog(actions) {
   headed.addEventListener("change", () => tell({ headed: headed.checked, columns: undefined }));
   take.addEventListener("click", () => {
     const rows = reply.rows.map(({ part }) => bare(part));
-    actions.change(null, ({ job }) => job.parts.push(...rows));
+    actions.change(null, ({ job }) => {
+      for (const size of made.values()) addSize(job, size);
+      job.parts.push(...rows);
+    });
     const faulty = reply.rows.some((row) => row.faults.length > 0);
     text.value = "";
     begin();
@@ -70,8 +77,9 @@ export function csvDialog(actions) {
 
   // Another table: corrections of the one before no longer apply.
   function begin() {
-    const { sections: placed, unit, decimal } = said;
-    said = { sections: placed, unit, decimal };
+    const { sections: led, unit, decimal } = said;
+    said = { sections: led, unit, decimal };
+    made = new Map();
     read();
   }
 
@@ -79,6 +87,15 @@ export function csvDialog(actions) {
     said = { ...said, ...more };
     read();
   }
+
+  // A section that the piece lacks is left as it is, led to one that it has, or made.
+  function placed(name, given) {
+    made.delete(name);
+    if (given === MAKE || given.make) made.set(name, sizeOf(name));
+    tell({ sections: { ...said.sections, [name]: made.has(name) ? "" : given } });
+  }
+
+  const sizeOf = (name) => sizeFor(commonRows(), name, isImperial(actions.piece().job));
 
   // A field that two columns are assigned to goes to the one that was chosen last.
   function chosen(index, field) {
@@ -88,7 +105,8 @@ export function csvDialog(actions) {
 
   async function read() {
     const now = (asked += 1);
-    const { job } = actions.sent();
+    const job = structuredClone(actions.sent().job);
+    for (const size of made.values()) addSize(job, size);
     const answer = text.value.trim() === "" ? null : await actions.call("read_csv", { text: text.value, job, ...said });
     if (now !== asked) return;
     reply = answer;
@@ -109,12 +127,14 @@ export function csvDialog(actions) {
       name: String(index), label: column.heading || `Column ${index + 1}`, choices: TAKEN_FOR, value: column.taken_for ?? "", hint: column.sample && `such as ${column.sample}`,
     })));
     show(find("#csv-columns"), reply.columns.length > 0);
-    const names = sectionNames(job);
-    const unknown = names.length > 0 ? reply.unknown_sections : [];
-    show(find("#csv-unknown"), unknown.length > 0);
-    sections(unknown.map(({ name, count }, index) => ({
-      name: String(index), label: name || "no section", hint: counted(count, "part"), value: said.sections?.[name] ?? "",
-      choices: [{ value: "", label: "left as it is" }, ...names.map((value) => ({ value, label: value }))],
+    const names = sectionNames(actions.piece().job);
+    const counts = new Map(reply.unknown_sections.map(({ name, count }) => [name, count]));
+    lacked = [...new Set([...made.keys(), ...counts.keys()])].map((name) => ({ name, size: sizeOf(name) })).filter(({ size }) => size !== null || names.length > 0);
+    show(find("#csv-unknown"), lacked.length > 0);
+    sections(lacked.map(({ name, size }, index) => ({
+      name: String(index), label: name || "no section", hint: counts.has(name) ? counted(counts.get(name), "part") : "", value: made.has(name) ? MAKE : said.sections?.[name] ?? "",
+      choices: [{ value: "", label: "left as it is" }, ...(size ? [{ value: MAKE, label: makes(size) }] : []), ...names.map((value) => ({ value, label: value }))],
+      offer: (value) => (size && value === "" ? { make: size, label: makes(size) } : null),
     })));
     const faulty = rows.filter((row) => row.faults.length > 0);
     const missing = reply.columns.length > 0 && reply.columns.every((column) => column.taken_for !== "length");
@@ -154,6 +174,7 @@ function choiceList(container, choose) {
   const keyOf = ({ name, label, hint = "" }) => JSON.stringify([name, label, hint]);
   return (specs) => patch(container, specs, keyOf, (key) => {
     const [name, label, hint] = JSON.parse(key);
-    return makeField({ name, label, hint, choices: [] }, (value) => choose(name, value));
+    const { offer } = specs.find((spec) => keyOf(spec) === key);
+    return makeField({ name, label, hint, choices: [], offer }, (value) => choose(name, value));
   });
 }

@@ -3,15 +3,18 @@
 // A fault is a text, or { place, message } where a list of faults links to it; it is `place` alone where a list links to it without a
 // fault. `choices` is a list of texts or of { value, label }. What was typed is never thrown away: a value that is no choice is kept as a
 // choice of its own. A field that is `out` is not shown. `pictures` are choices as drawings, { value, label, svg } each, that can be tapped
-// as well. `offer` gives what may be meant instead of a text, which one touch then takes; empty where there is nothing to offer.
+// as well. `offer` gives what may be meant instead of a text, which one touch then takes: a text, or { label, ... } as a choice; empty where there is
+// nothing to offer. A field that is `typed` has choices below it while it is in use (typed.js).
 
 import { drawingOf, make, say, show, stamp } from "./dom.js";
+import { typedChoices } from "./typed.js";
 
 let fields = 0;
 
 export function makeField(spec, onInput) {
-  const element = stamp(spec.choices ? "t-choice" : "t-field");
-  const [label, input, hint, fault] = element.children;
+  const element = stamp(spec.choices ? "t-choice" : spec.typed ? "t-typed" : "t-field");
+  const [label, box, hint, fault] = element.children;
+  const input = spec.typed ? box.firstElementChild : box;
   fields += 1;
   const id = `field-${fields}`;
   input.id = id;
@@ -26,21 +29,25 @@ export function makeField(spec, onInput) {
   if (spec.keys) input.inputMode = spec.keys;
   if (spec.list) input.setAttribute("list", spec.list);
   const faultOf = { now: "" };
-  const offered = spec.offer ? offerOf(element, spec, onInput) : () => {};
+  const offer = spec.typed ? (text) => spec.typed.meant(text) : spec.offer;
+  const offered = offer ? offerOf(element, spec.label, offer, onInput) : () => {};
   const press = spec.pictures ? pictured(input, spec, onInput) : () => {};
 
   const walk = spec.choices ? walked(input, onInput) : null;
-  if (!spec.choices) input.addEventListener("input", () => onInput(input.value));
+  const typing = spec.typed ? typedChoices(box, spec.label, onInput) : null;
+  if (!spec.choices && !typing) input.addEventListener("input", () => onInput(input.value));
 
-  function update({ value, fault: wrong = null, choices = spec.choices, usual = spec.usual, keys, place = wrong?.place, out = false }) {
+  function update({ value, fault: wrong = null, choices = spec.choices, typed = spec.typed, usual = typed?.usual ?? spec.usual, keys, place = wrong?.place, out = false }) {
     show(element, !out);
     const text = value === undefined || value === null ? "" : String(value);
-    if (choices) offer(input, choices, text);
+    if (choices) fillChoices(input, choices, text);
     if (choices) walk.asks = choices.filter(({ asks }) => asks).map((choice) => choice.value);
     else if (usual !== undefined && input.placeholder !== usual) input.placeholder = usual;
     if (keys && !spec.keys) input.inputMode = keys;
     if (input.value !== text && !walk?.waits) input.value = text;
     press(text === usual ? "" : text);
+    spec.typed = typed;
+    typing?.(typed, text);
     offered(text);
     const message = typeof wrong === "string" ? wrong : wrong?.message ?? "";
     if (place) input.dataset.place = place;
@@ -85,8 +92,8 @@ function walked(select, onInput) {
 }
 
 // A button below a field with what may be meant by what is typed in it; returns a function that brings it up to date.
-function offerOf(element, spec, onInput) {
-  let meant = "";
+function offerOf(element, label, offer, onInput) {
+  let meant = null;
   const button = make("button", "", "offer");
   button.type = "button";
   button.hidden = true;
@@ -95,10 +102,11 @@ function offerOf(element, spec, onInput) {
   button.addEventListener("click", () => onInput(meant));
   element.append(button);
   return (text) => {
-    meant = spec.offer(text);
-    say(button, meant);
-    button.setAttribute("aria-label", `${spec.label}: ${meant} is meant`);
-    show(button, meant !== "");
+    meant = offer(text) || null;
+    const said = meant?.label ?? meant ?? "";
+    say(button, said);
+    button.setAttribute("aria-label", meant?.label ? `${label}: ${said}` : `${label}: ${said} is meant`);
+    show(button, meant !== null);
   };
 }
 
@@ -126,7 +134,7 @@ function describe(input, ids) {
   else input.removeAttribute("aria-describedby");
 }
 
-function offer(select, choices, value) {
+function fillChoices(select, choices, value) {
   const wanted = choices.map((choice) => (typeof choice === "string" ? { value: choice, label: choice } : choice));
   if (!wanted.some((choice) => choice.value === value)) wanted.unshift({ value, label: value || "choose" });
   const same = wanted.length === select.options.length
@@ -140,14 +148,14 @@ export function fieldBlock(container, onInput) {
   let made = new Map();
   return {
     update(specs, values, faultOf, extra = {}) {
-      const now = JSON.stringify(specs.map((spec) => [spec.name, spec.label, Boolean(spec.choices)]));
+      const now = JSON.stringify(specs.map((spec) => [spec.name, spec.label, Boolean(spec.choices), Boolean(spec.typed)]));
       if (now !== known) {
         known = now;
-        made = new Map(specs.map((spec) => [spec.name, makeField(spec, (value) => onInput(spec.name, value))]));
+        made = new Map(specs.map((spec) => [spec.name, makeField(spec, (...given) => onInput(spec.name, ...given))]));
         container.replaceChildren(...[...made.values()].map((field) => field.element));
       }
       for (const spec of specs) {
-        made.get(spec.name).update({ value: values[spec.name], fault: faultOf(spec.name), choices: spec.choices, usual: spec.usual, ...extra[spec.name] });
+        made.get(spec.name).update({ value: values[spec.name], fault: faultOf(spec.name), choices: spec.choices, typed: spec.typed, usual: spec.usual, ...extra[spec.name] });
       }
     },
     focus(name) {

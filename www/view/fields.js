@@ -3,11 +3,14 @@
 // The kind of a field decides its keyboard and its choices. The first word of a choice is what an empty field means. In a row it is written
 // as an empty field; in the job itself, whose choices are always written, as the word.
 
-import { inMetres, lengthKeys, sectionChoices, SEVERAL } from "./choices.js";
+import { inMetres, lengthKeys, sectionTyped } from "./choices.js";
 
 const TABLE = JSON.parse(document.getElementById("job-fields").textContent);
 
 const KEYS = { length: lengthKeys, count: () => "numeric", money: () => "decimal", mass: () => "decimal" };
+
+// Fields that hold metres: a bare 2.4 in any of them is hardly millimetres.
+const LONG = ["length", "carry", "door", "allowed_timber"];
 
 // The fields of a list, { name, label, hint, holds, choices } each.
 export const fieldsOf = (list) => TABLE[list];
@@ -21,10 +24,9 @@ export const specsOf = (list, job, row, { usual = {}, only = null } = {}) =>
     name, label, holds,
     ...(hint && { hint }),
     ...(KEYS[holds] && { keys: KEYS[holds](job) }),
-    ...(name === "length" && { offer: inMetres(job) }),
+    ...(LONG.includes(name) && { offer: inMetres(job) }),
     ...(holds === "ends" && { list: "ends-known", usual: "square" }),
-    ...(holds === "sections" && { choices: sectionChoices(job, texts(row[name])) }),
-    ...(holds === "section" && { choices: sectionChoices(job, row[name]).filter((choice) => choice.value !== SEVERAL) }),
+    ...(["section", "sections"].includes(holds) && { typed: sectionTyped(job, { several: holds === "sections" }) }),
     ...(choices && { choices: choices.map(({ value, label: called }, index) => ({ value: index === 0 && list !== "job" ? "" : value, label: called })) }),
     ...(usual[name] !== undefined && { usual: usual[name] }),
   }));

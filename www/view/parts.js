@@ -1,6 +1,6 @@
 // Parts typed one by one.
 
-import { COMMON, SEVERAL, sectionNames } from "./choices.js";
+import { sectionNames, sectionTaken } from "./choices.js";
 import { find } from "./dom.js";
 import { fieldsOf, saidOf, specsOf, texts, valuesOf } from "./fields.js";
 import { picturesOf } from "./pictures.js";
@@ -16,13 +16,14 @@ const freshKey = () => (fresh += 1);
 export function partList(actions) {
   const keys = []; // of the rows, each of which stays with its part where another is added or removed
   const at = (key) => keys.indexOf(key);
-  const change = (row, name, value) => actions.change(`parts/${row}/${name}`, (piece) => (piece.job.parts[row][name] = value));
+  const change = (row, name, value, also = null) => actions.change(also ? null : `parts/${row}/${name}`, (piece) => {
+    also?.(piece.job);
+    piece.job.parts[row][name] = value;
+  });
   const list = new RowList(find("#parts"), "Part", {
-    input: (key, name, value) => {
+    input: (key, ...given) => {
       const row = at(key);
-      if (value === SEVERAL) severalSections(actions, row, change);
-      else if (value === COMMON) actions.acts.chooseSize((section) => change(row, name, section));
-      else change(row, name, value);
+      sectionTaken(actions, (...told) => change(row, ...told), () => severalSections(actions, row, change))(...given);
     },
     remove: (key) => actions.change(null, ({ job }) => {
       const row = at(key);

@@ -1,9 +1,11 @@
 // Price lists of yards: those kept on the device, saving what a piece has as one, and lengths from a table.
 
 import { find, lines, make, patch, say, show } from "./dom.js";
+import { commonRows, sectionNames } from "./choices.js";
 import { cannotTake, listFrom, putIn, withList } from "../state/price-lists.js";
 import { yardsOf } from "../state/sellers.js";
 import { addYardLine } from "../state/yard.js";
+import { addSize, isImperial, sizeFor } from "../state/sizes.js";
 import { textOf } from "../state/texts.js";
 
 export function priceLists(actions) {
@@ -66,15 +68,43 @@ export function priceLists(actions) {
     const reply = text.value.trim() === "" ? { rows: [], faults: [] } : await actions.call("read_prices", { text: text.value });
     if (now !== asked) return;
     rows = reply.rows;
+    offerSections();
     lines(find("#prices-faults"), reply.faults.map((fault) => fault.text ?? fault.message));
     say(add, rows.length > 0 ? `Add ${counted(rows.length)}` : "Nothing to add yet");
     add.disabled = rows.length === 0;
+  }
+
+  // A button for each section of the table that the piece lacks and that names its sides.
+  function offerSections() {
+    const { job } = actions.piece();
+    const names = sectionNames(job);
+    const lacked = [...new Set(rows.map(({ section }) => String(section ?? "").trim()))].filter((name) => name !== "" && !names.includes(name));
+    const sizes = lacked.map((name) => sizeFor(commonRows(), name, isImperial(job))).filter((size) => size !== null);
+    patch(find("#prices-sections"), sizes, ({ name }) => name, () => makeButton((size) => {
+      actions.change(null, (piece) => addSize(piece.job, { ...size, sold: [] }));
+      offerSections();
+    }));
   }
 
   return ({ store, piece }) => {
     patch(find("#price-lists"), store.prices, ({ name }) => name, () => priceList(take, drop));
     for (const [index, element] of [...find("#price-lists").children].entries()) element.fill(store.prices[index], cannotTake(piece.job, store.prices[index]));
     show(find("#price-lists"), store.prices.length > 0);
+  };
+}
+
+// Makes a section, sold in the lengths of the table alone.
+function makeButton(take) {
+  const element = make("button", "", "offer");
+  element.type = "button";
+  let held = null;
+  element.addEventListener("click", () => take(held));
+  return {
+    element,
+    update: (size) => {
+      held = size;
+      say(element, `make ${size.name}, sold in the lengths of this table`);
+    },
   };
 }
 

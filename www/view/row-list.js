@@ -46,7 +46,7 @@ export class RowList {
   #row(key) {
     const element = stamp(this.template);
     const part = (selector) => element.querySelector(selector);
-    const input = (name, value) => this.on.input(key, name, value);
+    const input = (...given) => this.on.input(key, ...given);
     let latest = null;
     const block = lazyBlock(part(".cells"), input);
     const more = part("details.more");
@@ -98,10 +98,10 @@ export class RowList {
     for (const field of element.querySelectorAll("input:not([enterkeyhint])")) field.enterKeyHint = "next";
   }
 
-  // Enter goes to the next field that is written in; behind the last of a row to the next row, and behind all of them to a new one.
+  // Enter goes to the next field that is written in, past a section that the piece has; behind the last of a row to the next row, and behind all of them to a new one.
   #goOn(input, key) {
     const fields = [...this.container.querySelectorAll("input")].filter((one) => one.checkVisibility());
-    const next = fields[fields.indexOf(input) + 1];
+    const next = fields.slice(fields.indexOf(input) + 1).find((one) => one.dataset.known !== "true");
     if (!next) return this.on.enter?.(key);
     next.focus();
     // What stands there is typed over, as it is on coming with the tab key.

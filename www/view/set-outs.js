@@ -1,7 +1,7 @@
 // The set-outs of the piece: a form, a live drawing, and the resulting parts. The forms are built from the engine's description of each
 // kind.
 
-import { COMMON, sectionNames, sizeKeys } from "./choices.js";
+import { sectionTaken, sectionTyped, sizeKeys } from "./choices.js";
 import { draw, facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
 import { fieldBlock } from "./field.js";
 import { texts } from "./fields.js";
@@ -39,13 +39,13 @@ function offerSizes(scene) {
 function setOutCard(actions, row) {
   const element = stamp("t-set-out");
   const part = (selector) => element.querySelector(selector);
-  const input = (name, value) => {
-    if (value === COMMON) return actions.acts.chooseSize((section) => type(name, section));
-    return type(name, value);
-  };
+  const type = (name, value, also = null) => actions.change(also ? null : `set_outs/${row}/${name}`, (piece) => {
+    also?.(piece.job);
+    piece.job.set_outs[row][name] = value;
+  });
+  const input = sectionTaken(actions, type);
   const needed = fieldBlock(part(".set-out-fields"), input);
   const more = fieldBlock(part(".more .fields"), input);
-  const type = (name, value) => actions.change(`set_outs/${row}/${name}`, (piece) => (piece.job.set_outs[row][name] = value));
   part(".remove").addEventListener("click", () => actions.change(null, (piece) => piece.job.set_outs.splice(row, 1)));
   part(".copy").addEventListener("click", () => actions.change(null, (piece) => {
     const copy = { ...piece.job.set_outs[row] };
@@ -145,24 +145,20 @@ function specsOf(job, kind, values) {
     name: field.field,
     label: field.label,
     hint: field.hint,
-    usual: field.usual ?? "",
+    usual: isSection(field) ? undefined : field.usual ?? "",
     needed: field.needed === true,
     sight: field.in_sight === true,
     size: field.holds === "length",
     pictures: picturesOf(kind.kind, field.field)?.map((svg, index) => ({ svg, label: field.choices[index], value: field.choices[index] === field.usual ? "" : field.choices[index] })),
     keys: field.holds === "count" ? "numeric" : undefined,
     list: field.holds === "length" ? "sizes-known" : field.holds === "ends" ? "ends-known" : undefined,
-    choices: choicesOf(job, field, values[field.field]),
+    choices: choicesOf(field, values[field.field]),
+    typed: isSection(field) ? sectionTyped(job, { none: field.needed ? null : "none", value: values[field.field] }) : undefined,
   }));
   return [{ name: "name", label: "Name", sight: true }, ...fields];
 }
 
-function choicesOf(job, field, value) {
-  if (isSection(field)) {
-    const names = sectionNames(job).map((name) => ({ value: name, label: name }));
-    const none = field.needed ? (value ? [] : [{ value: "", label: "choose" }]) : [{ value: "", label: "none" }];
-    return [...none, ...names, { value: COMMON, label: "a common size …" }];
-  }
+function choicesOf(field, value) {
   if (!field.choices) return undefined;
   const usual = field.usual ? [{ value: "", label: field.usual }] : [];
   return [...usual, ...field.choices.filter((word) => word !== field.usual || value === word)];

@@ -1,11 +1,12 @@
 // The shed: the boards of all pieces as rods at one scale, by their sections, which piece holds them, and how long they have lain unused.
 
-import { COMMON, sectionNames } from "./choices.js";
+import { sectionNames, sectionTaken, sectionTyped } from "./choices.js";
 import { find, make, say, show } from "./dom.js";
 import { fieldsOf, lengthsOf, saidOf, specsOf, valuesOf } from "./fields.js";
 import { rodOf, touchRod } from "./rods.js";
 import { RowList } from "./row-list.js";
 import { freshId } from "../state/pieces.js";
+import { addSize } from "../state/sizes.js";
 import { isFor, isUnfinished } from "../state/job.js";
 import { readingOf } from "../state/reading.js";
 import { marksTaken } from "../state/says.js";
@@ -31,7 +32,7 @@ export function shedList(actions) {
   let drawn = { asked: "", of: new Map(), sections: {} }; // what the engine says of the boards
   const rods = new WeakMap(); // a row's rods, in the list and open
   const list = new RowList(find("#shed"), "Board", {
-    input: (id, name, value) => (value === COMMON ? actions.acts.chooseSize((section) => type(id, name, section)) : type(id, name, value)),
+    input: (id, ...given) => sectionTaken(actions, (...told) => type(id, ...told))(...given),
     remove: (id) => actions.change(null, (_, store) => (store.shed = store.shed.filter((board) => board.id !== id))),
     copy: (id) => {
       const copy = freshId();
@@ -54,7 +55,8 @@ export function shedList(actions) {
       one.touch.update(drawn.of.get(key), values.mark ? `board ${values.mark}` : "this board");
     },
   }, "t-board");
-  const type = (id, name, value) => actions.change(`shed/${id}/${name}`, ({ job }, store) => {
+  const type = (id, name, value, also = null) => actions.change(also ? null : `shed/${id}/${name}`, ({ job }, store) => {
+    also?.(job);
     const board = boardOf(store, id);
     board.row[name] = value;
     if (LENGTHS.includes(name)) board.typed = readingOf(job);
@@ -62,6 +64,9 @@ export function shedList(actions) {
   find("#add-board").addEventListener("click", add);
   find("#shed").addEventListener("focusout", () => actions.units.settleShed());
   search.addEventListener("input", () => actions.redraw());
+  const makeIt = find("#shed-make");
+  let meant = null; // the section that the filter names and the piece lacks
+  makeIt.addEventListener("click", () => actions.change(null, ({ job }) => addSize(job, meant.make)));
 
   function rodsIn(element) {
     if (!rods.has(element)) {
@@ -151,6 +156,9 @@ export function shedList(actions) {
     const seen = rows.filter(({ key, values, told }) => wanted === "" || list.isOpen(key) || Object.values({ ...values, told: told.more }).some((text) => String(text ?? "").toLowerCase().includes(wanted)));
     show(find("#shed-filter"), shed.length >= MANY || wanted !== "");
     say(find("#shed-count"), wanted === "" ? "" : `${seen.length} of ${shed.length} boards`);
+    meant = wanted === "" ? null : sectionTyped(job).meant(search.value);
+    say(makeIt, meant?.label ?? "");
+    show(makeIt, meant !== null);
     return list.turns(bySection(seen, names, drawn.sections, shed));
   };
 }

@@ -130,6 +130,14 @@ pub fn left_out(job: &Job) -> &'static str {
     }
 }
 
+/// What figures that add up prices alone say of themselves, where the bill has more: ` by the prices`; empty where it has not.
+pub fn basis(job: &Job) -> &'static str {
+    match left_out(job) {
+        "" => "",
+        _ => " by the prices",
+    }
+}
+
 /// All that is paid by these bills.
 pub fn in_all(bills: &[Bill]) -> Money {
     bills.iter().map(Bill::total).sum()

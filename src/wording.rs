@@ -1,5 +1,6 @@
 //! Sentences about a plan that the page and the command line share.
 
+use crate::bill::basis;
 use crate::check::{Backing, CheckedGroup, CheckedLevel, CheckedPlan, Reason, Standing, Verdict};
 use crate::clear::standing_trims;
 use crate::job::{Job, MadeFrom, Part, PartEnd, ShedBoard};
@@ -45,6 +46,7 @@ pub fn measured(job: &Job, measure: Measure, amount: i64) -> String {
     match measure {
         Measure::Bought if amount == 1 => "1 length to buy".into(),
         Measure::Bought => format!("{figure} {}", measure.name()),
+        Measure::Money if !basis(job).is_empty() => figure + basis(job),
         Measure::Money => format!("{figure} to pay"),
         Measure::BoughtLength => format!("{figure} to buy"),
         Measure::Scrap => format!("{figure} of {}", measure.name()),

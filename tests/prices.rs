@@ -3,13 +3,12 @@
 mod common;
 
 use common::{checked, job, proven};
-use lengthwise::api;
 use lengthwise::check::{Lie, check};
 use lengthwise::fields::Row;
 use lengthwise::io::job_file;
 use lengthwise::job::{JobDraft, validate};
 use lengthwise::plan::Measure;
-use lengthwise::report;
+use lengthwise::{api, report, savings, wording};
 use serde_json::{Value, json};
 
 fn faults(text: &str) -> Vec<String> {
@@ -148,6 +147,39 @@ fn the_bill_has_delivery_tax_and_the_way_there() {
             "Mill: tax in it, 7.5 % 1.76"
         ]
     );
+}
+
+/// Where the bill has more than the prices, every figure by the prices says so, and no other is said to be paid.
+#[test]
+fn figures_by_the_prices_say_so_where_the_bill_has_more() {
+    let told = |terms: &str| {
+        let job = job(&with_terms(terms, ""));
+        [
+            savings::gain_text(&job, &[(Measure::Money, 390)]),
+            savings::gain_text(&job, &[(Measure::Money, -390)]),
+            wording::measured(&job, Measure::Money, 2520),
+        ]
+    };
+    for terms in ["", r#"{"tax":20}"#, r#"{"name":"Mill"}"#] {
+        assert_eq!(
+            told(terms),
+            ["3.90 saved", "3.90 more to pay", "25.20 to pay"]
+        );
+    }
+    for terms in [
+        r#"{"delivery":40}"#,
+        r#"{"trip":4}"#,
+        r#"{"tax":20,"prices":"without tax"}"#,
+    ] {
+        assert_eq!(
+            told(terms),
+            [
+                "3.90 saved by the prices",
+                "3.90 more by the prices",
+                "25.20 by the prices"
+            ]
+        );
+    }
 }
 
 /// A length too long to carry costs a cut more, so the shorter one at the same price per metre is the cheaper; without the fee the fewest are bought.

@@ -5,6 +5,7 @@
 
 use super::found::{Choice, Choices};
 use super::words::{bought_text, choice_text};
+use crate::bill::basis;
 use crate::job::Job;
 use crate::report::{INK, PAPER};
 use crate::shown;
@@ -43,7 +44,10 @@ pub fn picture(job: &Job, choices: &Choices) -> String {
     let mut markup = format!(
         "<path d=\"M{LEFT} {TOP}V{BOTTOM}H{RIGHT}\" fill=\"none\" stroke=\"{INK}\"/>\
          <text x=\"6\" y=\"16\">{}</text><text x=\"{RIGHT}\" y=\"{}\" text-anchor=\"end\">lengths</text>",
-        if priced { "money" } else { "timber" },
+        match priced {
+            true => format!("money{}", basis(job)),
+            false => "timber".into(),
+        },
         HEIGHT - 8,
     );
     for value in [upwards[0], upwards[1]] {

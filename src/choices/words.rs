@@ -1,7 +1,7 @@
 //! Choices in words.
 
 use super::found::{Choice, Choices};
-use crate::bill::left_out;
+use crate::bill::{basis, left_out};
 use crate::job::Job;
 use crate::length::Length;
 use crate::report::text::table;
@@ -54,7 +54,10 @@ pub fn aims(choices: &Choices, index: usize) -> Vec<&'static str> {
 
 /// What a choice buys: `15 lengths, 162.80, 54 m`.
 pub fn bought_text(job: &Job, choice: &Choice) -> String {
-    let [lengths, money, timber, ..] = cells(job, choice);
+    let [lengths, mut money, timber, ..] = cells(job, choice);
+    if !money.is_empty() {
+        money.push_str(basis(job));
+    }
     let lengths = match choice.lengths {
         1 => "1 length".into(),
         _ => format!("{lengths} lengths"),

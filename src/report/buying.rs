@@ -298,7 +298,8 @@ pub(super) fn totals(words: &Words, checked: &CheckedPlan) -> Vec<Total> {
         ),
     )];
     if let Some(cost) = cost(words, &bought) {
-        totals.push(total("Cost", words.money(cost)));
+        let name = format!("Cost{}", bill::basis(words.job));
+        totals.push(total(&name, words.money(cost)));
     }
     if !bought.is_empty() {
         totals.push(total("Timber to buy", words.total(length)));

@@ -4,6 +4,7 @@
 //! shortest is named, of the lengths on sale the cheapest, or where a price is missing the shortest.
 
 use super::words::Words;
+use crate::bill::basis;
 use crate::check::CheckedPlan;
 use crate::clear::{carried_trims, clear_runs};
 use crate::job::{Job, Part, Spare};
@@ -93,7 +94,7 @@ fn text(words: &Words, remedy: &Remedy) -> String {
                 pack => format!("one more pack of {pack} of {length}"),
             };
             match sold.price {
-                Some(price) => format!("{one}, {}", words.money(price)),
+                Some(price) => format!("{one}, {}{}", words.money(price), basis(words.job)),
                 None => one,
             }
         }

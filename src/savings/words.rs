@@ -2,7 +2,7 @@
 
 use super::change::Change;
 use super::found::{Least, Reserve, Room, Saving, Savings};
-use crate::bill::left_out;
+use crate::bill::{basis, left_out};
 use crate::job::Job;
 use crate::length::{Length, Style};
 use crate::lower::lower;
@@ -150,7 +150,11 @@ pub fn gain_text(job: &Job, gain: &[(Measure, i64)]) -> String {
                 }
                 Measure::Money => {
                     let money = Money::from_minor(by).show(job.decimal());
-                    format!("{money} {}", if less { "saved" } else { "more to pay" })
+                    match (less, basis(job)) {
+                        (true, basis) => format!("{money} saved{basis}"),
+                        (false, "") => format!("{money} more to pay"),
+                        (false, basis) => format!("{money} more{basis}"),
+                    }
                 }
                 Measure::BoughtLength => {
                     let length = long_length(job, Length::from_ticks(by));

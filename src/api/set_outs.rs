@@ -5,7 +5,7 @@ use crate::fault::Fault;
 use crate::job::{Fitting, Job, Part, PartEnd, ends_told};
 use crate::length::{Decimal, Length, Reading, Style, Unit, exact_text};
 use crate::report::{Name, names};
-use crate::setout::{Fact, FactValue, Field, Kind, KindInfo, Positions, SetOut, kinds};
+use crate::setout::{Fact, FactValue, Field, Kind, KindInfo, Positions, SetOut, formerly, kinds};
 use crate::usual::{self, Usual};
 use serde_json::{Value, json};
 
@@ -19,6 +19,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
             "hint": field.hint,
             "holds": field.sort.word(),
             "choices": field.sort.choices(),
+            "formerly": field.sort.choices().unwrap_or_default().iter().filter_map(|word| Some((formerly(word)?, *word))).collect::<Value>(),
             "needed": field.usual == crate::setout::Usual::Needed,
             "of_face": kind.is_some_and(|kind| kind.takes(field.field)),
             "usual": field.usual.text(imperial),
@@ -91,6 +92,9 @@ fn view<'n>(
         "positions": set_out.positions.iter().map(|positions| positions_view(style, positions)).collect::<Vec<_>>(),
         "notes": set_out.notes,
         "cautions": cautions::for_set_out(set_out, &job.sections, style),
+        "sawn": set_out.sawn.map(|[wide, high, thick]| json!({
+            "width": style.show(wide).text, "height": style.show(high).text, "thickness": style.show(thick).text,
+        })),
         "faults": own.map(|fault| json!({ "field": fault.place.field, "message": fault.kind.to_string() })).collect::<Vec<_>>(),
     })
 }

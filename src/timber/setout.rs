@@ -57,7 +57,7 @@ mod whole;
 mod worked;
 
 pub use finish::SetOut;
-pub use kind::{COMMON_FIELDS, Field, KindInfo, Sort, Usual};
+pub use kind::{COMMON_FIELDS, Field, KindInfo, Sort, Usual, formerly};
 pub use kinds::{Kind, kinds};
 pub use pulled_apart::apart;
 pub use ratio::diagonal;

@@ -444,6 +444,39 @@ fn a_small_piece_is_printed_on_two_sheets() {
     assert_eq!(browser.print("print-small", Paper::A4), 2);
 }
 
+/// A piece sawn out of a sheet has a label as any part; labels are of one width, and a mark or a length stays on one line.
+#[test]
+fn what_is_sawn_out_of_sheets_has_labels_of_the_same_width() {
+    let browser = Browser::desktop();
+    legs_beside_the_demo(&browser);
+    browser.click("#add-set-out");
+    let nth = browser.run("return [...document.querySelectorAll('#kinds li b')].findIndex((title) => title.textContent === 'Sheet') + 1;");
+    browser.click(&format!("#kinds li:nth-child({nth}) button"));
+    for (field, text) in [("width", "600"), ("height", "400"), ("times", "2")] {
+        browser.run("document.querySelector('.set-out .more').open = true;");
+        browser.write(&format!(".set-out [name={field}]"), text);
+    }
+    planned(&browser);
+    place(&browser, "plan");
+    tick_every_sheet(&browser);
+    laid_out_for_paper(&browser);
+    let labels = browser.run(
+        "const labels = [...document.querySelectorAll('#paper .label')];
+         const wide = labels.map((label) => label.getBoundingClientRect().width);
+         return { sheets: labels.map((label) => label.innerText.replace(/\\s+/g, ' ').trim()).filter((text) => text.startsWith('Sheet')), uneven: Math.max(...wide) - Math.min(...wide),
+             lines: labels.flatMap((label) => [...label.querySelectorAll('.label-head b')]).filter((one) => one.getClientRects().length && one.offsetHeight > 30).length };",
+    );
+    assert_eq!(
+        labels["sheets"],
+        json!([
+            "Sheet sheet, 600 mm \u{d7} 400 mm \u{d7} 18 mm 1 of 2, Stool",
+            "Sheet sheet, 600 mm \u{d7} 400 mm \u{d7} 18 mm 2 of 2, Stool"
+        ])
+    );
+    assert!(labels["uneven"].as_f64().unwrap() < 0.5, "{labels}");
+    assert_eq!(labels["lines"], 0);
+}
+
 /// A line at the very edge of the page is printed at half its width; a number without its unit would be read as another length.
 #[test]
 fn sheets_say_whose_they_are_and_nothing_on_them_is_cut_off_or_parted() {
@@ -481,7 +514,7 @@ fn sheets_say_whose_they_are_and_nothing_on_them_is_cut_off_or_parted() {
     assert!(seen["marks"].as_u64().unwrap() > 10);
     let last = seen["last"].as_str().unwrap();
     assert!(
-        last.starts_with("Shed ") && last.contains("from Bin store"),
+        last.starts_with("Shed\u{a0}") && last.contains("from Bin store"),
         "{last}"
     );
 }

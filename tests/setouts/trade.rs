@@ -34,6 +34,9 @@ fn halved_members_lose_half_their_depth_as_they_lie_from_the_end_to_shoulders_th
     // Half the thinner of two alike; a shoulder is half the width of the other member from the middle of the crossing, and the middle of a
     // corner is half that width from the end (Fairham, Woodwork Joints; Noyes, Handwork in Wood): 70 or 45 from either end.
     for (seen, lost, shoulders) in [
+        ("on the flat", "22.5", [["70", "830"], ["70", "530"]]),
+        ("on edge", "35", [["45", "855"], ["45", "555"]]),
+        // As older files call it.
         ("wide side", "22.5", [["70", "830"], ["70", "530"]]),
         ("narrow side", "35", [["45", "855"], ["45", "555"]]),
     ] {

@@ -88,6 +88,8 @@ function setOutCard(actions, row) {
     const view = scene.reading.set_outs[row];
     const told = scene.lacking.some((one) => one.row === row) ? [] : view?.faults ?? [];
     const values = Object.fromEntries(Object.entries(setOut).map(([name, value]) => [name, texts(value)]));
+    // Words of older files are shown as they are called now.
+    for (const { field, formerly } of kind?.fields ?? []) values[field] = formerly[values[field]] ?? values[field];
     const faultOf = (name) => scene.faultOf(`set_outs/${row}/${name}`);
     const { job } = scene.piece;
     const specs = specsOf(job, kind, values);

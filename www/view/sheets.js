@@ -32,6 +32,9 @@ function list(texts, className = "lines") {
 // A text without a line break: a number stays beside its unit.
 const whole = (text) => String(text).replaceAll(" ", "\u00a0");
 
+// The same of a name, where it is short.
+const short = (text) => (String(text).length <= 24 ? whole(text) : text);
+
 // A heading and what belongs to it.
 function block(title, ...content) {
   const element = make("div", "", "block");
@@ -195,7 +198,7 @@ function standing(svg, before, keys) {
 function setOuts(job, _, reading) {
   const element = sheet(job, "set-outs and cutting list");
   for (const one of reading.set_outs) element.append(setOut(one));
-  const rows = reading.parts.map((part) => [part.letter, part.label, part.section, [part.length, part.wanted].filter(Boolean).join(", "), part.quantity, [part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]);
+  const rows = reading.parts.map((part) => [part.letter, part.label, short(part.section), [part.length, part.wanted].filter(Boolean).map(whole).join(", "), part.quantity, [part.ends, part.ripped, part.measured ? "measure first" : "", part.over, part.also].filter(Boolean).join("; ")]);
   if (rows.length) element.append(make("h2", "Cutting list"), grid(["", "Part", "Section", "Length", "Count", "Ends"], rows));
   return [element];
 }
@@ -213,13 +216,16 @@ function setOut(one) {
   return element;
 }
 
-function labels(job, report, _, piece) {
+function labels(job, report, reading, piece) {
   const element = sheet(job, "labels");
   const all = element.appendChild(make("div", "", "labels"));
   for (const part of report.legend) {
-    for (let number = 1; number <= Number(part.count); number += 1) all.append(label(part.letter, part.length, part.label, `${number} of ${part.count}, ${nameOf({ job })}`));
+    for (let number = 1; number <= Number(part.count); number += 1) all.append(label(part.letter, whole(part.length), part.label, `${number} of ${part.count}, ${nameOf({ job })}`));
   }
-  for (const board of backToShed(piece, report)) all.append(label(board.of ? named(board) : `Shed ${board.mark || board.meant || "____"}`, board.length, board.section, `back to the shed from ${nameOf({ job })}`));
+  for (const { name, times, sawn } of reading.set_outs.filter((one) => one.sawn)) {
+    for (let number = 1; number <= Number(times); number += 1) all.append(label(name, "", `sheet, ${[sawn.width, sawn.height, sawn.thickness].map(whole).join(" × ")}`, `${number} of ${times}, ${nameOf({ job })}`));
+  }
+  for (const board of backToShed(piece, report)) all.append(label(short(board.of ? named(board) : `Shed ${board.mark || board.meant || "____"}`), whole(board.length), board.section, `back to the shed from ${nameOf({ job })}`));
   return [element];
 }
 

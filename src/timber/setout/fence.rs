@@ -55,7 +55,7 @@ pub static KIND: KindInfo = KindInfo {
             in_sight: true,
         },
         RAIL_SECTION,
-        seen_field("narrow side"),
+        seen_field("on edge"),
         Field {
             field: "rails",
             label: "Rails one above the other",

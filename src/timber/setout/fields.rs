@@ -59,9 +59,7 @@ pub fn read(
             }
         },
         Sort::Choice(words) => {
-            let chosen = words
-                .iter()
-                .position(|word| word.eq_ignore_ascii_case(text));
+            let chosen = field.sort.chosen(text);
             FieldValue::Choice(chosen.ok_or_else(|| FaultKind::Word {
                 text: text.to_owned(),
                 allowed: words.to_vec(),

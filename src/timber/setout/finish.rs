@@ -39,6 +39,8 @@ pub struct SetOut {
     pub fill: Option<Fill>,
     /// What else is bought for all of them, and how many of it.
     pub bought: Vec<(u32, String)>,
+    /// Width, height and thickness of a piece sawn out of a sheet, where it is one.
+    pub sawn: Option<[Length; 3]>,
     /// What its sheets cost, where it has any and a price is given.
     pub sheets_cost: Option<Money>,
     /// Whether its upper face is covered with a sheet off the roll.
@@ -151,6 +153,7 @@ pub fn finished(
         joints,
         fill: worked.fill,
         bought,
+        sawn: worked.sawn,
         sheets_cost: worked.sheets_cost,
         covered: sizes.choice("covered", [false, true]),
         slope: worked.slope,

@@ -19,7 +19,7 @@ pub static KIND: KindInfo = KindInfo {
         size_field("width", "Width", "Outside, from edge to edge."),
         size_field("height", "Height", "Outside, from edge to edge."),
         section_field("section", "Section", "The timber of the frame."),
-        seen_field("wide side"),
+        seen_field("on the flat"),
         CORNER,
         UPRIGHTS,
         UPRIGHT_CENTRES,

@@ -84,6 +84,13 @@ impl Sort {
         }
     }
 
+    /// Which of its words a text is, as it is called or was.
+    pub fn chosen(self, text: &str) -> Option<usize> {
+        let called = |word: &str| word.eq_ignore_ascii_case(text);
+        let mut words = self.choices()?.iter();
+        words.position(|word| called(word) || formerly(word).is_some_and(called))
+    }
+
     /// One word for what it holds, for a form to choose its input from.
     pub const fn word(self) -> &'static str {
         match self {
@@ -303,13 +310,22 @@ pub const fn choice_field(
     }
 }
 
+/// What a word to choose was called in older files, which are read as before.
+pub fn formerly(word: &str) -> Option<&'static str> {
+    match word {
+        "on the flat" => Some("wide side"),
+        "on edge" => Some("narrow side"),
+        _ => None,
+    }
+}
+
 /// Which side of the section is seen: the wide one unless something else is usual.
 pub const fn seen_field(usual: &'static str) -> Field {
     Field {
         field: "seen",
         label: "On the flat or on edge",
-        hint: "Wide side: the timber lies on the flat, and its wide side is seen. Narrow side: it stands on edge.",
-        sort: Sort::Choice(&["wide side", "narrow side"]),
+        hint: "On the flat its wide side is seen, on edge its narrow side.",
+        sort: Sort::Choice(&["on the flat", "on edge"]),
         usual: Usual::Text(usual),
         in_sight: false,
     }

@@ -211,7 +211,7 @@ impl Panel<'_> {
         if self.corner == Corner::Mitred && self.seen == Seen::Narrow && !square {
             return Err(Misfit::new(
                 "corner",
-                "a mitre here is cut across the wide side; look at the wide side, or choose another corner",
+                "a mitre here is cut across the wide side; lay the timber on the flat, or choose another corner",
             ));
         }
         Ok(())

@@ -24,7 +24,7 @@ pub static KIND: KindInfo = KindInfo {
         size_field("depth", "Depth", "Outside, from front to back."),
         size_field("height", "Height", "Outside."),
         section_field("section", "Section", "The timber of the frames."),
-        seen_field("wide side"),
+        seen_field("on the flat"),
         super::frame::CORNER,
         Field {
             field: "laps",

@@ -41,7 +41,7 @@ pub static KIND: KindInfo = KindInfo {
             "The timber of the posts.",
         ),
         RAIL_SECTION,
-        seen_field("wide side"),
+        seen_field("on the flat"),
         Field {
             field: "rails",
             label: "Rails one above the other",

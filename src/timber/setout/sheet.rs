@@ -119,6 +119,7 @@ pub fn work_out(sizes: &Sizes) -> Result<Worked, Misfit> {
     worked.fact("diagonal", diagonal(piece[0], piece[1]));
     let told = format!("{}, {} thick", sizes.by(&sold), sizes.show(thick));
     worked.sheets = vec![(count as u32, format!("sheets of {told}"))];
+    worked.sawn = Some([piece[0], piece[1], thick]);
     let each = match whole {
         0 => format!("each of {joined} sheets side by side"),
         1 => "one to a sheet".to_owned(),

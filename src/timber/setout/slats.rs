@@ -94,7 +94,7 @@ pub static KIND: KindInfo = KindInfo {
             usual: Usual::Text("2"),
             in_sight: false,
         },
-        seen_field("wide side"),
+        seen_field("on the flat"),
         use_field(&["a seat, a shelf, a deck or a lid", "pales or laths"]),
         movement::WOOD,
         movement::MOISTURE,

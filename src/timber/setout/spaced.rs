@@ -74,7 +74,7 @@ pub static KIND: KindInfo = KindInfo {
             usual: Usual::Text("none"),
             in_sight: true,
         },
-        seen_field("narrow side"),
+        seen_field("on edge"),
         use_field(&["joists or studs", "laths or battens"]),
         Field {
             field: "diagonal_one",

@@ -50,7 +50,7 @@ pub static KIND: KindInfo = KindInfo {
             "Section of the aprons",
             "Leave empty for the timber of the legs. They stand on edge.",
         ),
-        seen_field("wide side"),
+        seen_field("on the flat"),
         spare_field(
             "set_in",
             "Aprons set in",

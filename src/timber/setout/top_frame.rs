@@ -22,7 +22,7 @@ pub static KIND: KindInfo = KindInfo {
         size_field("length", "Length", "Outside, the long way."),
         size_field("depth", "Depth", "Outside, from front to back."),
         section_field("section", "Section", "The timber of the frame."),
-        seen_field("narrow side"),
+        seen_field("on edge"),
         Field {
             field: "corner",
             label: "Corners",

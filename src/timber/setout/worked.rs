@@ -32,6 +32,8 @@ pub struct Worked {
     pub bought: Vec<(u32, String)>,
     /// What is bought for all of it at once, whatever the person says.
     pub sheets: Vec<(u32, String)>,
+    /// Width, height and thickness of each piece that is sawn out of them.
+    pub sawn: Option<[Length; 3]>,
     /// What these cost, where a price is given.
     pub sheets_cost: Option<Money>,
     /// What is filled into it.

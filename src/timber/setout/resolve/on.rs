@@ -100,13 +100,9 @@ impl Resolver<'_> {
     /// Which of a field's words is chosen; the first where none is.
     fn chosen(&self, row: usize, kind: Kind, field: &'static str) -> usize {
         let text = self.written(row, field);
-        let words = kind
-            .about()
-            .field(field)
-            .and_then(|known| known.sort.choices());
-        let mut words = words.unwrap_or_default().iter();
-        words
-            .position(|word| word.eq_ignore_ascii_case(&text))
+        let known = kind.about().field(field);
+        known
+            .and_then(|known| known.sort.chosen(&text))
             .unwrap_or(0)
     }
 

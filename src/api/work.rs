@@ -340,7 +340,7 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
     let (mark, note) = match (rest.state, from) {
         (RestState::Whole, from) => (
             from.unwrap_or_else(|| names.marks.fresh()),
-            "bought, not cut yet".to_owned(),
+            "bought for this piece".to_owned(),
         ),
         (RestState::Carried(_) | RestState::Cut, Some(from)) => {
             let cut = cut.map(|cut| format!(", cut at the yard at {cut}; at least so long"));

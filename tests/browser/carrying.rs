@@ -254,18 +254,18 @@ fn a_link_carries_the_work_to_the_same_cut_of_the_same_plan() {
     assert_soon!(
         browser
             .text("#share-work-label")
-            .starts_with("With its progress: 5 of 8 cuts done, 1 length bought.")
+            .starts_with("With its progress: 5 of 8 parts cut, 1 length bought.")
     );
 
     let other = Browser::phone();
     other.go(&link);
     other.wait_for_text(
         "#ask-text",
-        "It comes with 5 of 8 cuts done, 1 length bought",
+        "It comes with 5 of 8 parts cut, 1 length bought",
     );
     other.click("#ask-yes");
     other.wait_for_text("#piece-title", "Stool");
-    other.wait_for_text("#notices", "“Stool” is open, with 5 of 8 cuts done");
+    other.wait_for_text("#notices", "“Stool” is open, with 5 of 8 parts cut");
     assert_becomes!(at_the_saw(&other), seen);
     let work = |browser: &Browser| kept_piece(browser)["work"].clone();
     assert_becomes!(work(&other), work(&browser));
@@ -280,7 +280,7 @@ fn a_link_carries_the_work_to_the_same_cut_of_the_same_plan() {
     browser.run(&format!("location.hash = {fragment:?};"));
     browser.wait_for_text(
         "#ask-text",
-        "It is here too, with 5 of 8 cuts done, 1 length bought, as it was before: that one goes to the archive.",
+        "It is here too, with 5 of 8 parts cut, 1 length bought, as it was before: that one goes to the archive.",
     );
     browser.click("#ask-yes");
     browser.wait_for_text("#notices", "What was here of it is in the archive");

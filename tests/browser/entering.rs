@@ -414,11 +414,10 @@ fn a_list_of_five_parts_with_lengths_and_boards_takes_few_taps_and_fields() {
     hand.tap("nav.places [data-goes=timber]");
     hand.tap("#add-board");
     for length in ["1800", "1250"] {
-        // The mark is offered.
+        // The mark is offered, so the length is what is typed first.
         browser.wait_until(
-            "return document.querySelector('#shed .row:not(.folded) [name=mark]').value !== '';",
+            "return document.querySelector('#shed .row:not(.folded) [name=mark]').value !== '' && document.activeElement.name === 'length' && document.activeElement.value === '';",
         );
-        browser.press(Key::Enter);
         hand.write_on(length);
         // Bad stretches and a note: none.
         browser.press(Key::Enter);
@@ -530,7 +529,7 @@ fn a_board_of_the_shed_is_a_line_that_unfolds_and_says_what_is_wrong_with_it() {
     assert_becomes!(shown(first), true);
     // A board is added open, with the focus in it, and the one before is folded.
     browser.click("#add-board");
-    browser.type_on("Q");
+    browser.write("#shed .row:not(.folded) [name=mark]", "Q");
     assert_becomes!(browser.value("#shed .row:not(.folded) [name=mark]"), "Q");
     assert_becomes!([shown(first), shown(added)], [false, true]);
     // That it has no length yet is said where it is to be filled in; nothing else waits for it.

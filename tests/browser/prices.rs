@@ -1,7 +1,9 @@
 //! Prices as yards give them: per unit, in packs, at several yards, with their terms.
 
 use crate::harness::Browser;
-use crate::page::{add_part, add_section, counted, laid_out_for_paper, new_piece, place, planned};
+use crate::page::{
+    add_part, add_section, counted, demo, laid_out_for_paper, new_piece, place, planned,
+};
 use crate::site;
 
 /// Six posts of 1 400, two out of each length of 3 m at 4.20 a metre.
@@ -19,6 +21,29 @@ fn posts(browser: &Browser) {
     add_part(browser, "post", "1400");
     browser.write("#parts [name=quantity]", "6");
     planned(browser);
+}
+
+#[test]
+fn a_price_per_unit_is_given_to_all_lengths_of_a_section_with_one_touch() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Rack");
+    place(&browser, "timber");
+    browser.click("#open-sizes");
+    browser.click("#sizes li:first-child button");
+    counted(&browser, "#sections .yard .row", 5);
+    let prices = "return [...document.querySelectorAll('#sections .yard [name=price]')].map((field) => field.value).join('|');";
+    let nth = |row: usize| format!("#sections .yard .row:nth-child({row}) [name=price]");
+    browser.write(&nth(2), "9.40");
+    browser.write(&nth(3), "2.90 per m");
+    browser.click("#sections .yard .row:nth-child(3) .offer");
+    let all = "2.90 per m|9.40|2.90 per m|2.90 per m|2.90 per m";
+    assert_becomes!(browser.run(prices), all);
+    // A price of one length is of that alone.
+    assert_becomes!(browser.count("#sections .yard .offer:not([hidden])"), 0);
+    browser.click("#undo");
+    assert_becomes!(browser.run(prices), "|9.40|2.90 per m||");
+    assert_eq!(browser.console_errors(), Vec::<String>::new());
 }
 
 #[test]

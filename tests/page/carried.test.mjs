@@ -55,8 +55,8 @@ test("another state of a piece that is here sends that to the archive, back and 
 
 test("what is done is told in words", () => {
   const leg = (cut, count, runs) => ({ plan: { boards: [{ runs }] }, progress: { boards: [{ cut }], bought: [{ count }] } });
-  assert.equal(doneIn({ work: { legs: [leg(2, 1, []), leg(1, 0, [{ cuts: [{}, {}] }, { cuts: [{}] }])] } }), "3 of 5 cuts done, 1 length bought");
-  assert.equal(doneIn({ work: { legs: [{ plan: null, progress: { boards: [{ cut: 4 }], bought: [{ count: 2 }] } }] } }), "4 cuts done, 2 lengths bought");
+  assert.equal(doneIn({ work: { legs: [leg(2, 1, []), leg(1, 0, [{ cuts: [{}, {}] }, { cuts: [{}] }])] } }), "3 of 5 parts cut, 1 length bought");
+  assert.equal(doneIn({ work: { legs: [{ plan: null, progress: { boards: [{ cut: 4 }], bought: [{ count: 2 }] } }] } }), "4 parts cut, 2 lengths bought");
   assert.equal(doneIn({}), "");
 });
 

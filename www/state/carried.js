@@ -53,7 +53,7 @@ export function doneIn({ work, finished }) {
   const planned = sum(list(plan?.boards), ({ runs }) => sum(list(runs), (run) => list(run?.cuts).length));
   const cut = cutIn(work.legs);
   const of = plan ? `${cut} of ${cutIn(work.legs.slice(0, -1)) + planned}` : cut;
-  return `${of} cuts done, ${bought} ${bought === 1 ? "length" : "lengths"} bought${finished ? ", finished" : ""}`;
+  return `${of} parts cut, ${bought} ${bought === 1 ? "length" : "lengths"} bought${finished ? ", finished" : ""}`;
 }
 
 const rootOf = ({ id, from }) => from ?? id;

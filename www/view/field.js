@@ -29,7 +29,7 @@ export function makeField(spec, onInput) {
   if (spec.keys) input.inputMode = spec.keys;
   if (spec.list) input.setAttribute("list", spec.list);
   const faultOf = { now: "" };
-  const offer = spec.typed ? (text) => spec.typed.meant(text) : spec.offer;
+  const offer = spec.typed ? (text) => spec.typed.meant(text) : spec.offer && ((text) => spec.offer(text));
   const offered = offer ? offerOf(element, spec.label, offer, onInput) : () => {};
   const press = spec.pictures ? pictured(input, spec, onInput) : () => {};
 
@@ -37,7 +37,7 @@ export function makeField(spec, onInput) {
   const typing = spec.typed ? typedChoices(box, spec.label, onInput) : null;
   if (!spec.choices && !typing) input.addEventListener("input", () => onInput(input.value));
 
-  function update({ value, fault: wrong = null, choices = spec.choices, typed = spec.typed, usual = typed?.usual ?? spec.usual, keys, place = wrong?.place, out = false }) {
+  function update({ value, fault: wrong = null, choices = spec.choices, typed = spec.typed, offer: offering = spec.offer, usual = typed?.usual ?? spec.usual, keys, place = wrong?.place, out = false }) {
     show(element, !out);
     const text = value === undefined || value === null ? "" : String(value);
     if (choices) fillChoices(input, choices, text);
@@ -46,8 +46,8 @@ export function makeField(spec, onInput) {
     if (keys && !spec.keys) input.inputMode = keys;
     if (input.value !== text && !walk?.waits) input.value = text;
     press(text === usual ? "" : text);
-    spec.typed = typed;
     typing?.(typed, text);
+    Object.assign(spec, { typed, offer: offering });
     offered(text);
     const message = typeof wrong === "string" ? wrong : wrong?.message ?? "";
     if (place) input.dataset.place = place;
@@ -155,7 +155,7 @@ export function fieldBlock(container, onInput) {
         container.replaceChildren(...[...made.values()].map((field) => field.element));
       }
       for (const spec of specs) {
-        made.get(spec.name).update({ value: values[spec.name], fault: faultOf(spec.name), choices: spec.choices, typed: spec.typed, usual: spec.usual, ...extra[spec.name] });
+        made.get(spec.name).update({ value: values[spec.name], fault: faultOf(spec.name), choices: spec.choices, typed: spec.typed, offer: spec.offer, usual: spec.usual, ...extra[spec.name] });
       }
     },
     focus(name) {

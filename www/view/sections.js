@@ -19,12 +19,19 @@ const ASKED = ["length", "pack", "price", "count", "yard"]; // a price is of the
 // With what else is asked of a length: how many come in a pack, and which yard sells it.
 const lineOf = (job, packs) => [...LINE, ...(packs || hasPacks(job) ? ["pack"] : []), ...(yardsOf(job).length > 1 ? ["yard"] : [])];
 
+// A price per unit is of all lengths of a section: where others have none, it is offered for them too.
+const PER = /\d\s*(per\b|\/)\s*\S/i;
+const forAll = (job, line) => (text) => {
+  const bare = job.yard.some((other) => other !== line && other.section === line.section && String(other.price ?? "").trim() === "");
+  return bare && PER.test(text) ? { label: "for all its lengths", price: text } : null;
+};
+
 // Their hints stand above the sections, once.
 function lineSpecs(job, line, only) {
   const specs = specsOf("yard", job, line, { only, usual: { count: "any", pack: "one" } });
   specs.sort((one, other) => ASKED.indexOf(one.name) - ASKED.indexOf(other.name));
   const choices = [...new Set(["", ...yardsOf(job).map(({ name }) => name ?? "")])];
-  return specs.map(({ hint: _, ...spec }) => (spec.name === "yard" ? { ...spec, choices } : spec));
+  return specs.map(({ hint: _, ...spec }) => ({ ...spec, ...(spec.name === "yard" && { choices }), ...(spec.name === "price" && { offer: forAll(job, line) }) }));
 }
 
 export function sectionList(actions) {
@@ -48,6 +55,11 @@ export function sectionList(actions) {
   };
 }
 
+// Gives the lengths of a section that have no price this one.
+function priceAll(yard, section, price) {
+  for (const line of yard) if (line.section === section && String(line.price ?? "").trim() === "") line.price = price;
+}
+
 function sectionCard(actions, row) {
   const element = stamp("t-section");
   const [mainBox, moreBox] = element.querySelectorAll(".fields");
@@ -65,7 +77,10 @@ function sectionCard(actions, row) {
   let latest = null;
   details.addEventListener("toggle", () => latest && fillMore(latest));
   const yard = new RowList(element.querySelector(".yard"), "Length", {
-    input: (index, name, value) => actions.change(`yard/${index}/${name}`, (piece) => (piece.job.yard[index][name] = value)),
+    input: (index, name, value) => {
+      if (value.price) actions.change(null, ({ job }) => priceAll(job.yard, job.yard[index].section, value.price));
+      else actions.change(`yard/${index}/${name}`, (piece) => (piece.job.yard[index][name] = value));
+    },
     remove: (index) => actions.change(null, (piece) => dropYardLines(piece, (_, row) => row === index)),
     enter: addLength,
   }, "t-yard");

@@ -96,7 +96,7 @@ export function shedList(actions) {
       const section = last?.row.section ?? names[0] ?? "";
       store.shed.push({ id, since: Date.now(), decimal: readingOf(piece.job).decimal, row: { mark: "", section, length: "" } });
     });
-    list.focus(id, "mark");
+    list.focus(id, "length");
     offerMark(id);
   }
 

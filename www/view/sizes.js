@@ -33,6 +33,8 @@ export function sizesDialog(actions) {
   function take(row) {
     taken(row);
     dialog.close();
+    // In a list of rows the key that goes on does so from here: the size is all that was asked.
+    document.activeElement.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true }));
   }
 
   return { acts: { chooseSize } };

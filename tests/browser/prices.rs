@@ -36,7 +36,7 @@ fn a_price_per_unit_is_given_to_all_lengths_of_a_section_with_one_touch() {
     let nth = |row: usize| format!("#sections .yard .row:nth-child({row}) [name=price]");
     browser.write(&nth(2), "9.40");
     browser.write(&nth(3), "2.90 per m");
-    browser.click("#sections .yard .row:nth-child(3) .offer");
+    browser.click("#sections .yard .row:nth-child(3) .field-price .offer");
     let all = "2.90 per m|9.40|2.90 per m|2.90 per m|2.90 per m";
     assert_becomes!(browser.run(prices), all);
     // A price of one length is of that alone.

@@ -22,7 +22,11 @@ macro_rules! assert_becomes {
 macro_rules! assert_soon {
     ($seen:expr $(, $($told:tt)+)?) => {{
         let began = std::time::Instant::now();
-        while !$seen {
+        loop {
+            let seen: bool = $seen;
+            if seen {
+                break;
+            }
             if began.elapsed() > $crate::harness::PATIENCE {
                 assert!($seen $(, $($told)+)?);
             }

@@ -35,7 +35,7 @@ export function buyingList(actions) {
     [...list.children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished), planned && priceSince(piece, planned, rows[index].line), ownLine(scene, rows[index].line)));
     // Where the line with the focus is gone, as one that the yard has no more of, the next line gets the focus.
     if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
-    facts(find("#buying-totals"), totalsOf(report));
+    facts(find("#buying-totals"), totalsOf(report, piece));
     facts(find("#bill"), report.buying.bill ?? []);
     lines(find("#offers"), report.buying.offers ?? []);
     show(find("#bill-section"), (report.buying.bill ?? []).length > 0);
@@ -59,10 +59,12 @@ function ownLine({ piece, planned, faultOf }, line) {
   return { own, specs: specsOf("yard", piece.job, piece.job.yard[own], { only: ["price", "count"], usual: { count: "any" } }), values: valuesOf("yard", piece.job.yard[own]), faultOf: (field) => faultOf(`yard/${own}/${field}`) };
 }
 
-export function totalsOf({ buying: { rows, totals, bill } }) {
+// Where some was bought for an earlier plan, the figures are of what this one buys alone.
+export function totalsOf({ buying: { rows, totals, bill } }, { work } = {}) {
   if (rows.length === 0) return [{ name: "To buy", value: "no lengths: what there is will do" }];
   const byPrices = (bill ?? []).length > 0; // the bill has the rest
-  const named = [["Lengths", totals.count], [byPrices ? "Cost by the prices alone" : "Cost", totals.cost], ["Timber", totals.total_length]];
+  const before = (work?.legs ?? []).slice(0, -1).some(({ progress }) => progress.bought.length > 0);
+  const named = [[before ? "Lengths, beside those bought before" : "Lengths", totals.count], [byPrices ? "Cost by the prices alone" : "Cost", totals.cost], ["Timber", totals.total_length]];
   return named.filter(([, value]) => value !== undefined && value !== null && value !== "").map(([name, value]) => ({ name, value: String(value) }));
 }
 

@@ -9,6 +9,12 @@ import { nameOf } from "../state/pieces.js";
 
 const PLACES = ["piece", "timber", "plan", "saw"];
 
+// What stands beside a place that is opened is laid out a moment after it, so that neither makes the other wait.
+function comes(beside) {
+  beside.classList.add("comes");
+  requestAnimationFrame(() => setTimeout(() => beside.classList.remove("comes")));
+}
+
 // Addresses within a place, each with the heading it leads to.
 const WITHIN = { shed: ["timber", "#h-shed"], yard: ["plan", "#h-buying"] };
 
@@ -23,6 +29,7 @@ export function places(actions) {
     const before = document.body.dataset.place;
     const moved = before !== place;
     if (moved) left.set(before, find("#main").scrollTop);
+    if (moved && event) comes(find("#place-plan"));
     document.body.dataset.place = place;
     for (const link of document.querySelectorAll("nav.places a")) {
       if (link.dataset.goes === place) link.setAttribute("aria-current", "page");

@@ -52,7 +52,7 @@ function buying(job, report, reading, piece, _, savings, chosen, choices) {
   if (rows.length) element.append(grid(heads, rows.map(cells)));
   const cut = rows.filter((row) => row.yard_cuts.length > 0);
   if (cut.length) element.append(block("Cuts at the yard", list(cut.map((row) => `${row.length} ${row.section}: ${row.yard_cuts.join(", ")}`)), list(report.at_the_yard)));
-  element.append(list(totalsOf(report).map((total) => `${total.name}: ${total.value}`)));
+  element.append(list(totalsOf(report, piece).map((total) => `${total.name}: ${total.value}`)));
   const told = rows.filter((row) => row.told);
   if (told.length) element.append(list(told.map((row) => `${row.length} ${row.section}: ${row.told}`)));
   const { bill = [], offers = [] } = report.buying;

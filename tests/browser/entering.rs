@@ -327,6 +327,21 @@ fn nothing_is_called_wrong_while_a_figure_is_being_typed() {
     browser.wait_for_text("#strip-text", "One thing to put right");
 }
 
+/// It is laid out a moment after the place that is opened, and is then seen in full.
+#[test]
+fn the_plan_beside_a_place_comes_with_it() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    place(&browser, "saw");
+    for beside in ["piece", "timber", "piece"] {
+        place(&browser, beside);
+        browser.wait_until(
+            "return document.querySelector('#place-plan:not(.comes) #headline')?.checkVisibility();",
+        );
+        browser.wait_for_text("#headline", "Buy");
+    }
+}
+
 #[test]
 fn a_place_is_found_again_where_it_was_left() {
     let browser = Browser::phone();

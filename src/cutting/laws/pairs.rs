@@ -9,6 +9,7 @@ use crate::laws::published::HARD;
 use crate::objective::Objective;
 use crate::pair_search::blocks::{Blocks, PairDecision, PairNode};
 use crate::pair_search::pricing::{PairPricer, PricedBlock};
+use crate::pair_search::told::ToldPairs;
 use crate::pair_search::{PairEnd, PairProblem, PairSearch, boards_to_beat};
 use crate::problem::Problem;
 
@@ -152,7 +153,8 @@ fn with_boards(problem: &Problem, boards: i64, nodes: usize) -> (PairEnd, usize)
     let Some(given) = PairProblem::of(problem, boards) else {
         return (PairEnd::Exhausted, 0);
     };
-    let mut search = PairSearch::new(given, problem, &[]);
+    let told = ToldPairs::new(problem.demand.len(), 0);
+    let mut search = PairSearch::new(given, problem, &[], told);
     let end = search.run(nodes, &mut incumbent, &mut clock);
     let found = incumbent.best.map(|best| best.totals[0]);
     let end = end.expect("no limit of time");

@@ -6,6 +6,9 @@
 //! top of it one by one, conflicts forgotten, and are then chosen depth first, where that table still says that more may be reached; so where all
 //! of them are chosen the table is exact. Work is counted before it is done. What needs too many places or steps shows nothing here.
 
+#[cfg(test)]
+mod laws;
+
 use super::boards::{Board, Shape};
 use super::question::Question;
 use crate::steps::{Steps, TooLarge};

@@ -24,7 +24,7 @@ use crate::pair_search::told::ToldPairs;
 use crate::pair_search::{PairEnd, PairProblem, PairSearch, boards_to_beat};
 use crate::pattern::Pattern;
 use crate::pattern_search::{EnumeratedProblem, SearchEnd, Searched, search};
-use proof::certificate::{Leaf, MOST_PAIR_BYTES, Twig};
+use proof::certificate::{Leaf, MOST_PAIR_BYTES, Pairing, Twig};
 
 /// The prices at which few patterns can be in a better plan.
 struct PricesWithinGap<'f> {
@@ -68,8 +68,10 @@ impl BranchAndPrice<'_, '_> {
         if !self.earlier.is_empty() || !self.roomy || self.neighbourhoods.is_none() {
             return Ok(false);
         }
-        let boards = boards_to_beat(problem, self.objective, cutoff);
-        let Some(given) = boards.and_then(|boards| PairProblem::of(problem, boards)) else {
+        let Some(boards) = boards_to_beat(problem, self.objective, cutoff) else {
+            return Ok(false);
+        };
+        let Some(given) = PairProblem::of(problem, boards) else {
             return Ok(false);
         };
         let written = self.tree.is_written();
@@ -84,13 +86,11 @@ impl BranchAndPrice<'_, '_> {
         self.effort.nodes += search.nodes as u64;
         match end? {
             PairEnd::Exhausted => {
-                let own = self.tree.open(node.place).cloned();
-                let told = own.zip(search.told.finish());
-                let told = told.map(|(own, (search, bytes))| {
-                    self.written_pair_bytes += bytes;
-                    TreePlace::Paired(own, search)
-                });
-                self.close(node, bound, told);
+                let told = search.told.finish();
+                self.written_pair_bytes += told.as_ref().map_or(0, |told| told.1);
+                let told = told.map(|(search, _)| search);
+                self.incumbent.too_few = Some((boards, told.clone()));
+                self.close_by_pairs(node, bound, told);
             }
             PairEnd::Found => {
                 self.learn();
@@ -99,6 +99,25 @@ impl BranchAndPrice<'_, '_> {
             PairEnd::GivenUp => return Ok(false),
         }
         Ok(true)
+    }
+
+    /// Settles a node where a search over pairs showed at an earlier level that so few boards do not do.
+    pub(crate) fn by_earlier_pairs(&mut self, node: &TreeNode, bound: i64) -> bool {
+        let boards = boards_to_beat(self.incumbent.problem, self.objective, self.cutoff());
+        let told = match (&self.incumbent.too_few, boards) {
+            (Some((too_few, told)), Some(boards)) if boards <= *too_few => told.clone(),
+            _ => return false,
+        };
+        self.close_by_pairs(node, bound, told);
+        true
+    }
+
+    fn close_by_pairs(&mut self, node: &TreeNode, bound: i64, told: Option<Vec<Pairing>>) {
+        let own = self.tree.open(node.place).cloned();
+        let own = own.filter(|_| self.tree.is_written());
+        let told = own.zip(told);
+        let told = told.map(|(own, search)| TreePlace::Paired(own, search));
+        self.close(node, bound, told);
     }
 
     /// By how much a better plan may pass what prices show, in their units.

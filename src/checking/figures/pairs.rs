@@ -14,7 +14,6 @@ use super::question::Question;
 use crate::steps::{Steps, TooLarge};
 use crate::sums::common_divisor;
 use crate::wood::{Ends, Wood};
-use order::Map;
 use proof::certificate::{MOST_PAIR_BYTES, MOST_PAIR_DEPTH, Pairing};
 
 /// Most places of a table, 8 bytes each: 64 MB, as much as the planner's.
@@ -86,31 +85,33 @@ impl Pairs {
             boards: beaten / cheapest,
         };
         let (mut all, mut divisor) = (0, 0);
-        let mut known = Map::new();
-        let mut taken = Vec::new();
+        let mut known = Vec::new();
         for &part in &question.group.parts {
             let (length, Ends::Alone(cut)) = wood.lies(part)? else {
                 return None;
             };
-            let block = *known.or_insert_with((length, cut), || {
-                taken.push(length + cut);
+            let lies = (length, cut);
+            let block = known.iter().position(|&other| other == lies);
+            let block = block.unwrap_or_else(|| {
+                known.push(lies);
                 pairs.root.wanted.push(0);
-                taken.len() - 1
+                known.len() - 1
             });
             let wanted = question.job.parts[part].quantity;
             pairs.block_of[part] = Some(block);
             pairs.root.wanted[block] = pairs.root.wanted[block].checked_add(wanted)?;
-            all += i128::from(length + cut) * i128::from(wanted);
+            all += (length + cut) * i64::from(wanted);
             divisor = common_divisor(divisor, length + cut);
         }
         // The last cut may lie behind the run.
         let room = longest.checked_add(wood.widest_cut())? / divisor.max(1);
-        let waste = i128::from(room) * i128::from(pairs.boards) - all / i128::from(divisor.max(1));
+        let waste = room.saturating_mul(pairs.boards) - all / divisor.max(1);
         pairs.room = usize::try_from(room).ok()?;
-        pairs.waste = usize::try_from(waste.min(i128::from(room))).ok()?;
-        let lengths = taken.iter().map(|taken| (taken / divisor.max(1)) as usize);
+        pairs.waste = usize::try_from(waste.min(room)).ok()?;
+        let lengths = known.iter();
+        let lengths = lengths.map(|(length, cut)| ((length + cut) / divisor.max(1)) as usize);
         pairs.root.lengths = lengths.collect();
-        pairs.parts = taken.len();
+        pairs.parts = known.len();
         Some(pairs)
     }
 
@@ -130,8 +131,8 @@ impl Pairs {
                     if waiting.len() >= MOST_PAIR_DEPTH || here.apart.len() > MOST_APART {
                         return Err(TooLarge);
                     }
-                    // Pairs are sorted, with a factor for that.
-                    steps.take_each(known, 16)?;
+                    // Each pair may become one more, for which room is made among the others.
+                    steps.take_each(known, 16 + known as u64 / 8)?;
                     let mut together = here.clone();
                     let [one, other] = pair.map(|block| self.block(block));
                     let pair = one.zip(other);
@@ -179,10 +180,10 @@ impl Pairs {
         }
         worths[self.parts..].copy_from_slice(&prices[self.block_of.len()..]);
         let each = worths.iter().zip(&here.wanted);
-        let all: i128 = each
-            .map(|(&worth, &wanted)| i128::from(worth) * i128::from(wanted))
+        let all: i64 = each
+            .map(|(&worth, &wanted)| worth * i64::from(wanted))
             .sum();
-        if all <= i128::from(scale) * i128::from(self.boards) {
+        if all <= scale.saturating_mul(self.boards) {
             return Ok(false);
         }
         let mut conflicts = vec![(false, false); here.lengths.len()];
@@ -288,22 +289,21 @@ impl Blocks {
         }
         self.lengths.push(length);
         self.wanted.push(1);
-        for at in 0..self.apart.len() {
-            let [first, second] = self.apart[at];
+        for [first, second] in self.apart.clone() {
             if [one, other].contains(&first) {
-                self.apart.push([second, joined]);
+                self.keep_apart(second, joined);
             }
             if [one, other].contains(&second) {
-                self.apart.push([first, joined]);
+                self.keep_apart(first, joined);
             }
         }
-        order::sort(&mut self.apart);
-        self.apart.dedup();
         length <= room
     }
 
     fn keep_apart(&mut self, one: usize, other: usize) {
-        self.apart.push([one.min(other), one.max(other)]);
-        order::sort(&mut self.apart);
+        let pair = [one.min(other), one.max(other)];
+        if let Err(place) = self.apart.binary_search(&pair) {
+            self.apart.insert(place, pair);
+        }
     }
 }

@@ -101,14 +101,15 @@ impl ToldPairs {
 
 impl PairPrices<'_> {
     fn rounded(&self, price: i64, scale: i64) -> i64 {
-        (i128::from(price) * i128::from(scale) / i128::from(self.worth)) as i64
+        price * scale / self.worth
     }
 
     /// Whether all blocks together are worth more than the boards, rounded down to a scale.
     pub(crate) fn proves_at(&self, node: &PairNode, scale: i64) -> bool {
-        let each = self.prices.iter().map(|&(block, price)| {
-            i128::from(self.rounded(price, scale)) * i128::from(node.wanted[block])
-        });
-        each.sum::<i128>() > i128::from(self.boards) * i128::from(scale)
+        let each = self
+            .prices
+            .iter()
+            .map(|&(block, price)| self.rounded(price, scale) * i64::from(node.wanted[block]));
+        each.sum::<i64>() > self.boards * scale
     }
 }

@@ -40,8 +40,7 @@ fn of_one_length(length: i64, parts: &[(i64, u32)]) -> Job {
     })
 }
 
-/// Problems that one length less would do for in fractions. Fieldhouse 1990, tenfold; and 20 items of the instances that the dual bound of is not
-/// reached (N53 of Caprara and others 2015). Both from memory.
+/// Published problems that one length less would do for in fractions: Fieldhouse's, tenfold, and one of 20 items, N53 0918. Names from memory.
 fn published() -> [Job; 2] {
     let items = [
         697, 679, 667, 643, 569, 520, 496, 492, 484, 442, 368, 351, 339, 335, 332, 331, 310, 213,

@@ -173,12 +173,12 @@ fn with_boards(problem: &Problem, boards: i64, nodes: usize) -> (PairEnd, usize)
 
 /// Every decision has both its sides, and every leaf a price for each block of its way.
 fn is_complete(told: &[Pairing]) {
-    let parts = told.iter().map(|pairing| match pairing {
+    let mut parts = told.iter().map(|pairing| match pairing {
         Pairing::Split(_) => usize::MAX,
         Pairing::Leaf { prices, .. } => prices.len(),
     });
     // The side that keeps apart all that is decided is the last, and has no joined block.
-    let parts = parts.last().expect("a node");
+    let parts = parts.next_back().expect("a node");
     let mut waiting = vec![parts];
     for pairing in told {
         let blocks = waiting.pop().expect("a node that waits");

@@ -66,7 +66,8 @@ lengthwise bench [DIR] [--seconds S] [--threads N] [--only TEXT] [--every N]
     --every N     every N-th problem of a class
     --jobs COUNT  COUNT practical jobs of each size, made up from --seed
     --scrap       make scrap least after cost in jobs
-    --check       plan and check made-up jobs, and count what is proven again
+    --check       plan and check made-up jobs and instances of one length, and count
+                  what is proven again
     --carry L     in jobs that are checked, lengths above L are cut once at the yard
 
 Prints class,instance,stock_used_or_cost,bound,proven,seconds,nodes,columns and a

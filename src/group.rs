@@ -314,6 +314,14 @@ impl Group {
                     self.translate_twig(job, twig);
                 }
             }
+            Branch::Paired { leaf, search } => {
+                self.translate_leaf(job, leaf);
+                let part_of = |part| self.parts.iter().position(|&own| own == part);
+                let from: Vec<Option<usize>> = (0..job.parts.len()).map(part_of).collect();
+                for pairing in search {
+                    pairing.renumber(self.parts.len(), &from);
+                }
+            }
         }
     }
 

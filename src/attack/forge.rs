@@ -8,6 +8,7 @@
 
 mod blanks;
 mod lies;
+mod pairs;
 mod place;
 mod plans;
 mod whole;
@@ -45,7 +46,10 @@ type Truth = Vec<Vec<(Measure, i64)>>;
 impl Attack for Forger {
     fn make(&mut self, dice: &mut Dice) -> Value {
         while self.left == 0 || self.base.is_none() {
-            let job = jobs::job(dice);
+            let job = match dice.once_in(4) {
+                true => pairs::job(dice),
+                false => jobs::job(dice),
+            };
             match catch_unwind(AssertUnwindSafe(|| Base::of(&job, dice))) {
                 Ok(Some(base)) => self.base = Some((job, base)),
                 Ok(None) => continue,

@@ -1,8 +1,9 @@
-//! How many of the planner's proofs the checker confirms and what that costs, measured on practical jobs.
+//! How many of the planner's proofs the checker confirms and what that costs, measured on practical jobs and on published instances of one length.
 
-use super::written::written;
+use super::written::{in_millimetres, written};
 use super::{Arguments, Instance};
 use crate::check::{CheckedLevel, Reason, Standing, check};
+use crate::io::plan_file;
 use crate::job::{Job, validate};
 use crate::patience::{Limits, Patience};
 use crate::plan::Plan;
@@ -11,7 +12,7 @@ use std::collections::BTreeMap;
 use std::io::Write;
 use std::time::Instant;
 
-/// Counts of the levels that the planner claims to have proven, and the time it took.
+/// Counts of the levels that the planner claims to have proven, and what that took.
 #[derive(Default)]
 struct Counts {
     jobs: usize,
@@ -21,8 +22,14 @@ struct Counts {
     loose: usize,
     too_large: usize,
     other: usize,
+    /// Jobs of which all that decides what is bought is proven again.
+    whole: usize,
+    /// Milliseconds of planning each job.
+    planning: Vec<f64>,
     /// Milliseconds of each check.
     checking: Vec<f64>,
+    /// Bytes of each plan file.
+    bytes: Vec<f64>,
 }
 
 impl Counts {
@@ -47,34 +54,47 @@ impl Counts {
         self.loose += other.loose;
         self.too_large += other.too_large;
         self.other += other.other;
+        self.whole += other.whole;
+        self.planning.extend(other.planning);
         self.checking.extend(other.checking);
+        self.bytes.extend(other.bytes);
     }
 
     fn line(&self) -> String {
-        let mut checking = self.checking.clone();
-        checking.sort_by(f64::total_cmp);
-        let at = |share: usize| {
-            let place = checking.len() * share / 100;
-            checking.get(place.min(checking.len().saturating_sub(1)))
+        let share = match self.proven {
+            0 => 100.0,
+            proven => 100.0 * self.again as f64 / proven as f64,
         };
-        let at = |share| at(share).copied().unwrap_or_default();
+        let [plan, check, bytes] =
+            [&self.planning, &self.checking, &self.bytes].map(|figures| spread(figures));
         format!(
-            "{},{},{},{},{},{},{},{:.1},{:.1},{:.1}",
+            "{},{},{},{},{},{},{},{},{share:.1},{plan},{check},{bytes}",
             self.jobs,
+            self.whole,
             self.proven,
             self.again,
             self.searched,
             self.loose,
             self.too_large,
             self.other,
-            at(50),
-            at(75),
-            at(100),
         )
     }
 }
 
-/// Plans and checks the practical jobs that `arguments` chose; prints a line of CSV for each and a summary for each class.
+/// The median and the worst of some figures.
+fn spread(figures: &[f64]) -> String {
+    let mut figures = figures.to_vec();
+    figures.sort_by(f64::total_cmp);
+    let median = figures.get(figures.len() / 2).copied();
+    let worst = figures.last().copied();
+    format!(
+        "{:.1},{:.1}",
+        median.unwrap_or_default(),
+        worst.unwrap_or_default()
+    )
+}
+
+/// Plans and checks the jobs that `arguments` chose; prints a line of CSV for each and a summary for each class.
 ///
 /// # Errors
 /// A plan that fails the check, or output that could not be written.
@@ -85,16 +105,30 @@ pub fn run_checked(
 ) -> Result<(), String> {
     let failed = |error: std::io::Error| format!("the output could not be written: {error}");
     let figures = "proven,again,searched,loose,too_large,other";
-    writeln!(output, "class,instance,levels_{figures},check_ms").map_err(failed)?;
+    writeln!(
+        output,
+        "class,instance,levels_{figures},plan_ms,check_ms,plan_file_bytes"
+    )
+    .map_err(failed)?;
     let mut classes: BTreeMap<String, Counts> = BTreeMap::new();
     for instance in instances {
-        let draft = written(&instance.problem, arguments.carry.as_deref());
+        let mut problem = &instance.problem;
+        let millimetres = in_millimetres(problem);
+        if arguments.folder.is_some() {
+            problem = millimetres.as_ref().ok_or_else(|| {
+                format!(
+                    "{}: bench checks made-up jobs and published instances of one length; leave out --check, or choose others by --only",
+                    instance.name
+                )
+            })?;
+        }
+        let draft = written(problem, arguments.carry.as_deref());
         let job = validate(&draft).map_err(|faults| format!("{}: {}", instance.name, faults[0]))?;
         let counts =
             measure(&job, arguments.seconds).map_err(|lie| format!("{}: {lie}", instance.name))?;
         writeln!(
             output,
-            "{},{},{},{},{},{},{},{},{:.1}",
+            "{},{},{},{},{},{},{},{},{:.1},{:.1},{:.0}",
             instance.class,
             instance.name,
             counts.proven,
@@ -103,7 +137,9 @@ pub fn run_checked(
             counts.loose,
             counts.too_large,
             counts.other,
-            counts.checking.first().copied().unwrap_or_default(),
+            first(&counts.planning),
+            first(&counts.checking),
+            first(&counts.bytes),
         )
         .map_err(failed)?;
         classes
@@ -113,13 +149,17 @@ pub fn run_checked(
     }
     writeln!(
         output,
-        "\nclass,jobs,levels_{figures},median_check_ms,three_quarters_ms,worst_ms"
+        "\nclass,jobs,proven_again,levels_{figures},again_percent,median_plan_ms,worst_plan_ms,median_check_ms,worst_check_ms,median_plan_file_bytes,worst_plan_file_bytes"
     )
     .map_err(failed)?;
     for (class, counts) in classes {
         writeln!(output, "{class},{}", counts.line()).map_err(failed)?;
     }
     Ok(())
+}
+
+fn first(figures: &[f64]) -> f64 {
+    figures.first().copied().unwrap_or_default()
 }
 
 fn measure(job: &Job, seconds: f64) -> Result<Counts, String> {
@@ -135,10 +175,15 @@ fn measure(job: &Job, seconds: f64) -> Result<Counts, String> {
         return Ok(counts);
     };
     let planned = clock();
+    counts.planning.push(planned);
+    counts.bytes.push(plan_file::write(&plan).len() as f64);
+    let planned = clock();
     let checked = check(job, plan).map_err(|lies| lies[0].to_string())?;
     counts.checking.push(clock() - planned);
     for level in checked.groups().iter().flat_map(|group| &group.levels) {
         counts.level(level);
     }
+    let mut levels = checked.groups().iter().flat_map(|group| group.deciding());
+    counts.whole = usize::from(levels.all(CheckedLevel::is_shown));
     Ok(counts)
 }

@@ -4,6 +4,8 @@ use crate::job::{JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraf
 use crate::problem::{Board, Problem, Shape, Ticks};
 
 const SECTION: &str = "timber";
+/// Ticks in a millimetre.
+const TICKS: Ticks = 3_200;
 
 /// The job of a made-up problem, all of whose ends are square. Lengths above `carry` are cut once at the yard.
 pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
@@ -34,11 +36,10 @@ pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
             draft.yard.push(YardDraft {
                 section: some(SECTION),
                 length: Some(millimetres(length(board))),
-                price: Some(format!(
-                    "{}.{:02}",
-                    board.cost[1] / 100,
-                    board.cost[1] % 100
-                )),
+                price: board
+                    .cost
+                    .get(1)
+                    .map(|cost| format!("{}.{:02}", cost / 100, cost % 100)),
                 count: board.supply.map(|count| count.to_string()),
                 ..YardDraft::default()
             });
@@ -64,6 +65,23 @@ pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
         });
     }
     draft
+}
+
+/// A published instance of one length with its units as millimetres; `None` for any other.
+pub(super) fn in_millimetres(problem: &Problem) -> Option<Problem> {
+    let mut problem = problem.clone();
+    let [board] = &mut problem.boards[..] else {
+        return None;
+    };
+    let Shape::Runs(runs) = &mut board.shape else {
+        return None;
+    };
+    let fits = problem.sections[0].fits.iter_mut().flatten();
+    let parts = fits.map(|fit| &mut fit.length);
+    for length in runs.iter_mut().map(|run| &mut run.length).chain(parts) {
+        *length *= TICKS;
+    }
+    (board.cost.len() == 1 && board.supply.is_none()).then_some(problem)
 }
 
 fn some(text: &str) -> Option<String> {
@@ -102,13 +120,13 @@ fn runs(board: &Board) -> impl Iterator<Item = (Ticks, Ticks)> {
 
 /// Ticks as millimetres, exact.
 fn millimetres(ticks: Ticks) -> String {
-    format!("{}.{:07}", ticks / 3_200, ticks % 3_200 * 3_125)
+    format!("{}.{:07}", ticks / TICKS, ticks % TICKS * 3_125)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::bench::{JobSize, practical_jobs};
+    use crate::bench::{JobSize, parse, practical_jobs};
     use crate::group::groups;
     use crate::job::validate;
 
@@ -123,5 +141,22 @@ mod tests {
                 instance.name
             );
         }
+    }
+    #[test]
+    fn a_published_instance_of_one_length_is_one_of_millimetres_and_no_other_is() {
+        let one = parse("2\n100\n30 4\n45 1").expect("an instance");
+        let problem = in_millimetres(&one).expect("one length");
+        let job = validate(&written(&problem, None)).expect("the job is sound");
+        assert_eq!(job.yard[0].length.ticks(), 100 * TICKS);
+        let parts: Vec<(i64, u32)> = job
+            .parts
+            .iter()
+            .map(|part| (part.length.ticks() / TICKS, part.quantity))
+            .collect();
+        assert_eq!(parts, [(30, 4), (45, 1)]);
+        let several = parse("2\n100 3 7\n80 4 6\n1\n30 4").expect("an instance");
+        assert_eq!(in_millimetres(&several), None);
+        let few = parse("1\n100 3 7\n1\n30 4").expect("an instance");
+        assert_eq!(in_millimetres(&few), None);
     }
 }

@@ -11,6 +11,7 @@ mod boards;
 #[cfg(test)]
 mod laws;
 mod leaves;
+mod pairs;
 mod question;
 mod search;
 mod shape;

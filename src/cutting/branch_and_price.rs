@@ -153,7 +153,7 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
         if node.path.is_empty() {
             self.root = Some(relaxed.clone());
         }
-        if self.is_settled(node, bound) {
+        if self.is_settled(node, bound) || self.by_earlier_pairs(node, bound) {
             return Ok(None);
         }
         self.plans_of_node(node, &relaxed, clock)?;

@@ -57,7 +57,12 @@ impl<'w> Clock<'w> {
 
     /// How many places of a proof are kept, of a problem with so many parts.
     pub(crate) fn places(&self, parts: usize) -> usize {
-        CERTIFICATE_PLACES.min(CERTIFICATE_PRICES / self.watch.prices(parts).max(parts).max(1))
+        CERTIFICATE_PLACES.min(CERTIFICATE_PRICES / self.prices(parts).max(1))
+    }
+
+    /// How many prices one place of a proof comes to, of a problem with so many parts.
+    pub(crate) fn prices(&self, parts: usize) -> usize {
+        self.watch.prices(parts).max(parts)
     }
 
     pub(crate) fn watch(&mut self) -> &mut dyn Watch {

@@ -9,6 +9,7 @@ use crate::limits::COMPARED_PATTERNS;
 use crate::objective::{Earlier, Objective, in_order};
 use crate::pattern::Pattern;
 use crate::problem::{Board, Problem, Ticks};
+use proof::certificate::Pairing;
 use std::collections::HashMap;
 
 /// A complete plan: every part is cut exactly as often as wanted.
@@ -160,6 +161,8 @@ pub(crate) struct Incumbent<'i> {
     pub(crate) problem: &'i Problem,
     pub(crate) aims: Aims,
     pub(crate) best: Option<Plan>,
+    /// So many boards do not do, as a search over pairs showed, and that search where it is told.
+    pub(crate) too_few: Option<(i64, Option<Vec<Pairing>>)>,
     listener: &'i mut dyn Listener,
 }
 
@@ -169,6 +172,7 @@ impl<'i> Incumbent<'i> {
             problem,
             aims,
             best: None,
+            too_few: None,
             listener,
         }
     }

@@ -198,6 +198,9 @@ pub(crate) const PAIR_TABLE_PLACES: i64 = 16 << 20;
 pub(crate) const PAIR_PRICING_STEPS: usize = 1 << 20;
 /// The most that all blocks of a board are worth, in price units; at most 2^30, so that sums fit 32 bits.
 pub(crate) const PAIR_WORTH: f64 = (1 << 29) as f64;
+/// The scale that the prices of a leaf are rounded down to first, in price units of a board; above zero. Coarser ones seldom prove a leaf; ten times
+/// as fine ones are tried after it, and each takes a character more for a price.
+pub(crate) const COARSEST_SCALE: i64 = 100;
 /// What a forbidden cutting costs, in boards; above two.
 pub(crate) const FORBIDDEN_COST: f64 = 3.0;
 /// What a part left uncut costs at first, in its share of a board's length; above one. Measured: half the time of a constant of several boards.

@@ -6,12 +6,13 @@
 //! search starts over after some nodes, with more nodes and other choices among pairs; cuttings are kept.
 //!
 //! **Invariant.** A node is given up only where prices, rounded to integers, prove it: no cutting that pricing allows is worth more than a board, and
-//! all blocks together are worth more than the boards there may be. **Why it ends:** a split joins or keeps apart a pair of finitely many, and nodes
+//! all blocks together are worth more than the boards there may be; a certificate tells them ([`told`]). **Why it ends:** a split joins or keeps apart a pair of finitely many, and nodes
 //! are counted. Nodes that wait are a list.
 
 pub(crate) mod blocks;
 pub(crate) mod pricing;
 mod program;
+pub(crate) mod told;
 
 use crate::arithmetic::greatest_common_divisor;
 use crate::clock::{Clock, Stopped};
@@ -24,6 +25,7 @@ use crate::objective::Objective;
 use crate::pair_search::blocks::{BlockPair, Blocks, PairDecision, PairNode};
 use crate::pair_search::pricing::{PairPricer, PricedBlock};
 use crate::pair_search::program::{PairProgram, is_whole};
+use crate::pair_search::told::{PairPrices, ToldPairs};
 use crate::pattern::{Pattern, added_up};
 use crate::problem::{Problem, Shape};
 use crate::random::Xorshift;
@@ -113,11 +115,18 @@ pub(crate) struct PairSearch<'s> {
     table: Vec<i32>,
     random: Xorshift,
     pub(crate) nodes: usize,
+    /// The search as a certificate tells it, once it is exhausted.
+    pub(crate) told: ToldPairs,
 }
 
 impl<'s> PairSearch<'s> {
     /// A search that starts from these patterns.
-    pub(crate) fn new(given: PairProblem, problem: &'s Problem, patterns: &[Pattern]) -> Self {
+    pub(crate) fn new(
+        given: PairProblem,
+        problem: &'s Problem,
+        patterns: &[Pattern],
+        told: ToldPairs,
+    ) -> Self {
         let mut blocks = Blocks::new(given.lengths.clone());
         let demand = &problem.demand[..];
         let mut program = PairProgram::new(demand, &blocks, given.room);
@@ -139,6 +148,7 @@ impl<'s> PairSearch<'s> {
             table: Vec::new(),
             random: Xorshift(0x2545_f491_4f6c_dd1d),
             nodes: 0,
+            told,
         }
     }
 
@@ -171,6 +181,7 @@ impl<'s> PairSearch<'s> {
         clock: &mut Clock,
     ) -> Result<Option<PairEnd>, Stopped> {
         let mut open: Vec<Vec<PairDecision>> = vec![Vec::new()];
+        self.told.start();
         for _ in 0..limit {
             let Some(way) = open.pop() else {
                 return Ok(Some(PairEnd::Exhausted));
@@ -201,6 +212,7 @@ impl<'s> PairSearch<'s> {
         clock: &mut Clock,
     ) -> Result<PairFate, Stopped> {
         let node = PairNode::new(&mut self.blocks, self.demand, way);
+        self.told.arrive(way.len());
         if !self.program.go_to(&node, &self.blocks.lengths, clock)? {
             return Ok(PairFate::Stuck);
         }
@@ -240,17 +252,21 @@ impl<'s> PairSearch<'s> {
         let hair = ((scale as f64 * ENTERING_GAIN) as i32).max(1);
         let found = pricer.price(scale + hair);
         self.table = pricer.into_table();
-        let worth = i128::from(found.most.max(scale));
-        let all: i128 = priced
-            .iter()
-            .map(|block| {
-                let price = i128::from(block.price) * i128::from(scale) / worth;
-                price * i128::from(node.wanted[block.block])
-            })
-            .sum();
-        let proven = all > i128::from(self.given.boards) * i128::from(scale);
+        let each = priced.iter();
+        let prices: Vec<(usize, i64)> = each
+            .map(|block| (block.block, i64::from(block.price)))
+            .collect();
+        let shown = PairPrices {
+            boards: self.given.boards,
+            worth: i64::from(found.most.max(scale)),
+            scale: i64::from(scale),
+            prices: &prices,
+        };
+        let proven = shown.proves_at(node, shown.scale);
         let before = self.program.columns.len();
-        if !proven {
+        if proven {
+            self.told.leaf(self.blocks.parts, node, &shown);
+        } else {
             for (_, cutting) in &found.cuttings {
                 let blocks = cutting.iter().map(|&at| priced[at].block);
                 let (parts, own) = self.parts_of(node, blocks.collect());
@@ -349,7 +365,11 @@ impl<'s> PairSearch<'s> {
                 best = Some((score, pair));
             }
         }
-        best.map_or(PairFate::Stuck, |(_, pair)| PairFate::Split(pair))
+        let Some((_, pair)) = best else {
+            return PairFate::Stuck;
+        };
+        self.told.split(self.blocks.parts, node, pair);
+        PairFate::Split(pair)
     }
 }
 

@@ -9,7 +9,7 @@
 use crate::pattern::Pattern;
 use crate::presolve::Presolved;
 use crate::problem::Cutting;
-use proof::certificate::{Branch, Leaf, Twig, TwigLeaf};
+use proof::certificate::{Branch, Leaf, Pairing, Twig, TwigLeaf};
 use std::collections::VecDeque;
 
 impl Presolved {
@@ -92,6 +92,10 @@ impl Presolved {
                 leaf: self.leaf(leaf),
                 search: search.into_iter().map(|twig| self.twig(twig)).collect(),
             },
+            Branch::Paired { leaf, search } => Branch::Paired {
+                leaf: self.leaf(leaf),
+                search: self.pairings(search),
+            },
             Branch::Split { boards, at } => {
                 let mut originals: Vec<usize> = boards
                     .iter()
@@ -104,6 +108,14 @@ impl Presolved {
                 }
             }
         }
+    }
+
+    fn pairings(&self, mut search: Vec<Pairing>) -> Vec<Pairing> {
+        let from: Vec<Option<usize>> = self.part_to.iter().copied().map(Some).collect();
+        for pairing in &mut search {
+            pairing.renumber(self.parts.len(), &from);
+        }
+        search
     }
 
     /// A place in a search, told of the first original of each merged part and board.

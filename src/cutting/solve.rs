@@ -14,15 +14,17 @@ use crate::branch_and_price::BranchAndPrice;
 use crate::clock::{Clock, Stopped};
 use crate::column_generation::{ColumnGeneration, NodeTask};
 use crate::greedy::{GreedyRule, greedy};
-use crate::incumbent::Incumbent;
+use crate::incumbent::{Incumbent, NoListener};
 use crate::limits::{ALL_TIME, LEVEL_SHARE, NODE_ROUNDS};
 use crate::master_size::MasterSize;
 use crate::material_bound;
 use crate::objective::{Objective, in_order};
+use crate::pair_search::told::ToldPairs;
+use crate::pair_search::{PairEnd, PairProblem, PairSearch};
 use crate::presolve::{LongestRuns, Presolved};
 use crate::problem::Problem;
 use crate::reporter::{Reporter, ScrapOffset, levels_of};
-use proof::certificate::{Certificate, LevelProof};
+use proof::certificate::{Branch, Certificate, Leaf, LevelProof, MOST_PAIR_BYTES};
 
 pub use crate::aims::{Aims, ScrapAim};
 pub use crate::solution::{Effort, Level, Outcome, Progress, Shortage, Solution};
@@ -69,6 +71,33 @@ pub fn solve(problem: &Problem, aims: Aims, watch: &mut dyn Watch) -> Outcome {
         certificate: certificate(proofs, &presolved),
         effort,
     })
+}
+
+/// A proof by the search over pairs alone that so few boards do not do; `None` where they do, or where it is not settled within so many nodes. The solver
+/// settles small problems in other ways: this is for those who try the checker.
+pub fn proof_by_pairs(
+    problem: &Problem,
+    boards: i64,
+    nodes: usize,
+    watch: &mut dyn Watch,
+) -> Option<Branch> {
+    let presolved = Presolved::new(problem);
+    let problem = &presolved.problem;
+    let mut clock = Clock::new(watch);
+    let mut nobody = NoListener;
+    let scrap = ScrapAim::Ignored;
+    let mut incumbent = Incumbent::new(problem, Aims { scrap }, &mut nobody);
+    let given = PairProblem::of(problem, boards)?;
+    let told = ToldPairs::new(clock.prices(presolved.part_to.len()), MOST_PAIR_BYTES);
+    let mut search = PairSearch::new(given, problem, &[], told);
+    let end = search.run(nodes, &mut incumbent, &mut clock).ok()?;
+    let (search, _) = search.told.finish().filter(|_| end == PairEnd::Exhausted)?;
+    let leaf = Leaf {
+        scale: 1,
+        parts: vec![0; problem.demand.len()],
+        ..Leaf::default()
+    };
+    Some(presolved.branch(Branch::Paired { leaf, search }))
 }
 
 /// How many levels depend on buying alone.

@@ -46,12 +46,35 @@
 //! where `reduced` is what a cutting costs, charges included, less its worth. A node is also settled where the `low` overdraw a supply, an
 //! earlier level or a split. `high` starts as the number of uses that makes every part of the cutting as often as it is wanted; more uses never help.
 //!
+//! **Pairs** (Ryan and Foster 1981, here for parts wanted more than once as well). A level of costs may also be settled by deciding which parts lie
+//! on one board together. *Blocks* are what is to be placed: at the root each part, as often as it is wanted, parts that are laid alike as one. Take a
+//! plan that cuts each part just as often as it is wanted, and at a node two blocks that are left to be placed: two copies, where they are the same.
+//! Either some board holds both or none does. On the first side one copy of each is taken away, and a *joined* block, as long as both and wanted
+//! once, is placed for them; it is kept apart from all that either was kept apart from. On the second side no board holds both. So each such plan is
+//! on one of the two sides, however often the blocks are wanted, and it stays one that places every block of its side just as often as that is
+//! wanted: more copies of the two may lie together or not. A plan that cuts parts in vain totals what it totals without them. [`Pairing`] is
+//! such a tree in preorder, the side with both together first. Blocks are numbered: the parts first, then the joined blocks in the order of the way.
+//!
+//! Take all boards for the longest of them at the cost of the cheapest, `c`. A plan below the claim has at most `n` of them, the greatest
+//! total below it divided by `c`, and so one board wastes no more than `n` boards less all parts: `w`. A leaf has a scale `S` and a price
+//! `p` for each block. No choice of blocks left to be placed, each no more often than it is wanted, none of them apart, that fits a board
+//! and wastes no more than `w`, may be worth more than `S`; then a plan with at most `n` boards places blocks worth `S * n` at most. So there is
+//! none where the sum of `p` over all blocks to be placed is more. This holds for boards of one run with square cuts alone.
+//!
 //! The claimed bound is the least over the leaves, each lifted. A branch settled in any other way is [`Branch::Searched`]. A certificate
 //! that holds one shows only what its other leaves and [`LevelProof::shown`] say.
 
 /// The greatest price or scale a certificate may hold. The planner stays well below it. The checker's sums rely on it not to overflow, so
 /// the checker refuses greater figures as misshapen (see `checking/figures/shape`).
 pub const MOST_FIGURE: i64 = 1 << 50;
+
+/// The greatest price or scale in a search over pairs. It keeps what a board holds within 64 bits.
+pub const MOST_PAIR_FIGURE: i64 = 1 << 30;
+/// The most bytes that one search over pairs takes in a plan file. What would take more is not told by the planner and not read by the checker:
+/// a page keeps plans, and a phone adds them up.
+pub const MOST_PAIR_BYTES: usize = 1 << 20;
+/// The most decisions on pairs that wait for their second side, which bounds the checker's memory.
+pub const MOST_PAIR_DEPTH: usize = 400;
 
 /// The claims for all levels, first level first.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -99,6 +122,69 @@ pub enum Branch {
         /// The splits on cuttings, a tree in preorder.
         search: Vec<Twig>,
     },
+    /// Settled by deciding which parts lie on one board together ("Pairs" above).
+    Paired {
+        /// What prices alone show here.
+        leaf: Leaf,
+        /// The decisions, a tree in preorder.
+        search: Vec<Pairing>,
+    },
+}
+
+/// A node in a search over pairs of blocks.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Pairing {
+    /// Plans in which some board holds both of two blocks, and plans in which none does.
+    Split([usize; 2]),
+    /// Settled by prices.
+    Leaf {
+        /// How many price units a board is.
+        scale: i64,
+        /// What each block is worth: the parts, then the joined blocks on the way.
+        prices: Vec<i64>,
+    },
+}
+
+impl Pairing {
+    /// Tells it of other parts: `from` has for each of them the one of `parts` parts that it is laid as, if any.
+    pub fn renumber(&mut self, parts: usize, from: &[Option<usize>]) {
+        match self {
+            Pairing::Split(pair) => {
+                for block in pair {
+                    let same = |part: &Option<usize>| *part == Some(*block);
+                    *block = match block.checked_sub(parts) {
+                        Some(join) => from.len() + join,
+                        None => from.iter().position(same).unwrap_or_default(),
+                    };
+                }
+            }
+            Pairing::Leaf { prices, .. } => {
+                let of = |part: &Option<usize>| part.map_or(0, |part| prices[part]);
+                let mut all: Vec<i64> = from.iter().map(of).collect();
+                all.extend_from_slice(&prices[parts..]);
+                *prices = all;
+            }
+        }
+    }
+
+    /// How many bytes it takes in a plan file at most.
+    pub fn bytes(&self) -> usize {
+        match self {
+            Pairing::Split(pair) => {
+                6 + pair.map(|block| digits(block as i64)).iter().sum::<usize>()
+            }
+            Pairing::Leaf { scale, prices } => {
+                let figures = prices.iter().chain([scale]);
+                3 + figures.map(|&figure| 1 + digits(figure)).sum::<usize>()
+            }
+        }
+    }
+}
+
+/// How many characters a figure is written with.
+pub fn digits(figure: i64) -> usize {
+    let sign = usize::from(figure < 0);
+    sign + 1 + figure.unsigned_abs().checked_ilog10().unwrap_or(0) as usize
 }
 
 /// A node in a search over listed cuttings.
@@ -145,4 +231,40 @@ pub struct Leaf {
     /// Pairs of split and charge, ascending: a split is numbered by its depth on the way from the root, the root's being 0. Splits that are
     /// not listed are charged zero.
     pub splits: Vec<(usize, i64)>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn leaf(prices: &[i64]) -> Pairing {
+        Pairing::Leaf {
+            scale: 9,
+            prices: prices.to_vec(),
+        }
+    }
+
+    #[test]
+    fn a_decision_and_its_prices_are_told_of_other_parts_with_joined_blocks_behind_them() {
+        // Of two parts, the first stands for the second and the fourth of five, the other for the third.
+        let from = [None, Some(0), Some(1), Some(0), None];
+        let renumbered = |mut pairing: Pairing| {
+            pairing.renumber(2, &from);
+            pairing
+        };
+        assert_eq!(renumbered(Pairing::Split([0, 1])), Pairing::Split([1, 2]));
+        assert_eq!(renumbered(Pairing::Split([1, 1])), Pairing::Split([2, 2]));
+        assert_eq!(renumbered(Pairing::Split([3, 2])), Pairing::Split([6, 5]));
+        assert_eq!(renumbered(leaf(&[4, 7])), leaf(&[0, 4, 7, 4, 0]));
+        assert_eq!(renumbered(leaf(&[4, 7, 11])), leaf(&[0, 4, 7, 4, 0, 11]));
+    }
+
+    #[test]
+    fn figures_are_counted_with_all_their_characters() {
+        for figure in [0, 7, 9, 10, 99, 100, 1 << 50, i64::MAX, -1, -10, i64::MIN] {
+            assert_eq!(digits(figure), figure.to_string().len(), "{figure}");
+        }
+        assert_eq!(leaf(&[10, 0, 123]).bytes(), "[9,10,0,123],".len() + 1);
+        assert_eq!(Pairing::Split([3, 205]).bytes(), "[0,3,205],".len());
+    }
 }

@@ -103,7 +103,9 @@ fn first_leaf<'a>(
     let mut levels = proof.certificate.as_ref()?.levels.iter();
     let claim = levels.find(|claim| claim.level == 0)?;
     let leaf = claim.tree.iter().find_map(|branch| match branch {
-        Branch::Leaf(leaf) | Branch::Closed { leaf, .. } => Some(leaf),
+        Branch::Leaf(leaf) | Branch::Closed { leaf, .. } | Branch::Paired { leaf, .. } => {
+            Some(leaf)
+        }
         Branch::Split { .. } | Branch::Searched(_) => None,
     })?;
     // The figures on scrap price what is used up, the parts themselves with it.

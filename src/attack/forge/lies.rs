@@ -4,6 +4,7 @@
 //! Then a few places are changed in ways that fooled checkers of such proofs before: prices are scaled or set to the ends of their range,
 //! splits share a price, nodes are left out or repeated, lists are reordered, and searches claim to be closed.
 
+use super::pairs;
 use super::place::leaf_of;
 use super::plans::Base;
 use super::whole;
@@ -162,6 +163,12 @@ fn lie(dice: &mut Dice, proof: &mut Value) {
         return bend(dice, proof);
     }
     let at = dice.below(tree.len());
+    let paired = tree[at].get_mut("paired");
+    if let Some(search) = paired.and_then(|paired| paired.get_mut("search")?.as_array_mut())
+        && !dice.once_in(4)
+    {
+        return pairs::lie(dice, search);
+    }
     match dice.below(9) {
         0 => bend(dice, &mut tree[at]),
         1 => drop(tree.remove(at)),
@@ -186,8 +193,9 @@ fn another_sort(dice: &mut Dice, place: &Value) -> Value {
     let Some(leaf) = leaf_of(&mut place).cloned() else {
         return place;
     };
-    match dice.below(4) {
+    match dice.below(5) {
         0 => json!({ "leaf": leaf }),
+        4 => json!({ "paired": { "leaf": leaf, "search": [[1]] } }),
         1 => json!({ "searched": leaf }),
         2 => json!({ "closed": { "leaf": leaf, "search": [] } }),
         _ => {

@@ -9,5 +9,10 @@ pub fn leaf_of(place: &mut Value) -> Option<&mut Value> {
             return place.get_mut(sort);
         }
     }
-    place.get_mut("closed")?.get_mut("leaf")
+    let sort = if place.get("paired").is_some() {
+        "paired"
+    } else {
+        "closed"
+    };
+    place.get_mut(sort)?.get_mut("leaf")
 }

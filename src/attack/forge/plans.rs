@@ -1,5 +1,6 @@
 //! Plans that hold but are not the best, and the true proofs from which false ones are made.
 
+use super::pairs;
 use crate::dice::Dice;
 use crate::jobs::rows;
 use crate::planned;
@@ -15,7 +16,7 @@ use serde_json::Value;
 pub struct Base {
     /// Plans of the job that hold, without proofs but with their true levels; the best one is last.
     pub plans: Vec<Value>,
-    /// True proofs: `proofs` of the best plan and of the plans of jobs like this one.
+    /// True proofs: `proofs` of the best plan, those by pairs, and of the plans of jobs like this one.
     pub proofs: Vec<Value>,
     /// How many lines the yard has.
     pub yard: usize,
@@ -33,6 +34,7 @@ impl Base {
             return None;
         };
         let mut proofs = vec![plan_file::write_value(&best)["proofs"].clone()];
+        proofs.extend(pairs::proofs(&sound, &best));
         let mut plans = Vec::new();
         for _ in 0..4 {
             let like = like(dice, job);

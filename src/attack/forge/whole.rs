@@ -3,6 +3,7 @@
 //! Random changes seldom leave a split with both its sides, or a search with lists of the right length. These arguments do. If a checker
 //! left out any sum of a split or of a closed search, one of them would pass.
 
+use super::pairs;
 use super::place::leaf_of;
 use super::plans::Base;
 use crate::dice::Dice;
@@ -21,7 +22,9 @@ pub fn tree(dice: &mut Dice, base: &Base, proof: &Value, levels: &[Value], level
         }
         false => dice.one_of(&known),
     };
-    if dice.once_in(2) {
+    if dice.once_in(4) {
+        pairs::tree(dice, &leaf)
+    } else if dice.once_in(2) {
         split(dice, base, &leaf, levels, level)
     } else {
         closed(dice, base, &leaf, level)

@@ -1,6 +1,7 @@
 //! Sums over the leaves of a claim's tree.
 
 use super::boards::{Board, index_of, worthiest};
+use super::pairs::Pairs;
 use super::question::Question;
 use super::search::{self, Open, OpenBoard};
 use super::side::Side;
@@ -10,7 +11,7 @@ use crate::steps::{Steps, TooLarge};
 use crate::sums::{self, Kind};
 use crate::wood::{self, Stock, Wood};
 use crate::worth::Worths;
-use proof::certificate::{Branch, Leaf, LevelProof, Twig};
+use proof::certificate::{Branch, Leaf, LevelProof, Pairing, Twig};
 use std::cell::OnceCell;
 use std::rc::Rc;
 
@@ -103,6 +104,7 @@ impl<'a> Adder<'a> {
                     ..self.leaf(leaf, &way, steps)?.shown()
                 },
                 Branch::Closed { leaf, search } => self.closed(leaf, search, &way, steps)?,
+                Branch::Paired { leaf, search } => self.paired(leaf, search, &way, steps)?,
             };
             all.add(shown);
             way.go_on();
@@ -172,6 +174,29 @@ impl<'a> Adder<'a> {
             searched: shown.loose,
             ..shown
         })
+    }
+
+    /// The bound that a leaf shows by a search over pairs: the claim, or the bound of its prices alone.
+    fn paired(
+        &self,
+        leaf: &Leaf,
+        search: &[Pairing],
+        way: &Way,
+        steps: &mut Steps,
+    ) -> Result<Shown, Stop> {
+        let shown = self.leaf(leaf, way, steps)?.shown();
+        let stocks = self.boards.first().map(|board| board.stock);
+        let wood = self.woods.iter().find(|(stock, _)| Some(*stock) == stocks);
+        let beaten = self.beaten(steps)?;
+        let pairs = wood.and_then(|(_, wood)| {
+            let timber = (self.boards, wood);
+            Pairs::of(self.question, timber, beaten)
+        });
+        let least = match pairs {
+            Some(pairs) if pairs.hold(search, steps)? => Some(i128::from(self.claim.bound)),
+            _ => shown.least,
+        };
+        Ok(Shown { least, ..shown })
     }
 
     /// The boards of a leaf, with the splits on the way that count them.

@@ -10,7 +10,8 @@
 //! * a board is worth at most 2^(50 + 28 + 11) and charged at most 2^93, the splits on a way of fewer than 2^30 places among it;
 //! * what all boards exceed their charges by is below 2^(93 + 20 + 12), prices times totals below 2^(50 + 63 + 1);
 //! * over a list of at most 2^13 cuttings what is spent is held to a total by the limits of its level or, of the length used up, below
-//!   2^(13 + 28 + 29), and what cuttings are worth beyond their cost is below 2^(81 + 28 + 13).
+//!   2^(13 + 28 + 29), and what cuttings are worth beyond their cost is below 2^(81 + 28 + 13);
+//! * in a search over pairs, whose prices are at most [`MOST_PAIR_FIGURE`], 2^30, a board holds blocks worth less than 2^(30 + 28), in 64 bits.
 //!
 //! None of these sums reaches 2^127. All else is counted or compared.
 
@@ -18,7 +19,7 @@ use super::boards::{Board, index_of};
 use super::question::Question;
 use crate::lie::{Lie, Misshape, Spot};
 use order::Set;
-use proof::certificate::{Branch, Leaf, MOST_FIGURE, Twig, TwigLeaf};
+use proof::certificate::{Branch, Leaf, MOST_FIGURE, MOST_PAIR_FIGURE, Pairing, Twig, TwigLeaf};
 
 /// Whether the sums of a group of this size cannot overflow; see the head of this file.
 pub(super) fn within_reach(question: &Question, boards: &[Board]) -> bool {
@@ -66,6 +67,11 @@ pub(super) fn check(question: &Question, tree: &[Branch], boards: &[Board]) -> R
                 check_leaf(question, leaf, way.depth()).map_err(here)?;
                 way.settle();
             }
+            Branch::Paired { leaf, search } => {
+                check_leaf(question, leaf, way.depth()).map_err(here)?;
+                check_pairs(question, search).map_err(|(twig, what)| lie(at, Some(twig), what))?;
+                way.settle();
+            }
             Branch::Closed { leaf, search } => {
                 check_leaf(question, leaf, way.depth()).map_err(here)?;
                 check_search(question, search, way.depth())
@@ -105,6 +111,44 @@ fn check_search(
         }
     }
     way.end().map_err(|what| (search.len(), what))
+}
+
+/// Checks a search over pairs; an error names the node.
+fn check_pairs(question: &Question, search: &[Pairing]) -> Result<(), (usize, Misshape)> {
+    let parts = question.job.parts.len();
+    // How many blocks each of the nodes has that are still missing.
+    let mut missing = vec![parts];
+    for (at, pairing) in search.iter().enumerate() {
+        let here = |what| (at, what);
+        let blocks = missing.pop().ok_or(here(Misshape::TooLong))?;
+        match pairing {
+            Pairing::Split(pair) => {
+                if pair.iter().any(|block| *block >= blocks) {
+                    return Err(here(Misshape::Pair));
+                }
+                missing.extend([blocks, blocks + 1]);
+            }
+            Pairing::Leaf { scale, prices } => {
+                if prices.len() != blocks {
+                    return Err(here(Misshape::Parts));
+                }
+                if *scale < 1 || prices.iter().any(|price| *price < 0) {
+                    return Err(here(Misshape::BelowZero));
+                }
+                if prices
+                    .iter()
+                    .chain([scale])
+                    .any(|&figure| figure > MOST_PAIR_FIGURE)
+                {
+                    return Err(here(Misshape::TooGreat));
+                }
+            }
+        }
+    }
+    match missing[..] {
+        [] => Ok(()),
+        _ => Err((search.len(), Misshape::TooShort)),
+    }
 }
 
 /// The splits on the way to a node, each with whether its second side is reached; at first only the root is missing.

@@ -20,10 +20,11 @@ use crate::limits::{
     WRITTEN_SEARCH_PLACES,
 };
 use crate::objective::{Objective, counts_used, tick_cost};
+use crate::pair_search::told::ToldPairs;
 use crate::pair_search::{PairEnd, PairProblem, PairSearch, boards_to_beat};
 use crate::pattern::Pattern;
 use crate::pattern_search::{EnumeratedProblem, SearchEnd, Searched, search};
-use proof::certificate::{Leaf, Twig};
+use proof::certificate::{Leaf, MOST_PAIR_BYTES, Pairing, Twig};
 
 /// The prices at which few patterns can be in a better plan.
 struct PricesWithinGap<'f> {
@@ -67,15 +68,30 @@ impl BranchAndPrice<'_, '_> {
         if !self.earlier.is_empty() || !self.roomy || self.neighbourhoods.is_none() {
             return Ok(false);
         }
-        let boards = boards_to_beat(problem, self.objective, cutoff);
-        let Some(given) = boards.and_then(|boards| PairProblem::of(problem, boards)) else {
+        let Some(boards) = boards_to_beat(problem, self.objective, cutoff) else {
             return Ok(false);
         };
-        let mut search = PairSearch::new(given, problem, &self.generation.master.pool);
+        let Some(given) = PairProblem::of(problem, boards) else {
+            return Ok(false);
+        };
+        let written = self.tree.is_written();
+        let room = if written {
+            MOST_PAIR_BYTES - self.written_pair_bytes
+        } else {
+            0
+        };
+        let told = ToldPairs::new(clock.prices(problem.demand.len()), room);
+        let mut search = PairSearch::new(given, problem, &self.generation.master.pool, told);
         let end = search.run(nodes, self.incumbent, clock);
         self.effort.nodes += search.nodes as u64;
         match end? {
-            PairEnd::Exhausted => self.close(node, bound, None),
+            PairEnd::Exhausted => {
+                let told = search.told.finish();
+                self.written_pair_bytes += told.as_ref().map_or(0, |told| told.1);
+                let told = told.map(|(search, _)| search);
+                self.incumbent.too_few = Some((boards, told.clone()));
+                self.close_by_pairs(node, bound, told);
+            }
             PairEnd::Found => {
                 self.learn();
                 return Ok(self.is_settled(node, bound));
@@ -83,6 +99,25 @@ impl BranchAndPrice<'_, '_> {
             PairEnd::GivenUp => return Ok(false),
         }
         Ok(true)
+    }
+
+    /// Settles a node where a search over pairs showed at an earlier level that so few boards do not do.
+    pub(crate) fn by_earlier_pairs(&mut self, node: &TreeNode, bound: i64) -> bool {
+        let boards = boards_to_beat(self.incumbent.problem, self.objective, self.cutoff());
+        let told = match (&self.incumbent.too_few, boards) {
+            (Some((too_few, told)), Some(boards)) if boards <= *too_few => told.clone(),
+            _ => return false,
+        };
+        self.close_by_pairs(node, bound, told);
+        true
+    }
+
+    fn close_by_pairs(&mut self, node: &TreeNode, bound: i64, told: Option<Vec<Pairing>>) {
+        let own = self.tree.open(node.place).cloned();
+        let own = own.filter(|_| self.tree.is_written());
+        let told = own.zip(told);
+        let told = told.map(|(own, search)| TreePlace::Paired(own, search));
+        self.close(node, bound, told);
     }
 
     /// By how much a better plan may pass what prices show, in their units.
@@ -216,28 +251,32 @@ impl BranchAndPrice<'_, '_> {
             self.earlier.len(),
             &problem.demand,
         );
-        self.close(node, bound, told.filter(|_| certified));
+        let told = told.filter(|_| certified && self.tree.open(node.place).is_some());
+        let told = told.and_then(|told| self.written(told));
+        self.close(node, bound, told);
         Ok(true)
     }
 
-    /// Closes a node whose search was exhausted: with the search, where that is told and there is room for it.
-    fn close(&mut self, node: &TreeNode, bound: i64, told: Option<(Leaf, Vec<Twig>)>) {
+    /// Closes a node whose search was exhausted: with the search, where that is told.
+    fn close(&mut self, node: &TreeNode, bound: i64, told: Option<TreePlace>) {
         let Some(own) = self.tree.open(node.place).cloned() else {
             return;
         };
-        let room = WRITTEN_SEARCH_PLACES.min(self.tree.most_written());
-        let fits = |twigs: &Vec<Twig>| self.written_search_places + twigs.len() <= room;
-        let place = match told.filter(|(_, twigs)| fits(twigs)) {
-            Some((leaf, twigs)) => {
-                self.written_search_places += twigs.len();
-                TreePlace::Closed(leaf, twigs)
-            }
-            None => {
-                self.shown = self.shown.min(bound);
-                TreePlace::Searched(own)
-            }
-        };
+        let place = told.unwrap_or_else(|| {
+            self.shown = self.shown.min(bound);
+            TreePlace::Searched(own)
+        });
         self.tree.set(node.place, place);
+    }
+
+    /// A search over patterns, where there is room for it.
+    fn written(&mut self, (leaf, twigs): (Leaf, Vec<Twig>)) -> Option<TreePlace> {
+        let room = WRITTEN_SEARCH_PLACES.min(self.tree.most_written());
+        let places = self.written_search_places + twigs.len();
+        (places <= room).then(|| {
+            self.written_search_places = places;
+            TreePlace::Closed(leaf, twigs)
+        })
     }
 
     /// All patterns within the gap; `None` where they are too many.

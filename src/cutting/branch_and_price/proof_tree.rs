@@ -4,7 +4,7 @@
 //! more places than are written down, what only a certificate would tell is let go of, and the root's bound alone is told. **Why it ends:** a walk
 //! visits each place once.
 
-use proof::certificate::{Branch, Leaf, Twig};
+use proof::certificate::{Branch, Leaf, Pairing, Twig};
 
 /// A place of the tree.
 pub(crate) enum TreePlace {
@@ -16,6 +16,8 @@ pub(crate) enum TreePlace {
     Searched(Leaf),
     /// Settled by a search that is.
     Closed(Leaf, Vec<Twig>),
+    /// Settled by a search over pairs that is.
+    Paired(Leaf, Vec<Pairing>),
     /// Split on how many of a set of boards are used: the places of both sides.
     Split {
         boards: Vec<usize>,
@@ -106,7 +108,9 @@ impl ProofTree {
                 TreePlace::Open(leaf) | TreePlace::Settled(leaf) | TreePlace::Searched(leaf) => {
                     *leaf = Leaf::default()
                 }
-                TreePlace::Closed(..) => *place = TreePlace::Searched(Leaf::default()),
+                TreePlace::Closed(..) | TreePlace::Paired(..) => {
+                    *place = TreePlace::Searched(Leaf::default())
+                }
                 TreePlace::Split { boards, .. } => *boards = Vec::new(),
             }
         }
@@ -121,6 +125,10 @@ impl ProofTree {
                 TreePlace::Open(leaf) | TreePlace::Settled(leaf) => Branch::Leaf(leaf.clone()),
                 TreePlace::Searched(leaf) => Branch::Searched(leaf.clone()),
                 TreePlace::Closed(leaf, search) => Branch::Closed {
+                    leaf: leaf.clone(),
+                    search: search.clone(),
+                },
+                TreePlace::Paired(leaf, search) => Branch::Paired {
                     leaf: leaf.clone(),
                     search: search.clone(),
                 },

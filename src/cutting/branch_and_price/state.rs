@@ -42,6 +42,8 @@ pub(crate) struct BranchAndPrice<'b, 'p> {
     pub(crate) unsettled: i64,
     /// How many places of searches over enumerated patterns are written down.
     pub(crate) written_search_places: usize,
+    /// How many bytes searches over pairs take that are written down.
+    pub(crate) written_pair_bytes: usize,
     /// Whether there is room for other programs beside this one.
     pub(crate) roomy: bool,
     /// How many decisions all nodes have that wait.
@@ -91,6 +93,7 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
             tree: ProofTree::default(),
             unsettled: i64::MAX,
             written_search_places: 0,
+            written_pair_bytes: 0,
             waiting_splits: 0,
             roomy: MasterSize::of(problem) == MasterSize::Usual,
             shown: i64::MAX,

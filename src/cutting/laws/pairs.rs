@@ -9,8 +9,10 @@ use crate::laws::published::HARD;
 use crate::objective::Objective;
 use crate::pair_search::blocks::{Blocks, PairDecision, PairNode};
 use crate::pair_search::pricing::{PairPricer, PricedBlock};
+use crate::pair_search::told::{PairPrices, ToldPairs};
 use crate::pair_search::{PairEnd, PairProblem, PairSearch, boards_to_beat};
 use crate::problem::Problem;
+use proof::certificate::{MOST_PAIR_DEPTH, Pairing};
 
 /// Made-up blocks, longest first.
 fn made_up_blocks(random: &mut Random) -> Vec<PricedBlock> {
@@ -152,13 +154,92 @@ fn with_boards(problem: &Problem, boards: i64, nodes: usize) -> (PairEnd, usize)
     let Some(given) = PairProblem::of(problem, boards) else {
         return (PairEnd::Exhausted, 0);
     };
-    let mut search = PairSearch::new(given, problem, &[]);
+    let told = ToldPairs::new(problem.demand.len(), usize::MAX);
+    let mut search = PairSearch::new(given, problem, &[], told);
     let end = search.run(nodes, &mut incumbent, &mut clock);
     let found = incumbent.best.map(|best| best.totals[0]);
     let end = end.expect("no limit of time");
     assert_eq!(found.is_some(), end == PairEnd::Found);
     assert!(found.is_none_or(|found| found <= boards));
-    (end, search.nodes)
+    let nodes = search.nodes;
+    let (told, bytes) = search.told.finish().expect("there is room");
+    if end == PairEnd::Exhausted {
+        is_complete(&told);
+        let exact: usize = told.iter().map(Pairing::bytes).sum();
+        assert!(exact <= bytes && bytes <= 3 * exact, "{exact} {bytes}");
+    }
+    (end, nodes)
+}
+
+/// Every decision has both its sides, and every leaf a price for each block of its way.
+fn is_complete(told: &[Pairing]) {
+    let mut parts = told.iter().map(|pairing| match pairing {
+        Pairing::Split(_) => usize::MAX,
+        Pairing::Leaf { prices, .. } => prices.len(),
+    });
+    // The side that keeps apart all that is decided is the last, and has no joined block.
+    let parts = parts.next_back().expect("a node");
+    let mut waiting = vec![parts];
+    for pairing in told {
+        let blocks = waiting.pop().expect("a node that waits");
+        match pairing {
+            Pairing::Split(pair) => {
+                assert!(pair.iter().all(|block| *block < blocks), "{told:?}");
+                waiting.extend([blocks, blocks + 1]);
+            }
+            Pairing::Leaf { scale, prices } => {
+                assert_eq!(prices.len(), blocks, "{told:?}");
+                assert!(*scale > 0 && prices.iter().all(|price| *price >= 0));
+            }
+        }
+    }
+    assert_eq!(waiting, [0; 0], "{told:?}");
+}
+
+#[test]
+fn a_search_that_takes_more_bytes_than_there_are_or_goes_too_deep_is_not_told() {
+    let mut blocks = Blocks::new(vec![5, 7]);
+    let node = PairNode::new(&mut blocks, &[1, 1], &[]);
+    let leaf = |told: &mut ToldPairs, worth| {
+        let shown = PairPrices {
+            boards: 1,
+            worth,
+            scale: 900,
+            prices: &[(0, 500), (1, 500)],
+        };
+        told.leaf(2, &node, &shown);
+    };
+    // `[100,55,55],` of prices that all hold at the coarsest scale, told of two parts and of nine.
+    let mut told = ToldPairs::new(2, 1_000);
+    leaf(&mut told, 900);
+    let (search, bytes) = told.finish().expect("there is room");
+    let (scale, prices) = (100, vec![55, 55]);
+    assert_eq!(search, [Pairing::Leaf { scale, prices }]);
+    assert_eq!(bytes, 3 + 3 * 4);
+    for (room, fits) in [(43, true), (42, false)] {
+        let mut told = ToldPairs::new(9, room);
+        leaf(&mut told, 900);
+        assert_eq!(told.finish().is_some(), fits, "{room}");
+    }
+    // A thousand and one each: at a hundred 49 and 49 are too little, as at the scale they came with.
+    let mut told = ToldPairs::new(2, 1_000);
+    leaf(&mut told, 1_001);
+    let (search, _) = told.finish().expect("there is room");
+    let (scale, prices) = (900, vec![449, 449]);
+    assert_eq!(search, [Pairing::Leaf { scale, prices }]);
+    for (decisions, fits) in [(MOST_PAIR_DEPTH, true), (MOST_PAIR_DEPTH + 1, false)] {
+        let mut told = ToldPairs::new(2, 1_000);
+        told.arrive(decisions);
+        leaf(&mut told, 900);
+        assert_eq!(told.finish().is_some(), fits);
+    }
+    // Where it starts over there is room again.
+    let mut told = ToldPairs::new(2, 1_000);
+    told.arrive(MOST_PAIR_DEPTH + 1);
+    told.start();
+    told.split(2, &node, (0, 1));
+    let (search, _) = told.finish().expect("there is room");
+    assert_eq!(search, [Pairing::Split([0, 1])]);
 }
 
 #[test]

@@ -1,7 +1,10 @@
 //! How a certificate is written in a plan file: the tree of each level is one flat list of its nodes, as [`crate::certificate`] keeps it. A
 //! list is read without recursion, so the tree may be of any depth. Whether the list is a tree at all is left to the checker.
+//!
+//! A node of a search over pairs is a list of figures, since there are many: zero and the two blocks of a decision, or the scale of a leaf, which is
+//! above zero, and its prices.
 
-use crate::certificate::{Branch, Leaf, LevelProof, Twig, TwigLeaf};
+use crate::certificate::{Branch, Leaf, LevelProof, Pairing, Twig, TwigLeaf};
 use serde::{Deserialize, Serialize};
 
 #[derive(Serialize, Deserialize)]
@@ -27,6 +30,10 @@ enum BranchWire {
     Closed {
         leaf: LeafWire,
         search: Vec<TwigWire>,
+    },
+    Paired {
+        leaf: LeafWire,
+        search: Vec<Vec<i64>>,
     },
 }
 
@@ -81,6 +88,33 @@ fn branch_wire(branch: &Branch) -> BranchWire {
             leaf: leaf_wire(leaf),
             search: search.iter().map(twig_wire).collect(),
         },
+        Branch::Paired { leaf, search } => BranchWire::Paired {
+            leaf: leaf_wire(leaf),
+            search: search.iter().map(figures_of).collect(),
+        },
+    }
+}
+
+fn figures_of(pairing: &Pairing) -> Vec<i64> {
+    match pairing {
+        Pairing::Split([one, other]) => vec![0, *one as i64, *other as i64],
+        Pairing::Leaf { scale, prices } => [&[*scale], &prices[..]].concat(),
+    }
+}
+
+/// What the figures of a node say. A block that is none is one that no search has.
+fn pairing(figures: &[i64]) -> Pairing {
+    let block = |figure: i64| usize::try_from(figure).unwrap_or(usize::MAX);
+    match *figures {
+        [0, one, other] => Pairing::Split([block(one), block(other)]),
+        [scale, ref prices @ ..] => Pairing::Leaf {
+            scale,
+            prices: prices.to_vec(),
+        },
+        [] => Pairing::Leaf {
+            scale: 0,
+            prices: Vec::new(),
+        },
     }
 }
 
@@ -134,6 +168,10 @@ impl BranchWire {
             BranchWire::Closed { leaf, search } => Branch::Closed {
                 leaf: leaf.into_leaf(),
                 search: search.into_iter().map(TwigWire::into_twig).collect(),
+            },
+            BranchWire::Paired { leaf, search } => Branch::Paired {
+                leaf: leaf.into_leaf(),
+                search: search.iter().map(|figures| pairing(figures)).collect(),
             },
         }
     }

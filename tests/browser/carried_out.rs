@@ -60,6 +60,13 @@ pub fn cuts_done(browser: &Browser, cuts: usize) {
     counted(browser, ".step.done", cuts);
 }
 
+/// Makes the next cut, once the bench rests no longer from the one before.
+#[track_caller]
+pub fn cut(browser: &Browser) {
+    browser.wait_until("return !document.querySelector('#bench').hasAttribute('data-rests');");
+    browser.click("#bench-cut");
+}
+
 /// Marks a part of the board at the saw as spoiled, counted from one.
 #[track_caller]
 pub fn spoil(browser: &Browser, part: usize) {

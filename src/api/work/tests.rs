@@ -12,7 +12,7 @@ fn asked(bought: usize, cut: usize) -> Value {
             "format": "lengthwise-job", "version": 1, "sections": [{ "name": "batten", "trim": "0" }],
             "saw": { "kerf": "4", "keep": "300" },
             "yard": [{ "section": "batten", "length": "2.4 m" }],
-            "shed": [{ "mark": "S", "section": "batten", "length": "500 mm", "note": "bought, not cut yet" }],
+            "shed": [{ "mark": "S", "section": "batten", "length": "500 mm", "note": "bought for this piece" }],
             "parts": [{ "label": "leg", "section": "batten", "length": "560", "quantity": "3" }],
         },
         "plan": {
@@ -20,7 +20,7 @@ fn asked(bought: usize, cut: usize) -> Value {
             "boards": [{ "yard": 0, "runs": [{ "from": 0, "to": 2_400 * mm, "cuts": [cut_at(0), cut_at(1), cut_at(2)] }] }],
         },
         "progress": {
-            "boards": [{ "board": 0, "steps": 1, "cut": cut, "spoiled": [], "mark": "K" }],
+            "boards": [{ "board": 0, "steps": cut, "spoiled": [], "mark": "K" }],
             "bought": [{ "line": 0, "count": bought, "lengths": vec![""; bought], "marks": &["K", "L"][..bought] }],
         },
     })
@@ -36,7 +36,8 @@ fn how_a_board_came_into_the_shed_is_told_beside_its_row_and_handed_on() {
     assert_eq!(reply["came"], json!([none, rest, whole]));
     let marks = reply["job"]["shed"].as_array().expect("a shed");
     let marks: Vec<&Value> = marks.iter().map(|row| &row["mark"]).collect();
-    assert_eq!(marks, ["S", "K-2", "L"]);
+    // K-2 is the mark of the offcut that the plan leaves of K in the end: the rest in hand has another.
+    assert_eq!(marks, ["S", "K-3", "L"]);
     // The entry for a row that stays is passed on, whatever its note says.
     request["came"] = json!([{ "how": "rest", "of": "R" }]);
     let reply = remaining(&request).expect("a reply");

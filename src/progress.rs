@@ -120,6 +120,8 @@ pub struct Rest {
     pub section: usize,
     /// Where it starts on that board, from the board's datum end.
     pub from: Length,
+    /// Whether it is what is in hand after the last cut, its datum end sawn by that.
+    pub in_hand: bool,
     /// Its physical length.
     pub length: Length,
     /// Its bad stretches, from its own datum end.
@@ -252,6 +254,7 @@ fn in_reserve(job: &Job, (board, source): (usize, Source), placed: &PlacedPart) 
         bought: None,
         section,
         from: placed.start,
+        in_hand: false,
         length: part.length,
         bad: Vec::new(),
         trim: Trim::default(),
@@ -408,7 +411,7 @@ fn as_a_tape_reads(rest: Rest, step: Length) -> Rest {
 pub struct LeftAlone {
     /// Its index in the shed.
     pub shed: usize,
-    /// Whether it is shorter than an offcut worth keeping. A rest of a board cut earlier then is scrap and does not go back to the shed.
+    /// Whether no clear run of it is worth keeping. A rest of a board cut earlier then is scrap and does not go back to the shed.
     pub short: bool,
 }
 
@@ -425,10 +428,13 @@ pub fn left_alone(job: &Job, plan: &Plan) -> Vec<LeftAlone> {
         .enumerate()
         .filter(|(shed, _)| !takes(*shed));
     boards
-        .map(|(shed, board)| LeftAlone {
-            shed,
-            // A slanted end counts as trim, which nothing can be cut from.
-            short: board.length - board.trim.datum < job.sections[board.section].keep,
+        .map(|(shed, board)| {
+            // A slanted end counts as trim, which nothing can be cut from, and so does what is bad.
+            let clear = clear_of(job, board.section, (board.length, board.trim, &board.bad));
+            LeftAlone {
+                shed,
+                short: !worth_keeping(job, board.section, &clear, true),
+            }
         })
         .collect()
 }
@@ -506,6 +512,7 @@ fn rests(
             bought: None,
             section,
             from,
+            in_hand: piece.in_hand && !piece.from.is_none(),
             length,
             bad,
             trim: piece.trim,
@@ -545,6 +552,7 @@ fn strips(
                 bought: None,
                 section,
                 from: placed.start,
+                in_hand: false,
                 length: piece.length - short,
                 bad: Vec::new(),
                 trim: Trim::default(),

@@ -32,9 +32,9 @@ struct Work {
 /// The job that is left to plan: parts that are cut are gone from it, and what is left of boards is in its shed.
 ///
 /// `came` says how each row of its shed came there, since notes are words for people and programs do not read them. It has one value for
-/// each row: `null` for a board that was there before the work, else `{how, of?, cut?}`. `how` is `bought` (still whole), `rest` (of a
+/// each row: `null` for a board that was there before the work, else `{how, of?, cut?, end?}`. `how` is `bought` (still whole), `rest` (of a
 /// board that was cut) or `carried` (one of the two pieces of a length that the yard cut, at the reading `cut`). `of` is the mark of the
-/// board it came from. Entries of the request's own `came` are passed on for rows that stay.
+/// board it came from, and `end` the end of a rest on which the tape is hooked, in words where it matters. Entries of the request's own `came` are passed on for rows that stay.
 ///
 /// `keys` has by the key of each of its parts that of the row of the request's job that it is of, and `made` and `spoiled` are `[key, count]` for each of these rows
 /// of which any are cut and sound, or cut and spoiled.
@@ -370,10 +370,15 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
         RestState::Carried(cut) => Some(job.style().show(cut).text),
         RestState::Whole | RestState::Cut => None,
     };
+    let end = match rest.in_hand {
+        true => "the end that was cut last",
+        false if rest.from.is_none() && rest.strip.is_none() => "the end that was not cut",
+        false => "",
+    };
     let came = match rest.state {
         RestState::Whole => json!({ "how": "bought" }),
         RestState::Carried(_) => json!({ "how": "carried", "of": from, "cut": cut }),
-        RestState::Cut => json!({ "how": "rest", "of": from }),
+        RestState::Cut => json!({ "how": "rest", "of": from, "end": end }),
     };
     let told = names.told(job, rest);
     let (mark, note) = match (rest.state, from) {

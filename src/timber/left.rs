@@ -54,6 +54,8 @@ pub struct LeftPiece {
     pub factory_ends: [bool; 2],
     /// Whether it ends before a part that stands on the far end, and so at a place that is measured from there.
     pub before_post: bool,
+    /// Whether it goes to the end of the timber in hand: it is what is in hand after the last cut.
+    pub in_hand: bool,
 }
 
 impl LeftPiece {
@@ -238,6 +240,7 @@ impl Walk<'_> {
             kept,
             factory_ends: [self.datum && self.at.is_none(), false],
             before_post: false,
+            in_hand: false,
         });
     }
 
@@ -344,6 +347,7 @@ impl Walk<'_> {
             tail: self.tail,
             factory_ends: [self.datum && self.at.is_none(), factory],
             before_post: false,
+            in_hand: true,
             kept: sound
                 .iter()
                 .any(|(_, length, tail)| *length + *tail >= keep),

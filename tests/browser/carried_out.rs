@@ -60,10 +60,16 @@ pub fn cuts_done(browser: &Browser, cuts: usize) {
     counted(browser, ".step.done", cuts);
 }
 
-/// Makes the next cut, once the bench rests no longer from the one before.
+/// Waits until the bench no longer rests from a cut: until then a touch is none.
+#[track_caller]
+pub fn rested(browser: &Browser) {
+    browser.wait_until("return !document.querySelector('#bench').hasAttribute('data-rests');");
+}
+
+/// Makes the next cut.
 #[track_caller]
 pub fn cut(browser: &Browser) {
-    browser.wait_until("return !document.querySelector('#bench').hasAttribute('data-rests');");
+    rested(browser);
     browser.click("#bench-cut");
 }
 

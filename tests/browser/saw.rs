@@ -1,6 +1,6 @@
 //! At the saw: what is cut stays cut, and the plan follows what goes wrong.
 
-use crate::carried_out::{cut, cuts_done, finish, one_of_two_bought, spoil, to_buy};
+use crate::carried_out::{cut, cuts_done, finish, one_of_two_bought, rested, spoil, to_buy};
 use crate::harness::{Browser, Key, Screen, Touch};
 use crate::page::{
     add_part, add_section, demo, kept_piece, legs_at_the_saw, legs_beside_the_demo, new_piece,
@@ -115,9 +115,14 @@ fn a_cut_that_frees_no_part_counts_when_the_board_turns_out_bad() {
     browser.wait_for_text("#board h2", "2390 mm");
     browser.wait_for_text(
         "#board .mark-line",
-        "The end it came with is the one that was cut last.",
+        "Hook the tape on the end that was cut last.",
     );
     assert_becomes!(browser.text("#bench-reading"), "560");
+    assert_becomes!(
+        browser.text("#bench-hook"),
+        "from the end it came with: the end that was cut last"
+    );
+    place(&browser, "plan");
     browser.wait_for_text("#said", "bad from 1190 mm to 1250 mm");
 }
 
@@ -128,20 +133,19 @@ fn two_touches_at_once_and_a_key_held_down_make_one_cut() {
     legs_at_the_saw(&browser);
     browser.run("const cut = document.getElementById('bench-cut'); cut.click(); cut.click();");
     cuts_done(&browser, 1);
-    let rested = "return !document.querySelector('#bench').hasAttribute('data-rests');";
-    browser.wait_until(rested);
+    rested(&browser);
     cuts_done(&browser, 1);
     browser.run(
         "document.activeElement.blur();
          for (const repeat of [false, true, true]) document.body.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowDown', repeat, bubbles: true, cancelable: true }));",
     );
     cuts_done(&browser, 2);
-    browser.wait_until(rested);
+    rested(&browser);
     // Enter and the space bar press the button that has the keyboard.
     browser.run("document.getElementById('bench-cut').focus();");
     browser.press(Key::Enter);
     cuts_done(&browser, 3);
-    browser.wait_until(rested);
+    rested(&browser);
     browser.press(Key::Space);
     cuts_done(&browser, 4);
     let held = "const down = new KeyboardEvent('keydown', { key: 'Enter', repeat: true, bubbles: true, cancelable: true });
@@ -159,6 +163,11 @@ fn the_next_board_is_the_first_that_is_not_cut_and_a_message_moves_no_reading() 
         cut(&browser);
     }
     browser.wait_for_text("#bench-next", "Next board: 1");
+    // What is said of the board stands above the way on.
+    assert_becomes!(
+        browser.run("const [what, next] = ['bench-what', 'bench-next'].map((id) => document.getElementById(id).getBoundingClientRect()); return what.bottom <= next.top;"),
+        true
+    );
     browser.run("document.activeElement.blur();");
     browser.press(Key::Right);
     browser.wait_for_text("#board h2", "Board 1");
@@ -411,8 +420,10 @@ fn the_next_cut_is_large_in_reach_and_leads_from_board_to_board() {
     );
     // The arrow keys do the same, and take it back.
     browser.run("document.activeElement.blur();");
+    rested(&browser);
     browser.press(Key::Down);
     browser.wait_for_text("#bench-count", "1 of 8 parts cut");
+    rested(&browser);
     browser.press(Key::Up);
     browser.wait_for_text("#bench-count", "0 of 8 parts cut");
     for _ in 1..steps {

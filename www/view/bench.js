@@ -35,7 +35,7 @@ export function bench(actions, { go, step: stepBoard }) {
   });
 
   const tell = aloud();
-  return ({ report, leg, piece, place }, at, progress, keeps) => {
+  return ({ report, leg, piece, place }, at, progress, keeps, end) => {
     const board = report.boards[at];
     const done = boardProgress(progress, at);
     const finished = Boolean(piece.finished);
@@ -51,7 +51,8 @@ export function bench(actions, { go, step: stepBoard }) {
     say(find("#bench-then"), then ? `then ${[then.reading, then.letter, then.label].filter(Boolean).join("  ")}` : "");
     // All that is said of this cut: an angle or a warning is not for the list alone.
     const marks = keeps.map((one) => `Write ${one.mark} on the ${pieceKept(one)} that you keep.`);
-    say(find("#bench-hook"), step?.hooked ?? "");
+    // Until a line is marked it is also said which end of a rest that is.
+    say(find("#bench-hook"), [step?.hooked, done.steps === 0 && end].filter(Boolean).join(": "));
     say(find("#bench-how"), step ? step.says.join("; ") : marks.join(" "));
     say(find("#bench-caution"), step?.caution ?? "");
     const { made, left } = madeSoFar(piece, leg, report.boards);

@@ -28,7 +28,7 @@ export function boardView(actions) {
     const done = boardProgress(progress, at);
     say(title, `Board ${at + 1}: ${boardTitle(board, mark)}`);
     const fresh = board.source === "yard" && mark !== "" && !finished;
-    const told = fresh ? `Write ${mark} on an end of this board: its rest is known by it.` : restOf && `This is the rest of ${restOf}: write ${mark} on its end. The end it came with is the one that was cut last.`;
+    const told = fresh ? `Write ${mark} on an end of this board: its rest is known by it.` : restOf ? `This is the rest of ${restOf.of}: write ${mark} on its end.${restOf.end ? ` Hook the tape on ${restOf.end}.` : ""}` : "";
     say(marked, told);
     show(marked, told !== "");
     say(datum, board.yard_cut ? CARRIED : marking);

@@ -61,7 +61,7 @@ export function sawPlace(actions) {
     show(find("#board"), !grouped.checked);
     const keeps = scene.place === "saw" ? actions.worksite.keepsOf(at) : [];
     if (grouped.checked) show(find("#bench"), false);
-    else showBench(scene, at, progress, keeps);
+    else showBench(scene, at, progress, keeps, freshRest(scene, at)?.end);
     if (grouped.checked) show(find("#saw-picture"), false);
     else showPicture(scene, boards[at], at);
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);
@@ -125,10 +125,10 @@ export function sawPlace(actions) {
 // The title for a narrow list of boards; the heading below it says the rest.
 const shortTitle = (board, mark) => (board.mark ? `${board.bought ? "" : "Shed "}${board.mark}, ${board.length}` : [mark, `New ${board.length}`].filter(Boolean).join(": "));
 
-// The mark of the board that this one is a rest of, where it was cut during this work and is not finished.
+// Which board this one is a rest of, and on which end its tape is hooked, where it was cut during this work and is not finished; else null.
 function freshRest({ piece, leg, report }, at) {
   const came = leg?.plan ? cameOf(piece, leg, report.plan.boards[at]?.shed) : null;
-  return came && came.how !== "bought" && !piece.finished ? restWords(came) : "";
+  return came && restWords(came) !== "" && came.how !== "bought" && !piece.finished ? { of: restWords(came), end: came.end ?? "" } : null;
 }
 
 // Equal settings of all boards, in the order in which they first occur.

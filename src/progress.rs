@@ -16,12 +16,13 @@ pub use marks::Marks;
 pub use measured::{Doubt, doubt};
 
 use crate::job::{Fitting, Job, Part, Spare, Stretch, Trim};
-use crate::left::{LeftPiece, clear_of, left_pieces, worth_keeping};
+use crate::left::{LeftPiece, Sawn, clear_of, left_pieces, worth_keeping};
 use crate::length::Length;
 use crate::limits;
 use crate::marks::{MarkedBoard, mark_board};
 use crate::plan::{PlacedPart, Plan, PlannedBoard, Source};
 use timber::beside::kept_beside;
+use timber::runs::joined;
 
 /// How far the work has come.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -39,10 +40,25 @@ pub struct BoardProgress {
     pub board: usize,
     /// How many of its parts are cut off, counted from the datum end.
     pub cut: usize,
+    /// The mark of the last cut that is made, from its first datum end, whatever that cut freed; those that free its cut parts are made in any case.
+    pub mark: Option<Length>,
     /// Indices of the cut parts that came out spoiled, counted along the board from zero.
     pub spoiled: Vec<usize>,
-    /// Where the board turned out bad up to its far end, measured from its first datum end.
-    pub bad_from: Option<Length>,
+    /// Where it turned out bad, measured from its first datum end.
+    pub bad: Vec<Stretch>,
+}
+
+impl BoardProgress {
+    fn is_sawn(&self) -> bool {
+        self.cut > 0 || self.mark.is_some()
+    }
+
+    fn sawn(&self) -> Sawn {
+        Sawn {
+            parts: self.cut,
+            mark: self.mark,
+        }
+    }
 }
 
 /// Boards of one yard line that were bought, each with its measured length where that is not the stated one.
@@ -102,6 +118,10 @@ pub struct Rest {
     pub bought: Option<usize>,
     /// Index of its section.
     pub section: usize,
+    /// Where it starts on that board, from the board's datum end.
+    pub from: Length,
+    /// Whether it is what is in hand after the last cut, its datum end sawn by that.
+    pub in_hand: bool,
     /// Its physical length.
     pub length: Length,
     /// Its bad stretches, from its own datum end.
@@ -123,7 +143,7 @@ pub struct Rest {
 /// How a rest came about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RestState {
-    /// Bought and not cut yet.
+    /// Not cut yet.
     Whole,
     /// One of the two pieces of a bought length that was too long to carry: the yard cut it at this reading.
     Carried(Length),
@@ -170,7 +190,7 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
                     .extend(in_reserve(job, (index, board.source), placed));
             }
         }
-        let touched = done.cut > 0 || done.bad_from.is_some();
+        let touched = done.is_sawn() || !done.bad.is_empty();
         match board.source {
             Source::Shed(shed) if touched => {
                 shed_used[shed] = true;
@@ -233,6 +253,8 @@ fn in_reserve(job: &Job, (board, source): (usize, Source), placed: &PlacedPart) 
         board: Some(board),
         bought: None,
         section,
+        from: placed.start,
+        in_hand: false,
         length: part.length,
         bad: Vec::new(),
         trim: Trim::default(),
@@ -320,9 +342,11 @@ pub fn finished(job: &Job, plan: &Plan) -> Left {
 fn all_cut(job: &Job, plan: &Plan, progress: &Progress) -> Progress {
     let boards = plan.boards.iter().enumerate().map(|(index, board)| {
         let done = progress.boards.iter().find(|done| done.board == index);
+        let Sawn { parts, mark } = Sawn::all(job, board);
         BoardProgress {
             board: index,
-            cut: board.runs.iter().map(|run| run.cuts.len()).sum(),
+            cut: parts,
+            mark,
             ..done.cloned().unwrap_or_default()
         }
     });
@@ -387,7 +411,7 @@ fn as_a_tape_reads(rest: Rest, step: Length) -> Rest {
 pub struct LeftAlone {
     /// Its index in the shed.
     pub shed: usize,
-    /// Whether it is shorter than an offcut worth keeping. A rest of a board cut earlier then is scrap and does not go back to the shed.
+    /// Whether no clear run of it is worth keeping. A rest of a board cut earlier then is scrap and does not go back to the shed.
     pub short: bool,
 }
 
@@ -404,10 +428,13 @@ pub fn left_alone(job: &Job, plan: &Plan) -> Vec<LeftAlone> {
         .enumerate()
         .filter(|(shed, _)| !takes(*shed));
     boards
-        .map(|(shed, board)| LeftAlone {
-            shed,
-            // A slanted end counts as trim, which nothing can be cut from.
-            short: board.length - board.trim.datum < job.sections[board.section].keep,
+        .map(|(shed, board)| {
+            // A slanted end counts as trim, which nothing can be cut from, and so does what is bad.
+            let clear = clear_of(job, board.section, (board.length, board.trim, &board.bad));
+            LeftAlone {
+                shed,
+                short: !worth_keeping(job, board.section, &clear, true),
+            }
         })
         .collect()
 }
@@ -430,6 +457,7 @@ fn rests(
         }
         Source::Yard(line) => (job.yard[line].section, job.yard[line].length, found.bad),
     };
+    let bad = joined([bad, &done.bad].concat());
     let board_end = found.length.unwrap_or(stated);
     let planned_cut = planned.and_then(|(_, marked)| marked.board.yard_cut);
     let yard_cut = match source {
@@ -442,7 +470,7 @@ fn rests(
     };
     let old_cut = marked.board.yard_cut;
     let state = match yard_cut {
-        _ if done.cut > 0 || done.bad_from.is_some() => RestState::Cut,
+        _ if done.is_sawn() => RestState::Cut,
         Some(cut) => RestState::Carried(cut),
         None => RestState::Whole,
     };
@@ -456,9 +484,9 @@ fn rests(
         (Some(old), Some(cut)) if at == old + job.saw.kerf => cut + job.saw.kerf,
         _ => at,
     };
-    let as_planned = done.bad_from.is_none() && board_end == stated && found.bad.is_empty();
+    let as_planned = done.bad.is_empty() && board_end == stated && found.bad.is_empty();
     let mut pieces: Vec<Rest> = Vec::new();
-    for left in left_pieces(job, &marked, done.cut) {
+    for left in left_pieces(job, &marked, done.sawn()) {
         // What is measured from the far end moves with it.
         let ends = match left.before_post {
             true => left.to + board_end - stated,
@@ -466,14 +494,9 @@ fn rests(
         };
         let (from, to) = (found_at(left.from), ends);
         let to = to.min(board_end);
-        let mut piece = LeftPiece { from, to, ..left };
-        if let Some(bad_from) = done.bad_from.filter(|at| *at < to) {
-            piece.to = bad_from;
-            piece.trim.far = Length::ZERO;
-            piece.tail = false;
-        }
+        let piece = LeftPiece { from, to, ..left };
         let length = piece.to - piece.from;
-        let bad = piece.bad(bad);
+        let bad = piece.bad(&bad);
         let clear = clear_of(job, section, (length, piece.trim, &bad));
         // Nothing can be cut from a piece that is bad throughout.
         if length < SHORTEST || clear.is_empty() {
@@ -488,6 +511,8 @@ fn rests(
             board: planned.map(|(index, _)| index),
             bought: None,
             section,
+            from,
+            in_hand: piece.in_hand && !piece.from.is_none(),
             length,
             bad,
             trim: piece.trim,
@@ -495,10 +520,7 @@ fn rests(
             state,
             kept,
             strip: None,
-            factory_ends: [
-                piece.factory_ends[0],
-                piece.factory_ends[1] && to == piece.to,
-            ],
+            factory_ends: piece.factory_ends,
         });
     }
     pieces.extend(strips(job, planned, (source, section), done));
@@ -529,6 +551,8 @@ fn strips(
                 board: planned.map(|(index, _)| index),
                 bought: None,
                 section,
+                from: placed.start,
+                in_hand: false,
                 length: piece.length - short,
                 bad: Vec::new(),
                 trim: Trim::default(),

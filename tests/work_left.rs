@@ -151,9 +151,12 @@ fn a_spoiled_part_is_wanted_again() {
 }
 
 #[test]
-fn a_board_found_bad_is_kept_up_to_there() {
+fn what_is_left_of_a_board_found_bad_says_where() {
     let bad = BoardProgress {
-        bad_from: Some(mm(1500)),
+        bad: vec![Stretch {
+            from: mm(1500),
+            to: mm(2400),
+        }],
         ..cut(1, 1)
     };
     let left = left(
@@ -164,11 +167,14 @@ fn a_board_found_bad_is_kept_up_to_there() {
             bought: Vec::new(),
         },
     );
-    // Cut at 510, so 514..1500 is left; the bad end is gone and needs no trim.
-    assert_eq!(
-        (left.shed_new[0].length, left.shed_new[0].trim),
-        (mm(986), Trim::default())
-    );
+    // Cut at 510, so 514..2400 is left, and what is bad begins at 1500.
+    let rest = &left.shed_new[0];
+    assert_eq!((rest.from, rest.length), (mm(514), mm(1886)));
+    let bad = Stretch {
+        from: mm(986),
+        to: mm(1886),
+    };
+    assert_eq!(rest.bad, [bad]);
 }
 
 #[test]

@@ -152,11 +152,26 @@ export class Worksite {
     await this.#goOn(`${part} spoiled`, { act: (progress) => work.spoil(progress, board, sheet, step, mark), board });
   }
 
-  // The board is bad from a reading on; the text is read as the plan's readings are.
+  // The piece in hand at a board: what it is, its length, the end on which the tape is hooked, and what is wrong with a bad stretch typed for it.
+  async inHand(board, typed = { from: "", to: "" }) {
+    const { good } = this.page.desk;
+    const { job, plan, progress } = this.#now().leg ?? { job: good.job, plan: good.report.plan, progress: work.noProgress() };
+    const now = structuredClone(progress);
+    if (typed.from) work.badFrom(now, board, await this.#spelled(typed));
+    return this.page.call("in_hand", { job, plan: plan ?? good.report.plan, board, progress: { boards: now.boards.filter((one) => one.board === board) } });
+  }
+
+  // The piece in hand is bad from a reading to another, or to its end; both are read from its end as it is now.
   async badFrom(board, typed) {
-    const text = await this.page.units.spelled(typed, this.page.desk.good.job);
+    const { from, to } = await this.#spelled(typed);
     const mark = this.markOf(board) || (await this.#freshMark());
-    await this.#goOn(`${this.#sheet(board).title}: bad from ${text}`, { act: (progress) => work.badFrom(progress, board, text, mark), board });
+    const said = `${this.#sheet(board).title}: bad from ${from}${to ? ` to ${to}` : ""}`;
+    await this.#goOn(said, { act: (progress) => work.badFrom(progress, board, { from, to }, mark), board });
+  }
+
+  async #spelled({ from, to }) {
+    const [one, other] = await Promise.all([from, to].map((text) => text && this.page.units.spelled(text, this.page.desk.good.job)));
+    return { from: one, to: other };
   }
 
   // The yard has no more of a row of the buying list. What is bought is kept, no more of it is planned, and the piece's own list of the

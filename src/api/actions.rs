@@ -69,6 +69,7 @@ fn small(action: &str, request: &Value) -> Reply {
         "touched" => super::shed::touched(request),
         "measured" => super::yard::measured(request),
         "finish" => super::work::finish(request),
+        "in_hand" => super::work::hand(request),
         _ => Err(format!("there is no action \"{action}\"")),
     }
 }

@@ -15,7 +15,7 @@ use crate::progress::{
     BoardProgress, Bought, Marks, Progress, Rest, RestState, as_begun, kept_offcuts, left,
     left_alone, section_name,
 };
-use crate::report::{key_by_hand, keys};
+use crate::report::{in_hand, key_by_hand, keys};
 use serde_json::{Map, Value, json};
 use timber::draft::{COUNTS_AS, FACTORY_ENDS};
 use timber::fields::Row;
@@ -32,9 +32,9 @@ struct Work {
 /// The job that is left to plan: parts that are cut are gone from it, and what is left of boards is in its shed.
 ///
 /// `came` says how each row of its shed came there, since notes are words for people and programs do not read them. It has one value for
-/// each row: `null` for a board that was there before the work, else `{how, of?, cut?}`. `how` is `bought` (still whole), `rest` (of a
+/// each row: `null` for a board that was there before the work, else `{how, of?, cut?, end?}`. `how` is `bought` (still whole), `rest` (of a
 /// board that was cut) or `carried` (one of the two pieces of a length that the yard cut, at the reading `cut`). `of` is the mark of the
-/// board it came from. Entries of the request's own `came` are passed on for rows that stay.
+/// board it came from, and `end` the end of a rest on which the tape is hooked, in words where it matters. Entries of the request's own `came` are passed on for rows that stay.
 ///
 /// `keys` has by the key of each of its parts that of the row of the request's job that it is of, and `made` and `spoiled` are `[key, count]` for each of these rows
 /// of which any are cut and sound, or cut and spoiled.
@@ -66,6 +66,7 @@ pub fn remaining(request: &Value) -> Reply {
         .map(|(index, row)| (row, known.get(index).cloned().unwrap_or_default()))
         .unzip();
     let mut names = Names::of(&work.job, request);
+    names.as_told(&work);
     let room = limits::SHED.most.saturating_sub(shed.len());
     let (strips, pieces): (Vec<&Rest>, Vec<&Rest>) =
         left.shed_new.iter().partition(|rest| rest.strip.is_some());
@@ -75,7 +76,10 @@ pub fn remaining(request: &Value) -> Reply {
         if rest.strip.is_some() && !add_section(object, &work, rest) {
             continue;
         }
-        let (mut row, how) = shed_row(&work, rest, &mut names);
+        let (mut row, mut how) = shed_row(&work, rest, &mut names);
+        if let (Source::Shed(shed), RestState::Whole) = (rest.source, rest.state) {
+            how = known.get(shed).cloned().unwrap_or_default();
+        }
         // What was bought stays new timber: for parts that are made from it alone or not at all, and in words.
         if work.job.is_new(rest.source) {
             row["counts_as"] = COUNTS_AS[1].into();
@@ -182,6 +186,30 @@ pub fn finish(request: &Value) -> Reply {
     Ok(json!({ "shed": shed, "boards": boards, "widths": widths, "short": short }))
 }
 
+/// The timber in hand at one board of the plan: how long it is, on which end its tape is hooked, and what is wrong with a bad stretch `bad_from` a reading
+/// `bad_to` another on it, where the board's entry of the progress says that.
+pub fn hand(request: &Value) -> Reply {
+    let mut request = request.clone();
+    let board = whole(&request, "board")?;
+    let of = |entry: &&Value| whole(entry, "board").is_ok_and(|own| own == board);
+    let entry = rows(&request["progress"], "boards").find(of).cloned();
+    let steps = entry.and_then(|entry| whole(&entry, "steps").ok());
+    // A bad stretch that cannot be is a fault of its field, not of the request.
+    let asked = request["progress"].take();
+    let work = read(&request)?;
+    let planned = work
+        .plan
+        .boards
+        .get(board)
+        .ok_or("the plan has no such board")?;
+    let hand = in_hand(&work.job, planned, steps.unwrap_or(0));
+    let fault = progress(&work.job, &work.plan, &asked).err();
+    let length = (hand.lies.to - hand.lies.from).down_to(work.job.step);
+    Ok(json!({
+        "piece": hand.piece, "length": work.job.style().show(length).text, "hooked": hand.hooked, "fault": fault,
+    }))
+}
+
 fn read(request: &Value) -> Result<Work, String> {
     let file = field(request, "job")?.clone();
     let (draft, mut faults) = job_file::read_value(&file);
@@ -200,7 +228,7 @@ fn read(request: &Value) -> Result<Work, String> {
     };
     let job = as_begun(job, &plan).ok_or("the plan is of another job")?;
     let job = as_planned(&job, &plan);
-    let progress = progress(&job, request.get("progress").unwrap_or(&Value::Null))?;
+    let progress = progress(&job, &plan, request.get("progress").unwrap_or(&Value::Null))?;
     Ok(Work {
         file,
         draft,
@@ -210,7 +238,7 @@ fn read(request: &Value) -> Result<Work, String> {
     })
 }
 
-pub(super) fn progress(job: &Job, value: &Value) -> Result<Progress, String> {
+pub(super) fn progress(job: &Job, plan: &Plan, value: &Value) -> Result<Progress, String> {
     let length = |value: &Value| -> Result<Option<Length>, String> {
         match value
             .as_str()
@@ -224,17 +252,27 @@ pub(super) fn progress(job: &Job, value: &Value) -> Result<Progress, String> {
         }
     };
     let mut progress = Progress::default();
+    let known = |board: &usize| plan.boards.get(*board);
     let mut counted = 0usize;
     for board in rows(value, "boards") {
         let spoiled = rows(board, "spoiled")
             .filter_map(Value::as_u64)
             .map(|at| at as usize)
             .collect();
+        let index = whole(board, "board")?;
+        let steps = whole(board, "steps").unwrap_or(0);
+        let Some(planned) = known(&index) else {
+            continue;
+        };
+        let hand = in_hand(job, planned, steps);
+        let at = |name: &str| length(board.get(name).unwrap_or(&Value::Null));
+        let bad = at("bad_from")?.map(|from| hand.bad(job, from, at("bad_to")?));
         progress.boards.push(BoardProgress {
-            board: whole(board, "board")?,
-            cut: whole(board, "cut").unwrap_or(0),
+            board: index,
+            cut: hand.sawn.parts,
+            mark: hand.sawn.mark,
             spoiled,
-            bad_from: length(board.get("bad_from").unwrap_or(&Value::Null))?,
+            bad: bad.transpose()?.into_iter().collect(),
         });
     }
     for bought in rows(value, "bought") {
@@ -332,11 +370,17 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
         RestState::Carried(cut) => Some(job.style().show(cut).text),
         RestState::Whole | RestState::Cut => None,
     };
+    let end = match rest.in_hand {
+        true => "the end that was cut last",
+        false if rest.from.is_none() && rest.strip.is_none() => "the end that was not cut",
+        false => "",
+    };
     let came = match rest.state {
         RestState::Whole => json!({ "how": "bought" }),
         RestState::Carried(_) => json!({ "how": "carried", "of": from, "cut": cut }),
-        RestState::Cut => json!({ "how": "rest", "of": from }),
+        RestState::Cut => json!({ "how": "rest", "of": from, "end": end }),
     };
+    let told = names.told(job, rest);
     let (mark, note) = match (rest.state, from) {
         (RestState::Whole, from) => (
             from.unwrap_or_else(|| names.marks.fresh()),
@@ -345,10 +389,12 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
         (RestState::Carried(_) | RestState::Cut, Some(from)) => {
             let cut = cut.map(|cut| format!(", cut at the yard at {cut}; at least so long"));
             let note = format!("rest of {from}{}", cut.unwrap_or_default());
-            (names.marks.rest_of(&from), note)
+            let mark = told.unwrap_or_else(|| names.marks.rest_of(&from));
+            (mark, note)
         }
         (RestState::Carried(_) | RestState::Cut, None) => {
-            (names.marks.fresh(), "rest of a bought length".to_owned())
+            let mark = told.unwrap_or_else(|| names.marks.fresh());
+            (mark, "rest of a bought length".to_owned())
         }
     };
     let now = [
@@ -368,7 +414,12 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
         Source::Yard(_) => None,
     };
     let mut row = of.map(row_of).unwrap_or_default();
-    for (name, text) in now {
+    // A board of the shed that is not cut keeps its note.
+    let uncut = rest.state == RestState::Whole && !row.is_empty();
+    for (name, text) in now
+        .into_iter()
+        .filter(|(name, _)| !uncut || *name != "note")
+    {
         row.insert(name.into(), text.into());
     }
     let said = match rest.source {
@@ -391,6 +442,23 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
 struct Names<'a> {
     marks: Marks,
     progress: &'a Value,
+    /// The marks that were told for offcuts while the plan was cut: what is written on one stays.
+    told: Vec<(Piece, String)>,
+}
+
+/// What tells a piece of timber that is left from every other: its board, which of the bought boards it is of, where on it the piece starts, how long a tape
+/// says it is, and whether it is a strip.
+type Piece = (Option<usize>, Option<usize>, Length, Length, bool);
+
+fn piece(job: &Job, rest: &Rest) -> Piece {
+    let length = rest.length.down_to(job.step);
+    (
+        rest.board,
+        rest.bought,
+        rest.from,
+        length,
+        rest.strip.is_some(),
+    )
 }
 
 impl<'a> Names<'a> {
@@ -405,7 +473,37 @@ impl<'a> Names<'a> {
                 marks.take(mark);
             }
         }
-        Names { marks, progress }
+        Names {
+            marks,
+            progress,
+            told: Vec::new(),
+        }
+    }
+
+    /// Takes the marks that the saw told for the offcuts of a plan, before what went wrong now.
+    fn as_told(&mut self, work: &Work) {
+        let mut before = work.progress.clone();
+        for board in &mut before.boards {
+            board.spoiled.clear();
+            board.bad.clear();
+        }
+        for bought in &mut before.bought {
+            bought.lengths.fill(None);
+            bought.bad.clear();
+        }
+        let rests = kept_offcuts(&work.job, &work.plan, &before).into_iter();
+        for rest in rests.filter(|rest| rest.state == RestState::Cut) {
+            let (row, _) = shed_row(work, &rest, self);
+            let mark = row["mark"].as_str().unwrap_or_default().to_owned();
+            self.told.push((piece(&work.job, &rest), mark));
+        }
+    }
+
+    fn told(&self, job: &Job, rest: &Rest) -> Option<String> {
+        let piece = piece(job, rest);
+        let mut told = self.told.iter();
+        told.find(|(of, _)| *of == piece)
+            .map(|(_, mark)| mark.clone())
     }
 
     /// The mark of the board that a rest is of, where it has one.

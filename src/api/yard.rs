@@ -5,6 +5,7 @@ use super::work::progress;
 use crate::io::job_file;
 use crate::job::{Job, validate};
 use crate::length::{Style, read_length, with_unit};
+use crate::plan::Plan;
 use crate::progress::{Doubt, Marks, doubt};
 use crate::report::in_the_car;
 use serde_json::{Value, json};
@@ -15,7 +16,11 @@ pub fn car(request: &Value) -> Reply {
     let times = field(request, "times")?.as_array().into_iter().flatten();
     let times = times.map(|time| {
         let job = read(time)?;
-        let progress = progress(&job, time.get("progress").unwrap_or(&Value::Null))?;
+        let progress = progress(
+            &job,
+            &Plan::default(),
+            time.get("progress").unwrap_or(&Value::Null),
+        )?;
         Ok((job, progress.bought))
     });
     let times = times.collect::<Result<Vec<_>, String>>()?;

@@ -3,7 +3,7 @@
 //! A mark stands on a step of the tape, hooked on the datum end of the piece in hand. What is sawn starts where the cut before it ends, so the
 //! length of a part follows from two marks and one cut; it is worked out here from the marks alone and held against the job: from the part's length to
 //! a step over, or for a part that goes between others from a step under to its length; a mitre may start two millimetres from the corner of a square end. Where it misses that, the plan must say by how much.
-//! No part may leave its clear run, and no offcut that the plan keeps may become too short to keep. An offcut that lies before other cuts has a
+//! No part may leave its clear run, and no offcut that the plan keeps may become too short to keep. An offcut that lies before other cuts or a bad end has a
 //! mark of its own at each end that was not cut before, so that no bad timber comes off with it. The yard's cut has a reading that a yard can saw
 //! ([`yard_reading`]).
 
@@ -119,7 +119,7 @@ impl Marks<'_> {
         }
     }
 
-    /// Whether each offcut worth keeping that lies before other cuts of its piece comes off by marks of its own; puts it where they are.
+    /// Whether each offcut worth keeping that lies before other cuts of its piece, or before its bad end, comes off by marks of its own; puts it where they are.
     fn free_offcuts(
         &self,
         runs: &[ClearRun],
@@ -135,7 +135,11 @@ impl Marks<'_> {
         let mut freed = self.marked.freed.iter();
         // Where the cut before leaves off.
         let mut behind = Length::ZERO;
-        for (nth, run) in runs.iter().enumerate().take(cut_last.unwrap_or_default()) {
+        let count = cut_last.map_or(0, |last| match self.ends_bad(runs, last, left) {
+            true => runs.len(),
+            false => last,
+        });
+        for (nth, run) in runs.iter().enumerate().take(count) {
             let parts = laid[nth].and_then(|run| run.cuts.last());
             let inside = |offcut: &&mut Offcut| offcut.to > run.from && offcut.from < run.to;
             let cut_off =
@@ -160,8 +164,8 @@ impl Marks<'_> {
                     }
                 },
             };
-            let next = runs[nth + 1].from;
-            let ends_well = freed.to <= run.to || freed.to + kerf <= next;
+            let next = runs.get(nth + 1).map(|next| next.from);
+            let ends_well = freed.to <= run.to || next.is_some_and(|next| freed.to + kerf <= next);
             let sound = freed.to.min(run.to) - freed.from.max(starts);
             let keep = self.job.sections[self.ground.section].keep;
             if !begins_well
@@ -176,6 +180,20 @@ impl Marks<'_> {
             behind = freed.to + kerf;
         }
         freed.next().is_none()
+    }
+
+    /// Whether no offcut worth keeping reaches from behind the last run with parts to the far end, because timber is bad there: what is worth keeping is cut
+    /// off before that.
+    fn ends_bad(&self, runs: &[ClearRun], cut_last: usize, left: &[Offcut]) -> bool {
+        let Some(last) = runs.last().filter(|_| !self.far_post) else {
+            return false;
+        };
+        let kept = || {
+            let mut at_the_end = left.iter().filter(|offcut| offcut.to > last.from);
+            at_the_end.any(|offcut| offcut.kept)
+        };
+        last.to < self.ground.length - self.ground.trim.far
+            || (cut_last + 1 < runs.len() && !kept())
     }
 
     /// Where the piece in hand starts and ends at which a place lies.

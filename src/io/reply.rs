@@ -117,7 +117,7 @@ fn step(step: &Step) -> Value {
         "order": step.order, "kind": kind_word(step.kind), "reading": step.reading, "rounded": step.rounded,
         "label": step.label, "letter": step.letter, "keys": step.keys, "part_length": step.part_length, "ends": step.ends,
         "long_edge": step.long_edge, "turn": step.turn, "side": step.side.text(), "usual_side": step.side != Side::Datum,
-        "says": step.says(), "tape": step.tape, "hint": step.hint, "rip": step.rip, "miss": step.miss, "caution": step.caution,
+        "says": step.says(), "tape": step.tape, "hooked": step.hooked, "hint": step.hint, "rip": step.rip, "miss": step.miss, "caution": step.caution,
     })
 }
 

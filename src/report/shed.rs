@@ -3,7 +3,7 @@
 use super::words::{Words, per_cent};
 use crate::check::{CheckedBoard, CheckedPlan};
 use crate::job::{Job, Stretch};
-use crate::left::{LeftPiece, left_pieces, within};
+use crate::left::{LeftPiece, Sawn, left_pieces, within};
 use crate::length::Length;
 use crate::marks::MarkedBoard;
 use crate::plan::Source;
@@ -129,8 +129,7 @@ fn bad_text(words: &Words, bad: &[Stretch], from: Length) -> String {
 
 /// The pieces of a board that go back to the shed once all of it is cut.
 pub(super) fn kept_pieces(job: &Job, marked: &MarkedBoard) -> Vec<LeftPiece> {
-    let parts = marked.board.runs.iter().map(|run| run.cuts.len()).sum();
-    let mut left = left_pieces(job, marked, parts);
+    let mut left = left_pieces(job, marked, Sawn::all(job, &marked.board));
     left.retain(|piece| piece.kept);
     left
 }

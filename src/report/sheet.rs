@@ -3,7 +3,7 @@
 use super::rip;
 use super::shed;
 use super::stations::{Blade, Lean, Piece, Slant, Stands, Station, stations};
-use super::step::{Setting, Side, Step, StepKind};
+use super::step::{CAME, FAR, FRESH, Setting, Side, Step, StepKind, YARD_SAWN};
 use super::words::Words;
 use super::yard;
 use crate::cautions;
@@ -16,7 +16,7 @@ use std::cmp::Ordering;
 /// The steps of one board.
 pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<Step> {
     let (marked, found) = (&checked.marked()[board], &checked.boards()[board]);
-    let stations = stations(words, marked, found);
+    let stations = stations(words, marked, found.length);
     let mut off = marked.off.iter().zip(&marked.for_offcut);
     let mut hand = Piece::Whole;
     let mut set: Option<Slant> = None;
@@ -55,6 +55,7 @@ pub(super) fn sheet(words: &Words, checked: &CheckedPlan, board: usize) -> Vec<S
             turn,
             side: station.blade().into(),
             tape: tape_text(station).into(),
+            hooked: hooked_text(words, station),
             hint: hint(words, found.section, station),
             rip: freed
                 .map(|part| rip::left_whole(words, part, marked.board.source))
@@ -107,6 +108,7 @@ fn ripping(words: &Words, order: usize, part: usize, rip: String) -> Step {
         turn: String::new(),
         side: Side::Neither,
         tape: String::new(),
+        hooked: String::new(),
         hint: String::new(),
         rip,
         miss: String::new(),
@@ -192,6 +194,7 @@ fn label(words: &Words, station: &Station) -> String {
         }
         (StepKind::Trim, None) => "trim the datum end".into(),
         (StepKind::Bad, None) => "cut the bad stretch off".into(),
+        (StepKind::Finish, None) if station.bad_end => "cut the bad end off".into(),
         // A rip is no station.
         (StepKind::Finish | StepKind::Rip, None) => "end of an offcut to keep".into(),
         (StepKind::Mitre, None) => "mitre the first end".into(),
@@ -210,6 +213,34 @@ fn tape_text(station: &Station) -> &'static str {
         Piece::Carried(1) => "first carried piece, read from the datum end",
         Piece::Carried(_) => "second carried piece, read from the end the yard cut",
     }
+}
+
+/// The end on which the tape is hooked for its reading, and what it shows at the same cut where it is hooked on the end that the cut before left.
+fn hooked_text(words: &Words, station: &Station) -> String {
+    let on = match station.piece {
+        _ if station.blade() == Blade::Idle => return String::new(),
+        _ if station.is_before() => FAR,
+        Piece::Carried(2) => YARD_SAWN,
+        Piece::Whole | Piece::Carried(_) => CAME,
+    };
+    match fresh_text(words, station) {
+        Some(fresh) => format!("from {on}, or {fresh} from {FRESH}"),
+        None => format!("from {on}"),
+    }
+}
+
+/// The reading from the fresh end, where that is square: a part's own length unless that takes more than its mark leaves, else what is a reading.
+fn fresh_text(words: &Words, station: &Station) -> Option<String> {
+    let (at, slanted) = station.fresh.filter(|_| !station.is_before())?;
+    let (away, step) = (station.at - at, words.job.step);
+    let Some(placed) = station.frees else {
+        let told = !slanted && station.slant.is_none() && away.down_to(step) == away;
+        return told.then(|| words.length(away));
+    };
+    let part = &words.job.parts[placed.part];
+    let square = !slanted && part.ends == [PartEnd::Square; 2];
+    let told = square && placed.start == at && part.set_length(step) <= away;
+    told.then(|| words.part_length(part))
 }
 
 fn hint(words: &Words, section: usize, station: &Station) -> String {

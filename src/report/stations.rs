@@ -5,7 +5,6 @@
 
 use super::step::StepKind;
 use super::words::Words;
-use crate::check::CheckedBoard;
 use crate::clear::standing;
 use crate::job::{Angle, PartEnd};
 use crate::length::{Length, Shown};
@@ -34,6 +33,10 @@ pub(super) struct Station {
     pub(super) end: Length,
     /// The factory end on which the part that it frees stands.
     pub(super) stands: Option<Stands>,
+    /// Whether it cuts the bad end of the board off an offcut.
+    pub(super) bad_end: bool,
+    /// Where the timber in hand starts before it, where a cut made that end, and whether that is slanted.
+    pub(super) fresh: Option<(Length, bool)>,
 }
 
 /// The factory end of a board on which a part stands.
@@ -147,11 +150,7 @@ pub(super) fn pieces(
 }
 
 /// All cuts of a board as its marks make them.
-pub(super) fn stations(
-    words: &Words,
-    marked: &MarkedBoard,
-    checked: &CheckedBoard,
-) -> Vec<Station> {
+pub(super) fn stations(words: &Words, marked: &MarkedBoard, length: Length) -> Vec<Station> {
     let planned = &marked.board;
     let mut freed = marked.freed.iter().peekable();
     let standing = standing(words.job, planned);
@@ -165,12 +164,14 @@ pub(super) fn stations(
             frees: None,
             opens: None,
             slant: None,
-            sides: [cut, checked.length - cut - words.job.saw.kerf],
-            end: checked.length,
+            sides: [cut, length - cut - words.job.saw.kerf],
+            end: length,
             stands: None,
+            bad_end: false,
+            fresh: None,
         });
     }
-    for (piece, start, end) in pieces(words, planned, checked.length) {
+    for (piece, start, end) in pieces(words, planned, length) {
         let mut walk = Walk {
             words,
             piece,
@@ -192,6 +193,11 @@ pub(super) fn stations(
                 walk.free_offcut(offcut);
             }
             walk.run(run);
+        }
+        // What is left is all of the last piece of timber: a length that the yard cuts has no offcut to cut off.
+        for offcut in freed.by_ref() {
+            walk.free_offcut(offcut);
+            walk.bad_end();
         }
     }
     stations
@@ -227,6 +233,8 @@ impl Walk<'_, '_> {
             sides: [at - self.at, Length::from_ticks(rest)],
             end: self.end,
             stands: None,
+            bad_end: false,
+            fresh: (self.at > self.start).then_some((self.at, self.slanted)),
         });
         let last = self.stations.len() - 1;
         &mut self.stations[last]
@@ -242,6 +250,13 @@ impl Walk<'_, '_> {
         self.push(StepKind::Finish, offcut.to, kerf);
         self.at = offcut.to + kerf;
         self.slanted = false;
+    }
+
+    /// The cut that ended an offcut just now also cuts the bad end of the board off.
+    fn bad_end(&mut self) {
+        if let Some(cut) = self.stations.last_mut() {
+            cut.bad_end = true;
+        }
     }
 
     fn run(&mut self, run: &PlannedRun) {

@@ -1,9 +1,35 @@
 //! One thing to do to a board: the tape's reading, what is sawn, and whatever else the person needs for it.
 
+macro_rules! came {
+    () => {
+        "the end it came with"
+    };
+}
+
+macro_rules! fresh {
+    () => {
+        "the fresh end"
+    };
+}
+
 /// How the readings of a saw sheet are used. It is printed wherever readings are, since a tape hooked again on a fresh end puts every later
 /// part out.
-pub const MARKING: &str = "Mark every reading of a board before its first cut, the tape hooked on the end it came with; saw on the far \
-     side of each mark where nothing else is said. Where you cut as you go, set each part to its own length from the fresh end instead.";
+pub const MARKING: &str = concat!(
+    "Mark every reading of a board before its first cut, the tape hooked on ",
+    came!(),
+    "; saw on the far side of each mark where nothing else is said. Where you cut as you go, set each part to its own length from ",
+    fresh!(),
+    " instead."
+);
+
+/// The ends on which a tape is hooked: the datum end as the board came.
+pub(super) const CAME: &str = came!();
+/// The end that the last cut left.
+pub(super) const FRESH: &str = fresh!();
+/// That of the second piece of a length that the yard cut.
+pub(super) const YARD_SAWN: &str = "the end the yard cut";
+/// That on which a part stands.
+pub(super) const FAR: &str = "the far end";
 
 /// One thing to do to a board.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -36,6 +62,8 @@ pub struct Step {
     pub side: Side,
     /// Which piece of the board is in hand and where the tape is hooked on it, for a board that the yard cuts in two; else empty.
     pub tape: String,
+    /// The end on which the tape is hooked for the reading, and what it reads from the fresh end where that may be used; empty where nothing is sawn.
+    pub hooked: String,
     /// Another way to do it.
     pub hint: String,
     /// How the part that is off is ripped, or why a narrow part is not; empty where neither is to be said.

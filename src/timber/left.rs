@@ -8,10 +8,34 @@
 use crate::clear::{carried_trims, clear_runs, runs_beside_standing, standing, widest_cut};
 use crate::job::{Job, Stretch, Trim};
 use crate::length::Length;
-use crate::marks::{MarkedBoard, cut_width, lying_ends};
+use crate::marks::{Freed, MarkedBoard, cut_width, lying_ends};
 use crate::part::PartEnd;
 use crate::plan::{PlacedPart, PlannedBoard, PlannedRun, Source};
 use crate::runs::{ClearRun, runs_between};
+
+/// How far a board is sawn: every cut up to a mark is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sawn {
+    /// How many of its parts are cut off, counted from its datum end.
+    pub parts: usize,
+    /// The mark of the last cut that is made, whatever it freed; the cuts that free the parts are made in any case.
+    pub mark: Option<Length>,
+}
+
+impl Sawn {
+    /// All cuts of a board.
+    pub fn all(job: &Job, board: &PlannedBoard) -> Sawn {
+        let (_, length) = job.board(board.source);
+        Sawn {
+            parts: board.runs.iter().map(|run| run.cuts.len()).sum(),
+            mark: Some(length),
+        }
+    }
+
+    fn has_cut(&self, mark: Length) -> bool {
+        self.mark.is_some_and(|last| mark <= last)
+    }
+}
 
 /// A piece of timber that is left.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,6 +54,8 @@ pub struct LeftPiece {
     pub factory_ends: [bool; 2],
     /// Whether it ends before a part that stands on the far end, and so at a place that is measured from there.
     pub before_post: bool,
+    /// Whether it goes to the end of the timber in hand: it is what is in hand after the last cut.
+    pub in_hand: bool,
 }
 
 impl LeftPiece {
@@ -89,11 +115,10 @@ pub fn within(bad: &[Stretch], from: Length, to: Length) -> Vec<Stretch> {
         .collect()
 }
 
-/// The pieces that are left of a board, in order, when `cut` of its parts are cut off, counted from its datum end.
-pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece> {
+/// The pieces that are left of a board, in order, when it is sawn so far.
+pub fn left_pieces(job: &Job, marked: &MarkedBoard, sawn: Sawn) -> Vec<LeftPiece> {
     let board = &marked.board;
     let (section, length, trim, bad) = board_of(job, board.source);
-    let kerf = job.saw.kerf;
     let hands = match board.yard_cut {
         None => vec![(Length::ZERO, length, trim)],
         Some(at) => {
@@ -101,7 +126,7 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
             // trim of an end takes its kerf from sound timber next to that end.
             let (fresh, off) = (job.sections[section].yard_sawn, job.yard_tolerance);
             let both = carried_trims(job, section);
-            let clear = at.max(both.datum).min(length - both.far - kerf);
+            let clear = at.max(both.datum).min(length - both.far - job.saw.kerf);
             let first = Trim {
                 datum: trim.datum,
                 far: fresh.far + (at - clear).max(Length::ZERO),
@@ -112,7 +137,7 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
             };
             vec![
                 (Length::ZERO, at - off, first),
-                (at + kerf, length - off, second),
+                (at + job.saw.kerf, length - off, second),
             ]
         }
     };
@@ -122,6 +147,7 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
     let mut walk = Walk {
         job,
         section,
+        sawn,
         bad,
         datum: factory[0],
         tail: board.yard_cut.is_none(),
@@ -129,7 +155,7 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
         needs: Length::ZERO,
         left: Vec::new(),
     };
-    let mut to_cut = cut;
+    let mut to_cut = sawn.parts;
     let mut freed = marked.freed.iter().peekable();
     let last_hand = hands.len() - 1;
     for (hand, (start, end, ends)) in hands.into_iter().enumerate() {
@@ -137,21 +163,13 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
         let runs = board.runs.iter();
         for run in runs.filter(|run| run.from >= start && run.from < end) {
             let here = to_cut.min(run.cuts.len());
-            let Some(last) = here.checked_sub(1).map(|last| &run.cuts[last]) else {
-                continue;
-            };
             to_cut -= here;
             while let Some(one) = freed.next_if(|one| one.to <= run.from) {
-                if one.begins {
-                    walk.chunk(one.from - kerf, Length::ZERO);
-                    (walk.at, walk.needs) =
-                        (one.from, (one.clear.from - one.from).max(Length::ZERO));
-                }
-                walk.needs = walk.needs.max(one.clear.from - walk.at);
-                walk.push(one.to, one.to - one.clear.to, true);
-                (walk.at, walk.needs) = (one.to + kerf, Length::ZERO);
+                walk.free(one, here > 0);
             }
-            match far_post.filter(|post| post.end == last.end) {
+            let last = run.cuts.last();
+            match far_post.filter(|post| last.is_some_and(|last| post.end == last.end)) {
+                Some(_) if here == 0 => {}
                 Some(post) => {
                     let clear = match board.yard_cut {
                         None => clear.clone(),
@@ -159,8 +177,11 @@ pub fn left_pieces(job: &Job, marked: &MarkedBoard, cut: usize) -> Vec<LeftPiece
                     };
                     walk.leave_before(&post, length - end, &clear);
                 }
-                None => walk.cut_run(run, last),
+                None => walk.cut_run(run, here),
             }
+        }
+        while let Some(one) = freed.next_if(|_| hand == last_hand) {
+            walk.free(one, false);
         }
         let far = factory[1] && hand == last_hand;
         walk.finish(
@@ -193,6 +214,7 @@ fn clear_in(
 struct Walk<'a> {
     job: &'a Job,
     section: usize,
+    sawn: Sawn,
     bad: &'a [Stretch],
     /// Whether the datum end of the board is a factory end.
     datum: bool,
@@ -218,6 +240,7 @@ impl Walk<'_> {
             kept,
             factory_ends: [self.datum && self.at.is_none(), false],
             before_post: false,
+            in_hand: false,
         });
     }
 
@@ -246,18 +269,45 @@ impl Walk<'_> {
         }
     }
 
-    /// The parts of a run come off.
-    fn cut_run(&mut self, run: &PlannedRun, last: &PlacedPart) {
-        if let Some(first) = run.cuts.first() {
+    /// An offcut worth keeping comes off, as far as the cuts around it are made; all of them where a part behind it is off.
+    fn free(&mut self, one: &Freed, surely: bool) {
+        if one.begins && (surely || self.sawn.has_cut(one.from)) {
+            self.chunk(one.from - self.job.saw.kerf, Length::ZERO);
+            (self.at, self.needs) = (one.from, (one.clear.from - one.from).max(Length::ZERO));
+        }
+        if surely || self.sawn.has_cut(one.to) {
+            self.needs = self.needs.max(one.clear.from - self.at);
+            self.push(one.to, one.to - one.clear.to, true);
+            (self.at, self.needs) = (one.to + self.job.saw.kerf, Length::ZERO);
+        }
+    }
+
+    /// So many parts of a run come off, and what is before the next one where its first end is cut.
+    fn cut_run(&mut self, run: &PlannedRun, parts: usize) {
+        if let Some(first) = run.cuts.first()
+            && (parts > 0 || self.sawn.has_cut(first.start))
+        {
             let (width, slant) = self.slanted(lying_ends(self.job, first)[0]);
             if first.start > self.at + self.needs || slant > Length::ZERO {
                 self.chunk(first.start - width + slant, slant);
             }
+            (self.at, self.needs) = (first.start, slant);
         }
+        let Some(last) = parts.checked_sub(1).map(|last| &run.cuts[last]) else {
+            return;
+        };
         let (_, slant) = self.slanted(lying_ends(self.job, last)[1]);
         // The rest behind a mitre is slanted too: its long point reaches back towards the datum.
-        self.at = last.end + cut_width(self.job, last) - slant;
-        self.needs = slant;
+        let behind = last.end + cut_width(self.job, last);
+        (self.at, self.needs) = (behind - slant, slant);
+        // The first end of the next part is cut by itself where the two share no cut.
+        if let Some(next) = run.cuts.get(parts)
+            && next.start >= behind
+            && self.sawn.has_cut(next.start)
+        {
+            let (_, slant) = self.slanted(lying_ends(self.job, next)[0]);
+            (self.at, self.needs) = (next.start, slant);
+        }
     }
 
     /// The length that the cut at an end takes, and how far its slant reaches.
@@ -297,6 +347,7 @@ impl Walk<'_> {
             tail: self.tail,
             factory_ends: [self.datum && self.at.is_none(), factory],
             before_post: false,
+            in_hand: true,
             kept: sound
                 .iter()
                 .any(|(_, length, tail)| *length + *tail >= keep),

@@ -15,7 +15,7 @@
 //! **Mitres.** A mitre at a fresh square end is marked a little from the corner, where there is room ([`MARGIN`]).
 //!
 //! **Offcuts.** An offcut worth keeping that lies before other cuts comes off as planned: one cut ends it, and another separates it from a
-//! bad stretch before it ([`Freed`]).
+//! bad stretch before it ([`Freed`]). So does one behind the last part where the board ends bad, so that no bad end goes to the shed with it.
 //!
 //! **Invariant.** Every part lies in the clear run in which it was planned, every cut has its width, and every offcut worth keeping stays
 //! so. Source: common practice at the saw (measure each cut from the one before it), no publication. **Why it ends:** each run is walked a
@@ -94,7 +94,11 @@ pub fn mark_board(job: &Job, planned: &PlannedBoard) -> MarkedBoard {
             && later
                 .into_iter()
                 .any(|at| !planned.runs[at].cuts.is_empty() && !is_post(at));
-        walk.run(run, exact, later);
+        let ends_bad = !later && !exact.cuts.is_empty() && timber.ends_bad(exact);
+        walk.run(run, exact, later || ends_bad);
+        if ends_bad {
+            walk.pass_untouched(timber.length);
+        }
     }
     marked
 }

@@ -82,7 +82,7 @@ pub fn read_stretches(text: &str, reading: Reading) -> Option<Vec<Stretch>> {
 }
 
 /// The stretches in ascending order, with those that touch or overlap joined.
-pub(crate) fn joined(mut stretches: Vec<Stretch>) -> Vec<Stretch> {
+pub fn joined(mut stretches: Vec<Stretch>) -> Vec<Stretch> {
     order::sort(&mut stretches);
     let mut joined: Vec<Stretch> = Vec::new();
     for stretch in stretches {

@@ -60,6 +60,19 @@ pub fn cuts_done(browser: &Browser, cuts: usize) {
     counted(browser, ".step.done", cuts);
 }
 
+/// Waits until the bench no longer rests from a cut: until then a touch is none.
+#[track_caller]
+pub fn rested(browser: &Browser) {
+    browser.wait_until("return !document.querySelector('#bench').hasAttribute('data-rests');");
+}
+
+/// Makes the next cut.
+#[track_caller]
+pub fn cut(browser: &Browser) {
+    rested(browser);
+    browser.click("#bench-cut");
+}
+
 /// Marks a part of the board at the saw as spoiled, counted from one.
 #[track_caller]
 pub fn spoil(browser: &Browser, part: usize) {

@@ -49,7 +49,7 @@ fn a_note_that_reads_like_one_of_ours_gives_no_orders() {
         &browser,
         &json!({ "format": "lengthwise-job", "version": 1, "piece": "shelf", "sections": [{ "name": "batten" }],
             "yard": [{ "section": "batten", "length": "2.4 m", "price": "5.00" }],
-            "shed": [{ "mark": "S", "section": "batten", "length": "500 mm", "note": "bought, not cut yet" }],
+            "shed": [{ "mark": "S", "section": "batten", "length": "500 mm", "note": "bought for this piece" }],
             "parts": [{ "label": "leg", "section": "batten", "length": "560", "quantity": "4" }] }),
     );
     browser.click(".buy .tick");

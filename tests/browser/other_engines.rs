@@ -2,7 +2,7 @@
 //!
 //! Their windows do not go as narrow as a phone, and nothing is emulated. Every test has a browser of its own.
 
-use crate::carried_out::one_of_two_bought;
+use crate::carried_out::{cut, one_of_two_bought};
 use crate::harness::{Browser, Key};
 use crate::page::{demo, legs_beside_the_demo, legs_to_buy, place, planned};
 use crate::serve::Server;
@@ -86,8 +86,8 @@ fn a_day_at_the_yard_and_the_saw_is_found_again(browser: &Browser) {
     let first = browser.text("#bench-reading");
     browser.screenshot(&format!("saw-{:?}", browser.engine()).to_lowercase());
     // The first step makes the datum end.
-    browser.click("#bench-cut");
-    browser.click("#bench-cut");
+    cut(browser);
+    cut(browser);
     browser.wait_for_text("#bench-count", "1 of 8 parts cut");
     let next = browser.text("#bench-reading");
     assert_ne!(next, first);

@@ -1,5 +1,6 @@
 //! The boards of the plan as they are drawn: what is bought and cut in them, the blade at the saw, and the slip beside them.
 
+use crate::carried_out::cut;
 use crate::harness::{Browser, Scheme, Screen, Touch};
 use crate::page::{add_part, add_section, demo, new_piece, own_demo, place, planned};
 use crate::site;
@@ -24,15 +25,15 @@ fn what_is_bought_and_cut_shows_in_the_drawing() {
     // The drawing of the board fills up as its cuts are ticked, and the blade moves on along the tape.
     let blade = "return Number(document.querySelector('.blade').style.getPropertyValue('--at'));";
     let first = browser.run(blade).as_f64().unwrap();
-    browser.click("#bench-cut");
+    cut(&browser);
     browser.wait_until(&format!("return (() => {{ {blade} }})() > {first};"));
-    browser.click("#bench-cut");
+    cut(&browser);
     browser.wait_until("return document.querySelectorAll('#board .lw-part.cut').length === 1;");
     for _ in 0..12 {
         if browser.run("return document.querySelector('#bench-cut').checkVisibility();") == false {
             break;
         }
-        browser.click("#bench-cut");
+        cut(&browser);
     }
     browser.wait_for_text("#bench-what", "This board is cut.");
     let parts = browser.count("#board .lw-part");
@@ -120,7 +121,7 @@ fn the_blade_stands_at_the_reading_that_is_next() {
                 break;
             }
             assert!(seen["off"].as_f64().unwrap() < 2.0, "{seen}");
-            browser.click("#bench-cut");
+            cut(&browser);
         }
         browser.click("#board-after");
     }
@@ -264,7 +265,7 @@ fn all_of_the_list_is_ticked_at_once_before_what_went_wrong_is_planned_around() 
     let browser = Browser::phone();
     own_demo(&browser);
     place(&browser, "saw");
-    browser.click("#bench-cut");
+    cut(&browser);
     browser.click("#went-wrong");
     assert_soon!(
         browser

@@ -1,6 +1,6 @@
 //! At the saw: what is cut stays cut, and the plan follows what goes wrong.
 
-use crate::carried_out::{cuts_done, finish, one_of_two_bought, spoil, to_buy};
+use crate::carried_out::{cut, cuts_done, finish, one_of_two_bought, rested, spoil, to_buy};
 use crate::harness::{Browser, Key, Screen, Touch};
 use crate::page::{
     add_part, add_section, demo, kept_piece, legs_at_the_saw, legs_beside_the_demo, new_piece,
@@ -44,12 +44,147 @@ fn a_board_that_is_bad_from_a_reading_on_is_cut_short() {
     browser.click("#went-wrong");
     browser.click("#wrong-bad-take");
     browser.wait_for_text("#wrong-bad .fault", "tape");
-    browser.write("#wrong-bad input", "1800");
+    browser.write("#wrong-bad [name=bad_from]", "1800");
     browser.click("#wrong-bad-take");
     // Three legs come from the good 1800 mm, and five from one more length.
     to_buy(&browser, 1);
     planned(&browser);
-    browser.wait_for_text("#board h2", "1800 mm");
+    // Nothing is cut of it yet, so it keeps its mark and its length.
+    browser.wait_for_text("#board h2", "A, batten, 2400 mm");
+    browser.wait_for_text("#board .offcuts", "scrap");
+}
+
+/// Where the tape is hooked stands beside the reading, before the first cut and after it; what is told wrong is read from the end in hand.
+#[test]
+fn the_end_that_the_tape_is_hooked_on_stands_beside_each_reading() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.resize(Screen {
+        width: 360,
+        height: 740,
+        touch: Touch::Finger,
+    });
+    assert_becomes!(browser.text("#bench-hook"), "from the end it came with");
+    let in_sight = "const hook = document.getElementById('bench-hook');
+         const [box, cut] = [hook, document.getElementById('bench-cut')].map((one) => one.getBoundingClientRect());
+         return parseFloat(getComputedStyle(hook).fontSize) >= 18 && box.top >= 0 && cut.bottom <= innerHeight && box.bottom <= cut.top;";
+    assert_becomes!(browser.run(in_sight), true);
+    browser.wait_for_text("#board .before-cutting", "hooked on the end it came with");
+    cut(&browser);
+    // The first leg from the mark, or as long as it is from the end that the trim left.
+    assert_becomes!(
+        browser.text("#bench-hook"),
+        "from the end it came with, or 560 mm from the fresh end"
+    );
+    assert_becomes!(browser.text("#bench-reading"), "570");
+    assert_becomes!(browser.run(in_sight), true);
+    browser.resize(Screen {
+        width: 740,
+        height: 500,
+        touch: Touch::Finger,
+    });
+    let low = "const [box, cut] = ['bench-hook', 'bench-cut'].map((id) => document.getElementById(id).getBoundingClientRect());
+         return box.height > 0 && Math.max(box.bottom, cut.bottom) <= document.getElementById('main').getBoundingClientRect().bottom;";
+    assert_becomes!(browser.run(low), true);
+    browser.click("#went-wrong");
+    browser.wait_for_text(
+        "#wrong-hand",
+        "The piece in hand is 2390 mm long. Hook the tape on the fresh end, and read it there.",
+    );
+    browser.write("#wrong-bad [name=bad_from]", "2500");
+    browser.click("#wrong-bad-take");
+    browser.wait_for_text("#wrong-bad .fault", "2390 mm long, from the fresh end");
+}
+
+/// A trim and an offcut to keep are cuts too: what is in hand begins behind the last of them, and what was told to be written on an offcut stays.
+#[test]
+fn a_cut_that_frees_no_part_counts_when_the_board_turns_out_bad() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    planned(&browser);
+    place(&browser, "saw");
+    cut(&browser);
+    cuts_done(&browser, 1);
+    browser.click("#went-wrong");
+    browser.wait_for_text("#wrong-hand", "2390 mm long");
+    browser.write("#wrong-bad [name=bad_from]", "1190");
+    browser.write("#wrong-bad [name=bad_to]", "1250");
+    browser.click("#wrong-bad-take");
+    planned(&browser);
+    // The piece in hand is 10 mm shorter than the length was, and its end needs no trim any more.
+    browser.wait_for_text("#board h2", "2390 mm");
+    browser.wait_for_text(
+        "#board .mark-line",
+        "Hook the tape on the end that was cut last.",
+    );
+    assert_becomes!(browser.text("#bench-reading"), "560");
+    assert_becomes!(
+        browser.text("#bench-hook"),
+        "from the end it came with: the end that was cut last"
+    );
+    place(&browser, "plan");
+    browser.wait_for_text("#said", "bad from 1190 mm to 1250 mm");
+}
+
+/// One touch that a wet glass takes for two makes one cut, and so does a key that is held down.
+#[test]
+fn two_touches_at_once_and_a_key_held_down_make_one_cut() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.run("const cut = document.getElementById('bench-cut'); cut.click(); cut.click();");
+    cuts_done(&browser, 1);
+    rested(&browser);
+    cuts_done(&browser, 1);
+    browser.run(
+        "document.activeElement.blur();
+         for (const repeat of [false, true, true]) document.body.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowDown', repeat, bubbles: true, cancelable: true }));",
+    );
+    cuts_done(&browser, 2);
+    rested(&browser);
+    // Enter and the space bar press the button that has the keyboard.
+    browser.run("document.getElementById('bench-cut').focus();");
+    browser.press(Key::Enter);
+    cuts_done(&browser, 3);
+    rested(&browser);
+    browser.press(Key::Space);
+    cuts_done(&browser, 4);
+    let held = "const down = new KeyboardEvent('keydown', { key: 'Enter', repeat: true, bubbles: true, cancelable: true });
+         return document.getElementById('bench-cut').dispatchEvent(down);";
+    assert_eq!(browser.run(held), false);
+}
+
+/// From the last board the way leads to the first that is not cut, and what is said after a mishap leaves the reading where it is.
+#[test]
+fn the_next_board_is_the_first_that_is_not_cut_and_a_message_moves_no_reading() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.click("#board-after");
+    for _ in 0..browser.count("#board .step") {
+        cut(&browser);
+    }
+    browser.wait_for_text("#bench-next", "Next board: 1");
+    // What is said of the board stands above the way on.
+    assert_becomes!(
+        browser.run("const [what, next] = ['bench-what', 'bench-next'].map((id) => document.getElementById(id).getBoundingClientRect()); return what.bottom <= next.top;"),
+        true
+    );
+    browser.run("document.activeElement.blur();");
+    browser.press(Key::Right);
+    browser.wait_for_text("#board h2", "Board 1");
+    let top =
+        "return Math.round(document.getElementById('bench-reading').getBoundingClientRect().top);";
+    let before = browser.run(top);
+    spoil(&browser, 1);
+    browser.wait_for_text("#notices", "planned again");
+    planned(&browser);
+    assert_becomes!(
+        browser.run(
+            "const [notes, bench] = ['notices', 'bench'].map((id) => document.getElementById(id).getBoundingClientRect());
+             return notes.height > 0 && notes.bottom <= bench.top;"
+        ),
+        true
+    );
+    assert_soon!((browser.run(top).as_i64().unwrap() - before.as_i64().unwrap()).abs() < 60);
 }
 
 #[test]
@@ -67,11 +202,11 @@ fn a_board_that_is_bad_from_a_reading_in_inches_is_cut_short() {
     planned(&browser);
     place(&browser, "saw");
     browser.click("#went-wrong");
-    browser.write("#wrong-bad input", "5'");
+    browser.write("#wrong-bad [name=bad_from]", "5'");
     browser.click("#wrong-bad-take");
     // One slat of 50 1/2 in comes from the 5 ft that are sound, three from another length: four would take 202 of its 192 in. The trim of the datum end is the
     // usual 10 mm, which is no fraction of an inch.
-    browser.wait_for_text("#board-choice", "A-2");
+    browser.wait_for_text("#board-choice", "A,");
     planned(&browser);
     place(&browser, "plan");
     browser.wait_for_text("#headline", "Buy 1 length");
@@ -233,19 +368,16 @@ fn a_rest_in_hand_is_named_by_its_length_and_an_offcut_by_the_mark_to_write_on_i
         browser.text("#board .offcuts"),
         "702.5 mm left from 1697.5, keep it\nWrite A-2 on the offcut of 702.5 mm that you keep."
     );
-    // Bad from 1800 on: what is in hand then is 1800 mm long, and called by that.
+    // Bad from 1800 on, and nothing is cut of it: it is what it was, and called by that.
     browser.click("#went-wrong");
-    browser.write("#wrong-bad input", "1800");
+    browser.write("#wrong-bad [name=bad_from]", "1800");
     browser.click("#wrong-bad-take");
     planned(&browser);
-    browser.wait_for_text("#board-choice", "1800 mm");
+    browser.wait_for_text("#board-choice", "1: A, 2400 mm");
     let names = browser.run(
         "return [...document.querySelectorAll('#board-choice option')].map((option) => option.textContent);",
     );
-    assert_eq!(
-        names,
-        serde_json::json!(["1: A-2, 1800 mm", "2: B, 2400 mm"])
-    );
+    assert_eq!(names, serde_json::json!(["1: A, 2400 mm", "2: B, 2400 mm"]));
 }
 
 #[test]
@@ -280,7 +412,7 @@ fn the_next_cut_is_large_in_reach_and_leads_from_board_to_board() {
     assert_soon!(browser.run(size).as_f64().expect("a size") >= 72.0);
     browser.wait_for_text("#bench-count", "0 of 8 parts cut");
     browser.screenshot("bench-phone");
-    browser.click("#bench-cut");
+    cut(&browser);
     browser.wait_for_text("#bench-what", "leg");
     assert_becomes!(
         reading(&browser),
@@ -288,21 +420,23 @@ fn the_next_cut_is_large_in_reach_and_leads_from_board_to_board() {
     );
     // The arrow keys do the same, and take it back.
     browser.run("document.activeElement.blur();");
+    rested(&browser);
     browser.press(Key::Down);
     browser.wait_for_text("#bench-count", "1 of 8 parts cut");
+    rested(&browser);
     browser.press(Key::Up);
     browser.wait_for_text("#bench-count", "0 of 8 parts cut");
     for _ in 1..steps {
-        browser.click("#bench-cut");
+        cut(&browser);
     }
     browser.wait_for_text("#bench-what", "This board is cut.");
     browser.wait_for_text("#bench-next", "Next board: 2");
     browser.click("#bench-next");
-    browser.wait_for_text("#board h2", "2 of 2");
+    browser.wait_for_text("#board h2", "Board 2");
     // Undo keeps the board in hand.
-    browser.click("#bench-cut");
+    cut(&browser);
     browser.click("#undo");
-    browser.wait_for_text("#board h2", "2 of 2");
+    browser.wait_for_text("#board h2", "Board 2");
     browser.wait_for_text("#bench-count", "4 of 8 parts cut");
 }
 

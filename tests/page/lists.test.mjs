@@ -88,7 +88,7 @@ test("a line is known by its place while others go, and a leg that has no places
 // Everything that the engine says for people, as nonsense; and a note that a person typed, in the words the engine once used.
 test("no word of a reply or a note decides what the page says of a board", async () => {
   const shed = [
-    { mark: "S", section: "batten", length: "500 mm", note: "bought, not cut yet" },
+    { mark: "S", section: "batten", length: "500 mm", note: "bought for this piece" },
     { mark: "T", section: "batten", length: "700 mm", note: "rest of K, cut at the yard at 1 m" },
     { mark: "K", section: "batten", length: "2.4 m", note: "xq" },
     { mark: "L-2", section: "batten", length: "1 m", note: "xq" },
@@ -167,9 +167,9 @@ test("a finished piece tells of every board that comes back, those that lay unus
 test("a leg kept before its boards said how they came knows it by the marks", () => {
   const { piece, page } = paged({});
   const { job, rows } = page.desk.good;
-  work.beginWork(piece, { job: { ...job, shed: [{ mark: "S", note: "bought, not cut yet" }] }, plan: null, rows });
+  work.beginWork(piece, { job: { ...job, shed: [{ mark: "S", note: "bought for this piece" }] }, plan: null, rows });
   work.bought(work.currentLeg(piece).progress, 0, "", "2.4 m of batten", "K");
-  work.beginWork(piece, { job: { ...job, shed: [{ mark: "S", note: "bought, not cut yet" }, { mark: "K" }, { mark: "K-2" }] }, plan: null, rows: {} });
+  work.beginWork(piece, { job: { ...job, shed: [{ mark: "S", note: "bought for this piece" }, { mark: "K" }, { mark: "K-2" }] }, plan: null, rows: {} });
   const leg = work.currentLeg(piece);
   assert.deepEqual([0, 1, 2].map((row) => cameOf(piece, leg, row)), [null, { how: "bought" }, { how: "rest" }]);
 });
@@ -191,7 +191,7 @@ test("no script of the page takes a sentence apart or compares one", () => {
     .filter((line) => PARSES.some((parse) => parse.test(line))).map((line) => `${name}: ${line.trim()}`));
   assert.deepEqual(found, []);
   // It would have found these.
-  for (const line of ['row.note === BOUGHT', 'text.startsWith("rest of ")', 'value.split(" of ")[0]', '/america/i.test(row.region)', 'note === "bought, not cut yet"']) {
+  for (const line of ['row.note === BOUGHT', 'text.startsWith("rest of ")', 'value.split(" of ")[0]', '/america/i.test(row.region)', 'note === "bought for this piece"']) {
     assert.ok(PARSES.some((parse) => parse.test(line)), line);
   }
 });
@@ -205,4 +205,7 @@ test("what goes back to the shed is told with its board and its flaws, and befor
   await worksite.buy(page.desk.good.report.buying.rows[0], "2.4 m of batten");
   const [after] = backToShed(piece, told);
   assert.deepEqual([after.meant, after.mark, after.of], ["", "", "K"]);
+  // Where the saw told a mark, that is what stands on the offcut.
+  const [written] = backToShed(piece, { ...told, keeps: [[{ mark: "K-2" }]] });
+  assert.deepEqual([written.meant, written.mark, written.of], ["", "K-2", ""]);
 });

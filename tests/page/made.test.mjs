@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { inPiece, madeSoFar } from "../../www/state/made.js";
+import { everyPart, inPiece, madeSoFar } from "../../www/state/made.js";
 
 const step = (...keys) => ({ part_length: keys.length > 0 ? "500 mm" : "", keys });
 
@@ -28,4 +28,13 @@ test("what earlier plans made and spoiled and what the ticks of this one say are
 test("before the first tick all is still to be cut", () => {
   const { made, spoiled, left } = madeSoFar({}, null, [{ steps: [step("0/0"), step("0/0")] }]);
   assert.deepEqual([made.size, spoiled.size, left.get("0/0")], [0, 0, 2]);
+});
+
+test("every part has a label, those that were cut on an earlier plan too", () => {
+  const leg = { keys: { "by hand 0": "legs", "by hand 1": "rails" } };
+  const piece = { work: { legs: [{ made: [["legs", 4], ["caps", 3]] }, leg] } };
+  const legend = [{ letter: "A", keys: ["by hand 0"], count: 2 }, { letter: "B", keys: ["by hand 1"], count: 5 }];
+  const rows = [{ key: "legs", letter: "A" }, { key: "rails", letter: "B" }, { key: "caps", letter: "C", length: "400 mm" }];
+  const told = everyPart(piece, leg, legend, rows).map(({ letter, count }) => [letter, count]);
+  assert.deepEqual(told, [["A", 6], ["B", 5], ["C", 3]]);
 });

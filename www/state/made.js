@@ -12,6 +12,19 @@ export const inPiece = (leg, key) => leg?.keys?.[key] ?? key;
 // The first row of the cutting list that lies on a board of a plan: by it boards hang in the order in which the piece is put together.
 export const firstOn = (board) => Math.min(...board.runs.flatMap(({ cuts }) => cuts.map(({ part }) => part)));
 
+// The legend of a plan with every part of the piece: those that were cut and sound on earlier plans too. `rows` is the cutting list.
+export function everyPart(piece, leg, legend, rows) {
+  const before = new Map();
+  for (const [key, count] of (piece.work?.legs.slice(0, -1) ?? []).flatMap(({ made }) => made ?? [])) before.set(key, (before.get(key) ?? 0) + count);
+  const planned = legend.map((part) => {
+    const [key, ...others] = part.keys.map((own) => inPiece(leg, own));
+    const cut = others.length === 0 ? before.get(key) ?? 0 : 0;
+    before.delete(key);
+    return { ...part, count: Number(part.count) + cut };
+  });
+  return [...planned, ...rows.filter(({ key }) => before.has(key)).map((row) => ({ ...row, count: before.get(row.key) }))];
+}
+
 // How many of each row are cut and sound, how many spoiled, and how many the plan still has, as { made, spoiled, left }: maps of keys of the
 // piece. `boards` are the saw sheets of the plan that is being carried out.
 export function madeSoFar(piece, leg, boards) {

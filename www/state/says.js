@@ -78,10 +78,15 @@ export function ownMark(plan, board, progress) {
 
 // What the shed gets from the piece in the end: [{ mark, of, length, section, from, flaws, meant }]. What is left of a new board is known
 // as the rest `of` that board; it gets its own mark when the piece is finished. `meant` is that mark where the work is done from paper
-// alone.
+// alone. `keeps` of the report, where it has that, are the marks that the saw told, a list for each board of the plan.
 export function backToShed(piece, report) {
   const leg = currentLeg(piece);
+  const nth = new Map();
   const planned = report.back_to_shed.map(({ length, section, mark, board, from, flaws }) => {
+    const at = nth.get(board) ?? 0;
+    nth.set(board, at + 1);
+    const told = report.keeps?.[board]?.[at]?.mark;
+    if (told) return { length, section, from, flaws, meant: "", mark: told, of: "" };
     const own = typeof board === "number" ? ownMark(report.plan, board, leg?.progress) : null;
     return { length, section, from, flaws, meant: leg ? "" : mark, ...(own === null ? { mark, of: "" } : { mark: "", of: own }) };
   });

@@ -2,7 +2,7 @@
 // for no. `wrong(values)` may return what is wrong with what was typed, [{ name, message }]; the dialog then stays open and shows it beside
 // the fields.
 
-import { find, make, say, show } from "./dom.js";
+import { find, lines, make, say, show } from "./dom.js";
 import { makeField } from "./field.js";
 
 export function askDialog() {
@@ -34,7 +34,7 @@ export function askDialog() {
     find("#ask-yes").click();
   });
 
-  return ({ title, text = "", yes, other = "", no = "Leave it", fields: specs = [], checks = [], wrong = null }) => {
+  return ({ title, text = "", list = [], yes, other = "", no = "Leave it", fields: specs = [], checks = [], wrong = null }) => {
     say(find("#h-ask"), title);
     say(find("#ask-text"), text);
     say(find("#ask-yes"), yes);
@@ -42,6 +42,7 @@ export function askDialog() {
     show(find("#ask-other"), other !== "");
     say(find("#ask-no"), no);
     show(find("#ask-text"), text !== "");
+    lines(find("#ask-lines"), list);
     wrongOf = wrong;
     fields = new Map(specs.map((spec) => {
       const field = makeField(spec, (value) => field.update({ value }));

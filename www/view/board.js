@@ -6,7 +6,6 @@ import { lightIn, touchedIn } from "./whole.js";
 import { inPiece } from "../state/made.js";
 import { boardProgress, makesPart, partsWithin } from "../state/work.js";
 
-const WHOLE = "Mark every line before the first cut, with the tape hooked on the datum end as it is now, untrimmed. Then cut in this order.";
 const CARRIED = "The yard makes the first cut. Then mark every line of a carried piece before its first cut, with the tape hooked on the end that is named, and cut in this order.";
 
 export function boardView(actions) {
@@ -25,14 +24,14 @@ export function boardView(actions) {
   let touch = () => {};
   touchedIn(drawing, (key) => touch(key));
 
-  return (board, at, progress, { mark, finished, restOf, count, keeps, lit, leg }) => {
+  return (board, at, progress, { mark, finished, restOf, keeps, lit, leg, marking }) => {
     const done = boardProgress(progress, at);
-    say(title, `${at + 1} of ${count}: ${boardTitle(board, mark)}`);
+    say(title, `Board ${at + 1}: ${boardTitle(board, mark)}`);
     const fresh = board.source === "yard" && mark !== "" && !finished;
-    const told = fresh ? `Write ${mark} on an end of this board: its rest is known by it.` : restOf && `This is the rest of ${restOf}: write ${mark} on its end.`;
+    const told = fresh ? `Write ${mark} on an end of this board: its rest is known by it.` : restOf ? `This is the rest of ${restOf.of}: write ${mark} on its end.${restOf.end ? ` Hook the tape on ${restOf.end}.` : ""}` : "";
     say(marked, told);
     show(marked, told !== "");
-    say(datum, board.yard_cut ? CARRIED : WHOLE);
+    say(datum, board.yard_cut ? CARRIED : marking);
     show(datum, board.steps.length > 0);
     draw(drawing, board.svg);
     fillSteps(drawing, finished ? Infinity : done.steps);

@@ -2,6 +2,8 @@
 // about to print, so its own print command gives the same.
 
 import { find, make } from "./dom.js";
+import { currentLeg } from "../state/work.js";
+import { everyPart } from "../state/made.js";
 import { Drawn } from "../state/look.js";
 import { sheets } from "./sheets.js";
 import { dayOf } from "../state/yard.js";
@@ -31,14 +33,23 @@ export function printing(actions) {
     size.replaceSync(`@page { size: ${chosen("paper")[0]}; margin: 14mm 12mm; ${foot(nameOf(actions.piece()))} }`);
     const report = actions.report();
     const wanted = chosen("sheet").filter((what) => WITHOUT_PLAN.includes(what) || report !== null);
-    const made = wanted.flatMap((what) => sheets[what](actions.piece().job, report, actions.readings(), actions.piece(), looks, actions.savings(), actions.chosen(), actions.choices()));
+    const made = wanted.flatMap((what) => sheets[what](actions.piece().job, told(report, what), actions.readings(), actions.piece(), looks, actions.savings(), actions.chosen(), actions.choices()));
     paper.replaceChildren(...(made.length ? made : [make("p", "There is nothing to print yet.")]));
   };
+  // What is known of the whole work: the marks that the saw told, and for the labels every part, those of earlier plans too.
+  const told = (report, what) => {
+    if (report === null) return null;
+    const [piece, rows] = [actions.piece(), actions.readings().parts];
+    const legend = what === "labels" ? everyPart(piece, currentLeg(piece), report.legend, rows) : report.legend;
+    return { ...report, legend, keeps: keepsOf(report) };
+  };
+  const keepsOf = ({ boards }) => boards.map((_, at) => actions.worksite.keepsOf(at));
   addEventListener("beforeprint", lay);
   addEventListener("afterprint", () => paper.replaceChildren());
 
   // A browser that prints waits for nothing, so the drawings are made as soon as nobody types: while it is planned.
-  return ({ ready, busy, running, piece }) => {
+  return ({ ready, busy, running, piece, report }) => {
+    if (report !== null && piece.work && !busy) keepsOf(report);
     if (!ready || (busy && running === null)) return;
     if (piece.job.set_outs.length === 0) looks = [];
     else drawn.want(piece, actions.shown(), LOOKS)?.catch((error) => actions.tell(error.message, { id: "picture" }));

@@ -1,11 +1,11 @@
 // The saw: one board at a time, or equal settings over all boards. The screen is kept on.
 
 import { bench } from "./bench.js";
-import { boardView } from "./board.js";
+import { boardView, pieceKept } from "./board.js";
 import { sawPicture } from "./saw-picture.js";
 import { find, make, patch, say, show } from "./dom.js";
 import { headlineOf, wayOn } from "./outcome.js";
-import { cameOf, restWords } from "../state/says.js";
+import { backToShed, cameOf, restWords } from "../state/says.js";
 import { BoardAtHand } from "../state/at-hand.js";
 import { boardDone, boardProgress, boardsDone, noProgress } from "../state/work.js";
 import { finishedOn } from "../state/yard.js";
@@ -39,8 +39,9 @@ export function sawPlace(actions) {
     const done = boardsDone(scene.leg?.progress ?? noProgress(), boards);
     const cut = done === boards.length ? "" : done === 0 ? "No board is ticked as cut. " : `Only ${done} of ${boards.length} boards are ticked as cut. `;
     const title = cut ? "Finished all the same?" : "The piece is finished?";
-    const text = `${cut}Its boards leave the shed, and the offcuts worth keeping come back with their length.`;
-    if (await actions.ask({ title, text, yes: "Put the offcuts in the shed" })) actions.worksite.finish();
+    const back = toWrite();
+    const text = `${cut}Its boards leave the shed, and the offcuts worth keeping come back with their length${back.length > 0 ? ". These go to the shed, each with its mark on an end:" : "."}`;
+    if (await actions.ask({ title, text, list: back, yes: "Put the offcuts in the shed" })) actions.worksite.finish();
   });
 
   function fill() {
@@ -60,13 +61,12 @@ export function sawPlace(actions) {
     show(find("#board"), !grouped.checked);
     const keeps = scene.place === "saw" ? actions.worksite.keepsOf(at) : [];
     if (grouped.checked) show(find("#bench"), false);
-    else showBench(scene, at, progress, keeps);
+    else showBench(scene, at, progress, keeps, freshRest(scene, at)?.end);
     if (grouped.checked) show(find("#saw-picture"), false);
     else showPicture(scene, boards[at], at);
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);
     else showBoard(boards[at], at, progress, {
-      mark: actions.worksite.markOf(at), finished: Boolean(scene.piece.finished), restOf: freshRest(scene, at), count: boards.length,
-      keeps,
+      mark: actions.worksite.markOf(at), finished: Boolean(scene.piece.finished), restOf: freshRest(scene, at), keeps, marking: scene.report.marking,
       lit: scene.lit, leg: scene.leg,
     });
     const { piece } = scene;
@@ -76,6 +76,14 @@ export function sawPlace(actions) {
     const on = finishedOn(piece) ? ` on ${finishedOn(piece)}` : "";
     say(find("#finish"), piece.finished ? `Finished${on}; its offcuts are in the shed` : "Piece is finished");
     find("#went-wrong").disabled = Boolean(piece.finished);
+  }
+
+  // What to write on what goes to the shed, by board; what has been written on an offcut of an earlier plan is on it.
+  function toWrite() {
+    const { report, piece } = scene;
+    const cut = report.boards.flatMap((board, at) => actions.worksite.keepsOf(at).map((one) => `Board ${at + 1}: write ${one.mark} on the ${pieceKept(one)}, ${board.section}`));
+    const lying = backToShed(piece, report).filter(({ from, mark }) => from === "" && mark !== "");
+    return [...cut, ...lying.map(({ mark, length, section }) => `${mark} of ${length}, ${section}, has its mark`)];
   }
 
   // No board to cut: says why, and where to go.
@@ -95,7 +103,8 @@ export function sawPlace(actions) {
       const came = cameOf(scene.piece, leg, planned.shed);
       return ["rest", "carried"].includes(came?.how) && report.boards[index].section === board.section ? came : null;
     });
-    const marked = rests.findIndex((came) => came?.of && came.of === board.mark);
+    // Nothing was cut yet of a board that keeps its mark.
+    const marked = rests.findIndex((came, index) => board.mark && (came?.of === board.mark || report.boards[index].mark === board.mark));
     return Math.max(0, marked >= 0 ? marked : rests.findIndex((came) => came !== null));
   }
 
@@ -116,10 +125,10 @@ export function sawPlace(actions) {
 // The title for a narrow list of boards; the heading below it says the rest.
 const shortTitle = (board, mark) => (board.mark ? `${board.bought ? "" : "Shed "}${board.mark}, ${board.length}` : [mark, `New ${board.length}`].filter(Boolean).join(": "));
 
-// The mark of the board that this one is a rest of, where it was cut during this work and is not finished.
+// Which board this one is a rest of, and on which end its tape is hooked, where it was cut during this work and is not finished; else null.
 function freshRest({ piece, leg, report }, at) {
   const came = leg?.plan ? cameOf(piece, leg, report.plan.boards[at]?.shed) : null;
-  return came && came.how !== "bought" && !piece.finished ? restWords(came) : "";
+  return came && restWords(came) !== "" && came.how !== "bought" && !piece.finished ? { of: restWords(came), end: came.end ?? "" } : null;
 }
 
 // Equal settings of all boards, in the order in which they first occur.

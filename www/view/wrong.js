@@ -1,6 +1,7 @@
-// What may go wrong at the saw: a part is spoiled, or the board is bad from a certain reading on.
+// What may go wrong at the saw: a part is spoiled, or the board is bad from one reading on, or from one to another. They are taken on the piece in hand, from the
+// end that it has now.
 
-import { find, make, show } from "./dom.js";
+import { find, make, say, show } from "./dom.js";
 import { makeField } from "./field.js";
 import { makesPart } from "../state/work.js";
 import { leftToBuy } from "../state/yard.js";
@@ -8,12 +9,21 @@ import { leftToBuy } from "../state/yard.js";
 export function wrongDialog(actions) {
   const dialog = find("#wrong-dialog");
   let at = 0;
-  const bad = makeField({ name: "bad_from", label: "Tape reading where the bad stretch begins", keys: "decimal" }, () => {});
-  find("#wrong-bad").append(bad.element);
-  find("#wrong-bad-take").addEventListener("click", () => {
-    const text = bad.input.value.trim();
-    if (text === "") return bad.update({ value: "", fault: "read the tape where the good part ends" });
-    return actions.worksite.badFrom(at, text).then(() => dialog.close(), (error) => bad.update({ value: text, fault: error.message }));
+  const field = (name, label) => makeField({ name, label, keys: "decimal" }, () => {});
+  const bad = { from: field("bad_from", "Tape reading where the bad stretch begins"), to: field("bad_to", "Where it ends (empty: at the far end)") };
+  find("#wrong-bad").append(bad.from.element, bad.to.element);
+  find("#wrong-bad-take").addEventListener("click", async () => {
+    const typed = { from: bad.from.input.value.trim(), to: bad.to.input.value.trim() };
+    const shown = (fault) => Object.entries(bad).forEach(([name, one]) => one.update({ value: typed[name], fault: name === "from" ? fault : "" }));
+    if (typed.from === "") return shown("read the tape where the good part ends");
+    try {
+      const { fault } = await actions.worksite.inHand(at, typed);
+      if (fault) return shown(fault);
+      await actions.worksite.badFrom(at, typed);
+      return dialog.close();
+    } catch (error) {
+      return shown(error.message);
+    }
   });
 
   find("#wrong-bought-all").addEventListener("click", async () => {
@@ -24,7 +34,10 @@ export function wrongDialog(actions) {
   const openWrong = (board, place, { report, leg }) => {
     at = place;
     show(find("#wrong-bought"), leftToBuy(report, leg) > 0);
-    bad.update({ value: "", fault: "" });
+    for (const one of Object.values(bad)) one.update({ value: "", fault: "" });
+    const hand = find("#wrong-hand");
+    say(hand, "");
+    actions.worksite.inHand(at).then(({ piece, length, hooked }) => say(hand, `The ${piece} is ${length} long. Hook the tape on ${hooked}, and read it there.`), (error) => say(hand, error.message));
     find("#wrong-parts").replaceChildren(...board.steps.map((step, index) => ({ step, index })).filter(({ step }) => makesPart(step)).map(({ step, index }) => {
       const button = make("button", `${step.letter ?? ""} ${step.label} at ${step.reading}`.trim());
       button.type = "button";

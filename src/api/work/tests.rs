@@ -12,7 +12,7 @@ fn asked(bought: usize, cut: usize) -> Value {
             "format": "lengthwise-job", "version": 1, "sections": [{ "name": "batten", "trim": "0" }],
             "saw": { "kerf": "4", "keep": "300" },
             "yard": [{ "section": "batten", "length": "2.4 m" }],
-            "shed": [{ "mark": "S", "section": "batten", "length": "500 mm", "note": "bought, not cut yet" }],
+            "shed": [{ "mark": "S", "section": "batten", "length": "500 mm", "note": "bought for this piece" }],
             "parts": [{ "label": "leg", "section": "batten", "length": "560", "quantity": "3" }],
         },
         "plan": {
@@ -20,7 +20,7 @@ fn asked(bought: usize, cut: usize) -> Value {
             "boards": [{ "yard": 0, "runs": [{ "from": 0, "to": 2_400 * mm, "cuts": [cut_at(0), cut_at(1), cut_at(2)] }] }],
         },
         "progress": {
-            "boards": [{ "board": 0, "steps": 1, "cut": cut, "spoiled": [], "mark": "K" }],
+            "boards": [{ "board": 0, "steps": cut, "spoiled": [], "mark": "K" }],
             "bought": [{ "line": 0, "count": bought, "lengths": vec![""; bought], "marks": &["K", "L"][..bought] }],
         },
     })
@@ -31,12 +31,13 @@ fn how_a_board_came_into_the_shed_is_told_beside_its_row_and_handed_on() {
     let mut request = asked(2, 1);
     let reply = remaining(&request).expect("a reply");
     let none = Value::Null;
-    let rest = json!({ "how": "rest", "of": "K" });
+    let rest = json!({ "how": "rest", "of": "K", "end": "the end that was cut last" });
     let whole = json!({ "how": "bought" });
     assert_eq!(reply["came"], json!([none, rest, whole]));
     let marks = reply["job"]["shed"].as_array().expect("a shed");
     let marks: Vec<&Value> = marks.iter().map(|row| &row["mark"]).collect();
-    assert_eq!(marks, ["S", "K-2", "L"]);
+    // K-2 is the mark of the offcut that the plan leaves of K in the end: the rest in hand has another.
+    assert_eq!(marks, ["S", "K-3", "L"]);
     // The entry for a row that stays is passed on, whatever its note says.
     request["came"] = json!([{ "how": "rest", "of": "R" }]);
     let reply = remaining(&request).expect("a reply");
@@ -69,5 +70,93 @@ fn what_is_in_the_car_stays_new_timber() {
     assert_eq!(
         [0, 1, 2].map(|board| left.shed[board].new),
         [false, true, true]
+    );
+}
+
+/// A board of 1850 with an offcut of 600 before a bad stretch and a post of 640 behind it, the first `steps` of its sheet done.
+fn offcut_first(steps: usize) -> Value {
+    let at = |mm: i64| Length::from_mm(mm).ticks();
+    json!({
+        "job": {
+            "format": "lengthwise-job", "version": 1, "sections": [{ "name": "frame", "trim": "0" }],
+            "saw": { "kerf": "3", "keep": "300" },
+            "shed": [{ "mark": "B", "section": "frame", "length": "1850", "bad": "600..700", "trim": "0" }],
+            "parts": [{ "label": "post", "section": "frame", "length": "640", "quantity": "1" }],
+        },
+        "plan": {
+            "format": plan_file::FORMAT, "version": plan_file::VERSION, "proofs": [],
+            "boards": [{ "shed": 0, "runs": [{ "from": at(700), "to": at(1850), "cuts": [{ "part": 0, "start": at(700), "end": at(1340) }] }] }],
+        },
+        "progress": { "boards": [{ "board": 0, "steps": steps, "cut": 0, "spoiled": [], "mark": "B" }], "bought": [] },
+        "board": 0,
+    })
+}
+
+#[test]
+fn a_cut_that_frees_an_offcut_alone_counts_and_what_is_written_on_that_stays() {
+    let told = finish(&offcut_first(1)).expect("a reply");
+    assert_eq!(told["shed"][0]["mark"], "B-2");
+    // The cut at 600 is made, then that at 700: the piece in hand starts behind each.
+    for (steps, length, trim) in [(1, 1_247, "97 mm; 0 mm"), (2, 1_150, "0 mm; 0 mm")] {
+        let mut request = offcut_first(steps);
+        let inside = hand(&request).expect("a reply");
+        assert_eq!(inside["length"], format!("{length} mm"));
+        assert_eq!(inside["hooked"], "the fresh end");
+        request["progress"]["boards"][0]["bad_from"] = "947 mm".into();
+        assert_eq!(hand(&request).expect("a reply")["fault"], Value::Null);
+        let left = remaining(&request).expect("a reply");
+        let shed = left["job"]["shed"].as_array().expect("a shed");
+        let told = |name: &str| -> Vec<&str> {
+            shed.iter().filter_map(|row| row[name].as_str()).collect()
+        };
+        assert_eq!(
+            told("length"),
+            ["600 mm".to_owned(), format!("{length} mm")]
+        );
+        // B-3 is the mark of what the plan would have left behind the post.
+        assert_eq!(told("mark"), ["B-2", "B-4"]);
+        assert_eq!(told("bad"), [String::new(), format!("947 mm..{length} mm")]);
+        let ends: Vec<&str> = left["came"]
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter_map(|came| came["end"].as_str())
+            .collect();
+        assert_eq!(
+            ends,
+            ["the end that was not cut", "the end that was cut last"]
+        );
+        // What is bad at its start is what that end needs cut off.
+        assert_eq!(told("trim")[1], trim);
+    }
+}
+
+#[test]
+fn a_board_that_is_bad_before_its_first_cut_is_what_it_was_and_a_reading_beyond_what_is_in_hand_is_refused()
+ {
+    let mut request = offcut_first(0);
+    let entry = &mut request["progress"]["boards"][0];
+    entry["bad_from"] = "1000 mm".into();
+    entry["bad_to"] = "1040 mm".into();
+    let left = remaining(&request).expect("a reply");
+    let row = &left["job"]["shed"][0];
+    assert_eq!(row["mark"], "B");
+    assert_eq!(row["length"], "1850 mm");
+    assert_eq!(row["bad"], "600 mm..700 mm; 1000 mm..1040 mm");
+    assert_eq!(left["came"], json!([null]));
+    let fault = |from: &str, to: &str| {
+        let mut request = offcut_first(1);
+        let entry = &mut request["progress"]["boards"][0];
+        entry["bad_from"] = from.into();
+        entry["bad_to"] = to.into();
+        hand(&request).expect("a reply")["fault"].clone()
+    };
+    assert_eq!(
+        fault("1247 mm", ""),
+        "the piece in hand is 1247 mm long, from the fresh end"
+    );
+    assert_eq!(
+        fault("900 mm", "900 mm"),
+        "a bad stretch ends beyond where it begins"
     );
 }

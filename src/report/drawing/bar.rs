@@ -28,7 +28,7 @@ pub(super) struct Drawn {
 /// Draws a board from `top` down: letters of narrow parts, the bar, its tape, the readings.
 pub(super) fn bar(pen: &Pen, marked: &MarkedBoard, found: &CheckedBoard, top: i64) -> Drawn {
     let planned = &marked.board;
-    let stations = stations(pen.words, marked, found);
+    let stations = stations(pen.words, marked, found.length);
     let steps = sheet::steps_of(pen.words, planned.source, &stations);
     let kept = kept_pieces(pen.words.job, marked);
     let (inside, above) = letters(pen, planned);

@@ -12,17 +12,17 @@ impl Walk<'_> {
         length > Length::ZERO && length >= self.timber.keep
     }
 
-    /// Cuts off whole clear runs before this one that are worth keeping and from which nothing is cut.
-    pub(super) fn pass_untouched(&mut self, run: &PlannedRun) {
+    /// Cuts off whole clear runs before this place that are worth keeping and from which nothing is cut.
+    pub(super) fn pass_untouched(&mut self, before: Length) {
         let timber = self.timber;
         for clear in timber.clear.iter().map(|clear| clear.stretch) {
-            if clear.to < run.from && clear.from >= self.at && self.kept(clear.to - clear.from) {
+            if clear.to < before && clear.from >= self.at && self.kept(clear.to - clear.from) {
                 self.free(clear);
             }
         }
     }
 
-    /// Cuts off the rest of a run where it is worth keeping and other runs are cut behind it.
+    /// Cuts off the rest of a run where it is worth keeping and other runs are cut behind it, or the board ends bad.
     pub(super) fn free_rest(&mut self, run: &PlannedRun) {
         let rest = Stretch {
             from: self.at,

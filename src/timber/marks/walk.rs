@@ -13,6 +13,8 @@ use crate::runs::ClearRun;
 pub(super) struct Timber {
     pub(super) length: Length,
     pub(super) datum: Length,
+    /// The trim of its far end.
+    far: Length,
     /// What it loses at both ends and around the yard's cut, where the yard cuts it.
     pub(super) carried_trims: Trim,
     /// Whether a part stands on its far end: the last run.
@@ -27,15 +29,15 @@ pub(super) struct Timber {
 
 impl Timber {
     pub(super) fn of(job: &Job, planned: &PlannedBoard) -> Timber {
-        let (section, length, datum) = match planned.source {
+        let (section, length, trim) = match planned.source {
             Source::Yard(line) => {
                 let yard = &job.yard[line];
-                let datum = job.sections[yard.section].trim.datum;
-                (yard.section, yard.length, datum)
+                let trim = job.sections[yard.section].trim;
+                (yard.section, yard.length, trim)
             }
             Source::Shed(shed) => {
                 let board = &job.shed[shed];
-                (board.section, board.length, board.trim.datum)
+                (board.section, board.length, board.trim)
             }
         };
         // A part on the far end is lost there in place of the trim, with the cut before it.
@@ -47,7 +49,8 @@ impl Timber {
         }
         Timber {
             length,
-            datum,
+            datum: trim.datum,
+            far: trim.far,
             carried_trims: lost,
             far_post: far_post.is_some(),
             keep: job.sections[section].keep,
@@ -55,6 +58,22 @@ impl Timber {
             carried: planned.yard_cut.is_some(),
             clear: runs_beside_standing(job, planned),
         }
+    }
+
+    /// Whether nothing behind the last run with parts, which is this one, is worth keeping up to the far end: there the board is bad, or a bad stretch leaves
+    /// too little. What is worth keeping before that is then cut off.
+    pub(super) fn ends_bad(&self, run: &PlannedRun) -> bool {
+        let Some(last) = self
+            .clear
+            .last()
+            .filter(|_| !self.carried && !self.far_post)
+        else {
+            return false;
+        };
+        let stretch = last.stretch;
+        let other = stretch.from > run.from;
+        stretch.to < self.length - self.far
+            || other && stretch.to - stretch.from + last.tail < self.keep
     }
 
     /// How far the last mark of a run may be beyond its planned position, where the run ends at `to`; below zero where it must be before
@@ -133,14 +152,14 @@ impl Walk<'_> {
         }
     }
 
-    /// Sets the marks of one run; `later` where others are cut behind it in the same piece of timber.
+    /// Sets the marks of one run; `later` where others are cut behind it in the same piece of timber, or that ends bad.
     pub(super) fn run(&mut self, run: &mut PlannedRun, exact: &PlannedRun, later: bool) {
         // How far the whole run was moved, where the yard cuts elsewhere than planned.
         let moved = run.from - exact.from;
         let Some(last) = exact.cuts.last() else {
             return;
         };
-        self.pass_untouched(run);
+        self.pass_untouched(run.from);
         let to = match later {
             true => self.end_before_others(run.to, last.end + cut_width(self.job, last)),
             false => run.to,

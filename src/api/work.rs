@@ -269,7 +269,8 @@ pub(super) fn progress(job: &Job, plan: &Plan, value: &Value) -> Result<Progress
         let bad = at("bad_from")?.map(|from| hand.bad(job, from, at("bad_to")?));
         progress.boards.push(BoardProgress {
             board: index,
-            cut: hand.sawn.parts,
+            // Without the steps the parts alone are known.
+            cut: hand.sawn.parts.max(whole(board, "cut").unwrap_or(0)),
             mark: hand.sawn.mark,
             spoiled,
             bad: bad.transpose()?.into_iter().collect(),

@@ -133,6 +133,24 @@ fn a_face_of_one_full_board_says_so() {
 }
 
 #[test]
+fn what_stays_bare_beside_whole_boards_is_said() {
+    // Eight boards of 120 and seven gaps of 4 cover 988: what is asked more, up to another gap, is bare.
+    let said = job(
+        r#"{"format":"lengthwise-job","sections":[{"name":"board","thickness":20,"width":120}],"yard":[{"length":"2400"}],
+            "set_outs":[{"kind":"boarding","name":"face","width":992,"height":500,"gap":4}]}"#,
+    )
+    .set_outs[0]
+        .notes
+        .clone();
+    assert!(
+        said.iter().any(|note| note.starts_with(
+            "8 boards cover 988 mm with nothing to rip, and 4 mm stay bare at the end, no more than a gap: make it 988 mm"
+        )),
+        "{said:?}"
+    );
+}
+
+#[test]
 fn a_length_of_eight_feet_is_told_in_metres_as_a_yard_would() {
     let job = job(
         r#"{"format":"lengthwise-job","sections":[{"name":"rail"}],"yard":[{"length":"8'"}],"parts":[{"label":"rung","length":"500"}]}"#,

@@ -37,7 +37,15 @@ impl Face<'_> {
             }
             _ => "nothing to rip".to_owned(),
         };
-        let words = format!("{} boards, {edges}", chosen.widths.len());
+        let laid = chosen.starts.iter().zip(&chosen.widths);
+        let covered = laid.map(|(&start, &width)| start + width).max();
+        let bare = match covered {
+            Some(covered) if covered < self.span => {
+                format!(", {} bare at the end", sizes.show(self.span - covered))
+            }
+            _ => String::new(),
+        };
+        let words = format!("{} boards, {edges}{bare}", chosen.widths.len());
         let [across, up] = self.over_all();
         drawing.across(0, zero, across, sizes.show(across));
         drawing.caption(words.clone());

@@ -137,10 +137,18 @@ impl Face<'_> {
         let last = as_laid.widths.last().copied().unwrap_or_default();
         let overall = if self.is_lap() { " overall" } else { "" };
         let full = as_laid.widths.len() - usize::from(!self.is_full(last));
+        let covered = sizes.show(self.span - as_laid.bare);
         worked.notes.push(if self.is_full(last) {
-            match full {
-                1 => "One board covers it with nothing to rip.".to_owned(),
-                _ => format!("{full} boards cover it with nothing to rip."),
+            let boards = match full {
+                1 => "One board covers".to_owned(),
+                _ => format!("{full} boards cover"),
+            };
+            match as_laid.bare.is_none() {
+                true => format!("{boards} it with nothing to rip."),
+                false => format!(
+                    "{boards} {covered} with nothing to rip, and {} stay bare at the end, no more than a gap: make it {covered}, or measure what goes on it from the boards.",
+                    sizes.show(as_laid.bare)
+                ),
             }
         } else {
             format!(

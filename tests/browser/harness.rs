@@ -541,13 +541,16 @@ impl Browser {
         text.matches("/Type /Page").count() - text.matches("/Type /Pages").count()
     }
 
-    /// Waits for a download whose name has this ending; returns its bytes.
+    /// Waits for a download whose name has this ending; returns its bytes. While it comes, an empty file holds its place.
     #[track_caller]
     pub fn download(&self, end: &str) -> Vec<u8> {
         let place = self.wait_for(&format!("a download named ..{end}"), || {
             let entries = fs::read_dir(&self.session.downloads).expect("downloads can be read");
             let mut places = entries.filter_map(|entry| Some(entry.ok()?.path()));
-            places.find(|place| place.to_string_lossy().ends_with(end))
+            places.find(|place| {
+                let has_come = fs::metadata(place).is_ok_and(|file| file.len() > 0);
+                has_come && place.to_string_lossy().ends_with(end)
+            })
         });
         let bytes = fs::read(&place).expect("a download can be read");
         fs::remove_file(&place).expect("a download can be taken away");

@@ -10,146 +10,22 @@
 mod begun;
 mod marks;
 mod measured;
+mod rests;
+mod state;
 
 pub use begun::as_begun;
 pub use marks::Marks;
 pub use measured::{Doubt, doubt};
+pub use state::{BoardProgress, Bought, Left, Progress, Rest, RestState};
 
-use crate::job::{Fitting, Job, Part, Spare, Stretch, Trim};
-use crate::left::{LeftPiece, Sawn, clear_of, left_pieces, worth_keeping};
+use crate::job::{Job, Part, Spare, Stretch, Trim};
+use crate::left::{Sawn, clear_of, worth_keeping};
 use crate::length::Length;
 use crate::limits;
-use crate::marks::{MarkedBoard, mark_board};
-use crate::plan::{PlacedPart, Plan, PlannedBoard, Source};
-use timber::beside::kept_beside;
-use timber::runs::joined;
-
-/// How far the work has come.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Progress {
-    /// What happened to boards of the plan, at most one entry for each.
-    pub boards: Vec<BoardProgress>,
-    /// What was bought at the yard, at most one entry for each line.
-    pub bought: Vec<Bought>,
-}
-
-/// What happened to one board of the plan.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct BoardProgress {
-    /// Index of the board in the plan.
-    pub board: usize,
-    /// How many of its parts are cut off, counted from the datum end.
-    pub cut: usize,
-    /// The mark of the last cut that is made, from its first datum end, whatever that cut freed; those that free its cut parts are made in any case.
-    pub mark: Option<Length>,
-    /// Indices of the cut parts that came out spoiled, counted along the board from zero.
-    pub spoiled: Vec<usize>,
-    /// Where it turned out bad, measured from its first datum end.
-    pub bad: Vec<Stretch>,
-}
-
-impl BoardProgress {
-    fn is_sawn(&self) -> bool {
-        self.cut > 0 || self.mark.is_some()
-    }
-
-    fn sawn(&self) -> Sawn {
-        Sawn {
-            parts: self.cut,
-            mark: self.mark,
-        }
-    }
-}
-
-/// Boards of one yard line that were bought, each with its measured length where that is not the stated one.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Bought {
-    /// Index of the line in the job's yard.
-    pub line: usize,
-    /// One entry for each board bought.
-    pub lengths: Vec<Option<Length>>,
-    /// Bad stretches found on them, in the same order; boards beyond the end of this list have none.
-    pub bad: Vec<Vec<Stretch>>,
-}
-
-impl Bought {
-    fn nth(&self, nth: usize) -> Found<'_> {
-        Found {
-            length: self.lengths.get(nth).copied().flatten(),
-            bad: self.bad.get(nth).map_or(&[], Vec::as_slice),
-        }
-    }
-}
-
-/// What was found on one bought board.
-#[derive(Clone, Copy, Default)]
-struct Found<'a> {
-    length: Option<Length>,
-    bad: &'a [Stretch],
-}
-
-/// What is left to plan.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Left {
-    /// The parts still wanted. What is not ripped, or ripped out of pieces of its own, has the letter it has in the plan.
-    pub parts: Vec<Part>,
-    /// The row of the job's list that each of them is of.
-    pub rows: Vec<usize>,
-    /// How many of each row of the job's list are cut and sound.
-    pub made: Vec<u32>,
-    /// How many of each row of the job's list came out spoiled.
-    pub spoiled: Vec<u32>,
-    /// Indices of the job's shed boards that are as they were.
-    pub shed_kept: Vec<usize>,
-    /// Boards that are new: bought ones, and the rests of those that were cut.
-    pub shed_new: Vec<Rest>,
-    /// For each yard line, how many of its boards were bought.
-    pub bought: Vec<u32>,
-}
-
-/// A physical piece of timber that is left of a board, or a whole bought board.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Rest {
-    /// The board it was part of.
-    pub source: Source,
-    /// Index of the board in the plan, where it is one of the plan's.
-    pub board: Option<usize>,
-    /// Which of the bought boards of its line it is, from zero, where it is one of them.
-    pub bought: Option<usize>,
-    /// Index of its section.
-    pub section: usize,
-    /// Where it starts on that board, from the board's datum end.
-    pub from: Length,
-    /// Whether it is what is in hand after the last cut, its datum end sawn by that.
-    pub in_hand: bool,
-    /// Its physical length.
-    pub length: Length,
-    /// Its bad stretches, from its own datum end.
-    pub bad: Vec<Stretch>,
-    /// The trims its ends still need.
-    pub trim: Trim,
-    /// Whether its far end was sawn, before a part that stands on the far end of the board: it may be slanted.
-    pub sawn_end: bool,
-    /// How the rest came about.
-    pub state: RestState,
-    /// Whether it is worth keeping.
-    pub kept: bool,
-    /// The width that is left, where it is a strip beside what was ripped out of a board.
-    pub strip: Option<Length>,
-    /// Which of its ends are factory ends still, the datum end first.
-    pub factory_ends: [bool; 2],
-}
-
-/// How a rest came about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RestState {
-    /// Not cut yet.
-    Whole,
-    /// One of the two pieces of a bought length that was too long to carry: the yard cut it at this reading.
-    Carried(Length),
-    /// The rest of a board that was cut.
-    Cut,
-}
+use crate::marks::mark_board;
+use crate::plan::{PlacedPart, Plan, Source};
+use rests::rests;
+use state::Found;
 
 /// What is left to plan after some of `plan` is done.
 pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
@@ -439,133 +315,6 @@ pub fn left_alone(job: &Job, plan: &Plan) -> Vec<LeftAlone> {
         .collect()
 }
 
-/// The shortest rest that is recorded: the shortest board that a shed may have.
-const SHORTEST: Length = crate::limits::BOARD.least;
-
-/// The physical pieces left of one board, in order along it.
-fn rests(
-    job: &Job,
-    planned: Option<(usize, &MarkedBoard)>,
-    source: Source,
-    found: Found,
-    done: &BoardProgress,
-) -> Vec<Rest> {
-    let (section, stated, bad) = match source {
-        Source::Shed(shed) => {
-            let board = &job.shed[shed];
-            (board.section, board.length, board.bad.as_slice())
-        }
-        Source::Yard(line) => (job.yard[line].section, job.yard[line].length, found.bad),
-    };
-    let bad = joined([bad, &done.bad].concat());
-    let board_end = found.length.unwrap_or(stated);
-    let planned_cut = planned.and_then(|(_, marked)| marked.board.yard_cut);
-    let yard_cut = match source {
-        Source::Yard(_) => yard_cut(job, board_end, planned_cut),
-        Source::Shed(_) => None,
-    };
-    let marked = match planned {
-        Some((_, marked)) if yard_cut.is_some() == planned_cut.is_some() => marked.clone(),
-        _ => uncut(source, yard_cut),
-    };
-    let old_cut = marked.board.yard_cut;
-    let state = match yard_cut {
-        _ if done.is_sawn() => RestState::Cut,
-        Some(cut) => RestState::Carried(cut),
-        None => RestState::Whole,
-    };
-    // The tape may say another length than the list, and the yard's cut follows it. What ends at either is as long as it is at the least.
-    let off = job.yard_tolerance;
-    let found_at = |at: Length| match (old_cut, yard_cut) {
-        _ if at == stated => board_end,
-        (Some(old), Some(cut)) if at == old - off => cut - off,
-        (Some(_), Some(_)) if at == stated - off => board_end - off,
-        (Some(old), Some(cut)) if at == old => cut,
-        (Some(old), Some(cut)) if at == old + job.saw.kerf => cut + job.saw.kerf,
-        _ => at,
-    };
-    let as_planned = done.bad.is_empty() && board_end == stated && found.bad.is_empty();
-    let mut pieces: Vec<Rest> = Vec::new();
-    for left in left_pieces(job, &marked, done.sawn()) {
-        // What is measured from the far end moves with it.
-        let ends = match left.before_post {
-            true => left.to + board_end - stated,
-            false => found_at(left.to),
-        };
-        let (from, to) = (found_at(left.from), ends);
-        let to = to.min(board_end);
-        let piece = LeftPiece { from, to, ..left };
-        let length = piece.to - piece.from;
-        let bad = piece.bad(&bad);
-        let clear = clear_of(job, section, (length, piece.trim, &bad));
-        // Nothing can be cut from a piece that is bad throughout.
-        if length < SHORTEST || clear.is_empty() {
-            continue;
-        }
-        let kept = match as_planned {
-            true => piece.kept,
-            false => worth_keeping(job, section, &clear, piece.tail),
-        };
-        pieces.push(Rest {
-            source,
-            board: planned.map(|(index, _)| index),
-            bought: None,
-            section,
-            from,
-            in_hand: piece.in_hand && !piece.from.is_none(),
-            length,
-            bad,
-            trim: piece.trim,
-            sawn_end: piece.before_post,
-            state,
-            kept,
-            strip: None,
-            factory_ends: piece.factory_ends,
-        });
-    }
-    pieces.extend(strips(job, planned, (source, section), done));
-    pieces
-}
-
-/// The strips worth keeping beside what was ripped out of a board so far; a spoiled part leaves none.
-fn strips(
-    job: &Job,
-    planned: Option<(usize, &MarkedBoard)>,
-    (source, section): (Source, usize),
-    done: &BoardProgress,
-) -> Vec<Rest> {
-    let runs = planned.iter().flat_map(|(_, marked)| &marked.board.runs);
-    let cuts = runs.flat_map(|run| &run.cuts).enumerate().take(done.cut);
-    let sound = cuts.filter(|(position, _)| !done.spoiled.contains(position));
-    sound
-        .filter_map(|(_, placed)| {
-            let width = kept_beside(job, placed.part, (source, section))?;
-            let piece = &job.parts[placed.part];
-            // What goes between others may be marked up to a step short.
-            let short = match piece.fitting {
-                Fitting::Between => job.step,
-                Fitting::Free | Fitting::Ground => Length::ZERO,
-            };
-            Some(Rest {
-                source,
-                board: planned.map(|(index, _)| index),
-                bought: None,
-                section,
-                from: placed.start,
-                in_hand: false,
-                length: piece.length - short,
-                bad: Vec::new(),
-                trim: Trim::default(),
-                sawn_end: false,
-                state: RestState::Cut,
-                kept: true,
-                strip: Some(width),
-                factory_ends: [false; 2],
-            })
-        })
-        .collect()
-}
-
 /// What the section of a rest is called: a strip has a section of its own, named by its width too.
 pub fn section_name(job: &Job, rest: &Rest) -> String {
     let name = &job.sections[rest.section].name;
@@ -577,30 +326,5 @@ pub fn section_name(job: &Job, rest: &Rest) -> String {
             let name: String = name.chars().take(room).collect();
             format!("{name}{wide}")
         }
-    }
-}
-
-/// A board with no cut but the yard's.
-fn uncut(source: Source, yard_cut: Option<Length>) -> MarkedBoard {
-    MarkedBoard {
-        board: PlannedBoard {
-            source,
-            yard_cut,
-            runs: Vec::new(),
-        },
-        off: Vec::new(),
-        for_offcut: Vec::new(),
-        freed: Vec::new(),
-    }
-}
-
-/// Where the yard cuts a length that is in the car: where the plan has it, or so that the first piece is as long as can be. Where the
-/// tape says more than the list, the cut moves on as far as the second piece needs to fit.
-fn yard_cut(job: &Job, board_end: Length, planned: Option<Length>) -> Option<Length> {
-    let carry = job.carry.filter(|carry| board_end > *carry);
-    match (planned, carry) {
-        (planned, None) => planned,
-        (None, Some(carry)) => Some(carry.min(board_end - job.saw.kerf)),
-        (Some(cut), Some(carry)) => Some(cut.max(board_end - job.saw.kerf - carry)),
     }
 }

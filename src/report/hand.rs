@@ -4,7 +4,7 @@
 //! end that the board came with is cut off.
 
 use super::sheet::steps_of;
-use super::stations::{Piece, stations};
+use super::stations::{Piece, Station, pieces, stations};
 use super::step::{CAME, FRESH, StepKind, YARD_SAWN};
 use super::words::Words;
 use crate::job::{Job, Stretch};
@@ -56,7 +56,7 @@ pub fn in_hand(job: &Job, board: &PlannedBoard, steps: usize) -> InHand {
     let done = steps_of(&words, board.source, &cuts);
     let done = done.iter().filter(|step| **step < steps).count();
     let made = &cuts[..done];
-    let saw = |cut: &&super::stations::Station| cut.kind != StepKind::YardCut;
+    let saw = |cut: &&Station| cut.kind != StepKind::YardCut;
     let sawn = Sawn {
         parts: made.iter().filter(|cut| cut.frees.is_some()).count(),
         mark: made.iter().rev().find(saw).map(|cut| cut.at),
@@ -66,15 +66,13 @@ pub fn in_hand(job: &Job, board: &PlannedBoard, steps: usize) -> InHand {
         .or(cuts.last())
         .map_or(Piece::Whole, |cut| cut.piece);
     let yard_cut = marked.board.yard_cut;
-    let (start, end, name, came) = match (piece, yard_cut) {
-        (Piece::Carried(1), Some(cut)) => (Length::ZERO, cut, "first carried piece", CAME),
-        (Piece::Carried(_), Some(cut)) => (
-            cut + job.saw.kerf,
-            length,
-            "second carried piece",
-            YARD_SAWN,
-        ),
-        _ => (Length::ZERO, length, "piece in hand", CAME),
+    let mut all = pieces(&words, &marked.board, length).into_iter();
+    let own = all.find(|(own, ..)| *own == piece);
+    let (start, end) = own.map_or((Length::ZERO, length), |(_, start, end)| (start, end));
+    let (name, came) = match piece {
+        Piece::Whole => ("piece in hand", CAME),
+        Piece::Carried(1) => ("first carried piece", CAME),
+        Piece::Carried(_) => ("second carried piece", YARD_SAWN),
     };
     let left = left_pieces(job, &marked, sawn);
     let within = left

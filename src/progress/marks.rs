@@ -1,13 +1,11 @@
 //! Marks for new boards: written on an end in pencil, so they are short, and each is on one board only.
 //!
-//! A new board gets the first free letter, leaving out I and O, which look like figures; after Z come AA, AB and so on. What is left of
-//! board K is K-2, then K-3: the name says whose rest it is.
+//! A new board is 1T, 2T and so on, T for timber: it begins with a figure, as no letter of a part or of a strip does. What is left of board
+//! 1T is 1T-2, then 1T-3: the name says whose rest it is.
 
 use crate::job::Job;
 use crate::limits;
 use order::{Map, Set};
-
-const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
 
 /// Characters that a mark leaves free for the number of a rest.
 const ROOM: usize = 8;
@@ -18,7 +16,7 @@ const ROOM: usize = 8;
 #[derive(Clone, Debug, Default)]
 pub struct Marks {
     taken: Set<String>,
-    letters: usize,
+    boards: usize,
     rests: Map<String, u32>,
 }
 
@@ -32,16 +30,18 @@ impl Marks {
         marks
     }
 
-    /// Marks this one as taken.
+    /// Marks this one as taken. That of a rest says whose rest it is, so the board's mark is taken with it.
     pub fn take(&mut self, mark: &str) {
-        self.taken.insert(mark.trim().to_owned());
+        let mark = mark.trim();
+        self.taken.insert(stem(mark).to_owned());
+        self.taken.insert(mark.to_owned());
     }
 
     /// A mark for a board that has none. It ends: the series is infinite, and only finitely many marks are taken.
     pub fn fresh(&mut self) -> String {
         loop {
-            let mark = letters(self.letters);
-            self.letters += 1;
+            self.boards += 1;
+            let mark = format!("{}T", self.boards);
             if self.taken.insert(mark.clone()) {
                 return mark;
             }
@@ -50,12 +50,8 @@ impl Marks {
 
     /// A mark for a rest of the board with `mark`, no longer than a mark may be.
     pub fn rest_of(&mut self, mark: &str) -> String {
-        let stem = match mark.rsplit_once('-') {
-            Some((stem, number)) if !stem.is_empty() && number.parse::<u32>().is_ok() => stem,
-            _ => mark,
-        };
         let most = limits::NAME.most - ROOM;
-        let stem: String = stem.chars().take(most).collect();
+        let stem: String = stem(mark).chars().take(most).collect();
         let number = self.rests.or_insert_with(stem.trim().to_owned(), || 2);
         loop {
             let mark = format!("{stem}-{number}");
@@ -67,12 +63,11 @@ impl Marks {
     }
 }
 
-/// A, B … Z, AA, AB …
-fn letters(number: usize) -> String {
-    let letter = char::from(LETTERS[number % LETTERS.len()]);
-    match number / LETTERS.len() {
-        0 => letter.to_string(),
-        before => format!("{}{letter}", letters(before - 1)),
+/// The mark without the number of a rest.
+fn stem(mark: &str) -> &str {
+    match mark.rsplit_once('-') {
+        Some((stem, number)) if !stem.is_empty() && number.parse::<u32>().is_ok() => stem,
+        _ => mark,
     }
 }
 
@@ -81,24 +76,27 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_new_board_gets_the_first_letter_nobody_wears() {
+    fn a_new_board_gets_the_first_number_nobody_wears() {
         let mut marks = Marks::default();
-        for taken in ["A", "C", "X1"] {
+        for taken in ["A", "1T", " 3T", "X1", "4T-2"] {
             marks.take(taken);
         }
         assert_eq!(
             [marks.fresh(), marks.fresh(), marks.fresh()],
-            ["B", "D", "E"]
+            ["2T", "5T", "6T"]
         );
     }
 
     #[test]
-    fn letters_that_look_like_figures_are_left_out_and_two_letters_follow_one() {
+    fn no_mark_looks_like_the_letter_of_a_part_or_of_a_strip() {
         let mut marks = Marks::default();
-        let given: Vec<String> = (0..50).map(|_| marks.fresh()).collect();
-        assert!(!given.iter().any(|mark| mark.contains(['I', 'O'])));
-        assert_eq!(&given[22..26], ["Y", "Z", "AA", "AB"]);
-        assert_eq!(given[48], "BA");
+        for _ in 0..1_000 {
+            let board = marks.fresh();
+            for mark in [marks.rest_of(&board), board] {
+                assert!(mark.starts_with(|first: char| first.is_ascii_digit()));
+                assert!(mark.contains('T'), "no number of a board either: {mark}");
+            }
+        }
     }
 
     #[test]

@@ -155,7 +155,7 @@ fn shed(browser: &Browser) -> Vec<Board> {
     .collect()
 }
 
-/// What the plan says goes back to the shed: "337.5 mm, board 19 x 145, marked D-2 (from board 4)".
+/// What the plan says goes back to the shed: "337.5 mm, board 19 x 145, marked 4T-2 (from board 4)".
 fn told_to_go_back(browser: &Browser) -> Vec<Board> {
     let lines = browser.run("return [...document.querySelectorAll('#back-to-shed li')].map((line) => line.textContent.split(', '));");
     let lines = lines.as_array().unwrap().iter();

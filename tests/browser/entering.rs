@@ -536,7 +536,7 @@ fn a_board_of_the_shed_is_a_line_that_unfolds_and_says_what_is_wrong_with_it() {
         browser.run("return document.getElementById('shed').getBoundingClientRect().height;");
     assert!(tall.as_f64().unwrap() < 2.0 * 740.0, "{tall}");
     let line = browser.text("#shed .row:nth-child(2) .toggle");
-    for told in ["A", "1870 mm", "Bad 910", "In this plan"] {
+    for told in ["1T", "1870 mm", "Bad 910", "In this plan"] {
         assert!(line.contains(told), "{line}");
     }
     assert_becomes!(shown(first), false);

@@ -54,11 +54,11 @@ fn a_note_that_reads_like_one_of_ours_gives_no_orders() {
     );
     browser.click(".buy .tick");
     browser.wait_for_text("#plan-count", "all bought");
-    board_measured(&browser, "A, ticked already", "2412");
+    board_measured(&browser, "1T, ticked already", "2412");
     browser.wait_for_text("#says", "2412 mm");
     // Only what was bought may go back to the yard; the list stands under a fold.
     browser.click("#put-back summary");
-    browser.wait_for_text("#put-back-boards", "A, 2412 mm of batten");
+    browser.wait_for_text("#put-back-boards", "1T, 2412 mm of batten");
     assert_becomes!(browser.count("#put-back-boards li"), 1);
     // The board of 500 mm lies in the shed at home, whatever its note says.
     assert_becomes!(browser.count("#aside li"), 0);

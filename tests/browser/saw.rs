@@ -50,7 +50,7 @@ fn a_board_that_is_bad_from_a_reading_on_is_cut_short() {
     to_buy(&browser, 1);
     planned(&browser);
     // Nothing is cut of it yet, so it keeps its mark and its length.
-    browser.wait_for_text("#board h2", "A, batten, 2400 mm");
+    browser.wait_for_text("#board h2", "1T, batten, 2400 mm");
     browser.wait_for_text("#board .offcuts", "scrap");
 }
 
@@ -206,7 +206,7 @@ fn a_board_that_is_bad_from_a_reading_in_inches_is_cut_short() {
     browser.click("#wrong-bad-take");
     // One slat of 50 1/2 in comes from the 5 ft that are sound, three from another length: four would take 202 of its 192 in. The trim of the datum end is the
     // usual 10 mm, which is no fraction of an inch.
-    browser.wait_for_text("#board-choice", "A,");
+    browser.wait_for_text("#board-choice", "1T,");
     planned(&browser);
     place(&browser, "plan");
     browser.wait_for_text("#headline", "Buy 1 length");
@@ -313,7 +313,7 @@ fn a_half_cut_plan_that_nobody_can_read_leaves_all_that_is_known_and_a_way_on() 
     kept_otherwise(&browser, "plan.boards = [{ plank: 3 }]; plan.version = 9;");
     browser.wait_for_text("#headline", "cannot be read here");
     browser.wait_for_text("#explanation", "version 9");
-    browser.wait_for_text("#explanation", "1 × 2400 mm of batten, marked A");
+    browser.wait_for_text("#explanation", "1 × 2400 mm of batten, marked 1T");
     browser.wait_for_text("#explanation", "1 board has cuts ticked");
     place(&browser, "saw");
     browser.click("#saw-way-on");
@@ -360,24 +360,27 @@ fn a_rest_in_hand_is_named_by_its_length_and_an_offcut_by_the_mark_to_write_on_i
     browser.click(".buy .tick");
     browser.wait_for_text(".buy .bought", "1 of 2");
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "A, B");
+    browser.wait_for_text(".buy .marks", "1T, 2T");
     place(&browser, "saw");
     // Three legs come from one length, of which 2400 - 10 - 3 x 562.4 = 702.8 mm are left, and four from the other, which leaves scrap.
     browser.wait_for_text("#board .offcuts", "you keep");
     assert_becomes!(
         browser.text("#board .offcuts"),
-        "702.5 mm left from 1697.5, keep it\nWrite A-2 on the offcut of 702.5 mm that you keep."
+        "702.5 mm left from 1697.5, keep it\nWrite 1T-2 on the offcut of 702.5 mm that you keep."
     );
     // Bad from 1800 on, and nothing is cut of it: it is what it was, and called by that.
     browser.click("#went-wrong");
     browser.write("#wrong-bad [name=bad_from]", "1800");
     browser.click("#wrong-bad-take");
     planned(&browser);
-    browser.wait_for_text("#board-choice", "1: A, 2400 mm");
+    browser.wait_for_text("#board-choice", "1: 1T, 2400 mm");
     let names = browser.run(
         "return [...document.querySelectorAll('#board-choice option')].map((option) => option.textContent);",
     );
-    assert_eq!(names, serde_json::json!(["1: A, 2400 mm", "2: B, 2400 mm"]));
+    assert_eq!(
+        names,
+        serde_json::json!(["1: 1T, 2400 mm", "2: 2T, 2400 mm"])
+    );
 }
 
 #[test]

@@ -15,7 +15,7 @@ fn a_board_in_the_plan_of_one_piece_is_not_offered_to_its_copy() {
         "return document.getElementById('shed').textContent.includes('Held for “Bin store”');",
     );
     place(&browser, "plan");
-    assert_soon!(!browser.text("#plan-drawing").contains("Shed A,"));
+    assert_soon!(!browser.text("#plan-drawing").contains("Shed 1T,"));
 }
 
 #[test]

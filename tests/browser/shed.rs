@@ -90,7 +90,7 @@ fn a_bad_stretch_is_set_by_drawing_along_it_by_two_touches_or_with_the_keys() {
     browser.write(&format!("{row} [name=length]"), "2000");
     // The example's boards have the first letters, but they are not of this shed.
     browser.wait_until(&format!(
-        "return document.querySelector('{row} [name=mark]').value === 'A';"
+        "return document.querySelector('{row} [name=mark]').value === '1T';"
     ));
     let bad = |text: &str| {
         browser.wait_until(&format!(

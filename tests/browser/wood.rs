@@ -26,7 +26,7 @@ pub struct Board {
 /// One board as the saw shows it.
 #[derive(Debug)]
 pub struct Sheet {
-    /// "Shed B", "New 3.6 m", or "L: New 3.6 m" where it has its mark.
+    /// "Shed 2T", "New 3.6 m", or "10T: New 3.6 m" where it has its mark.
     pub name: String,
     /// Still to be bought, so not in the account yet.
     pub new: bool,
@@ -163,7 +163,7 @@ pub fn sheets(browser: &Browser) -> Vec<Sheet> {
 
 fn sheet(shown: &Value) -> Sheet {
     let title = shown["title"].as_str().unwrap();
-    // "2 of 24: Shed B, frame 45 x 70, 1425 mm"; "11 of 24: L: New 3.6 m, frame 45 x 70" is bought and has its mark,
+    // "2 of 24: Shed 2T, frame 45 x 70, 1425 mm"; "11 of 24: 10T: New 3.6 m, frame 45 x 70" is bought and has its mark,
     // "11 of 24: New 3.6 m, frame 45 x 70" is not.
     let (name, rest) = title.split_once(": ").unwrap().1.split_once(", ").unwrap();
     let (new, section, length) = match (name.split_once("New "), rest.split_once(", ")) {

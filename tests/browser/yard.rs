@@ -12,9 +12,9 @@ use crate::page::{
 #[track_caller]
 fn both_ticked(browser: &Browser) {
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "A");
+    browser.wait_for_text(".buy .marks", "1T");
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "A, B");
+    browser.wait_for_text(".buy .marks", "1T, 2T");
 }
 
 #[test]
@@ -41,7 +41,7 @@ fn what_is_below_a_line_stays_in_its_place_when_the_first_length_is_ticked() {
         || browser.run("return document.querySelector('#buying').getBoundingClientRect().height;");
     let before = tall();
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "Write A on its end.");
+    browser.wait_for_text(".buy .marks", "Write 1T on its end.");
     assert_eq!(tall(), before);
 }
 
@@ -188,24 +188,24 @@ fn what_the_yard_said_is_listed_and_taken_back_one_by_one() {
 fn a_bought_board_gets_a_mark_and_one_the_plan_does_not_need_is_named() {
     let browser = Browser::phone();
     legs_to_buy(&browser);
-    // The demo's shed wears A to H and J.
+    // The demo's shed wears other marks: 1T to 9T are the example's alone.
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "Write A on its end.");
+    browser.wait_for_text(".buy .marks", "Write 1T on its end.");
     browser.click(".buy .tick");
-    browser.wait_for_text(".buy .marks", "Write A, B on their ends.");
+    browser.wait_for_text(".buy .marks", "Write 1T, 2T on their ends.");
     browser.wait_for_text("#headline", "All 2 lengths bought");
     place(&browser, "saw");
-    browser.wait_for_text("#board", "Write A on an end of this board");
-    assert_soon!(browser.text("#board-choice").contains("A: New 2400 mm"));
+    browser.wait_for_text("#board", "Write 1T on an end of this board");
+    assert_soon!(browser.text("#board-choice").contains("1T: New 2400 mm"));
     // A length that holds all eight legs turns up: the two in the car are used all the same, for they are paid for.
     place(&browser, "piece");
     browser.write("#parts [name=quantity]", "8");
     place(&browser, "saw");
     spoil(&browser, 1);
-    // The first leg is spoiled, so eight are still wanted: three from the rest of A, four from B, one more from a new length.
-    browser.wait_for_text("#board-choice", "A-2");
+    // The first leg is spoiled, so eight are still wanted: three from the rest of 1T, four from 2T, one more from a new length.
+    browser.wait_for_text("#board-choice", "1T-2");
     planned(&browser);
-    assert_soon!(browser.text("#board-choice").contains(": B, 2400 mm"));
+    assert_soon!(browser.text("#board-choice").contains(": 2T, 2400 mm"));
     browser.screenshot("marks-phone");
 }
 
@@ -215,8 +215,8 @@ fn a_board_put_back_is_forgotten_with_what_was_measured_of_it() {
     legs_to_buy(&browser);
     both_ticked(&browser);
     // The board that is ticked already is the one that was measured: it is not counted twice.
-    board_measured(&browser, "B, ticked already", "2390");
-    browser.wait_for_text("#says", "B measured 2390 mm, sold as 2400 mm of batten");
+    board_measured(&browser, "2T, ticked already", "2390");
+    browser.wait_for_text("#says", "2T measured 2390 mm, sold as 2400 mm of batten");
     planned(&browser);
     browser.wait_for_text("#car-totals", "2 lengths");
     browser.wait_for_text("#headline", "All 2 lengths bought");
@@ -225,7 +225,7 @@ fn a_board_put_back_is_forgotten_with_what_was_measured_of_it() {
     assert!(shown.contains("2390 mm"), "{shown}");
     // Put back: the yard has it again as sold, and the car one less.
     browser.click("#put-back summary");
-    browser.wait_for_text("#put-back-boards", "B, 2390 mm of batten");
+    browser.wait_for_text("#put-back-boards", "2T, 2390 mm of batten");
     browser.click("#put-back-boards li:nth-child(2) button");
     browser.wait_for_text("#car-totals", "1 length");
     counted(&browser, "#says li", 0);
@@ -249,7 +249,7 @@ fn a_bad_stretch_found_at_the_yard_is_planned_around() {
     browser.wait_for_text("#ask-fields .field-bad .fault", "900..3000");
     browser.write("#ask-fields [name=bad]", "1000..1100");
     browser.click("#ask-yes");
-    browser.wait_for_text("#says", "A bad at 1000..1100, sold as 2400 mm of batten");
+    browser.wait_for_text("#says", "1T bad at 1000..1100, sold as 2400 mm of batten");
     planned(&browser);
     // Each side of it holds legs of 560: 10 + 562.4 on the near one, 1300 / 562.4 on the far one, so three of the eight come
     // from this board and five from another length, which only 3 m holds (2809.6 and the trim).
@@ -268,15 +268,15 @@ fn a_measured_board_the_plan_does_not_need_may_stay_at_the_yard() {
     browser.click(".buy .untick");
     browser.click(".buy .open");
     browser.wait_for_text(".buy .bought", "1 of 2");
-    // L is measured short by far: 560 and a trim, and the second board is L's no more.
+    // 2T is measured short by far: 560 and a trim, and the second board is no more of it.
     not_as_sold(&browser, "length", "500");
     browser.wait_for_text("#ask-text", "shorter");
     browser.click("#ask-yes");
     browser.wait_for_text(
         "#aside",
-        "B, 500 mm of batten, is bought and this plan does not need it",
+        "2T, 500 mm of batten, is bought and this plan does not need it",
     );
-    browser.wait_for_text("#says", "B measured 500 mm, sold as 2400 mm of batten");
+    browser.wait_for_text("#says", "2T measured 500 mm, sold as 2400 mm of batten");
     browser.wait_for_text("#car-totals", "2 lengths");
     planned(&browser);
     browser.screenshot("aside-phone");
@@ -284,7 +284,7 @@ fn a_measured_board_the_plan_does_not_need_may_stay_at_the_yard() {
     browser.wait_for_text("#car-totals", "1 length");
     counted(&browser, "#says li, #aside li", 0);
     planned(&browser);
-    // A is in the car; one more is to be bought.
+    // 1T is in the car; one more is to be bought.
     assert_becomes!(browser.text(".buy .count"), "1 \u{d7}");
 }
 

@@ -84,7 +84,7 @@ fn what_is_left_of_a_carried_piece_is_read_from_its_own_start_and_told_alike_eve
                 format!("{length} left from 0 of the second carried piece, keep it")
             ]
         );
-        assert_eq!(back, [format!("A {length} 10 mm to cut off its start")]);
+        assert_eq!(back, [format!("1T {length} 10 mm to cut off its start")]);
     }
 }
 

@@ -64,7 +64,7 @@ fn set_out_text(job: &Job, set_out: &SetOut, text: &mut String) {
     }
     for fact in &set_out.facts {
         let value = match fact.value {
-            FactValue::Length(length) => style.show(length).told(),
+            FactValue::Length(length) => set_out.shown(length, style).told(),
             FactValue::Count(count) => count.to_string(),
         };
         let _ = writeln!(text, "  {}: {value}", fact.name);

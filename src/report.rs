@@ -39,7 +39,19 @@ pub use step::{MARKING, Setting, Side, Step, StepKind};
 use crate::check::{CheckedPlan, Verdict};
 use crate::job::{Aim, Job};
 use crate::plan::Source;
+use crate::usual;
 use words::Words;
+
+/// Neighbouring boards that are cut alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Alike {
+    /// Index of the first.
+    pub first: usize,
+    /// How many they are.
+    pub count: usize,
+    /// What they are, with the marks of all.
+    pub title: String,
+}
 
 /// All that people read about a checked plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -64,8 +76,10 @@ pub struct Report {
     pub buying: Buying,
     /// Every board, in the plan's order.
     pub boards: Vec<BoardReport>,
-    /// Series of neighbouring boards that are cut alike, as (index of the first, how many), in the plan's order.
-    pub alike: Vec<(usize, usize)>,
+    /// How the readings are used, and how far they are rounded.
+    pub marking: String,
+    /// Series of neighbouring boards that are cut alike, in the plan's order.
+    pub alike: Vec<Alike>,
     /// Equal saw settings of all boards.
     pub settings: Vec<Setting>,
     /// The drawing of the whole plan, an SVG.
@@ -169,8 +183,16 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         spoiled: spoiled::lines(&words, checked),
         settings: sheet::settings(&words, checked.plan().boards.iter()),
         drawing: drawing::plan(&words, checked),
-        alike: drawing::alike(checked),
+        alike: drawing::alike(job, checked)
+            .into_iter()
+            .map(|(first, count)| Alike {
+                first,
+                count,
+                title: drawing::title(&words, checked, first, count),
+            })
+            .collect(),
         drawings: drawing::blocks(&words, checked),
+        marking: marking(&words, checked),
         legend: drawing::key(&words),
         back_to_shed: shed::back_to_shed(&words, checked),
         left_alone: shed::left_in_shed(&words, checked),
@@ -179,6 +201,21 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         totals: buying::totals(&words, checked),
         boards,
         buying,
+    }
+}
+
+/// How the readings are used, and, where parts come out over by more than an ordinary tape asks for, that they are rounded.
+fn marking(words: &Words, checked: &CheckedPlan) -> String {
+    let boards = checked.marked().iter();
+    let mut cuts = boards.flat_map(|marked| marked.board.runs.iter().flat_map(|run| &run.cuts));
+    let coarse = words.job.step > usual::STEP.on(words.job.is_imperial());
+    let over = coarse && cuts.any(|cut| cut.end - cut.start > words.job.parts[cut.part].length);
+    let step = words.length(words.job.step);
+    match over {
+        true => format!(
+            "{MARKING} Each mark is on the next {step} of the tape, so a part may come out up to that much over; a finer step of readings makes it less."
+        ),
+        false => MARKING.to_owned(),
     }
 }
 

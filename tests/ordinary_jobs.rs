@@ -196,3 +196,18 @@ fn plans_of_thousands_of_ordinary_jobs_pass() {
     let (plans, shown, said) = run(1_000..6_000);
     println!("{plans} plans, {shown} levels shown again, {said} not");
 }
+
+#[test]
+fn equal_bought_boards_that_are_cut_alike_are_neighbours() {
+    // Six boards with 1 200 clear: two legs or three rails to each, and nothing else fits.
+    let boards =
+        (1..=6).map(|at| format!(r#"{{"mark":"{at}T","length":1300,"counts_as":"new timber"}}"#));
+    let job = common::job(&format!(
+        r#"{{"format":"lengthwise-job","sections":[{{"name":"batten"}}],"shed":[{}],
+            "parts":[{{"label":"leg","length":580,"quantity":6}},{{"label":"rail","length":380,"quantity":9}}]}}"#,
+        boards.collect::<Vec<_>>().join(",")
+    ));
+    let report = lengthwise::report::build(&job, &common::checked(&job));
+    let counts: Vec<usize> = report.alike.iter().map(|one| one.count).collect();
+    assert_eq!(counts, [3, 3]);
+}

@@ -386,6 +386,27 @@ fn every_face_and_letter_says_which_line_of_the_list_it_is_of() {
 }
 
 #[test]
+fn what_only_the_back_shows_is_drawn_from_behind_too() {
+    let captions = |job: &Job| -> Vec<String> {
+        let drawings = drawings(job, Look::Views);
+        let svg = Document::parse(&drawings[0].svg).expect("an SVG");
+        let texts = svg.descendants().filter(|node| node.has_tag_name("text"));
+        let texts = texts.filter(|node| node.attribute("data-part").is_none());
+        texts
+            .map(|node| text_of(node).to_owned())
+            .filter(|text| !text.contains("mm"))
+            .collect()
+    };
+    // The ledges and braces of a gate are behind its boards; a box is walked round.
+    let gate =
+        serde_json::from_str(include_str!("../fixtures/pieces/gate_metric.json")).expect("JSON");
+    let (draft, _) = job_file::read_value(&gate);
+    let gate = examine(&draft).0;
+    assert_eq!(captions(&gate), ["front", "left", "above", "behind"]);
+    assert_eq!(captions(&fixture("bin_store")), ["front", "left", "above"]);
+}
+
+#[test]
 fn what_cannot_be_sized_is_left_out_of_a_drawing_and_said_to_be() {
     let frame = |name: &str, width: &str| serde_json::json!({ "name": name, "kind": "frame", "width": width, "height": "400", "section": "stick" });
     let reply = |set_outs: Vec<serde_json::Value>| {

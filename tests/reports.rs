@@ -126,7 +126,7 @@ Board 2: New 2400 mm, 45 x 45
   1032.5 mm left from 1367.5, keep it
 
 Back to the shed
-  B  1032.5 mm  45 x 45  board 2
+  1T  1032.5 mm  45 x 45  board 2
 
 Scrap
   0.31 m of 3.7 m is scrap, 8.3 %
@@ -161,7 +161,7 @@ fn tables_of_a_small_job() {
     );
     assert_eq!(
         report::csv::back_to_shed(&report),
-        "mark,section,length,from,flaws\r\nB,45 x 45,1032.5 mm,board 2,\r\n"
+        "mark,section,length,from,flaws\r\n1T,45 x 45,1032.5 mm,board 2,\r\n"
     );
     let saw = report::csv::saw(&report);
     assert!(
@@ -387,7 +387,10 @@ fn four_caps_share_their_mitres_in_one_length() {
         report.cautions
     );
     assert_eq!(board.steps[0].kind, StepKind::Mitre);
-    assert_eq!(board.steps[0].turn, "swing the saw so: \\ at 45\u{b0}");
+    assert_eq!(
+        board.steps[0].turn,
+        "swing the saw off square so: \\ at 45\u{b0}"
+    );
     assert!(
         board
             .steps
@@ -912,4 +915,71 @@ fn treated_timber_is_cautioned_against_where_it_is_used() {
         cautions(["unknown", "no"]),
         [treated(" (45 x 45)"), unknown]
     );
+}
+
+#[test]
+fn equal_bought_boards_that_are_cut_alike_are_told_once_with_all_their_marks() {
+    // Two legs to a board; the third board is longer, and the shed's own is no bought one, however equal.
+    let job = job(|draft| {
+        draft.section("batten", |_| {});
+        for (mark, length) in [("K", "1300"), ("L", "1300"), ("M", "1500"), ("N", "1300")] {
+            draft.shed(mark, "batten", length, "");
+        }
+        for row in 0..3 {
+            draft.shed[row].counts_as = Some("new timber".into());
+        }
+        draft.part("leg", "batten", "580", "8", "square");
+    });
+    let boards = (0..4).map(|at| {
+        let run = PlannedRun {
+            from: mm(50),
+            to: job.shed[at].length - mm(50),
+            cuts: laid(&job, mm(50), &[0, 0]),
+        };
+        board(Source::Shed(at), vec![run])
+    });
+    let plan = Plan {
+        boards: boards.collect(),
+        proofs: Vec::new(),
+    };
+    let report = reported(&job, plan);
+    let alike = report.alike.iter();
+    let told: Vec<(usize, usize, &str)> = alike
+        .map(|one| (one.first, one.count, &one.title[..]))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (0, 2, "Bought K, L, batten, 1300 mm"),
+            (2, 1, "Bought M, batten, 1500 mm"),
+            (3, 1, "Shed N, batten, 1300 mm")
+        ]
+    );
+    assert_eq!(report.drawings.len(), 3);
+    assert!(report.drawings[0].contains("1\u{2013}2. 2 \u{d7} Bought K, L, batten, 1300 mm"));
+    assert!(
+        report::text::text(&report)
+            .contains("Boards 1 to 2: 2 \u{d7} Bought K, L, batten, 1300 mm")
+    );
+}
+
+#[test]
+fn that_marks_are_rounded_is_said_where_parts_come_out_over_on_a_coarse_tape() {
+    let marking = |kerf: &str, step: &str| {
+        let job = job(|draft| {
+            draft.saw.kerf = Some(kerf.into());
+            draft.own.step = Some(step.into());
+            draft.section("batten", |_| {});
+            draft.yard("batten", "2400", None, None);
+            draft.part("leg", "batten", "600", "2", "square");
+        });
+        let plan = new_lengths(&job, &[(0, &[0, 0])]);
+        reported(&job, plan).marking
+    };
+    assert_eq!(marking("2", "1"), report::MARKING);
+    // No tape is read much finer than the usual step.
+    assert_eq!(marking("2.4", "0.5"), report::MARKING);
+    assert!(marking("2.4", "1").ends_with(
+        "Each mark is on the next 1 mm of the tape, so a part may come out up to that much over; a finer step of readings makes it less."
+    ));
 }

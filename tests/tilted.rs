@@ -71,7 +71,7 @@ fn the_sheet_says_how_the_blade_stands_and_which_face_has_the_long_point() {
         [
             (
                 "long point on the unmarked edge, upper face".to_owned(),
-                "swing the saw so: \\ at 45\u{b0} tilt 30\u{b0}".to_owned()
+                "swing the saw off square so: \\ at 45\u{b0} tilt 30\u{b0}".to_owned()
             ),
             // The other end is parallel: nothing is set anew.
             (
@@ -80,6 +80,16 @@ fn the_sheet_says_how_the_blade_stands_and_which_face_has_the_long_point() {
             ),
         ]
     );
+    // Few mitre saws swing beyond 50 degrees off square; said where the saw is set, not again for the parallel end.
+    let told = says("60.6", SAME);
+    assert_eq!(
+        [&told[0].1[..], &told[1].1[..]],
+        [
+            "swing the saw off square so: \\ at 60.6\u{b0}, further than most mitre saws swing: saw this by hand, to the line",
+            "leave the saw as it is: \\ at 60.6\u{b0}",
+        ]
+    );
+    assert!(!says("50", SAME)[0].1.contains("further"));
     let told = says("tilt 30; square", "");
     assert_eq!(
         told[0],

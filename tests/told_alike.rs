@@ -52,10 +52,10 @@ fn told(step: &Step) -> [(&'static str, String); 15] {
 
 /// The lines of the text below the title of a board.
 fn lines_of<'a>(text: &'a str, report: &Report, board: usize) -> Vec<&'a str> {
-    let alike = report.alike.iter();
-    let series = alike.copied().find(|(first, _)| *first == board);
-    let title = match series {
-        Some((_, 1)) => format!("Board {}: ", board + 1),
+    let mut alike = report.alike.iter();
+    let series = alike.find(|one| one.first == board);
+    let title = match series.map(|one| one.count) {
+        Some(1) => format!("Board {}: ", board + 1),
         _ => format!("Boards {} to ", board + 1),
     };
     let mut lines = text.lines().skip_while(|line| !line.starts_with(&title));
@@ -171,7 +171,7 @@ fn text_table_and_page_carry_every_step_with_all_that_is_said_of_it() {
             .map(|row| heads.iter().cloned().zip(row.cells).collect())
             .collect();
         for (index, board) in report.boards.iter().enumerate() {
-            if report.alike.iter().any(|(first, _)| *first == index) {
+            if report.alike.iter().any(|one| one.first == index) {
                 in_text(&printed, &report, index, board);
             }
             in_table(&table, index, board);

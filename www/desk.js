@@ -6,7 +6,7 @@
 import { Cancelled, EngineFailure } from "./engine.js";
 import { Planner, Refused } from "./planner.js";
 import { NOTHING_SAVED, withNews } from "./state/savings.js";
-import { choicesOf, chosenIn, NO_CHOICES } from "./state/side-by-side.js";
+import { AIMS, aimsOf, choicesOf, chosenIn, comesTo, NO_CHOICES } from "./state/side-by-side.js";
 import { boardsUsed } from "./state/shed.js";
 import { currentLeg, UNREADABLE } from "./state/work.js";
 
@@ -14,9 +14,11 @@ const AT_MOST = 500; // milliseconds between two plans that are shown on the way
 const SLOW = 500; // milliseconds after which progress is shown
 const CHOOSES_FOR = 9; // seconds in which sizes are chosen within their ranges
 // What would save is looked for while somebody is at the Plan and has done nothing for a moment, and not for long: work in the background drains a phone.
+// What the aims come to is looked for wherever the plan is in sight.
 const LOOKS_AFTER = 600; // milliseconds
 const LOOKS_FOR = 10; // seconds
 const CHOICES_FOR = 5; // seconds
+const AIM_FOR = 3; // seconds for the plan of another aim
 
 // The message where the check refused a plan of our own.
 const refusal = (error) => ({
@@ -37,6 +39,7 @@ export class Desk {
   chosen = null; // { of, job, told }: the job with sizes chosen within their ranges, and of which text of the job
   savings = NOTHING_SAVED; // what would save, of the plan in `good`
   #choices = NO_CHOICES; // the choices found last
+  #aims = { of: null, texts: {} }; // what the aims come to that no choice stands for
   #wanted = null; // { text, job, rows }: what is planned, or being planned
 
   #news = null; // the latest plan on the way that is not shown yet
@@ -60,6 +63,14 @@ export class Desk {
   get choices() {
     const { found, only, of } = this.#choices;
     return (found.length > 0 || only) && of === choicesOf(this.#wanted?.job) ? this.#choices : NO_CHOICES;
+  }
+
+  // What each aim comes to, as far as that is known, or why it is not.
+  get aims() {
+    const texts = this.#aims.of === aimsOf(this.#wanted?.job) ? this.#aims.texts : {};
+    const chosen = this.choices.found.flatMap(({ aims, bought }) => aims.map((aim) => [aim, bought]));
+    const limited = this.#wanted?.job.sections.some(({ allowed, allowed_timber }) => allowed || allowed_timber);
+    return { ...(!limited && Object.fromEntries(chosen)), ...texts };
   }
 
   stop() {
@@ -211,7 +222,7 @@ export class Desk {
 
   async #showLeg(leg) {
     const text = JSON.stringify([leg.job, leg.plan]);
-    if (this.#wanted?.text === text) return;
+    if (this.#wanted?.text === text) return this.lookOn();
     this.#callOff();
     this.#wanted = { text, job: leg.job, rows: leg.rows };
     const report = await this.page.call("report", { job: leg.job, plans: [leg.plan] }).catch((error) => ({ explanation: [`The reason: ${error.message}.`] }));
@@ -219,6 +230,7 @@ export class Desk {
     if (report.plan) {
       this.verdict = report;
       this.#show(report);
+      this.lookOn();
     } else {
       const reasons = report.explanation ?? report.faults.map((fault) => `${fault.text}.`);
       Object.assign(this, { good: null, verdict: { outcome: UNREADABLE, headline: "The plan under way cannot be read here", explanation: reasons, faults: [] } });
@@ -238,21 +250,24 @@ export class Desk {
     this.savings = NOTHING_SAVED;
   }
 
-  // Looks for the choices there are and for what would save in a moment, once there is a plan of what is open, and only while somebody sees it.
+  // Looks for the choices there are, for what the aims come to and, at the Plan before anything is bought, for what would save, in a moment, once there is a
+  // plan of what is open, and only while somebody sees it.
   lookOn() {
     const wanted = this.#wanted;
     const plan = this.verdict?.plan;
-    if (!plan || this.good?.job !== wanted?.job || currentLeg(this.page.piece())) return;
-    if (this.page.place() !== "plan" || document.visibilityState === "hidden" || this.#look?.text === wanted.text) return;
+    const piece = this.page.piece();
+    if (!plan || this.good?.job !== wanted?.job || piece.finished) return;
+    const saves = this.page.place() === "plan" && !currentLeg(piece);
+    if (!this.page.showsPlan() || document.visibilityState === "hidden" || (this.#look?.text === wanted.text && (this.#look.saves || !saves))) return;
     this.#look?.cancel?.();
-    const timer = setTimeout(() => this.#lookFor(wanted, plan), LOOKS_AFTER);
-    this.#look = { text: wanted.text, cancel: () => clearTimeout(timer) };
+    const timer = setTimeout(() => this.#lookFor(wanted, plan, saves), LOOKS_AFTER);
+    this.#look = { text: wanted.text, saves, cancel: () => clearTimeout(timer) };
   }
 
-  async #lookFor({ text, job }, plan) {
-    const look = { text };
+  async #lookFor({ text, job }, plan, saves) {
+    const look = { text, saves };
     this.#look = look;
-    this.savings = { ...NOTHING_SAVED, looking: true };
+    if (saves) this.savings = { ...NOTHING_SAVED, looking: true };
     this.page.redrawSoon();
     // Nothing is asked again where another of the choices was taken.
     const of = choicesOf(job);
@@ -263,11 +278,30 @@ export class Desk {
       if (this.#look !== look) return;
       if (reply?.choices) hear(reply, true);
     }
+    await this.#askAims(look, job);
+    if (this.#look !== look) return;
+    if (!saves) return void (look.done = true);
     const reply = await this.#asked(look, { job, improve: plan, seconds: LOOKS_FOR }, (news) => (this.savings = withNews(this.savings, news)));
     if (this.#look !== look) return;
     look.done = true;
     this.savings = { ...this.savings, looking: false, complete: reply?.complete ?? true, note: reply?.note ?? "" };
     this.page.redrawSoon();
+  }
+
+  // Plans with each aim that no choice stands for.
+  async #askAims(look, job) {
+    const of = aimsOf(job);
+    if (this.#aims.of !== of) this.#aims = { of, texts: {} };
+    const { texts } = this.#aims;
+    const known = this.aims;
+    const lacks = AIMS.filter((aim) => !(aim in known));
+    for (const aim of lacks) {
+      const own = (job.aim ?? AIMS[0]) === aim;
+      const reply = own ? this.good?.report : await this.#asked(look, { job: { ...job, aim }, seconds: AIM_FOR }, () => {});
+      if (this.#look !== look) return;
+      if (reply) texts[aim] = comesTo(reply, aim);
+      this.page.redrawSoon();
+    }
   }
 
   // Asks for something that is told on the way, for as long as this look is wanted. Where it fails there is nothing to tell: the plan stands without it.

@@ -22,7 +22,7 @@ const WIDE = matchMedia("(min-width: 1100px)"); // the plan stands beside Piece 
 const TURN = 8; // milliseconds after which showing what the engine said makes room for what a person does
 const PAUSE = 200; // milliseconds without a change before planning starts
 const CALM = 900; // milliseconds without a change before what is wrong in the field at hand is said
-const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, choices: NO_CHOICES, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
+const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, choices: NO_CHOICES, aims: {}, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
 const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
 
 export class Page {
@@ -133,6 +133,11 @@ export class Page {
 
   place() {
     return document.body.dataset.place;
+  }
+
+  // Whether the plan is in sight: at its place, and on a wide screen beside Piece and Timber.
+  showsPlan() {
+    return this.place() === "plan" || this.#beside() === "plan";
   }
 
   sent() {
@@ -355,8 +360,12 @@ export class Page {
     for (const act of this.#waiting.splice(0)) act();
   }
 
+  #beside() {
+    return WIDE.matches && ["piece", "timber"].includes(this.place()) ? "plan" : null;
+  }
+
   #seen() {
-    const beside = WIDE.matches && ["piece", "timber"].includes(this.place()) ? "plan" : null;
+    const beside = this.#beside();
     return this.#views.filter(({ places }) => places.length === 0 || places.includes(this.place()) || places.includes(beside));
   }
 
@@ -365,7 +374,7 @@ export class Page {
     const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
     const faults = new Map();
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
-    const { verdict, report, running, savings, choices } = this.desk;
+    const { verdict, report, running, savings, choices, aims } = this.desk;
     return {
       place: this.place(),
       store: this.store,
@@ -389,6 +398,7 @@ export class Page {
       running,
       savings,
       choices,
+      aims,
       chosen: this.chosen(),
       busy: this.#pending || this.desk.running !== null,
       stale: verdict?.outcome === "faults",

@@ -48,7 +48,8 @@ export class Units {
     const { page } = this;
     const reading = readingOf(page.piece().job);
     const boards = unsettled(page.store.shed, reading);
-    if (boards.length === 0 || this.#settling) return;
+    // What is still being typed is let be until its field is left.
+    if (boards.length === 0 || this.#settling || document.activeElement?.closest("#shed input, #shed textarea")) return;
     this.#settling = true;
     try {
       const sent = boards.map((board) => ({ row: { ...board.row }, ...(board.typed ?? (board.decimal ? { unit: "mm", decimal: board.decimal } : reading)) }));

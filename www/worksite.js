@@ -8,7 +8,7 @@ import { readingOf } from "./state/reading.js";
 import { inPiece } from "./state/made.js";
 import { putAway, shedIndices } from "./state/shed.js";
 import { cameOf, isBought, leave, marksTaken, ownMark, takeBack } from "./state/says.js";
-import { addYardLine, lessBought, ownRow } from "./state/yard.js";
+import { addYardLine, lessBought, ownRow, stillToBuy } from "./state/yard.js";
 import { addPiece, archivePiece, freshId } from "./state/pieces.js";
 import * as work from "./state/work.js";
 
@@ -17,6 +17,7 @@ export class Worksite {
   #waits = null; // what went otherwise, until its plan is there: { said, before }, with all that was bought and to buy then
   #changed = null; // what the latest plan changed: { plan, texts }
   #keeps = { report: null, text: "", of: new Map() }; // what is kept of each board, and of which plan and progress that is true
+  #sum = { text: "", rows: [] }; // what is paid and still to be paid, and of which plan and ticks that is true
   #queue = Promise.resolve(); // acts that wait for a mark, in the order they were done
   #queued = 0;
 
@@ -281,6 +282,28 @@ export class Worksite {
     const { shed, boards, widths } = await this.page.call("finish", { job, plan, progress, taken }).catch(() => ({ shed: [], boards: [], widths: [] }));
     shed.forEach(({ mark, length }, index) => keeps.of.set(boards[index], [...(keeps.of.get(boards[index]) ?? []), { mark, length, width: widths[index] }]));
     if (this.#keeps === keeps && shed.length > 0) this.page.redrawSoon();
+  }
+
+  // Once something is bought: what is paid, what is still to pay, and both, as [{ name, count, cost, length }]. The engine's answer arrives later, and the
+  // page is then drawn again.
+  get sum() {
+    const { good } = this.page.desk;
+    const { piece, leg } = this.#now();
+    if (!good || !piece.work?.legs.some(({ progress }) => progress.bought.length > 0)) return [];
+    const paid = work.boughtByLeg(piece.work.legs);
+    const still = [{ job: leg.job, progress: { bought: stillToBuy(good.report, leg) } }];
+    const text = JSON.stringify([paid.map(({ job, progress }) => [progress, job.yard]), still[0].progress]);
+    if (this.#sum.text !== text) this.#askSum({ text, rows: [] }, [paid, still, [...paid, ...still]]).catch((error) => this.page.tell(error.message, { id: "work" }));
+    return this.#sum.rows;
+  }
+
+  async #askSum(sum, all) {
+    this.#sum = sum;
+    const replies = await Promise.all(all.map((times) => this.page.call("car", { times })));
+    const named = replies.map(({ totals }) => Object.fromEntries(totals.map(({ key, amount }) => [key, amount])));
+    const names = named[0].cost ? ["Paid", "Still to pay", "In all"] : ["Bought", "Still to buy", "In all"];
+    sum.rows = named.map((totals, at) => ({ name: names[at], ...totals }));
+    if (this.#sum === sum) this.page.redrawSoon();
   }
 
   // The piece is built: the boards it used leave the shed, and its offcuts come back.

@@ -3,7 +3,7 @@
 use crate::cautions;
 use crate::fault::Fault;
 use crate::job::{Fitting, Job, Part, PartEnd, ends_told};
-use crate::length::{Decimal, Length, Reading, Style, Unit, exact_text};
+use crate::length::{Decimal, Reading, Style, Unit, exact_text};
 use crate::report::{Name, names};
 use crate::setout::{Fact, FactValue, Field, Kind, KindInfo, Positions, SetOut, formerly, kinds};
 use crate::usual::{self, Usual};
@@ -87,7 +87,7 @@ fn view<'n>(
         "times": set_out.times,
         "svg": set_out.svg,
         "makes": set_out.makes,
-        "facts": set_out.facts.iter().map(|fact| fact_view(style, fact)).collect::<Vec<_>>(),
+        "facts": set_out.facts.iter().map(|fact| fact_view(set_out, style, fact)).collect::<Vec<_>>(),
         "parts": set_out.parts.iter().zip(names).map(named).collect::<Vec<_>>(),
         "positions": set_out.positions.iter().map(|positions| positions_view(style, positions)).collect::<Vec<_>>(),
         "notes": set_out.notes,
@@ -123,18 +123,15 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
     })
 }
 
-fn fact_view(style: Style, fact: &Fact) -> Value {
-    match fact.value {
-        FactValue::Length(length) => length_view(style, &fact.name, length),
-        FactValue::Count(count) => {
-            json!({ "name": fact.name, "value": count.to_string(), "rounded": false })
+fn fact_view(set_out: &SetOut, style: Style, fact: &Fact) -> Value {
+    let (value, rounded) = match fact.value {
+        FactValue::Length(length) => {
+            let shown = set_out.shown(length, style);
+            (shown.text, shown.rounded)
         }
-    }
-}
-
-fn length_view(style: Style, name: &str, length: Length) -> Value {
-    let shown = style.show(length);
-    json!({ "name": name, "value": shown.text, "rounded": shown.rounded })
+        FactValue::Count(count) => (count.to_string(), false),
+    };
+    json!({ "name": fact.name, "value": value, "rounded": rounded })
 }
 
 fn positions_view(style: Style, positions: &Positions) -> Value {

@@ -310,7 +310,7 @@ impl Point {
             scrap: found.map(|board| board.scrap + board.mitre_waste).sum(),
             kept: kept.len(),
             kept_length: kept.iter().map(|rest| rest.length).sum(),
-            settings: alike(checked)
+            settings: alike(job, checked)
                 .into_iter()
                 .filter(|(first, _)| is_here(*first))
                 .count(),

@@ -3,7 +3,7 @@
 use super::plan_file;
 use crate::plan::Plan;
 use crate::report::csv::kind_word;
-use crate::report::{BoardReport, BoardSource, MARKING, Outcome, Report, Setting, Side, Step};
+use crate::report::{BoardReport, BoardSource, Outcome, Report, Setting, Side, Step};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::{Value, json};
 
@@ -71,9 +71,9 @@ fn head(report: &Report) -> Value {
             "offers": report.buying.offers,
             "bill": report.buying.bill.iter().map(|row| json!({ "name": row.name, "value": row.value })).collect::<Vec<_>>(),
         },
-        "alike": report.alike.iter().map(|(first, count)| json!({ "first": first, "count": count })).collect::<Vec<_>>(),
+        "alike": report.alike.iter().map(|one| json!({ "first": one.first, "count": one.count, "title": one.title })).collect::<Vec<_>>(),
         "settings": settings(&report.settings),
-        "marking": MARKING,
+        "marking": report.marking,
         "legend": report.legend.iter().map(|row| json!({
             "letter": row.letter, "keys": row.keys, "label": row.label, "length": row.length, "colour": row.colour, "texture": row.texture,
             "swatch": row.swatch, "count": row.count,

@@ -36,10 +36,9 @@ pub fn saw(report: &Report) -> String {
         let last = board.steps.len();
         board.steps.iter().map(move |step| {
             let first = step.order == 1;
-            let marking = if first && index == 0 {
-                super::MARKING
-            } else {
-                ""
+            let marking = match first && index == 0 {
+                true => &report.marking[..],
+                false => "",
             };
             let minded = if first {
                 board.cautions.join(" ")

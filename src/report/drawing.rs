@@ -19,10 +19,10 @@ pub(crate) use style::{INK, PAPER};
 use super::sheet;
 use super::words::Words;
 use crate::check::CheckedPlan;
-use crate::job::Section;
+use crate::job::{Job, Section};
 use crate::length::Length;
 use crate::marks::MarkedBoard;
-use crate::plan::PlannedBoard;
+use crate::plan::{PlannedBoard, Source};
 use crate::shown;
 use labels::{LARGE, SMALL, Type};
 use pen::Pen;
@@ -55,7 +55,7 @@ pub(super) fn board(words: &Words, checked: &CheckedPlan, board: usize) -> Strin
 pub(super) fn plan(words: &Words, checked: &CheckedPlan) -> String {
     let pen = Pen::of(words, checked);
     let (mut markup, mut top) = (String::new(), 0);
-    for (index, count) in alike(checked) {
+    for (index, count) in alike(words.job, checked) {
         let drawn = headed(&pen, checked, index, count, top);
         markup.push_str(&drawn.markup);
         top = drawn.bottom + 14;
@@ -76,23 +76,34 @@ pub(super) fn plan(words: &Words, checked: &CheckedPlan) -> String {
 /// The drawing of the whole plan as separate drawings to one scale, so that a page can break between boards.
 pub(super) fn blocks(words: &Words, checked: &CheckedPlan) -> Vec<String> {
     let pen = Pen::of(words, checked);
-    alike(checked)
+    alike(words.job, checked)
         .into_iter()
         .map(|(index, count)| {
             let drawn = headed(&pen, checked, index, count, 0);
-            let title = heading(words, &checked.marked()[index].board, index, count);
+            let title = heading(words, checked, index, count);
             let about = sheet::summary(words, checked, index);
             svg(&title, &about, drawn.bottom + 2, SMALL, &drawn.markup)
         })
         .collect()
 }
 
-/// Series of neighbouring boards that are alike, as (index of the first, how many).
-pub fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
+/// Series of neighbouring boards that are alike, as (index of the first, how many). Equal boards that were bought are, though each has its mark.
+pub fn alike(job: &Job, checked: &CheckedPlan) -> Vec<(usize, usize)> {
     let boards = checked.marked();
     let (mut found, mut index) = (Vec::new(), 0);
     while index < boards.len() {
-        let same = |other: &&MarkedBoard| **other == boards[index];
+        let same = |other: &&MarkedBoard| {
+            let (one, other) = (&boards[index], (*other).clone());
+            let source = match job.are_like(one.board.source, other.board.source) {
+                true => one.board.source,
+                false => other.board.source,
+            };
+            let board = PlannedBoard {
+                source,
+                ..other.board
+            };
+            MarkedBoard { board, ..other } == *one
+        };
         let count = boards[index..].iter().take_while(same).count();
         found.push((index, count));
         index += count;
@@ -103,11 +114,10 @@ pub fn alike(checked: &CheckedPlan) -> Vec<(usize, usize)> {
 /// A bar under its heading.
 fn headed(pen: &Pen, checked: &CheckedPlan, index: usize, count: usize, top: i64) -> bar::Drawn {
     let marked = &checked.marked()[index];
-    let planned = &marked.board;
     let pen = pen.of_section(checked.boards()[index].section);
     let (end, x) = end_view(pen.words, checked.boards()[index].section, top + 16);
     let (mut markup, mut top) = (end, top);
-    for line in labels::wrapped(&heading(pen.words, planned, index, count)) {
+    for line in labels::wrapped(&heading(pen.words, checked, index, count)) {
         top += 16;
         markup.push_str(&format!(
             "<text class=\"lw-head\" x=\"{x}\" y=\"{top}\">{}</text>",
@@ -153,8 +163,8 @@ pub fn standalone(drawing: &str, width: u32) -> String {
     format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{fixed}\n")
 }
 
-fn heading(words: &Words, planned: &PlannedBoard, index: usize, alike: usize) -> String {
-    let title = words.board_title(planned.source);
+fn heading(words: &Words, checked: &CheckedPlan, index: usize, alike: usize) -> String {
+    let title = title(words, checked, index, alike);
     match alike {
         1 => format!("{}. {title}", index + 1),
         _ => format!(
@@ -163,6 +173,13 @@ fn heading(words: &Words, planned: &PlannedBoard, index: usize, alike: usize) ->
             index + alike
         ),
     }
+}
+
+/// The title of a series of like boards, with the marks of all of them.
+pub(super) fn title(words: &Words, checked: &CheckedPlan, index: usize, alike: usize) -> String {
+    let boards = &checked.plan().boards[index..index + alike];
+    let sources: Vec<Source> = boards.iter().map(|board| board.source).collect();
+    words.boards_title(&sources)
 }
 
 /// The style sheet inside every drawing of boards, the same in each. A page with a content security policy has to allow it.

@@ -370,6 +370,9 @@ fn edge_text(slant: Slant) -> String {
     }
 }
 
+/// How far most mitre saws swing off square, in thousandths of a degree: common practice, no source.
+const MOST_SWING: u32 = 50_000;
+
 /// How the saw is set. The marked edge stays towards the person and the face up, so that nothing but the saw turns.
 fn turn_text(words: &Words, slant: Slant, before: Option<Slant>) -> String {
     let angle = slant.angle.tenths(words.job.decimal());
@@ -384,7 +387,7 @@ fn turn_text(words: &Words, slant: Slant, before: Option<Slant>) -> String {
         return format!("{way}: {angle}");
     }
     let way = match before.filter(|before| before.angle.is_swung()) {
-        None => "swing the saw so",
+        None => "swing the saw off square so",
         Some(before) if is_set(before) => "leave the saw as it is",
         Some(before) if leans(before) && before.angle == slant.angle => {
             "the same way, the blade tilted to the other side"
@@ -396,5 +399,9 @@ fn turn_text(words: &Words, slant: Slant, before: Option<Slant>) -> String {
         Lean::Away => '/',
         Lean::Towards => '\\',
     };
-    format!("{way}: {lean} at {angle}")
+    let far = match slant.angle.millidegrees() > MOST_SWING && !before.is_some_and(is_set) {
+        true => ", further than most mitre saws swing: saw this by hand, to the line",
+        false => "",
+    };
+    format!("{way}: {lean} at {angle}{far}")
 }

@@ -1,7 +1,7 @@
 //! The report as plain text, for a terminal and for paper without pictures.
 
-use super::Report;
-use super::step::{MARKING, Step};
+use super::step::Step;
+use super::{Alike, Report};
 use std::fmt::Write;
 
 /// The whole report.
@@ -14,9 +14,9 @@ pub fn text(report: &Report) -> String {
     heading(&mut out, "Buy");
     buying(&mut out, report);
     heading(&mut out, "Saw sheet");
-    line(&mut out, &format!("  {}", MARKING));
-    for &(first, count) in &report.alike {
-        saw_board(&mut out, report, first, count);
+    line(&mut out, &format!("  {}", report.marking));
+    for alike in &report.alike {
+        saw_board(&mut out, report, alike);
     }
     if !report.back_to_shed.is_empty() {
         heading(&mut out, "Back to the shed");
@@ -122,15 +122,15 @@ fn buying(out: &mut String, report: &Report) {
 }
 
 /// A board, or several that are cut alike, with a tick box for each of them.
-fn saw_board(out: &mut String, report: &Report, first: usize, count: usize) {
+fn saw_board(out: &mut String, report: &Report, alike: &Alike) {
+    let (first, count, title) = (alike.first, alike.count, &alike.title);
     let board = &report.boards[first];
     let title = match count {
-        1 => format!("Board {}: {}", first + 1, board.title),
+        1 => format!("Board {}: {title}", first + 1),
         _ => format!(
-            "Boards {} to {}: {count} \u{d7} {}",
+            "Boards {} to {}: {count} \u{d7} {title}",
             first + 1,
             first + count,
-            board.title
         ),
     };
     heading(out, &title);

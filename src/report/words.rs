@@ -179,6 +179,12 @@ impl<'a> Words<'a> {
 
     /// `Shed A, 47 x 75, 1300 mm`, `Bought K, 47 x 75, 2400 mm`, `New 2400 mm, 47 x 75`.
     pub(super) fn board_title(&self, source: Source) -> String {
+        self.boards_title(&[source])
+    }
+
+    /// The title of boards that are alike but for their marks: `Bought K, L, 47 x 75, 2400 mm`.
+    pub(super) fn boards_title(&self, sources: &[Source]) -> String {
+        let source = sources[0];
         let (section, length) = (
             self.section(self.section_of(source)),
             self.stated_length(source),
@@ -188,7 +194,12 @@ impl<'a> Words<'a> {
             Source::Shed(shed) => {
                 let board = &self.job.shed[shed];
                 let whose = if board.new { "Bought" } else { "Shed" };
-                format!("{whose} {}, {section}, {length}", board.mark)
+                let marks = sources.iter().filter_map(|source| match source {
+                    Source::Shed(shed) => Some(&self.job.shed[*shed].mark[..]),
+                    Source::Yard(_) => None,
+                });
+                let marks: Vec<&str> = marks.collect();
+                format!("{whose} {}, {section}, {length}", marks.join(", "))
             }
         }
     }

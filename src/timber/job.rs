@@ -108,6 +108,19 @@ impl Job {
         }
     }
 
+    /// Whether two boards are bought and equal, so that either stands for the other: only their marks and notes may differ.
+    pub fn are_like(&self, one: Source, other: Source) -> bool {
+        let (Source::Shed(one), Source::Shed(other)) = (one, other) else {
+            return false;
+        };
+        let bare = |shed: usize| ShedBoard {
+            mark: String::new(),
+            note: String::new(),
+            ..self.shed[shed].clone()
+        };
+        self.shed[one].new && bare(one) == bare(other)
+    }
+
     /// The places in the alphabet of the letters of what is cut across boards: what is given, else one after all that are.
     pub fn letters(&self) -> Vec<usize> {
         let after = |part: &Part| part.letter.map_or(0, |letter| letter + 1);

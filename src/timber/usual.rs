@@ -27,6 +27,8 @@ const fn usual(metric_tenths: i64, imperial_64ths: i64) -> Usual {
     }
 }
 
+/// The finest marks on ordinary tapes: half a millimetre, or a sixteenth.
+pub const STEP: Usual = usual(5, 4);
 /// A gate higher than this has three hinges.
 pub const HIGH_LEAF: Usual = usual(15_000, 60 * 64);
 /// The saw's kerf: a thin blade of 2.4 mm, or 1/8 in.

@@ -68,6 +68,41 @@ fn a_choice_is_taken_and_the_plan_follows_on_a_phone() {
 }
 
 #[test]
+fn what_each_aim_comes_to_stands_beside_the_sizes_and_stays_once_a_length_is_bought() {
+    let browser = Browser::desktop();
+    rails(&browser);
+    place(&browser, "piece");
+    browser.reload();
+    planned(&browser);
+    assert_eq!(browser.run("return document.body.dataset.place;"), "piece");
+    let found = [
+        "2 lengths, 20.00, 6 m",
+        "4 lengths, 16.00, 6 m",
+        "2 lengths, 20.00, 6 m",
+        "2 lengths, 20.00, 6 m",
+    ];
+    for (nth, text) in found.iter().enumerate() {
+        browser.wait_for_text(&format!("#aim label:nth-of-type({}) small", nth + 1), text);
+    }
+    browser.wait_for_text("#aim label:nth-of-type(5) small", "of scrap");
+    browser.screenshot("aims-desktop");
+    // They follow the sizes, and stay once one of them is bought.
+    browser.write("#parts [name=quantity]", "2");
+    browser.wait_for_text("#aim label:nth-of-type(2) small", "2 lengths, 8.00, 3 m");
+    browser.wait_for_text("#aim label:nth-of-type(4) small", "1 length, 10.00, 3 m");
+    place(&browser, "plan");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .bought", "all 1");
+    for (nth, text) in [
+        (2, "2 lengths, 8.00, 3 m"),
+        (4, "1 length, 10.00, 3 m"),
+        (5, "of scrap"),
+    ] {
+        browser.wait_for_text(&format!("#aim label:nth-of-type({nth}) small"), text);
+    }
+}
+
+#[test]
 fn choices_fit_every_screen_and_a_sheet_of_paper() {
     for (browser, name) in [(Browser::phone(), "phone"), (Browser::desktop(), "desktop")] {
         rails(&browser);

@@ -226,6 +226,33 @@ fn a_size_that_is_in_no_list_is_made_where_it_is_named() {
     counted(&browser, "#sections .yard .row", 5);
     assert_becomes!(browser.value("#sections [name=thickness]"), "23 mm");
     assert_becomes!(browser.value("#sections [name=width]"), "47 mm");
+    // Which of the usual lengths it is sold in is seen at once, and each is taken off or put on by a touch.
+    let taken = "return [...document.querySelectorAll('#sections .usual [aria-pressed=true]')].map((one) => one.textContent).join();";
+    assert_becomes!(browser.run(taken), "2.4 m,3.0 m,3.6 m,4.2 m,4.8 m");
+    browser.write("#sections .yard .row:nth-child(1) [name=price]", "2.90/m");
+    for length in ["3.0 m", "4.2 m", "4.8 m"] {
+        browser.click_on(length);
+    }
+    assert_becomes!(browser.run(taken), "2.4 m,3.6 m");
+    counted(&browser, "#sections .yard .row", 2);
+    browser.screenshot("usual-lengths");
+    assert_eq!(browser.accessibility_faults(), Vec::<String>::new());
+    // A price per unit goes along.
+    browser.write("#sections .yard .row:nth-child(2) [name=price]", "2.90/m");
+    browser.click_on("3.0 m");
+    assert_becomes!(
+        browser.value("#sections .yard .row:nth-child(3) [name=length]"),
+        "3.0 m"
+    );
+    assert_becomes!(
+        browser.value("#sections .yard .row:nth-child(3) [name=price]"),
+        "2.90/m"
+    );
+    browser.click("#undo");
+    assert_becomes!(browser.run(taken), "2.4 m,3.6 m");
+    // What is typed is taken too.
+    browser.write("#sections .yard .row:nth-child(2) [name=length]", "4.80 m");
+    assert_becomes!(browser.run(taken), "2.4 m,4.8 m");
     // Nothing that was looked for is kept for another time.
     browser.click("#open-sizes");
     assert_becomes!(browser.value("#size-search"), "");

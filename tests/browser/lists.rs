@@ -39,7 +39,7 @@ fn of_two_lines_that_read_alike_each_is_ticked_by_itself() {
     assert_becomes!(browser.text("#plan-count"), "1 to buy");
     browser.click(".buy:nth-child(1) .tick");
     browser.wait_for_text("#plan-count", "all bought");
-    browser.wait_for_text("#car", "11.00");
+    browser.wait_for_text("#sum", "11.00");
 }
 
 #[test]

@@ -1,12 +1,15 @@
 //! At the yard: what is bought stays bought, and the plan follows what the yard has.
 
 use crate::carried_out::{
-    another_length, board_measured, not_as_sold, not_there, one_of_two_bought, spoil, to_buy,
+    another_length, board_measured, cuts_done, not_as_sold, not_there, one_of_two_bought, spoil,
+    to_buy,
 };
 use crate::harness::Browser;
 use crate::page::{
-    counted, demo, kept_piece, legs_beside_the_demo, legs_to_buy, place, planned, unfold,
+    counted, demo, kept_piece, laid_out_for_paper, legs_beside_the_demo, legs_to_buy, place,
+    planned, unfold,
 };
+use serde_json::json;
 
 /// Both lengths go into the car and get their marks.
 #[track_caller]
@@ -286,6 +289,77 @@ fn a_measured_board_the_plan_does_not_need_may_stay_at_the_yard() {
     planned(&browser);
     // 1T is in the car; one more is to be bought.
     assert_becomes!(browser.text(".buy .count"), "1 \u{d7}");
+}
+
+#[test]
+fn what_is_paid_still_to_pay_and_in_all_is_one_table_on_screen_and_on_paper() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    browser.write("#parts [name=quantity]", "12");
+    place(&browser, "timber");
+    for (row, price) in [(1, "5"), (2, "7")] {
+        browser.write(
+            &format!("#sections .yard .row:nth-child({row}) [name=price]"),
+            price,
+        );
+    }
+    planned(&browser);
+    place(&browser, "plan");
+    browser.wait_for_text("#buying-totals", "15.00");
+    assert_becomes!(
+        browser.run("return document.querySelector('#sum').hidden;"),
+        true
+    );
+    let rows = "return [...document.querySelectorAll('#sum tr')].map((row) => [...row.cells].map((cell) => cell.textContent).join(' ').trim()).join('; ');";
+    browser.click(".buy .tick");
+    assert_becomes!(
+        browser.run(rows),
+        "Lengths Cost Timber; Paid 1 length 5.00 2.4 m; Still to pay 2 lengths 10.00 4.8 m; In all 3 lengths 15.00 7.2 m"
+    );
+    assert_becomes!(browser.text("#buying-totals"), "");
+    browser.click(".buy .tick");
+    browser.wait_for_text(".buy .marks", "1T, 2T");
+    // The third is not there: a longer one takes its place, and the sum is of all plans.
+    not_there(&browser);
+    browser.wait_for_text(".buy .length", "3000 mm");
+    assert_becomes!(
+        browser.run(rows),
+        "Lengths Cost Timber; Paid 2 lengths 10.00 4.8 m; Still to pay 1 length 7.00 3 m; In all 3 lengths 17.00 7.8 m"
+    );
+    browser.screenshot("sum-phone");
+    // The two that were bought are cut alike, so they are drawn and listed once. One cut of the first is ticked.
+    place(&browser, "saw");
+    browser.wait_for_text("#board h2", "Bought 1T");
+    browser.click(".step:nth-child(1) button");
+    cuts_done(&browser, 1);
+    laid_out_for_paper(&browser);
+    let paper = browser.run(
+        "const texts = (selector) => [...document.querySelectorAll('#paper ' + selector)].map((one) => one.textContent);
+         return { boards: texts('.saw-board:not(.set-out-paper) h2'), boxes: texts('.saw-board:first-of-type .boxes').slice(0, 2),
+             tables: texts('.sheet:first-child td').join(' '), drawn: document.querySelectorAll('#paper .drawn').length };",
+    );
+    assert_eq!(
+        paper["boards"],
+        json!([
+            "1\u{2013}2 of 3: 2 \u{d7} Bought 1T, 2T, batten, 2400 mm",
+            "3 of 3: New 3000 mm, batten"
+        ])
+    );
+    assert_eq!(
+        paper["boxes"],
+        json!(["\u{2611}\u{2610}", "\u{2610}\u{2610}"])
+    );
+    assert_eq!(paper["drawn"], 2);
+    let tables = paper["tables"].as_str().unwrap();
+    assert!(
+        tables.contains("Still to pay 1 length 7.00 3 m In all 3 lengths 17.00 7.8 m"),
+        "{tables}"
+    );
+    assert!(
+        browser
+            .text("#paper")
+            .contains("2 \u{d7} 2400 mm of batten, marked 1T, 2T")
+    );
 }
 
 #[test]

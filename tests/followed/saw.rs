@@ -48,7 +48,7 @@ impl Saw {
         assert_eq!(angle.contains("tilt"), wanted.tips.is_some(), "{point}");
         assert_eq!(angle.starts_with("tilt"), lean.is_none(), "{point}");
         let set = match (way, self.set.take()) {
-            ("swing the saw so", None | Some(Set { right: None, .. })) => wanted.clone(),
+            ("swing the saw off square so", None | Some(Set { right: None, .. })) => wanted.clone(),
             ("saw square across", before) => {
                 assert_eq!(wanted.right, None, "square across");
                 assert_ne!(before.as_ref(), Some(&wanted), "it is set so");

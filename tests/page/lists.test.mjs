@@ -57,6 +57,30 @@ test("of two lengths that read alike each is ticked by itself, and all is bought
   assert.equal(allBought(page.desk.good.report, piece), false);
 });
 
+test("what is paid, still to pay and both are told over all plans, once something is bought", async () => {
+  // One price for all: what counts is which lengths are added up in each row.
+  const count = (times) => times.flatMap(({ progress }) => progress.bought).reduce((sum, one) => sum + one.count, 0);
+  const car = ({ times }) => ({ totals: count(times) === 0 ? [] : [{ key: "count", amount: `${count(times)} lengths` }, { key: "cost", amount: `${count(times)}.00` }] });
+  const { piece, page, worksite } = paged({ car });
+  const told = async () => {
+    worksite.sum;
+    await new Promise((resolve) => setTimeout(resolve));
+    return worksite.sum.map(({ name, count, cost }) => [name, count, cost]);
+  };
+  assert.deepEqual(await told(), []);
+  const { rows } = page.desk.good.report.buying;
+  await worksite.buy(rows[1], "2.4 m of batten");
+  assert.deepEqual(await told(), [["Paid", "1 lengths", "1.00"], ["Still to pay", "1 lengths", "1.00"], ["In all", "2 lengths", "2.00"]]);
+  // A second plan, which buys two more: what the first bought stays paid.
+  piece.work.legs[0].plan = page.desk.good.report.plan;
+  work.beginWork(piece, { job: page.desk.good.job, plan: null, rows: { yard: [0, 1] } });
+  assert.deepEqual(await told(), [["Paid", "1 lengths", "1.00"], ["Still to pay", "2 lengths", "2.00"], ["In all", "3 lengths", "3.00"]]);
+  piece.work.legs[1].plan = page.desk.good.report.plan;
+  await worksite.buy(rows[0], "2.4 m of batten");
+  await worksite.buy(rows[1], "2.4 m of batten");
+  assert.deepEqual(await told(), [["Paid", "3 lengths", "3.00"], ["Still to pay", undefined, undefined], ["In all", "3 lengths", "3.00"]]);
+});
+
 test("what the yard has no more of is the line that was asked for, not its twin", async () => {
   const left = { job: { yard: twins(), shed: [] }, came: [] };
   const { piece, page, worksite } = paged({ remaining: () => structuredClone(left), car: () => ({ totals: [], warnings: [] }) });

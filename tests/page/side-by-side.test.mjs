@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { choicesOf, chosenIn } from "../../www/state/side-by-side.js";
+import { aimsOf, choicesOf, chosenIn, comesTo } from "../../www/state/side-by-side.js";
 
 const job = { aim: "fewest", sections: [{ name: "post" }, { name: "rail", allowed: "5", allowed_timber: "9 m" }] };
 
@@ -21,4 +21,16 @@ test("a piece has the choice whose fields are all as it writes them, whatever ro
   assert.equal(chosenIn(found.slice(0, 2), job), -1);
   assert.equal(chosenIn(found, { sections: [{}, ...job.sections] }, { sections: [1, 2] }), 2);
   assert.equal(chosenIn(found, { sections: [{}, {}, {}] }, { sections: [1, 2] }), 0);
+});
+
+test("what an aim comes to is said in figures, or why it is not known", () => {
+  const report = { buying: { totals: { count: 1, cost: "5.00", total_length: "2.4 m" } }, scrap: { length: "90 mm" } };
+  assert.equal(comesTo(report, "offcuts"), "1 length, 5.00, 2.4 m");
+  assert.equal(comesTo(report, "scrap"), "1 length, 5.00, 2.4 m, 90 mm of scrap");
+  const unpriced = { ...report, buying: { totals: { count: 2, cost: "", total_length: "4.8 m" } } };
+  assert.equal(comesTo(unpriced, "fewest"), "2 lengths, 4.8 m");
+  assert.equal(comesTo(unpriced, "cheapest"), "not known: a price is missing");
+  assert.equal(comesTo({ faults: [{ message: "no packs" }] }, "scrap"), "not known: no packs");
+  assert.equal(comesTo({}, "scrap"), "not known: no plan in the time given");
+  assert.equal(aimsOf(job), aimsOf({ ...job, aim: "scrap" }));
 });

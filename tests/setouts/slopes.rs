@@ -228,6 +228,24 @@ fn braces_fit_their_corners() {
         );
         assert_eq!(set_out.parts[0].leans, Leans::Same);
         assert_eq!(part(&set_out, "brace").0, fact(&set_out, "brace length"));
+        // Rounded one way wherever it is told: down, since it goes between others.
+        let written: &[(&str, &str)] = &fields;
+        let style = sound(&draft(
+            "mm",
+            &[("b", "20", wide, "")],
+            &[("it", "brace", written)],
+        ))
+        .style();
+        let told = set_out.parts[0].told_length(style).told();
+        let length = fact(&set_out, "brace length");
+        assert_eq!(set_out.shown(length, style).told(), told);
+        assert!(
+            set_out
+                .makes
+                .ends_with(&format!("a brace of {told} over all")),
+            "{}",
+            set_out.makes
+        );
     }
 }
 

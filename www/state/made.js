@@ -9,9 +9,6 @@ import { boardProgress, makesPart, noProgress } from "./work.js";
 // The key of a row of the piece, for one of the plan that is being carried out.
 export const inPiece = (leg, key) => leg?.keys?.[key] ?? key;
 
-// The first row of the cutting list that lies on a board of a plan: by it boards hang in the order in which the piece is put together.
-export const firstOn = (board) => Math.min(...board.runs.flatMap(({ cuts }) => cuts.map(({ part }) => part)));
-
 // The legend of a plan with every part of the piece: those that were cut and sound on earlier plans too. `rows` is the cutting list.
 export function everyPart(piece, leg, legend, rows) {
   const before = new Map();

@@ -9,6 +9,21 @@ export function choicesOf(job) {
   return JSON.stringify({ ...job, sections });
 }
 
+export const AIMS = ["fewest", "cheapest", "shortest", "offcuts", "scrap"];
+
+// What the figures of the aims depend on: all of a job but its own aim.
+export const aimsOf = (job) => JSON.stringify({ ...job, aim: "" });
+
+// What a plan with an aim comes to, or in a word why that is not known.
+export function comesTo({ buying, scrap, faults }, aim) {
+  if (!buying) return `not known: ${faults?.[0]?.message ?? "no plan in the time given"}`;
+  const { totals: { count, cost, total_length }, bill = [] } = buying;
+  if (aim === "cheapest" && !cost) return "not known: a price is missing";
+  const lengths = `${count} ${Number(count) === 1 ? "length" : "lengths"}`;
+  const money = cost && bill.length > 0 ? `${cost} by the prices` : cost; // the bill has the rest
+  return [lengths, money, total_length, aim === "scrap" && `${scrap.length} of scrap`].filter(Boolean).join(", ");
+}
+
 // The choice that a piece has: the index of the one whose fields are all as it writes them, -1 where there is none. `rows` maps its rows to those of the piece.
 export function chosenIn(found, job, rows) {
   const textOf = ({ list, row, field }) => job[list][rows?.[list]?.[row] ?? row]?.[field] ?? "";

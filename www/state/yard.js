@@ -14,7 +14,10 @@ export function allBought(report, piece) {
 }
 
 // How many lengths of the list are still to be bought.
-export const leftToBuy = ({ buying: { rows } }, leg) => rows.reduce((sum, row) => sum + Math.max(0, Number(row.count) - (leg ? boughtOf(leg.progress, row.line).count : 0)), 0);
+export const leftToBuy = (report, leg) => stillToBuy(report, leg).reduce((sum, { count }) => sum + count, 0);
+
+// What of the list is still to be bought, as the engine takes it to add up.
+export const stillToBuy = ({ buying: { rows } }, leg) => rows.map(({ line, count }) => ({ line, count: Math.max(0, Number(count) - (leg ? boughtOf(leg.progress, line).count : 0)), lengths: [] })).filter(({ count }) => count > 0);
 
 // The day on which a piece was finished, in words; empty where it was not recorded.
 export const finishedOn = (piece) => (typeof piece.finished === "number" ? dayOf(piece.finished) : "");

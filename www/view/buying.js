@@ -1,7 +1,7 @@
 // The buying list, as it is ticked off at the yard.
 
 import { inMetres } from "./choices.js";
-import { facts, find, lines, make, patch, say, show, stamp } from "./dom.js";
+import { facts, find, lines, make, patch, say, show, stamp, table } from "./dom.js";
 import { fieldBlock } from "./field.js";
 import { specsOf, valuesOf } from "./fields.js";
 import { boardProgress, boughtOf, noProgress } from "../state/work.js";
@@ -35,7 +35,9 @@ export function buyingList(actions) {
     [...list.children].forEach((element, index) => element.fill(rows[index], report, progress, Boolean(piece.finished), planned && priceSince(piece, planned, rows[index].line), ownLine(scene, rows[index].line)));
     // Where the line with the focus is gone, as one that the yard has no more of, the next line gets the focus.
     if (at >= 0 && !list.contains(document.activeElement)) (list.children[at]?.querySelector(".tick:enabled") ?? find("#h-buying")).focus();
-    facts(find("#buying-totals"), totalsOf(report, piece));
+    const { sum } = actions.worksite;
+    facts(find("#buying-totals"), sum.length > 0 ? [] : totalsOf(report));
+    sumTable(find("#sum"), sum, report);
     facts(find("#bill"), report.buying.bill ?? []);
     lines(find("#offers"), report.buying.offers ?? []);
     show(find("#bill-section"), (report.buying.bill ?? []).length > 0);
@@ -43,7 +45,7 @@ export function buyingList(actions) {
     show(find("#buy-all"), !piece.finished && leftToBuy(report, leg) > 0);
     const before = boughtIn(piece.work?.legs.slice(0, -1) ?? [], piece.work?.legs);
     show(find("#car"), car.totals.length > 0);
-    facts(find("#car-totals"), car.totals);
+    facts(find("#car-totals"), car.totals.filter(({ key }) => sum.length === 0 || !["cost", "length"].includes(key)));
     lines(find("#car-warnings"), piece.finished ? [] : car.warnings);
     lines(find("#car-before"), before);
     listPutBack(piece.finished ? [] : boughtUncut(piece));
@@ -59,12 +61,30 @@ function ownLine({ piece, planned, faultOf }, line) {
   return { own, specs: specsOf("yard", piece.job, piece.job.yard[own], { only: ["price", "count"], usual: { count: "any" } }), values: valuesOf("yard", piece.job.yard[own]), faultOf: (field) => faultOf(`yard/${own}/${field}`) };
 }
 
-// Where some was bought for an earlier plan, the figures are of what this one buys alone.
-export function totalsOf({ buying: { rows, totals, bill } }, { work } = {}) {
+// What is paid, what is still to pay, and both; nothing of it where nothing is bought yet.
+function sumTable(element, sum, report) {
+  show(element, sum.length > 0);
+  if (sum.length === 0) return;
+  const [heads, ...rows] = sumCells(sum, report);
+  patch(element.tHead.rows[0], heads, (_, index) => index, () => {
+    const head = make("th");
+    head.scope = "col";
+    return { element: head, update: (text) => say(head, text) };
+  });
+  table(element.tBodies[0], rows);
+}
+
+// The same as cells, the headings first.
+export function sumCells(sum, { buying: { bill } }) {
+  const cost = (bill ?? []).length > 0 ? "By the prices" : "Cost"; // the bill has the rest
+  const columns = [["", "name"], ["Lengths", "count"], [cost, "cost"], ["Timber", "length"]].filter(([, key]) => sum.some((row) => row[key]));
+  return [columns.map(([head]) => head), ...sum.map((row) => columns.map(([, key], at) => row[key] ?? (at === 1 ? "nothing" : "")))];
+}
+
+export function totalsOf({ buying: { rows, totals, bill } }) {
   if (rows.length === 0) return [{ name: "To buy", value: "no lengths: what there is will do" }];
   const byPrices = (bill ?? []).length > 0; // the bill has the rest
-  const before = (work?.legs ?? []).slice(0, -1).some(({ progress }) => progress.bought.length > 0);
-  const named = [[before ? "Lengths, beside those bought before" : "Lengths", totals.count], [byPrices ? "Cost by the prices alone" : "Cost", totals.cost], ["Timber", totals.total_length]];
+  const named = [["Lengths", totals.count], [byPrices ? "Cost by the prices alone" : "Cost", totals.cost], ["Timber", totals.total_length]];
   return named.filter(([, value]) => value !== undefined && value !== null && value !== "").map(([name, value]) => ({ name, value: String(value) }));
 }
 

@@ -3,7 +3,7 @@
 
 import { draw, find, lines, make, patchInTurns, say, show } from "./dom.js";
 import { lightIn, touchedIn } from "./whole.js";
-import { firstOn, inPiece } from "../state/made.js";
+import { inPiece } from "../state/made.js";
 import { boardDone, boardProgress, boughtOf, noProgress, nthOfLine } from "../state/work.js";
 
 export function planDrawing(actions) {
@@ -20,9 +20,8 @@ export function planDrawing(actions) {
     if (!report) return;
     const progress = leg?.progress ?? noProgress();
     const rods = report.alike.map(({ first, count }, index) => ({
-      index, first: firstOn(report.plan.boards[first]), svg: report.drawings[index], ...stateOf(report, progress, first, count, Boolean(piece.finished)),
+      index, svg: report.drawings[index], ...stateOf(report, progress, first, count, Boolean(piece.finished)),
     }));
-    rods.sort((one, other) => one.first - other.first);
     yield* patchInTurns(drawing, rods, ({ index }) => index, rod);
     lightIn(drawing, lit, leg);
     yield* patchInTurns(find("#legend"), report.legend, (part) => part.letter, () => legendLine(touch));

@@ -62,7 +62,7 @@ export function outcome(actions) {
     for (const radio of find("#aim").querySelectorAll("input")) {
       radio.checked = radio.value === (scene.piece.job.aim ?? "fewest");
       const figures = radio.parentElement.querySelector("small");
-      if (figures) say(figures, comesTo(scene, radio.value));
+      say(figures, aimText(scene, radio.value));
     }
     const { unit, yard } = scene.piece.job;
     say(find("#aim-length"), ["in", "ft"].includes(unit) ? "Feet bought" : "Metres bought");
@@ -84,11 +84,10 @@ function slipText({ report, leg, piece, car }) {
   return [`Buying list: ${leftToBuy(report, leg)} left`, inCar && `${inCar} in the car`].filter(Boolean).join(", ");
 }
 
-// What a plan with an aim comes to, where that is known; nothing where the job says what may be bought.
-function comesTo({ choices, piece, stale }, aim) {
-  const limited = piece.job.sections.some(({ allowed, allowed_timber }) => allowed || allowed_timber);
-  const choice = stale || limited ? undefined : choices.found.find(({ aims }) => aims.includes(aim));
-  return choice?.bought ?? "";
+// What a plan with an aim comes to, or why that is not known; of what is left to buy, where some was bought for an earlier plan.
+function aimText({ aims, piece, stale }, aim) {
+  const text = (!stale && aims[aim]) || "";
+  return text && piece.work?.legs.length > 1 ? `from here on ${text}` : text;
 }
 
 function fill(report, piece) {

@@ -41,7 +41,8 @@ export function printing(actions) {
     if (report === null) return null;
     const [piece, rows] = [actions.piece(), actions.readings().parts];
     const legend = what === "labels" ? everyPart(piece, currentLeg(piece), report.legend, rows) : report.legend;
-    return { ...report, legend, keeps: keepsOf(report) };
+    const boards = report.boards.map((board, at) => ({ ...board, mark: actions.worksite.markOf(at) }));
+    return { ...report, boards, legend, keeps: keepsOf(report), sum: actions.worksite.sum };
   };
   const keepsOf = ({ boards }) => boards.map((_, at) => actions.worksite.keepsOf(at));
   addEventListener("beforeprint", lay);
@@ -49,7 +50,10 @@ export function printing(actions) {
 
   // A browser that prints waits for nothing, so the drawings are made as soon as nobody types: while it is planned.
   return ({ ready, busy, running, piece, report }) => {
-    if (report !== null && piece.work && !busy) keepsOf(report);
+    if (report !== null && piece.work && !busy) {
+      keepsOf(report);
+      void actions.worksite.sum;
+    }
     if (!ready || (busy && running === null)) return;
     if (piece.job.set_outs.length === 0) looks = [];
     else drawn.want(piece, actions.shown(), LOOKS)?.catch((error) => actions.tell(error.message, { id: "picture" }));

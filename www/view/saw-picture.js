@@ -47,8 +47,9 @@ export function sawPicture(actions) {
     show(section, looks === null ? hasSetOuts() : looks.some((drawings) => drawings.length > 0));
     const holds = (one) => one.svg && one.parts.includes(key ?? onBoard[0]);
     const all = (looks ?? []).map((drawings) => drawings.find(holds) ?? drawings[0]).filter(Boolean);
-    // Drawn as one looks at it, or from the next corner from which the part is seen, or pulled apart where it is seen from none.
-    const one = all.find((drawn) => lettersOf(drawn.svg).has(key)) ?? (all.some(holds) ? all.at(-1) : all[0]);
+    // Drawn as one looks at it, or from the next corner from which its letter stands on the part, or from which something of it is seen, or pulled apart.
+    const whole = all.slice(0, -1);
+    const one = whole.find((drawn) => lettersOf(drawn.svg).get(key)) ?? all.find((drawn) => lettersOf(drawn.svg).has(key)) ?? (all.some(holds) ? all.at(-1) : all[0]);
     draw(drawing, one?.svg ?? "");
     lightIn(drawing, key);
     const { made, spoiled, left } = madeSoFar(piece, leg, report.boards);
@@ -66,13 +67,14 @@ export function sawPicture(actions) {
   };
 }
 
-// The parts with a letter in a drawing: all of which something is seen. Each drawing is read once.
+// The parts with a letter in a drawing: all of which something is seen, and whether the letter stands on the part or at the end of a line to it. Each
+// drawing is read once.
 const letters = new Map();
 
 function lettersOf(svg) {
   if (!letters.has(svg)) {
     if (letters.size > 20) letters.clear();
-    letters.set(svg, new Set([...drawingOf(svg || "<svg/>").querySelectorAll("text[data-part]")].map((one) => one.dataset.part)));
+    letters.set(svg, new Map([...drawingOf(svg || "<svg/>").querySelectorAll("text[data-part]")].map((one) => [one.dataset.part, one.previousElementSibling?.tagName !== "path"])));
   }
   return letters.get(svg);
 }

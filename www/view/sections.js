@@ -1,11 +1,12 @@
 // The sections, each with the lengths in which the yard sells it.
 
-import { find, patch, say, stamp } from "./dom.js";
+import { find, make, patch, say, stamp } from "./dom.js";
 import { fieldBlock, lazyBlock } from "./field.js";
 import { fieldsOf, specsOf, valuesOf } from "./fields.js";
 import { RowList } from "./row-list.js";
 import { renameSection } from "../state/sections.js";
 import { hasPacks, yardsOf } from "../state/sellers.js";
+import { isImperial, sameLength, usualLengths } from "../state/sizes.js";
 import { dropYardLines } from "../state/yard.js";
 
 // Fields of a section that always show; the others are folded away.
@@ -92,12 +93,29 @@ function sectionCard(actions, row) {
 
   function addLength() {
     let index = 0;
-    actions.change(null, ({ job }) => {
-      const section = job.sections[row].name;
-      const last = job.yard.findLast((line) => line.section === section) ?? job.yard.at(-1);
-      index = job.yard.push({ section, length: "", price: "", ...(last?.yard && { yard: last.yard }) }) - 1;
-    });
+    actions.change(null, ({ job }) => (index = pushLength(job, "")));
     yard.focus(index, "length");
+  }
+
+  // One more length of the section, from the yard of the last one and at its price where that is per unit; returns its row.
+  function pushLength(job, length) {
+    const section = job.sections[row].name;
+    const last = job.yard.findLast((line) => line.section === section);
+    const { yard: at } = last ?? job.yard.at(-1) ?? {};
+    return job.yard.push({ section, length, price: PER.test(last?.price) ? last.price : "", ...(at && { yard: at }) }) - 1;
+  }
+
+  // A usual length, pressed where the section is sold in it: one touch puts it on the list or takes it off.
+  function usualLength(length) {
+    const button = make("button", length);
+    button.type = "button";
+    button.addEventListener("click", () => actions.change(null, (piece) => {
+      const { name } = piece.job.sections[row];
+      const own = (line) => line.section === name && sameLength(line.length, length);
+      if (piece.job.yard.some(own)) dropYardLines(piece, own);
+      else pushLength(piece.job, length);
+    }));
+    return { element: button, update: () => {} };
   }
 
   // What is folded away is made once it is seen, or faulty.
@@ -119,6 +137,9 @@ function sectionCard(actions, row) {
     main.update(specsOf("sections", job, section, { only: MAIN }), values, faultOf);
     fillMore(scene);
     const lines = job.yard.map((line, index) => ({ line, index })).filter(({ line }) => line.section === (known ?? section.name));
+    const usual = element.querySelector(".usual");
+    patch(usual, usualLengths(isImperial(job)), (length) => length, usualLength);
+    for (const button of usual.children) button.setAttribute("aria-pressed", String(lines.some(({ line }) => sameLength(line.length, button.textContent))));
     const only = lineOf(job, scene.packs);
     element.querySelector(".yard").classList.toggle("more", only.length > LINE.length);
     yard.update(lines.map(({ line, index }) => ({

@@ -2,10 +2,11 @@
 
 import { drawingOf, make, table } from "./dom.js";
 import { boardTitle } from "./board.js";
-import { totalsOf } from "./buying.js";
+import { boughtIn, sumCells, totalsOf } from "./buying.js";
 import { partLine } from "./set-outs.js";
 import { backToShed } from "../state/says.js";
 import { nameOf } from "../state/pieces.js";
+import { boardProgress, boughtOf, currentLeg, noProgress } from "../state/work.js";
 
 export const sheets = { buying, drawing, saw, picture, order, "set-outs": setOuts, labels };
 
@@ -48,11 +49,18 @@ function buying(job, report, reading, piece, _, savings, chosen, choices) {
   const { rows, totals } = report.buying;
   const priced = rows.some((row) => row.cost);
   const heads = ["", "Count", "Length", "Section", ...(priced ? ["Price", "Cost"] : [])];
-  const cells = (row) => [boxes(row.count), `${row.count} ×`, row.length, row.section, ...(priced ? [row.price ?? "", row.cost ?? ""] : [])];
+  const done = progressOf(piece);
+  const cells = (row) => [boxes(row.count, (nth) => nth < boughtOf(done, row.line).count), `${row.count} ×`, row.length, row.section, ...(priced ? [row.price ?? "", row.cost ?? ""] : [])];
   if (rows.length) element.append(grid(heads, rows.map(cells)));
   const cut = rows.filter((row) => row.yard_cuts.length > 0);
   if (cut.length) element.append(block("Cuts at the yard", list(cut.map((row) => `${row.length} ${row.section}: ${row.yard_cuts.join(", ")}`)), list(report.at_the_yard)));
-  element.append(list(totalsOf(report, piece).map((total) => `${total.name}: ${total.value}`)));
+  const { legs = [] } = piece.work ?? {};
+  const before = boughtIn(legs.slice(0, -1), legs);
+  if (before.length) element.append(block("Bought before", list(before)));
+  if (report.sum.length) {
+    const [heads, ...sums] = sumCells(report.sum, report);
+    element.append(grid(heads, sums));
+  } else element.append(list(totalsOf(report).map((total) => `${total.name}: ${total.value}`)));
   const told = rows.filter((row) => row.told);
   if (told.length) element.append(list(told.map((row) => `${row.length} ${row.section}: ${row.told}`)));
   const { bill = [], offers = [] } = report.buying;
@@ -81,7 +89,10 @@ function choiceTable({ found }) {
 
 const named = ({ mark, of }) => (of ? `rest of ${of}` : mark);
 
-const boxes = (count) => "☐".repeat(Number(count));
+// Boxes to tick, those ticked that are done; `isDone` says so of the nth.
+const boxes = (count, isDone) => Array.from({ length: Number(count) }, (_, nth) => (isDone(nth) ? "☑" : "☐")).join("");
+
+const progressOf = (piece) => currentLeg(piece)?.progress ?? noProgress();
 
 function drawing(job, report) {
   const element = sheet(job, "drawing");
@@ -94,30 +105,32 @@ function drawing(job, report) {
   return [element];
 }
 
-function saw(job, report) {
+function saw(job, report, _, piece) {
   const element = sheet(job, "saw sheets");
   element.append(make("p", report.marking));
   if (report.cautions.length) element.append(list(report.cautions, "lines notes"));
-  element.append(...report.alike.map((alike) => sawBoard(report.boards, alike)));
+  const stepsOf = (board) => (piece.finished ? Infinity : boardProgress(progressOf(piece), board).steps);
+  element.append(...report.alike.map((alike) => sawBoard(report.boards, alike, stepsOf)));
   return [element];
 }
 
-// A board, or several neighbouring ones that are cut alike.
-function sawBoard(boards, { first, count }) {
+// A board, or several neighbouring ones that are cut alike. `stepsOf` says how many steps a board has behind it.
+function sawBoard(boards, { first, count, title }, stepsOf) {
   const board = boards[first];
   const element = make("article", "", "saw-board");
   const several = count > 1;
   const numbers = several ? `${first + 1}–${first + count}` : first + 1;
-  element.append(make("h2", `${numbers} of ${boards.length}: ${several ? `${count} × ` : ""}${boardTitle(board)}`));
+  const marks = boards.slice(first, first + count).map(({ mark }) => mark).filter(Boolean).join(", ");
+  element.append(make("h2", `${numbers} of ${boards.length}: ${several ? `${count} × ` : ""}${boardTitle({ ...board, title }, marks)}`));
   if (board.svg) element.append(drawingOf(board.svg));
   const steps = make("ol", "", "paper-steps");
-  for (const step of board.steps) {
+  for (const [at, step] of board.steps.entries()) {
     const line = steps.appendChild(make("li"));
     const what = [step.letter, step.label].filter(Boolean).join("  ");
     const rest = [step.part_length, ...step.says, step.caution].filter(Boolean).join(" · ");
     const text = make("span");
     text.append(make("b", what), rest ? ` · ${rest}` : "");
-    line.append(make("span", boxes(count), "boxes"), make("b", `${step.rounded ? "≈" : ""}${step.reading}`, "reading"), text);
+    line.append(make("span", boxes(count, (nth) => at < stepsOf(first + nth)), "boxes"), make("b", `${step.rounded ? "≈" : ""}${step.reading}`, "reading"), text);
   }
   // What is done, and what to mind, before the first mark is printed first.
   if (board.cautions.length) element.append(list([board.cautions.join(" · ")], "lines notes"));

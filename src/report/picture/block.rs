@@ -1,6 +1,6 @@
 //! One piece of a picture, a set-out with all that stands on it: its heading, its four corners, its three views with their sizes.
 
-use super::labels::{APART, ASIDE, letters};
+use super::labels::{APART, ASIDE, letters, rows_seen};
 use super::names::Name;
 use super::piece::Piece;
 use super::scene::{Shape, over_all, shaded, shapes};
@@ -71,7 +71,12 @@ pub(super) fn block(words: &Words, piece: &Piece, sheet: &mut Sheet) {
         within: VIEWS,
         between: BETWEEN,
         least: BETWEEN + 10_000,
-        captions: ["from the front", "from the left", "from above"],
+        captions: [
+            "from the front",
+            "from the left",
+            "from above",
+            "from behind",
+        ],
     };
     sheet.bottom = views.draw(words, sheet, &members, names) + 2 * LINE;
 }
@@ -195,7 +200,7 @@ fn corners(sheet: &mut Sheet, members: &[Member], names: &[Name]) {
     sheet.bottom = top + high + LINE;
 }
 
-/// The three views, and the room they have.
+/// The three views, with a fourth from behind where that shows more rows of members than the front, and the room they have.
 pub(super) struct Views {
     /// Where the first of them begins.
     pub(super) corner: [i64; 2],
@@ -205,13 +210,13 @@ pub(super) struct Views {
     pub(super) between: i64,
     /// Least width of the front, so that words have room.
     pub(super) least: i64,
-    /// What stands above them: front, left and above.
-    pub(super) captions: [&'static str; 3],
+    /// What stands above them: front, left, above and behind.
+    pub(super) captions: [&'static str; 4],
 }
 
 impl Views {
-    /// Front, left side and plan, as the first angle has them: the left side to the right of the front, and the plan below it. Each size over all
-    /// is said once. Gives where the last of them ends, without its size.
+    /// Front, left side and plan, as the first angle has them: the left side to the right of the front, what is behind to the right of that, and the plan
+    /// below the front. Each size over all is said once. Gives where the last of them ends, without its size.
     pub(super) fn draw(
         &self,
         words: &Words,
@@ -222,7 +227,19 @@ impl Views {
         let sizes = over_all(members);
         let [wide, deep, high] = sizes.map(Length::ticks);
         let room = [self.within[0] - self.between, self.within[1] - self.between];
-        let scale = Scale::fitting([wide + deep, high + deep], room);
+        let rows = |view: View| {
+            let seen = shapes(members, view);
+            let [least, size] = extent(&seen);
+            let scale = Scale::fitting(size, VIEWS);
+            let size = size.map(|side| scale.of(side));
+            rows_seen(&put(seen, least, scale, [0, 0]), names.len(), size)
+        };
+        let behind = rows(View::Back) > rows(View::Front);
+        let (room, fronts) = match behind {
+            true => ([room[0] - self.between, room[1]], 2 * wide),
+            false => (room, wide),
+        };
+        let scale = Scale::fitting([fronts + deep, high + deep], room);
         let [wide, deep, high] = [wide, deep, high].map(|side| scale.of(side).max(1));
         let [left, top] = self.corner;
         let beside = left + wide.max(self.least) + self.between;
@@ -232,7 +249,10 @@ impl Views {
             (View::Left, [beside, top], [deep, high]),
             (View::Above, [left, below], [wide, deep]),
         ];
-        for ((view, corner, size), text) in places.into_iter().zip(self.captions) {
+        let third = beside + deep.max(self.least / 2) + self.between;
+        let back = (View::Back, [third, top], [wide, high]);
+        let places = places.into_iter().chain(behind.then_some(back));
+        for ((view, corner, size), text) in places.zip(self.captions) {
             let seen = shapes(members, view);
             let [least, _] = extent(&seen);
             let shapes = put(seen, least, scale, corner);

@@ -108,7 +108,7 @@ fn drawn(words: &Words, piece: &Piece, members: &[Member], look: Look) -> String
                 within: ROOM,
                 between: BETWEEN,
                 least: letters * LETTER,
-                captions: ["front", "left", "above"],
+                captions: ["front", "left", "above", "behind"],
             };
             views.draw(words, &mut sheet, members, names);
             "from the front, the left and above".to_owned()

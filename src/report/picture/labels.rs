@@ -26,12 +26,7 @@ pub(super) fn letters(
     [corner, size]: [[i64; 2]; 2],
     aside: bool,
 ) {
-    let mut ids = Ids::new(corner, size);
-    let mut faces: Vec<Vec<usize>> = vec![Vec::new(); names.len()];
-    for (face, shape) in shapes.iter().enumerate() {
-        ids.fill(&shape.corners);
-        faces[shape.part].push(face);
-    }
+    let (ids, faces) = seen(shapes, names.len(), [corner, size]);
     let mut beside = [Vec::new(), Vec::new()];
     let mut over = Vec::new();
     for (part, name) in names.iter().enumerate() {
@@ -69,6 +64,25 @@ pub(super) fn letters(
         let look = format!("{OVER}{}", of_part(&names[part].key));
         sheet.text([x, y + HALF], &text, Anchor::Middle, &look);
     }
+}
+
+/// How many of so many rows so much is seen of in a drawing of this size that a letter has room on them.
+pub(super) fn rows_seen(shapes: &[Shape], rows: usize, size: [i64; 2]) -> usize {
+    let (ids, faces) = seen(shapes, rows, [[0, 0], size]);
+    let has_room =
+        |faces: &&Vec<usize>| ids.place([LETTER + 2 * CELL, HIGH + CELL], faces).is_some();
+    faces.iter().filter(has_room).count()
+}
+
+/// What is seen in the box from `corner` on, and the faces of each row.
+fn seen(shapes: &[Shape], rows: usize, [corner, size]: [[i64; 2]; 2]) -> (Ids, Vec<Vec<usize>>) {
+    let mut ids = Ids::new(corner, size);
+    let mut faces = vec![Vec::new(); rows];
+    for (face, shape) in shapes.iter().enumerate() {
+        ids.fill(&shape.corners);
+        faces[shape.part].push(face);
+    }
+    (ids, faces)
 }
 
 /// Heights near those wanted, which ascend, and apart from each other; within `from` and `to` where they have room there.

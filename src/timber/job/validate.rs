@@ -248,12 +248,7 @@ impl Reader {
         if written(&draft.own.step).is_some() {
             return self.length(Place::job("step"), &draft.own.step, &limits::STEP);
         }
-        // Half a millimetre and a sixteenth are the finest marks on ordinary tapes (common practice, no source).
-        if self.reading.unit.is_imperial() {
-            Length::from_inch_64ths(4)
-        } else {
-            Length::from_ticks(1_600)
-        }
+        usual::STEP.on(self.is_imperial())
     }
 
     fn is_imperial(&self) -> bool {

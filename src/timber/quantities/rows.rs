@@ -167,11 +167,16 @@ fn over_all(job: &Job, rows: &mut Rows) {
                 }
             }
         });
+        // What is flat, as a gate, goes through anything; only a door that is asked about is said.
+        let through = match 4 * sides[0] >= sides[1] || door.is_some() {
+            true => format!("; end on, it goes through an opening of {least} by {middle}"),
+            false => String::new(),
+        };
         rows.push(
             "Size over all",
             value,
             format!(
-                "{}{rests}: across, from front to back, upright; end on, it goes through an opening of {least} by {middle}{}",
+                "{}{rests}: across, from front to back, upright{through}{}",
                 first.name,
                 door.unwrap_or_default()
             ),

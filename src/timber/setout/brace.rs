@@ -81,6 +81,7 @@ pub fn build(sizes: &Sizes) -> Result<Built, Misfit> {
         let outline = corners.map(|[x, z]| [z, if mirrored { width.ticks() - x } else { x }]);
         Solid::prism(1, outline.to_vec(), [from, from + deep])
     };
+    let told = part.told_length(sizes.style).told();
     let mut built = Built::default();
     built.add(part.clone(), body(false, 0));
     if pair {
@@ -93,9 +94,8 @@ pub fn build(sizes: &Sizes) -> Result<Built, Misfit> {
         worked.notes.push("It lies at less than 45 degrees to the rails and holds little. An upright between makes two steeper braces.".to_owned());
     }
     worked.makes = format!(
-        "an opening of {}, a brace of {} over all",
+        "an opening of {}, a brace of {told} over all",
         sizes.by(&[width, height]),
-        sizes.show(fit.over_all)
     );
     worked
         .drawing

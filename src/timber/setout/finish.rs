@@ -7,7 +7,7 @@ use super::sizes::Sizes;
 use super::taken;
 use super::worked::{Fact, FactValue, Fill, Hazard, Joint, Misfit, Positions, Slope, Worked};
 use crate::fault::ODD_PAIR;
-use crate::length::Length;
+use crate::length::{Length, Shown, Style};
 use crate::limits;
 use crate::lower::lower;
 use crate::money::Money;
@@ -56,6 +56,13 @@ pub struct SetOut {
 }
 
 impl SetOut {
+    /// One of its sizes in words: where it is the length of a part, rounded as that is.
+    pub fn shown(&self, length: Length, style: Style) -> Shown {
+        let mut parts = self.parts.iter();
+        let part = parts.find(|part| part.length == length);
+        part.map_or_else(|| style.show(length), |part| part.told_length(style))
+    }
+
     /// A named size.
     pub fn length(&self, name: &str) -> Option<Length> {
         let fact = self.facts.iter().find(|fact| fact.name == name)?;

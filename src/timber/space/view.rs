@@ -1,4 +1,4 @@
-//! The directions from which a piece is drawn: isometric from its four corners, and the three views of a technical drawing.
+//! The directions from which a piece is drawn: isometric from its four corners, and the views of a technical drawing.
 //!
 //! The isometric drawing follows ISO 5456-3: one axis is upright, two lie at 30 degrees, and all have one scale. Its direction towards the
 //! viewer is (1, 1, 1) but for signs, so what hides what is decided in whole numbers. Only where a point is drawn has a root in it.
@@ -18,6 +18,8 @@ pub enum View {
     BackLeft,
     /// From the front.
     Front,
+    /// From behind.
+    Back,
     /// From the left.
     Left,
     /// From above.
@@ -37,12 +39,13 @@ impl View {
     ];
 
     /// Every view.
-    pub const ALL: [View; 7] = [
+    pub const ALL: [View; 8] = [
         View::FrontLeft,
         View::FrontRight,
         View::BackRight,
         View::BackLeft,
         View::Front,
+        View::Back,
         View::Left,
         View::Above,
     ];
@@ -55,6 +58,7 @@ impl View {
             View::BackRight => [1, 1, 1],
             View::BackLeft => [-1, 1, 1],
             View::Front => [0, -1, 0],
+            View::Back => [0, 1, 0],
             View::Left => [-1, 0, 0],
             View::Above => [0, 0, 1],
         }
@@ -63,7 +67,7 @@ impl View {
     /// Two coordinates that are the same for points of which one hides the other, and for no others.
     pub fn flat(self, [x, y, z]: Point) -> [i64; 2] {
         match self {
-            View::Front => [x, z],
+            View::Front | View::Back => [x, z],
             View::Left => [y, z],
             _ => {
                 let [right, back, _] = self.towards();
@@ -76,6 +80,7 @@ impl View {
     pub fn drawn(self, [x, y, z]: Point) -> [i64; 2] {
         match self {
             View::Front => [x, -z],
+            View::Back => [-x, -z],
             // From the left the front is on the right.
             View::Left => [-y, -z],
             View::Above => [x, -y],

@@ -582,6 +582,7 @@ fn screen_and_paper_carry_every_step_with_all_that_is_said_of_it() {
     }
     assert!(cautions > 2, "{cautions}");
     let alike = list(&report["alike"]);
+    let mut ticked = 0;
     assert_eq!(list(&paper).len(), alike.len());
     for (printed, alike) in list(&paper).iter().zip(&alike) {
         let board = &boards[alike["first"].as_u64().expect("an index") as usize];
@@ -590,7 +591,9 @@ fn screen_and_paper_carry_every_step_with_all_that_is_said_of_it() {
         for (line, step) in list(&printed["steps"]).iter().zip(&steps) {
             told(line, step);
             let boxes = "\u{2610}".repeat(alike["count"].as_u64().expect("a count") as usize);
-            assert!(line.as_str().is_some_and(|line| line.starts_with(&boxes)));
+            let line = line.as_str().expect("a line");
+            assert!(line.replace('\u{2611}', "\u{2610}").starts_with(&boxes));
+            ticked += line.matches('\u{2611}').count();
         }
         let notes = printed["notes"].as_str().expect("text");
         let left = list(&board["offcuts"]);
@@ -602,4 +605,6 @@ fn screen_and_paper_carry_every_step_with_all_that_is_said_of_it() {
             );
         }
     }
+    // The one cut that was made on screen is ticked on paper.
+    assert_eq!(ticked, 1);
 }

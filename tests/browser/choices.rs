@@ -78,7 +78,7 @@ fn what_each_aim_comes_to_stands_beside_the_sizes_and_stays_once_a_length_is_bou
     let found = [
         "2 lengths, 20.00, 6 m",
         "4 lengths, 16.00, 6 m",
-        "2 lengths, 20.00, 6 m",
+        "4 lengths, 16.00, 6 m",
         "2 lengths, 20.00, 6 m",
     ];
     for (nth, text) in found.iter().enumerate() {

@@ -52,6 +52,26 @@ fn the_picture_follows_what_is_typed_and_holds_while_it_is_faulty() {
 }
 
 #[test]
+fn at_the_saw_the_picture_shows_the_part_that_is_told() {
+    let browser = Browser::desktop();
+    demo(&browser);
+    browser.click("#open-pieces");
+    browser.click_on("Gate");
+    planned(&browser);
+    place(&browser, "saw");
+    // The braces are behind the boards: the gate is seen from where the letter of the next part stands on it.
+    for _ in 0..3 {
+        browser.wait_until(
+            "const letter = document.querySelector('#saw-drawing text.lit');
+             const told = document.querySelector('#saw-lit').textContent;
+             return letter !== null && told.startsWith(letter.textContent + ' ') && letter.previousElementSibling.tagName !== 'path';",
+        );
+        browser.click("#board-after");
+    }
+    browser.screenshot("saw-gate");
+}
+
+#[test]
 fn one_walks_round_it_and_pulls_it_apart_without_a_bar_to_scroll_sideways() {
     let browser = Browser::phone();
     demo(&browser);

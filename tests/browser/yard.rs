@@ -400,7 +400,7 @@ fn what_changed_counts_what_is_in_the_car_too() {
     );
     browser.wait_for_text(
         "#notices",
-        "B measured 2410 mm: planned again. In all, timber 4.8 m before, now 4.81 m.",
+        "2T measured 2410 mm: planned again. In all, timber 4.8 m before, now 4.81 m.",
     );
     browser.click("#notices .act");
     browser.wait_until("return document.getElementById('followed').hidden;");

@@ -31,6 +31,7 @@ test("what an aim comes to is said in figures, or why it is not known", () => {
   assert.equal(comesTo(unpriced, "fewest"), "2 lengths, 4.8 m");
   assert.equal(comesTo(unpriced, "cheapest"), "not known: a price is missing");
   assert.equal(comesTo({ faults: [{ message: "no packs" }] }, "scrap"), "not known: no packs");
+  assert.equal(comesTo({ faults: [{ message: "fill it in" }] }, "cheapest"), "not known: a price is missing");
   assert.equal(comesTo({}, "scrap"), "not known: no plan in the time given");
   assert.equal(aimsOf(job), aimsOf({ ...job, aim: "scrap" }));
 });

@@ -70,5 +70,6 @@ test("a small bare number is offered in metres where it would be millimetres or 
 test("a usual length is known however it is written", () => {
   for (const text of ["3.0 m", "3 m", "3,00m", " 3.0  m "]) assert.ok(sameLength(text, "3.0 m"), text);
   for (const text of ["3.6 m", "30 m", "3.05 m", "3", "", undefined]) assert.ok(!sameLength(text, "3.0 m"), text);
+  assert.ok(sameLength("4.80 m", "4.8 m"));
   assert.ok(sameLength("8 '", "8'"));
 });

@@ -16,9 +16,9 @@ export const aimsOf = (job) => JSON.stringify({ ...job, aim: "" });
 
 // What a plan with an aim comes to, or in a word why that is not known.
 export function comesTo({ buying, scrap, faults }, aim) {
+  if (aim === "cheapest" && (buying ? !buying.totals.cost : faults?.length > 0)) return "not known: a price is missing";
   if (!buying) return `not known: ${faults?.[0]?.message ?? "no plan in the time given"}`;
   const { totals: { count, cost, total_length }, bill = [] } = buying;
-  if (aim === "cheapest" && !cost) return "not known: a price is missing";
   const lengths = `${count} ${Number(count) === 1 ? "length" : "lengths"}`;
   const money = cost && bill.length > 0 ? `${cost} by the prices` : cost; // the bill has the rest
   return [lengths, money, total_length, aim === "scrap" && `${scrap.length} of scrap`].filter(Boolean).join(", ");

@@ -7,7 +7,7 @@ use crate::group::{Group, groups};
 use crate::job::{Aim, Job};
 use crate::layout::lay_boards;
 use crate::longest::longest_kept;
-use crate::plan::{Level, Plan, PlannedBoard, Proof, Source};
+use crate::plan::{Level, Plan, PlannedBoard, Proof};
 use crate::problem::Cutting;
 use crate::reserve::better_kept;
 use crate::solve::{Outcome, Progress, Shortage, Watch, solve};
@@ -224,7 +224,6 @@ fn plan_of(
         }
     }
     sort_boards(&mut boards);
-    like_beside_like(job, &mut boards);
     let measures = group.levels(job).into_iter();
     let levels = measures
         .zip(levels)
@@ -246,21 +245,12 @@ fn plan_of(
 
 /// Shed boards first, then yard lengths, equal boards next to each other.
 fn sort_boards(boards: &mut [PlannedBoard]) {
-    order::sort_by_key(boards, |board| (board.source, parts_on(board)));
-}
-
-fn parts_on(board: &PlannedBoard) -> Vec<usize> {
-    let cuts = board.runs.iter().flat_map(|run| &run.cuts);
-    cuts.map(|cut| cut.part).collect()
-}
-
-/// Equal boards that were bought take each other's cuts, so that neighbours among them are cut alike.
-fn like_beside_like(job: &Job, boards: &mut [PlannedBoard]) {
-    for like in boards.chunk_by_mut(|one, other| job.are_like(one.source, other.source)) {
-        let sources: Vec<Source> = like.iter().map(|board| board.source).collect();
-        order::sort_by_key(like, parts_on);
-        for (board, source) in like.iter_mut().zip(sources) {
-            board.source = source;
-        }
-    }
+    order::sort_by_key(boards, |board| {
+        let cuts: Vec<usize> = board
+            .runs
+            .iter()
+            .flat_map(|run| run.cuts.iter().map(|cut| cut.part))
+            .collect();
+        (board.source, cuts)
+    });
 }

@@ -222,6 +222,8 @@ fn a_size_that_is_in_no_list_is_made_where_it_is_named() {
     browser.wait_for_text("#sizes", "make 23 x 47, sold in 2.4, 3.0");
     browser.click("#sizes li:first-child button");
     assert_becomes!(browser.value("#parts [name=section]"), "23 x 47");
+    // What is typed next is the length.
+    browser.wait_until("return document.activeElement.name === 'length';");
     place(&browser, "timber");
     counted(&browser, "#sections .yard .row", 5);
     assert_becomes!(browser.value("#sections [name=thickness]"), "23 mm");

@@ -6,7 +6,7 @@
 import { Cancelled, EngineFailure } from "./engine.js";
 import { Planner, Refused } from "./planner.js";
 import { NOTHING_SAVED, withNews } from "./state/savings.js";
-import { AIMS, aimsOf, choicesOf, chosenIn, comesTo, NO_CHOICES } from "./state/side-by-side.js";
+import { AIMS, aimsOf, choicesOf, chosenIn, comesTo, known, NO_CHOICES } from "./state/side-by-side.js";
 import { boardsUsed } from "./state/shed.js";
 import { currentLeg, UNREADABLE } from "./state/work.js";
 
@@ -65,10 +65,10 @@ export class Desk {
     return (found.length > 0 || only) && of === choicesOf(this.#wanted?.job) ? this.#choices : NO_CHOICES;
   }
 
-  // What each aim comes to, as far as that is known, or why it is not.
+  // What each aim comes to, { text, known } by its name, as far as that was looked for.
   get aims() {
     const texts = this.#aims.of === aimsOf(this.#wanted?.job) ? this.#aims.texts : {};
-    const chosen = this.choices.found.flatMap(({ aims, bought }) => aims.map((aim) => [aim, bought]));
+    const chosen = this.choices.found.flatMap(({ aims, bought }) => aims.map((aim) => [aim, known(bought)]));
     const limited = this.#wanted?.job.sections.some(({ allowed, allowed_timber }) => allowed || allowed_timber);
     return { ...(!limited && Object.fromEntries(chosen)), ...texts };
   }
@@ -271,8 +271,8 @@ export class Desk {
     this.page.redrawSoon();
     // Nothing is asked again where another of the choices was taken.
     const of = choicesOf(job);
-    const known = this.#choices.of === of && this.#choices.done && (this.#choices.found.length === 0 || chosenIn(this.#choices.found, job) >= 0);
-    if (!known) {
+    const isKnown = this.#choices.of === of && this.#choices.done && (this.#choices.found.length === 0 || chosenIn(this.#choices.found, job) >= 0);
+    if (!isKnown) {
       const hear = (news, done = false) => (this.#choices = { of, found: news.choices, picture: news.picture, note: news.note, only: news.only, done });
       const reply = await this.#asked(look, { job, choices: plan, seconds: CHOICES_FOR }, hear);
       if (this.#look !== look) return;
@@ -293,9 +293,8 @@ export class Desk {
     const of = aimsOf(job);
     if (this.#aims.of !== of) this.#aims = { of, texts: {} };
     const { texts } = this.#aims;
-    const known = this.aims;
-    const lacks = AIMS.filter((aim) => !(aim in known));
-    for (const aim of lacks) {
+    const { aims } = this;
+    for (const aim of AIMS.filter((one) => !(one in aims))) {
       const own = (job.aim ?? AIMS[0]) === aim;
       const reply = own ? this.good?.report : await this.#asked(look, { job: { ...job, aim }, seconds: AIM_FOR }, () => {});
       if (this.#look !== look) return;

@@ -252,6 +252,12 @@ fn a_size_that_is_in_no_list_is_made_where_it_is_named() {
     );
     browser.click("#undo");
     assert_becomes!(browser.run(taken), "2.4 m,3.6 m");
+    // The key behind the last length makes no other by itself.
+    browser
+        .run("document.querySelector('#sections .yard .row:nth-child(2) [name=count]').focus();");
+    browser.press(Key::Enter);
+    browser.wait_until("return document.activeElement.className === 'add-length';");
+    counted(&browser, "#sections .yard .row", 2);
     // What is typed is taken too.
     browser.write("#sections .yard .row:nth-child(2) [name=length]", "4.80 m");
     assert_becomes!(browser.run(taken), "2.4 m,4.8 m");

@@ -326,6 +326,11 @@ fn what_is_paid_still_to_pay_and_in_all_is_one_table_on_screen_and_on_paper() {
         browser.run(rows),
         "Lengths Cost Timber; Paid 2 lengths 10.00 4.8 m; Still to pay 1 length 7.00 3 m; In all 3 lengths 17.00 7.8 m"
     );
+    // What the aims come to is of what is left to buy.
+    browser.wait_for_text(
+        "#aim label:nth-of-type(1) small",
+        "from here on 1 length, 7.00, 3 m",
+    );
     browser.screenshot("sum-phone");
     // The two that were bought are cut alike, so they are drawn and listed once. One cut of the first is ticked.
     place(&browser, "saw");

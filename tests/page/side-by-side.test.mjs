@@ -25,13 +25,15 @@ test("a piece has the choice whose fields are all as it writes them, whatever ro
 
 test("what an aim comes to is said in figures, or why it is not known", () => {
   const report = { buying: { totals: { count: 1, cost: "5.00", total_length: "2.4 m" } }, scrap: { length: "90 mm" } };
-  assert.equal(comesTo(report, "offcuts"), "1 length, 5.00, 2.4 m");
-  assert.equal(comesTo(report, "scrap"), "1 length, 5.00, 2.4 m, 90 mm of scrap");
+  const text = (...asked) => comesTo(...asked).text;
+  assert.deepEqual(comesTo(report, "offcuts"), { text: "1 length, 5.00, 2.4 m", known: true });
+  assert.equal(comesTo({}, "offcuts").known, false);
+  assert.equal(text(report, "scrap"), "1 length, 5.00, 2.4 m, 90 mm of scrap");
   const unpriced = { ...report, buying: { totals: { count: 2, cost: "", total_length: "4.8 m" } } };
-  assert.equal(comesTo(unpriced, "fewest"), "2 lengths, 4.8 m");
-  assert.equal(comesTo(unpriced, "cheapest"), "not known: a price is missing");
-  assert.equal(comesTo({ faults: [{ message: "no packs" }] }, "scrap"), "not known: no packs");
-  assert.equal(comesTo({ faults: [{ message: "fill it in" }] }, "cheapest"), "not known: a price is missing");
-  assert.equal(comesTo({}, "scrap"), "not known: no plan in the time given");
+  assert.equal(text(unpriced, "fewest"), "2 lengths, 4.8 m");
+  assert.equal(text(unpriced, "cheapest"), "not known: a price is missing");
+  assert.equal(text({ faults: [{ message: "no packs" }] }, "scrap"), "not known: no packs");
+  assert.equal(text({ faults: [{ message: "fill it in" }] }, "cheapest"), "not known: a price is missing");
+  assert.equal(text({}, "scrap"), "not known: no plan in the time given");
   assert.equal(aimsOf(job), aimsOf({ ...job, aim: "scrap" }));
 });

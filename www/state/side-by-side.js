@@ -14,15 +14,18 @@ export const AIMS = ["fewest", "cheapest", "shortest", "offcuts", "scrap"];
 // What the figures of the aims depend on: all of a job but its own aim.
 export const aimsOf = (job) => JSON.stringify({ ...job, aim: "" });
 
-// What a plan with an aim comes to, or in a word why that is not known.
+// What a plan with an aim comes to, { text, known }; where that is not known, in a word why.
 export function comesTo({ buying, scrap, faults }, aim) {
-  if (aim === "cheapest" && (buying ? !buying.totals.cost : faults?.length > 0)) return "not known: a price is missing";
-  if (!buying) return `not known: ${faults?.[0]?.message ?? "no plan in the time given"}`;
+  if (aim === "cheapest" && (buying ? !buying.totals.cost : faults?.length > 0)) return unknown("a price is missing");
+  if (!buying) return unknown(faults?.[0]?.message ?? "no plan in the time given");
   const { totals: { count, cost, total_length }, bill = [] } = buying;
   const lengths = `${count} ${Number(count) === 1 ? "length" : "lengths"}`;
   const money = cost && bill.length > 0 ? `${cost} by the prices` : cost; // the bill has the rest
-  return [lengths, money, total_length, aim === "scrap" && `${scrap.length} of scrap`].filter(Boolean).join(", ");
+  return known([lengths, money, total_length, aim === "scrap" && `${scrap.length} of scrap`].filter(Boolean).join(", "));
 }
+
+export const known = (text) => ({ text, known: true });
+const unknown = (why) => ({ text: `not known: ${why}`, known: false });
 
 // The choice that a piece has: the index of the one whose fields are all as it writes them, -1 where there is none. `rows` maps its rows to those of the piece.
 export function chosenIn(found, job, rows) {

@@ -86,8 +86,8 @@ function slipText({ report, leg, piece, car }) {
 
 // What a plan with an aim comes to, or why that is not known; of what is left to buy, where some was bought for an earlier plan.
 function aimText({ aims, piece, stale }, aim) {
-  const text = (!stale && aims[aim]) || "";
-  return text && piece.work?.legs.length > 1 ? `from here on ${text}` : text;
+  const { text = "", known } = (!stale && aims[aim]) || {};
+  return known && piece.work?.legs.length > 1 ? `from here on ${text}` : text;
 }
 
 function fill(report, piece) {

@@ -83,9 +83,11 @@ function sectionCard(actions, row) {
       else actions.change(`yard/${index}/${name}`, (piece) => (piece.job.yard[index][name] = value));
     },
     remove: (index) => actions.change(null, (piece) => dropYardLines(piece, (_, row) => row === index)),
-    enter: addLength,
+    // Behind the last length the key leads to one more; only the next makes it, so that none stands there that nobody asked for.
+    enter: () => add.focus(),
   }, "t-yard");
-  element.querySelector(".add-length").addEventListener("click", addLength);
+  const add = element.querySelector(".add-length");
+  add.addEventListener("click", addLength);
   element.querySelector(".buttons .remove").addEventListener("click", () => actions.change(null, (piece) => {
     const [gone] = piece.job.sections.splice(row, 1);
     dropYardLines(piece, (line) => line.section === gone.name);

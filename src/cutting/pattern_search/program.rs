@@ -1,7 +1,7 @@
 //! The linear program over enumerated patterns, with its rows as integers beside it.
 //!
 //! **Invariant.** Rows come in the order parts, limited boards, earlier levels, decisions, pairs. Row and column bounds are kept as integers, and
-//! those of the simplex method follow them; a column that is not active has an upper bound of zero there. What is fixed is taken off the rows'
+//! those of the simplex method follow them; a pattern that waits has no column there. What is fixed is taken off the rows'
 //! bounds. **Why it ends:** activating columns ends because each is activated once.
 
 use crate::attainable::AttainableTotals;
@@ -72,17 +72,27 @@ pub(crate) struct SearchProgram<'s, 'c> {
     pub(crate) rows: Vec<SearchRow>,
     pub(crate) columns: Vec<SearchColumn>,
     pub(crate) simplex: Simplex,
-    /// The column of the first pattern; those before it are artificial.
-    pub(crate) first: usize,
+    /// For each column of the simplex method the pattern it is; none where it is artificial.
+    pattern_of: Vec<Option<usize>>,
+    /// The column of each pattern there; none where the pattern waits for prices at which it would enter.
+    column_of: Vec<Option<usize>>,
+    /// What one of those costs, in the largest cost of a board; more than any plan that is looked for.
+    artificial_cost: f64,
     /// The largest cost of one board.
     pub(crate) largest: i64,
     pub(crate) supply_row: Vec<Option<usize>>,
     pub(crate) first_earlier: usize,
-    /// The columns that the program may use; the others wait for prices at which they would enter.
-    active: Vec<bool>,
-    /// Rows for pairs: the pair, and how many splits on it hold.
-    pair_rows: Vec<(Pair, usize)>,
+    pair_rows: Vec<PairRow>,
     first_pair: usize,
+}
+
+/// A row for the boards that hold both of a pair.
+struct PairRow {
+    pair: Pair,
+    /// How many splits on it hold.
+    held: usize,
+    /// The artificial column that meets it.
+    artificial: usize,
 }
 
 impl<'s, 'c> SearchProgram<'s, 'c> {
@@ -94,39 +104,72 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
         let mut simplex = Simplex::new(&bounds);
         let largest = given.objective.largest_cost(problem);
         let cutoff = incumbent.cutoff(given.objective);
-        let uncut = match cutoff {
+        let artificial_cost = match cutoff {
             i64::MAX => UNCUT_COST,
             _ => 2.0 * cutoff as f64 / largest as f64 + 1.0,
         };
         for (row, bound) in rows.iter().enumerate() {
             if bound.lower > 0 {
-                simplex.add_column(uncut, &[(row as u32, 1.0)]);
+                simplex.add_column(artificial_cost, &[(row as u32, 1.0)]);
             }
         }
-        let first = simplex.columns();
-        let all_active = columns.len() <= ACTIVE_COLUMNS;
-        for column in &columns {
-            let entries: Vec<(u32, f64)> = column
-                .entries
-                .iter()
-                .map(|&(row, entry)| (row as u32, entry as f64 / rows[row].scale as f64))
-                .collect();
-            let at = simplex.add_column(column.cost as f64 / largest as f64, &entries);
-            simplex.set_upper(at, if all_active { column.upper as f64 } else { 0.0 });
-        }
-        SearchProgram {
+        let mut program = SearchProgram {
             given,
             first_pair: rows.len(),
             rows,
+            pattern_of: vec![None; simplex.columns()],
+            column_of: vec![None; columns.len()],
             columns,
             simplex,
-            first,
+            artificial_cost,
             largest,
             supply_row,
             first_earlier,
-            active: vec![all_active; given.patterns.len()],
             pair_rows: Vec::new(),
+        };
+        if program.columns.len() <= ACTIVE_COLUMNS {
+            for pattern in 0..program.columns.len() {
+                program.activate(pattern);
+            }
         }
+        program
+    }
+
+    /// Gives the simplex method the column of a pattern.
+    fn activate(&mut self, pattern: usize) {
+        let column = &self.columns[pattern];
+        let entries = column.entries.iter();
+        let entries = entries
+            .map(|&(row, entry)| (row as u32, entry as f64 / self.rows[row].scale as f64))
+            .collect::<Vec<_>>();
+        let cost = column.cost as f64 / self.largest as f64;
+        let at = self.simplex.add_column(cost, &entries);
+        self.simplex.set_upper(at, column.upper as f64);
+        self.column_of[pattern] = Some(at);
+        self.pattern_of.push(Some(pattern));
+    }
+
+    /// The patterns among these that wait and would enter at the program's prices, the least reduced cost first.
+    fn entering(&self, among: impl Iterator<Item = usize>) -> Vec<usize> {
+        let prices = self.simplex.prices().iter().zip(&self.rows);
+        let prices: Vec<f64> = prices
+            .map(|(price, row)| price / row.scale as f64)
+            .collect();
+        let reduced = |pattern: usize| {
+            let column = &self.columns[pattern];
+            let mut reduced = column.cost as f64 / self.largest as f64;
+            for &(row, entry) in &column.entries {
+                reduced -= entry as f64 * prices[row];
+            }
+            reduced
+        };
+        let mut entering: Vec<(f64, usize)> = among
+            .filter(|&pattern| self.column_of[pattern].is_none() && self.columns[pattern].upper > 0)
+            .map(|pattern| (reduced(pattern), pattern))
+            .filter(|&(reduced, _)| reduced < -ENTERING_GAIN)
+            .collect();
+        order::sort_by(&mut entering, |one, other| one.0.total_cmp(&other.0));
+        entering.into_iter().map(|(_, pattern)| pattern).collect()
     }
 
     /// Whether more of something limited is fixed than there is.
@@ -144,19 +187,20 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
                 return Ok(false);
             }
         }
+        // Those that would have entered are asked again first; all are asked once none of them does.
+        let mut asked: Vec<usize> = Vec::new();
         loop {
-            let mut entering: Vec<(f64, usize)> = (0..self.columns.len())
-                .filter(|&column| !self.active[column])
-                .map(|column| (self.simplex.reduced_cost(self.first + column), column))
-                .filter(|&(reduced, _)| reduced < -ENTERING_GAIN)
-                .collect();
+            let mut entering = self.entering(asked.iter().copied());
+            if entering.is_empty() {
+                entering = self.entering(0..self.columns.len());
+            }
             if entering.is_empty() {
                 return Ok(true);
             }
-            order::sort_by(&mut entering, |one, other| one.0.total_cmp(&other.0));
-            for &(_, column) in entering.iter().take(ACTIVATIONS) {
-                self.active[column] = true;
-                self.set_upper(column, self.columns[column].upper);
+            clock.worked(self.columns.len())?;
+            asked = entering.split_off(entering.len().min(ACTIVATIONS));
+            for pattern in entering {
+                self.activate(pattern);
             }
             if self.simplex.primal(clock)? == Verdict::Failed
                 && self.simplex.solve(clock)? == Verdict::Failed
@@ -168,7 +212,11 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
 
     /// How often each pattern is cut in the program's solution.
     pub(crate) fn values(&self) -> Vec<f64> {
-        self.simplex.solution().split_off(self.first)
+        let solution = self.simplex.solution();
+        let columns = self.column_of.iter();
+        columns
+            .map(|column| column.map_or(0.0, |column| solution[column]))
+            .collect()
     }
 
     /// Fixes so many more (or, taking back, fewer) of a pattern: what is left to cut shrinks.
@@ -176,7 +224,7 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
         for at in 0..self.columns[column].entries.len() {
             let (index, entry) = self.columns[column].entries[at];
             // A pair's row that no split holds is not a limit, and may be another pair's by the time this is taken back.
-            if index >= self.first_pair && self.pair_rows[index - self.first_pair].1 == 0 {
+            if index >= self.first_pair && self.pair_rows[index - self.first_pair].held == 0 {
                 continue;
             }
             let row = &self.rows[index];
@@ -190,8 +238,8 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
     /// Sets how often a pattern may yet be cut.
     pub(crate) fn set_upper(&mut self, column: usize, upper: i64) {
         self.columns[column].upper = upper;
-        if self.active[column] {
-            self.simplex.set_upper(self.first + column, upper as f64);
+        if let Some(at) = self.column_of[column] {
+            self.simplex.set_upper(at, upper as f64);
         }
     }
 
@@ -205,13 +253,13 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
 
     /// Notes that one more split holds a pair's row, or one less.
     pub(crate) fn hold_pair(&mut self, row: usize, holds: bool) {
-        let held = &mut self.pair_rows[row - self.first_pair].1;
+        let held = &mut self.pair_rows[row - self.first_pair].held;
         *held = if holds { *held + 1 } else { *held - 1 };
     }
 
     /// A row for a pair: one it has, one no split holds any more, or a new one.
     pub(crate) fn row_of(&mut self, pair: Pair) -> usize {
-        let held = |&(known, held): &(Pair, usize)| known == pair && held > 0;
+        let held = |known: &PairRow| known.pair == pair && known.held > 0;
         if let Some(at) = self.pair_rows.iter().position(held) {
             return self.first_pair + at;
         }
@@ -219,26 +267,8 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
         let holds: Vec<bool> = patterns
             .map(|pattern| pairs(pattern).contains(&pair))
             .collect();
-        let first = self.first;
-        let entry = |column: usize| f64::from(u8::from(column >= first && holds[column - first]));
-        let everything = (f64::NEG_INFINITY, f64::INFINITY);
-        let mut found = None;
-        for at in 0..self.pair_rows.len() {
-            let row = self.first_pair + at;
-            let is_free = self.pair_rows[at].1 == 0;
-            if is_free && self.simplex.replace_row(row, everything, entry) {
-                found = Some(at);
-                break;
-            }
-        }
-        let at = found.unwrap_or_else(|| {
-            self.simplex
-                .add_row(f64::NEG_INFINITY, f64::INFINITY, entry);
-            self.rows.push(SearchRow::new(0, None));
-            self.pair_rows.push((pair, 0));
-            self.pair_rows.len() - 1
-        });
-        self.pair_rows[at].0 = pair;
+        let at = self.free_pair_row(&holds);
+        self.pair_rows[at].pair = pair;
         let row = self.first_pair + at;
         for (column, &holds) in self.columns.iter_mut().zip(&holds) {
             column.entries.retain(|&(index, _)| index != row);
@@ -247,6 +277,42 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
             }
         }
         row
+    }
+
+    /// A row of the patterns that hold both of a pair, without bounds: one that no split holds any more, or a new one.
+    fn free_pair_row(&mut self, holds: &[bool]) -> usize {
+        let pattern_of = &self.pattern_of;
+        let entry = |column: usize| {
+            let holds = pattern_of[column].is_some_and(|pattern| holds[pattern]);
+            f64::from(u8::from(holds))
+        };
+        let everything = (f64::NEG_INFINITY, f64::INFINITY);
+        for (at, known) in self.pair_rows.iter().enumerate() {
+            let artificial = known.artificial;
+            let own = |column: usize| {
+                if column == artificial {
+                    1.0
+                } else {
+                    entry(column)
+                }
+            };
+            let row = self.first_pair + at;
+            if known.held == 0 && self.simplex.replace_row(row, everything, own) {
+                return at;
+            }
+        }
+        let row = self.rows.len() as u32;
+        self.simplex.add_row(everything.0, everything.1, entry);
+        // No patterns may be able to meet what a split asks for, and the program is to show it by its cost.
+        let artificial = self.simplex.add_column(self.artificial_cost, &[(row, 1.0)]);
+        self.pattern_of.push(None);
+        self.rows.push(SearchRow::new(0, None));
+        self.pair_rows.push(PairRow {
+            pair: (0, 0),
+            held: 0,
+            artificial,
+        });
+        self.pair_rows.len() - 1
     }
 }
 

@@ -12,7 +12,8 @@ use crate::arithmetic::ceiling;
 use crate::branch_path::{BranchSide, Decision};
 use crate::clock::{Clock, Stopped};
 use crate::limits::{
-    COLUMNS_PER_ROUND, DENSITY_BITS, LARGEST_PRICE, PRICE_UNITS, STEEP_PRICE, UNAFFORDABLE,
+    COLUMNS_PER_ROUND, DENSITY_BITS, LARGEST_PRICE, PRICE_NOISE, PRICE_UNITS, STEEP_PRICE,
+    UNAFFORDABLE,
 };
 use crate::objective::{Objective, tick_cost};
 use crate::pattern::Pattern;
@@ -132,8 +133,9 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
             }
             _ => LARGEST_PRICE,
         };
+        // Each unit is charged for every tick of that level, so a price of zero that the program has as a hair more must not become one.
         let earlier: Vec<i64> = (0..master.earlier.len())
-            .map(|level| (before(level).ceil() as i64).clamp(0, most(level)))
+            .map(|level| ((before(level) - PRICE_NOISE).ceil() as i64).clamp(0, most(level)))
             .collect();
         let tick_cost = tick_cost(master.objective, scale, &master.earlier, &earlier);
         // Where the length used up counts, a cutting of parts worth zero may still be the best there is: it must not be overlooked.

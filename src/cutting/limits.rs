@@ -33,6 +33,11 @@ pub(crate) const WRITTEN_SEARCH_PLACES: usize = 1_500;
 /// Price units in the largest cost of one board; a power of two below [`LARGEST_PRICE`]. Prices are rounded down to these units, so a finer
 /// unit loses less of a bound; a coarser one misses the next attainable total.
 pub(crate) const PRICE_UNITS: i64 = 1 << 36;
+/// A price of an earlier level this little above an integer is that integer, in price units; above the program's noise of some 1e-6, far below one.
+pub(crate) const PRICE_NOISE: f64 = 1e-3;
+/// The same where a search over enumerated patterns needs it finer; above [`PRICE_UNITS`], below [`SEARCH_PRICE`]. Measured: the scrap of small jobs,
+/// of three patterns even, stays unproven without it.
+pub(crate) const FINE_PRICE_UNITS: i64 = 1 << 46;
 /// The greatest price or charge that pricing is given, in price units; up to 2^38. Sums of prices over all parts of a job then stay below
 /// 2^62. More overflows: a test stops at it, and in a release the checker refuses what came of it.
 pub(crate) const LARGEST_PRICE: i64 = 1 << 38;
@@ -62,8 +67,8 @@ pub(crate) const COLUMNS_PER_ROUND: usize = 600;
 /// Entries of all columns of one program; above zero. With its patterns a program of so many takes some 40 MB of the page's memory. Beyond
 /// it no column is added and the bound is the one of the prices by then.
 pub(crate) const MASTER_ENTRIES: usize = 750_000;
-/// Rows of a program; above zero. The inverse of its basis takes 8 bytes times the square, here 54 MB. Larger jobs have first plans and the
-/// bound of the material.
+/// Rows of a program; above zero. Larger jobs have first plans and the bound of the material. Set when the basis was inverted whole, in 54 MB for so
+/// many; sparse factors may bear more, which was not measured.
 pub(crate) const MASTER_ROWS: usize = 2_600;
 /// Rows up to which a second program is made beside the first; below [`MASTER_ROWS`]. Dives and the like solve dozens; with more rows none
 /// ends in a practical time.
@@ -100,11 +105,15 @@ pub(crate) const MISSED: f64 = 10.0;
 pub(crate) const PIVOT_TOLERANCE: f64 = 1e-7;
 /// The basis is singular where no pivot of it is larger than this; above the rounding errors of some 10^-13.
 pub(crate) const SINGULAR: f64 = 1e-10;
-/// Pivots until the basis is inverted afresh, or as many as it has rows if that is more; above zero. Errors grow with each; inverting costs
-/// as much as a pivot for each row.
-pub(crate) const PIVOTS_BEFORE_INVERTING: usize = 120;
+/// A pivot of the factors is at least this share of the largest entry of its column; 0.01 to 0.5. Less is unsound, more fills in.
+pub(crate) const PIVOT_SHARE: f64 = 0.1;
+/// Pivots until the basis is factored afresh; above zero. Errors and entries grow with each.
+pub(crate) const PIVOTS_BEFORE_FACTORING: usize = 64;
 /// Row bounds are loosened by up to this, in parts; above [`ACTIVITY_TOLERANCE`], below [`INTEGRAL`]. It breaks ties. More passes for a part.
 pub(crate) const BOUND_PERTURBATION: f64 = 1e-6;
+/// Costs are set apart by up to this in the dual method; above [`REDUCED_COST_TOLERANCE`], far below [`INTEGRAL`]. Measured on 400 parts: without it five
+/// times the pivots; a hundred times more leaves the primal method to mend as much.
+pub(crate) const TRACE_OF_COST: f64 = 1e-7;
 /// Costs are set apart by up to this where the dual method stalls, in the largest cost; a thousandth of what one board in ten tells.
 pub(crate) const COST_PERTURBATION: f64 = 1e-4;
 /// Iterations of the dual method before that, for no rows and for each row; any. Measured: practical programs need a third of it.
@@ -201,8 +210,6 @@ pub(crate) const PAIR_WORTH: f64 = (1 << 29) as f64;
 /// The scale that the prices of a leaf are rounded down to first, in price units of a board; above zero. Coarser ones seldom prove a leaf; ten times
 /// as fine ones are tried after it, and each takes a character more for a price.
 pub(crate) const COARSEST_SCALE: i64 = 100;
-/// What a forbidden cutting costs, in boards; above two.
-pub(crate) const FORBIDDEN_COST: f64 = 3.0;
 /// What a part left uncut costs at first, in its share of a board's length; above one. Measured: half the time of a constant of several boards.
 pub(crate) const UNCUT_SHARE: f64 = 1.1;
 /// What that is multiplied by where parts stay uncut; above one.
@@ -307,6 +314,7 @@ const _: () = {
     assert!(LINKS_BEFORE_THINNING < TRACEBACK_LINKS && TRACEBACK_LINKS < 1 << 30);
     assert!(DENSITY_BITS <= 12 && ENUMERATION_DENSITY_BITS <= 60);
     assert!(SEARCH_PRICE < (1u64 << 53) as f64);
+    assert!(PRICE_UNITS < FINE_PRICE_UNITS && (FINE_PRICE_UNITS as f64) < SEARCH_PRICE);
     assert!(NEARLY_WHOLE > 0.5 && NEARLY_WHOLE <= 1.0);
     assert!(EARLY_TRIES < LAST_TRIES && DISCREPANCIES * DISCREPANCIES <= LAST_TRIES);
     assert!(1 < SMALLEST_NEIGHBOURHOOD && SMALLEST_NEIGHBOURHOOD <= LARGEST_NEIGHBOURHOOD);

@@ -29,6 +29,8 @@ use crate::pair_search::told::{PairPrices, ToldPairs};
 use crate::pattern::{Pattern, added_up};
 use crate::problem::{Problem, Shape};
 use crate::random::Xorshift;
+use crate::simplex::Basis;
+use std::rc::Rc;
 
 /// How the search ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,6 +42,9 @@ pub(crate) enum PairEnd {
     /// Given up.
     GivenUp,
 }
+
+/// A node that waits: its decisions, and the basis to come back to where another was searched between.
+type Waiting = (Vec<PairDecision>, Option<Rc<Basis>>);
 
 /// What became of a node.
 enum PairFate {
@@ -180,23 +185,25 @@ impl<'s> PairSearch<'s> {
         incumbent: &mut Incumbent,
         clock: &mut Clock,
     ) -> Result<Option<PairEnd>, Stopped> {
-        let mut open: Vec<Vec<PairDecision>> = vec![Vec::new()];
+        let mut open: Vec<Waiting> = vec![(Vec::new(), None)];
         self.told.start();
         for _ in 0..limit {
-            let Some(way) = open.pop() else {
+            let Some((way, basis)) = open.pop() else {
                 return Ok(Some(PairEnd::Exhausted));
             };
             clock.go_on()?;
             self.nodes += 1;
-            match self.node(&way, jitter, incumbent, clock)? {
+            match self.node(&way, basis.as_deref(), jitter, incumbent, clock)? {
                 PairFate::Proven => {}
                 PairFate::Found => return Ok(Some(PairEnd::Found)),
                 PairFate::Stuck => return Ok(Some(PairEnd::GivenUp)),
                 PairFate::Split(pair) => {
+                    let basis = Rc::new(self.program.simplex.basis_now());
                     for together in [false, true] {
                         let mut child = way.clone();
                         child.push(PairDecision { pair, together });
-                        open.push(child);
+                        let basis = (!together).then(|| basis.clone());
+                        open.push((child, basis));
                     }
                 }
             }
@@ -207,13 +214,17 @@ impl<'s> PairSearch<'s> {
     fn node(
         &mut self,
         way: &[PairDecision],
+        basis: Option<&Basis>,
         jitter: f64,
         incumbent: &mut Incumbent,
         clock: &mut Clock,
     ) -> Result<PairFate, Stopped> {
         let node = PairNode::new(&mut self.blocks, self.demand, way);
         self.told.arrive(way.len());
-        if !self.program.go_to(&node, &self.blocks.lengths, clock)? {
+        if !self
+            .program
+            .go_to(&node, basis, &self.blocks.lengths, clock)?
+        {
             return Ok(PairFate::Stuck);
         }
         let may_do = self.given.boards as f64 + INTEGRAL;

@@ -91,12 +91,14 @@ impl PatternSearch<'_, '_> {
         if !self.program.solve(clock)? {
             return Ok(GIVEN_UP);
         }
-        let (scale, prices) = self.program.integer_prices();
-        let bound = self
-            .spent
-            .saturating_add(self.program.bound(scale, &prices));
-        let bound = self.given.attainable.round_up(bound);
         let objective = self.given.objective;
+        let in_all = |bound: i64| {
+            let bound = self.spent.saturating_add(bound);
+            self.given.attainable.round_up(bound)
+        };
+        let cutoff = incumbent.cutoff(objective);
+        let (scale, prices, bound) = self.program.proves(|bound| in_all(bound) >= cutoff);
+        let bound = in_all(bound);
         if bound >= incumbent.cutoff(objective) {
             let leaf = self.program.leaf(scale, &prices);
             return Ok((SearchEnd::Exhausted, vec![leaf]));

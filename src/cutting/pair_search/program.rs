@@ -1,16 +1,16 @@
 //! The linear program of a search over pairs: the cuttings priced so far, kept from node to node.
 //!
 //! **Idea.** A row asks for each part as often as it is wanted, and one for each block joined of blocks that there were more of asks for that block. A
-//! block that holds a part wanted once needs none, since cuttings that part them are forbidden. A forbidden cutting costs several boards, so that the
-//! basis stays feasible from node to node. A part left uncut costs a little more than its share of a board at first: dearer only where that is not
-//! enough, which keeps prices near what they end as.
+//! block that holds a part wanted once needs none, since cuttings that part them are forbidden. A forbidden cutting may not be above zero, which the
+//! dual method mends from the basis of the node above; those allowed again join after that. A part left uncut costs a little more than its
+//! share of a board at first: dearer only where that is not enough, which keeps prices near what they end as.
 //!
 //! **Invariant.** Every column has the entries of its parts and of the blocks it was made with. **Why it ends:** nothing loops but over columns and rows.
 
 use crate::clock::{Clock, Stopped};
-use crate::limits::{FORBIDDEN_COST, INTEGRAL, INTEGRAL_MARGIN, UNCUT_RAISE, UNCUT_SHARE};
+use crate::limits::{INTEGRAL, INTEGRAL_MARGIN, UNCUT_RAISE, UNCUT_SHARE};
 use crate::pair_search::blocks::{BlockPair, Blocks, PairNode};
-use crate::simplex::{Simplex, Verdict};
+use crate::simplex::{Basis, Simplex, Verdict};
 use order::Set;
 
 /// A cutting: its parts, and the blocks of it that have a row.
@@ -85,24 +85,32 @@ impl PairProgram {
         entries.extend(rows.map(|row| (row as u32, 1.0)));
         self.scratch.resize(node.wanted.len(), 0);
         let held = node.blocks_of(&parts, &own, &mut self.scratch);
-        let cost = if held.is_some() { 1.0 } else { FORBIDDEN_COST };
-        self.places.push(self.simplex.add_column(cost, &entries));
+        let place = self.simplex.add_column(1.0, &entries);
+        if held.is_none() {
+            self.simplex.set_upper(place, 0.0);
+        }
+        self.places.push(place);
         self.held.push(held);
         self.columns.push(PairColumn { parts, own });
     }
 
-    /// Goes to a node; false where the figures went bad.
+    /// Goes to a node, from a basis where one is given; false where the figures went bad.
     pub(crate) fn go_to(
         &mut self,
         node: &PairNode,
+        basis: Option<&Basis>,
         lengths: &[usize],
         clock: &mut Clock,
     ) -> Result<bool, Stopped> {
+        if let Some(basis) = basis {
+            self.simplex.come_back_to(basis);
+        }
         self.scratch.resize(node.wanted.len(), 0);
         for (at, column) in self.columns.iter().enumerate() {
             let held = node.blocks_of(&column.parts, &column.own, &mut self.scratch);
-            let cost = if held.is_some() { 1.0 } else { FORBIDDEN_COST };
-            self.simplex.set_cost(self.places[at], cost);
+            if held.is_none() {
+                self.simplex.set_upper(self.places[at], 0.0);
+            }
             self.held[at] = held;
         }
         let asked = node.joins.iter().filter(|join| join.has_row);
@@ -122,6 +130,12 @@ impl PairProgram {
                 false => (0.0, f64::INFINITY),
             };
             self.simplex.set_row(row, least, most);
+        }
+        self.simplex.repair(clock)?;
+        for (&place, held) in self.places.iter().zip(&self.held) {
+            if held.is_some() {
+                self.simplex.set_upper(place, f64::INFINITY);
+            }
         }
         self.solve(clock)
     }
@@ -226,7 +240,7 @@ impl PairProgram {
         (used, cost, missing)
     }
 
-    /// Makes dearer what should not be in the solution and is: what is left uncut, and forbidden cuttings; false where all is as dear as it may be.
+    /// Makes what is left uncut dearer; false where all is as dear as it may be.
     pub(crate) fn raise(&mut self, most: f64) -> bool {
         let values = self.simplex.solution();
         let mut raised = false;
@@ -235,13 +249,6 @@ impl PairProgram {
             if values[*column] > INTEGRAL && cost < most {
                 *raise *= UNCUT_RAISE;
                 self.simplex.set_cost(*column, cost * UNCUT_RAISE);
-                raised = true;
-            }
-        }
-        for (&place, held) in self.places.iter().zip(&self.held) {
-            let cost = self.simplex.cost_of(place);
-            if held.is_none() && values[place] > INTEGRAL && cost < most {
-                self.simplex.set_cost(place, cost * UNCUT_RAISE);
                 raised = true;
             }
         }

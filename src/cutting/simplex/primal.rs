@@ -1,22 +1,74 @@
 //! The primal simplex method, from a basis that meets the rows.
 //!
-//! **Idea.** The variable whose reduced cost promises most enters (Dantzig 1947). Of the variables it drives to a bound within the tolerance the
-//! one with the largest pivot leaves (Harris 1973), which keeps the inverse sound. A variable that meets its own other bound first only
-//! crosses over.
+//! **Idea.** The variable enters whose reduced cost promises most for its weight, which tells how long a way a step of it is (Devex, Harris 1973):
+//! weights are one at first and follow from the row of each pivot, as reduced costs do. Of the variables it drives to a bound within the tolerance
+//! the one with the largest pivot leaves (Harris again), which keeps the factors sound. A variable that meets its own other bound first
+//! only crosses over.
 //!
-//! **Invariant.** Every basic variable stays within its bounds, but for the tolerance. **Why it ends:** every step lowers the objective or is one of
-//! the rare degenerate ones; the limit on iterations ends what is left.
+//! **Invariant.** Every basic variable stays within its bounds, but for the tolerance. That none promises anything is said of reduced costs worked out
+//! afresh. **Why it ends:** every step lowers the objective or is one of the rare degenerate ones; the limit on iterations ends what is left.
 
 use crate::clock::{Clock, Stopped};
 use crate::limits::{ACTIVITY_TOLERANCE, PIVOT_TOLERANCE, REDUCED_COST_TOLERANCE};
 use crate::simplex::program::{PivotStep, Simplex, Status, Variable, Verdict};
 
+/// What the choice of the entering variable goes by: reduced costs and weights of columns, and weights of rows' activities.
+struct Devex {
+    reduced: Vec<f64>,
+    columns: Vec<f64>,
+    rows: Vec<f64>,
+}
+
+impl Devex {
+    fn new(simplex: &Simplex) -> Self {
+        Devex {
+            reduced: simplex.reduced_costs(),
+            columns: vec![1.0; simplex.columns()],
+            rows: vec![1.0; simplex.rows()],
+        }
+    }
+
+    /// Follows a pivot that is about to be made: `slope` is its entry, `row` the row of the inverse that belongs to the position left.
+    fn follow(&mut self, simplex: &Simplex, pivot: &PivotStep, slope: f64, row: &[f64]) {
+        let (entering, reduced) = pivot.entering;
+        let weight = match entering {
+            Variable::Row(row) => self.rows[row],
+            Variable::Column(column) => self.columns[column],
+        };
+        for (column, product) in simplex.times_columns(row).into_iter().enumerate() {
+            if product != 0.0 {
+                let share = product / slope;
+                self.reduced[column] -= reduced * share;
+                self.columns[column] = self.columns[column].max(share * share * weight);
+            }
+        }
+        for (index, _, _) in simplex.nonbasic_rows() {
+            let share = row[index] / slope;
+            self.rows[index] = self.rows[index].max(share * share * weight);
+        }
+        let left = (weight / (slope * slope)).max(1.0);
+        match simplex.basic_at(pivot.leaving).0 {
+            Variable::Row(row) => self.rows[row] = left,
+            Variable::Column(column) => {
+                self.columns[column] = left;
+                self.reduced[column] = -reduced / slope;
+            }
+        }
+    }
+}
+
 impl Simplex {
     /// Goes on from a basis that meets the rows, to the optimum over the columns there are.
     pub(crate) fn primal(&mut self, clock: &mut Clock) -> Result<Verdict, Stopped> {
+        let mut devex = Devex::new(self);
         for iteration in 0..self.iteration_limit() {
             self.iterated(iteration, clock)?;
-            let Some((entering, reduced, direction)) = self.entering() else {
+            let mut chosen = self.entering(&devex);
+            if chosen.is_none() {
+                devex.reduced = self.reduced_costs();
+                chosen = self.entering(&devex);
+            }
+            let Some((entering, reduced, direction)) = chosen else {
                 return Ok(Verdict::Optimal);
             };
             let column = self.times_inverse(entering);
@@ -54,33 +106,46 @@ impl Simplex {
                 entering: (entering, reduced),
                 step: direction * room / slope.abs(),
             };
-            self.pivot(pivot, &column);
-            self.invert_when_due(clock)?;
+            let row = self.inverse_row(leaving);
+            devex.follow(self, &pivot, column[leaving], &row);
+            self.pivot(pivot, &column, &row);
+            if self.factor_when_due(clock)? {
+                devex.reduced = self.reduced_costs();
+            }
         }
         Ok(Verdict::Failed)
     }
 
-    /// The variable outside the basis that lowers the cost fastest: itself, its reduced cost, and which way it moves.
-    fn entering(&self) -> Option<(Variable, f64, f64)> {
-        let mut best = REDUCED_COST_TOLERANCE;
+    /// The reduced cost of each column.
+    pub(super) fn reduced_costs(&self) -> Vec<f64> {
+        (0..self.columns())
+            .map(|column| self.reduced_cost(column))
+            .collect()
+    }
+
+    /// The variable outside the basis that promises most: itself, its reduced cost, and which way it moves.
+    fn entering(&self, devex: &Devex) -> Option<(Variable, f64, f64)> {
+        let mut best = 0.0;
         let mut chosen = None;
-        let mut consider = |variable: Variable, status: Status, reduced: f64| {
+        let mut consider = |variable: Variable, status: Status, reduced: f64, weight: f64| {
             let (gain, direction) = match status {
                 Status::Basic => return,
                 Status::Lower => (-reduced, 1.0),
                 Status::Upper => (reduced, -1.0),
             };
-            if gain > best {
-                best = gain;
+            if gain > REDUCED_COST_TOLERANCE && gain * gain > best * weight {
+                best = gain * gain / weight;
                 chosen = Some((variable, reduced, direction));
             }
         };
         for (row, status, price) in self.nonbasic_rows() {
-            consider(Variable::Row(row), status, price);
+            consider(Variable::Row(row), status, price, devex.rows[row]);
         }
-        for column in 0..self.columns() {
-            if let Some(status) = self.may_enter(column) {
-                consider(Variable::Column(column), status, self.reduced_cost(column));
+        for (column, (&reduced, &weight)) in devex.reduced.iter().zip(&devex.columns).enumerate() {
+            if reduced.abs() > REDUCED_COST_TOLERANCE
+                && let Some(status) = self.may_enter(column)
+            {
+                consider(Variable::Column(column), status, reduced, weight);
             }
         }
         chosen

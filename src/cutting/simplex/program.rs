@@ -3,9 +3,9 @@
 //! The invariants are those at the head of [`crate::simplex`]. Nothing here loops but over rows, columns and entries.
 
 use crate::clock::{Clock, Stopped};
-use crate::limits::{BOUND_PERTURBATION, ITERATIONS, ITERATIONS_PER_LOOK, PIVOTS_BEFORE_INVERTING};
+use crate::limits::{BOUND_PERTURBATION, ITERATIONS, ITERATIONS_PER_LOOK};
 use crate::random::Xorshift;
-use crate::simplex::inverse::Inverse;
+use crate::simplex::factors::Factors;
 
 /// What became of a run of the method.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,6 +48,13 @@ pub(crate) struct PivotStep {
     pub(crate) step: f64,
 }
 
+/// A basis to come back to.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Basis {
+    variables: Vec<Variable>,
+    rows: Vec<Status>,
+}
+
 /// A linear program and a basis of it.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Simplex {
@@ -56,14 +63,17 @@ pub(crate) struct Simplex {
     row_status: Vec<Status>,
     starts: Vec<usize>,
     entries: Vec<(u32, f64)>,
+    /// The same entries for each row: (column, entry).
+    by_row: Vec<Vec<(u32, f64)>>,
     cost: Vec<f64>,
     upper: Vec<f64>,
     status: Vec<Status>,
     basis: Vec<Variable>,
-    inverse: Inverse,
+    factors: Factors,
+    /// Whether a row was written since the basis was factored.
+    pub(super) is_stale: bool,
     value: Vec<f64>,
     prices: Vec<f64>,
-    pivots: usize,
     random: Xorshift,
 }
 
@@ -79,6 +89,7 @@ impl Simplex {
             simplex.row_lower.push(0.0);
             simplex.row_upper.push(0.0);
             simplex.row_status.push(Status::Basic);
+            simplex.by_row.push(Vec::new());
             simplex.set_row(simplex.row_lower.len() - 1, lower, upper);
         }
         simplex.reset();
@@ -137,11 +148,13 @@ impl Simplex {
         }
     }
 
-    /// Sets all costs apart by up to so much; returns what they were.
+    /// Sets the costs of columns outside the basis apart by up to so much, so that prices stay; returns what they were.
     pub(crate) fn perturb_costs(&mut self, most: f64) -> Vec<f64> {
         let costs = self.cost.clone();
-        for cost in &mut self.cost {
-            *cost += most * (0.5 + 0.5 * self.random.unit());
+        for (cost, &status) in self.cost.iter_mut().zip(&self.status) {
+            if status != Status::Basic {
+                *cost += most * (0.5 + 0.5 * self.random.unit());
+            }
         }
         costs
     }
@@ -154,6 +167,10 @@ impl Simplex {
 
     /// Adds a column that starts at zero.
     pub(crate) fn add_column(&mut self, cost: f64, entries: &[(u32, f64)]) -> usize {
+        let column = self.cost.len() as u32;
+        for &(row, entry) in entries {
+            self.by_row[row as usize].push((column, entry));
+        }
         self.entries.extend_from_slice(entries);
         self.starts.push(self.entries.len());
         self.cost.push(cost);
@@ -165,15 +182,16 @@ impl Simplex {
     /// Adds a row whose entry in each column is told by `entry`. Its activity joins the basis, so the basis stays one.
     pub(crate) fn add_row(&mut self, lower: f64, upper: f64, entry: impl Fn(usize) -> f64) {
         let row = self.rows();
-        self.inverse.widen();
         self.row_lower.push(0.0);
         self.row_upper.push(0.0);
         self.row_status.push(Status::Basic);
         self.basis.push(Variable::Row(row));
+        self.by_row.push(Vec::new());
         self.write_row(row, entry);
         self.set_row(row, lower, upper);
-        self.border(row, row);
-        self.recompute();
+        self.value.push(0.0);
+        self.prices.push(0.0);
+        self.wrote(row);
     }
 
     /// Makes another row of one whose activity is in the basis; false where it is not.
@@ -183,50 +201,45 @@ impl Simplex {
         (lower, upper): (f64, f64),
         entry: impl Fn(usize) -> f64,
     ) -> bool {
-        let position = self
-            .basis
-            .iter()
-            .position(|&basic| basic == Variable::Row(row));
-        let Some(position) = position else {
+        if self.row_status[row] != Status::Basic {
             return false;
-        };
+        }
         self.write_row(row, entry);
         self.set_row(row, lower, upper);
-        self.border(row, position);
-        self.recompute();
+        self.wrote(row);
         true
+    }
+
+    /// The activity of a row that was written, which is basic, so that its price stays zero; the factors follow later.
+    fn wrote(&mut self, row: usize) {
+        self.is_stale = true;
+        let solution = self.solution();
+        let entries = self.by_row[row].iter();
+        let level = entries.map(|&(column, entry)| entry * solution[column as usize]);
+        let level = level.sum();
+        let mut basis = self.basis.iter();
+        if let Some(at) = basis.position(|&basic| basic == Variable::Row(row)) {
+            self.value[at] = level;
+        }
     }
 
     /// Writes a row's entries over those it has.
     fn write_row(&mut self, row: usize, entry: impl Fn(usize) -> f64) {
         let mut entries = Vec::with_capacity(self.entries.len() + self.columns());
         let mut starts = vec![0];
+        self.by_row[row].clear();
         for column in 0..self.columns() {
             let old = self.column(column).iter();
             entries.extend(old.filter(|&&(index, _)| index as usize != row));
             let new = entry(column);
             if new != 0.0 {
                 entries.push((row as u32, new));
+                self.by_row[row].push((column as u32, new));
             }
             starts.push(entries.len());
         }
         self.entries = entries;
         self.starts = starts;
-    }
-
-    /// The inverse where the activity of `row` is basic at `position`.
-    fn border(&mut self, row: usize, position: usize) {
-        let mut basic = Vec::new();
-        for (other, &variable) in self.basis.iter().enumerate() {
-            let Variable::Column(column) = variable else {
-                continue;
-            };
-            let mut entries = self.column(column).iter();
-            if let Some(&(_, entry)) = entries.find(|&&(index, _)| index as usize == row) {
-                basic.push((other, entry));
-            }
-        }
-        self.inverse.border(row, position, &basic);
     }
 
     /// The values of all columns.
@@ -274,9 +287,34 @@ impl Simplex {
         self.basis = (0..rows).map(Variable::Row).collect();
         self.row_status = vec![Status::Basic; rows];
         self.status = self.upper.iter().map(|_| Status::Lower).collect();
-        self.pivots = 0;
-        self.inverse.reset(rows);
+        self.factors.reset(rows);
+        self.is_stale = false;
         self.recompute();
+    }
+
+    /// The basis, to come back to.
+    pub(crate) fn basis_now(&self) -> Basis {
+        Basis {
+            variables: self.basis.clone(),
+            rows: self.row_status.clone(),
+        }
+    }
+
+    /// Comes back to a basis. Rows that were added since have their activities in it, and columns outside rest at zero.
+    pub(crate) fn come_back_to(&mut self, basis: &Basis) {
+        self.basis.clone_from(&basis.variables);
+        self.row_status.clone_from(&basis.rows);
+        for row in basis.rows.len()..self.rows() {
+            self.basis.push(Variable::Row(row));
+            self.row_status.push(Status::Basic);
+        }
+        self.status.fill(Status::Lower);
+        for &variable in &self.basis {
+            if let Variable::Column(column) = variable {
+                self.status[column] = Status::Basic;
+            }
+        }
+        self.is_stale = true;
     }
 
     /// Counts the work of an iteration, and looks at the clock after so many at the latest.
@@ -284,7 +322,7 @@ impl Simplex {
         if iteration % ITERATIONS_PER_LOOK == ITERATIONS_PER_LOOK - 1 {
             clock.go_on()
         } else {
-            clock.worked(self.rows() * self.rows() / 4 + self.entries.len() / 2)
+            clock.worked((self.factors.entries() + self.entries.len()) / 4)
         }
     }
 
@@ -324,8 +362,8 @@ impl Simplex {
     }
 
     /// The row of the inverse that belongs to a position of the basis.
-    pub(crate) fn inverse_row(&self, position: usize) -> &[f64] {
-        self.inverse.row(position)
+    pub(crate) fn inverse_row(&self, position: usize) -> Vec<f64> {
+        self.factors.row(position)
     }
 
     /// Moves a variable that is not basic from its bound: the basic values follow.
@@ -335,8 +373,8 @@ impl Simplex {
         }
     }
 
-    /// Goes to the next basis; `column` is the inverse times the entering column.
-    pub(crate) fn pivot(&mut self, pivot: PivotStep, column: &[f64]) {
+    /// Goes to the next basis; `column` is the inverse times the entering column, `row` the row of the inverse that belongs to the position left.
+    pub(crate) fn pivot(&mut self, pivot: PivotStep, column: &[f64], row: &[f64]) {
         let PivotStep {
             leaving,
             end,
@@ -352,11 +390,11 @@ impl Simplex {
         self.put(self.basis[leaving], end);
         self.put(entering, Status::Basic);
         self.basis[leaving] = entering;
-        let pivot_row = self.inverse.pivot(leaving, column);
-        for (price, entry) in self.prices.iter_mut().zip(&pivot_row) {
-            *price += reduced * entry;
+        self.factors.update(leaving, column);
+        let times = reduced / column[leaving];
+        for (price, entry) in self.prices.iter_mut().zip(row) {
+            *price += times * entry;
         }
-        self.pivots += 1;
     }
 
     /// Notes where a variable is.
@@ -398,48 +436,60 @@ impl Simplex {
         sum
     }
 
-    /// The inverse times a variable's column.
-    pub(crate) fn times_inverse(&self, variable: Variable) -> Vec<f64> {
-        match variable {
-            Variable::Row(row) => self.inverse.times_activity(row),
-            Variable::Column(column) => self.inverse.times(self.column(column)),
-        }
-    }
-
-    /// Inverts the basis afresh after so many pivots; where it is singular, starts over. Where time is up in the middle of it what is left is
-    /// a basis that holds, of all row activities.
-    pub(crate) fn invert_when_due(&mut self, clock: &mut Clock) -> Result<(), Stopped> {
-        let rows = self.rows();
-        if self.pivots < PIVOTS_BEFORE_INVERTING.max(rows) {
-            return Ok(());
-        }
-        self.pivots = 0;
-        let (basis, starts, entries) = (&self.basis, &self.starts, &self.entries);
-        let write = |matrix: &mut [f64]| {
-            for (position, &variable) in basis.iter().enumerate() {
-                match variable {
-                    Variable::Row(row) => matrix[row * rows + position] = -1.0,
-                    Variable::Column(column) => {
-                        for &(row, entry) in &entries[starts[column]..starts[column + 1]] {
-                            matrix[row as usize * rows + position] = entry;
-                        }
-                    }
+    /// A row of the inverse times each column.
+    pub(crate) fn times_columns(&self, row: &[f64]) -> Vec<f64> {
+        let mut products = vec![0.0; self.columns()];
+        for (times, entries) in row.iter().zip(&self.by_row) {
+            if *times != 0.0 {
+                for &(column, entry) in entries {
+                    products[column as usize] += times * entry;
                 }
             }
-        };
-        match self.inverse.invert(write, clock) {
-            Ok(true) => self.recompute(),
+        }
+        products
+    }
+
+    /// The inverse times a variable's column.
+    pub(crate) fn times_inverse(&self, variable: Variable) -> Vec<f64> {
+        let mut column = vec![0.0; self.rows()];
+        match variable {
+            Variable::Row(row) => column[row] = -1.0,
+            Variable::Column(index) => {
+                for &(row, entry) in self.column(index) {
+                    column[row as usize] = entry;
+                }
+            }
+        }
+        self.factors.solve(column)
+    }
+
+    /// Factors the basis afresh where it is due; where it is singular, starts over. Where time is up in the middle of it what is left is a basis
+    /// that holds, of all row activities.
+    pub(crate) fn factor_when_due(&mut self, clock: &mut Clock) -> Result<bool, Stopped> {
+        if !self.is_stale && !self.factors.are_worn() {
+            return Ok(false);
+        }
+        let basis = self.basis.iter().map(|&variable| match variable {
+            Variable::Row(row) => vec![(row as u32, -1.0)],
+            Variable::Column(column) => self.column(column).to_vec(),
+        });
+        match self.factors.factor(basis.collect(), clock) {
+            Ok(true) => {
+                self.is_stale = false;
+                self.recompute();
+            }
             Ok(false) => self.reset(),
             Err(stopped) => {
                 self.reset();
                 return Err(stopped);
             }
         }
-        Ok(())
+        Ok(true)
     }
 
     /// Values and prices from the inverse; due after costs were set.
     pub(crate) fn recompute(&mut self) {
+        debug_assert!(!self.is_stale, "the factors are not those of the basis");
         let rows = self.rows();
         let mut activity = vec![0.0; rows];
         for (row, level) in activity.iter_mut().enumerate() {
@@ -454,21 +504,11 @@ impl Simplex {
                 }
             }
         }
-        self.prices = vec![0.0; rows];
-        self.value = vec![0.0; rows];
-        for position in 0..rows {
-            let row = self.inverse.row(position);
-            self.value[position] = row
-                .iter()
-                .zip(&activity)
-                .map(|(entry, level)| entry * level)
-                .sum();
-            if let Variable::Column(column) = self.basis[position] {
-                let cost = self.cost[column];
-                for (price, entry) in self.prices.iter_mut().zip(row) {
-                    *price += cost * entry;
-                }
-            }
-        }
+        let costs = self.basis.iter().map(|&variable| match variable {
+            Variable::Row(_) => 0.0,
+            Variable::Column(column) => self.cost[column],
+        });
+        self.prices = self.factors.solve_row(costs.collect());
+        self.value = self.factors.solve(activity);
     }
 }

@@ -44,7 +44,8 @@ pub fn build_for_bench(folder: &Path) -> Result<Engine> {
 
 fn build_into(from: &Path, folder: &Path, words: &[&str], script: Script) -> Result<Engine> {
     add_target()?;
-    let words = [&["--lib"], words].concat();
+    // As a library of the engine alone: a kind that other crates could use beside it would keep the linker from optimising all crates as one.
+    let words = [&["--lib", "--crate-type", "cdylib"], words].concat();
     build_release((TARGET, &words), from, folder)?;
     bind(&folder.join(TARGET).join("release/lengthwise.wasm"), script)
 }
@@ -60,7 +61,7 @@ pub fn build_release((target, words): (&str, &[&str]), from: &Path, folder: &Pat
         "--target-dir",
     ];
     // Flags from the environment would replace those in .cargo/config.toml, SIMD among them.
-    run(cargo(["build", "--locked", "--quiet", "--release"])
+    run(cargo(["rustc", "--locked", "--quiet", "--release"])
         .args(package)
         .arg(folder)
         .args(words)

@@ -25,8 +25,9 @@ mod units;
 mod work;
 mod yard;
 
+use crate::io::objects::object;
 use request::parsed;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// Answers a quick request without a clock: its work is limited by counted steps alone.
 pub fn call(action: &str, request: &str) -> String {
@@ -37,7 +38,7 @@ pub fn call(action: &str, request: &str) -> String {
 pub fn call_timed(action: &str, request: &str, clock: &crate::patience::Clock) -> String {
     parsed(request)
         .and_then(|request| actions::answer(action, &request, clock))
-        .unwrap_or_else(|error| json!({ "error": error }).to_string())
+        .unwrap_or_else(|error| object!({ "error": error }).to_string())
 }
 
 /// Answers a request that may take long: to plan a job (`planning::plan`), to look for what would improve a plan (`saving::look`) or for other
@@ -55,5 +56,5 @@ pub fn plan(
         () if asks(&request, "choose") => sizes::choose(&request, clock),
         () => planning::plan(&request, clock, progress),
     });
-    reply.unwrap_or_else(|error| json!({ "error": error }).to_string())
+    reply.unwrap_or_else(|error| object!({ "error": error }).to_string())
 }

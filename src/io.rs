@@ -7,6 +7,7 @@ pub mod csv;
 pub mod forms;
 pub mod job_file;
 pub mod link;
+pub(crate) mod objects;
 pub mod parts_table;
 pub mod plan_file;
 pub mod price_table;

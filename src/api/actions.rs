@@ -6,13 +6,14 @@ use super::set_outs::{kinds_reply, part_view, views};
 use crate::fault::Fault;
 use crate::group::groups;
 use crate::io::link::{self, Held, Unread};
+use crate::io::objects::object;
 #[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
 use crate::io::schema;
 use crate::io::{job_file, qr};
 use crate::job::{Job, Part, examine};
 use crate::limits;
 use crate::report::{Name, names};
-use serde_json::{Value, json};
+use serde_json::Value;
 use timber::give::Gives;
 
 /// Answers one action; the reply is JSON text.
@@ -32,10 +33,10 @@ pub fn answer(
 
 fn small(action: &str, request: &Value) -> Reply {
     match action {
-        "new" => Ok(json!({ "job": new_job() })),
+        "new" => Ok(object!({ "job": new_job() })),
         // The page validates a job by reading it; the schema is for other programs.
         #[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
-        "schema" => Ok(json!({ "schema": schema::value() })),
+        "schema" => Ok(object!({ "schema": schema::value() })),
         "read" => Ok(read(field(request, "job")?)),
         "read_csv" => super::tables::read_csv(request),
         "read_prices" => super::tables::read_prices(request),
@@ -75,7 +76,7 @@ fn small(action: &str, request: &Value) -> Reply {
 }
 
 fn new_job() -> Value {
-    json!({
+    object!({
         "format": job_file::FORMAT, "version": job_file::VERSION, "piece": "", "unit": "mm", "aim": "fewest",
         "saw": { "kerf": "2.4 mm", "keep": "300 mm" },
         "sections": [], "yard": [], "shed": [], "parts": [], "set_outs": [],
@@ -87,7 +88,7 @@ fn new_job() -> Value {
 fn link(request: &Value) -> Reply {
     let text_of_job = field(request, "job")?.to_string();
     if limits::LINK.passed_by(text_of_job.len()) {
-        return Ok(json!({ "why": limits::LINK.told(text_of_job.len()) }));
+        return Ok(object!({ "why": limits::LINK.told(text_of_job.len()) }));
     }
     let address = text(request, "address")?;
     let link = format!("{address}#{}", link::pack(&text_of_job));
@@ -98,7 +99,7 @@ fn link(request: &Value) -> Reply {
             Err(why) => (Vec::new(), Some(why)),
         },
     };
-    Ok(json!({ "link": link, "codes": codes, "why": why }))
+    Ok(object!({ "link": link, "codes": codes, "why": why }))
 }
 
 /// The fewest codes that carry a text in parts, or why there are none.
@@ -132,15 +133,15 @@ fn job_in_link(request: &Value) -> Reply {
                 number, of, whole, ..
             })) => {
                 return Ok(
-                    json!({ "part": { "number": number, "of": of, "whole": format!("{whole:08x}") } }),
+                    object!({ "part": { "number": number, "of": of, "whole": format!("{whole:08x}") } }),
                 );
             }
-            Err(Unread::Earlier) => return Ok(json!({ "earlier": true })),
+            Err(Unread::Earlier) => return Ok(object!({ "earlier": true })),
             Err(Unread::Damaged) => return Err(damaged()),
         },
     };
     let job: Value = serde_json::from_str(&text).map_err(|_| "the link carries something else")?;
-    Ok(json!({ "job": job }))
+    Ok(object!({ "job": job }))
 }
 
 /// Reads a job as far as possible: its faults, its parts, its groups.
@@ -155,7 +156,7 @@ fn read(job: &Value) -> Value {
             part.quantity = 0;
         }
     }
-    json!({
+    object!({
         "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
         "parts": job.list.iter().zip(names(&job)).map(|(part, name)| sound_part_view(&job, part, name, &faults)).collect::<Vec<_>>(),
         "set_outs": views(&job, &faults),
@@ -174,7 +175,7 @@ fn sound_part_view(job: &Job, part: &Part, name: Name, faults: &[Fault]) -> Valu
     for fault in own_faults(part, faults) {
         view["faulty"] = true.into();
         if let Some(field) = view.get_mut(&fault.place.field) {
-            *field = json!("");
+            *field = "".into();
         }
     }
     view
@@ -200,6 +201,6 @@ fn group_replies(job: &Job, faults: &[Fault]) -> Vec<Value> {
     };
     groups(job)
         .iter()
-        .map(|group| json!({ "sections": names(&group.sections) }))
+        .map(|group| object!({ "sections": names(&group.sections) }))
         .collect()
 }

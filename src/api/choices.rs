@@ -4,10 +4,11 @@ use super::planning::{limits_beside, read_written};
 use super::request::{edit_reply, field};
 use crate::check::{Effort, check_within};
 use crate::choices::{self, Choices};
+use crate::io::objects::object;
 use crate::io::plan_file;
 use crate::job::Job;
 use crate::patience::Clock;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// Seconds that may go to looking, where the page says nothing.
 const USUAL_SECONDS: u32 = 5;
@@ -37,7 +38,7 @@ fn reply(job: &Job, choices: &Choices) -> Value {
     let told = choices.found.iter().enumerate();
     let told = told.map(|(index, choice)| {
         let edits: Vec<Value> = choice.edits.iter().map(edit_reply).collect();
-        json!({
+        object!({
             "name": choices::choice_text(choices, index),
             "bought": choices::bought_text(job, choice),
             "about": choices::about_text(job, choice),
@@ -47,7 +48,7 @@ fn reply(job: &Job, choices: &Choices) -> Value {
             "edits": edits,
         })
     });
-    json!({
+    object!({
         "choices": told.collect::<Vec<_>>(),
         "picture": choices::picture(job, choices),
         "note": choices::note_text(job, choices),

@@ -5,10 +5,11 @@
 
 use super::request::{Reply, field, text};
 use crate::io::job_file;
+use crate::io::objects::object;
 use crate::job::examine;
 use crate::length::{Length, exact_text, read_length};
 use crate::limits;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// The kerf of a saw: `{job, before, after, cuts}`, all as typed, gives `{kerf}` written as the job writes lengths, rounded to 0.01 mm or
 /// 1/128 in, or `{faults: [{name, message}]}`.
@@ -18,7 +19,7 @@ pub fn kerf(request: &Value) -> Reply {
     let mut length = |name: &str| -> Result<Length, String> {
         let read = read_length(text(request, name)?, job.reading);
         if let Err(fault) = &read {
-            faults.push(json!({ "name": name, "message": fault.to_string() }));
+            faults.push(object!({ "name": name, "message": fault.to_string() }));
         }
         Ok(read.unwrap_or_default())
     };
@@ -27,10 +28,10 @@ pub fn kerf(request: &Value) -> Reply {
     let cuts = cuts.filter(|cuts| (1..=limits::KERF_CUTS).contains(cuts));
     if cuts.is_none() {
         let message = format!("a whole number of cuts, from 1 to {}", limits::KERF_CUTS);
-        faults.push(json!({ "name": "cuts", "message": message }));
+        faults.push(object!({ "name": "cuts", "message": message }));
     }
     let (true, Some(cuts)) = (faults.is_empty(), cuts) else {
-        return Ok(json!({ "faults": faults }));
+        return Ok(object!({ "faults": faults }));
     };
     let fine = if job.reading.unit.is_imperial() {
         635
@@ -49,14 +50,15 @@ pub fn kerf(request: &Value) -> Reply {
             exact_text(kerf, job.reading)
         )
     } else {
-        return Ok(json!({ "kerf": exact_text(kerf, job.reading) }));
+        return Ok(object!({ "kerf": exact_text(kerf, job.reading) }));
     };
-    Ok(json!({ "faults": [{ "name": "after", "message": wrong }] }))
+    Ok(object!({ "faults": [object!({ "name": "after", "message": wrong })] }))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::json;
 
     fn asked(unit: &str, before: &str, after: &str, cuts: &str) -> Value {
         let job = json!({ "format": "lengthwise-job", "unit": unit });

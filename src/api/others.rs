@@ -4,6 +4,7 @@ use super::planning::{faults_reply, read_written, seconds};
 use super::request::{Reply, field};
 use super::stream::{self, Allowed};
 use crate::check::check;
+use crate::io::objects::object;
 use crate::io::plan_file;
 use crate::job::{Job, validate};
 use crate::patience::Clock;
@@ -12,7 +13,7 @@ use crate::plan::Plan;
 use crate::report;
 use crate::sizes;
 use crate::wording;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// The answer to `{job, looks?, seconds?}`, as one line of a stream.
 pub fn answer(request: &Value, clock: &Clock) -> Result<String, String> {
@@ -31,10 +32,10 @@ pub fn checked(request: &Value) -> Reply {
     };
     Ok(match check(&job, plan) {
         Ok(checked) => {
-            json!({ "ok": true, "findings": [], "proof": wording::check_text(&job, &checked) })
+            object!({ "ok": true, "findings": [], "proof": wording::check_text(&job, &checked) })
         }
         Err(lies) => {
-            json!({ "ok": false, "findings": lies.iter().map(ToString::to_string).collect::<Vec<_>>() })
+            object!({ "ok": false, "findings": lies.iter().map(ToString::to_string).collect::<Vec<_>>() })
         }
     })
 }
@@ -52,7 +53,7 @@ pub fn sheet(request: &Value) -> Reply {
     };
     let checked = check(&job, plan).map_err(|lies| lies[0].to_string())?;
     let report = report::build(&job, &checked);
-    Ok(json!({
+    Ok(object!({
         "headline": report.headline,
         "text": piece_text(&job) + &report::text::text(&report),
         "drawing": report::standalone(&report.drawing, report::SHEET_WIDTH),

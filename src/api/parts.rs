@@ -2,7 +2,7 @@
 
 use crate::job::{Fitting, Job, Keeps, Leans, MadeFrom, Part, PartDraft, Rip, ends_written};
 use crate::length::exact_text;
-use serde_json::{Value, json};
+use serde_json::Value;
 use timber::fields::Row;
 use timber::part::{FACES, letter_of};
 
@@ -10,7 +10,7 @@ use timber::part::{FACES, letter_of};
 pub fn part_row(part: &PartDraft) -> Value {
     let fields = PartDraft::FIELDS.iter().zip(part.texts());
     fields
-        .map(|(field, text)| (field.name, json!(text)))
+        .map(|(field, text)| (field.name, Value::from(text.clone())))
         .collect()
 }
 

@@ -2,10 +2,11 @@
 
 use super::request::{Reply, field};
 use crate::io::job_file;
+use crate::io::objects::object;
 use crate::job::examine;
 use crate::report::{Drawing, Look, drawings};
 use crate::space::View;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// The most looks at once: each corner as it stands and pulled apart, and the views.
 const MOST: usize = 2 * View::CORNERS.len() + 1;
@@ -28,7 +29,7 @@ pub fn picture(request: &Value) -> Reply {
         looks.all(|look| look.iter().any(|one| one.set_outs.contains(&row)))
     };
     let looks = drawn.iter().map(|look| look.iter().map(view).collect());
-    Ok(json!({
+    Ok(object!({
         "complete": (0..job.set_outs.len()).all(is_drawn),
         "looks": looks.collect::<Vec<Vec<Value>>>(),
     }))
@@ -51,13 +52,13 @@ fn look(asked: &Value) -> Result<Look, String> {
 }
 
 fn view(drawing: &Drawing) -> Value {
-    json!({
+    object!({
         "set_outs": drawing.set_outs,
         "parts": drawing.parts,
         "name": drawing.name,
         "svg": drawing.svg,
         "told": drawing.told,
         "comes_apart": drawing.comes_apart,
-        "order": drawing.order.iter().map(|step| json!({ "letters": step.letters, "parts": step.parts, "fixed": step.fixed })).collect::<Vec<_>>(),
+        "order": drawing.order.iter().map(|step| object!({ "letters": step.letters, "parts": step.parts, "fixed": step.fixed })).collect::<Vec<_>>(),
     })
 }

@@ -3,6 +3,7 @@
 use super::parts::{part_draft, part_row};
 use super::request::Reply;
 use crate::io::job_file;
+use crate::io::objects::object;
 use crate::job::{examine, validate};
 use crate::limits;
 use order::Set;
@@ -71,7 +72,7 @@ pub fn join(request: &Value) -> Reply {
     }
     joint.insert("parts".into(), Value::Array(parts));
     joint.remove("set_outs");
-    Ok(json!({ "job": joint }))
+    Ok(object!({ "job": joint }))
 }
 
 /// The rows of one list, gathered from several jobs.

@@ -5,6 +5,7 @@ use crate::check::{CheckedPlan, Effort, Lie, check, check_group, check_while};
 use crate::exact_yard::{as_planned, exact_yard, joined_both, plan_both};
 use crate::fault::Fault;
 use crate::group::{Group, groups};
+use crate::io::objects::object;
 use crate::io::{job_file, plan_file, reply};
 use crate::job::{Job, JobDraft};
 use crate::patience::Limits;
@@ -14,7 +15,7 @@ use crate::progress::as_begun;
 use crate::report;
 use crate::wording;
 use serde::Serialize;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// The time limit of a group in seconds, where the page gives none.
 const USUAL_SECONDS: f64 = 30.0;
@@ -168,7 +169,7 @@ fn progress_reply(
     };
     let levels = plan.proofs.iter().flat_map(|proof| &proof.levels);
     let levels = levels.map(|level| {
-        json!({ "text": wording::level_text(job, level), "value": level.value, "bound": level.bound })
+        object!({ "text": wording::level_text(job, level), "value": level.value, "bound": level.bound })
     });
     let report = (groups == 1).then(|| report::build(job, &checked));
     let report = report.as_ref();
@@ -209,7 +210,7 @@ fn group_reply(
         Planned::Found(plan) => match check_group(job, &group.sections, plan, Effort::NONE) {
             Ok(checked) => {
                 let part = plan_file::write_value(checked.plan());
-                let mut reply = json!({ "group": index, "part": part, "spent": spent / 1e3 });
+                let mut reply = object!({ "group": index, "part": part, "spent": spent / 1e3 });
                 if let Some(Planned::Found(exact)) = exact {
                     reply["exact"] = plan_file::write_value(&exact);
                 }
@@ -223,7 +224,7 @@ fn group_reply(
 
 /// The reply where a plan of our own fails the check. The plan itself is shown to nobody.
 fn refusal(lies: &[Lie]) -> Value {
-    json!({
+    object!({
         "error": wording::NOT_HELD,
         "findings": lies.iter().map(ToString::to_string).collect::<Vec<_>>(),
     })
@@ -231,7 +232,7 @@ fn refusal(lies: &[Lie]) -> Value {
 
 /// What a reply says of a job with faults.
 pub fn faults_reply(faults: &[Fault]) -> Value {
-    json!({
+    object!({
         "outcome": "faults",
         "headline": if faults.len() == 1 { "One field needs mending".to_owned() } else { format!("{} fields need mending", faults.len()) },
         "faults": faults.iter().map(fault_reply).collect::<Vec<_>>(),
@@ -263,7 +264,7 @@ fn planned_reply(
 }
 
 fn none_reply(none: Without) -> Value {
-    json!({ "outcome": none.outcome, "headline": none.headline, "explanation": none.why })
+    object!({ "outcome": none.outcome, "headline": none.headline, "explanation": none.why })
 }
 
 /// Why there is no plan.

@@ -1,15 +1,16 @@
 //! Quantities and common sections for the page, ready to print.
 
+use crate::io::objects::object;
 use crate::job::Job;
 use crate::length::{Decimal, Length, Style, Unit};
 use crate::quantities::{self, RULES, Row, Rule, SectionRow};
 use crate::section_table::{Region, SECTIONS, TableRow};
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
 
 /// The quantities of a job besides its lengths, as rows to print.
 pub fn view(job: &Job) -> Value {
     let quantities = quantities::work_out(job);
-    json!({
+    object!({
         "rows": quantities::rows(job, &quantities).iter().map(row_view).collect::<Vec<_>>(),
         "by_section": quantities::section_rows(job, &quantities).iter().map(section_view).collect::<Vec<_>>(),
     })
@@ -18,23 +19,23 @@ pub fn view(job: &Job) -> Value {
 /// The assumptions that a person may change. `imperial` chooses the usual values.
 pub fn rules_reply(imperial: bool) -> Value {
     let rule = |rule: &Rule| {
-        json!({
+        object!({
             "field": rule.field,
             "label": rule.label,
             "hint": rule.hint,
             "usual": if imperial { rule.usual_imperial } else { rule.usual },
         })
     };
-    json!({ "fields": RULES.iter().map(rule).collect::<Vec<_>>() })
+    object!({ "fields": RULES.iter().map(rule).collect::<Vec<_>>() })
 }
 
 /// Common sections, each with the texts of its sides as they are typed.
 pub fn table_reply() -> Value {
-    json!({ "rows": SECTIONS.iter().map(table_view).collect::<Vec<_>>() })
+    object!({ "rows": SECTIONS.iter().map(table_view).collect::<Vec<_>>() })
 }
 
 fn row_view(row: &Row) -> Value {
-    json!({ "name": row.name, "value": row.value, "basis": row.basis })
+    object!({ "name": row.name, "value": row.value, "basis": row.basis })
 }
 
 /// Columns that are of no use are left out: board feet in a metric job.
@@ -59,7 +60,7 @@ fn table_view(row: &TableRow) -> Value {
     };
     let style = Style::exact(unit, Decimal::Point);
     let text = |length: Option<Length>| length.map(|length| style.show(length).text);
-    json!({
+    object!({
         "name": row.name,
         "thickness": text(row.thickness),
         "width": text(Some(row.width)),

@@ -2,8 +2,9 @@
 
 use crate::fault::Fault;
 use crate::io::bounded;
+use crate::io::objects::object;
 use crate::limits;
-use serde_json::{Value, json};
+use serde_json::Value;
 use timber::edit::Edit;
 
 /// The reply to a request: an object, or what is wrong with the request.
@@ -31,7 +32,7 @@ pub fn text<'a>(request: &'a Value, name: &str) -> Result<&'a str, String> {
 
 /// A fault as the page receives it.
 pub fn fault_reply(fault: &Fault) -> Value {
-    json!({
+    object!({
         "list": fault.place.list,
         "row": fault.place.row,
         "field": fault.place.field,
@@ -43,5 +44,5 @@ pub fn fault_reply(fault: &Fault) -> Value {
 /// What is to be written in a field, by its place.
 pub fn edit_reply(edit: &Edit) -> Value {
     let place = &edit.place;
-    json!({ "list": place.list, "row": place.row, "field": place.field, "text": edit.text })
+    object!({ "list": place.list, "row": place.row, "field": place.field, "text": edit.text })
 }

@@ -4,12 +4,13 @@ use super::planning::{limits_beside, read_written};
 use super::request::{edit_reply, field};
 use crate::bill::left_out;
 use crate::check::{Effort, check_within};
+use crate::io::objects::object;
 use crate::io::plan_file;
 use crate::job::Job;
 use crate::patience::Clock;
 use crate::savings::{self, Asked, Change, News, Reserve, Room, Saving};
 use crate::sellers::{self, Order};
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// Seconds that may go to looking, where the page says nothing.
 const USUAL_SECONDS: u32 = 10;
@@ -41,17 +42,17 @@ pub fn look(
             .iter()
             .map(|order| order_reply(&job, order))
             .collect();
-        progress(&json!({ "orders": orders }).to_string());
+        progress(&object!({ "orders": orders }).to_string());
     }
     let found = savings::look(asked, &checked, limits, clock, &mut |news| {
         let told = match news {
-            News::Saving(saving) => json!({ "saving": saving_reply(&job, saving) }),
-            News::Room(room) => json!({ "room": room_reply(&job, room) }),
-            News::Reserve(reserve) => json!({ "reserve": reserve_reply(&job, reserve) }),
+            News::Saving(saving) => object!({ "saving": saving_reply(&job, saving) }),
+            News::Room(room) => object!({ "room": room_reply(&job, room) }),
+            News::Reserve(reserve) => object!({ "reserve": reserve_reply(&job, reserve) }),
         };
         progress(&told.to_string());
     });
-    let mut reply = json!({ "complete": found.complete });
+    let mut reply = object!({ "complete": found.complete });
     let note = left_out(&job);
     if !note.is_empty() {
         reply["note"] = note.into();
@@ -83,7 +84,7 @@ fn change_reply(job: &Job, change: &Change, [gain, least]: [String; 2]) -> Value
         false => Vec::new(),
     };
     let text = savings::change_text(job, change);
-    json!({ "change": text, "gain": gain, "least": least, "edits": edits })
+    object!({ "change": text, "gain": gain, "least": least, "edits": edits })
 }
 
 fn order_reply(job: &Job, order: &Order) -> Value {
@@ -92,17 +93,18 @@ fn order_reply(job: &Job, order: &Order) -> Value {
         true => Vec::new(),
         false => vec![edit_reply(&order.edit(job))],
     };
-    json!({ "change": name, "gain": total, "least": least, "edits": edits })
+    object!({ "change": name, "gain": total, "least": least, "edits": edits })
 }
 
 fn room_reply(job: &Job, room: &Room) -> Value {
-    json!({ "text": savings::room_text(job, room), "row": room.row })
+    object!({ "text": savings::room_text(job, room), "row": room.row })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::api::plan;
+    use serde_json::json;
 
     fn value(reply: &str) -> Value {
         serde_json::from_str(reply).expect("a reply is JSON")

@@ -2,18 +2,19 @@
 
 use crate::cautions;
 use crate::fault::Fault;
+use crate::io::objects::object;
 use crate::job::{Fitting, Job, Part, PartEnd, ends_told};
 use crate::length::{Decimal, Reading, Style, Unit, exact_text};
 use crate::report::{Name, names};
 use crate::setout::{Fact, FactValue, Field, Kind, KindInfo, Positions, SetOut, formerly, kinds};
 use crate::usual::{self, Usual};
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// Every kind with its form, and the usual sizes of saw and timber. `imperial` chooses the usual values.
 pub fn kinds_reply(imperial: bool) -> Value {
     let field = |kind: &str, field: &'static Field| {
         let kind = Kind::named(kind);
-        json!({
+        object!({
             "field": field.field,
             "label": field.label,
             "hint": field.hint,
@@ -27,7 +28,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
         })
     };
     let kind = |info: &&'static KindInfo| {
-        json!({
+        object!({
             "kind": info.kind,
             "title": info.title,
             "name": info.name,
@@ -44,7 +45,7 @@ pub fn kinds_reply(imperial: bool) -> Value {
         decimal: Decimal::Point,
     };
     let size = |usual: Usual| exact_text(usual.on(imperial), reading);
-    json!({
+    object!({
         "kinds": kinds().iter().map(kind).collect::<Vec<_>>(),
         "usual": {
             "kerf": size(usual::KERF), "keep": size(usual::KEEP), "keep_width": size(usual::KEEP_WIDTH), "trim": size(usual::TRIM), "shed_trim": size(usual::SHED_TRIM),
@@ -81,7 +82,7 @@ fn view<'n>(
     let own = faults
         .iter()
         .filter(|fault| fault.place.list == "set_outs" && fault.place.row == Some(row));
-    json!({
+    object!({
         "name": set_out.name,
         "kind": set_out.kind,
         "times": set_out.times,
@@ -92,10 +93,10 @@ fn view<'n>(
         "positions": set_out.positions.iter().map(|positions| positions_view(style, positions)).collect::<Vec<_>>(),
         "notes": set_out.notes,
         "cautions": cautions::for_set_out(set_out, &job.sections, style),
-        "sawn": set_out.sawn.map(|[wide, high, thick]| json!({
+        "sawn": set_out.sawn.map(|[wide, high, thick]| object!({
             "width": style.show(wide).text, "height": style.show(high).text, "thickness": style.show(thick).text,
         })),
-        "faults": own.map(|fault| json!({ "field": fault.place.field, "message": fault.kind.to_string() })).collect::<Vec<_>>(),
+        "faults": own.map(|fault| object!({ "field": fault.place.field, "message": fault.kind.to_string() })).collect::<Vec<_>>(),
     })
 }
 
@@ -105,7 +106,7 @@ pub fn part_view(job: &Job, part: &Part) -> Value {
         .sections
         .iter()
         .filter_map(|&section| job.sections.get(section));
-    json!({
+    object!({
         "label": part.label,
         "section": sections.map(|section| section.name.as_str()).collect::<Vec<_>>().join("; "),
         "length": part.told_length(job.style()).told(),
@@ -131,13 +132,13 @@ fn fact_view(set_out: &SetOut, style: Style, fact: &Fact) -> Value {
         }
         FactValue::Count(count) => (count.to_string(), false),
     };
-    json!({ "name": fact.name, "value": value, "rounded": rounded })
+    object!({ "name": fact.name, "value": value, "rounded": rounded })
 }
 
 fn positions_view(style: Style, positions: &Positions) -> Value {
     let marks = positions.marks.iter().map(|mark| {
         let shown = style.show(mark.at);
-        json!({ "label": mark.label, "reading": shown.text, "rounded": shown.rounded })
+        object!({ "label": mark.label, "reading": shown.text, "rounded": shown.rounded })
     });
-    json!({ "title": positions.title, "datum": positions.datum, "marks": marks.collect::<Vec<_>>() })
+    object!({ "title": positions.title, "datum": positions.datum, "marks": marks.collect::<Vec<_>>() })
 }

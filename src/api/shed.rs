@@ -2,9 +2,10 @@
 
 use super::request::{Reply, field};
 use super::units::reading_of;
+use crate::io::objects::object;
 use crate::length::{Length, Reading, Style, read_length, typed};
 
-use serde_json::{Value, json};
+use serde_json::Value;
 use timber::runs::{Stretch, read_stretches};
 
 /// One in so many: the shares that the page draws with.
@@ -23,11 +24,11 @@ pub fn boards(request: &Value) -> Reply {
         let total = mine.fold(Length::ZERO, |sum, one| sum + one.length);
         let side = |name: &str| length(&size[name], own).unwrap_or_default();
         let (one, other) = (side("thickness"), side("width"));
-        json!({ "total": style.show(total).text, "wide": of(one.max(other), longest), "thick": of(one.min(other), longest) })
+        object!({ "total": style.show(total).text, "wide": of(one.max(other), longest), "thick": of(one.min(other), longest) })
     });
     let sizes: Value = sizes.collect();
     let boards: Value = read.iter().map(|one| one.drawn(longest, own)).collect();
-    Ok(json!({ "boards": boards, "sizes": sizes }))
+    Ok(object!({ "boards": boards, "sizes": sizes }))
 }
 
 fn list<'a>(request: &'a Value, name: &str) -> impl Iterator<Item = &'a Value> {
@@ -63,7 +64,7 @@ impl Read<'_> {
         };
         let bad = self.bad.as_ref();
         let bad = bad.map_or(Value::Null, |bad| bad.iter().map(spot).collect());
-        json!({ "long": of(self.length, longest), "bad": bad })
+        object!({ "long": of(self.length, longest), "bad": bad })
     }
 }
 
@@ -74,7 +75,7 @@ pub fn touched(request: &Value) -> Reply {
     let (from, to) = (reading_of(request), reading_of(field(request, "to")?));
     let row = field(request, "row")?;
     let Some((length, mut bad)) = length(&row["length"], from).zip(stretches(row, from)) else {
-        return Ok(json!({}));
+        return Ok(object!({}));
     };
     let step = match to.unit.is_imperial() {
         true => Length::from_inch_64ths(16),
@@ -119,7 +120,9 @@ pub fn touched(request: &Value) -> Reply {
     bad.sort_by_key(|stretch| (stretch.from, stretch.to));
     let told = |one: &Stretch| [one.from, one.to].map(|end| typed(end, to)).join("..");
     let all: Vec<String> = bad.iter().map(told).collect();
-    Ok(json!({ "bad": all.join("; "), "stretch": told(&stretch), "from": typed(stretch.from, to) }))
+    Ok(
+        object!({ "bad": all.join("; "), "stretch": told(&stretch), "from": typed(stretch.from, to) }),
+    )
 }
 
 /// A board is at most some hundred metres long, so the products have room.
@@ -151,6 +154,7 @@ fn stretches(row: &Value, reading: Reading) -> Option<Vec<Stretch>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::json;
 
     fn touch(bad: &str, more: Value) -> Value {
         let mut request =

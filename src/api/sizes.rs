@@ -2,9 +2,10 @@
 
 use super::planning::{limits_beside, read_written};
 use super::request::field;
+use crate::io::objects::object;
 use crate::patience::Clock;
 use crate::sizes;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// Seconds that may go to choosing, where the page says nothing.
 const USUAL_SECONDS: u32 = 9;
@@ -16,7 +17,7 @@ pub fn choose(request: &Value, clock: &Clock) -> Result<String, String> {
     let (draft, job) = read_written(written).map_err(|faults| faults[0].to_string())?;
     let limits = limits_beside(request, USUAL_SECONDS);
     let Some(chosen) = sizes::choose(&draft, &job, limits, clock) else {
-        return Ok(json!({ "job": written, "told": [] }).to_string());
+        return Ok(object!({ "job": written, "told": [] }).to_string());
     };
     let mut other = written.clone();
     for edit in &chosen.edits {
@@ -32,5 +33,5 @@ pub fn choose(request: &Value, clock: &Clock) -> Result<String, String> {
     let told = chosen.sizes.iter();
     let told = told.map(|size| sizes::chosen_text(&job, size));
     let told: Vec<String> = told.chain([sizes::told_text(&job, &chosen)]).collect();
-    Ok(json!({ "job": other, "told": told }).to_string())
+    Ok(object!({ "job": other, "told": told }).to_string())
 }

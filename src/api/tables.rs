@@ -4,13 +4,14 @@ use super::parts::{part_draft, part_row};
 use super::request::{Reply, field, text};
 use super::units::reading_of;
 use crate::fault::Fault;
+use crate::io::objects::object;
 use crate::io::parts_table::{self, PartsTable, Said};
 use crate::io::{csv, job_file, price_table, units};
 use crate::job::{JobDraft, PartDraft, Spare, examine};
 use crate::length::Reading;
 use crate::lower::lower;
 use crate::report;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// Parts from a table: `{text, job, headed?, columns?, unit?, decimal?, sections?}` gives how the table is read, its parts as the job would
 /// take them, and the faults of each part there.
@@ -22,7 +23,7 @@ pub fn read_csv(request: &Value) -> Reply {
     let (mut draft, _) = job_file::read_value(file);
     let job = examine(&draft).0;
     let bare = |name: &str| said(request, name).or(file.get(name));
-    let from = reading_of(&json!({ "unit": bare("unit"), "decimal": bare("decimal") }));
+    let from = reading_of(&object!({ "unit": bare("unit"), "decimal": bare("decimal") }));
     let mut table = parts_table::read(text(request, "text")?, &said_about(request));
     let mut unknown: Vec<(String, usize)> = Vec::new();
     let names: Vec<(&str, String)> = job
@@ -52,7 +53,7 @@ pub fn read_prices(request: &Value) -> Reply {
         .map(|row| Value::Object(super::work::row_of(row)))
         .collect();
     let faults: Vec<Value> = faults.iter().map(super::request::fault_reply).collect();
-    Ok(json!({ "rows": rows, "faults": faults }))
+    Ok(object!({ "rows": rows, "faults": faults }))
 }
 
 /// A field of the request, where it is there and not null.
@@ -124,20 +125,21 @@ fn convert(part: &mut PartDraft, from: Reading, to: Reading) {
 
 fn reply(table: &PartsTable, faults: &[Fault], unknown: &[(String, usize)]) -> Value {
     let columns = table.columns.iter().map(|column| {
-        json!({ "heading": column.heading, "sample": column.sample, "taken_for": column.field })
+        object!({ "heading": column.heading, "sample": column.sample, "taken_for": column.field })
     });
     let rows = table.parts.iter().enumerate().map(|(index, (line, part))| {
         let own = faults
             .iter()
             .filter(|fault| fault.place.list == "parts" && fault.place.row == Some(index));
-        let own = own
-            .map(|fault| json!({ "field": fault.place.field, "message": fault.kind.to_string() }));
-        json!({ "line": line, "part": part_row(part), "faults": own.collect::<Vec<_>>() })
+        let own = own.map(
+            |fault| object!({ "field": fault.place.field, "message": fault.kind.to_string() }),
+        );
+        object!({ "line": line, "part": part_row(part), "faults": own.collect::<Vec<_>>() })
     });
     let unknown = unknown
         .iter()
-        .map(|(name, count)| json!({ "name": name, "count": count }));
-    json!({
+        .map(|(name, count)| object!({ "name": name, "count": count }));
+    object!({
         "headed": table.headed,
         "above": table.above,
         "columns": columns.collect::<Vec<_>>(),
@@ -159,7 +161,7 @@ pub fn write_csv(request: &Value) -> Reply {
         "saw" => report::csv::saw(&super::planning::report_of(request)?),
         other => return Err(format!("\"{other}\" cannot be written as a table")),
     };
-    Ok(json!({ "text": text }))
+    Ok(object!({ "text": text }))
 }
 
 /// Parts as typed, followed by those of the set-outs.
@@ -176,6 +178,7 @@ fn all_parts(draft: &JobDraft) -> Vec<PartDraft> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::json;
 
     fn job() -> Value {
         json!({ "format": "lengthwise-job", "version": 1, "saw": { "kerf": "3" },

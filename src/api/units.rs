@@ -2,11 +2,12 @@
 //! typed in.
 
 use super::request::{Reply, field, text};
+use crate::io::objects::object;
 use crate::io::{job_file, units};
 use crate::job::{Job, Saw, examine};
 use crate::length::{Length, Reading, read_length, with_unit};
 use crate::mass::Mass;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// A job in another unit with every size kept: `{job, unit}` gives `{job, changes: [[was, is]]}`.
 ///
@@ -35,7 +36,7 @@ pub fn keep_sizes(request: &Value) -> Reply {
     if sizes(&before) != sizes(&read(&after)) {
         return Err("a size cannot be kept in another unit; give it its unit by hand first".into());
     }
-    Ok(json!({ "job": after, "changes": spelled.changes }))
+    Ok(object!({ "job": after, "changes": spelled.changes }))
 }
 
 /// A job in another unit whose bare numbers are read in it: `{job, unit}` gives `{job}`. A bare reading step is dropped, as above.
@@ -54,12 +55,12 @@ pub fn take_numbers(request: &Value) -> Reply {
     {
         job.remove("step");
     }
-    Ok(json!({ "job": after }))
+    Ok(object!({ "job": after }))
 }
 
 /// A job whose every length says its unit: `{job}` gives `{job}`.
 pub fn spell_job(request: &Value) -> Reply {
-    Ok(json!({ "job": units::spell_job(field(request, "job")?).job }))
+    Ok(object!({ "job": units::spell_job(field(request, "job")?).job }))
 }
 
 /// Boards of the shed whose every length says its unit: `{boards: [{row, unit, decimal}], decimal}` gives `{rows}`.
@@ -72,7 +73,7 @@ pub fn spell_boards(request: &Value) -> Reply {
         let row = board.get("row").unwrap_or(&Value::Null);
         units::spell_board(row, reading_of(board), decimal)
     });
-    Ok(json!({ "rows": rows.collect::<Vec<_>>() }))
+    Ok(object!({ "rows": rows.collect::<Vec<_>>() }))
 }
 
 /// One length as typed in a piece: `{text, unit, decimal}` gives `{text}` with its unit, or `{fault}`.
@@ -80,9 +81,9 @@ pub fn spell_length(request: &Value) -> Reply {
     let (text, reading) = (text(request, "text")?, reading_of(request));
     Ok(match read_length(text, reading) {
         Ok(_) => {
-            json!({ "text": with_unit(text, reading).unwrap_or_else(|| text.trim().to_owned()) })
+            object!({ "text": with_unit(text, reading).unwrap_or_else(|| text.trim().to_owned()) })
         }
-        Err(fault) => json!({ "fault": fault.to_string() }),
+        Err(fault) => object!({ "fault": fault.to_string() }),
     })
 }
 
@@ -100,13 +101,13 @@ fn plain(value: &Value) -> String {
 
 /// How the bare numbers of an object with a `unit` and a `decimal` are read.
 pub fn reading_of(value: &Value) -> Reading {
-    let bare = json!({ "unit": value.get("unit"), "decimal": value.get("decimal") });
+    let bare = object!({ "unit": value.get("unit"), "decimal": value.get("decimal") });
     read(&bare).reading
 }
 
 /// The step of a job that gives none.
 fn usual_step(file: &Value) -> Length {
-    read(&json!({ "unit": file.get("unit") })).step
+    read(&object!({ "unit": file.get("unit") })).step
 }
 
 type Sizes = (Vec<(Length, u32)>, Saw, Option<Mass>, Option<Length>);
@@ -122,6 +123,7 @@ fn sizes(job: &Job) -> Sizes {
 mod tests {
     use super::*;
     use crate::length::Unit;
+    use serde_json::json;
 
     fn job(unit: &str, step: Value) -> Value {
         json!({ "format": "lengthwise-job", "version": 1, "unit": unit, "step": step,

@@ -3,6 +3,7 @@
 use super::parts::{part_draft, part_row};
 use super::request::{Reply, field};
 use crate::exact_yard::as_planned;
+use crate::io::objects::object;
 use crate::io::{job_file, plan_file};
 use crate::job::{
     EdgeJoint, Job, JobDraft, SectionDraft, ShedDraft, Sides, Treated, ends_told, read_stretches,
@@ -16,7 +17,7 @@ use crate::progress::{
     left_alone, section_name,
 };
 use crate::report::{in_hand, key_by_hand, keys};
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
 use timber::draft::{COUNTS_AS, FACTORY_ENDS};
 use timber::fields::Row;
 
@@ -113,14 +114,14 @@ pub fn remaining(request: &Value) -> Reply {
     let keys = keys(&work.job);
     let of_rows = left.rows.iter().enumerate();
     let of_rows = of_rows.map(|(at, &row)| (key_by_hand(at), Value::from(keys[row].as_str())));
-    Ok(json!({
+    Ok(object!({
         "job": file,
         "came": came,
         "keys": of_rows.collect::<Map<_, _>>(),
         "made": counted(&keys, &left.made),
         "spoiled": counted(&keys, &left.spoiled),
         "done": left.parts.is_empty(),
-        "parts": left.parts.iter().map(|part| json!({
+        "parts": left.parts.iter().map(|part| object!({
             "label": part.label, "quantity": part.quantity, "length": part.told_length(work.job.style()).text,
             "ends": ends_told(part, work.job.decimal()),
         })).collect::<Vec<_>>(),
@@ -183,7 +184,7 @@ pub fn finish(request: &Value) -> Reply {
         .collect();
     let wide = |width: Length| work.job.style().show(width).text;
     let widths: Vec<Option<String>> = rests.iter().map(|rest| rest.strip.map(wide)).collect();
-    Ok(json!({ "shed": shed, "boards": boards, "widths": widths, "short": short }))
+    Ok(object!({ "shed": shed, "boards": boards, "widths": widths, "short": short }))
 }
 
 /// The timber in hand at one board of the plan: how long it is, on which end its tape is hooked, and what is wrong with a bad stretch `bad_from` a reading
@@ -205,7 +206,7 @@ pub fn hand(request: &Value) -> Reply {
     let hand = in_hand(&work.job, planned, steps.unwrap_or(0));
     let fault = progress(&work.job, &work.plan, &asked).err();
     let length = (hand.lies.to - hand.lies.from).down_to(work.job.step);
-    Ok(json!({
+    Ok(object!({
         "piece": hand.piece, "length": work.job.style().show(length).text, "hooked": hand.hooked, "fault": fault,
     }))
 }
@@ -377,9 +378,9 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
         false => "",
     };
     let came = match rest.state {
-        RestState::Whole => json!({ "how": "bought" }),
-        RestState::Carried(_) => json!({ "how": "carried", "of": from, "cut": cut }),
-        RestState::Cut => json!({ "how": "rest", "of": from, "end": end }),
+        RestState::Whole => object!({ "how": "bought" }),
+        RestState::Carried(_) => object!({ "how": "carried", "of": from, "cut": cut }),
+        RestState::Cut => object!({ "how": "rest", "of": from, "end": end }),
     };
     let told = names.told(job, rest);
     let (mark, note) = match (rest.state, from) {

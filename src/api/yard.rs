@@ -3,12 +3,13 @@
 use super::request::{Reply, field, text};
 use super::work::progress;
 use crate::io::job_file;
+use crate::io::objects::object;
 use crate::job::{Job, validate};
 use crate::length::{Style, read_length, with_unit};
 use crate::plan::Plan;
 use crate::progress::{Doubt, Marks, doubt};
 use crate::report::in_the_car;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// Totals of what is in the car: `{times: [{job, progress}]}`, the latest last, gives `{totals: [{key, name, value, amount}], warnings}`.
 /// `key` is `count`, `cost`, `length` or `mass`. `value` includes the limit where there is one; `amount` is the figure alone.
@@ -30,9 +31,9 @@ pub fn car(request: &Value) -> Reply {
         .collect();
     let car = in_the_car(&times);
     let totals = car.totals.iter().map(|total| {
-        json!({ "key": total.figure.key(), "name": total.name, "value": total.value, "amount": total.amount })
+        object!({ "key": total.figure.key(), "name": total.name, "value": total.value, "amount": total.amount })
     });
-    Ok(json!({ "totals": totals.collect::<Vec<_>>(), "warnings": car.warnings }))
+    Ok(object!({ "totals": totals.collect::<Vec<_>>(), "warnings": car.warnings }))
 }
 
 /// A mark for a board that has none: `{taken: [mark]}` gives `{mark}`, one that is not taken.
@@ -41,7 +42,7 @@ pub fn fresh_mark(request: &Value) -> Reply {
     for mark in field(request, "taken")?.as_array().into_iter().flatten() {
         marks.take(mark.as_str().unwrap_or_default());
     }
-    Ok(json!({ "mark": marks.fresh() }))
+    Ok(object!({ "mark": marks.fresh() }))
 }
 
 /// The measured length of a board from a line of the yard: `{job, line, text}` gives `{text}` with its unit, and `{doubt}`, a question,
@@ -58,7 +59,7 @@ pub fn measured(request: &Value) -> Reply {
         .length;
     let measured = match read_length(typed, job.reading) {
         Ok(length) => length,
-        Err(fault) => return Ok(json!({ "fault": fault.to_string() })),
+        Err(fault) => return Ok(object!({ "fault": fault.to_string() })),
     };
     let style = Style::exact(job.unit(), job.decimal());
     let asked = doubt(sold, measured, job.is_imperial()).map(|doubt| {
@@ -74,7 +75,7 @@ pub fn measured(request: &Value) -> Reply {
         )
     });
     let spelled = with_unit(typed, job.reading).unwrap_or_else(|| typed.trim().to_owned());
-    Ok(json!({ "text": spelled, "doubt": asked }))
+    Ok(object!({ "text": spelled, "doubt": asked }))
 }
 
 fn read(request: &Value) -> Result<Job, String> {
@@ -85,6 +86,7 @@ fn read(request: &Value) -> Result<Job, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::json;
 
     #[test]
     fn a_measured_board_far_off_its_label_is_asked_about() {

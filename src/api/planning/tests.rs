@@ -3,6 +3,7 @@
 use super::*;
 use crate::patience::Patience;
 use crate::planner::plan_job;
+use serde_json::json;
 
 fn job(second: bool) -> Job {
     let part = |label, section| json!({ "label": label, "section": section, "length": 900, "quantity": 2 });

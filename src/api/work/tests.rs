@@ -1,6 +1,7 @@
 //! What is left of work, and what goes back to the shed.
 
 use super::*;
+use serde_json::json;
 
 /// Three legs of 560 from a board of 2.4 m, and a board of the shed whose note was typed by a person.
 fn asked(bought: usize, cut: usize) -> Value {

@@ -4,7 +4,7 @@
 //! run counts as failed: nothing is left out without notice.
 
 use crate::again::Again;
-use crate::workshop::{FEATURES, cargo, root, run as run_program, target_folder};
+use crate::workshop::{AS_TESTS, FEATURES, cargo, root, run as run_program, target_folder};
 use crate::{engine, package, page, page_state, setup, spread, third_party};
 use anyhow::{Context, Result, bail};
 use std::ffi::OsStr;
@@ -167,9 +167,8 @@ struct Attack {
 
 impl Attack {
     fn start() -> Result<Attack> {
-        let words = ["build", "--quiet", "--locked", "--workspace"];
-        let more = ["--features", FEATURES, "--bin", "attack"];
-        run_program(&mut cargo(words.iter().chain(&more)))?;
+        let words = ["build", "--quiet", "--locked", "--bin", "attack"];
+        run_program(&mut cargo(words.iter().chain(&AS_TESTS)))?;
         let program = target_folder()?.join("debug/attack");
         let said = tempfile::tempfile()?;
         let process = Command::new(program)

@@ -8,6 +8,10 @@ use std::process::Command;
 /// The features of every build of the tests, browser tests included: one set, so that no crate is built twice.
 pub const FEATURES: &str = "lengthwise/browser,lengthwise/reference";
 
+/// The words by which a program is built out of the same crates as the tests. A test is among them, else Cargo leaves out what only tests ask of
+/// other crates, and builds all that rests on those a second time.
+pub const AS_TESTS: [&str; 5] = ["--workspace", "--features", FEATURES, "--test", "cli"];
+
 /// The folder with the workspace's `Cargo.toml`: two levels above this crate's own.
 pub fn root() -> &'static Path {
     let own = Path::new(env!("CARGO_MANIFEST_DIR"));
@@ -39,7 +43,7 @@ pub fn command_line(release: bool) -> Result<PathBuf> {
             "release"
         }
         false => {
-            build.args(["--workspace", "--features", FEATURES]);
+            build.args(AS_TESTS);
             "debug"
         }
     };

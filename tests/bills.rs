@@ -45,7 +45,7 @@ fn bought(kerf: &str, trim: &str, yard: &[&str], parts: &str, tenths: i64, lengt
 /// Own arithmetic: the parts are 14 480 mm net. 14.4 m is less, so 15.0 m is the least in steps of 0.6 m; three lengths of at most
 /// 4.8 m reach 14.4 m, so four are the fewest.
 #[test]
-fn square_ended_frames_take_fifteen_metres() {
+fn the_parts_of_square_ended_frames_take_fifteen_metres() {
     for kerf in ["2.4", "3.2"] {
         bought(
             kerf,
@@ -63,7 +63,7 @@ fn square_ended_frames_take_fifteen_metres() {
 /// Own arithmetic: a length gives floor((length - 20 + 2.4) / 482.4) boards of 480: 3 from 1.8 m, 4 from 2.4, 6 from 3.0, 7 from 3.6, 8 from 3.9
 /// and 4.2, 9 from 4.8. Forty take 6 x 3.0 + 2.4 = 20.4 m in steps of 0.6 m, and 5 x 3.9 = 19.5 m in steps of 0.3 m.
 #[test]
-fn forty_boards_take_less_where_every_step_is_stocked() {
+fn forty_boards_take_less_timber_where_the_yard_sells_every_length() {
     let boards = r#"{"label":"board","length":480,"quantity":40}"#;
     bought(
         "2.4",

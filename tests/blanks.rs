@@ -696,7 +696,7 @@ fn a_spoiled_blank_is_wanted_again_as_the_parts_it_was_to_give_and_they_share_ag
     let (draft, _) = job_file::read_value(&left["job"]);
     let again = validate(&draft).expect("a job");
     assert_eq!(blanks(&again), [(vec![0, 1], 900, 1)]);
-    // Work that was begun when each had a piece of its own: one of five is cut.
+    // Work begun on a plan in which every strip had a piece of its own: one of five is cut.
     let old = plan_of(&job.without_blanks());
     let one =
         json!({ "boards": [{ "board": 0, "cut": 1 }], "bought": [{ "line": 0, "count": 1 }] });

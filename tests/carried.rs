@@ -87,7 +87,7 @@ impl Case {
         let seconds = sawn().map(|at| sound(at + self.kerf + second_start, self.length));
         let least = |rooms: &mut dyn Iterator<Item = i64>| rooms.min().unwrap_or(0);
         let mut rooms = [least(&mut { firsts }), least(&mut { seconds })];
-        // What of the kerf did not come off sound timber.
+        // The part of the kerf that came off trimmed ends, not off sound timber.
         let rough = first_end + second_start + 2 * self.off;
         let spared = rooms[0] + rooms[1] - (to - from - self.kerf - rough).max(0);
         let longer = usize::from(rooms[1] > rooms[0]);

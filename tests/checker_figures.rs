@@ -147,7 +147,7 @@ fn leaf_of(claim: &mut LevelProof) -> &mut Leaf {
 }
 
 #[test]
-fn price_vector_overcharges() {
+fn prices_by_which_a_cutting_is_worth_more_than_its_board_are_refused() {
     let lie = Lie::PricesOvercharge {
         measure: Measure::Bought,
         board: Source::Yard(0),
@@ -158,7 +158,7 @@ fn price_vector_overcharges() {
 }
 
 #[test]
-fn price_vector_proves_less_than_it_says() {
+fn prices_that_show_a_lower_bound_than_is_claimed_are_refused() {
     let lie = Lie::BoundNotShown {
         measure: Measure::Bought,
         claimed: 2,
@@ -168,7 +168,7 @@ fn price_vector_proves_less_than_it_says() {
 }
 
 #[test]
-fn bound_lifted_too_far() {
+fn a_bound_raised_beyond_the_next_possible_sum_is_refused() {
     // Money: a bound of 501 lifts to the next sum of 5.00s, which is 1000 and no more.
     let mut plan = rails_plan();
     plan.proofs[0].levels[1].bound = 1_000;
@@ -230,7 +230,7 @@ fn a_length_used_up_is_raised_to_what_lengths_and_cuts_can_come_to() {
 }
 
 #[test]
-fn bound_above_its_figures_and_above_the_plan() {
+fn a_bound_above_its_figures_or_above_the_plan_is_refused() {
     let lie = Lie::BoundAboveFigures {
         measure: Measure::Bought,
         bound: 2,
@@ -251,7 +251,7 @@ fn bound_above_its_figures_and_above_the_plan() {
 }
 
 #[test]
-fn total_is_embellished() {
+fn a_total_below_what_the_plan_comes_to_is_refused() {
     let mut plan = counted(|_| {});
     plan.proofs[0].levels[0] = Level {
         measure: Measure::Bought,
@@ -270,14 +270,14 @@ fn total_is_embellished() {
 }
 
 #[test]
-fn levels_are_not_those_of_the_aim() {
+fn levels_other_than_those_of_the_aim_are_refused() {
     let mut plan = counted(|_| {});
     plan.proofs[0].levels[0].measure = Measure::BoughtLength;
     caught(&rails(), plan, Lie::WrongLevels { sections: vec![0] });
 }
 
 #[test]
-fn claim_about_a_group_that_is_none() {
+fn a_claim_about_sections_that_are_no_group_is_refused() {
     let mut plan = counted(|_| {});
     plan.proofs[0].sections = vec![0, 1];
     caught(
@@ -313,7 +313,7 @@ fn priced(part: i64, splits: &[(usize, i64)]) -> Leaf {
 #[test]
 fn splits_prove_both_sides_again() {
     // At most one length: six rails worth 3 each less one split charged 6 for the length: 18 - 6 = 12, over 3 is 4 lengths.
-    // At least two: charged the other way, they are two at once.
+    // At least two: with the split charged the other way, the bound is two lengths at once.
     let tree = split(vec![0], priced(3, &[(0, 6)]), priced(0, &[(0, 3)]));
     let plan = counted(|claim| claim.tree = tree);
     let checked = check(&rails(), plan).expect("both sides hold");
@@ -342,7 +342,7 @@ fn misshapen_search(twig: usize, what: Misshape) -> Lie {
 }
 
 #[test]
-fn splits_do_not_cover() {
+fn a_split_on_boards_named_twice_not_there_or_none_is_refused() {
     let wrong = |set: Vec<usize>| {
         move |claim: &mut LevelProof| {
             claim.tree = split(set, priced(3, &[(0, 6)]), priced(0, &[(0, 3)]))
@@ -354,7 +354,7 @@ fn splits_do_not_cover() {
 }
 
 #[test]
-fn leaf_prices_a_split_that_is_not_on_its_way() {
+fn a_leaf_that_prices_a_split_it_does_not_lie_below_is_refused() {
     let wrong = |splits: Vec<(usize, i64)>| {
         move |claim: &mut LevelProof| {
             claim.tree = split(vec![0], priced(3, &[(0, 6)]), priced(0, &splits))
@@ -366,7 +366,7 @@ fn leaf_prices_a_split_that_is_not_on_its_way() {
 }
 
 #[test]
-fn list_of_places_is_no_tree() {
+fn figures_that_are_no_complete_tree_are_refused() {
     let with = |change: fn(&mut Vec<Branch>)| {
         move |claim: &mut LevelProof| {
             claim.tree = split(vec![0], priced(3, &[(0, 6)]), priced(0, &[(0, 3)]));
@@ -401,7 +401,7 @@ fn list_of_places_is_no_tree() {
 }
 
 #[test]
-fn the_same_split_on_two_sides_is_no_repetition() {
+fn the_same_split_may_stand_on_both_sides_of_another() {
     // At most one length: no plan, as before. More: split at two, and below either side nothing is asked twice. On both sides of a split of
     // the 2.4 m lengths at five another at two may stand.
     let at = |at| Branch::Split {
@@ -416,7 +416,7 @@ fn the_same_split_on_two_sides_is_no_repetition() {
 }
 
 #[test]
-fn malformed_trees_say_where_in_words() {
+fn the_message_of_a_malformed_tree_names_the_place() {
     let words = |change: fn(&mut LevelProof)| {
         let lies = check(&rails(), counted(change)).expect_err("the list is no tree");
         lies[0].to_string()
@@ -432,7 +432,7 @@ fn malformed_trees_say_where_in_words() {
 }
 
 #[test]
-fn split_is_charged_on_the_wrong_side() {
+fn a_split_charged_on_the_wrong_side_is_refused() {
     let lie = Lie::PricesOvercharge {
         measure: Measure::Bought,
         board: Source::Yard(0),
@@ -446,7 +446,7 @@ fn split_is_charged_on_the_wrong_side() {
 }
 
 #[test]
-fn figures_that_cannot_be_added_up() {
+fn figures_that_cannot_be_added_up_are_refused() {
     let misshapen = |what| misshapen(0, what);
     figures_caught(
         |claim| leaf_of(claim).parts = vec![-1],
@@ -475,7 +475,7 @@ fn figures_that_cannot_be_added_up() {
 }
 
 #[test]
-fn search_that_is_said_to_show_more_than_its_prices() {
+fn a_search_that_is_not_told_shows_no_more_than_its_prices() {
     let searched = |shown| {
         counted(|claim| {
             let mut leaf = leaf_of(claim).clone();
@@ -532,7 +532,7 @@ fn three_rails() -> Twig {
 }
 
 #[test]
-fn search_over_listed_cuttings_is_added_up_again() {
+fn a_search_over_listed_cuttings_is_added_up_again() {
     // Six rails at a third of a length each: over the one full cutting that is two lengths. Split: without that cutting there is no plan;
     // with it once, three rails are left and one length spent.
     for search in [
@@ -572,7 +572,7 @@ fn carried(search: Vec<Twig>) -> (Job, Plan) {
 }
 
 #[test]
-fn search_over_cuttings_of_a_length_cut_at_the_yard_is_added_up_again() {
+fn a_search_over_cuttings_of_a_length_cut_at_the_yard_is_added_up_again() {
     // Each of the four rails at half a length.
     let (job, plan) = carried(vec![twig(2, 1)]);
     let checked = check(&job, plan).expect("every place holds");
@@ -588,7 +588,7 @@ fn search_over_cuttings_of_a_length_cut_at_the_yard_is_added_up_again() {
 }
 
 #[test]
-fn search_shows_less_than_it_says() {
+fn a_search_that_shows_less_than_is_claimed_is_refused() {
     let lie = || Lie::BoundNotShown {
         measure: Measure::Bought,
         claimed: 2,
@@ -601,7 +601,7 @@ fn search_shows_less_than_it_says() {
 }
 
 #[test]
-fn search_is_no_tree() {
+fn a_search_that_is_no_complete_tree_is_refused() {
     let caught = |search, at, what| figures_caught(closed(search), misshapen_search(at, what));
     caught(Vec::new(), 0, Misshape::TooShort);
     caught(vec![three_rails(), twig(3, 1)], 2, Misshape::TooShort);
@@ -620,7 +620,7 @@ fn search_is_no_tree() {
 }
 
 #[test]
-fn search_splits_on_a_cutting_that_cannot_be() {
+fn a_search_that_splits_on_an_impossible_cutting_is_refused() {
     for parts in [vec![], vec![(1, 1)], vec![(0, 0)], vec![(0, 1), (0, 2)]] {
         let strange = Twig::Split {
             board: 0,
@@ -635,7 +635,7 @@ fn search_splits_on_a_cutting_that_cannot_be() {
 }
 
 #[test]
-fn search_prices_what_is_not_there() {
+fn a_search_that_prices_what_is_not_there_is_refused() {
     let with = |change: fn(&mut TwigLeaf)| {
         let Twig::Leaf(mut leaf) = twig(3, 1) else {
             panic!("a leaf")

@@ -83,7 +83,7 @@ fn a_sound_plan_passes_and_its_offcuts_are_worked_out() {
 }
 
 #[test]
-fn plan_forgets_a_part() {
+fn a_plan_that_leaves_out_a_part_is_refused() {
     let mut plan = trestle_plan();
     plan.boards[1].runs[0].cuts.pop();
     caught(
@@ -98,7 +98,7 @@ fn plan_forgets_a_part() {
 }
 
 #[test]
-fn plan_cuts_a_part_too_often() {
+fn a_plan_that_cuts_a_part_too_often_is_refused() {
     let mut plan = trestle_plan();
     plan.boards[1] = board(
         Source::Yard(0),
@@ -116,7 +116,7 @@ fn plan_cuts_a_part_too_often() {
 }
 
 #[test]
-fn board_overfilled_by_one_kerf() {
+fn a_board_overfilled_by_one_kerf_is_refused() {
     // 3 x 793.6 + 2 x 2.4 = 2385.6 fits the 2380 of clear length only without its kerfs: 2380.8 is one kerf and 3.2 too much.
     let job = job(|draft| {
         draft.section("47 x 75", |_| {});
@@ -143,7 +143,7 @@ fn board_overfilled_by_one_kerf() {
 }
 
 #[test]
-fn kerf_left_out_between_two_parts() {
+fn parts_without_a_kerf_between_them_are_refused() {
     let mut plan = trestle_plan();
     for cut in &mut plan.boards[1].runs[0].cuts[1..] {
         cut.start -= Length::from_ticks(7_680);
@@ -163,7 +163,7 @@ fn kerf_left_out_between_two_parts() {
 }
 
 #[test]
-fn gap_that_no_cut_explains() {
+fn a_gap_wider_than_the_cut_in_it_is_refused() {
     let mut plan = trestle_plan();
     let cut = &mut plan.boards[1].runs[0].cuts[2];
     cut.start += mm(1);
@@ -182,7 +182,7 @@ fn gap_that_no_cut_explains() {
 }
 
 #[test]
-fn part_is_marked_short() {
+fn a_part_marked_short_is_refused() {
     let mut plan = trestle_plan();
     plan.boards[1].runs[0].cuts[2].end -= mm(1);
     caught(
@@ -198,7 +198,7 @@ fn part_is_marked_short() {
 }
 
 #[test]
-fn part_lies_in_a_bad_stretch() {
+fn a_part_in_a_bad_stretch_is_refused() {
     let mut plan = trestle_plan();
     plan.boards[0].runs = vec![PlannedRun {
         from: mm(50),
@@ -218,7 +218,7 @@ fn part_lies_in_a_bad_stretch() {
 }
 
 #[test]
-fn run_reaches_over_a_bad_stretch() {
+fn a_run_that_reaches_over_a_bad_stretch_is_refused() {
     let mut plan = trestle_plan();
     plan.boards[0].runs[0].to = mm(1250);
     plan.boards[0].runs.pop();
@@ -238,7 +238,7 @@ fn run_reaches_over_a_bad_stretch() {
 }
 
 #[test]
-fn end_trim_is_skipped() {
+fn a_board_cut_without_its_end_trim_is_refused() {
     let mut plan = trestle_plan();
     plan.boards[1].runs = vec![PlannedRun {
         from: mm(0),
@@ -257,7 +257,7 @@ fn end_trim_is_skipped() {
 }
 
 #[test]
-fn narrow_bad_stretch_takes_a_whole_kerf() {
+fn a_bad_stretch_narrower_than_the_saw_cut_takes_a_whole_cut() {
     let job = job(|draft| {
         draft.section("47 x 75", |_| {});
         draft.shed("A", "47 x 75", "1300", "600..601");
@@ -286,7 +286,7 @@ fn narrow_bad_stretch_takes_a_whole_kerf() {
 }
 
 #[test]
-fn part_is_cut_from_the_wrong_section() {
+fn a_part_cut_from_another_section_is_refused() {
     let job = job(|draft| {
         draft.section("47 x 75", |_| {});
         draft.section("22 x 150", |_| {});
@@ -304,7 +304,7 @@ fn part_is_cut_from_the_wrong_section() {
 }
 
 #[test]
-fn board_used_twice() {
+fn a_board_of_the_shed_used_twice_is_refused() {
     let mut plan = trestle_plan();
     let again = board(
         Source::Shed(0),
@@ -323,7 +323,7 @@ fn board_used_twice() {
 }
 
 #[test]
-fn more_bought_than_the_yard_has() {
+fn buying_more_than_the_yard_has_is_refused() {
     let job = trestle();
     let of_three =
         |parts: &[usize]| board(Source::Yard(1), vec![one_run(&job, Source::Yard(1), parts)]);
@@ -343,14 +343,14 @@ fn more_bought_than_the_yard_has() {
 }
 
 #[test]
-fn board_is_taken_for_nothing() {
+fn a_board_that_nothing_is_cut_from_is_refused() {
     let mut plan = trestle_plan();
     plan.boards.push(board(Source::Yard(0), Vec::new()));
     caught(&trestle(), plan, Lie::NothingCut { board: 2 });
 }
 
 #[test]
-fn board_and_part_that_are_not_there() {
+fn boards_and_parts_that_do_not_exist_are_refused() {
     let mut plan = trestle_plan();
     plan.boards.push(board(
         Source::Shed(7),
@@ -403,7 +403,7 @@ fn caps_plan(gap: Length, edge: Edge) -> Plan {
 const MITRE_KERF: Length = Length::from_ticks(10_862);
 
 #[test]
-fn shared_mitres_lie_a_width_closer() {
+fn mitres_that_share_a_cut_overlap_by_the_width_less_the_kerf() {
     let checked = check(
         &caps(Sides::Alike),
         caps_plan(MITRE_KERF - mm(95), Edge::Near),
@@ -419,7 +419,7 @@ fn shared_mitres_lie_a_width_closer() {
 }
 
 #[test]
-fn shared_mitre_without_turning() {
+fn a_shared_mitre_between_parts_of_which_none_is_turned_is_refused() {
     let plan = caps_plan(MITRE_KERF - mm(95), Edge::Far);
     caught(
         &caps(Sides::Alike),
@@ -429,7 +429,7 @@ fn shared_mitre_without_turning() {
 }
 
 #[test]
-fn part_whose_good_face_is_out_is_laid_face_down() {
+fn a_part_with_its_good_face_out_laid_face_down_is_refused() {
     // The second cap lies with its long point nearer: turned about its length, where faces and edges are alike.
     let plan = caps_plan(MITRE_KERF - mm(95), Edge::Near);
     let mut job = caps(Sides::Alike);
@@ -447,7 +447,7 @@ fn part_whose_good_face_is_out_is_laid_face_down() {
 }
 
 #[test]
-fn shared_mitre_without_its_kerf() {
+fn a_shared_mitre_without_its_kerf_is_refused() {
     let plan = caps_plan(-mm(95), Edge::Near);
     let lie = Lie::NoRoomForTheSaw {
         board: 0,
@@ -459,7 +459,7 @@ fn shared_mitre_without_its_kerf() {
 }
 
 #[test]
-fn unshared_mitre_takes_its_slant_kerf() {
+fn a_mitre_that_is_not_shared_takes_the_wider_kerf_of_its_slant() {
     let square = Length::from_ticks(7_680);
     let plan = caps_plan(square, Edge::Far);
     let lies = check(&caps(Sides::Alike), plan).expect_err("the slant cut is wider");
@@ -500,7 +500,7 @@ fn a_cut_that_saves_less_than_the_widest_one_takes_is_not_shared() {
 }
 
 #[test]
-fn part_turned_on_a_section_that_may_not_be() {
+fn a_part_turned_on_a_section_with_different_faces_is_refused() {
     let plan = caps_plan(MITRE_KERF, Edge::Near);
     caught(
         &caps(Sides::Different),
@@ -554,7 +554,7 @@ fn long_plan(cut: Length) -> Plan {
 }
 
 #[test]
-fn carried_piece_is_longer_than_the_vehicle_takes() {
+fn a_piece_longer_than_the_vehicle_takes_is_refused() {
     assert!(check(&long(), long_plan(mm(2000))).is_ok());
     let mut whole = long_plan(mm(2000));
     whole.boards[0].yard_cut = None;
@@ -628,7 +628,7 @@ fn a_part_that_is_short_where_the_yard_saws_off_its_reading_is_refused() {
 }
 
 #[test]
-fn yard_cut_where_none_is_needed() {
+fn a_cut_at_the_yard_that_is_not_needed_is_refused() {
     let mut plan = trestle_plan();
     plan.boards[1].yard_cut = Some(mm(1200));
     caught(&trestle(), plan, Lie::NeedlessYardCut { board: 1 });
@@ -650,7 +650,7 @@ fn made_from(leg: &str, slat: &str) -> Job {
 }
 
 #[test]
-fn part_of_new_timber_only_is_cut_from_a_board_of_the_shed() {
+fn a_part_of_new_timber_only_cut_from_a_board_of_the_shed_is_refused() {
     // The trestle's plan has a leg and a slat on the shed's board.
     let job = made_from("new timber only", "anything");
     caught(&job, trestle_plan(), Lie::WrongTimber { board: 0, part: 0 });
@@ -661,7 +661,7 @@ fn part_of_new_timber_only_is_cut_from_a_board_of_the_shed() {
 }
 
 #[test]
-fn part_of_shed_boards_only_is_cut_from_new_timber() {
+fn a_part_of_shed_boards_only_cut_from_new_timber_is_refused() {
     let job = made_from("shed boards only", "anything");
     caught(&job, trestle_plan(), Lie::WrongTimber { board: 1, part: 0 });
 }
@@ -699,7 +699,7 @@ fn two_posts_plan() -> Plan {
 }
 
 #[test]
-fn post_that_stands_on_no_factory_end() {
+fn a_post_that_stands_on_no_factory_end_is_refused() {
     let not_on_end = |part| Lie::NotOnFactoryEnd { board: 0, part };
     // In the middle: post, rail, post, one behind the other.
     let job = two_posts("yes");

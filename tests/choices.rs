@@ -226,7 +226,7 @@ fn the_choices_are_all_purchases_that_no_other_beats() {
         if found.found.is_empty() {
             let same = |one: &[i64; 3]| one[0] == today[0] && one[2] == today[2];
             assert!(wanted.len() == 1 && same(&wanted[0]), "{wanted:?} {value}");
-            // That there is nothing to choose is said where it is proven, which it is in jobs as small as these.
+            // Where it is proven that there is nothing to choose, this is said; jobs as small as these are always proven.
             assert!(found.only, "{found:?} {value}");
             let note = choices::note_text(&job(&value.to_string()), &found);
             assert_eq!(note.contains("costs less"), kind != 3, "{note} {value}");
@@ -358,10 +358,10 @@ fn figures_for_what_the_job_does_not_allow_show_nothing() {
         other["sections"][0]["allowed"] = lengths.into();
         job(&other.to_string())
     };
-    // Nothing is allowed: these are not the levels of the job.
+    // A job without `allowed` has other levels than the plan was made for.
     let lies = check(&job(&rails().to_string()), plan.clone()).expect_err("other levels");
     assert!(matches!(lies[..], [Lie::WrongLevels { .. }]), "{lies:?}");
-    // Fewer are allowed than are bought: the plan is beyond that.
+    // Two are allowed and three are bought, so one is beyond what is allowed; the plan claims none.
     let lies = check(&with("2"), plan.clone()).expect_err("beyond");
     let beyond = Lie::WrongValue {
         measure: Measure::LengthsBeyond,
@@ -369,7 +369,7 @@ fn figures_for_what_the_job_does_not_allow_show_nothing() {
         found: 1,
     };
     assert_eq!(lies, [beyond]);
-    // More are allowed: that no plan within three costs less says nothing of those within four.
+    // Four are allowed: that no plan of three lengths costs less proves nothing about plans of four.
     let within_four = check(&with("4"), plan.clone()).expect("it can be cut");
     let money = |checked: &lengthwise::check::CheckedPlan| {
         let mut levels = checked.groups()[0].levels.iter();
@@ -380,7 +380,7 @@ fn figures_for_what_the_job_does_not_allow_show_nothing() {
         money(&within_four).backing,
         Backing::ClaimOnly(Reason::OtherTotals)
     );
-    // Nor do its figures, where they are said to be of those.
+    // The same figures, forged to say that they are of plans of four lengths, do not hold.
     let mut forged = plan;
     let certificate = forged.proofs[0].certificate.as_mut().expect("figures");
     for level in &mut certificate.levels {

@@ -262,7 +262,7 @@ fn a_full_disk_and_a_closed_pipe_end_with_one() {
         "lengthwise: cannot write /dev/full: No space left on device (os error 28)\n"
     );
     folder.ends(&["plan", "job.json", "--svg", "/dev/null"], 0);
-    // Nobody can hear the fault; the code says it still.
+    // The message has nowhere to go; the exit code still tells the fault.
     folder.shell("$L plan no/job.json 2> /dev/full", 2);
     folder.shell("$L planning 2> /dev/full", 2);
 }

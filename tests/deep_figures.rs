@@ -98,7 +98,7 @@ fn search() -> Vec<Branch> {
         // Just `at` times: as many lengths are spent, and 9 999 - 3 x at rails at 1 are still wanted, which is more than the lengths left.
         search.push(leaf(1));
     }
-    // 3 333 times: they are spent.
+    // The last side has it 3 333 times, which is all the lengths there are: nothing is left to show.
     search.push(leaf(0));
     vec![Branch::Closed {
         leaf: Leaf {
@@ -244,7 +244,7 @@ fn plan_files_of_another_version_say_so() {
 fn a_plan_under_way_is_read_whichever_version_wrote_it() {
     let ours = plan(chain());
     let mut old = plan_file::write_value(&ours);
-    // As version 1 wrote it: the tree of a certificate one place in the other.
+    // As version 1 wrote it: the tree of a certificate was nested, each side inside its split.
     old["version"] = 1.into();
     old["proofs"][0]["certificate"][0]["tree"] =
         serde_json::json!({ "split": { "fewer": {}, "more": {} } });
@@ -252,7 +252,7 @@ fn a_plan_under_way_is_read_whichever_version_wrote_it() {
     assert_eq!(read.boards, ours.boards);
     assert_eq!(read.proofs[0].levels, ours.proofs[0].levels);
     assert_eq!(read.proofs[0].certificate, None);
-    // Boards written otherwise are not guessed at.
+    // Boards in a shape that no version wrote are refused, not guessed.
     old["boards"] = serde_json::json!([{ "plank": 3 }]);
     assert!(
         plan_file::read_under_way(&old)

@@ -83,7 +83,7 @@ fn check(stock: &[(i64, i64)], demand: &[(i64, u32)], optimum: i64) {
 }
 
 #[test]
-fn paper_mill_of_the_encyclopaedia_takes_73() {
+fn the_paper_mill_of_the_encyclopaedia_takes_73_rolls() {
     // Encyclopaedia article "Cutting stock problem", seen in a dataset copy.
     let demand = [
         (1380, 22),
@@ -104,7 +104,7 @@ fn paper_mill_of_the_encyclopaedia_takes_73() {
 }
 
 #[test]
-fn chvatal_takes_453() {
+fn the_example_of_chvatal_takes_453_rolls() {
     // V. Chvatal, Linear Programming (1983), chapter 13; from memory.
     check(
         &[(100, 1)],
@@ -114,13 +114,13 @@ fn chvatal_takes_453() {
 }
 
 #[test]
-fn winston_takes_19() {
+fn the_example_of_winston_takes_19_boards() {
     // W. Winston, Operations Research; from memory.
     check(&[(17, 1)], &[(3, 25), (5, 20), (9, 15)], 19);
 }
 
 #[test]
-fn priced_lengths_of_gilmore_and_gomory_cost_170() {
+fn the_priced_lengths_of_gilmore_and_gomory_cost_170() {
     // P. Gilmore and R. Gomory, Operations Research 9 (1961); from memory.
     check(
         &[(5, 6), (6, 7), (9, 10)],
@@ -130,7 +130,7 @@ fn priced_lengths_of_gilmore_and_gomory_cost_170() {
 }
 
 #[test]
-fn the_ampl_book_takes_47() {
+fn the_example_of_the_ampl_book_takes_47_rolls() {
     // Fourer, Gay, Kernighan, AMPL, the chapter on column generation; from memory.
     check(
         &[(110, 1)],
@@ -140,7 +140,7 @@ fn the_ampl_book_takes_47() {
 }
 
 #[test]
-fn taha_takes_263() {
+fn the_example_of_taha_takes_263() {
     // H. Taha, Operations Research; from memory.
     check(&[(20, 1)], &[(5, 150), (7, 200), (9, 300)], 263);
 }
@@ -156,7 +156,7 @@ fn two_lengths_at_their_own_price_cost_75_300() {
 }
 
 #[test]
-fn textbook_classics_take_what_they_are_known_to_take() {
+fn examples_of_textbooks_take_what_their_books_say() {
     // Textbook classics, from memory; the fourth is B. Taylor, Introduction to Management Science.
     check(&[(74, 1)], &[(29, 100), (21, 100), (15, 100)], 90);
     check(
@@ -171,7 +171,7 @@ fn textbook_classics_take_what_they_are_known_to_take() {
 }
 
 #[test]
-fn gaps_above_one_are_closed() {
+fn problems_whose_relaxation_is_more_than_one_short_are_proven() {
     // T. Gau and G. Waescher (1995); from memory.
     check(
         &[(10000, 1)],
@@ -187,7 +187,7 @@ fn gaps_above_one_are_closed() {
 }
 
 #[test]
-fn jumps_takes_334() {
+fn a_problem_solved_by_two_other_solvers_takes_334() {
     // Recomputed by an arc-flow model with two independent solvers.
     let demand = [
         (750, 189),

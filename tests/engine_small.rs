@@ -530,7 +530,7 @@ fn a_part_that_ends_at_the_yards_cut_needs_no_cut_of_its_own() {
 
 #[test]
 fn triplets_that_fill_their_lengths_are_found_again() {
-    // Planted: every length is filled exactly by three parts, so so many lengths are enough and fewer cannot hold the parts.
+    // The parts are made from full lengths, three from each, so that many lengths are enough, and fewer cannot hold the parts.
     let mut random = Random(19);
     for lengths in [8, 15, 25] {
         let mut sizes: Vec<i64> = Vec::new();

@@ -286,7 +286,7 @@ fn is_told_seldom(found: &Found) {
 }
 
 #[test]
-fn whoever_follows_the_sheets_of_made_up_jobs_gets_no_part_short_without_a_word() {
+fn whoever_follows_the_sheets_of_made_up_jobs_is_told_of_every_part_that_comes_out_short() {
     let mut dice = Dice(11);
     let mut found = Found::default();
     for _ in 0..150 {
@@ -298,7 +298,7 @@ fn whoever_follows_the_sheets_of_made_up_jobs_gets_no_part_short_without_a_word(
 
 /// The same with both ways of leaning, with parts of two angles, and with faces and edges alike or different.
 #[test]
-fn whoever_follows_the_sheets_of_braces_and_rafters_gets_no_part_short_without_a_word() {
+fn whoever_follows_the_sheets_of_braces_and_rafters_is_told_of_every_part_that_comes_out_short() {
     let mut dice = Dice(99);
     let mut found = Found::default();
     for _ in 0..600 {
@@ -321,7 +321,7 @@ fn whoever_follows_the_sheets_of_braces_and_rafters_gets_no_part_short_without_a
 
 /// The same with ends that are sawn with the blade tilted, alone or with a mitre.
 #[test]
-fn whoever_follows_the_sheets_of_tilted_ends_gets_no_part_short_without_a_word() {
+fn whoever_follows_the_sheets_of_tilted_ends_is_told_of_every_part_that_comes_out_short() {
     let mut dice = Dice(2_024);
     let mut found = Found::default();
     for _ in 0..400 {

@@ -81,7 +81,7 @@ fn searched_at_once(earlier: &[i64], boards: usize) -> Vec<Branch> {
 }
 
 #[test]
-fn line_of_which_there_is_none_does_not_hide_the_equal_one_beside_it() {
+fn a_line_that_is_out_of_stock_does_not_hide_the_equal_one_beside_it() {
     // Six lengths with one rail each, where two lengths do. The list of cuttings is that of both lines: three rails are a cutting.
     let job = rails(|draft| draft.yard("batten", "3000", Some("10.00"), Some("0")));
     let boards = [(Source::Yard(1), 1); 6];
@@ -118,7 +118,7 @@ fn line_of_which_there_is_none_does_not_hide_the_equal_one_beside_it() {
 }
 
 #[test]
-fn equal_lines_are_listed_as_one_kind_with_all_there_are_of_both() {
+fn equal_lines_are_one_kind_of_board_with_the_stock_of_both() {
     // One length of the first line and one of the second are two, each with three rails: at a third of a length a rail, two lengths are least.
     let job = job(|draft| {
         draft.section("batten", |_| {});
@@ -151,7 +151,7 @@ fn equal_lines_are_listed_as_one_kind_with_all_there_are_of_both() {
 }
 
 #[test]
-fn a_search_prices_all_that_there_is_of_equal_lines() {
+fn a_search_prices_the_stock_of_all_equal_lines() {
     // One length of the first line and two of the second are three. A plan of all three claims that two do not do. At a price of a length for
     // each rail a length is worth three, two more than it costs: six rails less two for each of three lengths are nothing, and with one length
     // they would be four.
@@ -222,7 +222,7 @@ fn wrapped(change: impl FnOnce(&mut Leaf), earlier: &[i64]) -> (Job, Plan) {
 }
 
 #[test]
-fn prices_at_the_end_of_their_integers_are_not_added_up() {
+fn prices_near_the_limit_of_their_integers_are_refused_before_they_are_added_up() {
     let (job, plan) = wrapped(|leaf| leaf.earlier = vec![i64::MAX, i64::MAX], &[2, 2_000]);
     let lie = Lie::MisshapenFigures {
         measure: Measure::Scrap,
@@ -251,7 +251,7 @@ fn prices_at_the_end_of_their_integers_are_not_added_up() {
 }
 
 #[test]
-fn greatest_prices_there_may_be_are_added_up_without_overflow() {
+fn the_greatest_allowed_prices_are_added_up_without_overflow() {
     // Everything at the greatest figure: in this build a sum that wraps is a panic.
     let (job, plan) = wrapped(
         |leaf| {
@@ -271,7 +271,7 @@ fn greatest_prices_there_may_be_are_added_up_without_overflow() {
 }
 
 #[test]
-fn a_job_beyond_what_sums_were_reckoned_for_is_not_added_up() {
+fn a_job_too_large_for_the_sums_of_the_checker_is_not_added_up() {
     // No file can ask for so much; a job that is built by other code could.
     let (mut job, plan) = wrapped(|_| {}, &[2, 2_000]);
     job.yard[0].count = Some(u32::MAX);
@@ -292,7 +292,7 @@ fn totals_of_earlier_levels_are_the_plans_own() {
 }
 
 #[test]
-fn marks_at_the_end_of_their_integers_are_off_the_board() {
+fn marks_near_the_limit_of_their_integers_are_refused_as_off_the_board() {
     let job = rails(|_| {});
     let far = lengthwise::length::Length::from_ticks(i64::MAX);
     let with = |change: fn(&mut Plan, lengthwise::length::Length)| {

@@ -87,7 +87,7 @@ fn stool() -> (Job, Plan) {
 }
 
 #[test]
-fn text_of_a_small_job() {
+fn the_text_of_a_small_job_is_as_written_here() {
     let (job, plan) = stool();
     let text = report::text::text(&reported(&job, plan));
     assert_eq!(
@@ -152,7 +152,7 @@ Mind
 }
 
 #[test]
-fn tables_of_a_small_job() {
+fn the_tables_of_a_small_job_are_as_written_here() {
     let (job, plan) = stool();
     let report = reported(&job, plan);
     assert_eq!(
@@ -177,7 +177,7 @@ fn tables_of_a_small_job() {
 /// 15.0 m in 4 lengths, for instance 4 x 560 (132.8 left), 3 x 560 + 470 + 2 x 390 (38.0 left), 560 + 7 x 470 + 2 x 390 (128.4 left) and
 /// 12 x 390 (73.6 left), what is left counted without the far trim and before the last cut.
 #[test]
-fn frame_parts_from_four_lengths() {
+fn frame_parts_from_four_lengths_have_these_readings_and_totals() {
     let job = job(|draft| {
         draft.section("45 x 45", |section| {
             section.thickness = Some("45".into());
@@ -265,7 +265,7 @@ fn the_headline_says_what_was_made_least() {
 
 /// Own arithmetic: forty boards of 480, kerf 2.4 and 10 mm trims: six to 3 m and four to 2.4 m, so 20.4 m in seven lengths.
 #[test]
-fn boards_of_one_length_from_seven_lengths() {
+fn forty_boards_from_seven_lengths_have_these_readings_and_boards_cut_alike_are_drawn_once() {
     let job = job(|draft| {
         draft.section("20 x 120", |_| {});
         draft.yard("20 x 120", "2400", None, None);
@@ -292,7 +292,7 @@ fn boards_of_one_length_from_seven_lengths() {
 
 /// Own arithmetic: a 2.4 m length gives only one 1200 slat; with nothing trimmed and 2402.4 measured it gives two.
 #[test]
-fn two_slats_need_their_kerf() {
+fn two_slats_fit_a_length_only_with_room_for_the_kerf_between_them() {
     let slats = |length: &str| {
         job(|draft| {
             draft.section("22 x 70", |section| section.trim = Some("0".into()));
@@ -410,7 +410,7 @@ fn four_caps_share_their_mitres_in_one_length() {
 /// Running marks from one datum, as a joinery manual sets them on a rod: 40, then 40 + 1981 = 2021, then 2061 (L. Goring, Manual of
 /// Purpose-Made Woodworking Joinery, p. 14).
 #[test]
-fn running_marks_from_one_datum() {
+fn readings_run_on_from_one_datum() {
     let job = job(|draft| {
         draft.saw.kerf = Some("0".into());
         draft.section("rod", |section| section.trim = Some("0".into()));
@@ -454,7 +454,7 @@ fn every_one_of_forty_pegs_comes_out_at_its_length_or_up_to_a_step_over() {
 }
 
 #[test]
-fn imperial_readings_are_fractions() {
+fn readings_in_inches_are_fractions() {
     let job = job(|draft| {
         draft.own.unit = Some("in".into());
         draft.saw.kerf = Some("1/8".into());
@@ -471,7 +471,7 @@ fn imperial_readings_are_fractions() {
 }
 
 #[test]
-fn length_cut_at_the_yard_is_read_from_each_carried_piece() {
+fn a_length_cut_at_the_yard_is_read_from_the_end_of_each_piece() {
     let job = job(|draft| {
         draft.own.carry = Some("3000".into());
         draft.exact_yard();
@@ -527,7 +527,7 @@ fn length_cut_at_the_yard_is_read_from_each_carried_piece() {
 }
 
 #[test]
-fn untouched_run_before_a_bad_stretch_goes_back_to_the_shed() {
+fn an_untouched_run_before_a_bad_stretch_goes_back_to_the_shed() {
     let job = job(|draft| {
         draft.section("47 x 75", |_| {});
         draft.shed("A", "47 x 75", "2000", "600..640");
@@ -560,7 +560,7 @@ fn untouched_run_before_a_bad_stretch_goes_back_to_the_shed() {
 }
 
 #[test]
-fn slanted_end_does_not_make_an_offcut_worth_keeping() {
+fn a_slanted_end_does_not_make_an_offcut_worth_keeping() {
     // 2400 - 10 - 2 x 640 - ... leaves 101.4 behind the fourth cap; with keep 150 its long edge would pass and its square length does not.
     let (mut job, plan) = caps();
     job.sections[0].keep = mm(150);
@@ -605,7 +605,7 @@ fn shapes(svg: &str) -> Vec<(String, i64, i64)> {
 }
 
 #[test]
-fn drawing_shows_every_part_and_cut_in_its_place() {
+fn a_drawing_shows_every_part_and_cut_in_its_place() {
     let (job, plan) = stool();
     let report = reported(&job, plan);
     let drawn = |class: &str| -> Vec<(i64, i64)> {
@@ -739,7 +739,7 @@ fn a_wider_face_is_drawn_higher_and_every_section_shows_its_end_to_one_scale() {
 }
 
 #[test]
-fn drawing_is_to_one_scale_and_speaks() {
+fn drawings_are_to_one_scale_and_have_a_text_for_screen_readers() {
     let (job, plan) = stool();
     let report = reported(&job, plan);
     // 1300 of 2400 is 54.166 %; by itself a board fills the width.

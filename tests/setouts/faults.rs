@@ -351,7 +351,7 @@ fn a_chain_of_sizes_without_end_is_refused_and_not_followed() {
 }
 
 #[test]
-fn no_text_in_any_field_can_bring_it_down() {
+fn no_text_in_any_field_makes_the_reading_panic() {
     const PIECES: &[&str] = &[
         "[a] width",
         "[",

@@ -309,7 +309,7 @@ fn a_set_out_in_inches_equals_the_one_in_millimetres() {
 }
 
 #[test]
-fn two_of_these_yield_twice_the_parts() {
+fn two_of_the_same_set_out_have_twice_the_parts() {
     let mut random = Random(23);
     for kind in Kind::ALL {
         for _ in 0..20 {

@@ -200,7 +200,7 @@ fn four_panels_make_a_box_of_the_outside_size() {
 }
 
 #[test]
-fn a_face_of_600_in_boards_of_137_shares_its_edges() {
+fn a_thin_last_board_of_a_face_of_600_is_shared_between_both_edges() {
     let board = ("board", "20", "145", "137");
     let face = |width: &'static str, edges: &'static str| {
         one(
@@ -287,7 +287,7 @@ fn a_face_measured_again_shares_out_what_is_left() {
 }
 
 #[test]
-fn a_seat_of_450_in_slats_of_70() {
+fn a_seat_of_450_in_slats_of_70_has_these_counts_and_gaps() {
     for (ends, count, gap) in [
         ("a slat", "6", "6"),
         ("a slat", "5", "25"),

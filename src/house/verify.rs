@@ -23,7 +23,7 @@ const QUIET_TESTS: &str = "usable::";
 /// Those in other engines than Chromium.
 const OTHER_ENGINES: &str = "other_engines::";
 
-/// Seconds of the shortened attack. It has one thread and runs while the page is built twice.
+/// Seconds of the shortened attack. It has one thread and runs beside the steps between the tests and the browser.
 const ATTACK_SECONDS: &str = "60";
 
 /// How many browsers run at the same time: one more than the cores of a small machine, since tests often wait for the page, as a person
@@ -80,6 +80,9 @@ pub fn run(engines: Engines) -> Result<()> {
         lint(&["--lib", "--target", engine::TARGET, "--features", "bench"])
     });
     report.step("tests", native_tests);
+    // What follows, up to the build of the page, mostly uses one thread; these take the other.
+    let attack = Attack::start();
+    let second = Again::start();
     report.step("a list of jobs, spread over two workers", spread::check);
     report.step("the examples in the documentation", || test(&["--doc"]));
     report.step("the documentation, without a warning", || {
@@ -98,9 +101,6 @@ pub fn run(engines: Engines) -> Result<()> {
     } else {
         report.not_run(of_package);
     }
-    let attack = Attack::start();
-    // The build for the page mostly uses one thread, so two builds run at a time.
-    let second = Again::start();
     let built = target && report.step("the page is built", || page::write_anew(&site));
     let again = "the page built again elsewhere is the same bytes";
     if built {

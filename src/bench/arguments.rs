@@ -22,7 +22,7 @@ pub struct Arguments {
     pub jobs: Option<(u64, usize)>,
     /// The sizes of made-up jobs.
     pub sizes: Vec<JobSize>,
-    /// Whether scrap is minimised after cost in made-up jobs.
+    /// Whether scrap is minimised after cost in made-up jobs. Where they are planned and checked it always is, and this gives it all the time.
     pub scrap: ScrapAim,
     /// Whether made-up jobs and instances of one length are planned and checked, to measure how many proofs the checker confirms.
     pub check: bool,

@@ -8,6 +8,7 @@ use crate::job::{Job, validate};
 use crate::patience::{Limits, Patience};
 use crate::plan::Plan;
 use crate::planner::{Planned, plan_job};
+use crate::solve::ScrapAim;
 use std::collections::BTreeMap;
 use std::io::Write;
 use std::time::Instant;
@@ -124,8 +125,7 @@ pub fn run_checked(
         }
         let draft = written(problem, arguments.carry.as_deref());
         let job = validate(&draft).map_err(|faults| format!("{}: {}", instance.name, faults[0]))?;
-        let counts =
-            measure(&job, arguments.seconds).map_err(|lie| format!("{}: {lie}", instance.name))?;
+        let counts = measure(&job, arguments).map_err(|lie| format!("{}: {lie}", instance.name))?;
         writeln!(
             output,
             "{},{},{},{},{},{},{},{},{:.1},{:.1},{:.0}",
@@ -162,11 +162,14 @@ fn first(figures: &[f64]) -> f64 {
     figures.first().copied().unwrap_or_default()
 }
 
-fn measure(job: &Job, seconds: f64) -> Result<Counts, String> {
+fn measure(job: &Job, arguments: &Arguments) -> Result<Counts, String> {
     let began = Instant::now();
     let clock = || began.elapsed().as_secs_f64() * 1e3;
     let mut hear = |_: &Plan| {};
-    let limits = Limits::milliseconds(seconds * 1e3);
+    let mut limits = Limits::milliseconds(arguments.seconds * 1e3);
+    if arguments.scrap == ScrapAim::Least {
+        limits.after_buying = limits.milliseconds;
+    }
     let mut counts = Counts {
         jobs: 1,
         ..Counts::default()

@@ -24,9 +24,9 @@ pub(crate) const WORK_PER_LOOK: usize = 1 << 19;
 pub(crate) const CERTIFICATE_PLACES: usize = 20_000;
 /// Prices in such a tree, all places together; above zero. Some 10 MB of a plan file. Beyond it as above.
 pub(crate) const CERTIFICATE_PRICES: usize = 1_000_000;
-/// Places of searches over enumerated patterns that are written down, in all of a level; zero or more. The checker goes through each.
+/// Bytes that searches over enumerated patterns take in a plan file, in all of a level; zero or more. The checker goes through each of their places.
 /// Beyond it a bound is told as searched, not shown.
-pub(crate) const WRITTEN_SEARCH_PLACES: usize = 1_500;
+pub(crate) const WRITTEN_SEARCH_BYTES: usize = 4 << 20;
 
 // The restricted master program.
 
@@ -176,9 +176,9 @@ pub(crate) const ENUMERATION_DENSITY_BITS: u32 = 20;
 pub(crate) const ACTIVE_COLUMNS: usize = 300;
 /// Columns activated at a time; above zero.
 pub(crate) const ACTIVATIONS: usize = 60;
-/// Nodes of a search that is written down, split by single patterns; above zero. The checker goes through each.
+/// Nodes of a search that is split by single patterns; above zero.
 pub(crate) const PATTERN_NODES: usize = 300;
-/// Nodes of a search split by pairs of parts, where the number of every board is fixed and nothing else can settle the node; above zero.
+/// Nodes of a search split by pairs of parts, where nothing else can settle the node; above zero.
 pub(crate) const PAIR_NODES: usize = 20_000;
 /// What a part not cut costs in a search where there is no plan to compare with, in the largest cost; above any plan's cost.
 pub(crate) const UNCUT_COST: f64 = 1e6;

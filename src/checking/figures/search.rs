@@ -14,6 +14,7 @@ mod alike;
 mod laws;
 mod list;
 mod open;
+mod together;
 mod walk;
 
 pub(super) use open::{Open, OpenBoard};

@@ -8,6 +8,7 @@
 use crate::arithmetic::ceiling;
 use crate::branch_path::BranchSide;
 use crate::limits::{FINE_PRICE_UNITS, PRICE_UNITS, SEARCH_PRICE};
+use crate::pattern_search::pairs::PairSplit;
 use crate::pattern_search::program::{SearchColumn, SearchProgram};
 use proof::certificate::{Twig, TwigLeaf};
 
@@ -56,23 +57,36 @@ impl SearchProgram<'_, '_> {
         if fine.2 > coarse.2 { fine } else { coarse }
     }
 
-    /// These prices as a certificate tells them. A price that has the wrong sign for what it charges shows nothing and is left out.
-    pub(crate) fn leaf(&self, scale: i64, prices: &[i64]) -> Twig {
+    /// These prices as a certificate tells them, behind these splits. A price that has the wrong sign for what it charges shows nothing and is left out.
+    pub(crate) fn leaf(&self, scale: i64, prices: &[i64], way: &[Option<PairSplit>]) -> Twig {
         let charge = |row: usize| (-prices[row]).max(0);
         let first_decision = self.first_earlier + self.given.earlier.len();
         let parts = prices[..self.given.demand.len()].iter();
         let boards = self.supply_row.iter();
         let decisions = self.given.path.iter().zip(first_decision..);
+        let decisions = decisions.map(|(decision, row)| match decision.side {
+            BranchSide::AtMost(_) => charge(row),
+            BranchSide::AtLeast(_) => prices[row].max(0),
+        });
+        // Of several splits that bound a row on one side, the last is the strictest.
+        let pairs = way.iter().enumerate().map(|(at, split)| {
+            let Some(PairSplit { row, more, .. }) = *split else {
+                return 0;
+            };
+            let mut later = way[at + 1..].iter().flatten();
+            match later.any(|later| (later.row, later.more) == (row, more)) {
+                true => 0,
+                false if more => prices[row].max(0),
+                false => charge(row),
+            }
+        });
         Twig::Leaf(TwigLeaf {
             scale,
             parts: parts.map(|price| (*price).max(0)).collect(),
             boards: boards.map(|row| row.map_or(0, charge)).collect(),
             earlier: (self.first_earlier..first_decision).map(charge).collect(),
             splits: decisions
-                .map(|(decision, row)| match decision.side {
-                    BranchSide::AtMost(_) => charge(row),
-                    BranchSide::AtLeast(_) => prices[row].max(0),
-                })
+                .chain(pairs)
                 .enumerate()
                 .filter(|(_, price)| *price > 0)
                 .collect(),

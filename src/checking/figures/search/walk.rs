@@ -5,10 +5,12 @@
 
 use super::alike::{Class, Cutting, Kind};
 use super::open::Open;
+use super::together::{PairSums, Together};
 use crate::figures::side::Side;
 use crate::steps::{Steps, TooLarge};
 use order::Map;
 use proof::certificate::{Twig, TwigLeaf};
+use std::rc::Rc;
 
 /// A walk through the search, root first.
 pub(super) struct Walk<'a> {
@@ -22,22 +24,40 @@ pub(super) struct Walk<'a> {
     class_of: Map<usize, usize>,
     /// The index of a listed cutting, by its kind and its counts.
     listed: Map<(usize, Vec<(usize, u32)>), usize>,
-    /// The steps of one node.
+    /// The steps of one node, but for those of splits on pairs.
     each: u64,
+    /// The listed cuttings that hold both of a pair of parts.
+    together: Together,
 }
 
 /// A split on the way.
 struct Turn {
-    /// The cutting it bounds; `None` where it is not listed, so that no better plan has it.
-    cutting: Option<usize>,
-    /// The greatest number of uses on the first side.
+    what: Bounded,
+    /// The greatest number on the first side.
     at: i64,
-    /// The cutting's bounds before this split.
-    low: i64,
-    high: i64,
     /// Whether the bounds left any plan before this split.
     open: bool,
     side: Side,
+}
+
+/// What a split bounds.
+enum Bounded {
+    /// The uses of a listed cutting, with its bounds before this split.
+    Uses { cutting: usize, low: i64, high: i64 },
+    /// The uses of a cutting that is not listed, so that no better plan has it.
+    Unlisted,
+    /// The boards that hold both of a pair of parts: the listed cuttings that do.
+    Pair(Rc<[usize]>),
+}
+
+impl Turn {
+    /// The listed cuttings that hold both of the pair that it splits on; none where it splits on a cutting.
+    fn holders(&self) -> &[usize] {
+        match &self.what {
+            Bounded::Pair(holders) => holders,
+            _ => &[],
+        }
+    }
 }
 
 impl<'a> Walk<'a> {
@@ -68,6 +88,7 @@ impl<'a> Walk<'a> {
             kind_of: kind_of.collect(),
             class_of: class_of.collect(),
             listed: listed.collect(),
+            together: Together::default(),
             open,
             classes,
             kinds,
@@ -83,42 +104,66 @@ impl<'a> Walk<'a> {
         for twig in twigs {
             match twig {
                 Twig::Leaf(leaf) => {
-                    steps.take(self.each)?;
-                    if open && !self.leaf_holds(leaf) {
+                    let pairs = way.iter().map(|turn| 1 + turn.holders().len() as u64);
+                    steps.take(self.each + pairs.sum::<u64>())?;
+                    if open && !self.leaf_holds(leaf, &way) {
                         return Ok(false);
                     }
                     open = self.go_on(&mut way);
                 }
                 Twig::Split { board, parts, at } => {
                     steps.take(1 + parts.len() as u64)?;
-                    let cutting = self.listed(*board, parts);
-                    let bounds = cutting.map(|index| &self.cuttings[index]);
-                    way.push(Turn {
-                        cutting,
-                        at: i64::from(*at),
-                        low: bounds.map_or(0, |cutting| cutting.low),
-                        high: bounds.map_or(0, |cutting| cutting.high),
-                        open,
-                        side: Side::Fewer,
-                    });
-                    open = self.take(&way[way.len() - 1]);
+                    let what = match self.listed(*board, parts) {
+                        Some(cutting) => Bounded::Uses {
+                            cutting,
+                            low: self.cuttings[cutting].low,
+                            high: self.cuttings[cutting].high,
+                        },
+                        None => Bounded::Unlisted,
+                    };
+                    open = self.turn(&mut way, (what, *at), open);
+                }
+                Twig::Pair { parts, at } => {
+                    steps.take(1)?;
+                    let classes = parts.map(|part| self.class_of.get(&part).copied());
+                    let holders = self.together.holders(classes, &self.cuttings, steps)?;
+                    open = self.turn(&mut way, (Bounded::Pair(holders), *at), open);
                 }
             }
         }
         Ok(true)
     }
 
+    /// Takes the first side of a split; returns whether the bounds leave any plan.
+    fn turn(&mut self, way: &mut Vec<Turn>, (what, at): (Bounded, u32), open: bool) -> bool {
+        let turn = Turn {
+            what,
+            at: i64::from(at),
+            open,
+            side: Side::Fewer,
+        };
+        let open = self.take(&turn);
+        way.push(turn);
+        open
+    }
+
     /// Sets a cutting's bounds to those of a side of a split; returns whether that leaves any plan.
     fn take(&mut self, turn: &Turn) -> bool {
-        let (low, high) = match turn.side {
-            Side::Fewer => (turn.low, turn.high.min(turn.at)),
-            Side::More => (turn.low.max(turn.at + 1), turn.high),
+        let leaves = match turn.what {
+            Bounded::Uses { cutting, low, high } => {
+                let (low, high) = match turn.side {
+                    Side::Fewer => (low, high.min(turn.at)),
+                    Side::More => (low.max(turn.at + 1), high),
+                };
+                self.cuttings[cutting].low = low;
+                self.cuttings[cutting].high = high;
+                low <= high
+            }
+            Bounded::Unlisted => turn.side == Side::Fewer,
+            // Prices show where a side of it is empty.
+            Bounded::Pair(_) => true,
         };
-        if let Some(index) = turn.cutting {
-            self.cuttings[index].low = low;
-            self.cuttings[index].high = high;
-        }
-        turn.open && low <= high
+        turn.open && leaves
     }
 
     /// Goes on to the node after a leaf: the second side of the last split of which only the first was visited. Returns whether the bounds
@@ -131,9 +176,9 @@ impl<'a> Walk<'a> {
                 way.push(turn);
                 return open;
             }
-            if let Some(index) = turn.cutting {
-                self.cuttings[index].low = turn.low;
-                self.cuttings[index].high = turn.high;
+            if let Bounded::Uses { cutting, low, high } = turn.what {
+                self.cuttings[cutting].low = low;
+                self.cuttings[cutting].high = high;
             }
         }
         false
@@ -160,8 +205,29 @@ impl<'a> Walk<'a> {
         costs.map(move |(at, cost)| if used_limit == Some(at) { used } else { *cost })
     }
 
+    /// What the splits on pairs on the way come to at the prices of a leaf; `None` where what is fixed overdraws one.
+    fn pair_sums(&self, leaf: &TwigLeaf, way: &[Turn]) -> Option<PairSums> {
+        let mut sums = PairSums::new(self.cuttings.len());
+        let first = self.open.sides.len();
+        let within = leaf.splits.partition_point(|(split, _)| *split < first);
+        let mut prices = leaf.splits[within..].iter().peekable();
+        for (number, turn) in (first..).zip(way) {
+            let price = prices.next_if(|(split, _)| *split == number);
+            let price = price.map_or(0, |(_, price)| *price);
+            if let Bounded::Pair(holders) = &turn.what
+                && !sums.add((turn.side, turn.at), price, holders, &self.cuttings)
+            {
+                return None;
+            }
+        }
+        Some(sums)
+    }
+
     /// Whether the prices show that no plan over the list, used within its bounds, beats the claim.
-    fn leaf_holds(&self, leaf: &TwigLeaf) -> bool {
+    fn leaf_holds(&self, leaf: &TwigLeaf, way: &[Turn]) -> bool {
+        let Some(pairs) = self.pair_sums(leaf, way) else {
+            return true;
+        };
         let open = self.open;
         let wide = |amounts: &[i64]| amounts.iter().copied().map(i128::from).collect::<Vec<_>>();
         let wanted = self.classes.iter().map(|class| i128::from(class.wanted));
@@ -199,7 +265,7 @@ impl<'a> Walk<'a> {
         let scale = i128::from(leaf.scale);
         let product = |price: i64, amount: i128| i128::from(price) * amount;
         let (fewer_prices, more_prices) = open.split_prices(&leaf.splits);
-        let mut sum = scale * spent;
+        let mut sum = scale * spent + pairs.sum;
         for (class, left) in self.classes.iter().zip(&wanted) {
             sum += product(leaf.parts[class.part], (*left).max(0));
         }
@@ -220,11 +286,12 @@ impl<'a> Walk<'a> {
         for (price, left) in more_prices.iter().zip(&more) {
             sum += product(*price, (*left).max(0));
         }
-        let free = |cutting: &&Cutting| cutting.high > cutting.low;
-        for cutting in self.cuttings.iter().filter(free) {
+        let free = |cutting: &Cutting| cutting.high > cutting.low;
+        let charges = self.cuttings.iter().zip(&pairs.charges);
+        for (cutting, charge) in charges.filter(|(cutting, _)| free(cutting)) {
             let board = &open.boards[self.kinds[cutting.kind].first];
             let mut reduced =
-                scale * i128::from(cutting.cost) + i128::from(leaf.boards[board.index]);
+                scale * i128::from(cutting.cost) + i128::from(leaf.boards[board.index]) + charge;
             for &(class, count) in &cutting.counts {
                 reduced -= product(leaf.parts[self.classes[class].part], i128::from(count));
             }
@@ -408,7 +475,7 @@ mod tests {
                 earlier: vec![below(2)],
                 splits: vec![(0, below(3)), (1, below(3))],
             };
-            if walk.leaf_holds(&leaf) {
+            if walk.leaf_holds(&leaf, &[]) {
                 let beaten = plans(&walk.cuttings)
                     .into_iter()
                     .find(|plan| beats(&walk, plan));

@@ -93,27 +93,23 @@ impl PatternSearch<'_, '_> {
         self.nodes_left -= 1;
         if self.program.is_overdrawn() {
             let zero = vec![0; self.program.rows.len()];
-            return Ok(self.exhausted(1, &zero));
+            return Ok(self.exhausted((1, zero)));
         }
         if !self.program.solve(clock)? {
             return Ok(GIVEN_UP);
         }
         let objective = self.given.objective;
-        let in_all = |bound: i64| {
-            let bound = self.spent.saturating_add(bound);
-            self.given.attainable.round_up(bound)
-        };
         let cutoff = incumbent.cutoff(objective);
-        let (scale, prices, bound) = self.program.proves(|bound| in_all(bound) >= cutoff);
-        let bound = in_all(bound);
+        let (scale, prices, bound) = self.program.proves(|bound| self.in_all(bound) >= cutoff);
+        let bound = self.in_all(bound);
         if bound >= incumbent.cutoff(objective) {
-            return Ok(self.exhausted(scale, &prices));
+            return Ok(self.settled((scale, prices), incumbent.cutoff(objective)));
         }
         let values = self.program.values();
         let Some(column) = most_fractional(&values) else {
             let better = incumbent.offer(&self.plan(&values), clock);
             if better && bound >= incumbent.cutoff(objective) {
-                return Ok(self.exhausted(scale, &prices));
+                return Ok(self.settled((scale, prices), incumbent.cutoff(objective)));
             }
             return Ok(GIVEN_UP);
         };
@@ -126,9 +122,25 @@ impl PatternSearch<'_, '_> {
         self.split_on_pattern(column, values[column], incumbent, clock)
     }
 
-    /// A node that is settled by prices.
-    fn exhausted(&mut self, scale: i64, prices: &[i64]) -> Settled {
-        let leaf = self.program.leaf(scale, prices, &self.way);
+    /// What costs come to at least where the rest costs so much at least.
+    fn in_all(&self, bound: i64) -> i64 {
+        let bound = self.spent.saturating_add(bound);
+        self.given.attainable.round_up(bound)
+    }
+
+    /// A node that is settled by prices, told with the shortest that show it.
+    fn settled(&mut self, found: (i64, Vec<i64>), cutoff: i64) -> Settled {
+        let short = match self.bytes <= self.given.room {
+            true => self
+                .program
+                .short_prices(|bound| self.in_all(bound) >= cutoff),
+            false => None,
+        };
+        self.exhausted(short.unwrap_or(found))
+    }
+
+    fn exhausted(&mut self, (scale, prices): (i64, Vec<i64>)) -> Settled {
+        let leaf = self.program.leaf(scale, &prices, &self.way);
         (SearchEnd::Exhausted, self.told(leaf))
     }
 

@@ -272,7 +272,7 @@ impl BranchAndPrice<'_, '_> {
 
     /// The bytes that are left for searches over patterns.
     fn room_of_searches(&self) -> usize {
-        match self.tree.is_written() {
+        match self.tree.is_written() && self.neighbourhoods.is_some() {
             true => WRITTEN_SEARCH_BYTES.saturating_sub(self.written_search_bytes),
             false => 0,
         }

@@ -125,11 +125,12 @@ pub enum Branch {
     Leaf(Leaf),
     /// Settled by a search that is not written down; the leaf holds what prices alone show here.
     Searched(Leaf),
-    /// Settled by listing every cutting that, at the leaf's prices, a better plan could use, and by splitting on how often these are cut.
+    /// Settled by listing every cutting that, at the leaf's prices, a better plan could use, and by splitting on how often these are cut and
+    /// on how many boards hold both of two parts.
     Closed {
         /// The prices from which the list follows.
         leaf: Leaf,
-        /// The splits on cuttings, a tree in preorder.
+        /// The splits, a tree in preorder.
         search: Vec<Twig>,
     },
     /// Settled by deciding which parts lie on one board together ("Pairs" above).

@@ -134,6 +134,12 @@ mod tests {
             let written = plan_file::write_value(&plan);
             let levels = written["proofs"][0]["certificate"].as_array();
             for (level, proof) in levels.into_iter().flatten().enumerate() {
+                // What is not proven whole hangs on its other nodes.
+                let told =
+                    &written["proofs"][0]["levels"][proof["level"].as_u64().unwrap_or(0) as usize];
+                if told["value"] != told["bound"] {
+                    continue;
+                }
                 let tree = proof["tree"].as_array().into_iter().flatten();
                 for (node, branch) in tree.enumerate() {
                     let search = branch["closed"]["search"].as_array();

@@ -194,7 +194,7 @@ fn where_prices_hold_no_plan_over_the_list_beats_the_claim() {
 
 /// Whether a cutting holds both of two parts, the third being laid as the first; there is no part beyond that.
 fn holds_both(cutting: &Cutting, parts: [usize; 2]) -> bool {
-    let mut left = vec![0; 2];
+    let mut left = [0; 2];
     for &(class, count) in &cutting.counts {
         left[class] = count;
     }

@@ -108,3 +108,24 @@ fn no_field_of_a_board_is_lost_when_work_goes_on() {
         }
     }
 }
+
+#[test]
+fn the_page_offers_and_compares_the_aims_that_the_job_file_has() {
+    let aims = &schema::value()["properties"]["aim"]["enum"];
+    let words = aims.as_array().expect("an aim is one of some words");
+    let words: Vec<&str> = words.iter().filter_map(Value::as_str).collect();
+    let offered = include_str!("../www/index.html").split(r#"name="aim" value=""#);
+    let offered: Vec<&str> = offered
+        .skip(1)
+        .filter_map(|rest| rest.split('"').next())
+        .collect();
+    assert_eq!(offered, words);
+    let compared = include_str!("../www/state/side-by-side.js");
+    let compared = compared
+        .split("export const AIMS = ")
+        .nth(1)
+        .expect("the aims that are compared");
+    let compared = compared.split(';').next().expect("they end");
+    let compared: Vec<String> = serde_json::from_str(compared).expect("a list of words");
+    assert_eq!(compared, words);
+}

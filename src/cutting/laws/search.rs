@@ -14,7 +14,7 @@ use crate::problem::Problem;
 use crate::run_states::RunStates;
 
 /// The fewest lengths found by a search over every pattern there is, and the nodes it took.
-pub(crate) fn fewest(problem: &Problem, by_pairs: bool) -> (i64, usize) {
+pub(crate) fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
     let mut watch = Forever;
     let mut clock = Clock::new(&mut watch);
     let mut nobody = NoListener;
@@ -49,9 +49,7 @@ pub(crate) fn fewest(problem: &Problem, by_pairs: bool) -> (i64, usize) {
         supply: vec![None],
         path: Vec::new(),
         nodes: 100_000,
-        by_pairs,
-        room: usize::MAX,
-        parts_told: 0,
+        certified,
     };
     let searched = search(&given, &mut incumbent, &mut clock).expect("no limit of time");
     assert_eq!(searched.ending, SearchEnd::Exhausted);
@@ -67,8 +65,8 @@ fn pairs_and_single_patterns_find_the_same_fewest() {
         // With few parts often wanted the sums of pairs may be integral where patterns are not: then both kinds of split take turns.
         let (parts, most) = [(11, 2), (6, 5), (5, 12), (4, 30)][index % 4];
         let problem = of_one_length(&mut random, parts, most);
-        let (by_pattern, _) = fewest(&problem, false);
-        let (by_pairs, nodes) = fewest(&problem, true);
+        let (by_pattern, _) = fewest(&problem, true);
+        let (by_pairs, nodes) = fewest(&problem, false);
         assert_eq!(by_pattern, by_pairs, "problem {index}: {problem:?}");
         split += usize::from(nodes > 1);
     }
@@ -81,8 +79,8 @@ fn searching_every_pattern_finds_what_trying_everything_finds() {
     for index in 0..60 {
         let problem = of_one_length(&mut random, 5, 3);
         let wanted = least(&problem, Objective::Cost(0));
-        for by_pairs in [true, false] {
-            let (found, _) = fewest(&problem, by_pairs);
+        for certified in [true, false] {
+            let (found, _) = fewest(&problem, certified);
             assert_eq!(Some(found), wanted, "problem {index}: {problem:?}");
         }
     }

@@ -27,11 +27,8 @@ pub(crate) struct EnumeratedProblem<'c> {
     pub(crate) path: Vec<SetDecision>,
     /// How many nodes may be searched.
     pub(crate) nodes: usize,
-    /// Whether it may split on pairs of parts.
-    pub(crate) by_pairs: bool,
-    /// The bytes that it may take where it is told, and of how many parts that is.
-    pub(crate) room: usize,
-    pub(crate) parts_told: usize,
+    /// Whether the search is to be written down: then it splits only on how often single patterns are cut.
+    pub(crate) certified: bool,
 }
 
 /// A row: its bounds less what is fixed.

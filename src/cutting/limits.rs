@@ -33,11 +33,11 @@ pub(crate) const WRITTEN_SEARCH_PLACES: usize = 1_500;
 /// Price units in the largest cost of one board; a power of two below [`LARGEST_PRICE`]. Prices are rounded down to these units, so a finer
 /// unit loses less of a bound; a coarser one misses the next attainable total.
 pub(crate) const PRICE_UNITS: i64 = 1 << 36;
-/// A price of an earlier level this little above an integer is that integer, in price units; above the program's noise of some 1e-6, far below one.
-pub(crate) const PRICE_NOISE: f64 = 1e-3;
 /// The same where a search over enumerated patterns needs it finer; above [`PRICE_UNITS`], below [`SEARCH_PRICE`]. Measured: the scrap of small jobs,
 /// of three patterns even, stays unproven without it.
 pub(crate) const FINE_PRICE_UNITS: i64 = 1 << 46;
+/// A price of an earlier level this little above an integer is that integer, in price units; above the program's noise of some 1e-6, far below one.
+pub(crate) const PRICE_NOISE: f64 = 1e-3;
 /// The greatest price or charge that pricing is given, in price units; up to 2^38. Sums of prices over all parts of a job then stay below
 /// 2^62. More overflows: a test stops at it, and in a release the checker refuses what came of it.
 pub(crate) const LARGEST_PRICE: i64 = 1 << 38;
@@ -101,7 +101,7 @@ pub(crate) const REDUCED_COST_TOLERANCE: f64 = 1e-9;
 pub(crate) const ACTIVITY_TOLERANCE: f64 = 1e-9;
 /// What the dual method takes for a missed bound, in tolerances; above one, so that the primal method does not undo it.
 pub(crate) const MISSED: f64 = 10.0;
-/// Pivots smaller than this are not taken; 1e-9 to 1e-5. Less ruins the inverse, more calls feasible programs infeasible.
+/// Pivots smaller than this are not taken; 1e-9 to 1e-5. Less ruins the factors, more calls feasible programs infeasible.
 pub(crate) const PIVOT_TOLERANCE: f64 = 1e-7;
 /// The basis is singular where no pivot of it is larger than this; above the rounding errors of some 10^-13.
 pub(crate) const SINGULAR: f64 = 1e-10;

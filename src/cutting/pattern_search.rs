@@ -10,7 +10,7 @@
 //! and nodes are counted.
 
 mod pairs;
-mod program;
+pub(crate) mod program;
 mod proving;
 
 use crate::clock::{Clock, Stopped};
@@ -84,22 +84,21 @@ impl PatternSearch<'_, '_> {
             return Ok(GIVEN_UP);
         }
         self.nodes_left -= 1;
-        if self.program.is_overdrawn() {
+        let objective = self.given.objective;
+        let cutoff = incumbent.cutoff(objective);
+        let (spent, attainable) = (self.spent, self.given.attainable);
+        let in_all = |bound: i64| attainable.round_up(spent.saturating_add(bound));
+        // What is fixed may take too much, or cost as much as a plan may: no prices are needed to show either.
+        if self.program.is_overdrawn() || in_all(0) >= cutoff {
             let zero = vec![0; self.program.rows.len()];
             return Ok((SearchEnd::Exhausted, vec![self.program.leaf(1, &zero)]));
         }
         if !self.program.solve(clock)? {
             return Ok(GIVEN_UP);
         }
-        let objective = self.given.objective;
-        let in_all = |bound: i64| {
-            let bound = self.spent.saturating_add(bound);
-            self.given.attainable.round_up(bound)
-        };
-        let cutoff = incumbent.cutoff(objective);
         let (scale, prices, bound) = self.program.proves(|bound| in_all(bound) >= cutoff);
         let bound = in_all(bound);
-        if bound >= incumbent.cutoff(objective) {
+        if bound >= cutoff {
             let leaf = self.program.leaf(scale, &prices);
             return Ok((SearchEnd::Exhausted, vec![leaf]));
         }

@@ -9,12 +9,17 @@ use crate::incumbent::{Incumbent, NoListener};
 use crate::laws::exhaustive::least;
 use crate::laws::made_up::{Forever, NO_SCRAP, Random, of_one_length};
 use crate::objective::Objective;
+use crate::pattern_search::program::SearchProgram;
 use crate::pattern_search::{EnumeratedProblem, SearchEnd, search};
 use crate::problem::Problem;
 use crate::run_states::RunStates;
 
-/// The fewest lengths found by a search over every pattern there is, and the nodes it took.
-pub(crate) fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
+/// Does something with the problem over every pattern there is, and a first plan.
+fn with_every_pattern<Done>(
+    problem: &Problem,
+    certified: bool,
+    does: impl FnOnce(&EnumeratedProblem, &mut Incumbent, &mut Clock) -> Done,
+) -> Done {
     let mut watch = Forever;
     let mut clock = Clock::new(&mut watch);
     let mut nobody = NoListener;
@@ -51,9 +56,61 @@ pub(crate) fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
         nodes: 100_000,
         certified,
     };
-    let searched = search(&given, &mut incumbent, &mut clock).expect("no limit of time");
-    assert_eq!(searched.ending, SearchEnd::Exhausted);
-    (incumbent.value(0), searched.nodes)
+    does(&given, &mut incumbent, &mut clock)
+}
+
+/// The fewest lengths found by a search over every pattern there is, and the nodes it took.
+pub(crate) fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
+    with_every_pattern(problem, certified, |given, incumbent, clock| {
+        let searched = search(given, incumbent, clock).expect("no limit of time");
+        assert_eq!(searched.ending, SearchEnd::Exhausted);
+        (incumbent.value(0), searched.nodes)
+    })
+}
+
+#[test]
+fn prices_prove_what_they_add_up_to_and_no_more() {
+    // A bound that is told is added up again by the checker, so one below zero must not pass for zero: beside what is fixed it would say too much.
+    let mut random = Random::new(0xb0_4d5);
+    let mut below_zero = 0;
+    for index in 0..200 {
+        let problem = of_one_length(&mut random, 5, 3);
+        let demand = problem.demand.iter().map(|&wanted| i64::from(wanted));
+        let demand: Vec<i64> = demand.collect();
+        let scale = 1 + random.below(4);
+        let prices = demand.iter().map(|_| random.below(5));
+        let prices: Vec<i64> = prices.collect();
+        with_every_pattern(&problem, true, |given, incumbent, _| {
+            let all: i64 = demand
+                .iter()
+                .zip(&prices)
+                .map(|(wanted, price)| wanted * price)
+                .sum();
+            let lost: i64 = given
+                .patterns
+                .iter()
+                .map(|pattern| {
+                    let counts = pattern.counts();
+                    let worth: i64 = counts
+                        .iter()
+                        .map(|&(part, count)| prices[part] * i64::from(count))
+                        .sum();
+                    let uses = counts.iter().map(|&(part, count)| {
+                        (demand[part] + i64::from(count) - 1) / i64::from(count)
+                    });
+                    (scale - worth).min(0) * uses.max().unwrap_or(0)
+                })
+                .sum();
+            let shown = all + lost;
+            let bound = SearchProgram::new(given, incumbent).bound(scale, &prices);
+            assert!(
+                bound * scale >= shown && (bound - 1) * scale < shown,
+                "{index}: {bound} of {shown} / {scale}"
+            );
+            below_zero += usize::from(bound < 0);
+        });
+    }
+    assert!(below_zero > 50, "only {below_zero} were below zero");
 }
 
 #[test]

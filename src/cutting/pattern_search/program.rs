@@ -2,7 +2,7 @@
 //!
 //! **Invariant.** Rows come in the order parts, limited boards, earlier levels, decisions, pairs. Row and column bounds are kept as integers, and
 //! those of the simplex method follow them; a pattern that waits has no column there. What is fixed is taken off the rows'
-//! bounds. **Why it ends:** activating columns ends because each is activated once.
+//! bounds. **Why it ends:** patterns get columns once each.
 
 use crate::attainable::AttainableTotals;
 use crate::branch_path::{BranchSide, SetDecision};
@@ -76,13 +76,14 @@ pub(crate) struct SearchProgram<'s, 'c> {
     pattern_of: Vec<Option<usize>>,
     /// The column of each pattern there; none where the pattern waits for prices at which it would enter.
     column_of: Vec<Option<usize>>,
-    /// What one of those costs, in the largest cost of a board; more than any plan that is looked for.
+    /// What an artificial column costs, in the largest cost of a board; more than any plan that is looked for.
     artificial_cost: f64,
     /// The largest cost of one board.
     pub(crate) largest: i64,
     pub(crate) supply_row: Vec<Option<usize>>,
     pub(crate) first_earlier: usize,
     pair_rows: Vec<PairRow>,
+    /// The row of the first of them.
     first_pair: usize,
 }
 
@@ -178,7 +179,7 @@ impl<'s, 'c> SearchProgram<'s, 'c> {
         rows.any(|row| row.upper.is_some_and(|upper| upper < 0))
     }
 
-    /// Solves the program: over the active columns, and as long as others have a reduced cost below zero those are activated. False where
+    /// Solves the program: over the patterns that have columns, and as long as ones that wait have a reduced cost below zero those get one. False where
     /// the figures went bad.
     pub(crate) fn solve(&mut self, clock: &mut Clock) -> Result<bool, Stopped> {
         if self.simplex.solve(clock)? == Verdict::Failed {

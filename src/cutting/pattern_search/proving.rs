@@ -79,8 +79,8 @@ impl SearchProgram<'_, '_> {
         })
     }
 
-    /// What integer prices prove of what is still to be cut.
-    fn bound(&self, scale: i64, prices: &[i64]) -> i64 {
+    /// What integer prices prove of what is still to be cut: what they add up to in the certificate and no more, even where that is below zero.
+    pub(crate) fn bound(&self, scale: i64, prices: &[i64]) -> i64 {
         let mut total: i128 = 0;
         for (&price, row) in prices.iter().zip(&self.rows) {
             let end = if price > 0 {
@@ -97,7 +97,7 @@ impl SearchProgram<'_, '_> {
             }
         }
         let bound = ceiling(total, i128::from(scale));
-        i64::try_from(bound).unwrap_or(0).max(0)
+        i64::try_from(bound).unwrap_or(i64::MIN)
     }
 }
 

@@ -226,7 +226,7 @@ struct Left {
     rows: Vec<Vec<(u32, f64)>>,
     /// For each position the rows with an entry there.
     columns: Vec<Vec<u32>>,
-    /// Rows and positions that have not been a pivot's.
+    /// Positions that have not been a pivot's.
     open_columns: Vec<u32>,
     /// Rows and positions that came to have one entry: a stack of each.
     single_rows: Vec<u32>,

@@ -29,7 +29,7 @@ use crate::io::objects::object;
 use request::parsed;
 use serde_json::Value;
 
-/// Answers a quick request without a clock: its work is limited by counted steps alone.
+/// Answers a quick request without a clock: its work is limited by counted steps alone, so an `answer` has to say how many `looks` it may take.
 pub fn call(action: &str, request: &str) -> String {
     call_timed(action, request, &|| 0.0)
 }

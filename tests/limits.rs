@@ -361,6 +361,18 @@ fn brackets_without_end_are_refused_by_every_reader_with_the_way_out() {
 }
 
 #[test]
+fn the_looks_of_an_answer_are_a_whole_number() {
+    for looks in [json!("many"), json!(-1), json!(0.5), json!(null)] {
+        let request = json!({ "job": job(), "looks": looks });
+        let reply = api::call("answer", &request.to_string());
+        assert_eq!(reply, r#"{"error":"\"looks\" should be a whole number"}"#);
+    }
+    let request = json!({ "job": job(), "looks": 1_000 });
+    let reply = api::call("answer", &request.to_string());
+    assert!(reply.contains(r#""outcome""#), "{reply}");
+}
+
+#[test]
 fn no_more_boards_are_bought_than_a_plan_has() {
     let ask = |counts: [usize; 2]| {
         let bought = counts.map(|count| json!({ "line": 0, "count": count }));

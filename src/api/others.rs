@@ -15,11 +15,13 @@ use crate::sizes;
 use crate::wording;
 use serde_json::Value;
 
-/// The answer to `{job, looks?, seconds?}`, as one line of a stream.
+/// The answer to `{job, looks?, seconds?}`, as one line of a stream. Without a clock that runs, `looks` has to be given.
 pub fn answer(request: &Value, clock: &Clock) -> Result<String, String> {
-    let looks = request.get("looks").and_then(Value::as_u64);
-    let within = || Allowed::Milliseconds(1e3 * seconds(request));
-    let allowed = looks.map_or_else(within, Allowed::Looks);
+    let allowed = match request.get("looks").map(Value::as_u64) {
+        Some(Some(looks)) => Allowed::Looks(looks),
+        Some(None) => return Err("\"looks\" should be a whole number".into()),
+        None => Allowed::Milliseconds(1e3 * seconds(request)),
+    };
     let line = field(request, "job")?.to_string();
     Ok(stream::answer(&line, allowed, clock))
 }

@@ -18,6 +18,9 @@ const SOURCE: &str = include_str!("../api/actions.rs");
 /// The action that plans, which has an entry point of its own.
 const PLAN: &str = "plan";
 
+/// The action that answers other programs with a whole plan.
+const ANSWER: &str = "answer";
+
 /// This part of the attack.
 pub struct Actions;
 
@@ -35,10 +38,10 @@ impl Attack for Actions {
 
     fn judge(&mut self, case: &Value) -> Result<Met, String> {
         let action = case["action"].as_str().unwrap_or_default();
-        let request = case["request"].to_string();
+        let request = limited(action, &case["request"]);
         let reply = if action == PLAN {
             let clock = || 0.0;
-            lengthwise::api::plan(&limited(&case["request"]), &clock, &mut |progress| {
+            lengthwise::api::plan(&request, &clock, &mut |progress| {
                 debug_assert!(
                     serde_json::from_str::<Value>(progress).is_ok(),
                     "progress is JSON"
@@ -77,12 +80,17 @@ fn names() -> Vec<&'static str> {
     lines.collect()
 }
 
-/// The request with no more clock checks than a case has time for.
-fn limited(request: &Value) -> String {
+/// Most clock checks that a case has time for.
+const MOST_LOOKS: u64 = 300;
+
+/// The request with no more clock checks than a case has time for: its clock stands still, so nothing else would end its work.
+fn limited(action: &str, request: &Value) -> String {
     let mut request = request.clone();
+    let field = if action == ANSWER { "looks" } else { "asks" };
     if let Some(request) = request.as_object_mut() {
-        let asked = request.get("asks").and_then(Value::as_u64).unwrap_or(300);
-        request.insert("asks".into(), asked.min(300).into());
+        let asked = request.get(field).and_then(Value::as_u64);
+        let most = asked.unwrap_or(MOST_LOOKS).min(MOST_LOOKS);
+        request.insert(field.into(), most.into());
     }
     request.to_string()
 }
@@ -105,6 +113,7 @@ fn request(dice: &mut Dice) -> Value {
         "part": plan,
         "group": dice.between(0, 1),
         "asks": dice.between(1, 300),
+        "looks": [{ "how": dice.one_of(&["whole", "apart", "views"]), "corner": dice.between(0, 3) }, { "how": "views" }],
         "progress": progress,
         "times": [{ "job": job, "progress": progress }],
         "taken": ["A", "S1", hostile_text(dice)],

@@ -13,6 +13,7 @@
 //! Floats live here and only propose: a solution is rounded to cuttings that are checked, and prices are rounded to integers
 //! that are proved.
 
+mod basis;
 mod dual;
 mod factors;
 mod primal;
@@ -21,7 +22,8 @@ mod program;
 use crate::clock::{Clock, Stopped};
 use crate::limits::{COST_PERTURBATION, FIRST_TRY, TRACE_OF_COST};
 
-pub(crate) use crate::simplex::program::{Basis, Simplex, Verdict};
+pub(crate) use crate::simplex::basis::Basis;
+pub(crate) use crate::simplex::program::{Simplex, Verdict};
 
 impl Simplex {
     /// Repairs the basis by the dual method, then finishes by the primal one. Where that fails it starts over with costs further apart, and the

@@ -9,7 +9,8 @@
 
 use crate::clock::{Clock, Stopped};
 use crate::limits::{ACTIVITY_TOLERANCE, MISSED, PIVOT_TOLERANCE, REDUCED_COST_TOLERANCE};
-use crate::simplex::program::{PivotStep, Simplex, Status, Variable, Verdict};
+use crate::simplex::basis::PivotStep;
+use crate::simplex::program::{Simplex, Status, Variable, Verdict};
 
 impl Simplex {
     /// Meets the rows, in so many iterations at most.

@@ -10,7 +10,8 @@
 
 use crate::clock::{Clock, Stopped};
 use crate::limits::{ACTIVITY_TOLERANCE, PIVOT_TOLERANCE, REDUCED_COST_TOLERANCE};
-use crate::simplex::program::{PivotStep, Simplex, Status, Variable, Verdict};
+use crate::simplex::basis::PivotStep;
+use crate::simplex::program::{Simplex, Status, Variable, Verdict};
 
 /// What the choice of the entering variable goes by: reduced costs and weights of columns, and weights of rows' activities.
 struct Devex {

@@ -1,4 +1,4 @@
-//! A linear program and a basis of it: rows, columns, values and prices, and the step from one basis to the next.
+//! A linear program and a basis of it: rows, columns, values and prices. The step from one basis to the next is in [`crate::simplex::basis`].
 //!
 //! The invariants are those at the head of [`crate::simplex`]. Nothing here loops but over rows, columns and entries.
 
@@ -36,44 +36,25 @@ pub(crate) enum Variable {
     Column(usize),
 }
 
-/// A step from one basis to the next.
-pub(crate) struct PivotStep {
-    /// The position of the basis that is left.
-    pub(crate) leaving: usize,
-    /// The bound at which the variable there comes to rest.
-    pub(crate) end: Status,
-    /// The variable that enters, and its reduced cost.
-    pub(crate) entering: (Variable, f64),
-    /// How far it moves.
-    pub(crate) step: f64,
-}
-
-/// A basis to come back to.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct Basis {
-    variables: Vec<Variable>,
-    rows: Vec<Status>,
-}
-
 /// A linear program and a basis of it.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Simplex {
-    row_lower: Vec<f64>,
-    row_upper: Vec<f64>,
-    row_status: Vec<Status>,
+    pub(super) row_lower: Vec<f64>,
+    pub(super) row_upper: Vec<f64>,
+    pub(super) row_status: Vec<Status>,
     starts: Vec<usize>,
     entries: Vec<(u32, f64)>,
     /// The same entries for each row: (column, entry).
     by_row: Vec<Vec<(u32, f64)>>,
-    cost: Vec<f64>,
-    upper: Vec<f64>,
-    status: Vec<Status>,
-    basis: Vec<Variable>,
-    factors: Factors,
-    /// Whether a row was written since the basis was factored.
+    pub(super) cost: Vec<f64>,
+    pub(super) upper: Vec<f64>,
+    pub(super) status: Vec<Status>,
+    pub(super) basis: Vec<Variable>,
+    pub(super) factors: Factors,
+    /// Whether a row was written, or another basis taken, since the basis was factored.
     pub(super) is_stale: bool,
-    value: Vec<f64>,
-    prices: Vec<f64>,
+    pub(super) value: Vec<f64>,
+    pub(super) prices: Vec<f64>,
     random: Xorshift,
 }
 
@@ -113,7 +94,7 @@ impl Simplex {
 
     /// The entries of a column: (row, entry).
     #[inline]
-    fn column(&self, column: usize) -> &[(u32, f64)] {
+    pub(super) fn column(&self, column: usize) -> &[(u32, f64)] {
         &self.entries[self.starts[column]..self.starts[column + 1]]
     }
 
@@ -281,42 +262,6 @@ impl Simplex {
         self.cost[column] - self.dot(column, &self.prices)
     }
 
-    /// Starts over from the basis of all row activities.
-    pub(crate) fn reset(&mut self) {
-        let rows = self.rows();
-        self.basis = (0..rows).map(Variable::Row).collect();
-        self.row_status = vec![Status::Basic; rows];
-        self.status = self.upper.iter().map(|_| Status::Lower).collect();
-        self.factors.reset(rows);
-        self.is_stale = false;
-        self.recompute();
-    }
-
-    /// The basis, to come back to.
-    pub(crate) fn basis_now(&self) -> Basis {
-        Basis {
-            variables: self.basis.clone(),
-            rows: self.row_status.clone(),
-        }
-    }
-
-    /// Comes back to a basis. Rows that were added since have their activities in it, and columns outside rest at zero.
-    pub(crate) fn come_back_to(&mut self, basis: &Basis) {
-        self.basis.clone_from(&basis.variables);
-        self.row_status.clone_from(&basis.rows);
-        for row in basis.rows.len()..self.rows() {
-            self.basis.push(Variable::Row(row));
-            self.row_status.push(Status::Basic);
-        }
-        self.status.fill(Status::Lower);
-        for &variable in &self.basis {
-            if let Variable::Column(column) = variable {
-                self.status[column] = Status::Basic;
-            }
-        }
-        self.is_stale = true;
-    }
-
     /// Counts the work of an iteration, and looks at the clock after so many at the latest.
     pub(crate) fn iterated(&self, iteration: usize, clock: &mut Clock) -> Result<(), Stopped> {
         if iteration % ITERATIONS_PER_LOOK == ITERATIONS_PER_LOOK - 1 {
@@ -366,45 +311,6 @@ impl Simplex {
         self.factors.row(position)
     }
 
-    /// Moves a variable that is not basic from its bound: the basic values follow.
-    pub(crate) fn shift(&mut self, step: f64, column: &[f64]) {
-        for (value, slope) in self.value.iter_mut().zip(column) {
-            *value -= step * slope;
-        }
-    }
-
-    /// Goes to the next basis; `column` is the inverse times the entering column, `row` the row of the inverse that belongs to the position left.
-    pub(crate) fn pivot(&mut self, pivot: PivotStep, column: &[f64], row: &[f64]) {
-        let PivotStep {
-            leaving,
-            end,
-            entering: (entering, reduced),
-            step,
-        } = pivot;
-        let start = match entering {
-            Variable::Row(row) => self.resting(entering, self.row_status[row]),
-            Variable::Column(index) => self.resting(entering, self.status[index]),
-        };
-        self.shift(step, column);
-        self.value[leaving] = start + step;
-        self.put(self.basis[leaving], end);
-        self.put(entering, Status::Basic);
-        self.basis[leaving] = entering;
-        self.factors.update(leaving, column);
-        let times = reduced / column[leaving];
-        for (price, entry) in self.prices.iter_mut().zip(row) {
-            *price += times * entry;
-        }
-    }
-
-    /// Notes where a variable is.
-    pub(crate) fn put(&mut self, variable: Variable, status: Status) {
-        match variable {
-            Variable::Row(row) => self.row_status[row] = status,
-            Variable::Column(column) => self.status[column] = status,
-        }
-    }
-
     /// The bounds of a variable.
     #[inline]
     pub(crate) fn bounds(&self, variable: Variable) -> (f64, f64) {
@@ -414,8 +320,9 @@ impl Simplex {
         }
     }
 
+    /// The bound at which a variable outside the basis rests.
     #[inline]
-    fn resting(&self, variable: Variable, status: Status) -> f64 {
+    pub(super) fn resting(&self, variable: Variable, status: Status) -> f64 {
         let (lower, upper) = self.bounds(variable);
         if status == Status::Upper {
             upper
@@ -461,54 +368,5 @@ impl Simplex {
             }
         }
         self.factors.solve(column)
-    }
-
-    /// Factors the basis afresh where it is due; where it is singular, starts over. Where time is up in the middle of it what is left is a basis
-    /// that holds, of all row activities.
-    pub(crate) fn factor_when_due(&mut self, clock: &mut Clock) -> Result<bool, Stopped> {
-        if !self.is_stale && !self.factors.are_worn() {
-            return Ok(false);
-        }
-        let basis = self.basis.iter().map(|&variable| match variable {
-            Variable::Row(row) => vec![(row as u32, -1.0)],
-            Variable::Column(column) => self.column(column).to_vec(),
-        });
-        match self.factors.factor(basis.collect(), clock) {
-            Ok(true) => {
-                self.is_stale = false;
-                self.recompute();
-            }
-            Ok(false) => self.reset(),
-            Err(stopped) => {
-                self.reset();
-                return Err(stopped);
-            }
-        }
-        Ok(true)
-    }
-
-    /// Values and prices from the inverse; due after costs were set.
-    pub(crate) fn recompute(&mut self) {
-        debug_assert!(!self.is_stale, "the factors are not those of the basis");
-        let rows = self.rows();
-        let mut activity = vec![0.0; rows];
-        for (row, level) in activity.iter_mut().enumerate() {
-            if self.row_status[row] != Status::Basic {
-                *level += self.resting(Variable::Row(row), self.row_status[row]);
-            }
-        }
-        for column in 0..self.columns() {
-            if self.status[column] == Status::Upper {
-                for &(row, entry) in self.column(column) {
-                    activity[row as usize] -= entry * self.upper[column];
-                }
-            }
-        }
-        let costs = self.basis.iter().map(|&variable| match variable {
-            Variable::Row(_) => 0.0,
-            Variable::Column(column) => self.cost[column],
-        });
-        self.prices = self.factors.solve_row(costs.collect());
-        self.value = self.factors.solve(activity);
     }
 }

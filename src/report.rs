@@ -159,6 +159,7 @@ const LONGEST: &str =
 pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
     let words = Words::of(job);
     let buying = buying::buying(&words, checked);
+    let series = drawing::alike(job, checked);
     let proof = proof::rows(&words, checked);
     let at_the_yard = yard::notes(&words, checked);
     let boards = (0..checked.boards().len())
@@ -182,16 +183,16 @@ pub fn build(job: &Job, checked: &CheckedPlan) -> Report {
         prices: prices::prices(&words, checked),
         spoiled: spoiled::lines(&words, checked),
         settings: sheet::settings(&words, checked.plan().boards.iter()),
-        drawing: drawing::plan(&words, checked),
-        alike: drawing::alike(job, checked)
-            .into_iter()
-            .map(|(first, count)| Alike {
+        drawing: drawing::plan(&words, checked, &series),
+        alike: series
+            .iter()
+            .map(|&(first, count)| Alike {
                 first,
                 count,
                 title: drawing::title(&words, checked, first, count),
             })
             .collect(),
-        drawings: drawing::blocks(&words, checked),
+        drawings: drawing::blocks(&words, checked, &series),
         marking: marking(&words, checked),
         legend: drawing::key(&words),
         back_to_shed: shed::back_to_shed(&words, checked),

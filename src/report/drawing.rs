@@ -52,10 +52,10 @@ pub(super) fn board(words: &Words, checked: &CheckedPlan, board: usize) -> Strin
 }
 
 /// The drawing of the whole plan. Neighbouring boards that are alike are drawn once, with their number.
-pub(super) fn plan(words: &Words, checked: &CheckedPlan) -> String {
+pub(super) fn plan(words: &Words, checked: &CheckedPlan, series: &[Series]) -> String {
     let pen = Pen::of(words, checked);
     let (mut markup, mut top) = (String::new(), 0);
-    for (index, count) in alike(words.job, checked) {
+    for &(index, count) in series {
         let drawn = headed(&pen, checked, index, count, top);
         markup.push_str(&drawn.markup);
         top = drawn.bottom + 14;
@@ -74,11 +74,11 @@ pub(super) fn plan(words: &Words, checked: &CheckedPlan) -> String {
 }
 
 /// The drawing of the whole plan as separate drawings to one scale, so that a page can break between boards.
-pub(super) fn blocks(words: &Words, checked: &CheckedPlan) -> Vec<String> {
+pub(super) fn blocks(words: &Words, checked: &CheckedPlan, series: &[Series]) -> Vec<String> {
     let pen = Pen::of(words, checked);
-    alike(words.job, checked)
-        .into_iter()
-        .map(|(index, count)| {
+    series
+        .iter()
+        .map(|&(index, count)| {
             let drawn = headed(&pen, checked, index, count, 0);
             let title = heading(words, checked, index, count);
             let about = sheet::summary(words, checked, index);
@@ -87,28 +87,37 @@ pub(super) fn blocks(words: &Words, checked: &CheckedPlan) -> Vec<String> {
         .collect()
 }
 
-/// Series of neighbouring boards that are alike, as (index of the first, how many). Equal boards that were bought are, though each has its mark.
-pub fn alike(job: &Job, checked: &CheckedPlan) -> Vec<(usize, usize)> {
+/// Neighbouring boards that are alike: (index of the first, how many).
+pub type Series = (usize, usize);
+
+/// The series of boards that are alike. Equal boards that were bought are, though each has its mark.
+pub fn alike(job: &Job, checked: &CheckedPlan) -> Vec<Series> {
     let boards = checked.marked();
     let (mut found, mut index) = (Vec::new(), 0);
     while index < boards.len() {
-        let same = |other: &&MarkedBoard| {
-            let (one, other) = (&boards[index], (*other).clone());
-            let source = match job.are_like(one.board.source, other.board.source) {
-                true => one.board.source,
-                false => other.board.source,
-            };
-            let board = PlannedBoard {
-                source,
-                ..other.board
-            };
-            MarkedBoard { board, ..other } == *one
-        };
+        let same = |other: &&MarkedBoard| are_cut_alike(job, &boards[index], other);
         let count = boards[index..].iter().take_while(same).count();
         found.push((index, count));
         index += count;
     }
     found
+}
+
+/// Whether one board stands for another, and both are cut alike.
+fn are_cut_alike(job: &Job, one: &MarkedBoard, other: &MarkedBoard) -> bool {
+    let MarkedBoard {
+        board: PlannedBoard {
+            source,
+            yard_cut,
+            runs,
+        },
+        off,
+        for_offcut,
+        freed,
+    } = one;
+    (yard_cut, runs) == (&other.board.yard_cut, &other.board.runs)
+        && (off, for_offcut, freed) == (&other.off, &other.for_offcut, &other.freed)
+        && (*source == other.board.source || job.are_like(*source, other.board.source))
 }
 
 /// A bar under its heading.

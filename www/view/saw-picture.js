@@ -74,7 +74,7 @@ const letters = new Map();
 function lettersOf(svg) {
   if (!letters.has(svg)) {
     if (letters.size > 20) letters.clear();
-    letters.set(svg, new Map([...drawingOf(svg || "<svg/>").querySelectorAll("text[data-part]")].map((one) => [one.dataset.part, one.previousElementSibling?.tagName !== "path"])));
+    letters.set(svg, new Map([...drawingOf(svg || "<svg/>").querySelectorAll("text[data-part]")].map((one) => [one.dataset.part, one.dataset.aside === undefined])));
   }
   return letters.get(svg);
 }

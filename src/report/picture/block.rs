@@ -78,7 +78,7 @@ pub(super) fn block(words: &Words, piece: &Piece, sheet: &mut Sheet) {
             "from behind",
         ],
     };
-    sheet.bottom = views.draw(words, sheet, &members, names) + 2 * LINE;
+    sheet.bottom = views.draw(words, sheet, &members, names).0 + 2 * LINE;
 }
 
 /// The corner from which a piece is drawn pulled apart.
@@ -216,25 +216,18 @@ pub(super) struct Views {
 
 impl Views {
     /// Front, left side and plan, as the first angle has them: the left side to the right of the front, what is behind to the right of that, and the plan
-    /// below the front. Each size over all is said once. Gives where the last of them ends, without its size.
+    /// below the front. Each size over all is said once. Gives where the last of them ends, without its size, and whether there is one from behind.
     pub(super) fn draw(
         &self,
         words: &Words,
         sheet: &mut Sheet,
         members: &[Member],
         names: &[Name],
-    ) -> i64 {
+    ) -> (i64, bool) {
         let sizes = over_all(members);
         let [wide, deep, high] = sizes.map(Length::ticks);
         let room = [self.within[0] - self.between, self.within[1] - self.between];
-        let rows = |view: View| {
-            let seen = shapes(members, view);
-            let [least, size] = extent(&seen);
-            let scale = Scale::fitting(size, VIEWS);
-            let size = size.map(|side| scale.of(side));
-            rows_seen(&put(seen, least, scale, [0, 0]), names.len(), size)
-        };
-        let behind = rows(View::Back) > rows(View::Front);
+        let behind = shows_more_behind(members, names.len());
         let (room, fronts) = match behind {
             true => ([room[0] - self.between, room[1]], 2 * wide),
             false => (room, wide),
@@ -265,8 +258,20 @@ impl Views {
         across(sheet, [left, left + wide], below + deep, &told[0]);
         across(sheet, [beside, beside + deep], top + high, &told[1]);
         up(sheet, [top, top + high], left, &told[2]);
-        below + deep
+        (below + deep, behind)
     }
+}
+
+/// Whether more rows of members are seen from behind than from the front.
+fn shows_more_behind(members: &[Member], rows: usize) -> bool {
+    let seen = |view: View| {
+        let seen = shapes(members, view);
+        let [least, size] = extent(&seen);
+        let scale = Scale::fitting(size, VIEWS);
+        let size = size.map(|side| scale.of(side));
+        rows_seen(&put(seen, least, scale, [0, 0]), rows, size)
+    };
+    seen(View::Back) > seen(View::Front)
 }
 
 /// A size across, below a drawing that ends at `bottom`.

@@ -110,8 +110,12 @@ fn drawn(words: &Words, piece: &Piece, members: &[Member], look: Look) -> String
                 least: letters * LETTER,
                 captions: ["front", "left", "above", "behind"],
             };
-            views.draw(words, &mut sheet, members, names);
-            "from the front, the left and above".to_owned()
+            let (_, behind) = views.draw(words, &mut sheet, members, names);
+            let seen = match behind {
+                true => "from the front, the left, above and behind",
+                false => "from the front, the left and above",
+            };
+            seen.to_owned()
         }
     };
     let [wide, deep, high] = over_all(members).map(|size| words.job.style().show(size).told());

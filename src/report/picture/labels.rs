@@ -56,7 +56,10 @@ pub(super) fn letters(
                 ),
             };
             sheet.strokes(&[[at, [end, y]]], " stroke-width=\".7\" fill=\"none\"");
-            let look = format!(" font-weight=\"700\"{}", of_part(&names[part].key));
+            let look = format!(
+                " font-weight=\"700\" data-aside=\"\"{}",
+                of_part(&names[part].key)
+            );
             sheet.text([x, y + HALF], &text, anchor, &look);
         }
     }
@@ -66,7 +69,7 @@ pub(super) fn letters(
     }
 }
 
-/// How many of so many rows so much is seen of in a drawing of this size that a letter has room on them.
+/// How many of the rows have so much in sight, in a drawing of this size, that a letter has room on them.
 pub(super) fn rows_seen(shapes: &[Shape], rows: usize, size: [i64; 2]) -> usize {
     let (ids, faces) = seen(shapes, rows, [[0, 0], size]);
     let has_room =

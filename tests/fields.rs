@@ -129,3 +129,25 @@ fn the_page_offers_and_compares_the_aims_that_the_job_file_has() {
     let compared: Vec<String> = serde_json::from_str(compared).expect("a list of words");
     assert_eq!(compared, words);
 }
+
+#[test]
+fn a_usual_length_of_the_yard_is_known_however_it_is_written() {
+    let lengths = ["2.4 m", "3.0 m", "4.8 m", "8'"];
+    let known = |unit: &str, decimal: &str, texts: &[&str]| -> Vec<Option<&str>> {
+        let line = |text: &&str| json!({ "section": "batten", "length": text, "price": "2.90/m" });
+        let yard: Vec<Value> = texts.iter().map(line).collect();
+        let job = json!({ "format": "lengthwise-job", "unit": unit, "decimal": decimal, "sections": [{ "name": "batten" }], "yard": yard });
+        let reply = call("read", &json!({ "job": job, "lengths": lengths }));
+        let lines = reply["yard"].as_array().expect("what is said of each line");
+        assert_eq!(lines.len(), texts.len());
+        let usual = lines.iter().map(|line| line["usual"].as_u64());
+        usual.map(|at| at.map(|at| lengths[at as usize])).collect()
+    };
+    let same = ["3.0 m", "3 m", " 3.0  m ", "3000", "300 cm"];
+    assert_eq!(known("mm", "point", &same), [Some("3.0 m"); 5]);
+    assert_eq!(known("mm", "comma", &["3,00m"]), [Some("3.0 m")]);
+    assert_eq!(known("in", "point", &["8 '", "96"]), [Some("8'"); 2]);
+    assert_eq!(known("mm", "point", &["4.80 m"]), [Some("4.8 m")]);
+    let other = ["3.6 m", "30 m", "3.05 m", "3", ""];
+    assert_eq!(known("mm", "point", &other), [None; 5]);
+}

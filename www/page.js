@@ -12,6 +12,7 @@ import { jobToSend } from "./state/job.js";
 import { Lit } from "./state/lit.js";
 import { addExample, addPiece, archivePiece, deletePiece } from "./state/pieces.js";
 import { NOTHING_SAVED } from "./state/savings.js";
+import { isImperial, usualLengths } from "./state/sizes.js";
 import { NO_CHOICES } from "./state/side-by-side.js";
 import { Store } from "./state/store.js";
 import { boughtByLeg, currentLeg } from "./state/work.js";
@@ -23,7 +24,7 @@ const TURN = 8; // milliseconds after which showing what the engine said makes r
 const PAUSE = 200; // milliseconds without a change before planning starts
 const CALM = 900; // milliseconds without a change before what is wrong in the field at hand is said
 const NOTHING_PLANNED = { verdict: null, report: null, running: null, savings: NOTHING_SAVED, choices: NO_CHOICES, aims: {}, chosen: null, asPlanned: (job) => job, lookOn: () => {} };
-const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [] };
+const NOTHING_READ = { faults: [], parts: [], set_outs: [], quantities: null, groups: [], yard: [] };
 
 export class Page {
   store = new Store(new Device(deviceStorage()));
@@ -187,7 +188,7 @@ export class Page {
   readJob(job) {
     const text = JSON.stringify(job);
     if (this.#latest?.text !== text) {
-      const latest = { text, reading: this.call("read", { job }) };
+      const latest = { text, reading: this.call("read", { job, lengths: usualLengths(isImperial(job)) }) };
       latest.reading.catch(() => this.#latest === latest && (this.#latest = null));
       this.#latest = latest;
     }
@@ -263,10 +264,13 @@ export class Page {
 
   async #read() {
     const asked = (this.#asked += 1);
-    const [reading] = await Promise.all([this.readJob(this.shown()), this.#learnKinds()]);
+    const job = this.shown();
+    const [reading] = await Promise.all([this.readJob(job), this.#learnKinds()]);
     if (reading.faults?.length > this.reading.faults.length) await this.calm();
     if (asked !== this.#asked) return;
-    this.reading = { ...NOTHING_READ, ...reading };
+    // What is said of a length holds for as long as its text is the one that was read.
+    const yard = reading.yard?.map((line, at) => ({ ...line, length: job.yard[at]?.length })) ?? [];
+    this.reading = { ...NOTHING_READ, ...reading, yard };
     this.redrawSoon();
   }
 
@@ -389,6 +393,7 @@ export class Page {
       car: this.#added,
       faults,
       angled: new Set(this.reading.parts.filter((part) => part.angled).map((part) => rows.parts[part.row])), // parts with both ends angled, by their rows
+      sold: new Map(this.reading.yard.map((line, at) => [rows.yard[at], line])), // what the engine says of the lengths at the yard, by their rows
       told: [...faults.values()],
       lacking,
       lit: this.#lit.of(this.piece()),

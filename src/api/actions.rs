@@ -3,7 +3,7 @@
 use super::quantities;
 use super::request::{Reply, fault_reply, field, text};
 use super::set_outs::{kinds_reply, part_view, views};
-use crate::fault::Fault;
+use crate::fault::{Fault, Place};
 use crate::group::groups;
 use crate::io::link::{self, Held, Unread};
 use crate::io::objects::object;
@@ -11,6 +11,7 @@ use crate::io::objects::object;
 use crate::io::schema;
 use crate::io::{job_file, qr};
 use crate::job::{Job, Part, examine};
+use crate::length::{Reading, read_length};
 use crate::limits;
 use crate::report::{Name, names};
 use serde_json::Value;
@@ -37,7 +38,7 @@ fn small(action: &str, request: &Value) -> Reply {
         // The page validates a job by reading it; the schema is for other programs.
         #[cfg(any(not(target_arch = "wasm32"), feature = "package"))]
         "schema" => Ok(object!({ "schema": schema::value() })),
-        "read" => Ok(read(field(request, "job")?)),
+        "read" => Ok(read(field(request, "job")?, request.get("lengths"))),
         "read_csv" => super::tables::read_csv(request),
         "read_prices" => super::tables::read_prices(request),
         "write_csv" => super::tables::write_csv(request),
@@ -144,8 +145,8 @@ fn job_in_link(request: &Value) -> Reply {
     Ok(object!({ "job": job }))
 }
 
-/// Reads a job as far as possible: its faults, its parts, its groups.
-fn read(job: &Value) -> Value {
+/// Reads a job as far as possible: its faults, its parts, its groups, and which of some lengths the yard's are.
+fn read(job: &Value, lengths: Option<&Value>) -> Value {
     let (draft, mut faults) = job_file::read_value(job);
     let (job, more) = examine(&draft);
     faults.extend(more);
@@ -162,8 +163,27 @@ fn read(job: &Value) -> Value {
         "set_outs": views(&job, &faults),
         "quantities": quantities::view(&counted),
         "groups": group_replies(&job, &faults),
+        "yard": sold(&job, &faults, lengths),
         "gives": job.sizes.iter().any(|size| matches!(size.gives, Gives::Between(..))),
     })
+}
+
+/// For each line of the yard which of the lengths it is, each with its unit, and whether its price is per unit.
+fn sold(job: &Job, faults: &[Fault], lengths: Option<&Value>) -> Vec<Value> {
+    let lengths = lengths.and_then(Value::as_array).into_iter().flatten();
+    let lengths = lengths.map(|text| read_length(text.as_str().unwrap_or(""), Reading::default()));
+    let lengths: Vec<_> = lengths.map(Result::ok).collect();
+    let views = job.yard.iter().enumerate().map(|(row, line)| {
+        // A length that is faulty has one that stands in for it.
+        let mut faults = faults.iter().map(|fault| &fault.place);
+        let is_faulty = faults.any(|place| *place == Place::row("yard", row, "length"));
+        let own = Some(line.length).filter(|_| !is_faulty);
+        let usual = lengths
+            .iter()
+            .position(|length| own.is_some() && *length == own);
+        object!({ "usual": usual, "per_unit": line.per.is_some() })
+    });
+    views.collect()
 }
 
 /// A part as the page shows it, with its faulty fields empty: the values that stand in for them while the job is read are not shown.

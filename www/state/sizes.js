@@ -9,10 +9,6 @@ export const USUAL_LENGTHS = {
 export const isImperial = (job) => ["in", "ft"].includes(job.unit);
 export const usualLengths = (imperial) => USUAL_LENGTHS[imperial ? "imperial" : "metric"];
 
-// Whether two lengths are written alike: 3 m as 3.0 m, 8' as 8 '.
-export const sameLength = (one, other) => bare(one) === bare(other);
-const bare = (text) => String(text ?? "").replace(/\s/g, "").replace(",", ".").replace(/(\.\d*?)0+(?=\D|$)/, "$1").replace(/\.(?=\D|$)/, "");
-
 // The lengths as they are said: 2.4, 3.0, 3.6 m.
 const said = (lengths) => lengths.map((length, at) => (at < lengths.length - 1 ? length.replace(/ m$/, "") : length)).join(", ");
 

@@ -6,7 +6,7 @@ import { fieldsOf, specsOf, valuesOf } from "./fields.js";
 import { RowList } from "./row-list.js";
 import { renameSection } from "../state/sections.js";
 import { hasPacks, yardsOf } from "../state/sellers.js";
-import { isImperial, sameLength, usualLengths } from "../state/sizes.js";
+import { isImperial, usualLengths } from "../state/sizes.js";
 import { dropYardLines } from "../state/yard.js";
 
 // Fields of a section that always show; the others are folded away.
@@ -104,20 +104,20 @@ function sectionCard(actions, row) {
     const section = job.sections[row].name;
     const last = job.yard.findLast((line) => line.section === section);
     const { yard: at } = last ?? job.yard.at(-1) ?? {};
-    return job.yard.push({ section, length, price: PER.test(last?.price) ? last.price : "", ...(at && { yard: at }) }) - 1;
+    const perUnit = last && latest.sold.get(job.yard.indexOf(last))?.per_unit;
+    return job.yard.push({ section, length, price: perUnit ? last.price : "", ...(at && { yard: at }) }) - 1;
   }
 
   // A usual length, pressed where the section is sold in it: one touch puts it on the list or takes it off.
-  function usualLength(length) {
+  function usualLength({ length }) {
     const button = make("button", length);
     button.type = "button";
+    let own = [];
     button.addEventListener("click", () => actions.change(null, (piece) => {
-      const { name } = piece.job.sections[row];
-      const own = (line) => line.section === name && sameLength(line.length, length);
-      if (piece.job.yard.some(own)) dropYardLines(piece, own);
+      if (own.length > 0) dropYardLines(piece, (_, index) => own.includes(index));
       else pushLength(piece.job, length);
     }));
-    return { element: button, update: () => {} };
+    return { element: button, update: ({ rows }) => button.setAttribute("aria-pressed", String((own = rows).length > 0)) };
   }
 
   // What is folded away is made once it is seen, or faulty.
@@ -140,8 +140,13 @@ function sectionCard(actions, row) {
     fillMore(scene);
     const lines = job.yard.map((line, index) => ({ line, index })).filter(({ line }) => line.section === (known ?? section.name));
     const usual = element.querySelector(".usual");
-    patch(usual, usualLengths(isImperial(job)), (length) => length, usualLength);
-    for (const button of usual.children) button.setAttribute("aria-pressed", String(lines.some(({ line }) => sameLength(line.length, button.textContent))));
+    // The rows of a usual length: as the engine reads it, and before that as a switch writes it.
+    const isOne = ({ line, index }, length, at) => {
+      const read = scene.sold.get(index);
+      return line.length === length || (read?.length === line.length && read.usual === at);
+    };
+    const rowsOf = (length, at) => lines.filter((one) => isOne(one, length, at)).map(({ index }) => index);
+    patch(usual, usualLengths(isImperial(job)).map((length, at) => ({ length, rows: rowsOf(length, at) })), ({ length }) => length, usualLength);
     const only = lineOf(job, scene.packs);
     element.querySelector(".yard").classList.toggle("more", only.length > LINE.length);
     yard.update(lines.map(({ line, index }) => ({

@@ -333,6 +333,7 @@ impl Group {
                     *part = self.parts[*part];
                 }
             }
+            Twig::Pair { parts, .. } => *parts = parts.map(|part| self.parts[part]),
             Twig::Leaf(leaf) => {
                 let mut parts = vec![0; job.parts.len()];
                 for (&part, &price) in self.parts.iter().zip(&leaf.parts) {

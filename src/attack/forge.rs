@@ -11,6 +11,7 @@ mod lies;
 mod pairs;
 mod place;
 mod plans;
+mod together;
 mod whole;
 
 use crate::dice::Dice;
@@ -46,9 +47,10 @@ type Truth = Vec<Vec<(Measure, i64)>>;
 impl Attack for Forger {
     fn make(&mut self, dice: &mut Dice) -> Value {
         while self.left == 0 || self.base.is_none() {
-            let job = match dice.once_in(4) {
-                true => pairs::job(dice),
-                false => jobs::job(dice),
+            let job = match dice.below(6) {
+                0 => pairs::job(dice),
+                1 => together::job(dice),
+                _ => jobs::job(dice),
             };
             match catch_unwind(AssertUnwindSafe(|| Base::of(&job, dice))) {
                 Ok(Some(base)) => self.base = Some((job, base)),

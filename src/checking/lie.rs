@@ -341,7 +341,7 @@ pub enum Misshape {
     Cover,
     /// A split names a cutting that has a part twice, a count of zero, or a part that does not exist.
     Cutting,
-    /// A decision on a pair names a block that there is not.
+    /// A split on a pair names a block or a part that there is not.
     Pair,
     /// A split occurs again below itself, where one of its sides is empty.
     Repeated,

@@ -131,6 +131,10 @@ impl Presolved {
                     at,
                 }
             }
+            Twig::Pair { parts, at } => Twig::Pair {
+                parts: parts.map(|part| self.parts[part][0].0),
+                at,
+            },
             Twig::Leaf(leaf) => {
                 let boards = self.originals.iter().map(Vec::len).sum();
                 let mut charges = vec![0; boards];

@@ -46,6 +46,16 @@
 //! where `reduced` is what a cutting costs, charges included, less its worth. A node is also settled where the `low` overdraw a supply, an
 //! earlier level or a split. `high` starts as the number of uses that makes every part of the cutting as often as it is wanted; more uses never help.
 //!
+//! A search may also split on a pair of parts ([`Twig::Pair`], Ryan and Foster 1981): on how many boards hold both, or two of the one where the two
+//! are the same or are laid alike. A use of a listed cutting that holds the pair counts once, however often it holds it. That is sound though the
+//! list leaves cuttings off. What a search shows is that no plan *over the list* is better than the claim. A better plan is filled up first, with
+//! fuller cuttings of the list in place of its own, and holds the pair on as many boards as these do, which may be more than before. Whatever that
+//! number is, it is an integer, so the filled plan is on one side of the split and on one only. Let `given` be what the `low` of the cuttings that
+//! hold the pair come to, and `q` the price of the split. On its `fewer` side the inequality has `- q * (at - given)` and each `reduced` of such a
+//! cutting `+ q`; on its `more` side `+ q * max(0, at + 1 - given)` and `- q`. A node is settled where `given` is more than `at` on the `fewer` side.
+//! These splits are numbered on: the search's root is numbered as many as splits of boards are on the way to the leaf that is closed, and each node
+//! one more than the one above it. Splits on cuttings count, but have no price.
+//!
 //! **Pairs** (Ryan and Foster 1981, here for parts wanted more than once as well). A level of costs may also be settled by deciding which parts lie
 //! on one board together. *Blocks* are what is to be placed: at the root each part, as often as it is wanted, parts that are laid alike as one. Take a
 //! plan that cuts each part just as often as it is wanted, and at a node two blocks that are left to be placed: two copies, where they are the same.
@@ -115,11 +125,12 @@ pub enum Branch {
     Leaf(Leaf),
     /// Settled by a search that is not written down; the leaf holds what prices alone show here.
     Searched(Leaf),
-    /// Settled by listing every cutting that, at the leaf's prices, a better plan could use, and by splitting on how often these are cut.
+    /// Settled by listing every cutting that, at the leaf's prices, a better plan could use, and by splitting on how often these are cut and
+    /// on how many boards hold both of two parts.
     Closed {
         /// The prices from which the list follows.
         leaf: Leaf,
-        /// The splits on cuttings, a tree in preorder.
+        /// The splits, a tree in preorder.
         search: Vec<Twig>,
     },
     /// Settled by deciding which parts lie on one board together ("Pairs" above).
@@ -181,6 +192,31 @@ impl Pairing {
     }
 }
 
+impl Twig {
+    /// How many bytes it takes in a plan file that has so many parts and boards at most.
+    pub fn bytes(&self, parts_told: usize) -> usize {
+        let each = |figure: i64| 1 + digits(figure);
+        match self {
+            Twig::Split { board, parts, at } => {
+                let parts = parts
+                    .iter()
+                    .map(|(_, count)| each(i64::from(*count)) + 3 + digits(parts_told as i64));
+                40 + each(*board as i64) + each(i64::from(*at)) + parts.sum::<usize>()
+            }
+            Twig::Pair { at, .. } => 28 + 2 * each(parts_told as i64) + each(i64::from(*at)),
+            Twig::Leaf(leaf) => {
+                let greatest = leaf.parts.iter().copied().max().unwrap_or(0);
+                let parts = parts_told * each(greatest);
+                let others = leaf.boards.iter().chain(&leaf.earlier).chain([&leaf.scale]);
+                let others: usize = others.map(|&figure| each(figure)).sum();
+                let splits = leaf.splits.iter();
+                let splits = splits.map(|&(at, price)| 2 + each(at as i64) + each(price));
+                70 + parts + others + splits.sum::<usize>()
+            }
+        }
+    }
+}
+
 /// How many characters a figure is written with.
 pub fn digits(figure: i64) -> usize {
     let sign = usize::from(figure < 0);
@@ -199,6 +235,13 @@ pub enum Twig {
         /// The greatest number of uses on the `fewer` side.
         at: u32,
     },
+    /// Plans in which at most `at` boards hold both of two parts, and plans in which more do.
+    Pair {
+        /// The two parts; parts that are laid alike count as one. Where they are the same, boards are counted that hold two or more of it.
+        parts: [usize; 2],
+        /// The greatest number of such boards on the `fewer` side.
+        at: u32,
+    },
     /// Settled by prices, for the listed cuttings alone.
     Leaf(TwigLeaf),
 }
@@ -214,8 +257,8 @@ pub struct TwigLeaf {
     pub boards: Vec<i64>,
     /// What one unit of each earlier level is charged.
     pub earlier: Vec<i64>,
-    /// Pairs of split and charge, ascending: a split of boards is numbered by its depth on the way from the root, the root's being 0.
-    /// Splits that are not listed are charged zero.
+    /// Pairs of split and charge, ascending: a split of boards is numbered by its depth on the way from the root, the root's being 0. Splits on
+    /// pairs of parts are numbered on, by their depth in the search. Splits that are not listed are charged zero.
     pub splits: Vec<(usize, i64)>,
 }
 

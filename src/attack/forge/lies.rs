@@ -7,7 +7,7 @@
 use super::pairs;
 use super::place::leaf_of;
 use super::plans::Base;
-use super::whole;
+use super::{together, whole};
 use crate::dice::Dice;
 use crate::mutate::{bend, hostile_number, spoil, spoiled_number};
 use serde_json::{Value, json};
@@ -168,6 +168,13 @@ fn lie(dice: &mut Dice, proof: &mut Value) {
         && !dice.once_in(4)
     {
         return pairs::lie(dice, search);
+    }
+    let closed = tree[at].get_mut("closed");
+    if let Some(search) = closed.and_then(|closed| closed.get_mut("search")?.as_array_mut())
+        && !dice.once_in(4)
+        && together::lie(dice, search)
+    {
+        return;
     }
     match dice.below(9) {
         0 => bend(dice, &mut tree[at]),

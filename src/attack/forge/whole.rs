@@ -3,9 +3,9 @@
 //! Random changes seldom leave a split with both its sides, or a search with lists of the right length. These arguments do. If a checker
 //! left out any sum of a split or of a closed search, one of them would pass.
 
-use super::pairs;
 use super::place::leaf_of;
 use super::plans::Base;
+use super::{pairs, together};
 use crate::dice::Dice;
 use serde_json::{Value, json};
 
@@ -71,7 +71,11 @@ fn closed(dice: &mut Dice, base: &Base, leaf: &Value, level: usize) -> Value {
         "earlier": vec![dice.one_of(&[0, 1, dear]); level],
         "splits": [],
     });
-    json!([{ "closed": { "leaf": leaf, "search": [{ "leaf": twig }] } }])
+    let search = match dice.once_in(2) {
+        true => together::split(dice, base.parts, &twig),
+        false => vec![json!({ "leaf": twig })],
+    };
+    json!([{ "closed": { "leaf": leaf, "search": search } }])
 }
 
 fn multiply(prices: &mut Value, times: i64) {

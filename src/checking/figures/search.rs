@@ -6,7 +6,7 @@
 //! the fuller one loses less; parts may then be cut more often than wanted. Of cuttings with equal counts, only the one that uses up least
 //! is listed.
 //!
-//! The certificate splits on how often listed cuttings are used, and has prices for each node of that tree. The bound of a node over the
+//! The certificate splits on how often listed cuttings are used, or on how many boards hold both of two parts, and has prices for each node of that tree. The bound of a node over the
 //! list is computed as the head of [`proof::certificate`] says. The walk ends with the tree; the steps of listing are counted.
 
 mod alike;
@@ -14,6 +14,7 @@ mod alike;
 mod laws;
 mod list;
 mod open;
+mod together;
 mod walk;
 
 pub(super) use open::{Open, OpenBoard};

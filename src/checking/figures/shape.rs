@@ -10,7 +10,7 @@
 //! * a board is worth at most 2^(50 + 28 + 11) and charged at most 2^93, the splits on a way of fewer than 2^30 places among it;
 //! * what all boards exceed their charges by is below 2^(93 + 20 + 12), prices times totals below 2^(50 + 63 + 1);
 //! * over a list of at most 2^13 cuttings what is spent is held to a total by the limits of its level or, of the length used up, below
-//!   2^(13 + 28 + 29), and what cuttings are worth beyond their cost is below 2^(81 + 28 + 13);
+//!   2^(13 + 28 + 29), and what cuttings are worth beyond their cost, splits on pairs among it, is below 2^(82 + 28 + 13);
 //! * in a search over pairs, whose prices are at most [`MOST_PAIR_FIGURE`], 2^30, a board holds blocks worth less than 2^(30 + 28), in 64 bits.
 //!
 //! None of these sums reaches 2^127. All else is counted or compared.
@@ -83,29 +83,49 @@ pub(super) fn check(question: &Question, tree: &[Branch], boards: &[Board]) -> R
     way.end().map_err(|what| lie(tree.len(), None, what))
 }
 
+/// A split of a search over listed cuttings.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Fork<'a> {
+    Cutting(usize, &'a [(usize, u32)], u32),
+    Pair([usize; 2], u32),
+}
+
 /// Checks a search over listed cuttings; an error names the node.
 fn check_search(
     question: &Question,
     search: &[Twig],
     splits: usize,
 ) -> Result<(), (usize, Misshape)> {
-    let mut way = Way::default();
+    let parts_known = question.job.parts.len();
+    let mut way: Way<Fork> = Way::default();
     for (at, twig) in search.iter().enumerate() {
         let here = |what| (at, what);
         way.arrive().map_err(here)?;
         match twig {
+            Twig::Pair { parts, at } => {
+                if parts.iter().any(|part| *part >= parts_known) {
+                    return Err(here(Misshape::Pair));
+                }
+                way.split(Fork::Pair(*parts, *at)).map_err(here)?;
+            }
             Twig::Split { board, parts, at } => {
                 let known = parts
                     .iter()
-                    .all(|(part, count)| *part < question.job.parts.len() && *count > 0);
+                    .all(|(part, count)| *part < parts_known && *count > 0);
                 if parts.is_empty() || !known || !parts.windows(2).all(|pair| pair[0].0 < pair[1].0)
                 {
                     return Err(here(Misshape::Cutting));
                 }
-                way.split((*board, parts.as_slice(), *at)).map_err(here)?;
+                way.split(Fork::Cutting(*board, parts, *at)).map_err(here)?;
             }
             Twig::Leaf(leaf) => {
-                check_twig(question, leaf, splits).map_err(here)?;
+                check_twig(question, leaf, splits + way.depth()).map_err(here)?;
+                // Of the splits in the search those on pairs alone have prices.
+                let mut within = leaf.splits.iter();
+                let is_pair = |at: usize| matches!(way.splits[at].0, Fork::Pair(..));
+                if !within.all(|(at, _)| at.checked_sub(splits).is_none_or(is_pair)) {
+                    return Err(here(Misshape::Splits));
+                }
                 way.settle();
             }
         }

@@ -350,7 +350,7 @@ impl Misshape {
             Misshape::Splits => "a price for a split that is not on the way",
             Misshape::Cover => "a split whose two sides do not part the plans",
             Misshape::Cutting => "a split on a cutting that cannot be",
-            Misshape::Pair => "a pair of blocks of which one is none",
+            Misshape::Pair => "a pair of parts or blocks of which one is none",
             Misshape::Repeated => "a split that was made before on the way",
             Misshape::TooShort => "the list ends here, and a side of a split is missing",
             Misshape::TooLong => "the tree was complete before it",

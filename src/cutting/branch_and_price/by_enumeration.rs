@@ -17,13 +17,13 @@ use crate::enumeration::{EnumerationTask, enumerate};
 use crate::interior_duals::interior;
 use crate::limits::{
     ENUMERATED_PATTERNS, ENUMERATION_STEPS, INTEGRAL, NODE_ROUNDS, PAIR_NODES, PATTERN_NODES,
-    WRITTEN_SEARCH_PLACES,
+    WRITTEN_SEARCH_BYTES,
 };
 use crate::objective::{Objective, counts_used, tick_cost};
 use crate::pair_search::told::ToldPairs;
 use crate::pair_search::{PairEnd, PairProblem, PairSearch, boards_to_beat};
 use crate::pattern::Pattern;
-use crate::pattern_search::{EnumeratedProblem, SearchEnd, Searched, search};
+use crate::pattern_search::{EnumeratedProblem, SearchEnd, search};
 use proof::certificate::{Leaf, MOST_PAIR_BYTES, Pairing, Twig};
 
 /// The prices at which few patterns can be in a better plan.
@@ -228,31 +228,32 @@ impl BranchAndPrice<'_, '_> {
                 None => boards.map(|board| board.supply).collect(),
             },
             path: self.path_of(node),
-            certified: true,
+            by_pairs: false,
             nodes: PATTERN_NODES,
+            room: self.room_of_searches(),
+            parts_told: clock.prices(problem.demand.len()),
         };
         let mut searched = search(&given, self.incumbent, clock)?;
         self.effort.nodes += searched.nodes as u64;
-        // Where nothing else can settle the node it is searched again by pairs, which goes much further but is not written down.
-        let is_last = fixed_numbers.is_some() && self.neighbourhoods.is_some();
-        if searched.ending == SearchEnd::GivenUp && is_last {
-            (given.certified, given.nodes) = (false, PAIR_NODES);
+        // Where nothing else can settle the node it is searched again by pairs, which goes much further.
+        let is_last = fixed_numbers.is_some() || self.objective == Objective::UsedLength;
+        if searched.ending == SearchEnd::GivenUp && is_last && self.neighbourhoods.is_some() {
+            (given.by_pairs, given.nodes) = (true, PAIR_NODES);
             searched = search(&given, self.incumbent, clock)?;
             self.effort.nodes += searched.nodes as u64;
         }
         if searched.ending == SearchEnd::GivenUp {
             return Ok(false);
         }
-        let certified = given.certified;
-        let told = told(
-            &prices,
-            fixed_numbers,
-            searched,
-            self.earlier.len(),
-            &problem.demand,
-        );
-        let told = told.filter(|_| certified && self.tree.open(node.place).is_some());
-        let told = told.and_then(|told| self.written(told));
+        let told = searched
+            .told
+            .filter(|_| self.tree.open(node.place).is_some());
+        let told = told.and_then(|(twigs, bytes)| {
+            let (earlier, demand) = (self.earlier.len(), &problem.demand);
+            let (leaf, twigs) = in_certificate(&prices, fixed_numbers, twigs, earlier, demand)?;
+            self.written_search_bytes += bytes;
+            Some(TreePlace::Closed(leaf, twigs))
+        });
         self.close(node, bound, told);
         Ok(true)
     }
@@ -269,14 +270,12 @@ impl BranchAndPrice<'_, '_> {
         self.tree.set(node.place, place);
     }
 
-    /// A search over patterns, where there is room for it.
-    fn written(&mut self, (leaf, twigs): (Leaf, Vec<Twig>)) -> Option<TreePlace> {
-        let room = WRITTEN_SEARCH_PLACES.min(self.tree.most_written());
-        let places = self.written_search_places + twigs.len();
-        (places <= room).then(|| {
-            self.written_search_places = places;
-            TreePlace::Closed(leaf, twigs)
-        })
+    /// The bytes that are left for searches over patterns.
+    fn room_of_searches(&self) -> usize {
+        match self.tree.is_written() && self.neighbourhoods.is_some() {
+            true => WRITTEN_SEARCH_BYTES.saturating_sub(self.written_search_bytes),
+            false => 0,
+        }
     }
 
     /// All patterns within the gap; `None` where they are too many.
@@ -304,19 +303,18 @@ impl BranchAndPrice<'_, '_> {
 
 /// A search as a certificate tells it: the prices that the list follows from, not the better ones that a node may have from the node above, and
 /// the places of the search. `None` where it cannot be told.
-fn told(
+fn in_certificate(
     prices: &PricesWithinGap,
     fixed_numbers: Option<Option<FixedNumbers>>,
-    searched: Searched,
+    twigs: Vec<Twig>,
     earlier: usize,
     demand: &[u32],
 ) -> Option<(Leaf, Vec<Twig>)> {
     let Some(fixed_numbers) = fixed_numbers else {
-        return Some((prices.relaxed.leaf.clone(), searched.twigs));
+        return Some((prices.relaxed.leaf.clone(), twigs));
     };
     let fixed_numbers = fixed_numbers?;
     let leaf = fixed_numbers.leaf(prices.relaxed, prices.gap, demand, earlier)?;
-    let twigs = searched.twigs.into_iter();
-    let twigs = twigs.map(|twig| fixed_numbers.twig(twig));
+    let twigs = twigs.into_iter().map(|twig| fixed_numbers.twig(twig));
     Some((leaf, twigs.collect::<Option<_>>()?))
 }

@@ -54,11 +54,6 @@ impl ProofTree {
         self.places.len() <= self.most_written
     }
 
-    /// How many places are written down at the most.
-    pub(crate) fn most_written(&self) -> usize {
-        self.most_written
-    }
-
     /// The prices of a place that is open.
     pub(crate) fn open(&self, at: usize) -> Option<&Leaf> {
         match &self.places[at] {

@@ -40,8 +40,8 @@ pub(crate) struct BranchAndPrice<'b, 'p> {
     pub(crate) tree: ProofTree,
     /// The least bound among nodes that were left unsettled for good.
     pub(crate) unsettled: i64,
-    /// How many places of searches over enumerated patterns are written down.
-    pub(crate) written_search_places: usize,
+    /// How many bytes searches over enumerated patterns take that are written down.
+    pub(crate) written_search_bytes: usize,
     /// How many bytes searches over pairs take that are written down.
     pub(crate) written_pair_bytes: usize,
     /// Whether there is room for other programs beside this one.
@@ -92,7 +92,7 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
             open: Vec::new(),
             tree: ProofTree::default(),
             unsettled: i64::MAX,
-            written_search_places: 0,
+            written_search_bytes: 0,
             written_pair_bytes: 0,
             waiting_splits: 0,
             roomy: MasterSize::of(problem) == MasterSize::Usual,

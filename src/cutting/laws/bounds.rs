@@ -258,7 +258,9 @@ fn reduced_cost_fixing_leaves_a_best_plan_and_the_search_finds_it() {
                 supply: supply(&problem),
                 path: Vec::new(),
                 nodes: 10_000,
-                certified: true,
+                by_pairs: false,
+                room: 0,
+                parts_told: 0,
             };
             let ending = search(&given, incumbent, clock).expect("no limit of time");
             assert_eq!(ending.ending, SearchEnd::Exhausted, "problem {index}");

@@ -17,7 +17,7 @@ use crate::run_states::RunStates;
 /// Does something with the problem over every pattern there is, and a first plan.
 fn with_every_pattern<Done>(
     problem: &Problem,
-    certified: bool,
+    by_pairs: bool,
     does: impl FnOnce(&EnumeratedProblem, &mut Incumbent, &mut Clock) -> Done,
 ) -> Done {
     let mut watch = Forever;
@@ -54,14 +54,16 @@ fn with_every_pattern<Done>(
         supply: vec![None],
         path: Vec::new(),
         nodes: 100_000,
-        certified,
+        by_pairs,
+        room: usize::MAX,
+        parts_told: 0,
     };
     does(&given, &mut incumbent, &mut clock)
 }
 
 /// The fewest lengths found by a search over every pattern there is, and the nodes it took.
-pub(crate) fn fewest(problem: &Problem, certified: bool) -> (i64, usize) {
-    with_every_pattern(problem, certified, |given, incumbent, clock| {
+pub(crate) fn fewest(problem: &Problem, by_pairs: bool) -> (i64, usize) {
+    with_every_pattern(problem, by_pairs, |given, incumbent, clock| {
         let searched = search(given, incumbent, clock).expect("no limit of time");
         assert_eq!(searched.ending, SearchEnd::Exhausted);
         (incumbent.value(0), searched.nodes)
@@ -80,7 +82,7 @@ fn prices_prove_what_they_add_up_to_and_no_more() {
         let scale = 1 + random.below(4);
         let prices = demand.iter().map(|_| random.below(5));
         let prices: Vec<i64> = prices.collect();
-        with_every_pattern(&problem, true, |given, incumbent, _| {
+        with_every_pattern(&problem, false, |given, incumbent, _| {
             let all: i64 = demand
                 .iter()
                 .zip(&prices)
@@ -122,8 +124,8 @@ fn pairs_and_single_patterns_find_the_same_fewest() {
         // With few parts often wanted the sums of pairs may be integral where patterns are not: then both kinds of split take turns.
         let (parts, most) = [(11, 2), (6, 5), (5, 12), (4, 30)][index % 4];
         let problem = of_one_length(&mut random, parts, most);
-        let (by_pattern, _) = fewest(&problem, true);
-        let (by_pairs, nodes) = fewest(&problem, false);
+        let (by_pattern, _) = fewest(&problem, false);
+        let (by_pairs, nodes) = fewest(&problem, true);
         assert_eq!(by_pattern, by_pairs, "problem {index}: {problem:?}");
         split += usize::from(nodes > 1);
     }
@@ -136,8 +138,8 @@ fn searching_every_pattern_finds_what_trying_everything_finds() {
     for index in 0..60 {
         let problem = of_one_length(&mut random, 5, 3);
         let wanted = least(&problem, Objective::Cost(0));
-        for certified in [true, false] {
-            let (found, _) = fewest(&problem, certified);
+        for by_pairs in [true, false] {
+            let (found, _) = fewest(&problem, by_pairs);
             assert_eq!(Some(found), wanted, "problem {index}: {problem:?}");
         }
     }

@@ -27,8 +27,11 @@ pub(crate) struct EnumeratedProblem<'c> {
     pub(crate) path: Vec<SetDecision>,
     /// How many nodes may be searched.
     pub(crate) nodes: usize,
-    /// Whether the search is to be written down: then it splits only on how often single patterns are cut.
-    pub(crate) certified: bool,
+    /// Whether it may split on pairs of parts.
+    pub(crate) by_pairs: bool,
+    /// The bytes that it may take where it is told, and of how many parts that is.
+    pub(crate) room: usize,
+    pub(crate) parts_told: usize,
 }
 
 /// A row: its bounds less what is fixed.

@@ -7,18 +7,22 @@
 
 use crate::arithmetic::ceiling;
 use crate::branch_path::BranchSide;
-use crate::limits::{FINE_PRICE_UNITS, PRICE_UNITS, SEARCH_PRICE};
+use crate::limits::{COARSE_PRICE_UNITS, FINE_PRICE_UNITS, PRICE_UNITS, SEARCH_PRICE};
+use crate::pattern_search::pairs::PairSplit;
 use crate::pattern_search::program::{SearchColumn, SearchProgram};
 use proof::certificate::{Twig, TwigLeaf};
 
 impl SearchProgram<'_, '_> {
-    /// The linear program's prices as integers, one for each row, and how many price units are one unit of cost; with so many price units in the
-    /// largest cost.
-    fn integer_prices(&self, units: i64) -> (i64, Vec<i64>) {
-        let scale = ((units as f64 / self.largest as f64) as i64).max(1);
+    /// How many price units are one unit of cost, where there are so many in the largest cost.
+    fn scale(&self, units: i64) -> i64 {
+        ((units as f64 / self.largest as f64) as i64).max(1)
+    }
+
+    /// The linear program's prices as integers, one for each row, with so many price units in one unit of cost.
+    fn at_scale(&self, scale: i64) -> Vec<i64> {
         let unit = scale as f64 * self.largest as f64;
         let prices = self.simplex.prices().iter().zip(&self.rows);
-        let prices = prices
+        prices
             .map(|(price, row)| {
                 let price = price * unit / row.scale as f64;
                 let price = price.clamp(-SEARCH_PRICE, SEARCH_PRICE);
@@ -36,15 +40,15 @@ impl SearchProgram<'_, '_> {
                     price
                 }
             })
-            .collect();
-        (scale, prices)
+            .collect()
     }
 
     /// The prices that prove most, how many of their units are one unit of cost, and the bound. Finer units are tried where coarse ones prove less
     /// than is asked: a price of an earlier level is charged for every tick of it, so that rounding it may lose thousands of them.
     pub(crate) fn proves(&self, asked: impl Fn(i64) -> bool) -> (i64, Vec<i64>, i64) {
         let rounded = |units| {
-            let (scale, prices) = self.integer_prices(units);
+            let scale = self.scale(units);
+            let prices = self.at_scale(scale);
             let bound = self.bound(scale, &prices);
             (scale, prices, bound)
         };
@@ -56,23 +60,46 @@ impl SearchProgram<'_, '_> {
         if fine.2 > coarse.2 { fine } else { coarse }
     }
 
-    /// These prices as a certificate tells them. A price that has the wrong sign for what it charges shows nothing and is left out.
-    pub(crate) fn leaf(&self, scale: i64, prices: &[i64]) -> Twig {
+    /// The shortest prices that prove what is asked, coarse units before fine ones; `None` where none of the coarse ones do.
+    pub(crate) fn short_prices(&self, asked: impl Fn(i64) -> bool) -> Option<(i64, Vec<i64>)> {
+        let mut scales = COARSE_PRICE_UNITS.map(|units| self.scale(units)).to_vec();
+        scales.dedup();
+        let mut rounded = scales
+            .into_iter()
+            .map(|scale| (scale, self.at_scale(scale)));
+        rounded.find(|(scale, prices)| asked(self.bound(*scale, prices)))
+    }
+
+    /// These prices as a certificate tells them, behind these splits. A price that has the wrong sign for what it charges shows nothing and is left out.
+    pub(crate) fn leaf(&self, scale: i64, prices: &[i64], way: &[Option<PairSplit>]) -> Twig {
         let charge = |row: usize| (-prices[row]).max(0);
         let first_decision = self.first_earlier + self.given.earlier.len();
         let parts = prices[..self.given.demand.len()].iter();
         let boards = self.supply_row.iter();
         let decisions = self.given.path.iter().zip(first_decision..);
+        let decisions = decisions.map(|(decision, row)| match decision.side {
+            BranchSide::AtMost(_) => charge(row),
+            BranchSide::AtLeast(_) => prices[row].max(0),
+        });
+        // Of several splits that bound a row on one side, the last is the strictest.
+        let pairs = way.iter().enumerate().map(|(at, split)| {
+            let Some(PairSplit { row, more, .. }) = *split else {
+                return 0;
+            };
+            let mut later = way[at + 1..].iter().flatten();
+            match later.any(|later| (later.row, later.more) == (row, more)) {
+                true => 0,
+                false if more => prices[row].max(0),
+                false => charge(row),
+            }
+        });
         Twig::Leaf(TwigLeaf {
             scale,
             parts: parts.map(|price| (*price).max(0)).collect(),
             boards: boards.map(|row| row.map_or(0, charge)).collect(),
             earlier: (self.first_earlier..first_decision).map(charge).collect(),
             splits: decisions
-                .map(|(decision, row)| match decision.side {
-                    BranchSide::AtMost(_) => charge(row),
-                    BranchSide::AtLeast(_) => prices[row].max(0),
-                })
+                .chain(pairs)
                 .enumerate()
                 .filter(|(_, price)| *price > 0)
                 .collect(),

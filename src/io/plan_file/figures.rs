@@ -54,6 +54,10 @@ enum TwigWire {
         parts: Vec<(usize, u32)>,
         at: u32,
     },
+    Pair {
+        parts: [usize; 2],
+        at: u32,
+    },
     Leaf {
         scale: i64,
         parts: Vec<i64>,
@@ -130,6 +134,7 @@ fn leaf_wire(leaf: &Leaf) -> LeafWire {
 fn twig_wire(twig: &Twig) -> TwigWire {
     match twig.clone() {
         Twig::Split { board, parts, at } => TwigWire::Split { board, parts, at },
+        Twig::Pair { parts, at } => TwigWire::Pair { parts, at },
         Twig::Leaf(TwigLeaf {
             scale,
             parts,
@@ -192,6 +197,7 @@ impl TwigWire {
     fn into_twig(self) -> Twig {
         match self {
             TwigWire::Split { board, parts, at } => Twig::Split { board, parts, at },
+            TwigWire::Pair { parts, at } => Twig::Pair { parts, at },
             TwigWire::Leaf {
                 scale,
                 parts,

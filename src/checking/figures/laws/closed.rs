@@ -2,10 +2,11 @@
 
 use super::{not_shown, of_one_level};
 use crate::laws::{job, some};
-use crate::lie::Lie;
+use crate::lie::{Lie, Misshape, Spot};
 use crate::settled::Backing;
 use proof::certificate::{Branch, Leaf, LevelProof, Twig, TwigLeaf};
 use timber::job::Job;
+use timber::plan::Measure;
 
 /// A closed leaf at a level, and a search that is one leaf: (scale, price of each part) of both.
 fn closed(
@@ -178,4 +179,105 @@ fn a_split_counts_all_boards_of_its_set() {
     assert!(shown(no_room, many));
     assert!(!shown(many, many));
     assert!(!shown(no_room, no_room));
+}
+
+#[test]
+fn a_search_holds_its_plans_to_the_splits_on_pairs_on_its_way() {
+    let job = job(&[], &[("300", "square", "13")], |draft| {
+        draft.sections[0].trim = some("0");
+        draft.yard.push(draft.yard[0].clone());
+        draft.yard[0].length = some("1000");
+        draft.yard[1].length = some("2000");
+    });
+    let search = |pair: [usize; 2], splits: [&[(usize, i64)]; 2], price| {
+        let leaf = |price, splits: &[(usize, i64)]| {
+            Twig::Leaf(TwigLeaf {
+                scale: 1,
+                parts: vec![price],
+                boards: vec![0; 2],
+                earlier: Vec::new(),
+                splits: splits.to_vec(),
+            })
+        };
+        let split = Twig::Pair { parts: pair, at: 2 };
+        vec![split, leaf(price, splits[0]), leaf(0, splits[1])]
+    };
+    let closed = |search| Branch::Closed {
+        leaf: Leaf {
+            scale: 1,
+            parts: vec![0],
+            ..Leaf::default()
+        },
+        search,
+    };
+    let of_tree = |tree| {
+        let claim = LevelProof {
+            level: 0,
+            earlier: Vec::new(),
+            bound: 3,
+            shown: 3,
+            lifted: false,
+            tree,
+        };
+        of_one_level(&job, 3, Vec::new(), &claim)
+    };
+    let found = |search| of_tree(vec![closed(search)]);
+    let shown = |search| found(search) == Ok(Backing::ReProved);
+    // Every full board holds two of the part. Own arithmetic: two boards hold twelve parts at most; of the thirteenth, at 100, that much is left
+    // over, which is more than two. Of three such boards at least, each pays the one that it costs.
+    let both: [&[(usize, i64)]; 2] = [&[(0, 600)], &[(0, 1)]];
+    assert!(shown(search([0, 0], both, 100)));
+    // At 599 a long board is worth one more than its charge and its cost together, which no two boards have left.
+    assert!(shown(search([0, 0], [&[(0, 599)], both[1]], 100)));
+    assert!(!shown(search([0, 0], [&[(0, 650)], both[1]], 100)));
+    assert!(!shown(search([0, 0], [&[], both[1]], 100)));
+    assert!(!shown(search([0, 0], [both[0], &[]], 100)));
+    assert!(!shown(search([0, 0], [both[0], &[(0, 2)]], 100)));
+    assert!(!shown(search([0, 0], [both[1], both[0]], 0)));
+    // Behind a split of boards it is numbered one more, and a price for the other counts where that is.
+    let behind = |number| {
+        let prices: [&[(usize, i64)]; 2] = [&[(number, 600)], &[(number, 1)]];
+        let many = Branch::Leaf(Leaf {
+            scale: 1,
+            parts: vec![0],
+            splits: vec![(0, 1)],
+            ..Leaf::default()
+        });
+        of_tree(vec![
+            split(&[0, 1], 5),
+            closed(search([0, 0], prices, 100)),
+            many,
+        ])
+    };
+    assert_eq!(behind(1), Ok(Backing::ReProved));
+    assert_eq!(behind(0), not_shown(3, 0));
+    let misshapen = |branch, twig, what| {
+        Err(Lie::MisshapenFigures {
+            measure: Measure::Bought,
+            spot: Some(Spot {
+                branch,
+                twig: Some(twig),
+            }),
+            what,
+        })
+    };
+    assert_eq!(behind(2), misshapen(1, 1, Misshape::Splits));
+    assert_eq!(
+        found(search([0, 1], both, 100)),
+        misshapen(0, 0, Misshape::Pair)
+    );
+    let mut twice = search([0, 0], both, 100);
+    twice.insert(1, twice[0].clone());
+    assert_eq!(found(twice), misshapen(0, 1, Misshape::Repeated));
+    let mut open = search([0, 0], both, 100);
+    open.pop();
+    assert_eq!(found(open), misshapen(0, 2, Misshape::TooShort));
+    // A split on a cutting has no price.
+    let mut of_cutting = search([0, 0], both, 100);
+    of_cutting[0] = Twig::Split {
+        board: 1,
+        parts: vec![(0, 6)],
+        at: 2,
+    };
+    assert_eq!(found(of_cutting), misshapen(0, 1, Misshape::Splits));
 }

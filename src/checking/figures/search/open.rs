@@ -57,11 +57,13 @@ impl Open<'_> {
         self.cost_level.is_none() || self.used_limit.is_some()
     }
 
-    /// The prices of all splits on the `fewer` side, and of all on the `more` side.
+    /// The prices of all splits of boards on the `fewer` side, and of all on the `more` side.
     pub(super) fn split_prices(&self, prices: &[(usize, i64)]) -> (Vec<i64>, Vec<i64>) {
         let mut all = vec![0; self.sides.len()];
         for &(split, price) in prices {
-            all[split] = price;
+            if let Some(own) = all.get_mut(split) {
+                *own = price;
+            }
         }
         let pick = |side: Side| {
             let pairs = all.iter().zip(&self.sides);

@@ -16,11 +16,13 @@ pub const NOT_HELD: &str = "the planner made a plan that does not hold, which is
 pub const SIZE_NOT_HELD: &str = "a size was chosen that does not hold, which is our error";
 
 /// A level's value while the planner is at work, with the planner's claim about it, which nobody has checked yet: `5 lengths to buy (no
-/// plan needs fewer, says the planner)`.
+/// plan needs fewer, says the planner)`. A bound below zero, of scrap where mitred ends may share cuts, says nothing to anybody.
 pub fn level_text(job: &Job, level: &Level) -> String {
     let value = measured(job, level.measure, level.value);
     if level.is_said_best() {
         format!("{value} ({}, says the planner)", none_better(level.measure))
+    } else if level.bound < 0 {
+        format!("{value} (not proven)")
     } else {
         format!(
             "{value} (not proven: no plan can be below {}, says the planner)",
@@ -167,7 +169,7 @@ pub fn standing_text(level: &CheckedLevel, amount: &dyn Fn(i64) -> String) -> St
             why_not_shown(reason, amount)
         ),
         Standing::Gap => match level.bound {
-            Some(bound) => {
+            Some(bound) if bound >= 0 => {
                 let how = if level.backing == Backing::ReProved {
                     "proven"
                 } else {
@@ -178,7 +180,7 @@ pub fn standing_text(level: &CheckedLevel, amount: &dyn Fn(i64) -> String) -> St
                     amount(bound)
                 )
             }
-            None => "better may exist".into(),
+            _ => "better may exist".into(),
         },
     }
 }

@@ -6,7 +6,7 @@ mod common;
 use lengthwise::check::{CheckedPlan, Effort, Lie, Verdict, check, check_group, check_within};
 use lengthwise::io::plan_file;
 use lengthwise::job::Job;
-use lengthwise::plan::{Measure, Plan};
+use lengthwise::plan::{Level, Measure, Plan};
 use lengthwise::{api, report, wording};
 use serde_json::{Value, json};
 use std::io::Write;
@@ -264,6 +264,22 @@ fn while_planning_what_the_planner_says_is_told_as_its_word() {
     assert_eq!(
         headline,
         "Buy 2 lengths: the planner found that no plan needs fewer"
+    );
+}
+
+/// Where mitred ends may share cuts, all that is known of the scrap at first is that parts have lengths, which is a figure below zero.
+#[test]
+fn a_bound_below_zero_is_told_to_nobody() {
+    let scrap = |bound| Level {
+        measure: Measure::Scrap,
+        value: 1_530 * 3_200,
+        bound,
+    };
+    let told = |bound| wording::level_text(&common::job(RAILS), &scrap(bound));
+    assert_eq!(told(-14_270 * 3_200), "1.53 m of scrap (not proven)");
+    assert_eq!(
+        told(320_000),
+        "1.53 m of scrap (not proven: no plan can be below 0.1 m of scrap, says the planner)"
     );
 }
 

@@ -17,6 +17,7 @@ import { NO_CHOICES } from "./state/side-by-side.js";
 import { Store } from "./state/store.js";
 import { boughtByLeg, currentLeg } from "./state/work.js";
 import { learnSizes } from "./view/choices.js";
+import { fieldsOf } from "./view/fields.js";
 import { firstViews } from "./view/first.js";
 
 const WIDE = matchMedia("(min-width: 1100px)"); // the plan stands beside Piece and Timber
@@ -373,9 +374,12 @@ export class Page {
     return this.#views.filter(({ places }) => places.length === 0 || places.includes(this.place()) || places.includes(beside));
   }
 
+  // What the page calls a field of a list of the job.
+  #labelOf = (list, field) => (list === "quantities" ? this.#rules.find((rule) => rule.field === field) : fieldsOf(list)?.find(({ name }) => name === field))?.label;
+
   #scene() {
     const { rows } = this.sent();
-    const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds);
+    const { told, lacking } = sorted(this.reading, rows, this.piece(), this.store.shed, this.#kinds, this.#labelOf);
     const faults = new Map();
     for (const fault of told) if (!faults.has(fault.place)) faults.set(fault.place, fault);
     const { verdict, report, running, savings, choices, aims } = this.desk;

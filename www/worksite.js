@@ -162,11 +162,11 @@ export class Worksite {
     return this.page.call("in_hand", { job, plan: plan ?? good.report.plan, board, progress: { boards: now.boards.filter((one) => one.board === board) } });
   }
 
-  // The piece in hand is bad from a reading to another, or to its end; both are read from its end as it is now.
-  async badFrom(board, typed) {
+  // The piece in hand is bad from a reading to another, or to its end, or is shorter than planned; all is read from its end as it is now.
+  async badFrom(board, typed, shorter) {
     const { from, to } = await this.#spelled(typed);
     const mark = this.markOf(board) || (await this.#freshMark());
-    const said = `${this.#sheet(board).title}: bad from ${from}${to ? ` to ${to}` : ""}`;
+    const said = `${this.#sheet(board).title}: ${shorter ? `only ${from} is in hand` : `bad from ${from}${to ? ` to ${to}` : ""}`}`;
     await this.#goOn(said, { act: (progress) => work.badFrom(progress, board, { from, to }, mark), board });
   }
 

@@ -111,7 +111,7 @@ fn a_new_set_out_asks_for_its_sizes_and_is_not_called_wrong() {
     new_piece(&browser, "Rack");
     browser.click("#add-set-out");
     browser.click("#kinds li:first-child button");
-    browser.wait_for_text("#strip-text", "Give width, height");
+    browser.wait_for_text("#strip-text", "Give the width, height");
     assert_becomes!(browser.run("return document.activeElement.name;"), "width");
     assert_becomes!(browser.count("[aria-invalid=true]"), 0);
     browser.write(".set-out [name=width]", "6oo");

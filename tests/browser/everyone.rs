@@ -153,6 +153,14 @@ fn the_keyboard_alone_takes_parts_from_a_table_and_copies_a_link() {
     to("#csv-sections select");
     browser.type_on("fr");
     browser.wait_for_text("#csv-rows", "frame 45 x 70");
+    // Every cell stands under its own heading, also where the table has other columns.
+    let read = "const table = document.getElementById('csv-rows');
+         const [heads, cells] = [table.tHead.rows[0].cells, table.tBodies[0].rows[0].cells];
+         return [...heads].map((head, at) => `${head.textContent}=${cells[at].textContent}`).join() + (cells.length - heads.length);";
+    assert_becomes!(
+        browser.run(read),
+        "Part=spare,Quantity=,Length=500,Section=frame 45 x 700"
+    );
     to("#csv-take");
     browser.press(Key::Enter);
     counted(&browser, "#parts .row", 2);

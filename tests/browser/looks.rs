@@ -282,7 +282,7 @@ fn an_empty_field_is_asked_for_and_a_faulty_length_is_no_length() {
     legs_beside_the_demo(&browser);
     browser.click("#add-part");
     browser.write("#parts .row:nth-child(2) [name=label]", "rail");
-    browser.wait_for_text("#strip-text", "Give length of rail");
+    browser.wait_for_text("#strip-text", "Give the length of rail");
     assert_becomes!(browser.count("[aria-invalid=true]"), 0);
     browser.write("#parts .row:nth-child(2) [name=length]", "4x4");
     browser.wait_for_text("#strip-text", "One thing to put right");
@@ -343,4 +343,35 @@ fn the_frame_of_an_installed_page_has_the_colour_of_its_ground() {
         );
         assert_eq!(seen[0], serde_json::json!([seen[1]]), "{scheme:?}");
     }
+}
+
+#[test]
+fn in_a_type_twice_as_large_no_text_of_the_bars_is_cut_off_or_lies_over_another() {
+    let browser = Browser::phone();
+    demo(&browser);
+    browser.run("document.documentElement.style.fontSize = '200%';");
+    for name in ["piece", "timber", "plan", "saw"] {
+        place(&browser, name);
+        assert_becomes!(
+            browser.run(
+                "const seen = [...document.querySelectorAll('.top button, .places a')].filter((one) => one.checkVisibility());
+                 const inside = (one) => one.scrollWidth <= one.clientWidth + 1 && one.getBoundingClientRect().bottom <= innerHeight + 1 && one.getBoundingClientRect().right <= innerWidth + 1;
+                 return [seen.length, seen.filter((one) => !inside(one)).map((one) => one.textContent).join('|'), document.querySelector('.piece-name').getBoundingClientRect().width >= 44,
+                     document.querySelector('.strip').scrollHeight <= document.querySelector('.strip').clientHeight + 1].join();"
+            ),
+            "8,,true,true"
+        );
+    }
+}
+
+#[test]
+fn what_is_wrong_with_a_narrow_field_is_read_in_lines() {
+    let browser = Browser::desktop();
+    legs_beside_the_demo(&browser);
+    browser.write("#parts [name=length]", "56o");
+    browser.wait_for_text("#parts .field-length .fault", "56o");
+    assert_becomes!(
+        browser.run("return document.querySelector('#parts .field-length .fault').getBoundingClientRect().height < 50;"),
+        true
+    );
 }

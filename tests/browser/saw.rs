@@ -54,6 +54,22 @@ fn a_board_that_is_bad_from_a_reading_on_is_cut_short() {
     browser.wait_for_text("#board .offcuts", "scrap");
 }
 
+#[test]
+fn a_board_that_the_tape_finds_shorter_is_planned_with_the_length_it_has() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.click("#went-wrong");
+    browser.click("#wrong-length-take");
+    browser.wait_for_text("#wrong-length .fault", "read the tape");
+    browser.write("#wrong-length [name=real_length]", "2500");
+    browser.click("#wrong-length-take");
+    browser.wait_for_text("#wrong-length .fault", "is 2400 mm long");
+    browser.write("#wrong-length [name=real_length]", "1800");
+    browser.click("#wrong-length-take");
+    browser.wait_for_text("#notices", "only 1800 mm is in hand");
+    to_buy(&browser, 1);
+}
+
 /// Where the tape is hooked stands beside the reading, before the first cut and after it; what is told wrong is read from the end in hand.
 #[test]
 fn the_end_that_the_tape_is_hooked_on_stands_beside_each_reading() {
@@ -467,4 +483,24 @@ fn what_is_cut_of_the_piece_stays_counted_when_it_is_planned_again() {
     to_buy(&browser, 1);
     place(&browser, "saw");
     browser.wait_for_text("#bench-count", "1 of 8 parts cut");
+}
+
+#[test]
+fn behind_the_last_cut_the_bench_leads_to_what_goes_to_the_shed() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    let boards = browser.count("#board-choice option");
+    for board in 1..=boards {
+        browser.wait_for_text("#board h2", &format!("Board {board}"));
+        for _ in 0..browser.count("#board .tick-step") {
+            cut(&browser);
+        }
+        if board < boards {
+            browser.click("#bench-next");
+        }
+    }
+    browser.wait_for_text("#bench-what", "Every board is cut.");
+    browser.wait_for_text("#bench-next", "Piece is finished");
+    browser.click("#bench-next");
+    browser.wait_for_text("#h-ask", "The piece is finished?");
 }

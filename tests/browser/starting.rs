@@ -315,3 +315,53 @@ fn the_boards_of_the_example_are_for_the_example_alone() {
     place(&browser, "timber");
     assert_soon!(browser.count("#shed .row") > 6);
 }
+
+#[test]
+fn a_price_that_is_missing_is_asked_for_with_the_way_to_it() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Trestle");
+    add_section(&browser, "rail");
+    for (row, length, price) in [(1, "2.4 m", "7.20"), (2, "3.0 m", "")] {
+        browser.click("#sections .add-length");
+        let field = |name: &str| format!("#sections .yard .row:nth-child({row}) [name={name}]");
+        browser.write(&field("length"), length);
+        browser.write(&field("price"), price);
+    }
+    place(&browser, "piece");
+    add_part(&browser, "leg", "560");
+    browser.write("#parts [name=quantity]", "9");
+    planned(&browser);
+    place(&browser, "plan");
+    browser.wait_for_text("#buying .buy:nth-child(2) .buy-cost", "no price");
+    browser.wait_for_text("#buying-totals", "a price is missing");
+    browser.click("#aim [value=cheapest]");
+    browser.wait_for_text("#headline", "Give the price of 3.0 m of rail");
+    browser.wait_for_text(
+        "#buying-stale",
+        "until you give the price of 3.0 m of rail.",
+    );
+    // Nothing is cut yet, and a field is called what the page calls it.
+    browser.wait_until("return !/left to cut|yard 2|cheapest/.test(document.getElementById('outcome').textContent);");
+    browser.wait_for_text("#way-on", "Go to Timber");
+    browser.click("#way-on");
+    browser.wait_until(
+        "const one = document.activeElement; return one.name === 'price' && one.closest('[data-row]').dataset.row === 'yard/1' && document.body.dataset.place === 'timber';",
+    );
+}
+
+#[test]
+fn a_list_that_is_only_begun_has_nothing_to_put_right() {
+    let browser = Browser::phone();
+    demo(&browser);
+    browser.click(".ways button:nth-child(2)");
+    counted(&browser, "#parts .row", 1);
+    browser.wait_for_text("#strip-text", "Nothing to plan yet");
+    browser.write("#parts [name=label]", "rail");
+    browser.wait_for_text("#strip-text", "Give the section and length of rail");
+    browser.click("#parts .more summary");
+    browser.write("#parts [name=length]", "900");
+    browser.write("#parts [name=over]", "2 x");
+    place(&browser, "plan");
+    browser.wait_for_text("#outcome-faults", "rail, left long by");
+}

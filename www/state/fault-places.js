@@ -6,47 +6,51 @@ import { faultPlace, lackingSizes } from "./job.js";
 
 const GOES = { __proto__: null, sections: "timber", yard: "timber", yards: "timber", buy_at: "timber", shed: "timber", saw: "timber", carry: "timber" };
 
-// Fields that the page calls otherwise than the job file.
-const CALLED = {
-  __proto__: null, label: "name", bad: "bad stretches", trim: "end trim", keep: "keep length", carry: "carry length", cover: "cover width",
-  joint: "its edges meet", measured: "width measured at the yard",
-  free_from: "delivery is free from", cut_fee: "fee per cut", sold_as: "sold as", buy_at: "buy at", pack: "sold in packs of",
-  step: "finest step of a reading", decimal: "decimal sign", unit: "unit", count: "number in stock",
-};
+// Fields whose label says more than their name.
+const CALLED = { __proto__: null, label: "name", name: "name", unit: "unit" };
 
-// { told, lacking }: faults, each { place, goes, where, message }, and fields to fill in, each { row?, name, labels }.
-export function sorted(reading, rows, piece, shed, kinds) {
+// What is to be filled in, in words: the length and width of Rail.
+export function toGive({ name, labels }) {
+  const last = labels.at(-1);
+  return `the ${(labels.length > 1 ? `${labels.slice(0, -1).join(", ")} and ${last}` : last).toLowerCase()} of ${name}`;
+}
+
+// { told, lacking }: faults, each { place, goes, where, message }, and fields to fill in, each { place, goes, name, labels }, of a set-out that lacks a size
+// { row, goes, name, labels }. `labelOf` says what the page calls a field of a list.
+export function sorted(reading, rows, piece, shed, kinds, labelOf) {
   const lacking = lackingSizes(piece.job, kinds);
   const waits = new Set(lacking.map((one) => one.row));
   const told = [];
   for (const fault of reading.faults) {
-    if (fault.list === "" && piece.job[fault.field]?.length === 0) continue;
+    // Rows in which nothing is typed yet are none.
+    if (fault.list === "" && (rows[fault.field] ?? piece.job[fault.field])?.length === 0) continue;
     const place = faultPlace(fault, rows);
-    const at = spot(place, fault, piece.job, shed, kinds);
+    const at = spot(place, fault, piece.job, shed, kinds, labelOf);
     const lacks = fault.field && at.row && empty(at.row[fault.field]);
     // A set-out that still lacks a size is not asked for anything else.
     if (fault.list === "set_outs" && waits.has(fault.row) && (lacks || !fault.field)) continue;
-    if (lacks) lack(lacking, at);
-    else told.push({ place, goes: GOES[fault.list || fault.field] ?? "piece", where: [at.name, at.called].filter(Boolean).join(", "), message: fault.message });
+    const goes = GOES[fault.list || fault.field] ?? "piece";
+    if (lacks) lack(lacking, { ...at, place, goes });
+    else told.push({ place, goes, where: [at.name, at.called].filter(Boolean).join(", "), message: fault.message });
   }
   return { told, lacking };
 }
 
-function lack(lacking, { name, called }) {
+function lack(lacking, { name, called, place, goes }) {
   const known = lacking.find((one) => one.row === undefined && one.name === name);
   // Several rules may ask for the same field.
   if (known) known.labels = [...new Set([...known.labels, called])];
-  else lacking.push({ name, labels: [called] });
+  else lacking.push({ place, goes, name, labels: [called] });
 }
 
 const empty = (value) => value === undefined || value === null || String(value).trim() === "";
 
 // The row of a place, the row's name, and the name of the field on the page.
-function spot(place, fault, job, shed, kinds) {
+function spot(place, fault, job, shed, kinds, labelOf) {
   const { list, field } = fault;
   const key = place.split("/")[1];
   const number = Number(key) + 1;
-  const called = CALLED[field] ?? field;
+  const called = CALLED[field] ?? labelOf(list || "job", field)?.toLowerCase() ?? field;
   if (fault.row === null || fault.row === undefined) return list === "saw" ? { row: job.saw, name: "saw", called } : { row: null, name: list, called };
   if (list === "shed") {
     const { row = null } = shed.find((board) => board.id === key) ?? {};

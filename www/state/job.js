@@ -93,6 +93,6 @@ export function lackingSizes(job, kinds) {
     const fields = kinds.find((kind) => kind.kind === setOut.kind)?.fields ?? [];
     const lacks = (field) => field.needed && !filled(setOut[field.field]) && !(field.of_face && filled(setOut.on));
     const labels = fields.filter(lacks).map((field) => field.label);
-    return labels.length ? [{ row, name: setOut.name || "the set-out", labels }] : [];
+    return labels.length ? [{ row, goes: "piece", name: setOut.name || "the set-out", labels }] : [];
   });
 }

@@ -5,7 +5,7 @@ import { pieceKept } from "./board.js";
 import { madeSoFar } from "../state/made.js";
 import { boardDone, boardProgress } from "../state/work.js";
 
-export function bench(actions, { go, step: stepBoard }) {
+export function bench(actions, { go, step: stepBoard, finish }) {
   const [cut, next] = [find("#bench-cut"), find("#bench-next")];
   let now = null; // the board at hand, how far it is, and the next board with cuts to make
 
@@ -20,7 +20,7 @@ export function bench(actions, { go, step: stepBoard }) {
   cut.addEventListener("click", () => tick(1));
   // A key that is held down counts once.
   cut.addEventListener("keydown", (event) => event.repeat && event.preventDefault());
-  next.addEventListener("click", () => go(now.after));
+  next.addEventListener("click", () => (now.after === undefined ? finish() : go(now.after)));
   document.addEventListener("keydown", (event) => {
     const by = { ArrowDown: 1, ArrowUp: -1, ArrowRight: 1, ArrowLeft: -1 }[event.key];
     const free = event.target === document.body || event.target.closest("#main")?.contains(event.target);
@@ -30,7 +30,7 @@ export function bench(actions, { go, step: stepBoard }) {
     // Up and down the list of cuts; left and right as the buttons beside the board's name, and from a board that is cut on to the next.
     if (event.repeat) return;
     if (["ArrowDown", "ArrowUp"].includes(event.key)) tick(by);
-    else if (by > 0 && !next.hidden) go(now.after);
+    else if (by > 0 && !next.hidden && now.after !== undefined) go(now.after);
     else stepBoard(by);
   });
 
@@ -47,7 +47,8 @@ export function bench(actions, { go, step: stepBoard }) {
     show(find("#bench"), !finished);
     show(find("#bench-reading"), Boolean(step?.reading));
     say(find("#bench-reading"), step ? `${step.rounded ? "≈" : ""}${step.reading}` : "");
-    say(find("#bench-what"), step ? [step.letter, step.label, step.part_length].filter(Boolean).join("  ") : "This board is cut.");
+    const cutNow = after === undefined ? "Every board is cut." : "This board is cut.";
+    say(find("#bench-what"), step ? [step.letter, step.label, step.part_length].filter(Boolean).join("  ") : cutNow);
     say(find("#bench-then"), then ? `then ${[then.reading, then.letter, then.label].filter(Boolean).join("  ")}` : "");
     // All that is said of this cut: an angle or a warning is not for the list alone.
     const marks = keeps.map((one) => `Write ${one.mark} on the ${pieceKept(one)} that you keep.`);
@@ -57,11 +58,11 @@ export function bench(actions, { go, step: stepBoard }) {
     say(find("#bench-caution"), step?.caution ?? "");
     const { made, left } = madeSoFar(piece, leg, report.boards);
     say(find("#bench-count"), `${sum(made)} of ${sum(made) + sum(left)} parts cut`);
-    if (place === "saw" && !finished) tell(step, step ? [step.rounded ? "about" : "", step.reading, step.hooked, step.letter, step.label, step.caution].filter(Boolean).join(", ") : "This board is cut.");
+    if (place === "saw" && !finished) tell(step, step ? [step.rounded ? "about" : "", step.reading, step.hooked, step.letter, step.label, step.caution].filter(Boolean).join(", ") : cutNow);
     show(cut, Boolean(step));
     say(cut, step?.part_length || step?.reading ? "Cut" : "Done");
-    show(next, !step && after !== undefined);
-    say(next, after === undefined ? "" : `Next board: ${after + 1}`);
+    show(next, !step);
+    say(next, after === undefined ? "Piece is finished" : `Next board: ${after + 1}`);
   };
 }
 

@@ -81,10 +81,14 @@ export function sumCells(sum, { buying: { bill } }) {
   return [columns.map(([head]) => head), ...sum.map((row) => columns.map(([, key], at) => row[key] ?? (at === 1 ? "nothing" : "")))];
 }
 
-export function totalsOf({ buying: { rows, totals, bill } }) {
+// Whether some of what is to buy has a price; what has none is then told.
+const isPriced = ({ buying: { rows } }) => rows.some(({ cost }) => cost);
+
+export function totalsOf(report) {
+  const { rows, totals, bill } = report.buying;
   if (rows.length === 0) return [{ name: "To buy", value: "no lengths: what there is will do" }];
   const byPrices = (bill ?? []).length > 0; // the bill has the rest
-  const named = [["Lengths", totals.count], [byPrices ? "Cost by the prices alone" : "Cost", totals.cost], ["Timber", totals.total_length]];
+  const named = [["Lengths", totals.count], [byPrices ? "Cost by the prices alone" : "Cost", totals.cost || (isPriced(report) ? "not known: a price is missing" : "")], ["Timber", totals.total_length]];
   return named.filter(([, value]) => value !== undefined && value !== null && value !== "").map(([name, value]) => ({ name, value: String(value) }));
 }
 
@@ -232,7 +236,7 @@ function buyingRow(actions) {
     say(part(".length"), line.length);
     say(part(".section"), line.section);
     say(part(".each"), eachOf(line));
-    say(part(".buy-cost"), line.cost ?? "");
+    say(part(".buy-cost"), line.cost || (isPriced(report) ? "no price" : ""));
     say(part(".bought"), full ? `✓ all ${line.count}` : `${done} of ${line.count} bought`);
     say(part(".yard-cuts"), line.yard_cuts.length > 0 ? `At the yard: ${line.yard_cuts.join(", ")}.` : "");
     show(part(".yard-cuts"), line.yard_cuts.length > 0);

@@ -33,7 +33,12 @@ const UNITS = [["mm", "millimetres"], ["cm", "centimetres"], ["m", "metres"], ["
 const DECIMALS = [{ value: "point", label: "a point: 1.5" }, { value: "comma", label: "a comma: 1,5" }];
 const NO_LENGTH = "No column is taken for the length yet: choose it above.";
 const MAKE = "… make";
-const HEADS = ["Part", "Quantity", "Spares", "Length", "Section", "Ends", "Lean", "Left long by", "Goes", "Made from", "Face", "Hand", "Ripped to"];
+// The columns of the examples; those after the first four are shown where a row has something there.
+const SHOWN_AS = [
+  ["label", "Part"], ["quantity", "Quantity"], ["length", "Length"], ["section", "Section"], ["ends", "Ends"], ["leans", "Lean"], ["spares", "Spares"], ["over", "Left long by"],
+  ["goes", "Goes"], ["from", "Made from"], ["face", "Face"], ["hand", "Hand"], ["ripped", "Ripped to"], ["keeps", "Edge that stays"], ["bevel", "Long edges bevelled"],
+];
+const ALWAYS = 4;
 
 export function csvDialog(actions) {
   const dialog = find("#csv-dialog");
@@ -142,10 +147,21 @@ export function csvDialog(actions) {
     linesOf(find("#csv-faults"), [...(missing ? [] : reply.faults).map((fault) => fault.text ?? fault.message), ...faulty.slice(0, FAULTS).flatMap(faultsOf), ...(faulty.length > FAULTS ? ["…"] : [])]);
     show(find("#csv-rows"), rows.length > 0);
     say(find("#csv-rows caption"), rows.length > SHOWN ? `The first ${SHOWN} of ${rows.length} parts` : "The parts");
-    table(find("#csv-rows tbody"), rows.slice(0, SHOWN).map(({ part }) => [part.label, part.quantity, part.spares, part.length, part.section, part.ends, part.leans, part.over, part.goes, part.from, part.face, part.hand, part.ripped]), HEADS);
+    const examples = rows.slice(0, SHOWN).map(({ part }) => part);
+    const shown = SHOWN_AS.filter(([field], at) => at < ALWAYS || examples.some((part) => part[field]));
+    const heads = shown.map(([, head]) => head);
+    patch(find("#csv-rows thead tr"), heads, (head) => head, columnHead);
+    table(find("#csv-rows tbody"), examples.map((part) => shown.map(([field]) => part[field])), heads);
   }
 
   return { acts: { openTable } };
+}
+
+function columnHead(head) {
+  const element = make("th", head);
+  element.scope = "col";
+  element.setAttribute("role", "columnheader");
+  return { element, update: () => {} };
 }
 
 const counted = (number, what) => `${number} ${number === 1 ? what : `${what}s`}`;

@@ -112,11 +112,11 @@ export function table(body, rows, heads = []) {
     if (heads.length) element.setAttribute("role", "row");
     return {
       element,
-      update: (cells) => patch(element, cells, (_, index) => index, (index) => {
+      update: (cells) => patch(element, cells, (_, index) => heads[index] ?? index, (head) => {
         const cell = make("td");
         if (heads.length) {
           cell.setAttribute("role", "cell");
-          cell.dataset.label = heads[index];
+          cell.dataset.label = head;
         }
         return { element: cell, update: (text) => say(cell, String(text ?? "")) };
       }),

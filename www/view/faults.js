@@ -1,6 +1,7 @@
 // Faults that are mended elsewhere on the page, each a link to its field.
 
 import { find, make, patch, say, show } from "./dom.js";
+import { toGive } from "../state/fault-places.js";
 
 // A list of faults, each a link to its field.
 export function faultList(container, kind = "faults") {
@@ -32,16 +33,17 @@ function faultLine() {
 }
 
 // Unfolds what hides a field, and focuses the field.
-async function showField({ place, goes }) {
+export async function showField({ place, goes }) {
   if (document.body.dataset.place !== goes) {
     const come = new Promise((resolve) => addEventListener("hashchange", resolve, { once: true }));
     location.hash = goes;
     await come;
   }
   const there = () => [...document.querySelectorAll("[data-place]")].find((one) => one.dataset.place === place);
-  // The fields of a folded row are made when it is opened.
-  if (!there()) [...document.querySelectorAll("[data-row]")].find((one) => place.startsWith(`${one.dataset.row}/`))?.unfold?.();
-  const field = there();
+  // The fields of a folded row are made when it is opened. A field that is only empty has no place of its own.
+  const row = there() ?? [...document.querySelectorAll("[data-row]")].find((one) => place.startsWith(`${one.dataset.row}/`));
+  row?.unfold?.();
+  const field = there() ?? row?.querySelector(`[name="${place.split("/").at(-1)}"]`);
   if (!field) return;
   for (let box = field.closest("details"); box; box = box.parentElement.closest("details")) box.open = true;
   field.closest(".folds")?.unfold?.();
@@ -64,7 +66,7 @@ export function staleLines() {
   });
   return ({ stale, told, lacking, report }) => {
     const [give] = lacking;
-    const until = told.length > 0 || !give ? "this is put right:" : `there is a ${give.labels.join(", ").toLowerCase()} for ${give.name}.`;
+    const until = told.length > 0 || !give ? "this is put right:" : `you give ${toGive(give)}.`;
     for (const { box, says, list } of lists) {
       show(box, stale && report !== null);
       say(says, `This is the plan from before. What was typed since is not in it until ${until}`);

@@ -2,7 +2,8 @@
 
 import { facts, find, lines, make, patch, say, show } from "./dom.js";
 import { boughtIn } from "./buying.js";
-import { faultList } from "./faults.js";
+import { faultList, showField } from "./faults.js";
+import { toGive } from "../state/fault-places.js";
 import { lengthless, toFinish } from "../state/job.js";
 import { backToShed } from "../state/says.js";
 import { isUnreadable, UNREADABLE } from "../state/work.js";
@@ -15,9 +16,13 @@ export function outcome(actions) {
   const toFinishLines = faultList(find("#to-finish"), "");
   find("#stop").addEventListener("click", () => actions.stop());
   find("#strip-stop").addEventListener("click", () => actions.stop());
-  // To the set-out that lacks a size, where that is why nothing is planned.
-  find("#way-on").addEventListener("click", () => {
-    const { row } = waits ?? {};
+  // To the field that is to be filled in, or the set-out that lacks a size, where that is why nothing is planned.
+  find("#way-on").addEventListener("click", (event) => {
+    const { row, place } = waits ?? {};
+    if (place) {
+      event.preventDefault();
+      showField(waits);
+    }
     if (row !== undefined) addEventListener("hashchange", () => actions.acts.showSetOut(row), { once: true });
   });
   find("#strip-text").addEventListener("click", (event) => {
@@ -30,7 +35,7 @@ export function outcome(actions) {
   find("#afresh").addEventListener("click", () => actions.acts.planAfresh());
   find("#aim").addEventListener("change", (event) => actions.change(null, (piece) => (piece.job.aim = event.target.value)));
 
-  let waits = null; // what lacks a size
+  let waits = null; // what is to be filled in first
   return (scene) => {
     waits = scene.lacking[0] ?? null;
     const working = Boolean(scene.running?.shown);
@@ -81,7 +86,8 @@ function slipText({ report, leg, piece, car }) {
   const rows = report?.buying.rows ?? [];
   if (rows.length === 0 || piece.finished) return "";
   const inCar = car.totals.find((total) => total.key === "count")?.amount;
-  return [`Buying list: ${leftToBuy(report, leg)} left`, inCar && `${inCar} in the car`].filter(Boolean).join(", ");
+  const left = leftToBuy(report, leg);
+  return [left > 0 ? `Buying list: ${left} left` : "Buying list: all bought", inCar && `${inCar} in the car`].filter(Boolean).join(", ");
 }
 
 // What a plan with an aim comes to, or why that is not known; of what is left to buy, where some was bought for an earlier plan.
@@ -144,7 +150,7 @@ export function headlineOf(scene) {
 function wanting(scene) {
   const { leg, verdict, faults, lacking } = scene;
   if (leg) return verdict?.outcome === "faults" ? "What is left to cut cannot be planned" : null;
-  if (faults.size === 0 && lacking.length > 0) return `Give ${lacking[0].labels.join(", ").toLowerCase()} of ${lacking[0].name}`;
+  if (faults.size === 0 && lacking.length > 0) return `Give ${toGive(lacking[0])}`;
   if (verdict?.outcome === "faults" || faults.size > 0) return faults.size < 2 ? "One thing to put right" : `${faults.size} things to put right`;
   const [bare] = lengthless(scene);
   return bare === undefined ? null : `Give a length of ${bare} that the yard sells`;
@@ -154,17 +160,20 @@ function wanting(scene) {
 export function wayOn(scene) {
   const { piece, leg, lacking, faults } = scene;
   if (!piece.finished && lengthless(scene).length > 0) return "#timber";
-  const empty = piece.job.parts.length + piece.job.set_outs.length === 0;
-  return !piece.finished && !leg && (empty || (faults.size === 0 && lacking.length > 0)) ? "#piece" : null;
+  if (piece.finished || leg) return null;
+  if (piece.job.parts.length + piece.job.set_outs.length === 0) return "#piece";
+  return faults.size === 0 && lacking.length > 0 ? `#${lacking[0].goes}` : null;
 }
 
 function explanationOf(scene) {
-  const { verdict, stale, report, piece, leg, faults } = scene;
+  const { verdict, stale, report, piece, leg, faults, lacking } = scene;
   if (!verdict || piece.finished || lengthless(scene).length > 0) return [];
   if (verdict.outcome === UNREADABLE) return [...verdict.explanation, ...knownOf(piece)];
   const after = stale && report ? ["The plan below is the one from before."] : [];
-  // A job that is left of a piece under way has no fields on the page.
-  const left = stale && (leg || faults.size === 0) ? verdict.faults.map((fault) => `What is left to cut cannot be planned: ${faultOfLeft(fault, leg)}.`) : [];
+  // A job that is left of a piece under way has no fields on the page. What is only to be filled in is in the headline.
+  const untold = stale && (leg || (faults.size === 0 && lacking.length === 0));
+  const what = leg ? "What is left to cut" : "This piece";
+  const left = untold ? verdict.faults.map((fault) => `${what} cannot be planned: ${faultOfLeft(fault, leg)}.`) : [];
   if (left.length > 0 && leg) left.push("Undo what went wrong last, or give the yard another length in Timber and choose “Plan what is left with this timber”.");
   const bought = report && allBought(report, piece) ? ["All of it is in the car."] : [];
   return [...left, ...bought, ...(verdict.explanation ?? []), ...(scene.chosen?.told ?? []), ...after];

@@ -13,7 +13,7 @@ import { finishedOn } from "../state/yard.js";
 export function sawPlace(actions) {
   const showBoard = boardView(actions);
   const showPicture = sawPicture(actions);
-  const showBench = bench(actions, { go: (index) => { go(index); find("#main").scrollTop = 0; }, step: (by) => boardAt(here() + by) });
+  const showBench = bench(actions, { go: (index) => { go(index); find("#main").scrollTop = 0; }, step: (by) => boardAt(here() + by), finish: () => finish() });
   const choice = find("#board-choice");
   const grouped = find("#group-settings");
   const hand = new BoardAtHand();
@@ -34,7 +34,7 @@ export function sawPlace(actions) {
     if (await actions.ask({ title: "Plan afresh?", text, yes: "Plan afresh" })) actions.worksite.planAfresh();
   };
   find("#plan-afresh").addEventListener("click", planAfresh);
-  find("#finish").addEventListener("click", async () => {
+  const finish = async () => {
     const { boards } = scene.report;
     const done = boardsDone(scene.leg?.progress ?? noProgress(), boards);
     const cut = done === boards.length ? "" : done === 0 ? "No board is ticked as cut. " : `Only ${done} of ${boards.length} boards are ticked as cut. `;
@@ -42,7 +42,8 @@ export function sawPlace(actions) {
     const back = toWrite();
     const text = `${cut}Its boards leave the shed, and the offcuts worth keeping come back with their length${back.length > 0 ? ". These go to the shed, each with its mark on an end:" : "."}`;
     if (await actions.ask({ title, text, list: back, yes: "Put the offcuts in the shed" })) actions.worksite.finish();
-  });
+  };
+  find("#finish").addEventListener("click", finish);
 
   function fill() {
     const boards = scene.report?.boards ?? [];

@@ -63,6 +63,7 @@ function priceAll(yard, section, price) {
 
 function sectionCard(actions, row) {
   const element = stamp("t-section");
+  element.dataset.row = `sections/${row}`;
   const [mainBox, moreBox] = element.querySelectorAll(".fields");
   // The name by which lengths, boards and parts refer to this section while it is being renamed.
   let known = null;
@@ -109,7 +110,7 @@ function sectionCard(actions, row) {
   }
 
   // A usual length, pressed where the section is sold in it: one touch puts it on the list or takes it off.
-  function usualLength({ length }) {
+  function usualLength(length) {
     const button = make("button", length);
     button.type = "button";
     let own = [];
@@ -151,6 +152,7 @@ function sectionCard(actions, row) {
     element.querySelector(".yard").classList.toggle("more", only.length > LINE.length);
     yard.update(lines.map(({ line, index }) => ({
       key: index,
+      place: `yard/${index}`,
       specs: () => lineSpecs(job, line, only),
       values: valuesOf("yard", line),
       faultOf: (field) => scene.faultOf(`yard/${index}${field && "/"}${field}`),

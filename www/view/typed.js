@@ -137,6 +137,8 @@ export function typedChoices(box, label, take) {
       event.preventDefault();
       chosen(choice);
     }
+    // The size that is typed in full is made on the way to the next field too.
+    if (event.key === "Tab" && choice?.make && choice.value === input.value.trim()) chosen(choice);
     if (event.key === "Escape") {
       event.preventDefault();
       event.stopPropagation();

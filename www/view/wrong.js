@@ -1,5 +1,5 @@
-// What may go wrong at the saw: a part is spoiled, or the board is bad from one reading on, or from one to another. They are taken on the piece in hand, from the
-// end that it has now.
+// What may go wrong at the saw: a part is spoiled, the board is bad from one reading on, or from one to another, or it is shorter than planned. Readings are taken
+// on the piece in hand, from the end that it has now.
 
 import { find, make, say, show } from "./dom.js";
 import { makeField } from "./field.js";
@@ -9,22 +9,27 @@ import { leftToBuy } from "../state/yard.js";
 export function wrongDialog(actions) {
   const dialog = find("#wrong-dialog");
   let at = 0;
-  const field = (name, label) => makeField({ name, label, keys: "decimal" }, () => {});
+  const field = (name, label, hint) => makeField({ name, label, hint, keys: "decimal" }, () => {});
   const bad = { from: field("bad_from", "Tape reading where the bad stretch begins"), to: field("bad_to", "Where it ends (empty: at the far end)") };
+  const real = { from: field("real_length", "Its length by the tape", "what is missing counts as bad; a longer one is cut as planned") };
   find("#wrong-bad").append(bad.from.element, bad.to.element);
-  find("#wrong-bad-take").addEventListener("click", async () => {
-    const typed = { from: bad.from.input.value.trim(), to: bad.to.input.value.trim() };
-    const shown = (fault) => Object.entries(bad).forEach(([name, one]) => one.update({ value: typed[name], fault: name === "from" ? fault : "" }));
-    if (typed.from === "") return shown("read the tape where the good part ends");
+  find("#wrong-length").append(real.from.element);
+  find("#wrong-bad-take").addEventListener("click", () => take(bad, "read the tape where the good part ends"));
+  find("#wrong-length-take").addEventListener("click", () => take(real, "read the tape at the far end"));
+
+  async function take(fields, ask) {
+    const typed = { from: "", to: "", ...Object.fromEntries(Object.entries(fields).map(([name, one]) => [name, one.input.value.trim()])) };
+    const shown = (fault) => Object.entries(fields).forEach(([name, one]) => one.update({ value: typed[name], fault: name === "from" ? fault : "" }));
+    if (typed.from === "") return shown(ask);
     try {
       const { fault } = await actions.worksite.inHand(at, typed);
       if (fault) return shown(fault);
-      await actions.worksite.badFrom(at, typed);
+      await actions.worksite.badFrom(at, typed, fields === real);
       return dialog.close();
     } catch (error) {
       return shown(error.message);
     }
-  });
+  }
 
   find("#wrong-bought-all").addEventListener("click", async () => {
     await actions.worksite.buyAll();
@@ -34,7 +39,7 @@ export function wrongDialog(actions) {
   const openWrong = (board, place, { report, leg }) => {
     at = place;
     show(find("#wrong-bought"), leftToBuy(report, leg) > 0);
-    for (const one of Object.values(bad)) one.update({ value: "", fault: "" });
+    for (const one of [bad.from, bad.to, real.from]) one.update({ value: "", fault: "" });
     const hand = find("#wrong-hand");
     say(hand, "");
     actions.worksite.inHand(at).then(({ piece, length, hooked }) => say(hand, `The ${piece} is ${length} long. Hook the tape on ${hooked}, and read it there.`), (error) => say(hand, error.message));

@@ -297,6 +297,14 @@ fn a_section_is_made_in_the_field_that_names_it() {
     browser.write(section, "20X45");
     browser.press(Key::Tab);
     assert_becomes!(browser.value(section), "20 x 45");
+    browser.wait_for_text("#timber-count", "2 sections");
+    // One that is typed in full is made on the way to the next field, too.
+    browser.write(section, "25 x 50");
+    browser.press(Key::Tab);
+    browser.wait_until("return document.activeElement.name === 'length';");
+    browser.wait_for_text("#timber-count", "3 sections");
+    browser.click("#undo");
+    browser.wait_for_text("#timber-count", "2 sections");
     browser.write(section, "bat");
     browser.click(".choices-below li:first-child");
     assert_becomes!(browser.value(section), "batten");

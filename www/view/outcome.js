@@ -93,7 +93,8 @@ function slipText({ report, leg, piece, car }) {
 // What a plan with an aim comes to, or why that is not known; of what is left to buy, where some was bought for an earlier plan.
 function aimText({ aims, piece, stale }, aim) {
   const { text = "", known } = (!stale && aims[aim]) || {};
-  return known && piece.work?.legs.length > 1 ? `from here on ${text}` : text;
+  const before = piece.work?.legs.slice(0, -1) ?? [];
+  return known && before.some(({ progress }) => progress.bought.length > 0) ? `from here on ${text}` : text;
 }
 
 function fill(report, piece) {

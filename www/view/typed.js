@@ -138,7 +138,7 @@ export function typedChoices(box, label, take) {
       chosen(choice);
     }
     // The size that is typed in full is made on the way to the next field too.
-    if (event.key === "Tab" && choice?.make && choice.value === input.value.trim()) chosen(choice);
+    if (event.key === "Tab" && choice?.make && choice.value === input.value.trim() && typed.exact(choice.value) === choice.value) chosen(choice);
     if (event.key === "Escape") {
       event.preventDefault();
       event.stopPropagation();

@@ -117,6 +117,56 @@ fn ledges_on_boards_are_counted_once_and_take_what_a_board_takes() {
 }
 
 #[test]
+fn a_brace_on_boards_that_have_their_ledges_already_is_fixed_to_boards_and_not_to_a_frame() {
+    let job = job(&[
+        (
+            "Door",
+            "boarding",
+            &[
+                ("width", "900"),
+                ("height", "1200"),
+                ("section", BOARD),
+                ("run", "upright"),
+                ("gap", "5"),
+            ],
+        ),
+        (
+            "Ledges",
+            "parts",
+            &[
+                ("label", "ledge"),
+                ("on", "[Door] back"),
+                ("section", BOARD),
+                ("quantity", "3"),
+            ],
+        ),
+        (
+            "Brace",
+            "brace",
+            &[
+                ("on", "[Door] back"),
+                ("up", "120"),
+                ("height", "420"),
+                ("section", BOARD),
+            ],
+        ),
+    ]);
+    let ledges = u64::from(3 * number(&job.set_outs[0], "boards"));
+    let [ends, (what, brace)] = &fixed(&job, 2)[..] else {
+        panic!("a brace has its ends and what it lies on");
+    };
+    assert_eq!((ends.1, what.as_str()), (2, "places on Door"));
+    let brace = u64::from(*brace);
+    let quantities = work_out(&job);
+    assert_eq!(quantities.frame_joints.places, 2);
+    // Two at each crossing of a ledge, and one to a board in the brace.
+    assert_eq!(
+        (quantities.crossings.places, quantities.crossings.count),
+        (ledges + brace, 2 * ledges + brace)
+    );
+}
+
+#[test]
 fn a_lid_that_is_loose_is_not_fixed_and_brings_its_hinges() {
     let lid = |more: &[(&'static str, &'static str)]| {
         let mut fields = vec![("on", "[Box] top"), ("section", FRAME), ("times", "1")];

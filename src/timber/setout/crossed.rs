@@ -116,16 +116,20 @@ fn tell(set_outs: &mut [SetOut], row: usize, counted: Counted) {
     }
     // Ledges on boards that stand by themselves are the supports of which these knew nothing else; what lies on other boards takes one fixing to a board.
     let carrier = &mut set_outs[counted.on];
-    let mut sort = JointSort::Frame;
+    // Those that have them already still are boards, and not members of a frame.
+    let mut sort = match crosses(carrier) || crossing(carrier).is_some() {
+        true => JointSort::Crossing(Length::ZERO),
+        false => JointSort::Frame,
+    };
     let stands_alone = carrier
         .sizes
         .as_ref()
         .is_some_and(|sizes| sizes.stands.on.is_empty());
-    if let Some(at) = crossing(carrier) {
-        sort = JointSort::Crossing(Length::ZERO);
-        if crosses(carrier) && stands_alone {
-            sort = carrier.joints.remove(at).sort;
-        }
+    if let Some(at) = crossing(carrier)
+        && crosses(carrier)
+        && stands_alone
+    {
+        sort = carrier.joints.remove(at).sort;
     }
     let what = format!("places on {}", carrier.name);
     set_outs[row].joints.push(Joint {

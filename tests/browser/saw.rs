@@ -503,4 +503,9 @@ fn behind_the_last_cut_the_bench_leads_to_what_goes_to_the_shed() {
     browser.wait_for_text("#bench-next", "Piece is finished");
     browser.click("#bench-next");
     browser.wait_for_text("#h-ask", "The piece is finished?");
+    // What is cut was bought, though nobody ticked it.
+    browser.click("#ask-yes");
+    browser.wait_for_text("#finish", "Finished");
+    place(&browser, "plan");
+    browser.wait_for_text("#sum tbody tr:nth-child(2)", "nothing");
 }

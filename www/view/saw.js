@@ -8,7 +8,7 @@ import { headlineOf, wayOn } from "./outcome.js";
 import { backToShed, cameOf, restWords } from "../state/says.js";
 import { BoardAtHand } from "../state/at-hand.js";
 import { boardDone, boardProgress, boardsDone, noProgress } from "../state/work.js";
-import { finishedOn } from "../state/yard.js";
+import { finishedOn, leftToBuy } from "../state/yard.js";
 
 export function sawPlace(actions) {
   const showBoard = boardView(actions);
@@ -41,7 +41,11 @@ export function sawPlace(actions) {
     const title = cut ? "Finished all the same?" : "The piece is finished?";
     const back = toWrite();
     const text = `${cut}Its boards leave the shed, and the offcuts worth keeping come back with their length${back.length > 0 ? ". These go to the shed, each with its mark on an end:" : "."}`;
-    if (await actions.ask({ title, text, list: back, yes: "Put the offcuts in the shed" })) actions.worksite.finish();
+    if (await actions.ask({ title, text, list: back, yes: "Put the offcuts in the shed" })) {
+      // What is cut was bought, whether or not it was ticked.
+      if (cut === "" && leftToBuy(scene.report, scene.leg) > 0) await actions.worksite.buyAll();
+      actions.worksite.finish();
+    }
   };
   find("#finish").addEventListener("click", finish);
 

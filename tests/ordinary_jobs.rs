@@ -11,6 +11,7 @@ use common::planned_within;
 use common::random::Random;
 use lengthwise::check::{Reason, Standing, check};
 use lengthwise::job::Job;
+use lengthwise::length::Length;
 use lengthwise::planner::Planned;
 
 /// Enough for most of these jobs to be settled, and the same on every machine.
@@ -210,4 +211,27 @@ fn equal_bought_boards_that_are_cut_alike_are_neighbours() {
     let report = lengthwise::report::build(&job, &common::checked(&job));
     let counts: Vec<usize> = report.alike.iter().map(|one| one.count).collect();
     assert_eq!(counts, [3, 3]);
+}
+
+#[test]
+fn for_an_offcut_that_the_tape_cannot_show_no_part_comes_out_short() {
+    for kerf in ["0", "3"] {
+        for tenths in 0..60 {
+            let job = job(|draft: &mut Draft| {
+                draft.saw.kerf = Some(kerf.into());
+                draft.saw.keep = Some("0".into());
+                draft.section("batten", |section| section.trim = Some("0".into()));
+                draft.yard("batten", "5000", None, None);
+                let length = format!("{}.{}", 4994 + tenths / 10, tenths % 10);
+                draft.part("rail", "batten", &length, "1", "square");
+            });
+            let Planned::Found(plan) = planned_within(&job, ASKS) else {
+                panic!("a part shorter than the length can be cut");
+            };
+            let checked =
+                check(&job, plan).unwrap_or_else(|lies| panic!("{kerf}, {tenths}: {}", lies[0]));
+            let off = &checked.marked()[0].off;
+            assert_eq!(off[..], [Length::ZERO], "kerf {kerf}, {tenths} tenths");
+        }
+    }
 }

@@ -158,7 +158,7 @@ rows! {
         kerf: Holds::Length, NO, FIELD, "Kerf", "width of the slot your saw leaves; cut a scrap and measure it",
             "Width of a square cut; 2.4 mm, or 1/8 in, where nothing is said. Measure your own blade's slot.";
         keep: Holds::Length, NO, FIELD, "Keep length", "shortest offcut worth keeping",
-            "The shortest offcut worth keeping; 300 mm, or 12 in, where nothing is said.";
+            "The shortest offcut worth keeping; 300 mm, or 12 in, where nothing is said. Less than a step of the tape is never kept.";
         rips: Holds::Word(RIPS), NO, FIELD, "Saw rips", "a mitre saw never does",
             "Whether narrow parts are ripped out of their boards here: yes, where nothing is said, or no, as where there is only a saw for cutting across. Then each narrow part takes a board's width to itself and is left as wide as that, to be ripped where there is a saw for it.";
         keep_width: Holds::Length, NO, FIELD, "Keep width", "narrowest strip left from ripping worth keeping",

@@ -80,7 +80,7 @@ fn examine_within(mut draft: JobDraft) -> (Job, Vec<Fault>) {
     let payload = reader.payload(draft);
     let door = written(&draft.own.door)
         .map(|_| reader.length(Place::job("door"), &draft.own.door, &limits::BOARD));
-    let sections = reader.sections(draft, saw.keep);
+    let sections = reader.sections(draft, saw.keep, step);
     let names: Vec<String> = sections
         .iter()
         .map(|section| section.name.clone())
@@ -293,7 +293,7 @@ impl Reader {
         }
     }
 
-    fn sections(&mut self, draft: &JobDraft, keep: Length) -> Vec<Section> {
+    fn sections(&mut self, draft: &JobDraft, keep: Length, step: Length) -> Vec<Section> {
         let mut sections: Vec<Section> = Vec::new();
         let yard_sawn = written(&draft.own.yard_trim).map(|_| {
             let place = Place::job("yard_trim");
@@ -336,7 +336,10 @@ impl Reader {
                     datum: end,
                     far: end,
                 }),
-                keep: self.length_or(place("keep"), &section.keep, &limits::KEEP, keep),
+                // What the tape cannot show is not sawn off for its own sake.
+                keep: self
+                    .length_or(place("keep"), &section.keep, &limits::KEEP, keep)
+                    .max(step),
                 spares: self.count_or_none(place("spares"), &section.spares, MOST_PARTS),
                 hidden_defects: self.count_or_none(
                     place("hidden_defects"),

@@ -181,9 +181,16 @@ impl Walk<'_> {
     }
 
     /// The end of the timber in hand, where the last part of a run ends there and not at a step. That is so for a square end with less than
-    /// a step to saw off, and for a slanted end whose step would be beyond the timber: its long point is in the corner.
-    fn ends_here(&self, run: &PlannedRun, index: usize, start: Length) -> Option<Length> {
-        if index + 1 < run.cuts.len() || run.to != self.end {
+    /// a step to saw off, and for a slanted end whose step would be beyond the timber: its long point is in the corner. Not where an offcut is to stay
+    /// behind it, so that the last mark is no later than `latest`.
+    fn ends_here(
+        &self,
+        run: &PlannedRun,
+        index: usize,
+        start: Length,
+        latest: Length,
+    ) -> Option<Length> {
+        if index + 1 < run.cuts.len() || run.to != self.end || latest < self.end {
             return None;
         }
         let part = &self.job.parts[run.cuts[index].part];
@@ -199,7 +206,7 @@ impl Walk<'_> {
 
     /// Where a part that starts at `start` ends, no further than `latest`.
     fn mark(&self, run: &PlannedRun, index: usize, start: Length, latest: Length) -> Length {
-        if let Some(end) = self.ends_here(run, index, start) {
+        if let Some(end) = self.ends_here(run, index, start, latest) {
             return end;
         }
         let at = self.wish(run, index, start).min(self.down(latest));
@@ -219,7 +226,7 @@ impl Walk<'_> {
         start: Length,
         latest: Length,
     ) -> Vec<Length> {
-        if let Some(end) = self.ends_here(run, index, start) {
+        if let Some(end) = self.ends_here(run, index, start, latest) {
             return vec![end];
         }
         let (good, step) = (self.wish(run, index, start), self.timber.step);

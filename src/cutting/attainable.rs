@@ -56,11 +56,11 @@ impl AttainableTotals {
                 floor,
             };
         }
-        let length = length as usize;
+        let length = place(length);
         let mut attainable = vec![false; length];
         attainable[0] = true;
         for board in priced() {
-            let step = (board.cost[level] / divisor) as usize;
+            let step = place(board.cost[level] / divisor);
             let supply = board.supply.unwrap_or(u32::MAX);
             // How many boards of this kind the total has used at least; unreached totals have used too many.
             let mut spent = vec![0u32; length];
@@ -83,8 +83,8 @@ impl AttainableTotals {
         if bound <= self.floor {
             return self.floor;
         }
-        let first = (bound + self.divisor - 1) / self.divisor;
-        let next = (first as usize..self.attainable.len()).find(|&index| self.attainable[index]);
+        let first = bound.saturating_add(self.divisor - 1) / self.divisor;
+        let next = (place(first)..self.attainable.len()).find(|&index| self.attainable[index]);
         next.map_or(first.max(self.attainable.len() as i64), |index| {
             index as i64
         }) * self.divisor
@@ -97,14 +97,19 @@ impl AttainableTotals {
 
     fn largest_sum_below(&self, value: i64) -> i64 {
         let last = (value - 1).div_euclid(self.divisor);
-        let known = (0..self.attainable.len().min((last + 1).max(0) as usize))
+        let known = (0..self.attainable.len().min(place(last + 1)))
             .rev()
             .find(|&index| self.attainable[index]);
         match known {
-            Some(index) if (last as usize) < self.attainable.len() => index as i64 * self.divisor,
+            Some(index) if place(last) < self.attainable.len() => index as i64 * self.divisor,
             _ => last * self.divisor,
         }
     }
+}
+
+/// Where a total stands in the list: a place is 32 bits wide in the page, so what is beyond that is beyond every list. Below zero it is the first.
+fn place(total: i64) -> usize {
+    usize::try_from(total.max(0)).unwrap_or(usize::MAX)
 }
 
 /// What every length used up is a multiple of: the common divisor of all that one is made up of. By [`Section::used`](crate::problem::Section::used)

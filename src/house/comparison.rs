@@ -27,7 +27,7 @@ impl Row {
     /// Whether something that must be the same is not.
     pub fn is_wrong(&self) -> bool {
         let peer = self.highs.as_ref();
-        !self.same || peer.is_some_and(|peer| !peer.agrees(&self.answer.levels))
+        !self.same || peer.is_some_and(|peer| !peer.agrees(&self.answer))
     }
 }
 
@@ -61,11 +61,15 @@ impl std::fmt::Display for Row {
             Some(peer) => write!(
                 output,
                 ",{},{},{:.4},{:.1},{},{},{}",
-                join(peer.values.clone()),
+                if peer.impossible {
+                    "impossible".into()
+                } else {
+                    join(peer.values.clone())
+                },
                 yes(peer.proven()),
                 peer.seconds,
                 peer.seconds / self.native,
-                if peer.agrees(levels) {
+                if peer.agrees(&self.answer) {
                     "yes"
                 } else {
                     "CONTRADICTS"

@@ -4,8 +4,7 @@ use crate::companion::Companion;
 use crate::setup;
 use crate::workshop::root;
 use anyhow::{Context, Result};
-use lengthwise::bench::{ArcFlow, Instance, mps};
-use lengthwise::solve::Level;
+use lengthwise::bench::{Answer, ArcFlow, Instance, mps};
 use serde_json::{Value, json};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -43,6 +42,7 @@ impl Highs {
             .map_or(0, |board| board.cost.len());
         let mut peer = Peer {
             values: vec![],
+            impossible: false,
             levels,
             seconds: 0.0,
             columns: 0,
@@ -68,6 +68,7 @@ impl Highs {
         }))?;
         let values = answer["values"].as_array().context("no values")?;
         peer.values = values.iter().filter_map(Value::as_i64).collect();
+        peer.impossible = answer["impossible"] == true;
         peer.seconds = answer["seconds"].as_f64().context("no time")?;
         peer.columns = answer["columns"].as_u64().unwrap_or(0);
         peer.rows = answer["rows"].as_u64().unwrap_or(0);
@@ -79,6 +80,8 @@ impl Highs {
 pub struct Peer {
     /// The total of each level that was proven in time.
     pub values: Vec<i64>,
+    /// Whether it has shown that there is no plan.
+    pub impossible: bool,
     levels: usize,
     /// Seconds that solving took.
     pub seconds: f64,
@@ -93,12 +96,18 @@ pub struct Peer {
 impl Peer {
     /// Whether every level is proven.
     pub fn proven(&self) -> bool {
-        self.refused.is_none() && self.values.len() == self.levels
+        self.refused.is_none() && (self.impossible || self.values.len() == self.levels)
     }
 
     /// Whether what one solver has found and what the other has proven can both be true.
-    pub fn agrees(&self, levels: &[Level]) -> bool {
-        for (level, &value) in levels.iter().zip(&self.values) {
+    pub fn agrees(&self, answer: &Answer) -> bool {
+        if self.impossible {
+            return answer.levels.is_empty();
+        }
+        if answer.impossible && !self.values.is_empty() {
+            return false;
+        }
+        for (level, &value) in answer.levels.iter().zip(&self.values) {
             if value > level.value || value < level.bound {
                 return false;
             }

@@ -1,7 +1,7 @@
 """HiGHS on models in MPS, for `cargo compare`: a model a line comes in, a result a line goes out.
 
 In: {"model": path, "levels": number, "seconds": limit}. Out: {"values", "seconds", "columns", "rows"} with the value of
-each level proven in time, or {"failure"}. The levels are made least one after the other, each held at what it came to, and the
+each level proven in time and "impossible" where there is no solution at all, or {"failure"}. The levels are made least one after the other, each held at what it came to, and the
 solution found is handed on as a start.
 
 Only solving is timed, not reading, in seconds of the processor, and the limit counts the same. HiGHS does not look at its clock for
@@ -47,6 +47,9 @@ def solve(tell, model, levels, seconds):
         began = time.process_time()
         solver.run()
         spent += time.process_time() - began
+        if level == 0 and solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+            tell.send((None, spent))
+            return
         if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             raise ValueError(f"{model}: {solver.getModelStatus()}")
         values.append(round(solver.getInfo().objective_function_value))
@@ -69,9 +72,10 @@ def answer(model, levels, seconds):
     if not told or process.exitcode > 0:
         raise ValueError(f"{model} was not solved")
     (columns, rows), *done = told
-    values = [value for value, _ in done]
-    spent = done[-1][1] if len(done) == levels else os.times().children_user - before
-    return {"values": values, "seconds": spent, "columns": columns, "rows": rows}
+    values = [value for value, _ in done if value is not None]
+    impossible = len(values) < len(done)
+    spent = done[-1][1] if impossible or len(done) == levels else os.times().children_user - before
+    return {"values": values, "impossible": impossible, "seconds": spent, "columns": columns, "rows": rows}
 
 
 if __name__ == "__main__":

@@ -2,6 +2,7 @@
 
 use crate::job::{JobDraft, OwnDraft, PartDraft, SawDraft, SectionDraft, ShedDraft, YardDraft};
 use crate::problem::{Board, Problem, Shape, Ticks};
+use timber::limits::BOARD;
 
 const SECTION: &str = "timber";
 /// Ticks in a millimetre.
@@ -67,7 +68,7 @@ pub(super) fn written(problem: &Problem, carry: Option<&str>) -> JobDraft {
     draft
 }
 
-/// A published instance of one length with its units as millimetres; `None` for any other.
+/// A published instance of one length with its units as millimetres, or as hundredths where a board would be too long for a job; `None` for any other.
 pub(super) fn in_millimetres(problem: &Problem) -> Option<Problem> {
     let mut problem = problem.clone();
     let [board] = &mut problem.boards[..] else {
@@ -76,10 +77,15 @@ pub(super) fn in_millimetres(problem: &Problem) -> Option<Problem> {
     let Shape::Runs(runs) = &mut board.shape else {
         return None;
     };
+    let longest = runs.iter().map(|run| run.length).max()?;
+    let unit = match longest.saturating_mul(TICKS) > BOARD.most.ticks() {
+        true => TICKS / 100,
+        false => TICKS,
+    };
     let fits = problem.sections[0].fits.iter_mut().flatten();
     let parts = fits.map(|fit| &mut fit.length);
     for length in runs.iter_mut().map(|run| &mut run.length).chain(parts) {
-        *length *= TICKS;
+        *length *= unit;
     }
     (board.cost.len() == 1 && board.supply.is_none()).then_some(problem)
 }

@@ -55,7 +55,7 @@ printed was not, 2 faults in the job or in what is asked, 3 not proven in time,
 
 const BENCH_HELP: &str = "\
 lengthwise bench [DIR] [--seconds S] [--threads N] [--only TEXT] [--every N]
-                 [--jobs COUNT] [--seed N] [--size small|medium|large] [--scrap]
+                 [--jobs COUNT] [--seed N] [--size SIZE] [--scrap]
                  [--check] [--carry LENGTH]
     DIR holds job files (.json), folders of job files and instance files (.txt), one
     class each, and perhaps bounds.csv. A job is a problem for each group of sections
@@ -65,6 +65,8 @@ lengthwise bench [DIR] [--seconds S] [--threads N] [--only TEXT] [--every N]
     --only TEXT   only problems whose class/name contains TEXT
     --every N     every N-th problem of a class
     --jobs COUNT  COUNT practical jobs of each size, made up from --seed
+    --size SIZE   small, medium or large; else these three. Or week (100 part lengths, 900
+                  parts, 50 shed boards) or month (300, 3000, 200)
     --scrap       make scrap least after cost in jobs
     --check       plan and check made-up jobs and instances of one length, and count
                   what is proven again

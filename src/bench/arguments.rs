@@ -88,7 +88,9 @@ impl Arguments {
                 "--size" => {
                     let text = value()?;
                     let size = JobSize::named(text).ok_or_else(|| {
-                        format!("`{text}` is not a size; sizes are small, medium and large")
+                        format!(
+                            "`{text}` is not a size; sizes are small, medium, large, week and month"
+                        )
                     })?;
                     arguments.sizes = vec![size];
                 }

@@ -19,14 +19,25 @@ pub enum JobSize {
     Medium,
     /// 40 to 60 part lengths, hundreds of parts.
     Large,
+    /// 100 part lengths, some 900 parts, 50 shed boards: a workshop's week.
+    Week,
+    /// 300 part lengths, some 3 000 parts, 200 shed boards: a workshop's month.
+    Month,
 }
 
 impl JobSize {
-    /// The size of a name: small, medium or large.
+    /// Every size.
+    const ALL: [JobSize; 5] = [
+        JobSize::Small,
+        JobSize::Medium,
+        JobSize::Large,
+        JobSize::Week,
+        JobSize::Month,
+    ];
+
+    /// The size of a name: small, medium, large, week or month.
     pub fn named(name: &str) -> Option<JobSize> {
-        [JobSize::Small, JobSize::Medium, JobSize::Large]
-            .into_iter()
-            .find(|size| size.name() == name)
+        Self::ALL.into_iter().find(|size| size.name() == name)
     }
 
     fn name(self) -> &'static str {
@@ -34,6 +45,8 @@ impl JobSize {
             JobSize::Small => "small",
             JobSize::Medium => "medium",
             JobSize::Large => "large",
+            JobSize::Week => "week",
+            JobSize::Month => "month",
         }
     }
 }
@@ -76,6 +89,8 @@ fn job(size: JobSize, seed: u64, index: u64) -> Problem {
         JobSize::Small => (random.between(4, 16), 12),
         JobSize::Medium => (random.between(17, 30), 14),
         JobSize::Large => (random.between(40, 60), 16),
+        JobSize::Week => (100, 17),
+        JobSize::Month => (300, 19),
     };
     let kerf = [7_680, 10_240][random.between(0, 1) as usize];
     let trim = 10 * MILLIMETRE;
@@ -140,7 +155,12 @@ fn job(size: JobSize, seed: u64, index: u64) -> Problem {
             factory: None,
         });
     }
-    for _ in 0..random.between(0, 12) {
+    let in_the_shed = match size {
+        JobSize::Small | JobSize::Medium | JobSize::Large => random.between(0, 12),
+        JobSize::Week => 50,
+        JobSize::Month => 200,
+    };
+    for _ in 0..in_the_shed {
         let length = random.between(500, 3_900) * MILLIMETRE;
         let trim = 25 * MILLIMETRE;
         let clear = length - 2 * trim;

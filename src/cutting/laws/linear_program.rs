@@ -116,6 +116,25 @@ fn the_simplex_method_comes_to_the_optimum_of_microlp() {
 }
 
 #[test]
+fn of_many_columns_none_that_would_pay_is_passed_over() {
+    let mut random = Random::new(8);
+    let mut solved = 0;
+    for _ in 0..150 {
+        let mut program = Program::random(&mut random);
+        let mut simplex = program.simplex();
+        program.check(&mut simplex);
+        // Columns join a program that is solved, as priced patterns do, many more than are looked at between pivots.
+        for _ in 0..20 * program.rows.len() {
+            let column = Program::column(&mut random, program.rows.len());
+            add(&mut simplex, &column);
+            program.columns.push(column);
+        }
+        solved += usize::from(program.check(&mut simplex));
+    }
+    assert!(solved > 50, "{solved} have a solution");
+}
+
+#[test]
 fn a_program_that_changes_comes_to_the_optimum_of_the_changed_one() {
     let mut random = Random::new(7);
     let mut solved = 0;

@@ -5,11 +5,16 @@
 //! the one with the largest pivot leaves (Harris again), which keeps the factors sound. A variable that meets its own other bound first
 //! only crosses over.
 //!
-//! **Invariant.** Every basic variable stays within its bounds, but for the tolerance. That none promises anything is said of reduced costs worked out
+//! Of many columns only those nearest to the basis are looked at from pivot to pivot: the basic ones and those of the least reduced costs (partial
+//! pricing, as in Maros 2003, chapter 9). Where none of them promises anything, reduced costs of all are worked out afresh and others are chosen.
+//!
+//! **Invariant.** Every basic variable stays within its bounds, but for the tolerance. That none promises anything is said of all reduced costs, worked out
 //! afresh. **Why it ends:** every step lowers the objective or is one of the rare degenerate ones; the limit on iterations ends what is left.
 
 use crate::clock::{Clock, Stopped};
-use crate::limits::{ACTIVITY_TOLERANCE, PIVOT_TOLERANCE, REDUCED_COST_TOLERANCE};
+use crate::limits::{
+    ACTIVITY_TOLERANCE, NEAR_COLUMNS_PER_ROW, PIVOT_TOLERANCE, REDUCED_COST_TOLERANCE,
+};
 use crate::simplex::basis::PivotStep;
 use crate::simplex::program::{Simplex, Status, Variable, Verdict};
 
@@ -18,14 +23,33 @@ struct Devex {
     reduced: Vec<f64>,
     columns: Vec<f64>,
     rows: Vec<f64>,
+    /// The columns looked at, ascending, among them all that are basic; none where all are.
+    near: Option<Vec<usize>>,
 }
 
 impl Devex {
     fn new(simplex: &Simplex) -> Self {
+        let reduced = simplex.reduced_costs();
         Devex {
-            reduced: simplex.reduced_costs(),
+            near: simplex.near_columns(&reduced),
+            reduced,
             columns: vec![1.0; simplex.columns()],
             rows: vec![1.0; simplex.rows()],
+        }
+    }
+
+    /// Works reduced costs out afresh: of all columns, or of those looked at.
+    fn refresh(&mut self, simplex: &Simplex, all: bool) {
+        match &self.near {
+            Some(near) if !all => {
+                for &column in near {
+                    self.reduced[column] = simplex.reduced_cost(column);
+                }
+            }
+            _ => {
+                self.reduced = simplex.reduced_costs();
+                self.near = simplex.near_columns(&self.reduced);
+            }
         }
     }
 
@@ -36,11 +60,23 @@ impl Devex {
             Variable::Row(row) => self.rows[row],
             Variable::Column(column) => self.columns[column],
         };
-        for (column, product) in simplex.times_columns(row).into_iter().enumerate() {
+        let mut moved = |column: usize, product: f64| {
             if product != 0.0 {
                 let share = product / slope;
                 self.reduced[column] -= reduced * share;
                 self.columns[column] = self.columns[column].max(share * share * weight);
+            }
+        };
+        match &self.near {
+            Some(near) => {
+                for &column in near {
+                    moved(column, simplex.dot(column, row));
+                }
+            }
+            None => {
+                for (column, product) in simplex.times_columns(row).into_iter().enumerate() {
+                    moved(column, product);
+                }
             }
         }
         for (index, _, _) in simplex.nonbasic_rows() {
@@ -66,7 +102,7 @@ impl Simplex {
             self.iterated(iteration, clock)?;
             let mut chosen = self.entering(&devex);
             if chosen.is_none() {
-                devex.reduced = self.reduced_costs();
+                devex.refresh(self, true);
                 chosen = self.entering(&devex);
             }
             let Some((entering, reduced, direction)) = chosen else {
@@ -111,7 +147,7 @@ impl Simplex {
             devex.follow(self, &pivot, column[leaving], &row);
             self.pivot(pivot, &column, &row);
             if self.factor_when_due(clock)? {
-                devex.reduced = self.reduced_costs();
+                devex.refresh(self, false);
             }
         }
         Ok(Verdict::Failed)
@@ -142,14 +178,47 @@ impl Simplex {
         for (row, status, price) in self.nonbasic_rows() {
             consider(Variable::Row(row), status, price, devex.rows[row]);
         }
-        for (column, (&reduced, &weight)) in devex.reduced.iter().zip(&devex.columns).enumerate() {
+        let mut consider_column = |column: usize, reduced: f64, weight: f64| {
             if reduced.abs() > REDUCED_COST_TOLERANCE
                 && let Some(status) = self.may_enter(column)
             {
                 consider(Variable::Column(column), status, reduced, weight);
             }
+        };
+        match &devex.near {
+            Some(near) => {
+                for &column in near {
+                    consider_column(column, devex.reduced[column], devex.columns[column]);
+                }
+            }
+            None => {
+                let both = devex.reduced.iter().zip(&devex.columns);
+                for (column, (&reduced, &weight)) in both.enumerate() {
+                    consider_column(column, reduced, weight);
+                }
+            }
         }
         chosen
+    }
+
+    /// The basic columns and those that promise most at these reduced costs, or are nearest to it; none where the columns are few, for all of them then.
+    fn near_columns(&self, reduced: &[f64]) -> Option<Vec<usize>> {
+        let count = NEAR_COLUMNS_PER_ROW * self.rows();
+        if self.columns() <= 2 * count {
+            return None;
+        }
+        let away = |column: usize| match self.status[column] {
+            Status::Basic => f64::NEG_INFINITY,
+            Status::Lower => reduced[column],
+            Status::Upper => -reduced[column],
+        };
+        let mut near: Vec<usize> = (0..self.columns()).collect();
+        near.select_nth_unstable_by(count, |&one, &other| {
+            away(one).total_cmp(&away(other)).then(one.cmp(&other))
+        });
+        near.truncate(count);
+        near.sort_unstable();
+        Some(near)
     }
 
     /// Of the positions that a step of this length would drive to a bound, the one with the largest pivot.

@@ -207,10 +207,12 @@ impl Simplex {
         if self.columns() <= 2 * count {
             return None;
         }
-        let away = |column: usize| match self.status[column] {
-            Status::Basic => f64::NEG_INFINITY,
-            Status::Lower => reduced[column],
-            Status::Upper => -reduced[column],
+        // One that may not enter would take the place of one that does.
+        let away = |column: usize| match (self.status[column], self.may_enter(column)) {
+            (Status::Basic, _) => f64::NEG_INFINITY,
+            (_, None) => f64::INFINITY,
+            (Status::Lower, _) => reduced[column],
+            (Status::Upper, _) => -reduced[column],
         };
         let mut near: Vec<usize> = (0..self.columns()).collect();
         near.select_nth_unstable_by(count, |&one, &other| {

@@ -56,7 +56,8 @@ fn a_board_is_worth_the_best_of_every_choice_of_parts_and_less_what_that_uses_up
             draft.saw.keep = some(&keep.to_string())
         });
         let wood = Wood::of(&job, stocks(&job, &[0])[0]).expect("square parts");
-        let keep = keep * MM;
+        // What the tape cannot show is never kept.
+        let keep = (keep * MM).max(job.step.ticks());
         assert_eq!(wood.keep, keep);
         for (length, shape) in shapes() {
             let longest = shape.longest();

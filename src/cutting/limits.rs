@@ -127,6 +127,8 @@ pub(crate) const ITERATIONS: (usize, usize) = (5_000, 40);
 /// Columns that the primal method looks at from pivot to pivot, for each row; above one. Measured on 200 to 500 rows: all columns take up to half
 /// as long again, four for each row a tenth.
 pub(crate) const NEAR_COLUMNS_PER_ROW: usize = 2;
+/// It looks at all of so many columns; any. Fewer are gone through as fast as some of them are chosen.
+pub(crate) const MANY_COLUMNS: usize = if cfg!(test) { 20 } else { 1_000 };
 /// Iterations between two looks at the clock at most; above zero. One takes up to some milliseconds.
 pub(crate) const ITERATIONS_PER_LOOK: usize = 16;
 

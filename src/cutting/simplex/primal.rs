@@ -13,7 +13,7 @@
 
 use crate::clock::{Clock, Stopped};
 use crate::limits::{
-    ACTIVITY_TOLERANCE, NEAR_COLUMNS_PER_ROW, PIVOT_TOLERANCE, REDUCED_COST_TOLERANCE,
+    ACTIVITY_TOLERANCE, MANY_COLUMNS, NEAR_COLUMNS_PER_ROW, PIVOT_TOLERANCE, REDUCED_COST_TOLERANCE,
 };
 use crate::simplex::basis::PivotStep;
 use crate::simplex::program::{Simplex, Status, Variable, Verdict};
@@ -204,7 +204,7 @@ impl Simplex {
     /// The basic columns and those that promise most at these reduced costs, or are nearest to it; none where the columns are few, for all of them then.
     fn near_columns(&self, reduced: &[f64]) -> Option<Vec<usize>> {
         let count = NEAR_COLUMNS_PER_ROW * self.rows();
-        if self.columns() <= 2 * count {
+        if self.columns() <= MANY_COLUMNS.max(2 * count) {
             return None;
         }
         // One that may not enter would take the place of one that does.

@@ -4,7 +4,7 @@
 //!   Schwerin, Waescher, Hard28 (Belov and Scheithauer), AI and ANI, GI (Gschwind and Irnich) and the randomly generated ones. `bounds.csv` has the values
 //!   published there. The instance of Fieldhouse is of those without the rounding property; its value is ours, shown again here.
 //! - Of several lengths (VSCSP): instances of Belov, Crainic and others, Hemmelmayr and others, and random ones. Nothing is published beside them; the values
-//!   below were proven by HiGHS too (`cargo compare fixtures/classes --only VSCSP --highs 100`).
+//!   below were proven by HiGHS too (`cargo compare fixtures/classes --only VSCSP --highs 100`), but for that of Belov, which it left open.
 
 mod common;
 

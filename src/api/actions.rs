@@ -14,6 +14,7 @@ use crate::job::{Job, Part, examine};
 use crate::length::{Reading, read_length};
 use crate::limits;
 use crate::report::{Name, names};
+use order::Map;
 use serde_json::Value;
 use timber::give::Gives;
 
@@ -170,17 +171,18 @@ fn read(job: &Value, lengths: Option<&Value>) -> Value {
 
 /// For each line of the yard which of the lengths it is, each with its unit, and whether its price is per unit.
 fn sold(job: &Job, faults: &[Fault], lengths: Option<&Value>) -> Vec<Value> {
-    let lengths = lengths.and_then(Value::as_array).into_iter().flatten();
-    let lengths = lengths.map(|text| read_length(text.as_str().unwrap_or(""), Reading::default()));
-    let lengths: Vec<_> = lengths.map(Result::ok).collect();
+    let texts = lengths.and_then(Value::as_array).into_iter().flatten();
+    let mut places = Map::new();
+    for (place, text) in texts.enumerate() {
+        if let Ok(length) = read_length(text.as_str().unwrap_or(""), Reading::default()) {
+            places.or_insert_with(length, || place);
+        }
+    }
     let views = job.yard.iter().enumerate().map(|(row, line)| {
         // A length that is faulty has one that stands in for it.
         let mut faults = faults.iter().map(|fault| &fault.place);
         let is_faulty = faults.any(|place| *place == Place::row("yard", row, "length"));
-        let own = Some(line.length).filter(|_| !is_faulty);
-        let usual = lengths
-            .iter()
-            .position(|length| own.is_some() && *length == own);
+        let usual = places.get(&line.length).filter(|_| !is_faulty);
         object!({ "usual": usual, "per_unit": line.per.is_some() })
     });
     views.collect()

@@ -88,9 +88,8 @@ impl Arguments {
                 "--size" => {
                     let text = value()?;
                     let size = JobSize::named(text).ok_or_else(|| {
-                        format!(
-                            "`{text}` is not a size; sizes are small, medium, large, week and month"
-                        )
+                        let names = JobSize::ALL.map(JobSize::name);
+                        format!("`{text}` is not a size; sizes are {}", names.join(", "))
                     })?;
                     arguments.sizes = vec![size];
                 }

@@ -26,8 +26,8 @@ pub enum JobSize {
 }
 
 impl JobSize {
-    /// Every size.
-    const ALL: [JobSize; 5] = [
+    /// Every size, by which `--size` is understood and its fault is worded.
+    pub(super) const ALL: [JobSize; 5] = [
         JobSize::Small,
         JobSize::Medium,
         JobSize::Large,
@@ -40,7 +40,8 @@ impl JobSize {
         Self::ALL.into_iter().find(|size| size.name() == name)
     }
 
-    fn name(self) -> &'static str {
+    /// Its name.
+    pub(super) fn name(self) -> &'static str {
         match self {
             JobSize::Small => "small",
             JobSize::Medium => "medium",

@@ -124,10 +124,10 @@ pub(crate) const COST_PERTURBATION: f64 = 1e-4;
 pub(crate) const FIRST_TRY: (usize, usize) = (300, 8);
 /// Iterations of any run of the method, for no rows and for each row; more than [`FIRST_TRY`]. A fuse against cycling.
 pub(crate) const ITERATIONS: (usize, usize) = (5_000, 40);
-/// Columns that the primal method looks at from pivot to pivot, for each row; above one. Measured on 200 to 500 rows: all columns take up to half
-/// as long again, four for each row a tenth.
+/// Columns that the primal method looks at from pivot to pivot, for each row; above one. Measured: instances of 201 items take 0.5 s in the median,
+/// and 0.9 where all columns are looked at.
 pub(crate) const NEAR_COLUMNS_PER_ROW: usize = 2;
-/// It looks at all of so many columns; any. Fewer are gone through as fast as some of them are chosen.
+/// It looks at all of so many columns; any. Fewer are gone through as fast as some of them are chosen. The laws have it low, so that small programs get there.
 pub(crate) const MANY_COLUMNS: usize = if cfg!(test) { 20 } else { 1_000 };
 /// Iterations between two looks at the clock at most; above zero. One takes up to some milliseconds.
 pub(crate) const ITERATIONS_PER_LOOK: usize = 16;

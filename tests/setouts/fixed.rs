@@ -53,6 +53,29 @@ const BOARDS: Written = (
     ],
 );
 
+const DOOR: Written = (
+    "Door",
+    "boarding",
+    &[
+        ("width", "900"),
+        ("height", "1200"),
+        ("section", BOARD),
+        ("run", "upright"),
+        ("gap", "5"),
+    ],
+);
+
+const LEDGES: Written = (
+    "Ledges",
+    "parts",
+    &[
+        ("label", "ledge"),
+        ("on", "[Door] back"),
+        ("section", BOARD),
+        ("quantity", "3"),
+    ],
+);
+
 #[test]
 fn boards_are_counted_over_what_they_really_cross() {
     // Ten boards of 120 at gaps of 5 are 1245: each crosses two stiles and two uprights, and those along the rails are not counted there.
@@ -81,29 +104,7 @@ fn supports_that_are_typed_and_boards_that_touch_nothing_stay_as_they_are_said()
 
 #[test]
 fn ledges_on_boards_are_counted_once_and_take_what_a_board_takes() {
-    let job = job(&[
-        (
-            "Door",
-            "boarding",
-            &[
-                ("width", "900"),
-                ("height", "1200"),
-                ("section", BOARD),
-                ("run", "upright"),
-                ("gap", "5"),
-            ],
-        ),
-        (
-            "Ledges",
-            "parts",
-            &[
-                ("label", "ledge"),
-                ("on", "[Door] back"),
-                ("section", BOARD),
-                ("quantity", "3"),
-            ],
-        ),
-    ]);
+    let job = job(&[DOOR, LEDGES]);
     let boards = number(&job.set_outs[0], "boards");
     assert_eq!(fixed(&job, 0), []);
     assert_eq!(fixed(&job, 1), [("places on Door".to_owned(), 3 * boards)]);
@@ -119,27 +120,8 @@ fn ledges_on_boards_are_counted_once_and_take_what_a_board_takes() {
 #[test]
 fn a_brace_on_boards_that_have_their_ledges_already_is_fixed_to_boards_and_not_to_a_frame() {
     let job = job(&[
-        (
-            "Door",
-            "boarding",
-            &[
-                ("width", "900"),
-                ("height", "1200"),
-                ("section", BOARD),
-                ("run", "upright"),
-                ("gap", "5"),
-            ],
-        ),
-        (
-            "Ledges",
-            "parts",
-            &[
-                ("label", "ledge"),
-                ("on", "[Door] back"),
-                ("section", BOARD),
-                ("quantity", "3"),
-            ],
-        ),
+        DOOR,
+        LEDGES,
         (
             "Brace",
             "brace",

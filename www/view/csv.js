@@ -4,6 +4,7 @@
 import { find, make, patch, say, show, table } from "./dom.js";
 import { makeField } from "./field.js";
 import { commonRows, sectionNames } from "./choices.js";
+import { fieldsOf } from "./fields.js";
 import { readingOf } from "../state/reading.js";
 import { addSize, isImperial, makes, sizeFor } from "../state/sizes.js";
 import { textOf } from "../state/texts.js";
@@ -33,11 +34,9 @@ const UNITS = [["mm", "millimetres"], ["cm", "centimetres"], ["m", "metres"], ["
 const DECIMALS = [{ value: "point", label: "a point: 1.5" }, { value: "comma", label: "a comma: 1,5" }];
 const NO_LENGTH = "No column is taken for the length yet: choose it above.";
 const MAKE = "… make";
-// The columns of the examples; those after the first four are shown where a row has something there.
-const SHOWN_AS = [
-  ["label", "Part"], ["quantity", "Quantity"], ["length", "Length"], ["section", "Section"], ["ends", "Ends"], ["leans", "Lean"], ["spares", "Spares"], ["over", "Left long by"],
-  ["goes", "Goes"], ["from", "Made from"], ["face", "Face"], ["hand", "Hand"], ["ripped", "Ripped to"], ["keeps", "Edge that stays"], ["bevel", "Long edges bevelled"],
-];
+// The fields of the examples, under their labels; those after the first four are shown where a row has something there.
+const EXAMPLES = ["label", "quantity", "length", "section", "ends", "leans", "spares", "over", "goes", "from", "face", "hand", "ripped", "keeps", "bevel"]
+  .map((field) => fieldsOf("parts").find(({ name }) => name === field));
 const ALWAYS = 4;
 
 export function csvDialog(actions) {
@@ -148,10 +147,10 @@ export function csvDialog(actions) {
     show(find("#csv-rows"), rows.length > 0);
     say(find("#csv-rows caption"), rows.length > SHOWN ? `The first ${SHOWN} of ${rows.length} parts` : "The parts");
     const examples = rows.slice(0, SHOWN).map(({ part }) => part);
-    const shown = SHOWN_AS.filter(([field], at) => at < ALWAYS || examples.some((part) => part[field]));
-    const heads = shown.map(([, head]) => head);
+    const shown = EXAMPLES.filter(({ name }, at) => at < ALWAYS || examples.some((part) => part[name]));
+    const heads = shown.map(({ label }) => label);
     patch(find("#csv-rows thead tr"), heads, (head) => head, columnHead);
-    table(find("#csv-rows tbody"), examples.map((part) => shown.map(([field]) => part[field])), heads);
+    table(find("#csv-rows tbody"), examples.map((part) => shown.map(({ name }) => part[name])), heads);
   }
 
   return { acts: { openTable } };

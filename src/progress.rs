@@ -66,7 +66,7 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
                     .extend(in_reserve(job, (index, board.source), placed));
             }
         }
-        let touched = done.is_sawn() || !done.bad.is_empty();
+        let touched = done.is_sawn() || done.is_otherwise();
         match board.source {
             Source::Shed(shed) if touched => {
                 shed_used[shed] = true;

@@ -154,11 +154,11 @@ export class Worksite {
   }
 
   // The piece in hand at a board: what it is, its length, the end on which the tape is hooked, and what is wrong with a bad stretch typed for it.
-  async inHand(board, typed = { from: "", to: "" }) {
+  async inHand(board, typed = { from: "", to: "" }, shorter = false) {
     const { good } = this.page.desk;
     const { job, plan, progress } = this.#now().leg ?? { job: good.job, plan: good.report.plan, progress: work.noProgress() };
     const now = structuredClone(progress);
-    if (typed.from) work.badFrom(now, board, await this.#spelled(typed));
+    if (typed.from) wrongHand(await this.#spelled(typed), shorter)(now, board);
     return this.page.call("in_hand", { job, plan: plan ?? good.report.plan, board, progress: { boards: now.boards.filter((one) => one.board === board) } });
   }
 
@@ -167,7 +167,7 @@ export class Worksite {
     const { from, to } = await this.#spelled(typed);
     const mark = this.markOf(board) || (await this.#freshMark());
     const said = `${this.#sheet(board).title}: ${shorter ? `only ${from} is in hand` : `bad from ${from}${to ? ` to ${to}` : ""}`}`;
-    await this.#goOn(said, { act: (progress) => work.badFrom(progress, board, { from, to }, mark), board });
+    await this.#goOn(said, { act: (progress) => wrongHand({ from, to }, shorter)(progress, board, mark), board });
   }
 
   async #spelled({ from, to }) {
@@ -437,6 +437,9 @@ export class Worksite {
     return undefined;
   }
 }
+
+// What a piece in hand that is bad, or shorter than planned, is told as.
+const wrongHand = ({ from, to }, shorter) => (progress, board, mark) => (shorter ? work.onlySoLong(progress, board, from, mark) : work.badFrom(progress, board, { from, to }, mark));
 
 const counted = (counts, leg) => counts.map(([key, count]) => [inPiece(leg, key), count]);
 

@@ -188,7 +188,7 @@ pub fn finish(request: &Value) -> Reply {
 }
 
 /// The timber in hand at one board of the plan: how long it is, on which end its tape is hooked, and what is wrong with a bad stretch `bad_from` a reading
-/// `bad_to` another on it, where the board's entry of the progress says that.
+/// `bad_to` another on it, or with its `real_length`, where the board's entry of the progress says that.
 pub fn hand(request: &Value) -> Reply {
     let mut request = request.clone();
     let board = whole(&request, "board")?;
@@ -268,6 +268,7 @@ pub(super) fn progress(job: &Job, plan: &Plan, value: &Value) -> Result<Progress
         let hand = in_hand(job, planned, steps);
         let at = |name: &str| length(board.get(name).unwrap_or(&Value::Null));
         let bad = at("bad_from")?.map(|from| hand.bad(job, from, at("bad_to")?));
+        let lacks = at("real_length")?.map(|only| hand.lacks(job, only));
         progress.boards.push(BoardProgress {
             board: index,
             // Without the steps the parts alone are known.
@@ -275,6 +276,7 @@ pub(super) fn progress(job: &Job, plan: &Plan, value: &Value) -> Result<Progress
             mark: hand.sawn.mark,
             spoiled,
             bad: bad.transpose()?.into_iter().collect(),
+            lacks: lacks.transpose()?,
         });
     }
     for bought in rows(value, "bought") {
@@ -488,6 +490,7 @@ impl<'a> Names<'a> {
         for board in &mut before.boards {
             board.spoiled.clear();
             board.bad.clear();
+            board.lacks = None;
         }
         for bought in &mut before.bought {
             bought.lengths.fill(None);

@@ -28,7 +28,10 @@ pub(super) fn rests(
         Source::Yard(line) => (job.yard[line].section, job.yard[line].length, found.bad),
     };
     let bad = joined([bad, &done.bad].concat());
-    let board_end = found.length.unwrap_or(stated);
+    let board_end = match done.lacks {
+        Some(lacks) if lacks.to == stated => lacks.from,
+        _ => found.length.unwrap_or(stated),
+    };
     let planned_cut = planned.and_then(|(_, marked)| marked.board.yard_cut);
     let yard_cut = match source {
         Source::Yard(_) => yard_cut(job, board_end, planned_cut),
@@ -54,7 +57,7 @@ pub(super) fn rests(
         (Some(old), Some(cut)) if at == old + job.saw.kerf => cut + job.saw.kerf,
         _ => at,
     };
-    let as_planned = done.bad.is_empty() && board_end == stated && found.bad.is_empty();
+    let as_planned = !done.is_otherwise() && board_end == stated && found.bad.is_empty();
     let mut pieces: Vec<Rest> = Vec::new();
     for left in left_pieces(job, &marked, done.sawn()) {
         // What is measured from the far end moves with it.
@@ -63,7 +66,11 @@ pub(super) fn rests(
             false => found_at(left.to),
         };
         let (from, to) = (found_at(left.from), ends);
-        let to = to.min(board_end);
+        // One of the two pieces of a length that the yard cut ends by itself.
+        let to = match done.lacks {
+            Some(lacks) if left.to == lacks.to => lacks.from,
+            _ => to.min(board_end),
+        };
         let piece = LeftPiece { from, to, ..left };
         let length = piece.to - piece.from;
         let bad = piece.bad(&bad);

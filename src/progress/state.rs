@@ -27,11 +27,18 @@ pub struct BoardProgress {
     pub spoiled: Vec<usize>,
     /// Where it turned out bad, measured from its first datum end.
     pub bad: Vec<Stretch>,
+    /// The end of the piece in hand that turned out not to be there, from where it really ends to where it was planned to, measured from the same end.
+    pub lacks: Option<Stretch>,
 }
 
 impl BoardProgress {
     pub(super) fn is_sawn(&self) -> bool {
         self.cut > 0 || self.mark.is_some()
+    }
+
+    /// Whether any of its timber is not as planned.
+    pub(super) fn is_otherwise(&self) -> bool {
+        !self.bad.is_empty() || self.lacks.is_some()
     }
 
     pub(super) fn sawn(&self) -> Sawn {

@@ -27,6 +27,11 @@ pub struct InHand {
 }
 
 impl InHand {
+    /// The end of it that is not there where it is only so long.
+    pub fn lacks(&self, job: &Job, only: Length) -> Result<Stretch, String> {
+        self.bad(job, only, None)
+    }
+
     /// The bad stretch that the tape shows on it, on the board; without an end it goes on to the far end.
     pub fn bad(&self, job: &Job, from: Length, to: Option<Length>) -> Result<Stretch, String> {
         let length = self.lies.to - self.lies.from;

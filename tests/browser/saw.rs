@@ -68,6 +68,30 @@ fn a_board_that_the_tape_finds_shorter_is_planned_with_the_length_it_has() {
     browser.click("#wrong-length-take");
     browser.wait_for_text("#notices", "only 1800 mm is in hand");
     to_buy(&browser, 1);
+    // It is a board of that length now, whose ends are still to be trimmed, and no longer one with a bad end.
+    browser.wait_for_text("#board h2", "1T, batten, 1800 mm");
+}
+
+/// Less than the trim of its end lacks, which is still to be cut off where the board really ends.
+#[test]
+fn a_board_that_lacks_less_than_its_end_trim_goes_to_the_shed_as_long_as_it_is() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    browser.write("#parts [name=quantity]", "2");
+    planned(&browser);
+    place(&browser, "saw");
+    browser.click("#went-wrong");
+    browser.write("#wrong-length [name=real_length]", "2394");
+    browser.click("#wrong-length-take");
+    planned(&browser);
+    browser.wait_for_text("#board h2", "1T, batten, 2394 mm");
+    finish(&browser);
+    place(&browser, "timber");
+    // 2394 - 10 - 2 x 562.4 = 1259.2, as the tape of half millimetres reads it.
+    let lengths = "for (const row of document.querySelectorAll('#shed .row')) row.unfold();
+        return [...document.querySelectorAll('#shed .row')].filter((row) => row.querySelector('[name=section]').value === 'batten')
+        .map((row) => row.querySelector('[name=length]').value);";
+    assert_becomes!(browser.run(lengths), serde_json::json!(["1259 mm"]));
 }
 
 /// Where the tape is hooked stands beside the reading, before the first cut and after it; what is told wrong is read from the end in hand.

@@ -6,7 +6,7 @@
 // (says.js). `keys`, `made` and `spoiled` are of the cutting list (made.js). `done` is how many of its boards were cut to the end before the next leg. `progress` is sent to the engine. It refers to
 // boards by their index in the plan and to bought lengths by their line of the yard; `steps` is how many lines of the board's sheet are
 // ticked:
-//   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, bad_to?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark], bad?: [text] }],
+//   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, bad_to?, real_length?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark], bad?: [text] }],
 //     missing: [line] }
 // A new board's mark is given when it is bought or first cut.
 
@@ -54,6 +54,11 @@ export function spoil(progress, board, sheet, step, mark = "") {
 // The piece in hand is bad, from one reading to another or to its end. They are read from the end that it has now.
 export function badFrom(progress, board, { from, to }, mark = "") {
   Object.assign(kept(progress, board, mark), { bad_from: from, ...(to && { bad_to: to }) });
+}
+
+// The piece in hand is shorter than planned: no more than this of it is there.
+export function onlySoLong(progress, board, length, mark = "") {
+  kept(progress, board, mark).real_length = length;
 }
 
 // How many parts are off the board once the first `steps` lines are done: each line with a part's length frees one.

@@ -11,7 +11,7 @@ export function wrongDialog(actions) {
   let at = 0;
   const field = (name, label, hint) => makeField({ name, label, hint, keys: "decimal" }, () => {});
   const bad = { from: field("bad_from", "Tape reading where the bad stretch begins"), to: field("bad_to", "Where it ends (empty: at the far end)") };
-  const real = { from: field("real_length", "Its length by the tape", "what is missing counts as bad; a longer one is cut as planned") };
+  const real = { from: field("real_length", "Its length by the tape", "a longer one is cut as planned") };
   find("#wrong-bad").append(bad.from.element, bad.to.element);
   find("#wrong-length").append(real.from.element);
   find("#wrong-bad-take").addEventListener("click", () => take(bad, "read the tape where the good part ends"));
@@ -22,7 +22,7 @@ export function wrongDialog(actions) {
     const shown = (fault) => Object.entries(fields).forEach(([name, one]) => one.update({ value: typed[name], fault: name === "from" ? fault : "" }));
     if (typed.from === "") return shown(ask);
     try {
-      const { fault } = await actions.worksite.inHand(at, typed);
+      const { fault } = await actions.worksite.inHand(at, typed, fields === real);
       if (fault) return shown(fault);
       await actions.worksite.badFrom(at, typed, fields === real);
       return dialog.close();

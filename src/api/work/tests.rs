@@ -161,3 +161,43 @@ fn a_board_that_is_bad_before_its_first_cut_is_what_it_was_and_a_reading_beyond_
         "a bad stretch ends beyond where it begins"
     );
 }
+
+/// A board of the shed of 2400 whose ends need 10 mm each, with one leg of 560 planned, the first `steps` of its sheet done.
+fn with_trims(steps: usize, real: &str) -> Value {
+    let at = |mm: i64| Length::from_mm(mm).ticks();
+    json!({
+        "job": {
+            "format": "lengthwise-job", "version": 1, "sections": [{ "name": "batten", "trim": "10" }],
+            "saw": { "kerf": "4", "keep": "300" },
+            "shed": [{ "mark": "B", "section": "batten", "length": "2400", "trim": "10" }],
+            "parts": [{ "label": "leg", "section": "batten", "length": "560", "quantity": "2" }],
+        },
+        "plan": {
+            "format": plan_file::FORMAT, "version": plan_file::VERSION, "proofs": [],
+            "boards": [{ "shed": 0, "runs": [{ "from": at(10), "to": at(2390), "cuts": [
+                { "part": 0, "start": at(10), "end": at(570) }, { "part": 0, "start": at(574), "end": at(1134) },
+            ] }] }],
+        },
+        "progress": { "boards": [{ "board": 0, "steps": steps, "spoiled": [], "mark": "B", "real_length": real }], "bought": [] },
+        "board": 0,
+    })
+}
+
+/// The trim of an end is still to be cut off where the board really ends, however little it lacks.
+#[test]
+fn a_board_that_is_shorter_than_planned_is_kept_with_the_length_it_has() {
+    let row = |steps: usize, real: &str| {
+        let left = remaining(&with_trims(steps, real)).expect("a reply");
+        let row = left["job"]["shed"][0].clone();
+        ["length", "bad", "trim"].map(|name| row[name].as_str().unwrap_or_default().to_owned())
+    };
+    assert_eq!(row(0, "2394 mm"), ["2394 mm", "", "10 mm; 10 mm"]);
+    assert_eq!(row(0, "1800 mm"), ["1800 mm", "", "10 mm; 10 mm"]);
+    // The first leg is off, and the length is read from the fresh end: 1826 mm were left of 2400.
+    assert_eq!(row(2, "1819 mm"), ["1819 mm", "", "0 mm; 10 mm"]);
+    let fault = hand(&with_trims(2, "1826 mm")).expect("a reply")["fault"].clone();
+    assert_eq!(
+        fault,
+        "the piece in hand is 1826 mm long, from the fresh end"
+    );
+}

@@ -60,10 +60,16 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
             for &row in &rows_cut[placed.part] {
                 came_out[row] += 1;
             }
-            if !is_spoiled {
-                wanted[placed.part] = wanted[placed.part].saturating_sub(1);
+            let here = (index, board.source);
+            if is_spoiled {
+                let is_last = done.spoiled.last() == Some(&position);
+                let sound = done.sound.filter(|_| is_last);
+                let sound = sound.filter(|length| *length >= limits::BOARD.least);
                 left.shed_new
-                    .extend(in_reserve(job, (index, board.source), placed));
+                    .extend(sound.map(|length| cut_piece(job, here, placed, length)));
+            } else {
+                wanted[placed.part] = wanted[placed.part].saturating_sub(1);
+                left.shed_new.extend(in_reserve(job, here, placed));
             }
         }
         let touched = done.is_sawn() || done.is_otherwise();
@@ -121,25 +127,35 @@ pub fn left(job: &Job, plan: &Plan, progress: &Progress) -> Left {
 }
 
 /// A spare piece that is cut: timber that goes back to the shed where nothing needs it.
-fn in_reserve(job: &Job, (board, source): (usize, Source), placed: &PlacedPart) -> Option<Rest> {
+fn in_reserve(job: &Job, here: (usize, Source), placed: &PlacedPart) -> Option<Rest> {
     let part = &job.parts[placed.part];
+    (part.spare == Spare::Piece).then(|| cut_piece(job, here, placed, part.length))
+}
+
+/// A piece so long, square at both ends, of what was cut from a board of the plan.
+fn cut_piece(
+    job: &Job,
+    (board, source): (usize, Source),
+    placed: &PlacedPart,
+    length: Length,
+) -> Rest {
     let (section, _) = job.board(source);
-    (part.spare == Spare::Piece).then(|| Rest {
+    Rest {
         source,
         board: Some(board),
         bought: None,
         section,
         from: placed.start,
         in_hand: false,
-        length: part.length,
+        length,
         bad: Vec::new(),
         trim: Trim::default(),
         sawn_end: false,
         state: RestState::Cut,
-        kept: part.length >= job.sections[section].keep,
+        kept: length >= job.sections[section].keep,
         strip: None,
         factory_ends: [false; 2],
-    })
+    }
 }
 
 /// What is in reserve takes the place of what came out spoiled: a spare that is not cut yet is no longer wanted, one that is cut is one of the parts. What is

@@ -146,19 +146,34 @@ export class Worksite {
       .map(({ field, message }) => ({ name: field, message }));
   }
 
-  async spoiled(board, step) {
+  // A part came out spoiled; `typed` is how much of it is sound, if any.
+  async spoiled(board, step, typed = "") {
     const sheet = this.#sheet(board);
     const part = sheet.steps[step].label;
+    const sound = await this.#spelledOne(typed);
     const mark = this.markOf(board) || (await this.#freshMark());
-    await this.#goOn(`${part} spoiled`, { act: (progress) => work.spoil(progress, board, sheet, step, mark), board });
+    await this.#goOn(`${part} spoiled${sound ? `, ${sound} of it sound` : ""}`, { act: (progress) => work.spoil(progress, board, sheet, step, mark, sound), board });
+  }
+
+  // What is wrong with how much of a spoiled part is said to be sound.
+  async wrongSound(board, step, typed) {
+    const sound = await this.#spelledOne(typed);
+    const { fault } = await this.#asInHand(board, (progress) => work.spoil(progress, board, this.#sheet(board), step, "", sound));
+    return fault;
   }
 
   // The piece in hand at a board: what it is, its length, the end on which the tape is hooked, and what is wrong with a bad stretch typed for it.
   async inHand(board, typed = { from: "", to: "" }, shorter = false) {
+    const told = typed.from ? wrongHand(await this.#spelled(typed), shorter) : () => {};
+    return this.#asInHand(board, (progress) => told(progress, board));
+  }
+
+  // What the engine says of the piece in hand, once something is told of it.
+  #asInHand(board, tell) {
     const { good } = this.page.desk;
     const { job, plan, progress } = this.#now().leg ?? { job: good.job, plan: good.report.plan, progress: work.noProgress() };
     const now = structuredClone(progress);
-    if (typed.from) wrongHand(await this.#spelled(typed), shorter)(now, board);
+    tell(now);
     return this.page.call("in_hand", { job, plan: plan ?? good.report.plan, board, progress: { boards: now.boards.filter((one) => one.board === board) } });
   }
 
@@ -171,8 +186,12 @@ export class Worksite {
   }
 
   async #spelled({ from, to }) {
-    const [one, other] = await Promise.all([from, to].map((text) => text && this.page.units.spelled(text, this.page.desk.good.job)));
+    const [one, other] = await Promise.all([from, to].map((text) => this.#spelledOne(text)));
     return { from: one, to: other };
+  }
+
+  #spelledOne(text) {
+    return text && this.page.units.spelled(text, this.page.desk.good.job);
   }
 
   // The yard has no more of a row of the buying list. What is bought is kept, no more of it is planned, and the piece's own list of the

@@ -11,7 +11,7 @@ use crate::job::{
 };
 use crate::length::{Length, exact_text, read_length, with_unit};
 use crate::limits;
-use crate::plan::{Plan, Source};
+use crate::plan::{Plan, PlannedBoard, Source};
 use crate::progress::{
     BoardProgress, Bought, Marks, Progress, Rest, RestState, as_begun, kept_offcuts, left,
     left_alone, section_name,
@@ -33,9 +33,9 @@ struct Work {
 /// The job that is left to plan: parts that are cut are gone from it, and what is left of boards is in its shed.
 ///
 /// `came` says how each row of its shed came there, since notes are words for people and programs do not read them. It has one value for
-/// each row: `null` for a board that was there before the work, else `{how, of?, cut?, end?}`. `how` is `bought` (still whole), `rest` (of a
+/// each row: `null` for a board that was there before the work, else `{how, of?, cut?, end?, in_hand?}`. `how` is `bought` (still whole), `rest` (of a
 /// board that was cut) or `carried` (one of the two pieces of a length that the yard cut, at the reading `cut`). `of` is the mark of the
-/// board it came from, and `end` the end of a rest on which the tape is hooked, in words where it matters. Entries of the request's own `came` are passed on for rows that stay.
+/// board it came from, and `end` the end of a rest on which the tape is hooked, in words where it matters; `in_hand` says that it is what is in hand after the last cut. Entries of the request's own `came` are passed on for rows that stay.
 ///
 /// `keys` has by the key of each of its parts that of the row of the request's job that it is of, and `made` and `spoiled` are `[key, count]` for each of these rows
 /// of which any are cut and sound, or cut and spoiled.
@@ -188,7 +188,7 @@ pub fn finish(request: &Value) -> Reply {
 }
 
 /// The timber in hand at one board of the plan: how long it is, on which end its tape is hooked, and what is wrong with a bad stretch `bad_from` a reading
-/// `bad_to` another on it, or with its `real_length`, where the board's entry of the progress says that.
+/// `bad_to` another on it, or with its `real_length`, or with how much of a spoiled part is `sound`, where the board's entry of the progress says that.
 pub fn hand(request: &Value) -> Reply {
     let mut request = request.clone();
     let board = whole(&request, "board")?;
@@ -269,15 +269,18 @@ pub(super) fn progress(job: &Job, plan: &Plan, value: &Value) -> Result<Progress
         let at = |name: &str| length(board.get(name).unwrap_or(&Value::Null));
         let bad = at("bad_from")?.map(|from| hand.bad(job, from, at("bad_to")?));
         let lacks = at("real_length")?.map(|only| hand.lacks(job, only));
-        progress.boards.push(BoardProgress {
+        let of_board = BoardProgress {
             board: index,
             // Without the steps the parts alone are known.
             cut: hand.sawn.parts.max(whole(board, "cut").unwrap_or(0)),
             mark: hand.sawn.mark,
+            sound: at("sound")?,
             spoiled,
             bad: bad.transpose()?.into_iter().collect(),
             lacks: lacks.transpose()?,
-        });
+        };
+        check_sound(job, planned, &of_board)?;
+        progress.boards.push(of_board);
     }
     for bought in rows(value, "bought") {
         let mut lengths = rows(bought, "lengths")
@@ -382,7 +385,9 @@ fn shed_row(work: &Work, rest: &Rest, names: &mut Names) -> (Value, Value) {
     let came = match rest.state {
         RestState::Whole => object!({ "how": "bought" }),
         RestState::Carried(_) => object!({ "how": "carried", "of": from, "cut": cut }),
-        RestState::Cut => object!({ "how": "rest", "of": from, "end": end }),
+        RestState::Cut => {
+            object!({ "how": "rest", "of": from, "end": end, "in_hand": rest.in_hand })
+        }
     };
     let told = names.told(job, rest);
     let (mark, note) = match (rest.state, from) {
@@ -489,6 +494,7 @@ impl<'a> Names<'a> {
         let mut before = work.progress.clone();
         for board in &mut before.boards {
             board.spoiled.clear();
+            board.sound = None;
             board.bad.clear();
             board.lacks = None;
         }

@@ -25,6 +25,8 @@ pub struct BoardProgress {
     pub mark: Option<Length>,
     /// Indices of the cut parts that came out spoiled, counted along the board from zero.
     pub spoiled: Vec<usize>,
+    /// How much of the last of these is sound, between square ends.
+    pub sound: Option<Length>,
     /// Where it turned out bad, measured from its first datum end.
     pub bad: Vec<Stretch>,
     /// The end of the piece in hand that turned out not to be there, from where it really ends to where it was planned to, measured from the same end.

@@ -94,6 +94,37 @@ fn a_board_that_lacks_less_than_its_end_trim_goes_to_the_shed_as_long_as_it_is()
     assert_becomes!(browser.run(lengths), serde_json::json!(["1259 mm"]));
 }
 
+/// What is sound of a spoiled part is one of the boards that the rest is planned from.
+#[test]
+fn a_shorter_part_comes_from_what_is_sound_of_a_spoiled_one() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    browser.click("#add-part");
+    for (field, text) in [("label", "cap"), ("length", "400")] {
+        browser.write(&format!("#parts .row:nth-child(2) [name={field}]"), text);
+    }
+    planned(&browser);
+    place(&browser, "saw");
+    // Four legs come from the first board, and the cap from the second.
+    browser.wait_for_text("#board .step:nth-child(2)", "leg");
+    browser.click("#went-wrong");
+    browser.write("#wrong-sound [name=sound]", "570");
+    browser.click("#wrong-parts button:nth-child(1)");
+    browser.wait_for_text("#wrong-sound .fault", "the part is 560 mm long");
+    browser.screenshot("sound-of-a-spoiled-part");
+    browser.write("#wrong-sound [name=sound]", "410");
+    browser.click("#wrong-parts button:nth-child(1)");
+    browser.wait_for_text("#notices", "Leg spoiled, 410 mm of it sound: planned again");
+    planned(&browser);
+    // The rest of the board is at the saw, not the end of the spoiled leg.
+    browser.wait_for_text("#board .mark-line", "the end that was cut last");
+    let choice = "return [...document.querySelectorAll('#board-choice option')].map((one) => one.text).find((text) => text.includes(', 410 mm'));";
+    let choice = browser.wait_until(choice);
+    browser.choose("#board-choice", choice.as_str().unwrap());
+    browser.wait_for_text("#board .steps", "cap");
+    finish(&browser);
+}
+
 /// Where the tape is hooked stands beside the reading, before the first cut and after it; what is told wrong is read from the end in hand.
 #[test]
 fn the_end_that_the_tape_is_hooked_on_stands_beside_each_reading() {

@@ -6,7 +6,7 @@
 // begun they are boards of its shed.
 //
 // A leg's `came` says row by row how a board got into its shed: null for one that was there before the work, else { how: "bought" | "rest"
-// | "carried", of?, cut? } as the engine returns it. Notes are words for people, and nothing here reads them.
+// | "carried", of?, cut?, end?, in_hand? } as the engine returns it. Notes are words for people, and nothing here reads them.
 
 import { dropYardLines, lessBought, lineOfRow, ownRow, saidRow } from "./yard.js";
 import { boardProgress, boughtOf, currentLeg, nthOfLine } from "./work.js";

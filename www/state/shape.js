@@ -105,7 +105,7 @@ const soundProgress = (progress) =>
   isObject(progress) && listOf(progress.boards, soundCut) && listOf(progress.bought, soundBought) && listOf(progress.missing, isCount);
 
 const soundCut = (one) =>
-  isObject(one) && [one.board, one.steps, one.cut].every(isCount) && listOf(one.spoiled, isCount) && [one.bad_from, one.bad_to, one.real_length].every((text) => absentOr(text, isText)) && absentOr(one.mark, isText);
+  isObject(one) && [one.board, one.steps, one.cut].every(isCount) && listOf(one.spoiled, isCount) && [one.bad_from, one.bad_to, one.real_length, one.sound].every((text) => absentOr(text, isText)) && absentOr(one.mark, isText);
 
 const soundBought = (one) =>
   isObject(one) && isCount(one.line) && isCount(one.count) && absentOr(one.what, isText) && [one.marks, one.bad].every((texts) => absentOr(texts, (list) => listOf(list, isText)))

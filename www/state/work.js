@@ -6,7 +6,7 @@
 // (says.js). `keys`, `made` and `spoiled` are of the cutting list (made.js). `done` is how many of its boards were cut to the end before the next leg. `progress` is sent to the engine. It refers to
 // boards by their index in the plan and to bought lengths by their line of the yard; `steps` is how many lines of the board's sheet are
 // ticked:
-//   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, bad_to?, real_length?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark], bad?: [text] }],
+//   { boards: [{ board, steps, cut, spoiled: [part], bad_from?, bad_to?, real_length?, sound?, mark? }], bought: [{ line, what, count, lengths: [text], marks: [mark], bad?: [text] }],
 //     missing: [line] }
 // A new board's mark is given when it is bought or first cut.
 
@@ -43,12 +43,13 @@ export function setSteps(progress, board, sheet, steps, mark = "") {
   one.spoiled = one.spoiled.filter((part) => part < one.cut);
 }
 
-// A part came out spoiled. It counts as cut, and so do the parts before it.
-export function spoil(progress, board, sheet, step, mark = "") {
+// A part came out spoiled. It counts as cut, and so do the parts before it. `sound` is how much of the last one is sound, if any.
+export function spoil(progress, board, sheet, step, mark = "", sound = "") {
   const one = kept(progress, board, mark);
   if (one.steps <= step) setSteps(progress, board, sheet, step + 1);
   const part = partsWithin(sheet, step + 1) - 1;
   if (!one.spoiled.includes(part)) one.spoiled.push(part);
+  if (sound) one.sound = sound;
 }
 
 // The piece in hand is bad, from one reading to another or to its end. They are read from the end that it has now.

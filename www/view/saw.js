@@ -108,9 +108,10 @@ export function sawPlace(actions) {
       const came = cameOf(scene.piece, leg, planned.shed);
       return ["rest", "carried"].includes(came?.how) && report.boards[index].section === board.section ? came : null;
     });
-    // Nothing was cut yet of a board that keeps its mark.
-    const marked = rests.findIndex((came, index) => board.mark && (came?.of === board.mark || report.boards[index].mark === board.mark));
-    return Math.max(0, marked >= 0 ? marked : rests.findIndex((came) => came !== null));
+    // Nothing was cut yet of a board that keeps its mark. Of several rests it is the one in hand.
+    const marked = (came, index) => board.mark && (came?.of === board.mark || report.boards[index].mark === board.mark);
+    const found = [(came, index) => marked(came, index) && came?.in_hand, marked, (came) => came !== null].map((is) => rests.findIndex(is));
+    return found.find((index) => index >= 0) ?? 0;
   }
 
   const showNow = (now) => {

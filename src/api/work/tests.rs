@@ -32,7 +32,8 @@ fn how_a_board_came_into_the_shed_is_told_beside_its_row_and_handed_on() {
     let mut request = asked(2, 1);
     let reply = remaining(&request).expect("a reply");
     let none = Value::Null;
-    let rest = json!({ "how": "rest", "of": "K", "end": "the end that was cut last" });
+    let rest =
+        json!({ "how": "rest", "of": "K", "end": "the end that was cut last", "in_hand": true });
     let whole = json!({ "how": "bought" });
     assert_eq!(reply["came"], json!([none, rest, whole]));
     let marks = reply["job"]["shed"].as_array().expect("a shed");
@@ -200,4 +201,35 @@ fn a_board_that_is_shorter_than_planned_is_kept_with_the_length_it_has() {
         fault,
         "the piece in hand is 1826 mm long, from the fresh end"
     );
+}
+
+/// A part that came out spoiled is a board in hand as far as it is sound, and shorter parts may come from it.
+#[test]
+fn what_is_sound_of_a_spoiled_part_is_a_board_of_what_is_left() {
+    let spoiled = |sound: &str| {
+        let mut request = with_trims(2, "");
+        request["progress"]["boards"][0]["spoiled"] = json!([0]);
+        request["progress"]["boards"][0]["sound"] = sound.into();
+        request
+    };
+    let left = remaining(&spoiled("410 mm")).expect("a reply");
+    assert_eq!(left["job"]["parts"][0]["quantity"], "2");
+    let shed = left["job"]["shed"].as_array().expect("a shed");
+    let told = |name: &str| -> Vec<&str> {
+        let texts = shed.iter().filter_map(|row| row[name].as_str());
+        texts.collect()
+    };
+    assert_eq!(told("length"), ["410 mm", "1826 mm"]);
+    assert_eq!(told("trim"), ["0 mm; 0 mm", "0 mm; 10 mm"]);
+    assert_eq!(told("note"), ["rest of B", "rest of B"]);
+    let came = left["came"].as_array().expect("a list").iter();
+    let in_hand: Vec<&Value> = came.map(|came| &came["in_hand"]).collect();
+    assert_eq!(in_hand, [&json!(false), &json!(true)]);
+    // Nothing, or less than a board, is none.
+    for sound in ["", "0 mm"] {
+        let left = remaining(&spoiled(sound)).expect("a reply");
+        assert_eq!(left["job"]["shed"].as_array().map(Vec::len), Some(1));
+    }
+    let fault = hand(&spoiled("570 mm")).expect("a reply")["fault"].clone();
+    assert_eq!(fault, "the part is 560 mm long");
 }

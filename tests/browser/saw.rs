@@ -125,6 +125,22 @@ fn a_shorter_part_comes_from_what_is_sound_of_a_spoiled_one() {
     finish(&browser);
 }
 
+/// The rest of a board that is planned again comes before what is still to be bought: it is told by the number that it had.
+#[test]
+fn a_board_in_hand_that_gets_another_number_says_which_it_had() {
+    let browser = Browser::phone();
+    legs_at_the_saw(&browser);
+    browser.click("#board-after");
+    browser.wait_for_text("#board h2", "Board 2: ");
+    spoil(&browser, 1);
+    planned(&browser);
+    browser.wait_for_text("#board h2", "Board 1, was 2: ");
+    browser.screenshot("the-number-it-had");
+    // The other boards are none that anybody has begun.
+    browser.click("#board-after");
+    browser.wait_for_text("#board h2", "Board 2: ");
+}
+
 /// Where the tape is hooked stands beside the reading, before the first cut and after it; what is told wrong is read from the end in hand.
 #[test]
 fn the_end_that_the_tape_is_hooked_on_stands_beside_each_reading() {

@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
-import { backToShed, boughtAside, boughtUncut, cameOf, carriedAt, restWords, takeBack } from "../../www/state/says.js";
+import { backToShed, boughtAside, boughtUncut, cameOf, carriedAt, numberBefore, restWords, takeBack } from "../../www/state/says.js";
 import * as work from "../../www/state/work.js";
 import { allBought, dropYardLines, lessBought, ownRow } from "../../www/state/yard.js";
 import { Worksite } from "../../www/worksite.js";
@@ -142,6 +142,23 @@ test("no word of a reply or a note decides what the page says of a board", async
   assert.deepEqual(worksite.followed, ["In all, 2 xq before, now 3 xq"]);
   const lies = (row) => ({ shed: row, length: "xq", section: "batten", mark: shed[row].mark, short: false });
   assert.deepEqual(backToShed(piece, { ...report(), left_alone: [0, 1, 2, 3].map(lies) }).map((board) => board.mark), ["K", "L-2"]);
+});
+
+// The second board was begun and a third board lies before its rest in the next plan; the first board was not touched.
+test("a board that goes on under another number says which it had, and an offcut of it does not", () => {
+  const progress = (boards) => ({ boards, bought: [{ line: 0, lengths: ["", ""], count: 2, marks: ["K", "L"] }], missing: [] });
+  const first = { job: { shed: [{ mark: "S" }] }, plan: { boards: [{ yard: 0 }, { yard: 0 }, { shed: 0 }] }, progress: progress([{ board: 1, steps: 2, cut: 1, spoiled: [] }]) };
+  const shed = [{ mark: "S" }, { mark: "L-2" }, { mark: "L-3" }, { mark: "K" }];
+  const came = [null, { how: "rest", of: "L", in_hand: false }, { how: "rest", of: "L", in_hand: true }, { how: "bought" }];
+  const plan = { boards: [{ shed: 0 }, { shed: 1 }, { shed: 2 }, { shed: 3 }] };
+  const next = { job: { shed }, came, plan, progress: work.noProgress() };
+  const piece = { work: { legs: [first, next] } };
+  assert.deepEqual(plan.boards.map((_, at) => numberBefore(piece, next, at)), [0, 0, 2, 0]);
+  // At the same number there is nothing to say, nor on a first plan.
+  const same = { ...next, plan: { boards: [{ shed: 0 }, { shed: 2 }] } };
+  assert.equal(numberBefore({ work: { legs: [first, same] } }, same, 1), 0);
+  assert.equal(numberBefore({ work: { legs: [first] } }, first, 1), 0);
+  assert.equal(numberBefore({}, null, 0), 0);
 });
 
 // The engine's totals, of lengths alone.

@@ -76,6 +76,21 @@ export function ownMark(plan, board, progress) {
   return boughtOf(progress, yard).marks?.[nthOfLine(plan, board)] ?? boardProgress(progress, board).mark ?? "";
 }
 
+// The number that a board had in the plan before, where it was begun there, or found otherwise, and its number is another now; else 0.
+export function numberBefore(piece, leg, at) {
+  const legs = piece.work?.legs ?? [];
+  const before = legs[legs.indexOf(leg) - 1];
+  const row = leg?.plan?.boards[at]?.shed;
+  if (!before?.plan || typeof row !== "number") return 0;
+  const came = cameOf(piece, leg, row);
+  // Of what is left of a board it is the piece in hand that goes on under its number.
+  if (came?.how === "rest" && came.in_hand === false) return 0;
+  const mark = came?.of ?? leg.job.shed[row].mark;
+  const markThen = (index) => ownMark(before.plan, index, before.progress) ?? before.job.shed[before.plan.boards[index].shed]?.mark;
+  const was = before.progress.boards.map(({ board }) => board).find((index) => before.plan.boards[index] && markThen(index) === mark);
+  return was === undefined || was === at ? 0 : was + 1;
+}
+
 // What the shed gets from the piece in the end: [{ mark, of, length, section, from, flaws, meant }]. What is left of a new board is known
 // as the rest `of` that board; it gets its own mark when the piece is finished. `meant` is that mark where the work is done from paper
 // alone. `keeps` of the report, where it has that, are the marks that the saw told, a list for each board of the plan.

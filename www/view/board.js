@@ -24,9 +24,9 @@ export function boardView(actions) {
   let touch = () => {};
   touchedIn(drawing, (key) => touch(key));
 
-  return (board, at, progress, { mark, finished, restOf, keeps, lit, leg, marking }) => {
+  return (board, at, progress, { mark, was, finished, restOf, keeps, lit, leg, marking }) => {
     const done = boardProgress(progress, at);
-    say(title, `Board ${at + 1}: ${boardTitle(board, mark)}`);
+    say(title, `Board ${at + 1}${was > 0 ? `, was ${was}` : ""}: ${boardTitle(board, mark)}`);
     const fresh = board.source === "yard" && mark !== "" && !finished;
     const told = fresh ? `Write ${mark} on an end of this board: its rest is known by it.` : restOf ? `This is the rest of ${restOf.of}: write ${mark} on its end.${restOf.end ? ` Hook the tape on ${restOf.end}.` : ""}` : "";
     say(marked, told);

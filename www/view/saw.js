@@ -5,7 +5,7 @@ import { boardView, pieceKept } from "./board.js";
 import { sawPicture } from "./saw-picture.js";
 import { find, make, patch, say, show } from "./dom.js";
 import { headlineOf, wayOn } from "./outcome.js";
-import { backToShed, cameOf, restWords } from "../state/says.js";
+import { backToShed, cameOf, numberBefore, restWords } from "../state/says.js";
 import { BoardAtHand } from "../state/at-hand.js";
 import { boardDone, boardProgress, boardsDone, noProgress } from "../state/work.js";
 import { finishedOn, leftToBuy } from "../state/yard.js";
@@ -71,7 +71,7 @@ export function sawPlace(actions) {
     else showPicture(scene, boards[at], at);
     if (grouped.checked) patch(find("#settings"), settingsOf(boards), (one) => one.key, settingLine);
     else showBoard(boards[at], at, progress, {
-      mark: actions.worksite.markOf(at), finished: Boolean(scene.piece.finished), restOf: freshRest(scene, at), keeps, marking: scene.report.marking,
+      mark: actions.worksite.markOf(at), was: numberBefore(scene.piece, scene.leg, at), finished: Boolean(scene.piece.finished), restOf: freshRest(scene, at), keeps, marking: scene.report.marking,
       lit: scene.lit, leg: scene.leg,
     });
     const { piece } = scene;

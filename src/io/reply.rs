@@ -84,7 +84,7 @@ fn head(report: &Report) -> Value {
             "flaws": row.flaws,
         })).collect::<Vec<_>>(),
         "left_alone": report.left_alone.iter().map(|row| object!({
-            "shed": row.shed, "section": row.section, "length": row.length, "mark": row.mark, "short": row.short,
+            "shed": row.shed, "section": row.section, "length": row.length, "mark": row.mark, "short": row.short, "flaws": row.flaws,
         })).collect::<Vec<_>>(),
         "scrap": { "length": report.scrap.length, "share": report.scrap.share, "text": report.scrap.text },
         "cautions": report.cautions,

@@ -39,6 +39,8 @@ pub struct LeftAloneRow {
     pub mark: String,
     /// Whether it is shorter than an offcut worth keeping.
     pub short: bool,
+    /// Its bad stretches; empty where it is sound.
+    pub flaws: String,
 }
 
 /// An offcut.
@@ -118,6 +120,9 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
 
 /// Bad stretches in words, each position moved by `from`; never printed shorter than they are.
 fn bad_text(words: &Words, bad: &[Stretch], from: Length) -> String {
+    if bad.is_empty() {
+        return String::new();
+    }
     let step = words.job.step;
     let at = |at: Length| words.reading(at).text;
     let stretches = bad.iter().map(|bad| {
@@ -188,6 +193,7 @@ pub(super) fn left_in_shed(words: &Words, checked: &CheckedPlan) -> Vec<LeftAlon
                 length: words.length(board.length),
                 mark: board.mark.clone(),
                 short: one.short,
+                flaws: bad_text(words, &board.bad, Length::ZERO),
             }
         })
         .collect()

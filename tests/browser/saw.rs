@@ -141,6 +141,25 @@ fn a_board_in_hand_that_gets_another_number_says_which_it_had() {
     browser.wait_for_text("#board h2", "Board 2: ");
 }
 
+/// What goes to the shed is told with the bad stretch that is left on it.
+#[test]
+fn the_list_of_what_goes_to_the_shed_says_where_it_is_bad() {
+    let browser = Browser::phone();
+    legs_beside_the_demo(&browser);
+    browser.write("#parts [name=quantity]", "1");
+    planned(&browser);
+    place(&browser, "saw");
+    browser.click("#went-wrong");
+    browser.write("#wrong-bad [name=bad_from]", "1500");
+    browser.write("#wrong-bad [name=bad_to]", "1560");
+    browser.click("#wrong-bad-take");
+    planned(&browser);
+    browser.wait_for_text("#board .offcuts", "Write 1T-2 on the offcut");
+    browser.click("#finish");
+    browser.wait_for_text("#ask-lines", "batten, bad from ");
+    browser.screenshot("bad-stretch-of-an-offcut");
+}
+
 /// Where the tape is hooked stands beside the reading, before the first cut and after it; what is told wrong is read from the end in hand.
 #[test]
 fn the_end_that_the_tape_is_hooked_on_stands_beside_each_reading() {

@@ -142,6 +142,8 @@ test("no word of a reply or a note decides what the page says of a board", async
   assert.deepEqual(worksite.followed, ["In all, 2 xq before, now 3 xq"]);
   const lies = (row) => ({ shed: row, length: "xq", section: "batten", mark: shed[row].mark, short: false });
   assert.deepEqual(backToShed(piece, { ...report(), left_alone: [0, 1, 2, 3].map(lies) }).map((board) => board.mark), ["K", "L-2"]);
+  // Where one of them is bad is told with it.
+  assert.equal(backToShed(piece, { ...report(), left_alone: [{ ...lies(2), flaws: "bad from 1 to 2" }] })[0].flaws, "bad from 1 to 2");
 });
 
 // The second board was begun and a third board lies before its rest in the next plan; the first board was not touched.

@@ -106,7 +106,7 @@ export function backToShed(piece, report) {
     return { length, section, from, flaws, meant: leg ? "" : mark, ...(own === null ? { mark, of: "" } : { mark: "", of: own }) };
   });
   const lying = report.left_alone.filter((one) => !one.short && leg && cameOf(piece, leg, one.shed) !== null);
-  return [...planned, ...lying.map(({ length, section, mark }) => ({ length, section, mark, of: "", from: "", flaws: "", meant: "" }))];
+  return [...planned, ...lying.map(({ length, section, mark, flaws }) => ({ length, section, mark, of: "", from: "", flaws, meant: "" }))];
 }
 
 // How a board got into a leg's shed during the work, or null. Legs from before that was recorded go by marks: a bought board has its own

@@ -83,12 +83,14 @@ export function sawPlace(actions) {
     find("#went-wrong").disabled = Boolean(piece.finished);
   }
 
-  // What to write on what goes to the shed, by board; what has been written on an offcut of an earlier plan is on it.
+  // What to write on what goes to the shed, by board, and what is wrong with it; what has been written on an offcut of an earlier plan is on it.
   function toWrite() {
     const { report, piece } = scene;
-    const cut = report.boards.flatMap((board, at) => actions.worksite.keepsOf(at).map((one) => `Board ${at + 1}: write ${one.mark} on the ${pieceKept(one)}, ${board.section}`));
+    const flaws = ({ flaws: told }) => (told ? `, ${told}` : "");
+    const kept = (at) => report.back_to_shed.filter(({ board }) => board === at);
+    const cut = report.boards.flatMap((board, at) => actions.worksite.keepsOf(at).map((one, nth) => `Board ${at + 1}: write ${one.mark} on the ${pieceKept(one)}, ${board.section}${flaws({ ...kept(at)[nth] })}`));
     const lying = backToShed(piece, report).filter(({ from, mark }) => from === "" && mark !== "");
-    return [...cut, ...lying.map(({ mark, length, section }) => `${mark} of ${length}, ${section}, has its mark`)];
+    return [...cut, ...lying.map((one) => `${one.mark} of ${one.length}, ${one.section}, has its mark${flaws(one)}`)];
   }
 
   // No board to cut: says why, and where to go.

@@ -205,9 +205,8 @@ pub fn hand(request: &Value) -> Reply {
         .ok_or("the plan has no such board")?;
     let hand = in_hand(&work.job, planned, steps.unwrap_or(0));
     let fault = progress(&work.job, &work.plan, &asked).err();
-    let length = (hand.lies.to - hand.lies.from).down_to(work.job.step);
     Ok(object!({
-        "piece": hand.piece, "length": work.job.style().show(length).text, "hooked": hand.hooked, "fault": fault,
+        "piece": hand.piece, "length": hand.told_length(&work.job), "hooked": hand.hooked, "fault": fault,
     }))
 }
 
@@ -300,6 +299,26 @@ pub(super) fn progress(job: &Job, plan: &Plan, value: &Value) -> Result<Progress
         progress.bought.push(Bought { line, lengths, bad });
     }
     Ok(progress)
+}
+
+/// Whether so much of the part that was spoiled can be sound.
+fn check_sound(job: &Job, planned: &PlannedBoard, of: &BoardProgress) -> Result<(), String> {
+    let (Some(sound), Some(&part)) = (of.sound, of.spoiled.last()) else {
+        return Ok(());
+    };
+    let mut cuts = planned.runs.iter().flat_map(|run| &run.cuts);
+    let placed = cuts.nth(part).ok_or("the board has no such part")?;
+    let part = &job.parts[placed.part];
+    if !part.strips.is_empty() {
+        return Err("what is ripped is no board of its section any more".into());
+    }
+    match sound <= part.length {
+        true => Ok(()),
+        false => Err(format!(
+            "the part is {} long",
+            part.told_length(job.style()).text
+        )),
+    }
 }
 
 /// Lines of the yard that turned out not to be there.

@@ -6,7 +6,7 @@
 use super::sheet::steps_of;
 use super::stations::{Piece, Station, pieces, stations};
 use super::step::{CAME, FRESH, StepKind, YARD_SAWN};
-use super::words::Words;
+use super::words::{Words, held};
 use crate::job::{Job, Stretch};
 use crate::left::{Sawn, left_pieces};
 use crate::length::Length;
@@ -27,6 +27,11 @@ pub struct InHand {
 }
 
 impl InHand {
+    /// How long it is said to be.
+    pub fn told_length(&self, job: &Job) -> String {
+        held(job.style(), self.lies.to - self.lies.from)
+    }
+
     /// The end of it that is not there where it is only so long.
     pub fn lacks(&self, job: &Job, only: Length) -> Result<Stretch, String> {
         self.bad(job, only, None)
@@ -35,12 +40,11 @@ impl InHand {
     /// The bad stretch that the tape shows on it, on the board; without an end it goes on to the far end.
     pub fn bad(&self, job: &Job, from: Length, to: Option<Length>) -> Result<Stretch, String> {
         let length = self.lies.to - self.lies.from;
-        let told = |length: Length| job.style().show(length.down_to(job.step)).text;
         match to {
             _ if from >= length => Err(format!(
                 "the {} is {} long, from {}",
                 self.piece,
-                told(length),
+                self.told_length(job),
                 self.hooked
             )),
             Some(to) if to <= from => Err("a bad stretch ends beyond where it begins".into()),

@@ -118,7 +118,7 @@ pub(super) fn offcuts(words: &Words, checked: &CheckedPlan, board: usize) -> Vec
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// Bad stretches in words, each position moved by `from`; never printed shorter than they are.
+/// Bad stretches in words, each position moved by `from`, empty where there are none; never printed shorter than they are.
 fn bad_text(words: &Words, bad: &[Stretch], from: Length) -> String {
     if bad.is_empty() {
         return String::new();
@@ -190,7 +190,7 @@ pub(super) fn left_in_shed(words: &Words, checked: &CheckedPlan) -> Vec<LeftAlon
             LeftAloneRow {
                 shed: one.shed,
                 section: words.section(board.section),
-                length: words.length(board.length),
+                length: words.left_length(board.length),
                 mark: board.mark.clone(),
                 short: one.short,
                 flaws: bad_text(words, &board.bad, Length::ZERO),

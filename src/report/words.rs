@@ -51,9 +51,18 @@ impl<'a> Words<'a> {
         SHORT.on(self.job.is_imperial())
     }
 
-    /// The length of what is left of a board, rounded down.
+    /// How long a piece of timber that is there is said to be.
     pub(super) fn left_length(&self, length: Length) -> String {
-        self.length(length.down_to(self.job.step))
+        held(self.job.style(), length)
+    }
+
+    /// The same without the unit, as it stands in a drawing.
+    pub(super) fn left_figure(&self, length: Length) -> String {
+        let style = Style {
+            with_unit: false,
+            ..self.job.style()
+        };
+        held(style, length)
     }
 
     /// The length to set a part's stop to, with the sign for about where that is not on a step of the tape. It is rounded up to the next
@@ -168,13 +177,16 @@ impl<'a> Words<'a> {
         }
     }
 
-    /// The length of a board as its owner or its yard states it.
+    /// The length of a board as its yard states it, or as the tape shows it.
     pub(super) fn stated_length(&self, source: Source) -> String {
-        let written = match source {
-            Source::Yard(line) => self.job.yard[line].written.clone(),
-            Source::Shed(_) => None,
-        };
-        written.unwrap_or_else(|| self.board_length(self.length_of(source)))
+        let length = self.length_of(source);
+        match source {
+            Source::Yard(line) => match &self.job.yard[line].written {
+                Some(written) => written.clone(),
+                None => self.board_length(length),
+            },
+            Source::Shed(_) => self.left_length(length),
+        }
     }
 
     /// `Shed A, 47 x 75, 1300 mm`, `Bought K, 47 x 75, 2400 mm`, `New 2400 mm, 47 x 75`.
@@ -225,6 +237,12 @@ impl<'a> Words<'a> {
 
 pub(super) use crate::shown::counted;
 use crate::wording::{self, long_length};
+
+/// How long a piece of timber that is there is told, be it in hand, an offcut or a board of the shed: as the tape shows it, and never longer than it is. What is sold
+/// is told as the yard states it, a mark as its reading.
+pub(super) fn held(tape: Style, length: Length) -> String {
+    tape.show(length.down_to(tape.step)).text
+}
 
 /// A share in per cent with one decimal, rounded to the nearest.
 pub(super) fn per_cent(part: i64, whole: i64, decimal: char) -> String {

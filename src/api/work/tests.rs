@@ -233,3 +233,31 @@ fn what_is_sound_of_a_spoiled_part_is_a_board_of_what_is_left() {
     let fault = hand(&spoiled("570 mm")).expect("a reply")["fault"].clone();
     assert_eq!(fault, "the part is 560 mm long");
 }
+
+/// A piece of timber that is there is told as the tape shows it, wherever that is: in hand, as a board to cut, and as one that is left alone.
+#[test]
+fn one_piece_of_timber_has_one_length_wherever_it_is_told() {
+    let job = json!({
+        "format": "lengthwise-job", "version": 1, "step": "1", "sections": [{ "name": "batten" }], "saw": { "kerf": "3", "keep": "300" },
+        "shed": [{ "mark": "A", "length": "1187.6", "trim": "0" }, { "mark": "B", "length": "1187.6", "trim": "0" }],
+        "parts": [{ "label": "leg", "length": "560" }],
+    });
+    let asked = json!({ "job": job, "asks": 100 }).to_string();
+    let reply = crate::api::plan(&asked, &|| 0.0, &mut |_| {});
+    let mut reply: Value = serde_json::from_str(&reply).expect("a reply is JSON");
+    let report = if reply["report"].is_object() {
+        reply["report"].take()
+    } else {
+        reply.clone()
+    };
+    let board = &report["boards"][0];
+    let request = json!({ "job": job, "plan": report["plan"], "board": 0, "progress": { "boards": [], "bought": [] } });
+    let inside = hand(&request).expect("a reply");
+    let left = &report["left_alone"][0];
+    for told in [&board["length"], &inside["length"], &left["length"]] {
+        assert_eq!(told, "1187 mm");
+    }
+    let svg = board["svg"].as_str().expect("a drawing");
+    // Of 1187.6 the leg and its cut leave 624.6.
+    assert!(svg.contains(">keep 624<"), "{svg}");
+}

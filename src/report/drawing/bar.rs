@@ -68,8 +68,7 @@ pub(super) fn bar(pen: &Pen, marked: &MarkedBoard, found: &CheckedBoard, top: i6
     }
     for offcut in &kept {
         let (from, to) = (offcut.from, offcut.to);
-        let length = (to - from).down_to(pen.words.job.step);
-        let text = format!("keep {}", pen.words.reading(length).text);
+        let text = format!("keep {}", pen.words.left_figure(to - from));
         if pen.narrow(to) - pen.narrow(from) > pen.size.width(&text) + 4 {
             let middle = Length::from_ticks((from.ticks() + to.ticks()) / 2);
             markup.push_str(&text_at(

@@ -25,8 +25,9 @@ pub fn level_text(job: &Job, level: &Level) -> String {
         format!("{value} (not proven)")
     } else {
         format!(
-            "{value} (not proven: no plan can be below {}, says the planner)",
-            measured(job, level.measure, level.bound)
+            "{value} (not proven: {} than {}, says the planner)",
+            none_better(level.measure),
+            figure(job, level.measure, level.bound)
         )
     }
 }

@@ -91,6 +91,48 @@ fn pales_that_may_be_shorter_are_as_long_as_the_best_plan_allows() {
         sizes::chosen_text(&job, &chosen.sizes[0]),
         "pale: 1191 mm, 1200 mm wanted"
     );
+    assert_eq!(
+        sizes::told_text(&job, &chosen),
+        "Within the ranges no plan needs fewer than 24 lengths, 93.60 to pay: proven by the plan with every such part at its shortest. \
+         The next step of the tape towards what is wanted costs more."
+    );
+}
+
+/// What is known of sizes is a sentence, by whatever the aim counts first.
+#[test]
+fn what_sizes_come_to_is_said_by_what_is_counted_first() {
+    let told = |aim: &str, shed: Value| {
+        let mut value = fence("1200, may be 1150 to 1200");
+        value["aim"] = aim.into();
+        value["parts"][0]["quantity"] = 2.into();
+        value["shed"] = shed;
+        let (_, job) = job_of(&value);
+        sizes::told_text(&job, &chosen(&value))
+    };
+    let said = [
+        ("fewest", "needs fewer than 1 length, "),
+        ("cheapest", "needs less money than 3.90, "),
+        ("shortest", "needs less timber than 3.6 m, "),
+    ];
+    for (aim, less) in said {
+        let told = told(aim, json!([]));
+        assert!(
+            told.starts_with(&format!("Within the ranges no plan {less}")),
+            "{told}"
+        );
+    }
+    // Where nothing has a price it is the timber that comes next.
+    let mut unpriced = fence("1200, may be 1150 to 1200");
+    unpriced["yard"][0]["price"] = Value::Null;
+    let (_, job) = job_of(&unpriced);
+    let said = sizes::told_text(&job, &chosen(&unpriced));
+    let whole = "Within the ranges no plan needs fewer than 24 lengths, 86.4 m of timber: proven ";
+    assert!(said.starts_with(whole), "{said}");
+    let told = told("fewest", json!([{ "length": "3600" }]));
+    assert!(
+        told.starts_with("Within the ranges nothing has to be bought. "),
+        "{told}"
+    );
 }
 
 #[test]

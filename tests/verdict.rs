@@ -279,7 +279,7 @@ fn a_bound_below_zero_is_told_to_nobody() {
     assert_eq!(told(-14_270 * 3_200), "1.53 m of scrap (not proven)");
     assert_eq!(
         told(320_000),
-        "1.53 m of scrap (not proven: no plan can be below 0.1 m of scrap, says the planner)"
+        "1.53 m of scrap (not proven: no plan leaves less scrap than 0.1 m, says the planner)"
     );
 }
 

@@ -103,7 +103,7 @@ fn known_text(choices: &Choices) -> String {
     }
     if choices.untold > 0 {
         return format!(
-            "{} more, between these or with less timber, are not told.",
+            "{} more lie between these or take less timber; they are not shown.",
             choices.untold
         );
     }

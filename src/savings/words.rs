@@ -171,7 +171,7 @@ pub fn least_text(job: &Job, least: Least) -> String {
     let step = shown(job, job.trial_step());
     match least {
         Least::Proven => format!("proven: a change {step} smaller saves nothing"),
-        Least::Tried => format!("tried in steps of {step}: none before it saves"),
+        Least::Tried => format!("tried in steps of {step}: no smaller change saves"),
         Least::Claimed => {
             format!("no smaller change was found that saves, in steps of {step}")
         }

@@ -1,10 +1,13 @@
 //! Chosen sizes in words.
 
 use super::{Best, Chosen, ChosenSize, Closest};
+use crate::bill::basis;
 use crate::job::Job;
 use crate::length::{Length, Style};
 use crate::lower::lower;
-use crate::wording::measured;
+use crate::plan::Measure;
+use crate::shown::counted;
+use crate::wording::{figure, measured, none_better};
 use timber::setout::Kind;
 
 /// A size as it was chosen: `pale: 1191 mm, 1200 mm wanted`.
@@ -21,17 +24,38 @@ pub fn chosen_text(job: &Job, size: &ChosenSize) -> String {
 
 /// What is known of the sizes as a whole. It speaks of what plans within the ranges come to, and not of the plan that is made then.
 pub fn told_text(job: &Job, chosen: &Chosen) -> String {
-    let least = chosen.least.iter();
-    let least = least.map(|&(measure, amount)| measured(job, measure, amount));
-    let least = least.collect::<Vec<_>>().join(", ");
-    if least.is_empty() {
+    let mut told = String::new();
+    let mut less = "";
+    let mut nothing = true;
+    for &(measure, amount) in &chosen.least {
+        if measure.is_beyond() && amount == 0 {
+            continue;
+        }
+        nothing &= amount == 0;
+        let is_first = told.is_empty();
+        if is_first {
+            less = none_better(measure);
+        } else {
+            told.push_str(", ");
+        }
+        told.push_str(&match measure {
+            Measure::Bought => counted(amount.unsigned_abs(), "length", "lengths"),
+            // What it is of has been said.
+            Measure::Money if is_first => figure(job, measure, amount) + basis(job),
+            _ if is_first => figure(job, measure, amount),
+            Measure::BoughtLength => figure(job, measure, amount) + " of timber",
+            _ => measured(job, measure, amount),
+        });
+    }
+    if told.is_empty() {
         return "There was no time to try sizes within the ranges.".to_owned();
     }
     let best = match chosen.best {
+        _ if nothing => "Within the ranges nothing has to be bought.".to_owned(),
         Best::Proven => format!(
-            "No sizes within the ranges allow less than {least}: proven by the plan with every such part at its shortest."
+            "Within the ranges {less} than {told}: proven by the plan with every such part at its shortest."
         ),
-        Best::Found => format!("The least that was found within the ranges: {least}."),
+        Best::Found => format!("The least that was found within the ranges: {told}."),
     };
     let closest = match chosen.closest {
         Closest::AsWanted => "All are as wanted.",

@@ -74,11 +74,11 @@ export function places(actions) {
 // A count that is not worked out yet is not zero; its room is kept.
 const UNKNOWN = "\u00a0";
 
-// A part that is faulty counts for nothing until it is put right, and that is said.
+// What is faulty comes first: it counts for nothing until it is put right.
 function partsOf({ parts }) {
   const faulty = parts.filter((part) => part.faulty).length;
   const count = parts.reduce((all, part) => all + (part.faulty ? 0 : Number(part.quantity || 0)), 0);
-  return faulty > 0 ? `${count} + ${faulty} to mend` : counted(count, "part", "parts");
+  return faulty > 0 ? `${faulty} to mend` : counted(count, "part", "parts");
 }
 
 const counted = (number, one, many) => `${number} ${number === 1 ? one : many}`;

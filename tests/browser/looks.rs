@@ -1,6 +1,6 @@
 //! Appearance: nothing is cut off, too small, or covered by something else, on a phone, in dark colours and on paper.
 
-use crate::harness::{Browser, Paper, Scheme};
+use crate::harness::{Browser, Paper, Scheme, Screen, Touch};
 use crate::page::{
     choose_common_size, demo, laid_out_for_paper, legs_beside_the_demo, new_piece, place, planned,
     small_phone, tick_every_sheet, unfold,
@@ -372,6 +372,36 @@ fn what_is_wrong_with_a_narrow_field_is_read_in_lines() {
     browser.wait_for_text("#parts .field-length .fault", "56o");
     assert_becomes!(
         browser.run("return document.querySelector('#parts .field-length .fault').getBoundingClientRect().height < 50;"),
+        true
+    );
+}
+
+/// That a part's length may give is said where it is typed.
+#[test]
+fn an_empty_length_of_a_part_says_how_one_that_may_give_is_typed() {
+    let browser = Browser::phone();
+    demo(&browser);
+    new_piece(&browser, "Rack");
+    browser.wait_for_text("#place-piece", "One that may give: 600, may be 585 to 620.");
+    browser.click("#add-part");
+    let said = "const field = document.querySelector('#parts [name=length]');
+         const style = getComputedStyle(field);
+         const own = getComputedStyle(field, '::placeholder');
+         const pen = document.createElement('canvas').getContext('2d');
+         pen.font = `italic ${own.fontSize} ${style.fontFamily}`;
+         const room = field.clientWidth - 2 * parseFloat(style.paddingLeft);
+         return field.placeholder === '600, may be 585 to 620' && (own.opacity === '1') === (pen.measureText(field.placeholder).width <= room);";
+    for width in [360, 1280] {
+        browser.resize(Screen {
+            width,
+            height: 740,
+            touch: Touch::Finger,
+        });
+        assert_becomes!(browser.run(said), true);
+    }
+    browser.write("#parts [name=length]", "1770, may be 1750 to 1790");
+    assert_becomes!(
+        browser.run("return document.querySelector('#parts .fault:not([hidden])') === null;"),
         true
     );
 }

@@ -5,6 +5,7 @@ import { find } from "./dom.js";
 import { fieldsOf, saidOf, specsOf, texts, valuesOf } from "./fields.js";
 import { picturesOf } from "./pictures.js";
 import { RowList } from "./row-list.js";
+import { isImperial } from "../state/sizes.js";
 
 // Fields of a part that always show; the others are folded away.
 const MAIN = ["label", "section", "length", "quantity"];
@@ -58,7 +59,7 @@ export function partList(actions) {
     return list.turns(job.parts.map((row, index) => ({
       key: keys[index],
       place: `parts/${index}`,
-      specs: () => specsOf("parts", job, row, { only: MAIN }),
+      specs: () => specsOf("parts", job, row, { only: MAIN, usual: { length: isImperial(job) ? "24, may be 23 to 25" : "600, may be 585 to 620" } }),
       rest: { names: MORE, specs: () => specsOf("parts", job, row, { only: MORE }).map(leaning), told: saidOf("parts", MORE, valuesOf("parts", row)) },
       // Which edge stays is asked of what is ripped alone.
       extra: { leans: { out: !scene.angled.has(index) }, keeps: { out: !texts(row.ripped) } },

@@ -119,6 +119,23 @@ fn sections_that_a_table_names_are_made_with_its_parts() {
     browser.wait_for_text("#csv-sections", "make 45x70, sold in 2.4, 3.0");
     // A name that gives no sides is offered nothing.
     counted(&browser, "#csv-sections .field", 2);
+    // All of them in one touch; each is then led elsewhere, or left, as it was.
+    assert_becomes!(
+        browser.text("#csv-make-all"),
+        "Make all 2 sections, in the lengths usually sold"
+    );
+    browser.click("#csv-make-all");
+    browser.wait_for_text("#csv-told", "One part needs mending");
+    assert_becomes!(
+        browser.run("return document.getElementById('csv-make-all').hidden;"),
+        true
+    );
+    browser.screenshot("all-sections-of-a-table");
+    for field in [1, 2] {
+        let choice = format!("#csv-sections .field:nth-child({field}) select");
+        browser.choose(&choice, "left as it is");
+    }
+    browser.wait_for_text("#csv-told", "4 of 4 parts need mending");
     browser.click("#csv-sections .field:nth-child(1) .offer");
     browser.wait_for_text("#csv-told", "3 of 4 parts need mending");
     browser.click("#csv-sections .field:nth-child(2) .offer");

@@ -52,6 +52,11 @@ export function csvDialog(actions) {
   const reads = choiceList(find("#csv-reads"), (name, value) => tell({ [name]: value }));
   const columns = choiceList(find("#csv-columns"), (name, value) => chosen(Number(name), value));
   const sections = choiceList(find("#csv-sections"), (name, given) => placed(lacked[Number(name)].name, given));
+  const makeAll = find("#csv-make-all");
+  makeAll.addEventListener("click", () => {
+    for (const { name, size } of toMake()) made.set(name, size);
+    read();
+  });
   const openTable = () => {
     dialog.showModal();
     read();
@@ -96,8 +101,12 @@ export function csvDialog(actions) {
   function placed(name, given) {
     made.delete(name);
     if (given === MAKE || given.make) made.set(name, sizeOf(name));
-    tell({ sections: { ...said.sections, [name]: made.has(name) ? "" : given } });
+    const { [name]: _, ...others } = said.sections ?? {};
+    tell({ sections: made.has(name) || given === "" ? others : { ...others, [name]: given } });
   }
+
+  // The sections that are left as they are and could be made.
+  const toMake = () => lacked.filter(({ name, size }) => size !== null && !made.has(name) && !said.sections?.[name]);
 
   const sizeOf = (name) => sizeFor(commonRows(), name, isImperial(actions.piece().job));
 
@@ -133,8 +142,13 @@ export function csvDialog(actions) {
     show(find("#csv-columns"), reply.columns.length > 0);
     const names = sectionNames(actions.piece().job);
     const counts = new Map(reply.unknown_sections.map(({ name, count }) => [name, count]));
-    lacked = [...new Set([...made.keys(), ...counts.keys()])].map((name) => ({ name, size: sizeOf(name) })).filter(({ size }) => size !== null || names.length > 0);
+    // Each stays in its place while others are made.
+    const before = lacked.map(({ name }) => name).filter((name) => made.has(name) || counts.has(name));
+    lacked = [...new Set([...before, ...made.keys(), ...counts.keys()])].map((name) => ({ name, size: sizeOf(name) })).filter(({ size }) => size !== null || names.length > 0);
     show(find("#csv-unknown"), lacked.length > 0);
+    const open = toMake().length;
+    say(makeAll, `Make ${open === lacked.length ? "all" : "the other"} ${open} sections, in the lengths usually sold`);
+    show(makeAll, open > 1);
     sections(lacked.map(({ name, size }, index) => ({
       name: String(index), label: name || "no section", hint: counts.has(name) ? counted(counts.get(name), "part") : "", value: made.has(name) ? MAKE : said.sections?.[name] ?? "",
       choices: [{ value: "", label: "left as it is" }, ...(size ? [{ value: MAKE, label: makes(size) }] : []), ...names.map((value) => ({ value, label: value }))],

@@ -376,6 +376,29 @@ fn what_is_wrong_with_a_narrow_field_is_read_in_lines() {
     );
 }
 
+/// The heading of a table begins where its rows do.
+#[test]
+fn the_heading_of_the_quantities_by_section_stands_in_line_with_its_rows() {
+    let browser = Browser::phone();
+    demo(&browser);
+    let apart = "const table = [...document.querySelectorAll('#quantities table')].find((one) => one.caption?.textContent === 'By section');
+         table?.scrollIntoView();
+         const left = (one) => {
+             const range = document.createRange();
+             range.selectNodeContents(one);
+             return range.getBoundingClientRect().left;
+         };
+         return table ? Math.abs(left(table.caption) - left(table.querySelector('tbody td'))) < 1 : null;";
+    for width in [360, 1280] {
+        browser.resize(Screen {
+            width,
+            height: 740,
+            touch: Touch::Finger,
+        });
+        assert_becomes!(browser.run(apart), true);
+    }
+}
+
 /// That a part's length may give is said where it is typed.
 #[test]
 fn an_empty_length_of_a_part_says_how_one_that_may_give_is_typed() {

@@ -1,6 +1,6 @@
 //! The shed as boards: drawn at one scale, summed up by section, and marked where they are bad.
 
-use crate::harness::{Browser, Key};
+use crate::harness::{Browser, Key, Screen, Touch};
 use crate::page::{demo, new_piece, place, planned};
 use serde_json::json;
 
@@ -123,6 +123,31 @@ fn a_bad_stretch_is_set_by_drawing_along_it_by_two_touches_or_with_the_keys() {
     browser.wait_until(
         "return document.querySelector('.touch-rod .stretches > .bad').style.width === '25%';",
     );
+}
+
+/// Of a board that has nothing typed yet there is nothing to draw, so what is said of it is read whole.
+#[test]
+fn what_is_said_of_an_empty_board_of_the_shed_is_not_cut_off() {
+    let browser = Browser::phone();
+    demo(&browser);
+    place(&browser, "timber");
+    browser.click("#add-board");
+    browser.wait_until(
+        "return document.querySelector('#shed .row:not(.folded) [name=mark]').value !== '';",
+    );
+    browser.click("#shed .row:not(.folded) .toggle");
+    let whole = "const told = [...document.querySelectorAll('#shed .toggle .more')].find((one) => one.textContent.startsWith('Give its length'));
+         const [box, row] = [told, told?.closest('.row')].map((one) => one?.getBoundingClientRect());
+         return told !== undefined && told.scrollWidth <= told.clientWidth && box.bottom <= row.bottom && getComputedStyle(told).whiteSpace === 'normal';";
+    for width in [360, 1280] {
+        browser.resize(Screen {
+            width,
+            height: 740,
+            touch: Touch::Finger,
+        });
+        assert_becomes!(browser.run(whole), true);
+    }
+    browser.screenshot("empty-board-of-the-shed");
 }
 
 #[test]

@@ -45,8 +45,10 @@ export function shedList(actions) {
     },
     enter: add,
     head: (key) => (key.startsWith(HEAD) ? headOf() : null),
-    shown: (element, { key, size }) => {
+    shown: (element, { key, size, values }) => {
       const one = rodsIn(element);
+      // Without a board to draw, what is said of it has the room.
+      element.classList.toggle("bare", !values.length);
       one.rod.update(drawn.of.get(key), size);
     },
     opened: (element, { key, values }) => {

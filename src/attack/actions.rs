@@ -151,7 +151,8 @@ fn plan_of(job: &Value) -> Value {
 fn progress(dice: &mut Dice) -> Value {
     let board = |dice: &mut Dice| {
         json!({ "board": dice.between(0, 3), "cut": dice.between(0, 4), "spoiled": [dice.between(0, 3)],
-            "bad_from": dice.one_of(&["", "400", "1 m", "x"]), "bad_to": dice.one_of(&["", "500"]), "mark": "B7" })
+            "bad_from": dice.one_of(&["", "400", "1 m", "x"]), "bad_to": dice.one_of(&["", "500"]), "mark": "B7",
+            "real_length": dice.one_of(&["", "0", "350", "1 m"]), "sound": dice.one_of(&["", "0", "120", "x"]) })
     };
     let bought = |dice: &mut Dice| {
         json!({ "line": dice.between(0, 2), "lengths": ["2412", "", "2.4 m"], "count": dice.between(0, 5), "bad": ["", "100..140"],

@@ -66,6 +66,14 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
         // What the material asks for holds before anything is worked out, and stands where time is up before that.
         let material = MaterialBound::of(problem, self.objective, self.earlier.len());
         let least = self.attainable.round_up(material.bound);
+        let limited = problem.boards.iter().any(|board| board.supply.is_some());
+        if limited && self.earlier.is_empty() {
+            let prices = self
+                .generation
+                .master
+                .prices_of(&material.leaf, &material.excess);
+            self.generation.first_prices = Some(prices);
+        }
         self.tree = ProofTree::new(material.leaf.clone(), clock.places(problem.demand.len()));
         self.open.push(TreeNode {
             path: Vec::new(),
@@ -167,6 +175,10 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
         let used = self.boards_used(&relaxed);
         let problem = self.incumbent.problem;
         if let Some((boards, value)) = branching::choose(problem, self.objective, &used) {
+            self.plans_before_free_boards(node, bound, &boards, clock)?;
+            if self.is_settled(node, bound) {
+                return Ok(None);
+            }
             let at = (value + INTEGRAL).floor() as u32;
             let more = value - value.floor() > 0.5;
             return Ok(self.split(node, bound, Split { boards, at, more }));

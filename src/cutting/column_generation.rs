@@ -2,7 +2,8 @@
 //!
 //! **Idea** (Gilmore and Gomory 1961; Desaulniers, Desrosiers and Solomon, Column Generation, 2005). The restricted master is solved, its prices go
 //! to pricing, and the patterns found enter as columns. Prices are smoothed between the best so far and the newest (Wentges 1997), which saves
-//! rounds. Whether the rows can be met at all is settled first, by patterns that are made for it (a first phase, common practice).
+//! rounds. The prices to begin with may be given: where many boards are limited, the program's own are wild for dozens of rounds. Whether the rows can be met
+//! at all is settled first, by patterns that are made for it (a first phase, common practice).
 //!
 //! **Invariant.** The best bound so far is proved by the integers of [`crate::dual_bound`] alone. **Why it ends:** it ends when no pattern is worth
 //! more than its board, when the bound already rounds up to what the linear program says, or when it reaches the cutoff; a round that adds no column
@@ -60,6 +61,8 @@ pub(crate) struct ColumnGeneration<'p> {
     pub(crate) generated: u64,
     /// The best bound and its prices at the node being solved, for when time runs out in the middle of it.
     pub(crate) partial: Option<(i64, Leaf)>,
+    /// Prices of the rows that a level of costs is asked at first, where any are known; used once.
+    pub(crate) first_prices: Option<Vec<f64>>,
 }
 
 /// How a run of column generation ended.
@@ -85,6 +88,7 @@ impl<'p> ColumnGeneration<'p> {
             pricer: Pricer::new(problem),
             generated: 0,
             partial: None,
+            first_prices: None,
         }
     }
 
@@ -224,10 +228,18 @@ impl<'p> ColumnGeneration<'p> {
         best: &mut DualBound,
         clock: &mut Clock,
     ) -> Result<GenerationEnd, Stopped> {
-        let mut centre: Option<Vec<f64>> = None;
+        let mut first = match self.master.objective {
+            Objective::Cost(_) => self.first_prices.take(),
+            _ => None,
+        };
+        first = first.filter(|prices| prices.len() == self.master.simplex.rows());
+        let mut centre = first.clone();
         let mut smoothing = SMOOTHING;
         for _ in 0..task.rounds {
-            let asked = smoothed(centre.as_deref(), self.master.simplex.prices(), smoothing);
+            let newest = self.master.simplex.prices();
+            let asked = first
+                .take()
+                .unwrap_or_else(|| smoothed(centre.as_deref(), newest, smoothing));
             let proof = self.prove(&asked, task.path, clock)?;
             let entered = self.enter(&proof.patterns);
             if centre.is_none() || proof.strength > best.strength {

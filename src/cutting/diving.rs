@@ -84,7 +84,7 @@ pub(crate) fn dive(
         let Some(path) = residual.rest_of(start.path) else {
             return Ok(improved);
         };
-        let mut generation = residual.relaxation(start.objective, earlier, &columns);
+        let mut generation = residual.relaxation(start.objective, earlier, (&solution, &columns));
         let path: Vec<Decision> = path
             .into_iter()
             .map(|(boards, side)| Decision {
@@ -230,19 +230,21 @@ impl<'r> Residual<'r> {
             .collect()
     }
 
-    /// A relaxation of what is left, that knows the first of some patterns, trimmed.
+    /// A relaxation of what is left, that knows the patterns of the solution before it and the first of other columns, trimmed. Of thousands of columns
+    /// with a reduced cost of zero few are in the solution, and without those the program begins with parts uncut.
     fn relaxation(
         &self,
         objective: Objective,
         earlier: Earlier,
-        columns: &[Pattern],
+        (solution, columns): (&[(Pattern, f64)], &[Pattern]),
     ) -> ColumnGeneration<'r> {
         let (left, supply) = (self.left.clone(), self.supply.clone());
         let mut rest = ColumnGeneration::new(self.problem, objective, left, supply, earlier);
         let (alone, each) = DIVE_RESIDUAL_COLUMNS;
         let limit = alone + each * self.left.iter().filter(|&&count| count > 0).count();
-        let there = columns
-            .iter()
+        let solved = solution.iter().map(|(pattern, _)| pattern);
+        let there = solved
+            .chain(columns)
             .filter(|pattern| self.supply[pattern.board] != Some(0));
         for trimmed in there.filter_map(|pattern| pattern.trimmed(&self.left)) {
             rest.master.add(trimmed);

@@ -280,6 +280,9 @@ pub(crate) const NEIGHBOURHOOD_NODES: usize = 25;
 pub(crate) const NEIGHBOURHOOD_WEIGHT: f64 = 0.02;
 /// Target totals tried between the bound and the incumbent; above zero.
 pub(crate) const TARGETS: i64 = 6;
+/// Nodes with only free boards to split on until targets are tried again; above zero. Measured: a week's jobs are all proven in 5 s with 4, four in five
+/// with 16.
+pub(crate) const NODES_PER_TARGETS: u64 = 4;
 /// Dives for each; above zero.
 pub(crate) const TARGET_DIVES: usize = 3;
 /// Rounds of column generation for each; above zero.

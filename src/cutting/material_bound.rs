@@ -31,6 +31,17 @@ pub(crate) struct MaterialBound {
     /// No plan has a smaller total; not lifted.
     pub(crate) bound: i64,
     pub(crate) leaf: Leaf,
+    /// What the parts on a board of each kind can be worth beyond its cost at these prices, in price units.
+    pub(crate) excess: Vec<i64>,
+}
+
+/// The same of one objective.
+struct Told {
+    bound: i64,
+    scale: i64,
+    /// Prices of parts.
+    parts: Vec<i64>,
+    excess: Vec<i64>,
 }
 
 impl MaterialBound {
@@ -41,15 +52,21 @@ impl MaterialBound {
             Objective::UsedLength => of_used(problem),
             Objective::Shortfall | Objective::TouchedLength | Objective::Stretch => None,
         };
-        let (bound, scale, parts) = told.unwrap_or((0, 1, vec![0; problem.demand.len()]));
+        let told = told.unwrap_or_else(|| Told {
+            bound: 0,
+            scale: 1,
+            parts: vec![0; problem.demand.len()],
+            excess: vec![0; problem.boards.len()],
+        });
         MaterialBound {
-            bound: bound.max(0),
+            bound: told.bound.max(0),
             leaf: Leaf {
-                scale,
-                parts,
+                scale: told.scale,
+                parts: told.parts,
                 earlier: vec![0; earlier],
                 splits: Vec::new(),
             },
+            excess: told.excess,
         }
     }
 }
@@ -73,8 +90,7 @@ pub(crate) fn level_proof(objective: Objective, incumbent: &Incumbent) -> LevelP
     }
 }
 
-/// The bound on a level of costs, the scale and the prices of parts.
-fn of_cost(problem: &Problem, level: usize) -> Option<(i64, i64, Vec<i64>)> {
+fn of_cost(problem: &Problem, level: usize) -> Option<Told> {
     let weights = weights(problem);
     let asked = asked(problem, &weights);
     let limits = limits(problem);
@@ -95,22 +111,32 @@ fn of_cost(problem: &Problem, level: usize) -> Option<(i64, i64, Vec<i64>)> {
         (CostPerTick(cost, room), supply.is_some())
     });
     let mut held: i128 = 0;
-    let &(cost, room, _) = boards.iter().find(|&&(_, room, supply)| match supply {
+    let &(dearest, most, _) = boards.iter().find(|&&(_, room, supply)| match supply {
         None => true,
         Some(supply) => {
             held += i128::from(room) * i128::from(supply);
             held >= asked
         }
     })?;
-    let (unit, scale) = price(cost, room, weights.iter().copied().max()?)?;
+    let (unit, scale) = price(dearest, most, weights.iter().copied().max()?)?;
+    let excess = |cost: i64, room: i64| {
+        let worth = i128::from(unit) * i128::from(room);
+        (worth - i128::from(scale) * i128::from(cost)).max(0)
+    };
     let mut total = i128::from(unit) * asked;
     for &(cost, room, supply) in &boards {
-        let excess = i128::from(unit) * i128::from(room) - i128::from(scale) * i128::from(cost);
-        total -= excess.max(0) * i128::from(supply.unwrap_or(0));
+        total -= excess(cost, room) * i128::from(supply.unwrap_or(0));
     }
-    let bound = i64::try_from(ceiling(total, i128::from(scale))).ok()?;
-    let parts = weights.iter().map(|weight| weight * unit);
-    Some((bound, scale, parts.collect()))
+    let of_board = |board: &Board| {
+        let excess = excess(board.cost[level], room(board, limits[board.section]));
+        i64::try_from(excess).unwrap_or(i64::MAX)
+    };
+    Some(Told {
+        bound: i64::try_from(ceiling(total, i128::from(scale))).ok()?,
+        scale,
+        parts: weights.iter().map(|weight| weight * unit).collect(),
+        excess: problem.boards.iter().map(of_board).collect(),
+    })
 }
 
 /// Price units for a tick of weight, and for a unit of cost, where `cost` pays for `room` and `room * unit <= cost * scale`; exact where that is told
@@ -130,8 +156,7 @@ fn price(cost: i64, room: i64, heaviest: i64) -> Option<(i64, i64)> {
     (unit > 0).then_some((unit, i64::try_from(scale).ok()?))
 }
 
-/// The bound on the length used up, the scale and the prices of parts.
-fn of_used(problem: &Problem) -> Option<(i64, i64, Vec<i64>)> {
+fn of_used(problem: &Problem) -> Option<Told> {
     let limits = limits(problem);
     // By how much the parts of a board may weigh more than what they use up of it.
     let over = |board: &Board| {
@@ -150,12 +175,18 @@ fn of_used(problem: &Problem) -> Option<(i64, i64, Vec<i64>)> {
         .into_iter()
         .map(|weight| (weight - off).max(0))
         .collect();
+    let excess = |board: &Board| (over(board) - off).max(0);
     let mut total = asked(problem, &parts);
     for board in &problem.boards {
         let supply = i128::from(board.supply.unwrap_or(0));
-        total -= i128::from((over(board) - off).max(0)) * supply;
+        total -= i128::from(excess(board)) * supply;
     }
-    Some((i64::try_from(total).ok()?, 1, parts))
+    Some(Told {
+        bound: i64::try_from(total).ok()?,
+        scale: 1,
+        parts,
+        excess: problem.boards.iter().map(excess).collect(),
+    })
 }
 
 /// What all parts weigh that are wanted.

@@ -14,6 +14,7 @@ use crate::objective::{Earlier, Objective};
 use crate::pattern::Pattern;
 use crate::problem::Problem;
 use crate::simplex::Simplex;
+use proof::certificate::Leaf;
 use std::collections::HashMap;
 
 /// The program over the patterns known so far, kept from node to node.
@@ -234,6 +235,21 @@ impl<'p> RestrictedMaster<'p> {
     /// The row of an earlier level.
     pub(crate) fn earlier_row(&self, level: usize) -> usize {
         self.first_earlier + level
+    }
+
+    /// The prices of the rows at which parts are worth what a leaf of this objective says, and limited boards so much beyond their cost.
+    pub(crate) fn prices_of(&self, leaf: &Leaf, excess: &[i64]) -> Vec<f64> {
+        let unit = leaf.scale as f64 * self.largest as f64;
+        let mut prices = vec![0.0; self.simplex.rows()];
+        for (price, &of_leaf) in prices.iter_mut().zip(&leaf.parts) {
+            *price = of_leaf as f64 / unit;
+        }
+        for (row, &excess) in self.supply_row.iter().zip(excess) {
+            if let Some(row) = *row {
+                prices[row] = -excess as f64 / unit;
+            }
+        }
+        prices
     }
 
     /// The cost of a pattern less its worth at the program's prices, in the largest cost.

@@ -12,7 +12,8 @@ use crate::diving::{Discrepancy, Dive, dive};
 use crate::incumbent::Incumbent;
 use crate::integer_master;
 use crate::limits::{
-    DISCREPANCIES, DIVE_COLUMNS, NODE_ROUNDS, NODES_PER_DIVE, ROOT_DIVES, VAIN_DIVES,
+    DISCREPANCIES, DIVE_COLUMNS, NODE_ROUNDS, NODES_PER_DIVE, NODES_PER_TARGETS, ROOT_DIVES,
+    VAIN_DIVES,
 };
 use crate::objective::Objective;
 use crate::pattern::Pattern;
@@ -101,6 +102,31 @@ impl BranchAndPrice<'_, '_> {
             bound,
         };
         targets.run(self.incumbent, clock)
+    }
+
+    /// Tries plans of certain totals where what is bought is settled by a node's solution and only free boards are left to split on: that seldom moves
+    /// the bound, but it goes on for as many nodes as there are such boards. It is done where the bound has risen, and again after so many nodes.
+    pub(crate) fn plans_before_free_boards(
+        &mut self,
+        node: &TreeNode,
+        bound: i64,
+        boards: &[usize],
+        clock: &mut Clock,
+    ) -> Result<(), Stopped> {
+        let Objective::Cost(level) = self.objective else {
+            return Ok(());
+        };
+        let of_problem = &self.incumbent.problem.boards;
+        let free = boards
+            .iter()
+            .all(|&board| of_problem[board].cost[level] == 0);
+        let due = bound > self.targeted || self.effort.nodes >= self.targets_due;
+        if !free || !due || self.neighbourhoods.is_none() {
+            return Ok(());
+        }
+        self.targeted = self.targeted.max(bound);
+        self.targets_due = self.effort.nodes + NODES_PER_TARGETS;
+        self.plans_of_targets(node, bound, clock)
     }
 
     /// Plans boards of the best plan anew, in so many tries.

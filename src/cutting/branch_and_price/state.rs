@@ -61,6 +61,10 @@ pub(crate) struct BranchAndPrice<'b, 'p> {
     pub(crate) nodes_left: usize,
     /// Whether plans were looked for before a search among boards of fixed numbers.
     pub(crate) looked: bool,
+    /// The greatest bound at which plans of certain totals were tried before splits on free boards, and the node from which on they are tried again.
+    pub(crate) targeted: i64,
+    /// See `targeted`.
+    pub(crate) targets_due: u64,
     /// What searches a neighbourhood.
     pub(crate) nested: NestedSearch,
 }
@@ -103,6 +107,8 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
             neighbourhoods: Some(Neighbourhoods::new()),
             nodes_left: usize::MAX,
             looked: false,
+            targeted: -1,
+            targets_due: 0,
             nested,
         };
         search.learn();

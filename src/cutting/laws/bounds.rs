@@ -219,6 +219,74 @@ fn from_the_root(
     go_on(root, &mut incumbent, clock);
 }
 
+/// What is asked first must say nearly all that the material does, or rounds are lost on it. Prices lose some of a unit when they are told in integers.
+#[test]
+fn the_prices_of_the_material_prove_nearly_what_it_asks_for_and_never_more_than_there_is() {
+    let mut random = Random::new(41);
+    let (mut proven, mut limited) = (0, 0);
+    for index in 0..300 {
+        let problem = of_all_sorts(&mut random);
+        for objective in [Objective::Cost(0), Objective::Cost(1)] {
+            let material = MaterialBound::of(&problem, objective, 0);
+            let (demand, there) = (problem.demand.clone(), supply(&problem));
+            let mut generation =
+                ColumnGeneration::new(&problem, objective, demand, there, Vec::new());
+            let prices = generation
+                .master
+                .prices_of(&material.leaf, &material.excess);
+            assert_eq!(prices.len(), generation.master.simplex.rows());
+            let mut watch = Forever;
+            let clock = &mut Clock::new(&mut watch);
+            let bound = generation.prove(&prices, &[], clock);
+            let bound = bound.expect("no limit of time").bound;
+            assert!(bound + 1 >= material.bound, "problem {index}: {bound}");
+            if let Some(least) = least(&problem, objective) {
+                assert!(bound <= least, "problem {index}: {bound}, {problem:?}");
+            }
+            proven += usize::from(bound > 0);
+            limited += usize::from(prices.iter().any(|&price| price < 0.0));
+        }
+    }
+    assert!(proven > 100 && limited > 50, "{proven}, {limited}");
+}
+
+/// A program that is asked for given prices first comes to the same bound.
+#[test]
+fn the_relaxation_is_the_same_from_given_prices() {
+    let mut random = Random::new(42);
+    let mut compared = 0;
+    for index in 0..200 {
+        let problem = of_all_sorts(&mut random);
+        let objective = Objective::Cost(0);
+        let mut watch = Forever;
+        let clock = &mut Clock::new(&mut watch);
+        let solved = [false, true].map(|given| {
+            let (demand, there) = (problem.demand.clone(), supply(&problem));
+            let mut generation =
+                ColumnGeneration::new(&problem, objective, demand, there, Vec::new());
+            if given {
+                let material = MaterialBound::of(&problem, objective, 0);
+                let prices = generation
+                    .master
+                    .prices_of(&material.leaf, &material.excess);
+                generation.first_prices = Some(prices);
+            }
+            let task = NodeTask {
+                path: &[],
+                cutoff: i64::MAX,
+                attainable: &AttainableTotals::new(&problem, objective, 0),
+                rounds: NODE_ROUNDS,
+            };
+            let relaxed = generation.solve(&task, clock).expect("no limit of time");
+            assert!(generation.first_prices.is_none() || relaxed.uncut > 0.0);
+            (relaxed.uncut < 1e-6).then_some(relaxed.bound)
+        });
+        assert_eq!(solved[0], solved[1], "problem {index}: {problem:?}");
+        compared += usize::from(solved[0].is_some());
+    }
+    assert!(compared > 100, "{compared}");
+}
+
 #[test]
 fn reduced_cost_fixing_leaves_a_best_plan_and_the_search_finds_it() {
     let mut random = Random::new(13);

@@ -301,7 +301,7 @@ impl Group {
 
     fn translate(&self, job: &Job, branch: &mut Branch) {
         match branch {
-            Branch::Split { boards, .. } => {
+            Branch::Split { boards, .. } | Branch::Kept { boards, .. } => {
                 for board in boards.iter_mut() {
                     *board = self.board_of_job(job, *board);
                 }

@@ -525,6 +525,7 @@ fn closed(search: Vec<Twig>) -> impl FnOnce(&mut LevelProof) {
 /// A split on the one cutting that is full, three rails from a length: never, or at least once.
 fn three_rails() -> Twig {
     Twig::Split {
+        kept: None,
         board: 0,
         parts: vec![(0, 3)],
         at: 0,
@@ -623,6 +624,7 @@ fn a_search_that_is_no_complete_tree_is_refused() {
 fn a_search_that_splits_on_an_impossible_cutting_is_refused() {
     for parts in [vec![], vec![(1, 1)], vec![(0, 0)], vec![(0, 1), (0, 2)]] {
         let strange = Twig::Split {
+            kept: None,
             board: 0,
             parts,
             at: 0,

@@ -91,6 +91,7 @@ fn search() -> Vec<Branch> {
     let mut search = Vec::new();
     for at in 0..LENGTHS {
         search.push(Twig::Split {
+            kept: None,
             board: 0,
             parts: vec![(0, 3)],
             at,

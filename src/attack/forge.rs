@@ -7,6 +7,7 @@
 //! part of the attack compares with another solver.
 
 mod blanks;
+mod kept;
 mod lies;
 mod pairs;
 mod place;

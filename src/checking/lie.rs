@@ -339,6 +339,8 @@ pub enum Misshape {
     Splits,
     /// A split names a board twice, or one that does not exist, so its sides are not complementary.
     Cover,
+    /// A split counts the offcuts of a board that is cut at the yard or has parts on its ends, or at a level that is not the scrap.
+    Offcuts,
     /// A split names a cutting that has a part twice, a count of zero, or a part that does not exist.
     Cutting,
     /// A split on a pair names a block or a part that there is not.

@@ -1,7 +1,7 @@
 //! Branch and price for one objective.
 //!
 //! **Idea** (branch and bound with column generation at each node: Vance 1998, Vanderbeck 1999, Belov and Scheithauer 2006). A node is a list of
-//! decisions, each on how many boards of a set are used. Deciding on sums of boards leaves pricing as it is, and every leaf keeps the prices that
+//! decisions, each on how many boards of a set are used or how many offcuts of them are kept. Deciding on sums of boards leaves pricing as it is, and every leaf keeps the prices that
 //! settle it, so that the finished tree is its own certificate. The most promising node is taken first, and from it the search plunges: the likelier
 //! side of a split is followed until it is settled. Where every sum of boards is integral but patterns are not, all patterns a better plan may use
 //! are enumerated and searched. Where that list is too long and there is one kind of board, the search goes on over pairs of parts
@@ -19,7 +19,7 @@ mod state;
 use crate::branch_and_price::proof_tree::{ProofTree, TreePlace};
 use crate::branch_and_price::state::TreeNode;
 use crate::branch_path::{BranchSide, Decision};
-use crate::branching;
+use crate::branching::{self, Split};
 use crate::clock::{Clock, Stopped};
 use crate::column_generation::NodeTask;
 use crate::incumbent::Incumbent;
@@ -33,14 +33,6 @@ use crate::solution::Effort;
 use proof::certificate::{Branch, LevelProof};
 
 pub(crate) use crate::branch_and_price::state::BranchAndPrice;
-
-/// A split to be made.
-struct Split {
-    boards: Vec<usize>,
-    at: u32,
-    /// Whether the solution is on the side of more.
-    more: bool,
-}
 
 /// Searches a neighbourhood: so many nodes at most, and no neighbourhoods of its own.
 fn nested(objective: Objective, incumbent: &mut Incumbent, effort: &mut Effort, clock: &mut Clock) {
@@ -174,24 +166,37 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
         }
         let used = self.boards_used(&relaxed);
         let problem = self.incumbent.problem;
-        if let Some((boards, value)) = branching::choose(problem, self.objective, &used) {
+        let kept = || self.offcuts_kept(&relaxed);
+        if let Some((boards, counted, value)) =
+            branching::choose(problem, self.objective, &used, kept)
+        {
             self.plans_before_free_boards(node, bound, &boards, clock)?;
             if self.is_settled(node, bound) {
                 return Ok(None);
             }
             let at = (value + INTEGRAL).floor() as u32;
             let more = value - value.floor() > 0.5;
-            return Ok(self.split(node, bound, Split { boards, at, more }));
-        }
-        if self.by_patterns(node, bound, &relaxed, clock)? || bound >= self.cutoff() {
-            return Ok(None);
+            let split = Split {
+                boards,
+                counted,
+                at,
+                more,
+            };
+            return Ok(self.split(node, bound, split));
         }
         let path = self.path_of(node);
-        if let Some((board, at, more)) =
-            branching::unfixed_number(problem, self.objective, &used, &path)
+        let unfixed = branching::unfixed_number(problem, self.objective, (&used, kept), &path);
+        let is_last = unfixed.is_none();
+        // Where a split has fixed a number and raised no bound, the list is that of the node above.
+        let tried = bound == node.bound && !node.path.is_empty();
+        let lists = is_last || !tried || self.objective != Objective::UsedLength;
+        if lists && self.by_patterns(node, bound, (&relaxed, is_last), clock)?
+            || bound >= self.cutoff()
         {
-            let boards = vec![board];
-            return Ok(self.split(node, bound, Split { boards, at, more }));
+            return Ok(None);
+        }
+        if let Some(split) = unfixed {
+            return Ok(self.split(node, bound, split));
         }
         self.without_split(node, bound, &used, clock)?;
         Ok(None)
@@ -237,8 +242,13 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
             self.give_up(bound);
             return None;
         }
-        let Split { boards, at, more } = split;
-        let set = self.generation.master.set(&boards);
+        let Split {
+            boards,
+            counted,
+            at,
+            more,
+        } = split;
+        let set = self.generation.master.set(&boards, counted);
         let sides = [BranchSide::AtMost(at), BranchSide::AtLeast(at + 1)];
         let again = |decision: &Decision| decision.set == set && sides.contains(&decision.side);
         if node.path.iter().any(again) {
@@ -246,7 +256,7 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
             self.give_up(bound);
             return None;
         }
-        let first = self.tree.split(node.place, boards, at)?;
+        let first = self.tree.split(node.place, (boards, counted), at)?;
         let child = |side: BranchSide, place: usize| {
             let mut path = node.path.clone();
             path.push(Decision { set, side });

@@ -47,6 +47,8 @@ pub(crate) struct NodeRelaxation {
     pub(crate) leaf: Leaf,
     /// How often each pattern is cut: (place in the pool, how often), where not zero.
     pub(crate) solution: Vec<(usize, f64)>,
+    /// How many offcuts of a pattern are given up that could be kept.
+    pub(crate) given_up: Vec<(usize, f64)>,
     /// The sum of parts left uncut; above zero when the node could not be met.
     pub(crate) uncut: f64,
     /// What the prices say of every pattern there is.
@@ -307,10 +309,12 @@ impl<'p> ColumnGeneration<'p> {
 
     /// What came of a node.
     pub(crate) fn relaxed(&self, task: &NodeTask, best: DualBound, uncut: f64) -> NodeRelaxation {
+        let [solution, given_up] = self.master.solution(INTEGRAL / INTEGRAL_MARGIN);
         NodeRelaxation {
             bound: task.attainable.round_up(best.bound),
             leaf: best.leaf,
-            solution: self.master.solution(INTEGRAL / INTEGRAL_MARGIN),
+            solution,
+            given_up,
             uncut,
             fixing: best.fixing,
         }

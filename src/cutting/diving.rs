@@ -87,8 +87,8 @@ pub(crate) fn dive(
         let mut generation = residual.relaxation(start.objective, earlier, (&solution, &columns));
         let path: Vec<Decision> = path
             .into_iter()
-            .map(|(boards, side)| Decision {
-                set: generation.master.set(boards),
+            .map(|(decision, side)| Decision {
+                set: generation.master.set(&decision.boards, decision.counted),
                 side,
             })
             .collect();
@@ -212,20 +212,19 @@ impl<'r> Residual<'r> {
     }
 
     /// The decisions for what is left, with the sides lowered by what is fixed; `None` where too much is fixed already.
-    fn rest_of<'a>(&self, path: &'a [SetDecision]) -> Option<Vec<(&'a [usize], BranchSide)>> {
+    fn rest_of<'a>(&self, path: &'a [SetDecision]) -> Option<Vec<(&'a SetDecision, BranchSide)>> {
         path.iter()
-            .map(|SetDecision { boards, side }| {
-                let used: u32 = self
-                    .fixed
-                    .iter()
-                    .filter(|(pattern, _)| boards.binary_search(&pattern.board).is_ok())
-                    .map(|&(_, count)| count)
-                    .sum();
-                let side = match *side {
+            .map(|decision| {
+                let counted = decision.counted;
+                let adds = |(pattern, count): &(Pattern, u32)| {
+                    count * counted.of(self.problem, &decision.boards, pattern)
+                };
+                let used: u32 = self.fixed.iter().map(adds).sum();
+                let side = match decision.side {
                     BranchSide::AtMost(at) => BranchSide::AtMost(at.checked_sub(used)?),
                     BranchSide::AtLeast(at) => BranchSide::AtLeast(at.saturating_sub(used)),
                 };
-                Some((boards.as_slice(), side))
+                Some((decision, side))
             })
             .collect()
     }

@@ -9,7 +9,7 @@
 //! covered by its charge. **Why it ends:** one pricing, and passes over parts, boards and decisions.
 
 use crate::arithmetic::ceiling;
-use crate::branch_path::{BranchSide, Decision};
+use crate::branch_path::{BranchSide, Counted, Decision};
 use crate::clock::{Clock, Stopped};
 use crate::limits::{
     COLUMNS_PER_ROUND, DENSITY_BITS, LARGEST_PRICE, PRICE_NOISE, PRICE_UNITS, STEEP_PRICE,
@@ -23,13 +23,22 @@ use crate::restricted_master::RestrictedMaster;
 use proof::certificate::{Leaf, MOST_FIGURE};
 
 /// What integer prices say of every pattern: a plan that uses one costs at least `total` and, on top, the reduced cost of the pattern, which is its
-/// board's charge less its worth; all in price units. It is what reduced-cost fixing needs.
+/// board's charge less its worth; all in price units. Of the worth, a pattern that keeps an offcut has that charge taken off. It is what reduced-cost fixing needs.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct ReducedCostBound {
     /// The bound before division by the scale.
     pub(crate) total: i128,
     /// For each board its charge with the price of its supply: no pattern is worth more.
     pub(crate) charges: Vec<i64>,
+    /// For each board what an offcut that is kept is charged; negative where decisions ask for more of them. Empty where none is charged.
+    pub(crate) kept: Vec<i64>,
+}
+
+impl ReducedCostBound {
+    /// What an offcut of a board is charged that is kept.
+    pub(crate) fn kept(&self, board: usize) -> i64 {
+        self.kept.get(board).copied().unwrap_or(0)
+    }
 }
 
 /// Integer prices and what they prove.
@@ -77,6 +86,7 @@ impl DualBound {
             prices: &duals.parts,
             most: &master.demand,
             charges: &charges,
+            kept: &duals.kept_charges(),
             tick_cost,
         };
         let priced = pricer.price(&pricing, clock)?;
@@ -162,7 +172,9 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
             tick_cost,
             splits: (0..master.sets()).fold(vec![0; path.len()], |mut splits, set| {
                 let price = (price_of(master.set_row(set)) * unit) as i64;
-                if let Some(at) = tightest(path, set, price < 0) {
+                // Where no tick is charged, what is charged for offcuts is not looked at.
+                let told = tick_cost > 0 || master.counted(set) == Counted::Boards;
+                if let Some(at) = tightest(path, set, price < 0).filter(|_| told) {
                     splits[at] = price.saturating_abs().min(LARGEST_PRICE);
                 }
                 splits
@@ -175,7 +187,7 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
     fn charge(&self, board: usize) -> i64 {
         let mut charge = self.own_charge(board);
         for (price, decision) in self.splits.iter().zip(self.path) {
-            if self.master.holds(decision.set, board) {
+            if self.master.counts(decision.set, board) {
                 match decision.side {
                     BranchSide::AtMost(_) => charge += price,
                     BranchSide::AtLeast(_) => charge -= price,
@@ -197,7 +209,23 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
     fn charges(&self) -> Vec<i64> {
         let boards = 0..self.master.problem.boards.len();
         let mut charges: Vec<i64> = boards.map(|board| self.own_charge(board)).collect();
+        self.add_prices(Counted::Boards, &mut charges);
+        charges
+    }
+
+    /// What an offcut of each board that is kept is charged at these prices.
+    fn kept_charges(&self) -> Vec<i64> {
+        let mut charges = vec![0; self.master.problem.boards.len()];
+        self.add_prices(Counted::Kept, &mut charges);
+        charges
+    }
+
+    /// Adds the prices of the decisions that count so to what is charged for each board.
+    fn add_prices(&self, counted: Counted, charges: &mut [i64]) {
         for (price, decision) in self.splits.iter().zip(self.path) {
+            if self.master.counted(decision.set) != counted {
+                continue;
+            }
             for &board in self.master.boards_of(decision.set) {
                 match decision.side {
                     BranchSide::AtMost(_) => charges[board] += price,
@@ -205,7 +233,6 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
                 }
             }
         }
-        charges
     }
 
     /// The same with the price of a limited board's supply.
@@ -237,7 +264,7 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
             }
             let mut missing = excess;
             for (at, decision) in self.path.iter().enumerate().rev() {
-                if missing == 0 || !self.master.holds(decision.set, board) {
+                if missing == 0 || !self.master.counts(decision.set, board) {
                     continue;
                 }
                 if let BranchSide::AtLeast(_) = decision.side {
@@ -249,7 +276,7 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
             let at_most = |at: &usize| {
                 let decision = self.path[*at];
                 matches!(decision.side, BranchSide::AtMost(_))
-                    && self.master.holds(decision.set, board)
+                    && self.master.counts(decision.set, board)
             };
             if missing > 0
                 && let Some(at) = (0..self.path.len()).rev().find(at_most)
@@ -295,7 +322,8 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
     ///
     /// Every cutting that counts here holds a part, so what is taken off each part is taken off every cutting. A part that is worth
     /// less than that is then worth zero; a cutting of such parts alone is worth zero too, less what it uses up, which
-    /// is enough where no charge is below zero.
+    /// is enough where no charge is below zero. Where keeping an offcut is worth something by itself, as decisions ask for more of
+    /// them, such a cutting may be worth that, and the charge must cover it.
     fn take_off_parts(&mut self, charges: &[i64]) -> bool {
         let excess = self
             .unlimited()
@@ -303,7 +331,9 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
             .max()
             .unwrap_or(0)
             .max(0);
-        let proven = self.unlimited().all(|board| charges[board] >= 0)
+        let kept = self.kept_charges();
+        let covered = |board: usize| charges[board] >= (-kept[board]).max(0);
+        let proven = self.unlimited().all(covered)
             || (0..self.parts.len())
                 .all(|part| self.master.demand[part] == 0 || self.parts[part] >= excess);
         if excess > 0 {
@@ -379,7 +409,11 @@ impl<'d, 'p> IntegerDuals<'d, 'p> {
         DualBound {
             bound,
             strength,
-            fixing: ReducedCostBound { total, charges },
+            fixing: ReducedCostBound {
+                total,
+                charges,
+                kept: self.kept_charges(),
+            },
             leaf: Leaf {
                 scale: self.scale,
                 parts: self.parts,

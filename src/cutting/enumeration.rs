@@ -4,7 +4,8 @@
 //! costs at least the node's bound and, for each pattern in it, the pattern's reduced cost. A pattern for which that alone passes the gap is in no
 //! better plan. When the gap is small few patterns are left; they are listed here by depth-first search with the same bound by value per length as in
 //! pricing. Only patterns to which no wanted part can be added are listed, for parts may be cut too often and trimmed; not so where the length used
-//! up counts. Patterns of equal counts are one, whichever run the parts lie in: the one that uses up least.
+//! up counts. Patterns of equal counts are one, whichever run the parts lie in: the one that uses up least, of those that keep as
+//! many offcuts where decisions count them.
 //!
 //! **Invariant.** What is passed over is worth less than its board's charge by more than the gap. **Why it ends:** every step chooses a count for one
 //! part in one run, and steps are counted.
@@ -15,7 +16,7 @@ use crate::limits::{
     ENUMERATION_DENSITY_BITS, ENUMERATION_DEPTH, ENUMERATION_STEPS_PER_LOOK, ENUMERATION_WORK,
 };
 use crate::pattern::Pattern;
-use crate::problem::{Problem, Shape, Standing, Ticks};
+use crate::problem::{Need, Problem, Section, Shape, Standing, Ticks};
 use crate::run_states::{Item, RunStates};
 use std::collections::HashMap;
 
@@ -30,6 +31,8 @@ pub(crate) struct EnumerationTask<'w> {
     pub(crate) demand: &'w [u32],
     /// Whether the length used up counts.
     pub(crate) counts_used: bool,
+    /// Whether it counts how many offcuts are kept.
+    pub(crate) counts_offcuts: bool,
     /// What every tick used up costs.
     pub(crate) tick_cost: i64,
     /// No more patterns than this.
@@ -61,7 +64,8 @@ pub(crate) fn enumerate(
                 return Ok(None);
             }
             search.steps = steps;
-            let complete = search.run(0, 0, 0, clock)?;
+            let lost = task.tick_cost * way.lost;
+            let complete = search.run(0, 0, -lost, clock)?;
             steps = search.steps;
             listed.append(&mut search.found);
             if !complete || listed.len() > task.limit {
@@ -93,10 +97,16 @@ fn one_of_each(problem: &Problem, mut found: Vec<Pattern>) -> Vec<Pattern> {
     found
 }
 
+/// The parts of a pattern, and how many offcuts it keeps.
+type Told = (Vec<(usize, u32)>, usize);
+
 struct Enumerator<'s, 'w> {
     task: &'s EnumerationTask<'w>,
     board: usize,
     states: &'s RunStates,
+    /// Where parts may lie.
+    way: &'s Standing<'s>,
+    section: &'s Section,
     /// The parts at its factory ends, and whether it has any such ends.
     posts: Option<Vec<(usize, u32)>>,
     items: Vec<Item>,
@@ -104,13 +114,18 @@ struct Enumerator<'s, 'w> {
     capacities: Vec<Ticks>,
     /// The length all runs share at most.
     together: Ticks,
+    /// What an offcut is charged that is kept.
+    kept_charge: i64,
+    /// For each run, the most that the runs behind it can be worth less what they use up, in the units of densities.
+    later: Vec<i128>,
     needed: i64,
     left: Vec<u32>,
     runs: Vec<Vec<(usize, u32)>>,
     fills: Vec<(Ticks, usize)>,
     found: Vec<Pattern>,
-    /// Where a board has several runs, what is found by its counts: its place, and what it uses up.
-    known: HashMap<Vec<(usize, u32)>, (usize, Ticks)>,
+    /// Where a board has several runs, what is found by its counts and how many offcuts it keeps, where that counts: its place,
+    /// and what it uses up.
+    known: HashMap<Told, (usize, Ticks)>,
     steps: usize,
 }
 
@@ -118,7 +133,7 @@ impl<'s, 'w> Enumerator<'s, 'w> {
     fn new(
         task: &'s EnumerationTask<'w>,
         board: usize,
-        way: &Standing,
+        way: &'s Standing<'s>,
         posts: Vec<(usize, u32)>,
     ) -> Self {
         let kind = &task.problem.boards[board];
@@ -134,7 +149,7 @@ impl<'s, 'w> Enumerator<'s, 'w> {
             let b = i128::from(task.prices[right.part]) * i128::from(left.least);
             b.cmp(&a).then(left.part.cmp(&right.part))
         });
-        let densities = items
+        let densities: Vec<i128> = items
             .iter()
             .map(|item| {
                 (i128::from(task.prices[item.part]) << ENUMERATION_DENSITY_BITS)
@@ -158,8 +173,15 @@ impl<'s, 'w> Enumerator<'s, 'w> {
             .saturating_sub(task.gap)
             .saturating_sub(worth.sum());
         let posts = kind.factory.map(|_| posts);
-        Enumerator {
+        let mut search = Enumerator {
+            way,
+            section: &task.problem.sections[kind.section],
             posts,
+            kept_charge: match task.problem.lasting_runs(board) {
+                Some(_) => task.fixing.kept(board),
+                None => 0,
+            },
+            later: vec![0; capacities.len()],
             task,
             board,
             states,
@@ -174,7 +196,69 @@ impl<'s, 'w> Enumerator<'s, 'w> {
             found: Vec::new(),
             known: HashMap::new(),
             steps: 0,
+        };
+        let best = search.densities.first().copied().unwrap_or(0);
+        for run in (1..search.capacities.len()).rev() {
+            let room = search.capacities[run].min(search.together);
+            search.later[run - 1] = search.later[run] + search.reach(run, room, 0, best);
         }
+        search
+    }
+
+    /// The most that a run of so much room can be worth less what it uses up, filled so far already and with parts worth at most the density in each tick
+    /// still to be filled; without what the fill is worth. Units are those of densities.
+    ///
+    /// An offcut that is kept begins where the fill ends, so that no tick beyond that is charged. Where none is kept the run is used up whole. Of a length
+    /// cut once at the yard no more is known than that what its pieces need is used up.
+    fn reach(&self, run: usize, room: Ticks, fill: Ticks, density: i128) -> i128 {
+        let tick = i128::from(self.task.tick_cost) << ENUMERATION_DENSITY_BITS;
+        let overhang = self.states.overhang;
+        let wide = |ticks: Ticks| i128::from(ticks);
+        let space = wide((room + overhang - fill).max(0));
+        if tick == 0 {
+            return density * space;
+        }
+        let gain = (density - tick).max(0);
+        match &*self.way.shape {
+            Shape::Runs(runs) => {
+                let whole = runs[run].length + runs[run].tail;
+                let given_up = density * space - tick * wide(whole);
+                let last = (runs[run].length - 1).min(whole - self.section.keep);
+                if fill > last {
+                    return given_up;
+                }
+                let charge = i128::from(self.kept_charge) << ENUMERATION_DENSITY_BITS;
+                let kept = gain * wide(last - fill) - tick * wide(fill) - charge;
+                kept.max(given_up)
+            }
+            Shape::OneCut { .. } => gain * space - tick * wide(fill - overhang),
+        }
+    }
+
+    /// What a run that is filled uses up at least.
+    fn used(&self, run: usize) -> Ticks {
+        let need = self.need(run);
+        match &*self.way.shape {
+            Shape::Runs(runs) => self.section.used(runs[run], need),
+            Shape::OneCut { .. } => need.length,
+        }
+    }
+
+    /// What is charged for a run that is filled, where it keeps an offcut.
+    fn charged(&self, run: usize) -> i64 {
+        let keeps = self.kept_charge != 0 && self.keeps(run);
+        if keeps { self.kept_charge } else { 0 }
+    }
+
+    /// Whether a run that is filled keeps an offcut, where these are counted.
+    fn keeps(&self, run: usize) -> bool {
+        let runs = self.task.problem.lasting_runs(self.board);
+        runs.is_some_and(|runs| self.section.keeps(runs[run], self.need(run)))
+    }
+
+    fn need(&self, run: usize) -> Need {
+        let (fill, state) = self.fills[run];
+        self.states.need(fill, state)
     }
 
     fn room(&self, run: usize) -> Ticks {
@@ -209,20 +293,15 @@ impl<'s, 'w> Enumerator<'s, 'w> {
             if self.states.need(fill, state).length > room {
                 return Ok(true);
             }
+            let worth = worth - self.task.tick_cost * self.used(run) - self.charged(run);
             if run + 1 < self.capacities.len() {
                 return self.run(run + 1, 0, worth, clock);
             }
-            self.take(worth);
+            self.take(worth, clock)?;
             return Ok(true);
         }
-        let later: i128 = (run + 1..self.capacities.len())
-            .map(|next| {
-                self.densities[0]
-                    * i128::from(self.capacities[next].min(self.together) + self.states.overhang)
-            })
-            .sum();
-        let here = self.densities[at] * i128::from((room + self.states.overhang - fill).max(0));
-        if i128::from(worth) + ((later + here) >> ENUMERATION_DENSITY_BITS) + 1
+        let here = self.reach(run, room, fill, self.densities[at]);
+        if i128::from(worth) + ((self.later[run] + here) >> ENUMERATION_DENSITY_BITS) + 1
             < i128::from(self.needed)
         {
             return Ok(true);
@@ -258,11 +337,16 @@ impl<'s, 'w> Enumerator<'s, 'w> {
         Ok(true)
     }
 
-    fn take(&mut self, worth: i64) {
+    /// Takes what is laid, if it is worth enough less what its runs use up.
+    fn take(&mut self, worth: i64, clock: &mut Clock) -> Result<(), Stopped> {
         let stands = self.posts.as_ref().is_some_and(|posts| !posts.is_empty());
-        if self.runs.iter().all(Vec::is_empty) && !stands {
-            return;
+        let empty = self.runs.iter().all(Vec::is_empty) && !stands;
+        let (used, worth) = self.used_up(worth);
+        let counts_used = self.task.counts_used;
+        if empty || worth < self.needed || !(counts_used || self.is_full()) {
+            return Ok(());
         }
+        clock.worked(ENUMERATION_WORK + self.items.len())?;
         let mut runs = self.runs.clone();
         for run in &mut runs {
             order::sort(run);
@@ -272,21 +356,38 @@ impl<'s, 'w> Enumerator<'s, 'w> {
             board: self.board,
             runs,
         };
-        let counts_used = self.task.counts_used;
-        let used = match counts_used {
-            true => pattern.used(self.task.problem),
-            false => 0,
-        };
-        let worth = worth - self.task.tick_cost * used;
-        if worth >= self.needed && (counts_used || self.is_full()) {
-            self.keep(pattern, used);
+        self.keep(pattern, used);
+        Ok(())
+    }
+
+    /// What the board uses up where that counts, and what is left of a worth that has what each run uses up taken off already: a length cut at the yard
+    /// uses up more than its pieces need.
+    fn used_up(&self, worth: i64) -> (Ticks, i64) {
+        if !self.task.counts_used {
+            return (0, worth);
         }
+        let in_runs: Ticks = (0..self.fills.len()).map(|run| self.used(run)).sum();
+        let used = match &*self.way.shape {
+            Shape::Runs(_) => in_runs,
+            &Shape::OneCut { together, each } => {
+                let pieces = (together, each);
+                let needs = [self.need(0), self.need(1)];
+                let used = self.section.used_cut_once(pieces, needs);
+                used.unwrap_or(Ticks::MAX / 4)
+            }
+        };
+        let more = self.task.tick_cost.saturating_mul(used - in_runs);
+        (used + self.way.lost, worth.saturating_sub(more))
     }
 
     fn keep(&mut self, pattern: Pattern, used: Ticks) {
         if self.capacities.len() > 1 {
             let next = (self.found.len(), used);
-            let known = self.known.entry(pattern.counts()).or_insert(next);
+            let kept = match self.task.counts_offcuts {
+                true => (0..self.fills.len()).filter(|&run| self.keeps(run)).count(),
+                false => 0,
+            };
+            let known = self.known.entry((pattern.counts(), kept)).or_insert(next);
             if *known != next {
                 let (at, least) = known;
                 if used < *least {

@@ -7,6 +7,7 @@ mod knapsack_table;
 mod linear_program;
 mod made_up;
 mod nesting;
+mod offcuts;
 mod pairs;
 mod presolving;
 mod pricing;

@@ -1,6 +1,6 @@
 //! A pattern: one way to cut one kind of board. It is the column of the column generation.
 
-use crate::problem::{Cutting, Problem, Ticks};
+use crate::problem::{Cutting, Problem, Run, Ticks};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// Parts laid in the runs of one board, each a count of parts.
@@ -48,6 +48,21 @@ impl Pattern {
     /// What of its board it uses up; all of a whole number of boards where it does not fit, which no caller makes happen.
     pub(crate) fn used(&self, problem: &Problem) -> Ticks {
         problem.used(&self.cutting()).unwrap_or(Ticks::MAX / 4)
+    }
+
+    /// The offcuts that it keeps of a board of which they may be counted ([`Problem::lasting_runs`]), ascending; of another board none.
+    pub(crate) fn kept(&self, problem: &Problem) -> Vec<Ticks> {
+        let section = &problem.sections[problem.boards[self.board].section];
+        let runs = problem.lasting_runs(self.board).unwrap_or_default();
+        let offcut = |(run, parts): (&Run, &Vec<(usize, u32)>)| {
+            let need = section.lay(parts)?;
+            section
+                .keeps(*run, need)
+                .then(|| section.offcut(*run, need))
+        };
+        let mut kept: Vec<Ticks> = runs.iter().zip(&self.runs).filter_map(offcut).collect();
+        order::sort(&mut kept);
+        kept
     }
 
     pub(crate) fn cutting(&self) -> Cutting {

@@ -184,9 +184,12 @@ impl PatternSearch<'_, '_> {
         let same = self.fixed.iter().filter(|(other, _)| *other == column);
         let fixed: i64 = same.map(|(_, count)| count).sum();
         let pattern = &self.given.patterns[column];
+        let counts = self.given.counts_offcuts;
+        let kept = counts.then(|| pattern.kept(incumbent.problem));
         let split = Twig::Split {
             board: pattern.board,
             parts: pattern.counts(),
+            kept: kept.map(|kept| kept.len() as u32),
             at: u32::try_from(fixed + down).unwrap_or(u32::MAX),
         };
         let split = self.told(split);

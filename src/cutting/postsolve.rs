@@ -96,18 +96,24 @@ impl Presolved {
                 leaf: self.leaf(leaf),
                 search: self.pairings(search),
             },
-            Branch::Split { boards, at } => {
-                let mut originals: Vec<usize> = boards
-                    .iter()
-                    .flat_map(|&board| self.originals[board].iter().map(|&(index, _)| index))
-                    .collect();
-                order::sort(&mut originals);
-                Branch::Split {
-                    boards: originals,
-                    at,
-                }
-            }
+            Branch::Split { boards, at } => Branch::Split {
+                boards: self.originals_of(&boards),
+                at,
+            },
+            Branch::Kept { boards, at } => Branch::Kept {
+                boards: self.originals_of(&boards),
+                at,
+            },
         }
+    }
+
+    fn originals_of(&self, boards: &[usize]) -> Vec<usize> {
+        let mut originals: Vec<usize> = boards
+            .iter()
+            .flat_map(|&board| self.originals[board].iter().map(|&(index, _)| index))
+            .collect();
+        order::sort(&mut originals);
+        originals
     }
 
     fn pairings(&self, mut search: Vec<Pairing>) -> Vec<Pairing> {
@@ -121,13 +127,19 @@ impl Presolved {
     /// A place in a search, told of the first original of each merged part and board.
     fn twig(&self, twig: Twig) -> Twig {
         match twig {
-            Twig::Split { board, parts, at } => {
+            Twig::Split {
+                board,
+                parts,
+                kept,
+                at,
+            } => {
                 let first = |(part, count): (usize, u32)| (self.parts[part][0].0, count);
                 let mut parts: Vec<(usize, u32)> = parts.into_iter().map(first).collect();
                 order::sort(&mut parts);
                 Twig::Split {
                     board: self.originals[board][0].0,
                     parts,
+                    kept,
                     at,
                 }
             }

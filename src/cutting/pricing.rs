@@ -6,7 +6,8 @@
 //!
 //! **Invariant.** All figures are integers. The worth reported for a board is exact where it is more than the charge, and otherwise no cutting
 //! is worth more than the charge; both are what a proof needs. Where the length used up counts, a cutting holds a part: the empty one, worth
-//! zero less what touching the board loses, would hide all others when charges are below zero. **Why it ends:** sections and boards are gone through
+//! zero less what touching the board loses, would hide all others when charges are below zero. Where an offcut that is kept is charged, it may be
+//! given up instead, so that a shorter fill that is worth no less is never the worse one, whatever the charge. **Why it ends:** sections and boards are gone through
 //! once. The cost follows what can be reached, not how fine a tick is, so it does not matter when a millimetre saw meets lengths in inches.
 
 mod completion;
@@ -223,6 +224,7 @@ impl SectionFills<'_> {
     fn add_thresholds(&self, stood: &Stood, overhang: Ticks, thresholds: &mut Thresholds) {
         let tick_cost = self.pricing.tick_cost;
         let charge = stood.charge.saturating_add(tick_cost * stood.way.lost);
+        let kept_charge = self.kept_charge(stood.board);
         match &*stood.way.shape {
             Shape::Runs(runs) => {
                 let Some(longest) = longest(runs) else {
@@ -230,7 +232,10 @@ impl SectionFills<'_> {
                 };
                 let others: i64 = (0..runs.len())
                     .filter(|&run| run != longest)
-                    .filter_map(|run| self.best(&self.short, runs[run]).map(|(_, worth)| worth))
+                    .filter_map(|run| {
+                        let best = self.best(&self.short, runs[run], kept_charge);
+                        best.map(|(_, worth)| worth)
+                    })
                     .sum();
                 let run = runs[longest];
                 let whole = tick_cost * (run.length + run.tail);
@@ -242,7 +247,7 @@ impl SectionFills<'_> {
                     let kept = run.length + run.tail - self.section.keep;
                     thresholds.open.push(Threshold {
                         capacity: (run.length - 1).min(kept),
-                        value: charge - others,
+                        value: charge.saturating_add(kept_charge).saturating_sub(others),
                     });
                 }
             }
@@ -268,6 +273,14 @@ impl SectionFills<'_> {
                     });
                 }
             }
+        }
+    }
+
+    /// What an offcut of a board is charged that is kept; zero where they are not counted.
+    fn kept_charge(&self, board: usize) -> i64 {
+        match self.problem.lasting_runs(board) {
+            Some(_) => self.pricing.kept[board],
+            None => 0,
         }
     }
 
@@ -334,16 +347,17 @@ impl SectionFills<'_> {
             }
         };
         let mut total = -self.pricing.tick_cost * stood.way.lost;
+        let kept_charge = self.kept_charge(stood.board);
         let mut chosen = Vec::with_capacity(runs.len());
         for (index, &run) in runs.iter().enumerate() {
-            let (fill, worth) = self.best(list(index), run)?;
+            let (fill, worth) = self.best(list(index), run, kept_charge)?;
             total += worth;
             chosen.push((fill.link, worth));
         }
         if stood.posts.is_empty() && chosen.iter().all(|&(link, _)| link == 0) {
             // The run that loses least by holding something, which is all that is asked of the board.
             let forced = runs.iter().enumerate().filter_map(|(index, &run)| {
-                let (fill, worth) = self.best(list(index).get(1..)?, run)?;
+                let (fill, worth) = self.best(list(index).get(1..)?, run, kept_charge)?;
                 Some((worth - chosen[index].1, index, fill.link))
             });
             let (loss, index, link) = forced.max_by_key(|&(loss, _, _)| loss)?;
@@ -401,14 +415,25 @@ impl SectionFills<'_> {
         best.map(|(total, links)| (total - lost, links))
     }
 
-    /// The best fill of a run, and what it is worth.
-    fn best<'l>(&self, fills: &'l [FilledRun], run: Run) -> Option<(&'l FilledRun, i64)> {
+    /// The best fill of a run where keeping an offcut is charged so much, and what it is worth. The charge is not paid where the offcut is
+    /// rather given up; so no longer fill is worth more for leaving none, and lists need not hold it.
+    fn best<'l>(
+        &self,
+        fills: &'l [FilledRun],
+        run: Run,
+        kept_charge: i64,
+    ) -> Option<(&'l FilledRun, i64)> {
         let end = fills.partition_point(|fill| fill.need.length <= run.length);
         if self.pricing.tick_cost == 0 {
             return fills[..end].last().map(|fill| (fill, fill.value));
         }
+        let tick_cost = self.pricing.tick_cost;
         let worth = |fill: &FilledRun| {
-            fill.value - self.pricing.tick_cost * self.section.used(run, fill.need)
+            let used = fill.value - tick_cost * self.section.used(run, fill.need);
+            if kept_charge == 0 || !self.section.keeps(run, fill.need) {
+                return used;
+            }
+            (used - kept_charge).max(fill.value - tick_cost * (run.length + run.tail))
         };
         fills[..end]
             .iter()

@@ -192,6 +192,13 @@ impl Section {
         if beyond > 0 { beyond + run.tail } else { 0 }
     }
 
+    /// Whether the offcut that `need` leaves at the end of `run` is long enough to keep.
+    #[inline]
+    pub(crate) fn keeps(&self, run: Run, need: Need) -> bool {
+        let offcut = self.offcut(run, need);
+        offcut > 0 && offcut >= self.keep
+    }
+
     /// What of `run` is used up by `need`: all of it but an offcut long enough to keep.
     #[inline]
     pub fn used(&self, run: Run, need: Need) -> Ticks {
@@ -399,6 +406,16 @@ impl Problem {
                     ways.push(way);
                 }
             }
+        }
+    }
+
+    /// The runs of a board that has the same whatever is cut from it: it is not cut at the yard and no part stands at its ends. Of such boards the
+    /// offcuts that are kept may be counted.
+    pub(crate) fn lasting_runs(&self, board: usize) -> Option<&[Run]> {
+        let board = &self.boards[board];
+        match (&board.shape, board.factory) {
+            (Shape::Runs(runs), None) => Some(runs),
+            _ => None,
         }
     }
 

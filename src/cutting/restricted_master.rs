@@ -1,13 +1,13 @@
 //! The restricted master: the linear program over the patterns known so far.
 //!
 //! **Idea** (Gilmore and Gomory 1961). A column says how often a pattern is cut. Rows ask that every part is cut as often as wanted, that limited
-//! boards last, that earlier levels keep to their values, and that a set of boards is used as often as decisions on the way to a node allow. An
+//! boards last, that earlier levels keep to their values, and that a set of boards is used as often as decisions on the way to a node allow, or that as many offcuts of it are kept. An
 //! artificial column for each part and each set keeps the program feasible (common practice).
 //!
 //! **Invariant.** The columns are the artificial ones and one for each pattern of the pool, each pattern once. Rows come in the order parts, limited
 //! boards, earlier levels, sets. Costs are those of one objective at a time, divided by the largest of them.
 
-use crate::branch_path::{BranchSide, Decision};
+use crate::branch_path::{BranchSide, Counted, Decision};
 use crate::limits::{ARTIFICIAL_COST, ARTIFICIAL_RAISE, MOST_BOARDS, ROWS_BESIDE, ROWS_WITH_SETS};
 use crate::master_size::rows;
 use crate::objective::{Earlier, Objective};
@@ -16,6 +16,25 @@ use crate::problem::Problem;
 use crate::simplex::Simplex;
 use proof::certificate::Leaf;
 use std::collections::HashMap;
+
+/// A set of boards to decide on.
+struct CountedSet {
+    boards: Vec<usize>,
+    counted: Counted,
+    row: usize,
+    /// What the decisions on the way to the node at hand allow.
+    bounds: (f64, f64),
+}
+
+/// A column of a pattern of whose offcuts some are given up.
+struct GivenUp {
+    /// The pattern's place in the pool.
+    at: usize,
+    /// How many are.
+    offcuts: usize,
+    column: usize,
+    cost: f64,
+}
 
 /// The program over the patterns known so far, kept from node to node.
 pub(crate) struct RestrictedMaster<'p> {
@@ -31,12 +50,16 @@ pub(crate) struct RestrictedMaster<'p> {
     pub(crate) simplex: Simplex,
     pub(crate) supply_row: Vec<Option<usize>>,
     first_earlier: usize,
-    sets: Vec<(Vec<usize>, usize)>,
+    sets: Vec<CountedSet>,
     /// The patterns known.
     pub(crate) pool: Vec<Pattern>,
     /// The places in the pool by digests of the patterns.
     known: HashMap<u64, usize>,
     artificial_columns: Vec<usize>,
+    /// Columns of patterns of whose offcuts some are given up, in the order of the pool; there where offcuts are counted.
+    given_up: Vec<GivenUp>,
+    /// Whether decisions count offcuts.
+    counts_offcuts: bool,
     /// For each column its pattern's place in the pool.
     pattern_of_column: Vec<Option<usize>>,
     /// For each pattern of the pool its column.
@@ -97,6 +120,8 @@ impl<'p> RestrictedMaster<'p> {
             pool: Vec::new(),
             known: HashMap::new(),
             artificial_columns: Vec::new(),
+            given_up: Vec::new(),
+            counts_offcuts: false,
             pattern_of_column: Vec::new(),
             column_of: Vec::new(),
             costs: Vec::new(),
@@ -145,27 +170,11 @@ impl<'p> RestrictedMaster<'p> {
         if let Some(at) = known.filter(|&at| self.pool[at] == pattern) {
             return at;
         }
-        let counts = pattern.counts();
-        let mut entries: Vec<(u32, f64)> = counts
-            .iter()
-            .filter(|&&(part, _)| self.demand[part] > 0)
-            .map(|&(part, count)| (part as u32, f64::from(count)))
-            .collect();
-        if let Some(row) = self.supply_row[pattern.board] {
-            entries.push((row as u32, 1.0));
-        }
-        let earlier = self.earlier.iter().zip(&self.largest_earlier);
-        for (at, (&(level, _), &largest)) in earlier.enumerate() {
-            let cost = level.cost(self.problem, &pattern);
-            if cost != 0 {
-                entries.push((self.earlier_row(at) as u32, cost as f64 / largest as f64));
-            }
-        }
-        for (boards, row) in &self.sets {
-            if boards.binary_search(&pattern.board).is_ok() {
-                entries.push((*row as u32, 1.0));
-            }
-        }
+        let kept = match self.counts_offcuts {
+            true => pattern.kept(self.problem).len() as u32,
+            false => 0,
+        };
+        let entries = self.entries(&pattern, kept);
         let cost = self.aim.cost(self.problem, &pattern) as f64 / self.largest_of_aim as f64;
         self.costs.push(cost);
         let own = match self.objective {
@@ -178,25 +187,106 @@ impl<'p> RestrictedMaster<'p> {
         self.column_of.push(column);
         self.known.insert(digest, at);
         self.pool.push(pattern);
+        if self.counts_offcuts {
+            self.add_given_up(at);
+        }
         at
     }
 
-    /// A set of boards to decide on; returns its index.
-    pub(crate) fn set(&mut self, boards: &[usize]) -> usize {
-        if let Some(at) = self.sets.iter().position(|(known, _)| known == boards) {
+    /// What a pattern adds to each row where so many of its offcuts are kept.
+    fn entries(&self, pattern: &Pattern, kept: u32) -> Vec<(u32, f64)> {
+        let counts = pattern.counts();
+        let mut entries: Vec<(u32, f64)> = counts
+            .iter()
+            .filter(|&&(part, _)| self.demand[part] > 0)
+            .map(|&(part, count)| (part as u32, f64::from(count)))
+            .collect();
+        if let Some(row) = self.supply_row[pattern.board] {
+            entries.push((row as u32, 1.0));
+        }
+        let earlier = self.earlier.iter().zip(&self.largest_earlier);
+        for (at, (&(level, _), &largest)) in earlier.enumerate() {
+            let cost = level.cost(self.problem, pattern);
+            if cost != 0 {
+                entries.push((self.earlier_row(at) as u32, cost as f64 / largest as f64));
+            }
+        }
+        let held = |set: &&CountedSet| set.boards.binary_search(&pattern.board).is_ok();
+        for set in self.sets.iter().filter(held) {
+            let adds = match set.counted {
+                Counted::Boards => 1,
+                Counted::Kept => kept,
+            };
+            if adds > 0 {
+                entries.push((set.row as u32, f64::from(adds)));
+            }
+        }
+        entries
+    }
+
+    /// A set of boards to decide on, and what is counted of them; returns its index.
+    pub(crate) fn set(&mut self, boards: &[usize], counted: Counted) -> usize {
+        let known = |set: &CountedSet| set.boards == boards && set.counted == counted;
+        if let Some(at) = self.sets.iter().position(known) {
             return at;
         }
         let row = self.simplex.rows();
         let (pattern_of_column, pool) = (&self.pattern_of_column, &self.pool);
-        let most = self.most_boards();
+        let (most, problem, known) = (self.most_boards(), self.problem, &self.given_up);
         self.simplex.add_row(0.0, most, |column| {
-            let held = pattern_of_column[column]
-                .is_some_and(|at| boards.binary_search(&pool[at].board).is_ok());
-            if held { 1.0 } else { 0.0 }
+            let given_up = known.binary_search_by_key(&column, |given_up| given_up.column);
+            let given_up = given_up.ok().map(|place| &known[place]);
+            let at = pattern_of_column[column].or(given_up.map(|given_up| given_up.at));
+            let adds = at.map_or(0, |at| counted.of(problem, boards, &pool[at]));
+            match (counted, given_up) {
+                (Counted::Kept, Some(given_up)) if adds > 0 => {
+                    f64::from(adds) - given_up.offcuts as f64
+                }
+                _ => f64::from(adds),
+            }
         });
         self.add_artificial(row);
-        self.sets.push((boards.to_vec(), row));
+        self.sets.push(CountedSet {
+            boards: boards.to_vec(),
+            counted,
+            row,
+            bounds: (0.0, most),
+        });
+        if counted == Counted::Kept && !self.counts_offcuts {
+            self.counts_offcuts = true;
+            for at in 0..self.pool.len() {
+                self.add_given_up(at);
+            }
+        }
         self.sets.len() - 1
+    }
+
+    /// Further columns for a pattern that keeps offcuts, in which some are given up, the shortest first: they are used up, and no decision counts them. So
+    /// no pattern is worth anything for leaving too little to keep, and pricing need not look for such ones.
+    fn add_given_up(&mut self, at: usize) {
+        if self.aim != Objective::UsedLength {
+            return;
+        }
+        let kept = self.pool[at].kept(self.problem);
+        let mut used = self.pool[at].used(self.problem);
+        for (given_up, offcut) in kept.iter().enumerate() {
+            used += offcut;
+            let cost = used as f64 / self.largest_of_aim as f64;
+            let own = match self.objective {
+                Objective::Shortfall => 0.0,
+                _ => cost,
+            };
+            let kept = (kept.len() - given_up - 1) as u32;
+            let entries = self.entries(&self.pool[at], kept);
+            let column = self.simplex.add_column(own, &entries);
+            self.pattern_of_column.push(None);
+            self.given_up.push(GivenUp {
+                at,
+                offcuts: given_up + 1,
+                column,
+                cost,
+            });
+        }
     }
 
     /// More boards than any plan uses.
@@ -219,17 +309,23 @@ impl<'p> RestrictedMaster<'p> {
 
     /// The boards of a set.
     pub(crate) fn boards_of(&self, set: usize) -> &[usize] {
-        &self.sets[set].0
+        &self.sets[set].boards
     }
 
-    /// Whether a set holds a board.
-    pub(crate) fn holds(&self, set: usize, board: usize) -> bool {
-        self.sets[set].0.binary_search(&board).is_ok()
+    /// What is counted of them.
+    pub(crate) fn counted(&self, set: usize) -> Counted {
+        self.sets[set].counted
+    }
+
+    /// Whether the boards are counted of a set that holds this one.
+    pub(crate) fn counts(&self, set: usize, board: usize) -> bool {
+        let set = &self.sets[set];
+        set.counted == Counted::Boards && set.boards.binary_search(&board).is_ok()
     }
 
     /// The row of a set.
     pub(crate) fn set_row(&self, set: usize) -> usize {
-        self.sets[set].1
+        self.sets[set].row
     }
 
     /// The row of an earlier level.
@@ -254,7 +350,13 @@ impl<'p> RestrictedMaster<'p> {
 
     /// The cost of a pattern less its worth at the program's prices, in the largest cost.
     pub(crate) fn reduced_cost(&self, at: usize) -> f64 {
-        self.simplex.reduced_cost(self.column_of[at])
+        let own = self.simplex.reduced_cost(self.column_of[at]);
+        let first = self.given_up.partition_point(|given_up| given_up.at < at);
+        let given_up = self.given_up[first..].iter();
+        let given_up = given_up.take_while(|given_up| given_up.at == at);
+        given_up.fold(own, |least, given_up| {
+            least.min(self.simplex.reduced_cost(given_up.column))
+        })
     }
 
     /// All patterns of the pool, those of the least reduced cost first.
@@ -266,13 +368,23 @@ impl<'p> RestrictedMaster<'p> {
         order.into_iter().map(|(_, at)| at).collect()
     }
 
-    /// How often each pattern is cut in the program's solution, where more often than `least`: (place in the pool, how often).
-    pub(crate) fn solution(&self, least: f64) -> Vec<(usize, f64)> {
+    /// How often each pattern is cut in the program's solution, where more often than `least`: (place in the pool, how often). Then how many of
+    /// its offcuts are given up in it.
+    pub(crate) fn solution(&self, least: f64) -> [Vec<(usize, f64)>; 2] {
         let values = self.simplex.solution();
-        (0..self.pool.len())
-            .map(|at| (at, values[self.column_of[at]]))
-            .filter(|&(_, value)| value > least)
-            .collect()
+        let columns = self.column_of.iter();
+        let mut times: Vec<f64> = columns.map(|&column| values[column]).collect();
+        let given_up = self.given_up.iter();
+        let given_up = given_up.filter(|given_up| values[given_up.column] > least);
+        let given_up = given_up.map(|given_up| {
+            let value = values[given_up.column];
+            times[given_up.at] += value;
+            (given_up.at, value * given_up.offcuts as f64)
+        });
+        let given_up: Vec<(usize, f64)> = given_up.collect();
+        let times = times.into_iter().enumerate();
+        let times = times.filter(|&(_, value)| value > least).collect();
+        [times, given_up]
     }
 
     /// The sum of all artificial variables: parts left uncut, and what sets miss.
@@ -296,9 +408,27 @@ impl<'p> RestrictedMaster<'p> {
                     BranchSide::AtLeast(at) => lower = f64::max(lower, f64::from(at)),
                 }
             }
-            self.simplex
-                .set_row(self.sets[set].1, lower, upper.max(lower));
+            self.sets[set].bounds = (lower, upper.max(lower));
+            self.bound_set(set);
         }
+    }
+
+    /// Bounds the row of a set. What counts offcuts is left free while it is asked whether all can be cut: nothing is used up then, and giving up an offcut
+    /// or keeping one is for nothing.
+    fn bound_set(&mut self, set: usize) {
+        let CountedSet {
+            counted,
+            row,
+            bounds,
+            ..
+        } = self.sets[set];
+        let free = counted == Counted::Kept && self.objective != self.aim;
+        let (lower, upper) = if free {
+            (0.0, self.most_boards())
+        } else {
+            bounds
+        };
+        self.simplex.set_row(row, lower, upper);
     }
 
     /// Gives all columns the costs of the aim, or of the shortfall.
@@ -306,11 +436,18 @@ impl<'p> RestrictedMaster<'p> {
         self.objective = objective;
         self.largest = objective.largest_cost(self.problem);
         let shortfall = objective == Objective::Shortfall;
+        for set in 0..self.sets.len() {
+            if self.sets[set].counted == Counted::Kept {
+                self.bound_set(set);
+            }
+        }
         let artificial = if shortfall { 1.0 } else { self.artificial_cost };
         for &column in &self.artificial_columns {
             self.simplex.set_cost(column, artificial);
         }
-        for (&column, &cost) in self.column_of.iter().zip(&self.costs) {
+        let given_up = self.given_up.iter();
+        let given_up = given_up.map(|given_up| (&given_up.column, &given_up.cost));
+        for (&column, &cost) in self.column_of.iter().zip(&self.costs).chain(given_up) {
             self.simplex
                 .set_cost(column, if shortfall { 0.0 } else { cost });
         }

@@ -70,7 +70,7 @@ impl TargetSearch<'_> {
             .path
             .iter()
             .map(|decision| Decision {
-                set: generation.master.set(&decision.boards),
+                set: generation.master.set(&decision.boards, decision.counted),
                 side: decision.side,
             })
             .collect();

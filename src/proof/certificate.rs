@@ -3,7 +3,7 @@
 //! A certificate claims one bound for each level of the aim, in order. A level is one of the boards' costs, or the length used up (see
 //! `Problem::used`), which is the last of them or comes before some costs. That length less the parts' own lengths is the scrap. The claim for a level is: every plan whose
 //! total at each earlier level is at most the entry of `earlier` has a total of at least `bound` at this level. A tree shows it. An inner
-//! node splits the plans in two, by how many boards of a set they use. A leaf shows the bound for its plans by integer prices, in the
+//! node splits the plans in two, by how many boards of a set they use, or how many offcuts of them they keep. A leaf shows the bound for its plans by integer prices, in the
 //! manner of linear-programming duality (Farley 1990 for the scaling). A tree is stored as a list of its nodes in preorder, root first:
 //! after a split comes all of its `fewer` side, then all of its `more` side. So trees of any depth are written, read and walked without
 //! recursion.
@@ -17,6 +17,10 @@
 //!   worth zero;
 //! * `charge(b)` = `S * cost[level] + sum of e[j] * cost[j]` over the earlier levels, where the used-up level has a cost of zero,
 //!   and for each split on the way whose set holds `b`: `+ q` on its `fewer` side, `- q` on its `more` side;
+//! * at the used-up level `kept(b)` = what an offcut of `b` that is kept is charged: for each split on the way that counts the offcuts of a set with `b`
+//!   in it ([`Branch::Kept`]), `+ q` on its `fewer` side, `- q` on its `more` side. It is taken off the worth of a cutting for each of its runs that keeps
+//!   an offcut. A cutting may also give an offcut up, for this sum alone: its run is then used up whole and charged nothing. Such splits are no part of
+//!   `charge`;
 //! * `excess(b)` = `max(0, value(b) - charge(b))`. It must be zero for a board of unlimited supply.
 //!
 //! Then every plan in this leaf, `x` boards of each kind, satisfies
@@ -24,7 +28,7 @@
 //! `S * total >= sum of p * demand - sum of e_j * earlier_j - sum over fewer splits of q * at + sum over more splits of q * (at + 1)
 //! - sum of supply(b) * excess(b)`.
 //!
-//! The reason: the parts of each cutting are worth at most its board's charge plus its excess. Together the parts are worth what is wanted,
+//! The reason: the parts of each cutting are worth at most what it uses up, its board's charge and that of its offcuts, plus its excess. Together the parts are worth what is wanted,
 //! and the splits and the earlier levels bound the sums of the other charges. All prices are at least zero. Divided by `S` and rounded up
 //! this is a lower bound on the leaf's total.
 //!
@@ -37,13 +41,14 @@
 //! inequality above, the cuttings of a plan in the leaf with a total of `t` lose together at most `S * t` less its right side. Take for `t`
 //! the greatest total below the claim: a cutting that loses more than that is in no plan better than the claim. All others are listed.
 //! Where neither the level nor an earlier one is the length used up, cuttings with room for another wanted part are left off the list, since a fuller one loses less; parts may then
-//! be cut more often than wanted. [`Branch::Closed`] splits on how often listed cuttings are used, and a [`TwigLeaf`] bounds its plans over
+//! be cut more often than wanted. Cuttings of the same parts count as one, the one that uses up least, but where a split on the way counts offcuts those
+//! that keep another number of them are told apart, and none gives one up. [`Branch::Closed`] splits on how often listed cuttings are used, and a [`TwigLeaf`] bounds its plans over
 //! the list alone. Let `x` be at least `low` and at most `high` for each cutting. Subtract what the `low` give from all that is wanted or
 //! limited, with what is wanted never below zero. Then
 //! `S * total >= S * spent + sum of p * wanted - sum of u * supply - sum of e_j * earlier_j - sum over fewer splits of q * at
 //! + sum over more splits of q * (at + 1) + sum of min(0, reduced) * (high - low)`,
 //!
-//! where `reduced` is what a cutting costs, charges included, less its worth. A node is also settled where the `low` overdraw a supply, an
+//! where `reduced` is what a cutting costs, charges included, less its worth; a split that counts offcuts counts as many of a cutting as it keeps. A node is also settled where the `low` overdraw a supply, an
 //! earlier level or a split. `high` starts as the number of uses that makes every part of the cutting as often as it is wanted; more uses never help.
 //!
 //! A search may also split on a pair of parts ([`Twig::Pair`], Ryan and Foster 1981): on how many boards hold both, or two of the one where the two
@@ -70,6 +75,10 @@
 //! `p` for each block. No choice of blocks left to be placed, each no more often than it is wanted, none of them apart, that fits a board
 //! and wastes no more than `w`, may be worth more than `S`; then a plan with at most `n` boards places blocks worth `S * n` at most. So there is
 //! none where the sum of `p` over all blocks to be placed is more. This holds for boards of one run with square cuts alone.
+//!
+//! **Offcuts.** A run keeps its offcut where that is as long as the section asks of one. So each plan keeps a whole number of them and is on one side of
+//! [`Branch::Kept`]. Only boards are counted whose runs are the same whatever is cut from them: none that is cut at the yard, where the place of that cut
+//! decides which piece keeps one, and none at whose ends a part may stand.
 //!
 //! The claimed bound is the least over the leaves, each lifted. A branch settled in any other way is [`Branch::Searched`]. A certificate
 //! that holds one shows only what its other leaves and [`LevelProof::shown`] say.
@@ -119,6 +128,13 @@ pub enum Branch {
         /// Indices into `Problem::boards`, ascending.
         boards: Vec<usize>,
         /// The greatest number of these boards that a plan on the `fewer` side uses.
+        at: u32,
+    },
+    /// Plans that keep at most `at` offcuts of the `boards` together, and plans that keep more. The level is the length used up.
+    Kept {
+        /// Indices into `Problem::boards`, ascending: boards that are not cut at the yard and at whose ends no part may stand.
+        boards: Vec<usize>,
+        /// The greatest number of offcuts that a plan on the `fewer` side keeps.
         at: u32,
     },
     /// Settled by prices.
@@ -197,11 +213,13 @@ impl Twig {
     pub fn bytes(&self, parts_told: usize) -> usize {
         let each = |figure: i64| 1 + digits(figure);
         match self {
-            Twig::Split { board, parts, at } => {
+            Twig::Split {
+                board, parts, at, ..
+            } => {
                 let parts = parts
                     .iter()
                     .map(|(_, count)| each(i64::from(*count)) + 3 + digits(parts_told as i64));
-                40 + each(*board as i64) + each(i64::from(*at)) + parts.sum::<usize>()
+                52 + each(*board as i64) + each(i64::from(*at)) + parts.sum::<usize>()
             }
             Twig::Pair { at, .. } => 28 + 2 * each(parts_told as i64) + each(i64::from(*at)),
             Twig::Leaf(leaf) => {
@@ -232,6 +250,8 @@ pub enum Twig {
         board: usize,
         /// Pairs of part and count, ascending; parts that are laid alike count as one.
         parts: Vec<(usize, u32)>,
+        /// How many offcuts it keeps, where a split on the way to the leaf that is closed counts them.
+        kept: Option<u32>,
         /// The greatest number of uses on the `fewer` side.
         at: u32,
     },

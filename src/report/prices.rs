@@ -106,7 +106,7 @@ fn first_leaf<'a>(
         Branch::Leaf(leaf) | Branch::Closed { leaf, .. } | Branch::Paired { leaf, .. } => {
             Some(leaf)
         }
-        Branch::Split { .. } | Branch::Searched(_) => None,
+        Branch::Split { .. } | Branch::Kept { .. } | Branch::Searched(_) => None,
     })?;
     // The figures on scrap price what is used up, the parts themselves with it.
     let told = level.value > 0 && level.measure != Measure::Scrap;

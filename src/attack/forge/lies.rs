@@ -7,7 +7,7 @@
 use super::pairs;
 use super::place::leaf_of;
 use super::plans::Base;
-use super::{together, whole};
+use super::{kept, together, whole};
 use crate::dice::Dice;
 use crate::mutate::{bend, hostile_number, spoil, spoiled_number};
 use serde_json::{Value, json};
@@ -175,6 +175,9 @@ fn lie(dice: &mut Dice, proof: &mut Value) {
         && together::lie(dice, search)
     {
         return;
+    }
+    if dice.once_in(8) || tree.iter().any(|node| node.get("kept").is_some()) && dice.once_in(3) {
+        return kept::lie(dice, tree);
     }
     match dice.below(9) {
         0 => bend(dice, &mut tree[at]),

@@ -166,13 +166,23 @@ impl Run {
         }
     }
 
+    /// The offcut at its end.
+    fn offcut(&self, laid: Laid) -> i64 {
+        match self.length > laid.filled {
+            true => self.length - laid.filled + self.tail,
+            false => 0,
+        }
+    }
+
+    /// Whether there is an offcut of at least `keep`.
+    pub(super) fn keeps(&self, laid: Laid, keep: i64) -> bool {
+        let offcut = self.offcut(laid);
+        offcut > 0 && offcut >= keep
+    }
+
     /// The length used up: all of the run except an offcut of at least `keep`.
     pub(super) fn used(&self, laid: Laid, keep: i64) -> i64 {
-        let offcut = if self.length > laid.filled {
-            self.length - laid.filled + self.tail
-        } else {
-            0
-        };
+        let offcut = self.offcut(laid);
         self.length + self.tail - if offcut >= keep { offcut } else { 0 }
     }
 }
@@ -404,6 +414,13 @@ impl Board {
             }
         }
         ways
+    }
+}
+
+impl Board {
+    /// Whether splits may count its offcuts: it is not cut at the yard, and nothing stands on its ends.
+    pub(super) fn counts_offcuts(&self) -> bool {
+        self.stands.is_none() && matches!(self.shape, Shape::Runs(_))
     }
 }
 

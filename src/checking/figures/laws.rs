@@ -1,6 +1,7 @@
 //! What is used up of a board, told a second time: every place of a cut is tried, every length counted.
 
 mod closed;
+mod kept;
 mod lifted;
 mod loose;
 mod posts;

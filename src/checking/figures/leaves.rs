@@ -4,7 +4,7 @@ use super::boards::{Board, index_of, worthiest};
 use super::pairs::Pairs;
 use super::question::Question;
 use super::search::{self, Open, OpenBoard};
-use super::side::Side;
+use super::side::{Counted, Side};
 use super::used;
 use crate::lie::Lie;
 use crate::steps::{Steps, TooLarge};
@@ -18,7 +18,7 @@ use std::rc::Rc;
 /// The splits on the way from the root to a node, each with the side taken.
 #[derive(Default)]
 struct Way<'a> {
-    splits: Vec<(&'a [usize], u32, Side)>,
+    splits: Vec<(&'a [usize], Counted, u32, Side)>,
 }
 
 /// The result of checking a tree.
@@ -95,7 +95,12 @@ impl<'a> Adder<'a> {
         for branch in tree {
             let shown = match branch {
                 Branch::Split { boards, at } => {
-                    way.splits.push((boards, *at, Side::Fewer));
+                    way.splits.push((boards, Counted::Boards, *at, Side::Fewer));
+                    continue;
+                }
+                Branch::Kept { boards, at } => {
+                    way.splits
+                        .push((boards, Counted::Offcuts, *at, Side::Fewer));
                     continue;
                 }
                 Branch::Leaf(leaf) => self.leaf(leaf, &way, steps)?.shown(),
@@ -160,8 +165,9 @@ impl<'a> Adder<'a> {
                 .collect(),
             fewer: way.sides(Side::Fewer),
             more: way.sides(Side::More),
-            sides: way.splits.iter().map(|(_, _, side)| *side).collect(),
+            sides: way.splits.iter().map(|(_, _, _, side)| *side).collect(),
             boards: self.open_boards(summed, way, steps)?,
+            offcuts: way.splits.iter().any(|split| split.1 == Counted::Offcuts),
         };
         if open.gap < 0 || search::shows(&open, search, steps)? {
             return Ok(Shown {
@@ -209,14 +215,14 @@ impl<'a> Adder<'a> {
         let mut fewer = vec![Vec::new(); self.boards.len()];
         let mut more = fewer.clone();
         let (mut fewer_before, mut more_before) = (0, 0);
-        for (set, _, side) in &way.splits {
+        for (set, what, _, side) in &way.splits {
             steps.take(1 + set.len() as u64)?;
             let (counted, before) = match side {
                 Side::Fewer => (&mut fewer, &mut fewer_before),
                 Side::More => (&mut more, &mut more_before),
             };
             for place in set.iter().filter_map(|&index| self.places[index]) {
-                counted[place].push(*before);
+                counted[place].push((*before, *what));
             }
             *before += 1;
         }
@@ -229,6 +235,7 @@ impl<'a> Adder<'a> {
             worths: summed.worths,
             charge: summed.charge,
             excess: summed.excess,
+            kept: summed.kept,
             costs: &summed.board.costs[..levels],
             fewer: std::mem::take(&mut fewer[summed.place]),
             more: std::mem::take(&mut more[summed.place]),
@@ -262,7 +269,7 @@ impl<'a> Adder<'a> {
             sum -= i128::from(*price) * i128::from(*total);
         }
         for (split, price) in &leaf.splits {
-            let (_, at, side) = way.splits[*split];
+            let (_, _, at, side) = way.splits[*split];
             match side {
                 Side::Fewer => sum -= i128::from(*price) * i128::from(at),
                 Side::More => sum += i128::from(*price) * (i128::from(at) + 1),
@@ -275,11 +282,13 @@ impl<'a> Adder<'a> {
             boards: Vec::new(),
         };
         let charges = self.charges(leaf, way, steps)?;
+        let kept = self.kept_charges(leaf, way, steps)?;
         for ((_, wood), (places, longest)) in self.woods.iter().zip(&self.of_wood) {
             let worths = Rc::new(wood.worths(&leaf.parts, *longest, steps)?);
             for &place in places {
                 let board = &self.boards[place];
-                let Some(worth) = self.worth(board, (wood, &worths), leaf, steps)? else {
+                let Some(worth) = self.worth(board, (wood, &worths), (leaf, kept[place]), steps)?
+                else {
                     continue;
                 };
                 let charge = charges[place];
@@ -291,6 +300,7 @@ impl<'a> Adder<'a> {
                     worths: worths.clone(),
                     charge,
                     excess,
+                    kept: kept[place],
                 });
                 if excess == 0 {
                     continue;
@@ -318,7 +328,7 @@ impl<'a> Adder<'a> {
         &self,
         board: &Board,
         (wood, worths): (&Wood, &Worths),
-        leaf: &Leaf,
+        (leaf, kept): (&Leaf, i128),
         steps: &mut Steps,
     ) -> Result<Option<i128>, TooLarge> {
         let posts = match board.stands {
@@ -332,7 +342,7 @@ impl<'a> Adder<'a> {
         for way in board.ways(&posts) {
             let worth = match tick_price {
                 None => Some(worths.board(&way.shape, steps)?),
-                Some(price) => worths.used_up(&way, wood.keep, price, steps)?,
+                Some(price) => worths.used_up(&way, wood.keep, (price, kept), steps)?,
             };
             let posts = way.posts.iter().map(|&post| i128::from(leaf.parts[post]));
             most = most.max(worth.map(|worth| worth + posts.sum::<i128>()));
@@ -357,8 +367,36 @@ impl<'a> Adder<'a> {
             .iter()
             .map(|board| own(board) + before(board))
             .collect();
+        self.add_prices(Counted::Boards, (leaf, way), &mut charges, steps)?;
+        Ok(charges)
+    }
+
+    /// What an offcut of each board that is kept is charged in a leaf.
+    fn kept_charges(
+        &self,
+        leaf: &Leaf,
+        way: &Way,
+        steps: &mut Steps,
+    ) -> Result<Vec<i128>, TooLarge> {
+        let mut charges = vec![0; self.boards.len()];
+        self.add_prices(Counted::Offcuts, (leaf, way), &mut charges, steps)?;
+        Ok(charges)
+    }
+
+    /// Adds the prices of the splits that count so to what is charged for each board.
+    fn add_prices(
+        &self,
+        counted: Counted,
+        (leaf, way): (&Leaf, &Way),
+        charges: &mut [i128],
+        steps: &mut Steps,
+    ) -> Result<(), TooLarge> {
         for (split, price) in &leaf.splits {
-            let (set, _, side) = way.splits[*split];
+            let (set, what, _, side) = way.splits[*split];
+            steps.take(1)?;
+            if what != counted {
+                continue;
+            }
             steps.take(set.len() as u64)?;
             let charge = match side {
                 Side::Fewer => i128::from(*price),
@@ -368,7 +406,7 @@ impl<'a> Adder<'a> {
                 charges[place] += charge;
             }
         }
-        Ok(charges)
+        Ok(())
     }
 }
 
@@ -388,6 +426,8 @@ struct SummedBoard<'a> {
     worths: Rc<Worths>,
     charge: i128,
     excess: i128,
+    /// What an offcut that is kept is charged.
+    kept: i128,
 }
 
 impl Summed<'_> {
@@ -418,7 +458,7 @@ impl Shown {
 impl Way<'_> {
     /// Goes on to the next node after a leaf: the second side of the last split of which only the first was visited.
     fn go_on(&mut self) {
-        while let Some((_, _, side)) = self.splits.last_mut() {
+        while let Some((_, _, _, side)) = self.splits.last_mut() {
             if *side == Side::Fewer {
                 *side = Side::More;
                 return;
@@ -427,11 +467,12 @@ impl Way<'_> {
         }
     }
 
-    /// The bounds of the splits on one side: at most this many boards, or at least this many.
+    /// The bounds of the splits on one side: at most this many boards or offcuts, or at least this many.
     fn sides(&self, wanted: Side) -> Vec<i64> {
-        let sides = self.splits.iter().filter(|(_, _, side)| *side == wanted);
+        let sides = self.splits.iter();
+        let sides = sides.filter(|(_, _, _, side)| *side == wanted);
         sides
-            .map(|(_, at, side)| i64::from(*at) + i64::from(*side == Side::More))
+            .map(|(_, _, at, side)| i64::from(*at) + i64::from(*side == Side::More))
             .collect()
     }
 }

@@ -4,7 +4,7 @@
 //! less its worth (reduced-cost fixing). So a plan that beats the claim consists of cuttings that lose little; together they may lose at
 //! most the *gap*. Those cuttings are listed here. Where what is used up does not count, a cutting with room for another wanted part is left out, since
 //! the fuller one loses less; parts may then be cut more often than wanted. Of cuttings with equal counts, only the one that uses up least
-//! is listed.
+//! is listed; of those that keep as many offcuts, where a split on the way counts them.
 //!
 //! The certificate splits on how often listed cuttings are used, or on how many boards hold both of two parts, and has prices for each node of that tree. The bound of a node over the
 //! list is computed as the head of [`proof::certificate`] says. The walk ends with the tree; the steps of listing are counted.
@@ -60,9 +60,7 @@ pub(super) fn shows(open: &Open, twigs: &[Twig], steps: &mut Steps) -> Result<bo
             let cost = |used: i64| open.cost_level.map_or(used, |level| board.costs[level]);
             let found = found.into_iter();
             cuttings.extend(
-                found.map(|(counts, used)| {
-                    Cutting::new(index, counts, (cost(used), used), &classes)
-                }),
+                found.map(|(parts, used)| Cutting::new(index, parts, (cost(used), used), &classes)),
             );
         }
         Ok(())

@@ -17,8 +17,9 @@
 
 use super::boards::{Board, index_of};
 use super::question::Question;
+use super::side::Counted;
 use crate::lie::{Lie, Misshape, Spot};
-use order::Set;
+use order::{Map, Set};
 use proof::certificate::{Branch, Leaf, MOST_FIGURE, MOST_PAIR_FIGURE, Pairing, Twig, TwigLeaf};
 
 /// Whether the sums of a group of this size cannot overflow; see the head of this file.
@@ -45,23 +46,39 @@ pub(super) fn check(question: &Question, tree: &[Branch], boards: &[Board]) -> R
         spot: Some(Spot { branch, twig }),
         what,
     };
-    let known: Set<usize> = boards
+    let known: Map<usize, &Board> = boards
         .iter()
-        .map(|board| index_of(question.job, board.source))
+        .map(|board| (index_of(question.job, board.source), board))
         .collect();
+    let covers = |set: &[usize]| {
+        let known = set.iter().all(|index| known.get(index).is_some());
+        known && !set.is_empty() && set.windows(2).all(|pair| pair[0] < pair[1])
+    };
+    let counts = |index: &usize| {
+        let board = known.get(index);
+        board.is_some_and(|board| board.counts_offcuts())
+    };
     let mut way = Way::default();
     for (at, branch) in tree.iter().enumerate() {
         let here = |what| lie(at, None, what);
         way.arrive().map_err(here)?;
         match branch {
             Branch::Split { boards, at } => {
-                if boards.is_empty()
-                    || !boards.iter().all(|index| known.contains(index))
-                    || !boards.windows(2).all(|pair| pair[0] < pair[1])
-                {
+                if !covers(boards) {
                     return Err(here(Misshape::Cover));
                 }
-                way.split((boards.as_slice(), *at)).map_err(here)?;
+                let split = (boards.as_slice(), Counted::Boards, *at);
+                way.split(split).map_err(here)?;
+            }
+            Branch::Kept { boards, at } => {
+                if !covers(boards) {
+                    return Err(here(Misshape::Cover));
+                }
+                if !question.used_up() || !boards.iter().all(counts) {
+                    return Err(here(Misshape::Offcuts));
+                }
+                let split = (boards.as_slice(), Counted::Offcuts, *at);
+                way.split(split).map_err(here)?;
             }
             Branch::Leaf(leaf) | Branch::Searched(leaf) => {
                 check_leaf(question, leaf, way.depth()).map_err(here)?;
@@ -86,7 +103,7 @@ pub(super) fn check(question: &Question, tree: &[Branch], boards: &[Board]) -> R
 /// A split of a search over listed cuttings.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Fork<'a> {
-    Cutting(usize, &'a [(usize, u32)], u32),
+    Cutting(usize, &'a [(usize, u32)], Option<u32>, u32),
     Pair([usize; 2], u32),
 }
 
@@ -108,7 +125,12 @@ fn check_search(
                 }
                 way.split(Fork::Pair(*parts, *at)).map_err(here)?;
             }
-            Twig::Split { board, parts, at } => {
+            Twig::Split {
+                board,
+                parts,
+                kept,
+                at,
+            } => {
                 let known = parts
                     .iter()
                     .all(|(part, count)| *part < parts_known && *count > 0);
@@ -116,7 +138,8 @@ fn check_search(
                 {
                     return Err(here(Misshape::Cutting));
                 }
-                way.split(Fork::Cutting(*board, parts, *at)).map_err(here)?;
+                let fork = Fork::Cutting(*board, parts, *kept, *at);
+                way.split(fork).map_err(here)?;
             }
             Twig::Leaf(leaf) => {
                 check_twig(question, leaf, splits + way.depth()).map_err(here)?;

@@ -30,15 +30,15 @@ impl Worths {
         }
     }
 
-    /// The most that a cutting of a board can be worth, less `scale` times the length it uses up; `None` where nothing can be cut from the
-    /// board.
+    /// The most that a cutting of a board can be worth, less `scale` times the length it uses up and, of one with runs, less `kept` for each offcut
+    /// that is kept; `None` where nothing can be cut from the board. An offcut may also be given up: its run is then used up whole.
     ///
     /// Where a part stands on an end of it, nothing else need be cut.
     pub(super) fn used_up(
         &self,
         board: &Way,
         keep: i64,
-        scale: i64,
+        (scale, kept): (i64, i128),
         steps: &mut Steps,
     ) -> Result<Option<i128>, TooLarge> {
         let scale = i128::from(scale);
@@ -46,7 +46,7 @@ impl Worths {
         let in_runs = match &board.shape {
             Shape::Runs(runs) => {
                 steps.take_each(runs.len(), self.len() + 1)?;
-                self.used_up_in_runs(runs, keep, scale, !board.posts.is_empty())
+                self.used_up_in_runs(runs, keep, (scale, kept), !board.posts.is_empty())
             }
             Shape::Carried(carried) => {
                 steps.take(16 * self.len() + 1)?;
@@ -61,22 +61,36 @@ impl Worths {
         Ok(in_runs.map(|worth| worth - lost))
     }
 
+    /// The most that a run is worth less what it uses up: left alone, and cut from.
+    pub(super) fn less_used(
+        &self,
+        run: &Run,
+        keep: i64,
+        (scale, kept): (i128, i128),
+    ) -> (i128, Option<i128>) {
+        let less_used = |(laid, worth): (Laid, i128)| {
+            let used = worth - scale * i128::from(run.used(laid, keep));
+            if kept == 0 || !run.keeps(laid, keep) {
+                return used;
+            }
+            (used - kept).max(worth - scale * i128::from(run.length + run.tail))
+        };
+        let touched = self.touched();
+        let touched = touched.filter(|(laid, _)| laid.need <= run.length);
+        (less_used((Laid::NOTHING, 0)), touched.map(less_used).max())
+    }
+
     fn used_up_in_runs(
         &self,
         runs: &[Run],
         keep: i64,
-        scale: i128,
+        (scale, kept): (i128, i128),
         may_be_empty: bool,
     ) -> Option<i128> {
         let mut sum = 0;
         let mut dearest_touch: Option<i128> = None;
         for run in runs {
-            let left_alone = -scale * i128::from(run.used(Laid::NOTHING, keep));
-            let touched = self
-                .touched()
-                .filter(|(laid, _)| laid.need <= run.length)
-                .map(|(laid, worth)| worth - scale * i128::from(run.used(laid, keep)))
-                .max();
+            let (left_alone, touched) = self.less_used(run, keep, (scale, kept));
             let best = touched.map_or(left_alone, |touched| touched.max(left_alone));
             sum += best;
             // What is lost by cutting this run rather than leaving the whole board alone.

@@ -349,6 +349,7 @@ impl Misshape {
             Misshape::Boards => "not one price for each board",
             Misshape::Splits => "a price for a split that is not on the way",
             Misshape::Cover => "a split whose two sides do not part the plans",
+            Misshape::Offcuts => "a split on offcuts that are not counted here",
             Misshape::Cutting => "a split on a cutting that cannot be",
             Misshape::Pair => "a pair of parts or blocks of which one is none",
             Misshape::Repeated => "a split that was made before on the way",

@@ -11,6 +11,7 @@ use crate::attainable::AttainableTotals;
 use crate::branch_and_price::fixed_numbers::FixedNumbers;
 use crate::branch_and_price::proof_tree::TreePlace;
 use crate::branch_and_price::state::{BranchAndPrice, TreeNode};
+use crate::branch_path::Counted;
 use crate::clock::{Clock, Stopped};
 use crate::column_generation::{ColumnGeneration, NodeRelaxation, NodeTask};
 use crate::enumeration::{EnumerationTask, enumerate};
@@ -31,6 +32,8 @@ struct PricesWithinGap<'f> {
     relaxed: &'f NodeRelaxation,
     /// By how much in all the patterns of a plan may be worth less than their boards are charged.
     gap: i64,
+    /// Whether nothing else can settle the node.
+    is_last: bool,
     /// The boards there are, where their numbers are fixed; none where it is the problem's supply.
     supply: Option<&'f [Option<u32>]>,
 }
@@ -41,7 +44,7 @@ impl BranchAndPrice<'_, '_> {
         &mut self,
         node: &TreeNode,
         bound: i64,
-        relaxed: &NodeRelaxation,
+        (relaxed, is_last): (&NodeRelaxation, bool),
         clock: &mut Clock,
     ) -> Result<bool, Stopped> {
         if relaxed.fixing.charges.is_empty() || !self.roomy {
@@ -52,6 +55,7 @@ impl BranchAndPrice<'_, '_> {
             relaxed,
             gap,
             supply: None,
+            is_last: is_last && self.objective == Objective::UsedLength,
         };
         self.by_enumeration(node, bound, prices, clock)
     }
@@ -176,6 +180,7 @@ impl BranchAndPrice<'_, '_> {
             relaxed,
             gap: self.gap(relaxed, 1),
             supply: Some(supply),
+            is_last: true,
         };
         self.by_enumeration(node, bound, prices, clock)
     }
@@ -213,9 +218,13 @@ impl BranchAndPrice<'_, '_> {
         let fixed_numbers = prices
             .supply
             .map(|supply| FixedNumbers::new(node, supply, problem, &self.generation.master));
-        let Some(patterns) = self.within_gap(&prices, clock)? else {
+        let path = self.path_of(node);
+        let mut counted = path.iter().map(|decision| decision.counted);
+        let counts_offcuts = counted.any(|counted| counted == Counted::Kept);
+        let Some(patterns) = self.within_gap(&prices, counts_offcuts, clock)? else {
             return Ok(false);
         };
+
         let boards = problem.boards.iter();
         let mut given = EnumeratedProblem {
             objective: self.objective,
@@ -227,8 +236,9 @@ impl BranchAndPrice<'_, '_> {
                 Some(supply) => supply.to_vec(),
                 None => boards.map(|board| board.supply).collect(),
             },
-            path: self.path_of(node),
-            by_pairs: false,
+            path,
+            counts_offcuts,
+            by_pairs: self.objective == Objective::UsedLength,
             nodes: PATTERN_NODES,
             room: self.room_of_searches(),
             parts_told: clock.prices(problem.demand.len()),
@@ -236,8 +246,8 @@ impl BranchAndPrice<'_, '_> {
         let mut searched = search(&given, self.incumbent, clock)?;
         self.effort.nodes += searched.nodes as u64;
         // Where nothing else can settle the node it is searched again by pairs, which goes much further.
-        let is_last = fixed_numbers.is_some() || self.objective == Objective::UsedLength;
-        if searched.ending == SearchEnd::GivenUp && is_last && self.neighbourhoods.is_some() {
+        if searched.ending == SearchEnd::GivenUp && prices.is_last && self.neighbourhoods.is_some()
+        {
             (given.by_pairs, given.nodes) = (true, PAIR_NODES);
             searched = search(&given, self.incumbent, clock)?;
             self.effort.nodes += searched.nodes as u64;
@@ -282,6 +292,7 @@ impl BranchAndPrice<'_, '_> {
     fn within_gap(
         &self,
         prices: &PricesWithinGap,
+        counts_offcuts: bool,
         clock: &mut Clock,
     ) -> Result<Option<Vec<Pattern>>, Stopped> {
         let leaf = &prices.relaxed.leaf;
@@ -294,6 +305,7 @@ impl BranchAndPrice<'_, '_> {
             demand: &self.incumbent.problem.demand,
             counts_used: counts_used(self.objective, &self.earlier),
             tick_cost: tick_cost(self.objective, leaf.scale, &self.earlier, &leaf.earlier),
+            counts_offcuts,
             limit: ENUMERATED_PATTERNS,
             steps: ENUMERATION_STEPS,
         };

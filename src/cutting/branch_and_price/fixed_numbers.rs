@@ -6,7 +6,7 @@
 //! **Invariant.** With these prices the certificate's sum of a plan is what the search's was. **Why it ends:** one pass over boards and decisions.
 
 use crate::branch_and_price::state::TreeNode;
-use crate::branch_path::BranchSide;
+use crate::branch_path::{BranchSide, Counted};
 use crate::column_generation::NodeRelaxation;
 use crate::problem::Problem;
 use crate::restricted_master::RestrictedMaster;
@@ -29,6 +29,7 @@ impl FixedNumbers {
         let limited = |board: usize, most: u32| {
             node.path.iter().position(|decision| {
                 decision.side == BranchSide::AtMost(most)
+                    && master.counted(decision.set) == Counted::Boards
                     && master.boards_of(decision.set) == [board]
             })
         };

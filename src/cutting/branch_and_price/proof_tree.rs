@@ -4,6 +4,7 @@
 //! more places than are written down, what only a certificate would tell is let go of, and the root's bound alone is told. **Why it ends:** a walk
 //! visits each place once.
 
+use crate::branch_path::Counted;
 use proof::certificate::{Branch, Leaf, Pairing, Twig};
 
 /// A place of the tree.
@@ -18,9 +19,10 @@ pub(crate) enum TreePlace {
     Closed(Leaf, Vec<Twig>),
     /// Settled by a search over pairs that is.
     Paired(Leaf, Vec<Pairing>),
-    /// Split on how many of a set of boards are used: the places of both sides.
+    /// Split on how many of a set of boards are used, or of their offcuts kept: the places of both sides.
     Split {
         boards: Vec<usize>,
+        counted: Counted,
         at: u32,
         at_most: usize,
         at_least: usize,
@@ -75,7 +77,12 @@ impl ProofTree {
     }
 
     /// Splits an open place; returns the place of the side with fewer, behind which comes the other.
-    pub(crate) fn split(&mut self, place: usize, boards: Vec<usize>, at: u32) -> Option<usize> {
+    pub(crate) fn split(
+        &mut self,
+        place: usize,
+        (boards, counted): (Vec<usize>, Counted),
+        at: u32,
+    ) -> Option<usize> {
         let first = self.places.len();
         let leaf = self.open(place)?.clone();
         self.places.push(TreePlace::Open(leaf.clone()));
@@ -86,6 +93,7 @@ impl ProofTree {
             } else {
                 Vec::new()
             },
+            counted,
             at,
             at_most: first,
             at_least: first + 1,
@@ -129,14 +137,16 @@ impl ProofTree {
                 },
                 TreePlace::Split {
                     boards,
+                    counted,
                     at,
                     at_most,
                     at_least,
                 } => {
                     waiting.extend([*at_least, *at_most]);
-                    Branch::Split {
-                        boards: boards.clone(),
-                        at: *at,
+                    let (boards, at) = (boards.clone(), *at);
+                    match counted {
+                        Counted::Boards => Branch::Split { boards, at },
+                        Counted::Kept => Branch::Kept { boards, at },
                     }
                 }
             });

@@ -139,6 +139,7 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
         let path = node.path.iter();
         path.map(|decision| SetDecision {
             boards: self.generation.master.boards_of(decision.set).to_vec(),
+            counted: self.generation.master.counted(decision.set),
             side: decision.side,
         })
         .collect()
@@ -222,5 +223,19 @@ impl<'b, 'p> BranchAndPrice<'b, 'p> {
             used[self.generation.master.pool[at].board] += times;
         }
         used
+    }
+
+    /// How many offcuts of each kind of board a solution keeps.
+    pub(crate) fn offcuts_kept(&self, relaxed: &NodeRelaxation) -> Vec<f64> {
+        let problem = self.incumbent.problem;
+        let mut kept = vec![0.0; problem.boards.len()];
+        for &(at, times) in &relaxed.solution {
+            let pattern = &self.generation.master.pool[at];
+            kept[pattern.board] += times * pattern.kept(problem).len() as f64;
+        }
+        for &(at, times) in &relaxed.given_up {
+            kept[self.generation.master.pool[at].board] -= times;
+        }
+        kept
     }
 }

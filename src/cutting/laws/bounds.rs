@@ -41,6 +41,7 @@ fn everything<'t>(
         gap,
         demand: &problem.demand,
         counts_used: false,
+        counts_offcuts: false,
         tick_cost: 0,
         limit: usize::MAX,
         steps: usize::MAX,
@@ -70,7 +71,10 @@ fn enumeration_lists_every_full_cutting_within_the_gap_and_no_other() {
         let prices: Vec<i64> = (0..3).map(|_| random.below(40)).collect();
         let charges = problem.boards.iter();
         let charges = charges.map(|_| 30 + random.below(120)).collect();
-        let fixing = ReducedCostBound { total: 0, charges };
+        let fixing = ReducedCostBound {
+            charges,
+            ..ReducedCostBound::default()
+        };
         let gap = random.below(60);
         let sections = problem.sections.iter();
         let states: Vec<RunStates> = sections
@@ -325,6 +329,7 @@ fn reduced_cost_fixing_leaves_a_best_plan_and_the_search_finds_it() {
                 demand: &problem.demand,
                 supply: supply(&problem),
                 path: Vec::new(),
+                counts_offcuts: false,
                 nodes: 10_000,
                 by_pairs: false,
                 room: 0,

@@ -37,6 +37,7 @@ fn pricing_finds_what_the_best_of_all_cuttings_is_worth() {
             prices: &prices,
             most: &problem.demand,
             charges: &charges,
+            kept: &vec![0; problem.boards.len()],
             tick_cost,
         };
         let (mut watch, mut pricer) = (Forever, Pricer::new(&problem));

@@ -25,6 +25,8 @@ pub(crate) struct EnumeratedProblem<'c> {
     pub(crate) supply: Vec<Option<u32>>,
     /// The decisions that hold.
     pub(crate) path: Vec<SetDecision>,
+    /// Whether some of them count the offcuts that are kept; patterns of equal counts are then told apart by how many they keep.
+    pub(crate) counts_offcuts: bool,
     /// How many nodes may be searched.
     pub(crate) nodes: usize,
     /// Whether it may split on pairs of parts.
@@ -374,8 +376,9 @@ fn columns(
             }
         }
         for (at, decision) in given.path.iter().enumerate() {
-            if decision.boards.binary_search(&pattern.board).is_ok() {
-                entries.push((first_decision + at, 1));
+            let adds = decision.counted.of(problem, &decision.boards, pattern);
+            if adds > 0 {
+                entries.push((first_decision + at, i64::from(adds)));
             }
         }
         let most = counts

@@ -10,6 +10,9 @@ pub(crate) struct PricingProblem<'g> {
     pub(crate) most: &'g [u32],
     /// What a cutting of each board must be worth more than.
     pub(crate) charges: &'g [i64],
+    /// For each board what keeping an offcut is charged, where they are counted; below zero where it is worth something by itself. An offcut may be given
+    /// up too: it is then used up and charged nothing.
+    pub(crate) kept: &'g [i64],
     /// What every tick used up costs; zero where only parts count.
     pub(crate) tick_cost: i64,
 }

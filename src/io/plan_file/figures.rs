@@ -25,6 +25,10 @@ enum BranchWire {
         boards: Vec<usize>,
         at: u32,
     },
+    Kept {
+        boards: Vec<usize>,
+        at: u32,
+    },
     Leaf(LeafWire),
     Searched(LeafWire),
     Closed {
@@ -52,6 +56,8 @@ enum TwigWire {
     Split {
         board: usize,
         parts: Vec<(usize, u32)>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        kept: Option<u32>,
         at: u32,
     },
     Pair {
@@ -83,6 +89,10 @@ impl From<&LevelProof> for LevelProofWire {
 fn branch_wire(branch: &Branch) -> BranchWire {
     match branch {
         Branch::Split { boards, at } => BranchWire::Split {
+            boards: boards.clone(),
+            at: *at,
+        },
+        Branch::Kept { boards, at } => BranchWire::Kept {
             boards: boards.clone(),
             at: *at,
         },
@@ -133,7 +143,17 @@ fn leaf_wire(leaf: &Leaf) -> LeafWire {
 
 fn twig_wire(twig: &Twig) -> TwigWire {
     match twig.clone() {
-        Twig::Split { board, parts, at } => TwigWire::Split { board, parts, at },
+        Twig::Split {
+            board,
+            parts,
+            kept,
+            at,
+        } => TwigWire::Split {
+            board,
+            parts,
+            kept,
+            at,
+        },
         Twig::Pair { parts, at } => TwigWire::Pair { parts, at },
         Twig::Leaf(TwigLeaf {
             scale,
@@ -168,6 +188,7 @@ impl BranchWire {
     fn into_branch(self) -> Branch {
         match self {
             BranchWire::Split { boards, at } => Branch::Split { boards, at },
+            BranchWire::Kept { boards, at } => Branch::Kept { boards, at },
             BranchWire::Leaf(leaf) => Branch::Leaf(leaf.into_leaf()),
             BranchWire::Searched(leaf) => Branch::Searched(leaf.into_leaf()),
             BranchWire::Closed { leaf, search } => Branch::Closed {
@@ -196,7 +217,17 @@ impl LeafWire {
 impl TwigWire {
     fn into_twig(self) -> Twig {
         match self {
-            TwigWire::Split { board, parts, at } => Twig::Split { board, parts, at },
+            TwigWire::Split {
+                board,
+                parts,
+                kept,
+                at,
+            } => Twig::Split {
+                board,
+                parts,
+                kept,
+                at,
+            },
             TwigWire::Pair { parts, at } => Twig::Pair { parts, at },
             TwigWire::Leaf {
                 scale,

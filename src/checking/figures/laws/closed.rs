@@ -275,6 +275,7 @@ fn a_search_holds_its_plans_to_the_splits_on_pairs_on_its_way() {
     // A split on a cutting has no price.
     let mut of_cutting = search([0, 0], both, 100);
     of_cutting[0] = Twig::Split {
+        kept: None,
         board: 1,
         parts: vec![(0, 6)],
         at: 2,

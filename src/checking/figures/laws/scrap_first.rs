@@ -10,17 +10,17 @@ use timber::job::Job;
 use timber::plan::Measure;
 
 /// The lines of the yard in millimetres: their length, what one costs and how many there are. Nothing is trimmed.
-const LINES: [(i64, i64, i64); 2] = [(1_000, 5, 3), (1_300, 7, 2)];
+pub(super) const LINES: [(i64, i64, i64); 2] = [(1_000, 5, 3), (1_300, 7, 2)];
 
 /// A board of the shed that costs nothing.
-const SHED: i64 = 900;
+pub(super) const SHED: i64 = 900;
 
-const KERF: i64 = 3;
+pub(super) const KERF: i64 = 3;
 
 /// Three parts of 400, two of 300.
-const PARTS: [(i64, i64); 2] = [(400, 3), (300, 2)];
+pub(super) const PARTS: [(i64, i64); 2] = [(400, 3), (300, 2)];
 
-fn scrap_first(keep: i64) -> Job {
+pub(super) fn scrap_first(keep: i64) -> Job {
     job(
         &[("900", "", "0")],
         &[("400", "square", "3"), ("300", "square", "2")],
@@ -40,7 +40,7 @@ fn scrap_first(keep: i64) -> Job {
 }
 
 /// Millimetres of a board that some parts use up: all but what is left behind the last cut, where that is kept.
-fn used(length: i64, counts: [i64; 2], keep: i64) -> Option<i64> {
+pub(super) fn used(length: i64, counts: [i64; 2], keep: i64) -> Option<i64> {
     let parts: i64 = (0..2).map(|at| counts[at] * PARTS[at].0).sum();
     let cuts = counts[0] + counts[1];
     if parts + (cuts - 1) * KERF > length {

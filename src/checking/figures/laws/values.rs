@@ -39,6 +39,18 @@ fn shapes() -> Vec<(i64, Shape)> {
     ]
 }
 
+/// What a run takes off what its parts are worth: what it uses up and the charge of an offcut that is kept, or all of it.
+fn less_used(run: &super::Run, laid: &Laid, keep: i64, (scale, kept): (i64, i128)) -> i128 {
+    let whole = -i128::from(scale) * i128::from(run.length + run.tail);
+    match run.length - laid.filled {
+        free if free > 0 && free + run.tail >= keep => {
+            let used = i128::from(scale) * i128::from(laid.filled);
+            (-used - kept).max(whole)
+        }
+        _ => whole,
+    }
+}
+
 #[test]
 fn a_board_is_worth_the_best_of_every_choice_of_parts_and_less_what_that_uses_up() {
     let parts = PARTS.map(|(length, count)| (length.to_string(), count.to_string()));
@@ -106,13 +118,32 @@ fn a_board_is_worth_the_best_of_every_choice_of_parts_and_less_what_that_uses_up
                 });
                 let expected = used.max();
                 let found = with_steps(1_000_000, |steps| {
-                    worths.used_up(&board.plain(), keep, scale, steps)
+                    worths.used_up(&board.plain(), keep, (scale, 0), steps)
                 });
                 assert_eq!(
                     found.ok(),
                     Some(expected),
                     "{length} {keep} {scale} {prices:?}"
                 );
+                if let Shape::Runs(runs) = &board.shape {
+                    // An offcut that is kept has its price, which may be below zero, or is given up.
+                    let kept = i128::from(below(2 * scale * keep + 1) - scale * keep);
+                    let lost = i128::from(scale) * i128::from(board.plain().lost());
+                    let cut = ways
+                        .iter()
+                        .filter(|(_, laid)| laid.iter().any(|laid| *laid != Laid::NOTHING));
+                    let cut = cut.map(|(sum, laid)| {
+                        let runs = runs.iter().zip(laid);
+                        let used =
+                            runs.map(|(run, laid)| less_used(run, laid, keep, (scale, kept)));
+                        sum - lost + used.sum::<i128>()
+                    });
+                    let expected = cut.max();
+                    let found = with_steps(1_000_000, |steps| {
+                        worths.used_up(&board.plain(), keep, (scale, kept), steps)
+                    });
+                    assert_eq!(found.ok(), Some(expected), "{length} {keep} {kept}");
+                }
                 best.insert((length, expected.is_some(), expected > Some(0)));
             }
         }

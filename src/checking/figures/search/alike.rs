@@ -2,6 +2,7 @@
 //! cuttings with equal counts.
 
 use super::open::Open;
+use crate::figures::side::Counted;
 use order::Map;
 
 /// Parts that are laid alike and are worth the same.
@@ -72,6 +73,8 @@ pub(super) struct Cutting {
     pub(super) cost: i64,
     /// What it uses up, where that counts.
     pub(super) used: i64,
+    /// How many offcuts it keeps, where a split counts them; else zero.
+    pub(super) kept: u32,
     /// The least and the greatest number of its uses.
     pub(super) low: i64,
     pub(super) high: i64,
@@ -80,7 +83,7 @@ pub(super) struct Cutting {
 impl Cutting {
     pub(super) fn new(
         kind: usize,
-        counts: Vec<(usize, u32)>,
+        (counts, kept): (Vec<(usize, u32)>, u32),
         (cost, used): (i64, i64),
         classes: &[Class],
     ) -> Cutting {
@@ -92,8 +95,17 @@ impl Cutting {
             counts,
             cost,
             used,
+            kept,
             low: 0,
             high,
+        }
+    }
+
+    /// How much one use adds to what a split counts that counts its board.
+    pub(super) fn adds(&self, counted: Counted) -> i64 {
+        match counted {
+            Counted::Boards => 1,
+            Counted::Offcuts => i64::from(self.kept),
         }
     }
 }

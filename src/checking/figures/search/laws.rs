@@ -106,7 +106,7 @@ fn lists_every_cutting(kerf: i64) {
         seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
         ((seed >> 33) % end as u64) as i64
     };
-    let mut listed = [0; 3];
+    let mut listed = [0; 4];
     for (length, shape) in shapes() {
         let board = Board {
             stands: None,
@@ -121,6 +121,8 @@ fn lists_every_cutting(kerf: i64) {
         // All that fits the board: the counts, what they use up at least, and whether they can lie so that no part more fits.
         let wanted = PARTS.map(|(_, count)| count);
         let mut fitting = Vec::new();
+        // The same by how many offcuts they keep.
+        let mut told_apart = Vec::new();
         for counts in choices(&wanted).into_iter().skip(1) {
             let rest: Vec<usize> = (0..3)
                 .filter(|part| counts[*part] < wanted[*part])
@@ -137,11 +139,26 @@ fn lists_every_cutting(kerf: i64) {
                         fuller[run][part] += 1;
                         board.plain().used(&lie(&fuller), 0).is_some()
                     });
-                Some((used, !fuller))
+                let keeps = match &board.shape {
+                    Shape::Runs(runs) => {
+                        let runs = runs.iter().zip(lie(&way));
+                        runs.filter(|(run, laid)| run.keeps(*laid, wood.keep))
+                            .count()
+                    }
+                    Shape::Carried(_) => 0,
+                };
+                Some((used, !fuller, keeps as u32))
             });
-            let ways: Vec<(i64, bool)> = ways.collect();
-            if let Some(used) = ways.iter().map(|(used, _)| *used).min() {
-                fitting.push((counts, used, ways.iter().any(|(_, full)| *full)));
+            let ways: Vec<(i64, bool, u32)> = ways.collect();
+            if let Some(used) = ways.iter().map(|way| way.0).min() {
+                let full = ways.iter().any(|(_, full, _)| *full);
+                fitting.push((counts.clone(), 0, used, full));
+            }
+            for keeps in 0..=runs as u32 {
+                let ways = ways.iter().filter(|way| way.2 == keeps);
+                if let Some(used) = ways.map(|way| way.0).min() {
+                    told_apart.push((counts.clone(), keeps, used, true));
+                }
             }
         }
         for case in 0..90 {
@@ -159,9 +176,14 @@ fn lists_every_cutting(kerf: i64) {
                     .map(|(count, price)| i128::from(*count) * i128::from(price))
                     .sum::<i128>()
             };
+            // Of the length used up every other case counts offcuts too, at a price that may be below zero.
+            let offcuts = case % 6 == 1 && board.counts_offcuts();
+            let price = i128::from(below(60 * MM) - 30 * MM);
+            let kept = if offcuts { price } else { 0 };
             // As much as one of the cuttings is worth is asked for, so that the gap ends at it.
-            let (counts, used, _) = &fitting[below(fitting.len() as i64) as usize];
-            let needed = worth(counts) - tick_cost * i128::from(*used);
+            let fitting = if offcuts { &told_apart } else { &fitting };
+            let (counts, keeps, used, _) = &fitting[below(fitting.len() as i64) as usize];
+            let needed = worth(counts) - tick_cost * i128::from(*used) - kept * i128::from(*keeps);
             let open = Open {
                 job: &job,
                 parts: &[0, 1, 2],
@@ -179,6 +201,7 @@ fn lists_every_cutting(kerf: i64) {
                     worths: Rc::new(worths.expect("small")),
                     charge: 5,
                     excess: 2,
+                    kept,
                     costs: &board.costs,
                     fewer: Vec::new(),
                     more: Vec::new(),
@@ -187,13 +210,14 @@ fn lists_every_cutting(kerf: i64) {
                 fewer: Vec::new(),
                 more: Vec::new(),
                 sides: Vec::new(),
+                offcuts,
             };
             let classes = [0, 1, 2].map(|part| Class {
                 part,
                 members: vec![part],
                 wanted: wanted[part],
             });
-            let list = |supply| -> BTreeMap<Vec<(usize, u32)>, i64> {
+            let list = |supply| -> BTreeMap<(Vec<(usize, u32)>, u32), i64> {
                 let kind = Kind {
                     first: 0,
                     members: vec![0],
@@ -211,20 +235,22 @@ fn lists_every_cutting(kerf: i64) {
             let found = list(Some(1));
             assert_eq!(list(None), found);
             assert!(list(Some(0)).is_empty());
-            let expected = fitting.iter().filter(|(counts, used, full)| {
-                worth(counts) - tick_cost * i128::from(*used) >= needed && (counts_used || *full)
+            let expected = fitting.iter().filter(|(counts, keeps, used, full)| {
+                let less = tick_cost * i128::from(*used) + kept * i128::from(*keeps);
+                worth(counts) - less >= needed && (counts_used || *full)
             });
-            let expected: BTreeMap<Vec<(usize, u32)>, i64> = expected
-                .map(|(counts, used, _)| {
+            let expected: BTreeMap<(Vec<(usize, u32)>, u32), i64> = expected
+                .map(|(counts, keeps, used, _)| {
                     let there = counts
                         .iter()
                         .copied()
                         .enumerate()
                         .filter(|(_, count)| *count > 0);
-                    (there.collect(), if counts_used { *used } else { 0 })
+                    let used = if counts_used { *used } else { 0 };
+                    ((there.collect(), *keeps), used)
                 })
                 .collect();
-            listed[case % 3] += expected.len();
+            listed[if offcuts { 3 } else { case % 3 }] += expected.len();
             assert_eq!(found, expected, "{length} {prices:?} {tick_cost} {needed}");
         }
     }

@@ -52,16 +52,21 @@ pub(super) struct Lister<'a> {
     needed: i128,
     /// What the parts that stand on its ends are worth.
     standing: i128,
-    /// The cuttings found, with the least that each uses up, where that counts.
-    pub(super) found: Map<Vec<(usize, u32)>, i64>,
+    /// Whether a split counts offcuts.
+    offcuts: bool,
+    /// The cuttings found, by their parts and how many offcuts they keep where that counts, with the least that each uses up, where that counts.
+    pub(super) found: Found,
 }
+
+/// Cuttings by their parts and how many offcuts they keep, with the least that each uses up.
+pub(super) type Found = Map<(Vec<(usize, u32)>, u32), i64>;
 
 impl<'a> Lister<'a> {
     pub(super) fn new(
         open: &'a Open<'a>,
         classes: &'a [Class],
         (kind, way): (&'a Kind, &'a Way),
-        found: Map<Vec<(usize, u32)>, i64>,
+        found: Found,
         steps: &mut Steps,
     ) -> Result<Lister<'a>, TooLarge> {
         let board = &open.boards[kind.first];
@@ -86,7 +91,16 @@ impl<'a> Lister<'a> {
         });
         let mut later = vec![0; rooms.len() + 1];
         for at in (0..rooms.len()).rev() {
-            later[at] = later[at + 1] + board.worths.best(rooms[at]);
+            let most = match &way.shape {
+                Shape::Runs(runs) if open.tick_cost > 0 => {
+                    steps.take(board.worths.len() + 1)?;
+                    let prices = (open.tick_cost, board.kept);
+                    let (alone, cut) = board.worths.less_used(&runs[at], board.wood.keep, prices);
+                    cut.map_or(alone, |cut| cut.max(alone))
+                }
+                _ => board.worths.best(rooms[at]),
+            };
+            later[at] = later[at + 1] + most;
         }
         let mut left: Vec<u32> = classes.iter().map(|class| class.wanted).collect();
         let mut counts = vec![0; classes.len()];
@@ -112,6 +126,7 @@ impl<'a> Lister<'a> {
             // A cutting loses its board's charge plus excess less its worth.
             needed: board.charge + board.excess - open.gap,
             standing,
+            offcuts: open.offcuts,
             rooms,
             found,
         })
@@ -160,7 +175,10 @@ impl<'a> Lister<'a> {
         let space = i128::from((length + self.widest - fill).max(0));
         let gain = (price - tick_cost * i128::from(least)).max(0);
         let used = tick_cost * i128::from(fill - self.widest);
-        let most = worth - used + gain * space / i128::from(least) + 1 + self.later[run + 1];
+        // Keeping an offcut may be worth something by itself.
+        let kept = (-self.board.kept).max(0);
+        let later = self.later[run + 1];
+        let most = worth - used + gain * space / i128::from(least) + 1 + kept + later;
         if most < self.needed {
             return Ok(None);
         }
@@ -219,10 +237,11 @@ impl<'a> Lister<'a> {
                 Shape::Runs(runs) => runs[run].used(laid, self.board.wood.keep),
                 Shape::Carried(_) => laid.need,
             };
+            let kept = self.board.kept * i128::from(self.keeps(run));
             return Ok(Some(Place {
                 run: run + 1,
                 item: 0,
-                worth: worth - self.open.tick_cost * i128::from(used),
+                worth: worth - self.open.tick_cost * i128::from(used) - kept,
             }));
         }
         self.take(steps)?;
@@ -232,7 +251,12 @@ impl<'a> Lister<'a> {
     /// Lists the chosen cutting, if it loses no more than the gap.
     fn take(&mut self, steps: &mut Steps) -> Result<(), TooLarge> {
         steps.take((self.fills.len() + self.counts.len()) as u64)?;
-        let laid: Vec<Laid> = (0..self.fills.len()).map(|run| self.laid(run)).collect();
+        let runs = 0..self.fills.len();
+        let laid: Vec<Laid> = runs.clone().map(|run| self.laid(run)).collect();
+        let kept = match self.offcuts {
+            true => runs.filter(|run| self.keeps(*run)).count() as u32,
+            false => 0,
+        };
         let Some(used) = self.way.used(&laid, self.board.wood.keep) else {
             return Ok(());
         };
@@ -248,18 +272,29 @@ impl<'a> Lister<'a> {
             .iter()
             .map(|&(class, count)| price(class) * i128::from(count))
             .sum::<i128>()
-            - self.open.tick_cost * i128::from(used);
+            - self.open.tick_cost * i128::from(used)
+            - self.board.kept * i128::from(kept);
         let in_gap = worth >= self.needed && !counts.is_empty();
         let counts_used = self.open.counts_used();
         if in_gap && (counts_used || self.is_full(steps)?) {
             let used = if counts_used { used } else { 0 };
-            let least = self.found.or_insert_with(counts, || used);
+            let least = self.found.or_insert_with((counts, kept), || used);
             *least = used.min(*least);
             if self.found.len() > MOST_CUTTINGS {
                 return Err(TooLarge);
             }
         }
         Ok(())
+    }
+
+    /// Whether a run keeps an offcut of a board of which splits may count them.
+    fn keeps(&self, run: usize) -> bool {
+        match &self.way.shape {
+            Shape::Runs(runs) if self.board.board.counts_offcuts() => {
+                runs[run].keeps(self.laid(run), self.board.wood.keep)
+            }
+            _ => false,
+        }
     }
 
     /// The clear length of a run, given that those before it are filled.

@@ -1,7 +1,7 @@
 //! A leaf that prices alone do not settle, as the search over its cuttings needs it.
 
 use crate::figures::boards::Board;
-use crate::figures::side::Side;
+use crate::figures::side::{Counted, Side};
 use crate::wood::{Stock, Wood};
 use crate::worth::Worths;
 use std::rc::Rc;
@@ -26,6 +26,8 @@ pub(in crate::figures) struct Open<'a> {
     /// Which of the limits is on the length used up.
     pub(in crate::figures) used_limit: Option<usize>,
     pub(in crate::figures) boards: Vec<OpenBoard<'a>>,
+    /// Whether a split on the way counts the offcuts that are kept.
+    pub(in crate::figures) offcuts: bool,
     /// The remaining cost of boards at each bounded level, the leaf's own included where it is a cost level.
     pub(in crate::figures) limits: Vec<i64>,
     /// The splits on the way: the most boards of each set on a `fewer` side; then the least on a `more` side.
@@ -44,11 +46,13 @@ pub(in crate::figures) struct OpenBoard<'a> {
     pub(in crate::figures) worths: Rc<Worths>,
     pub(in crate::figures) charge: i128,
     pub(in crate::figures) excess: i128,
+    /// What an offcut that is kept is charged, where they are counted.
+    pub(in crate::figures) kept: i128,
     /// The cost of one at each of the limits.
     pub(in crate::figures) costs: &'a [i64],
-    /// The indices of the splits that count it.
-    pub(in crate::figures) fewer: Vec<usize>,
-    pub(in crate::figures) more: Vec<usize>,
+    /// The indices of the splits that count it, and what each counts.
+    pub(in crate::figures) fewer: Vec<(usize, Counted)>,
+    pub(in crate::figures) more: Vec<(usize, Counted)>,
 }
 
 impl Open<'_> {

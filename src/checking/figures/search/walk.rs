@@ -15,6 +15,9 @@ use order::Map;
 use proof::certificate::{Twig, TwigLeaf};
 use std::rc::Rc;
 
+/// A listed cutting, by its kind, its counts and how many offcuts it keeps, where a split counts them.
+type Listed = (usize, Vec<(usize, u32)>, Option<u32>);
+
 /// A walk through the search, root first.
 pub(super) struct Walk<'a> {
     open: &'a Open<'a>,
@@ -25,8 +28,8 @@ pub(super) struct Walk<'a> {
     kind_of: Map<usize, usize>,
     /// For each part, the index of its class.
     class_of: Map<usize, usize>,
-    /// The index of a listed cutting, by its kind and its counts.
-    listed: Map<(usize, Vec<(usize, u32)>), usize>,
+    /// The index of a listed cutting.
+    listed: Map<Listed, usize>,
     /// The steps of one node, but for those of splits on pairs.
     each: u64,
     /// The listed cuttings that hold both of a pair of parts.
@@ -76,10 +79,11 @@ impl<'a> Walk<'a> {
             let members = class.members.iter();
             members.map(move |&part| (part, at))
         });
-        let listed = cuttings
-            .iter()
-            .enumerate()
-            .map(|(at, cutting)| ((cutting.kind, cutting.counts.clone()), at));
+        let offcuts = open.offcuts;
+        let listed = cuttings.iter().enumerate().map(|(at, cutting)| {
+            let kept = offcuts.then_some(cutting.kept);
+            ((cutting.kind, cutting.counts.clone(), kept), at)
+        });
         let each = cuttings.iter().map(|cutting| {
             let board = &open.boards[kinds[cutting.kind].first];
             let counted = board.costs.len() + board.fewer.len() + board.more.len();
@@ -114,9 +118,14 @@ impl<'a> Walk<'a> {
                     }
                     open = self.go_on(&mut way);
                 }
-                Twig::Split { board, parts, at } => {
+                Twig::Split {
+                    board,
+                    parts,
+                    kept,
+                    at,
+                } => {
                     steps.take(1 + parts.len() as u64)?;
-                    let what = match self.listed(*board, parts) {
+                    let what = match self.listed(*board, parts, *kept) {
                         Some(cutting) => Bounded::Uses {
                             cutting,
                             low: self.cuttings[cutting].low,
@@ -188,7 +197,7 @@ impl<'a> Walk<'a> {
     }
 
     /// The index of the listed cutting of a split.
-    fn listed(&self, board: usize, parts: &[(usize, u32)]) -> Option<usize> {
+    fn listed(&self, board: usize, parts: &[(usize, u32)], kept: Option<u32>) -> Option<usize> {
         let kind = *self.kind_of.get(&board)?;
         let mut counts = Map::new();
         for (part, count) in parts {
@@ -196,7 +205,7 @@ impl<'a> Walk<'a> {
             *sum = sum.checked_add(*count)?;
         }
         self.listed
-            .get(&(kind, counts.into_iter().collect()))
+            .get(&(kind, counts.into_iter().collect(), kept))
             .copied()
     }
 
@@ -250,11 +259,11 @@ impl<'a> Walk<'a> {
             for (limit, cost) in limits.iter_mut().zip(self.costs(cutting)) {
                 *limit -= low * i128::from(cost);
             }
-            for &split in &board.fewer {
-                fewer[split] -= low;
+            for &(split, counted) in &board.fewer {
+                fewer[split] -= low * i128::from(cutting.adds(counted));
             }
-            for &split in &board.more {
-                more[split] -= low;
+            for &(split, counted) in &board.more {
+                more[split] -= low * i128::from(cutting.adds(counted));
             }
             spent += low * i128::from(cutting.cost);
         }
@@ -301,11 +310,11 @@ impl<'a> Walk<'a> {
             for (price, cost) in leaf.earlier.iter().zip(self.costs(cutting)) {
                 reduced += product(*price, i128::from(cost));
             }
-            for &split in &board.fewer {
-                reduced += i128::from(fewer_prices[split]);
+            for &(split, counted) in &board.fewer {
+                reduced += product(fewer_prices[split], i128::from(cutting.adds(counted)));
             }
-            for &split in &board.more {
-                reduced -= i128::from(more_prices[split]);
+            for &(split, counted) in &board.more {
+                reduced -= product(more_prices[split], i128::from(cutting.adds(counted)));
             }
             sum += reduced.min(0) * i128::from(cutting.high - cutting.low);
         }

@@ -51,10 +51,11 @@ fn alike(counts: [Option<&str>; 3], prices: [i64; 5], split: Option<usize>) -> A
         worths: worths.clone(),
         charge: 0,
         excess: 0,
+        kept: 0,
         costs: &board.costs,
         fewer: split
             .filter(|at| *at == index)
-            .map(|_| 0)
+            .map(|_| (0, crate::figures::side::Counted::Boards))
             .into_iter()
             .collect(),
         more: Vec::new(),
@@ -74,6 +75,7 @@ fn alike(counts: [Option<&str>; 3], prices: [i64; 5], split: Option<usize>) -> A
         fewer: Vec::new(),
         more: Vec::new(),
         sides: Vec::new(),
+        offcuts: false,
     };
     let classes = classes(&open).into_iter();
     let kinds = kinds(&open).into_iter();
@@ -128,7 +130,8 @@ fn a_cutting_is_used_at_most_until_each_of_its_parts_is_there_as_often_as_it_is_
         members: vec![0],
         wanted,
     });
-    let high = |counts: &[(usize, u32)]| Cutting::new(0, counts.to_vec(), (1, 0), &classes).high;
+    let high =
+        |counts: &[(usize, u32)]| Cutting::new(0, (counts.to_vec(), 0), (1, 0), &classes).high;
     // Five by two take three uses, by five one; two by one take two.
     assert_eq!(high(&[(0, 2)]), 3);
     assert_eq!(high(&[(0, 5)]), 1);

@@ -3,6 +3,7 @@
 use super::*;
 use crate::figures::boards::{Board, Run, Shape};
 use crate::figures::search::open::OpenBoard;
+use crate::figures::side::Counted;
 use crate::ground::Ground;
 use crate::laws::job;
 use crate::steps::with_steps;
@@ -20,6 +21,15 @@ fn plans(cuttings: &[Cutting]) -> Vec<Vec<i64>> {
         plans = longer.collect();
     }
     plans
+}
+
+/// How much a use of a cutting adds to what a split counts.
+fn counted(cutting: &Cutting, splits: &[(usize, Counted)], split: usize) -> i64 {
+    let mut own = splits.iter().filter(|(at, _)| *at == split);
+    own.next().map_or(0, |(_, counted)| match counted {
+        Counted::Boards => 1,
+        Counted::Offcuts => i64::from(cutting.kept),
+    })
 }
 
 /// Whether a plan is allowed and beats the claim.
@@ -55,10 +65,10 @@ fn beats(walk: &Walk, plan: &[i64]) -> bool {
             sum(&taken) <= open.limits[level]
         })
         && (0..open.fewer.len()).all(|split| {
-            sum(&|cutting| i64::from(board(cutting).fewer.contains(&split))) <= open.fewer[split]
+            sum(&|cutting| counted(cutting, &board(cutting).fewer, split)) <= open.fewer[split]
         })
         && (0..open.more.len()).all(|split| {
-            sum(&|cutting| i64::from(board(cutting).more.contains(&split))) >= open.more[split]
+            sum(&|cutting| counted(cutting, &board(cutting).more, split)) >= open.more[split]
         })
         && sum(&|cutting| cutting.cost) <= open.beaten
 }
@@ -105,6 +115,11 @@ fn in_worlds(count: usize, most: i64, mut each: impl FnMut(&mut Walk, &mut Rando
         let costs: Vec<[i64; 2]> = (0..2).map(|_| [below(4), 1 + below(4)]).collect();
         let counted: Vec<[i64; 2]> = (0..2).map(|_| [below(2), below(2)]).collect();
         let beaten = 2 + below(most);
+        // A split may count the offcuts of its boards, of which a cutting keeps none, one or two.
+        let what = [0; 2].map(|_| match below(2) {
+            0 => Counted::Boards,
+            _ => Counted::Offcuts,
+        });
         let boards = (0..2).map(|at| OpenBoard {
             board: &board,
             index: at,
@@ -112,9 +127,10 @@ fn in_worlds(count: usize, most: i64, mut each: impl FnMut(&mut Walk, &mut Rando
             worths: worths.clone(),
             charge: 0,
             excess: 0,
+            kept: 0,
             costs: &costs[at],
-            fewer: vec![0; counted[at][0] as usize],
-            more: vec![0; counted[at][1] as usize],
+            fewer: vec![(0, what[0]); counted[at][0] as usize],
+            more: vec![(0, what[1]); counted[at][1] as usize],
         });
         let open = Open {
             job: &job,
@@ -131,6 +147,7 @@ fn in_worlds(count: usize, most: i64, mut each: impl FnMut(&mut Walk, &mut Rando
             fewer: vec![below(5)],
             more: vec![below(3)],
             sides: vec![Side::More, Side::Fewer],
+            offcuts: what.contains(&Counted::Offcuts),
         };
         // The third part is laid as the first.
         let classes = [vec![0, 2], vec![1]].map(|members| Class {
@@ -157,6 +174,7 @@ fn in_worlds(count: usize, most: i64, mut each: impl FnMut(&mut Walk, &mut Rando
                 counts,
                 cost: costs[kind][1],
                 used: below(4),
+                kept: below(3) as u32,
                 low: low / 2,
                 high: low / 2 + below(4),
             }
@@ -262,8 +280,8 @@ fn told(walk: &Walk, leaf: &TwigLeaf, bounds: &[(i64, i64)], way: &[PairSide]) -
         limited.push((limit - given(&|cutting| taken(cutting, level)), price));
     }
     // The first split of boards is on the side of more, the other on that of fewer.
-    let of_fewer = |cutting: &Cutting| i64::from(!board(cutting).fewer.is_empty());
-    let of_more = |cutting: &Cutting| i64::from(!board(cutting).more.is_empty());
+    let of_fewer = |cutting: &Cutting| counted(cutting, &board(cutting).fewer, 0);
+    let of_more = |cutting: &Cutting| counted(cutting, &board(cutting).more, 0);
     limited.push((open.fewer[0] - given(&of_fewer), price(1)));
     sum += price(0) * (open.more[0] - given(&of_more)).max(0);
     for at in way {
@@ -337,6 +355,7 @@ fn grown(
         Some(cutting) => Twig::Split {
             board: walk.cuttings[cutting].kind,
             parts: walk.cuttings[cutting].counts.clone(),
+            kept: walk.open.offcuts.then_some(walk.cuttings[cutting].kept),
             at: at as u32,
         },
         None => Twig::Pair {

@@ -345,6 +345,26 @@ fn the_frame_of_an_installed_page_has_the_colour_of_its_ground() {
     }
 }
 
+/// The bars keep to two fifths: on the smallest phone, and where a laptop's page is made twice as large.
+#[test]
+fn three_fifths_of_the_height_are_left_for_what_is_looked_at() {
+    let browser = Browser::phone();
+    demo(&browser);
+    for (width, height) in [(320, 568), (640, 400)] {
+        browser.resize(Screen {
+            width,
+            height,
+            touch: Touch::Mouse,
+        });
+        for name in ["piece", "timber", "plan", "saw"] {
+            place(&browser, name);
+            let share = "const main = document.getElementById('main').getBoundingClientRect();
+                 return innerHeight > 350 && main.height >= 0.6 * innerHeight && main.bottom <= innerHeight;";
+            assert_becomes!(browser.run(share), true);
+        }
+    }
+}
+
 #[test]
 fn in_a_type_twice_as_large_no_text_of_the_bars_is_cut_off_or_lies_over_another() {
     let browser = Browser::phone();

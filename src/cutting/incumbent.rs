@@ -5,6 +5,7 @@
 
 use crate::aims::Aims;
 use crate::clock::Clock;
+use crate::fewer_boards::on_fewest_boards;
 use crate::limits::COMPARED_PATTERNS;
 use crate::objective::{Earlier, Objective, in_order};
 use crate::pattern::Pattern;
@@ -23,9 +24,10 @@ pub(crate) struct Plan {
 }
 
 impl Plan {
-    /// Trims what is cut too often and adds up. `None` where a part is missing or boards are overdrawn.
+    /// Trims what is cut too often, fills boards of several runs one after another, and adds up. `None` where a part is missing or boards are overdrawn.
     pub(crate) fn of(problem: &Problem, aims: Aims, patterns: &[(Pattern, u32)]) -> Option<Plan> {
         let patterns = trimmed_to_demand(problem, patterns)?;
+        let patterns = on_fewest_boards(problem, patterns);
         let mut spent = vec![0u64; problem.boards.len()];
         for (pattern, count) in &patterns {
             spent[pattern.board] += u64::from(*count);

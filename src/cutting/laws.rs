@@ -3,6 +3,7 @@
 
 mod bounds;
 mod exhaustive;
+mod fewer_boards;
 mod knapsack_table;
 mod linear_program;
 mod made_up;

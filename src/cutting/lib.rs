@@ -3,7 +3,7 @@
 //! It knows nothing of timber, units or people; what it claims it says in the words of `proof`. What is asked is a [`problem`]; [`solve`]
 //! says how it is worked out and holds all that a caller needs. Everything else is a step of that, each file below those it uses:
 //!
-//! * words: `aims`, `solution`, `watch`, `clock`, `pattern`, `objective`, `attainable`, `branch_path`, `incumbent`, and `limits` for every
+//! * words: `aims`, `solution`, `watch`, `clock`, `pattern`, `objective`, `attainable`, `branch_path`, `fewer_boards`, `incumbent`, and `limits` for every
 //!   constant;
 //! * before and after: `presolve`, `postsolve`, `reporter`;
 //! * bounds: `material_bound`, `simplex`, `nesting`, `laying`, `nest_states`, `run_states`, `pricing`, `restricted_master`, `dual_bound`, `column_generation`, `interior_duals`;
@@ -22,6 +22,7 @@ mod column_generation;
 mod diving;
 mod dual_bound;
 mod enumeration;
+mod fewer_boards;
 mod greedy;
 mod incumbent;
 mod integer_master;

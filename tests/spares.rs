@@ -375,3 +375,20 @@ fn what_a_spare_costs_is_what_the_job_with_it_costs() {
     }
     assert!(told > 40, "{told}");
 }
+
+/// Of parts that are equally long the spare piece does for the one that asks most of its timber, in whatever order they stand.
+#[test]
+fn a_spare_piece_does_for_each_of_the_longest_parts() {
+    let ground =
+        json!({ "label": "post", "length": "698", "quantity": 2, "goes": "in the ground" });
+    let rail = json!({ "label": "rail", "length": "698", "from": "new timber only" });
+    for parts in [json!([ground, rail]), json!([rail, ground])] {
+        let mut value = bare(parts);
+        value["sections"][0]["spares"] = 1.into();
+        value["sections"][0]["treated"] = "yes".into();
+        let job = job(&value.to_string());
+        let spare = job.parts.iter().find(|part| part.spare == Spare::Piece);
+        let spare = spare.expect("a spare piece is planned");
+        assert_eq!(spare.fitting, lengthwise::job::Fitting::Ground);
+    }
+}

@@ -4,7 +4,8 @@
 //! of them as make up for a share `w` of what is bought: the parts then take `1 - w` of it, so `w / (1 - w)` of what they take is in reserve.
 
 use crate::job::{Fitting, Part, Section};
-use crate::part::Spare;
+use crate::part::{MadeFrom, Spare};
+use std::cmp::Reverse;
 
 /// What they are called.
 const LABEL: &str = "spare piece";
@@ -16,7 +17,7 @@ pub(super) fn pieces(sections: &[Section], list: &[Part]) -> Vec<Part> {
         let own = list
             .iter()
             .filter(|part| part.sections.first() == Some(&index));
-        let longest = own.clone().max_by_key(|part| part.length)?;
+        let longest = own.clone().max_by_key(|part| (part.length, asks(part)))?;
         let taken = own.filter(|part| part.spare == Spare::No);
         let taken: i128 = taken.map(|part| takes(part, section)).sum();
         let share = i128::from(section.hidden_defects.min(99));
@@ -36,6 +37,17 @@ pub(super) fn pieces(sections: &[Section], list: &[Part]) -> Vec<Part> {
         })
     });
     rows.collect()
+}
+
+/// What a part asks of its timber, most last: of parts that are equally long the spare piece does for the one that asks most, in whatever order they stand.
+fn asks(part: &Part) -> (bool, Reverse<&[usize]>, u8) {
+    let from = match part.made_from {
+        MadeFrom::Anything => 0,
+        MadeFrom::New => 1,
+        MadeFrom::Shed => 2,
+    };
+    let ground = part.fitting == Fitting::Ground;
+    (ground, Reverse(&part.sections), from)
 }
 
 /// The length of timber that a row takes; of what is ripped as much as its share of the width.

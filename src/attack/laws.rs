@@ -178,6 +178,9 @@ impl Attack for Laws {
         }
         let law = LAWS.iter().find(|law| case["law"] == law.name);
         let law = law.ok_or("there is no such law")?;
+        if in_reserve(job) && NOT_OF_RESERVE.contains(&law.name) {
+            return Ok(vec!["not spoken of by the law"]);
+        }
         if job["aim"] == "scrap" && NOT_OF_SCRAP.contains(&law.name) {
             return Ok(vec!["not spoken of by the law"]);
         }
@@ -303,6 +306,17 @@ impl Answer {
         }
         Ok(met)
     }
+}
+
+/// Laws that do not hold where timber is planned in reserve: a spare piece is as long as the longest part of its section and made of what that is made
+/// of, which these change.
+const NOT_OF_RESERVE: [&str; 2] = ["a shorter part", "either section"];
+
+/// Whether a section has timber in reserve.
+fn in_reserve(job: &Value) -> bool {
+    let mut sections = job["sections"].as_array().into_iter().flatten();
+    sections
+        .any(|section| section.get("spares").is_some() || section.get("hidden_defects").is_some())
 }
 
 /// Checks that each aim's plan is the best of all these plans at what that aim counts first.

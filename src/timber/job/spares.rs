@@ -41,10 +41,11 @@ pub(super) fn pieces(sections: &[Section], list: &[Part]) -> Vec<Part> {
 
 /// What a part asks of its timber, most last: of parts that are equally long the spare piece does for the one that asks most, in whatever order they stand.
 fn asks(part: &Part) -> (bool, Reverse<&[usize]>, u8) {
+    // Of any timber, where one of them is: there may be no room for it in the shed.
     let from = match part.made_from {
-        MadeFrom::Anything => 0,
+        MadeFrom::Shed => 0,
         MadeFrom::New => 1,
-        MadeFrom::Shed => 2,
+        MadeFrom::Anything => 2,
     };
     let ground = part.fitting == Fitting::Ground;
     (ground, Reverse(&part.sections), from)
